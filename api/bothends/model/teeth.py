@@ -1,0 +1,114 @@
+"""The vernier of a bar's two splined ends: what a whole tooth turns, and the cheapest way to a net turn.
+
+Signs: teeth and turns are positive tail down (wheel end down against the body, which raises the car), at
+either end. Turning i inner and o outer teeth turns the relaxed arm by 360 i/N_inner + 360 o/N_outer degrees,
+exactly; every net turn is therefore a whole number of fine steps of 360/lcm degrees.
+"""
+
+__all__ = ["cheapest", "fine_step_deg", "greatest_common_divisor", "null_move", "outer_alone", "turn_deg"]
+
+
+def greatest_common_divisor(*, first: int, second: int) -> int:
+    """Greatest common divisor of two positive whole numbers (MicroPython's ``math`` has none).
+
+    >>> greatest_common_divisor(first=40, second=44)
+    4
+    """
+    while second:
+        first, second = second, first % second
+    return first
+
+
+def fine_step_deg(*, inner_teeth: int, outer_teeth: int) -> float:
+    """Smallest turn of the arm that re-indexing both ends can give, [deg]: 360 / lcm(inner, outer).
+
+    Parameters
+    ----------
+    inner_teeth, outer_teeth : int
+        Teeth per revolution at each end, each >= 1.
+
+    Examples
+    --------
+    >>> fine_step_deg(inner_teeth=24, outer_teeth=25)
+    0.6
+
+    Source: arithmetic; the vernier itself: Nunney, Light and Heavy Vehicle Technology, ch. 22, Fig. 22.22.
+    """
+    common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
+    return 360.0 * common / (inner_teeth * outer_teeth)
+
+
+def turn_deg(*, inner: int, outer: int, inner_teeth: int, outer_teeth: int) -> float:
+    """Turn of the relaxed arm from whole teeth at each end, [deg], tail down positive.
+
+    One division of whole numbers, so that moves that cancel give exactly 0.
+
+    >>> turn_deg(inner=-3, outer=4, inner_teeth=40, outer_teeth=44)
+    5.7272727272727275
+    >>> turn_deg(inner=10, outer=-11, inner_teeth=40, outer_teeth=44)
+    0.0
+    """
+    return 360.0 * (inner * outer_teeth + outer * inner_teeth) / (inner_teeth * outer_teeth)
+
+
+def null_move(*, inner_teeth: int, outer_teeth: int) -> tuple:
+    """Teeth (inner, outer) turned against each other that leave the arm where it was.
+
+    >>> null_move(inner_teeth=40, outer_teeth=44)
+    (10, -11)
+    """
+    common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
+    return inner_teeth // common, -(outer_teeth // common)
+
+
+def cheapest(*, steps: int, inner_teeth: int, outer_teeth: int) -> tuple:
+    """Teeth (inner, outer) that turn the arm by a number of fine steps with the least work.
+
+    Fewest ends disturbed first (the outer alone before the inner alone, whose bar must be drawn), then fewest
+    teeth in all, then fewest at the inner end.
+
+    Parameters
+    ----------
+    steps : int
+        Net fine steps, tail down positive.
+    inner_teeth, outer_teeth : int
+        Teeth per revolution, each >= 1.
+
+    Returns
+    -------
+    (inner, outer) : tuple of int
+
+    Examples
+    --------
+    >>> cheapest(steps=1, inner_teeth=40, outer_teeth=44)
+    (1, -1)
+    >>> cheapest(steps=20, inner_teeth=40, outer_teeth=44)
+    (0, 2)
+
+    Notes
+    -----
+    One inner tooth is q = N_outer/gcd fine steps and one outer tooth p = N_inner/gcd; q i + p o = steps is
+    solved for every i in one period (p values), so the search is exact.
+    """
+    common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
+    p = inner_teeth // common
+    q = outer_teeth // common
+    best = None
+    best_cost = None
+    for inner in range(-p, p + 1):
+        rest = steps - q * inner
+        if rest % p:
+            continue
+        outer = rest // p
+        ends = (1 if inner else 0) + (1 if outer else 0)
+        cost = (ends, abs(inner) + abs(outer), abs(inner), inner < 0)
+        if best_cost is None or cost < best_cost:
+            best_cost = cost
+            best = (inner, outer)
+    return best
+
+
+def outer_alone(*, steps: float, inner_teeth: int, outer_teeth: int) -> int:
+    """Whole outer teeth nearest to a number of fine steps, for a job that leaves the inner ends alone."""
+    common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
+    return round(steps / (inner_teeth // common))
