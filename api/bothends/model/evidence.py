@@ -1,0 +1,235 @@
+"""Readings as evidence: what each should read for given constants, and what its noise shares with others.
+
+Repeats of one reading (same kind, side, teardown and pose) are averaged into one observation: that shrinks the
+gauge's or tape's own spread, not the model's error. Owns the observation equations and their derivatives; the
+fit is `estimate`'s business. SI, radians.
+"""
+
+import math
+
+from .noise import Whitener
+from .statics import ARM, BUSH, CONSTANTS, equilibrium
+from .units import DEG, GRAVITY, MM
+
+__all__ = ["Evidence", "Observation"]
+
+FRICTION = 1.2 * MM
+"""Scatter of the height a side settles at, from friction in bush and damper, [m]. Common practice, no source."""
+PITCH = 2.5 * DEG
+"""Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
+MODEL_ERROR = {
+    "hanging-angle": 0.1 * DEG,
+    "riding-angle": 0.1 * DEG,
+    "body-height": 0.5 * MM,
+    "hub-to-body": 0.5 * MM,
+    "wheel-load": 2.0 * GRAVITY,
+}
+"""What the model itself leaves out, per kind, [rad, m, N]; friction and clamping come on top, shared."""
+
+MARK_LEFT = CONSTANTS
+HUB_LEFT = CONSTANTS + 2
+
+
+class Observation:
+    """Repeats of one reading, averaged.
+
+    ``value`` their weighted mean, ``spread`` the standard deviation of that mean by gauge or tape alone,
+    ``members`` the readings, ``pose`` an index into the evidence's poses (None where the arm hangs),
+    ``arm_angle`` the arm's angle read in a hang test, [rad], or None.
+    """
+
+    def __init__(self, first):
+        self.kind = first.kind
+        self.side = first.side
+        self.teardown = first.teardown
+        self.place = first.pose
+        self.hanging = first.hanging
+        self.gravity = first.gravity
+        self.members = []
+        self.pose = None
+        self.arm_angle = None
+        self.extra = 0.0
+        self.value = 0.0
+        self.spread = 0.0
+
+    def average(self):
+        weight = 0.0
+        total = 0.0
+        for reading in self.members:
+            w = 1.0 / (reading.sd * reading.sd)
+            weight += w
+            total += w * reading.value
+        self.value = total / weight
+        self.spread = 1.0 / math.sqrt(weight)
+
+    def model_error(self) -> float:
+        """Standard deviation of what no repeat removes, [rad, m or N]."""
+        return math.sqrt(MODEL_ERROR[self.kind] ** 2 + self.extra)
+
+
+def _grouped(readings: list) -> list:
+    """Observations of the readings, in the order their first members were logged."""
+    groups = {}
+    order = []
+    for reading in readings:
+        key = (reading.kind, reading.side, reading.teardown, reading.pose, reading.hanging, reading.gravity)
+        if key not in groups:
+            groups[key] = Observation(reading)
+            order.append(groups[key])
+        groups[key].members.append(reading)
+    for observation in order:
+        observation.average()
+    return order
+
+
+class Evidence:
+    """All observations of a case.
+
+    Attributes
+    ----------
+    observations : list of Observation
+    poses : list of (teardown, lift, ballast left, ballast right)
+    size : number of unknowns; the statics' constants, two marks, then two hub marks and the unsprung load where
+        such readings are there
+    hub, unsprung : index of their unknowns, or None
+    turns : turn since the first hanging angle by teardown, (2,) each, [rad]
+    """
+
+    def __init__(self, case, turns: list):
+        self.rest = case.car.rest
+        self.turns = turns
+        found = _grouped(case.readings)
+        hung = [o for o in found if o.kind == "riding-angle" and o.hanging]
+        # The arm's angle in a hang test is not evidence by itself: it says where the hub was measured.
+        self.observations = [o for o in found if o not in hung]
+        self.poses = []
+        self.hub = None
+        self.unsprung = None
+        for o in self.observations:
+            if o.kind == "hub-to-body":
+                self.hub = HUB_LEFT
+                if o.hanging:
+                    for h in hung:
+                        if (h.side, h.teardown) == (o.side, o.teardown):
+                            o.arm_angle = h.value
+                            tilt = PITCH if h.gravity else 0.0
+                            spread = h.spread**2 + h.model_error() ** 2 + tilt**2
+                            o.extra = (case.car.arm * math.cos(h.value)) ** 2 * spread
+            if not o.hanging:
+                pose = (o.teardown,) + o.place
+                if pose not in self.poses:
+                    self.poses.append(pose)
+                o.pose = self.poses.index(pose)
+        self.size = CONSTANTS + 2
+        if self.hub is not None:
+            self.size += 2
+        if [o for o in self.observations if o.kind == "wheel-load"]:
+            self.unsprung = self.size
+            self.size += 1
+
+    def rests(self, theta: list, near: list):
+        """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
+        out = []
+        for i in range(len(self.poses)):
+            teardown, lift, ballast_l, ballast_r = self.poses[i]
+            start = near[i].phi if near else None
+            rest = equilibrium(
+                constants=theta,
+                turn=self.turns[teardown],
+                rest=self.rest,
+                lift=lift,
+                ballast=(ballast_l, ballast_r),
+                near=start,
+            )
+            if rest is None and near:
+                # A start from the last iterate may lie outside the region Newton converges from.
+                rest = equilibrium(
+                    constants=theta,
+                    turn=self.turns[teardown],
+                    rest=self.rest,
+                    lift=lift,
+                    ballast=(ballast_l, ballast_r),
+                )
+            if rest is None:
+                return None
+            out.append(rest)
+        return out
+
+    def expected(self, o, theta: list, rests: list):
+        """What observation ``o`` should read, and its derivatives by the unknowns : (size,)."""
+        side = o.side
+        row = [0.0] * self.size
+        if o.kind == "hanging-angle":
+            row[side] = 1.0
+            return theta[side] + self.turns[o.teardown][side], row
+        if o.kind == "hub-to-body":
+            return self._hub(o, theta, rests, row)
+        rest = rests[o.pose]
+        if o.kind == "riding-angle":
+            row[:CONSTANTS] = rest.d_phi[side]
+            return rest.phi[side], row
+        if o.kind == "body-height":
+            row[:CONSTANTS] = rest.d_height[side]
+            row[MARK_LEFT + side] = 1.0
+            return theta[MARK_LEFT + side] + rest.height[side], row
+        row[:CONSTANTS] = rest.d_force[side]
+        row[self.unsprung] = 1.0
+        return rest.force[side] + theta[self.unsprung], row
+
+    def _hub(self, o, theta, rests, row):
+        side = o.side
+        arm = theta[ARM]
+        if o.pose is not None:
+            rest = rests[o.pose]
+            phi = rest.phi[side]
+            lever = arm * math.cos(phi)
+            row[:CONSTANTS] = [lever * d for d in rest.d_phi[side]]
+        else:
+            # No arm reading in a hang test: the arm is taken to hang relaxed.
+            phi = o.arm_angle
+            if phi is None:
+                phi = theta[side] + self.turns[o.teardown][side]
+                row[side] = arm * math.cos(phi)
+        row[ARM] += math.sin(phi)
+        row[HUB_LEFT + side] = 1.0
+        return theta[HUB_LEFT + side] + arm * math.sin(phi), row
+
+    def clamp_spread(self, theta: list, rest_sd: float) -> float:
+        """Spread of a bush's clamping angle as a change of hanging angle, [rad]: ratio times its own spread."""
+        return max(0.0, theta[BUSH]) * rest_sd
+
+    def whitener(self, theta: list, rests: list, rest_sd: float) -> Whitener:
+        """The noise all observations share, with its footprints taken at ``theta``."""
+        deviations = []
+        shared = {}
+        order = []
+
+        def add(key, i, coefficient):
+            if key not in shared:
+                shared[key] = {}
+                order.append(key)
+            shared[key][i] = coefficient
+
+        clamp = self.clamp_spread(theta, rest_sd)
+        clamped = []
+        for i in range(len(self.observations)):
+            o = self.observations[i]
+            deviations.append(math.sqrt(o.spread**2 + o.model_error() ** 2))
+            if o.gravity:
+                add(("pitch", o.teardown, o.place, o.hanging), i, PITCH)
+            if o.pose is not None:
+                rest = rests[o.pose]
+                if o.kind == "riding-angle":
+                    lever = theta[ARM] * math.cos(rest.phi[o.side])
+                    add(("friction", o.pose, o.side), i, FRICTION / lever)
+                elif o.kind != "wheel-load":
+                    add(("friction", o.pose, o.side), i, FRICTION)
+                row = self.expected(o, theta, rests)[1]
+                for side in (0, 1):
+                    clamped.append((o.teardown, side, i, row[side] * clamp))
+        # The clamps reach furthest and go last, so that the sparse factors before them stay sparse.
+        for teardown, side, i, coefficient in clamped:
+            if clamp:
+                add(("clamp", teardown, side), i, coefficient)
+        self.shared = shared
+        return Whitener(deviations, [shared[key] for key in order])

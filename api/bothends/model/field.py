@@ -1,0 +1,79 @@
+"""Reading one field of a request, with an error that names it: expected, came, what to do."""
+
+from .problem import ModelProblem
+
+__all__ = ["choice", "integer", "number", "part", "table"]
+
+
+def part(source: dict, name: str, at: str):
+    """An optional object inside ``source``, or None."""
+    value = source.get(name)
+    if value is not None and not isinstance(value, dict):
+        raise ModelProblem("out-of-range", at + "." + name, name + " must be an object")
+    return value
+
+
+def table(source: dict, name: str, at: str) -> dict:
+    """A required object inside ``source``."""
+    value = part(source, name, at) if isinstance(source, dict) else None
+    if value is None:
+        raise ModelProblem("out-of-range", at + "." + name, name + " is required")
+    return value
+
+
+def _outside(name: str, at: str, limits, value) -> ModelProblem:
+    return ModelProblem(
+        "out-of-range",
+        at + "." + name,
+        "%s must be between %g and %g, got %s" % (name, limits[0], limits[1], value),
+    )
+
+
+def number(source: dict, name: str, at: str, limits, default=None, free=False) -> float:
+    """A number within ``limits`` (both ends allowed), or the default where the field is absent or null.
+
+    ``free`` lets a default outside the limits mark absence.
+    """
+    value = source.get(name)
+    if value is None:
+        if default is None:
+            raise ModelProblem("out-of-range", at + "." + name, name + " is required")
+        value = default
+        if free:
+            return value
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise ModelProblem("out-of-range", at + "." + name, "%s must be a number, got %s" % (name, repr(value)))
+    # Written so that a NaN fails.
+    if not limits[0] <= value <= limits[1]:
+        raise _outside(name, at, limits, value)
+    return float(value)
+
+
+def integer(source: dict, name: str, at: str, limits, default=None) -> int:
+    """A whole number within ``limits``; 3.0 counts as whole, 3.5 does not."""
+    value = source.get(name)
+    if value is None:
+        value = default
+    if value is None:
+        raise ModelProblem("out-of-range", at + "." + name, name + " is required")
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not limits[0] <= value <= limits[1]:
+        raise _outside(name, at, limits, value)
+    if value != int(value):
+        raise ModelProblem(
+            "out-of-range", at + "." + name, "%s must be a whole number, got %s" % (name, value)
+        )
+    return int(value)
+
+
+def choice(source: dict, name: str, at: str, allowed, default=None) -> str:
+    """One of a few words."""
+    value = source.get(name)
+    if value is None:
+        value = default
+    if value not in allowed:
+        raise ModelProblem(
+            "out-of-range",
+            at + "." + name,
+            "%s must be one of %s, got %s" % (name, ", ".join(allowed), repr(value)),
+        )
+    return value

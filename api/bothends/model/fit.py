@@ -1,0 +1,152 @@
+"""Least squares with a prior: the project's one fitter, for any residual function.
+
+Levenberg-Marquardt on whitened residuals with exact derivatives and Marquardt's diagonal scaling; it starts as
+plain Gauss-Newton and damps only when a step fails. Owns the iteration, not the meaning of what is fitted.
+
+Source of the method: Marquardt, J. SIAM 11 (1963) 431; Nocedal and Wright, Numerical Optimization, ch. 10
+(both from memory). Tested against NIST's Statistical Reference Datasets and scipy.optimize.
+"""
+
+from .linalg import cholesky, inverse, solve
+
+__all__ = ["fit"]
+
+# Relative decrease still predicted at which the iteration ends; below it the next step is far inside rounding.
+TOLERANCE = 1e-15
+FLOOR = 1e-16
+
+
+def _normal(residuals: list, jacobian: list, x: list, precision: list):
+    """Gradient : (n,) and normal matrix : (n, n) (lower triangle) of half the sum of squares plus prior."""
+    n = len(x)
+    matrix = []
+    gradient = []
+    for i in range(n):
+        if precision is None:
+            matrix.append([0.0] * n)
+            gradient.append(0.0)
+        else:
+            row = precision[i]
+            s = 0.0
+            for k in range(n):
+                s += row[k] * x[k]
+            matrix.append(row[:])
+            gradient.append(s)
+    for m in range(len(residuals)):
+        row = jacobian[m]
+        r = residuals[m]
+        used = []
+        for i in range(n):
+            a = row[i]
+            if a:
+                used.append(i)
+                gradient[i] += a * r
+                target = matrix[i]
+                for j in used:
+                    target[j] += a * row[j]
+    return gradient, matrix
+
+
+def _cost(residuals: list, x: list, precision: list) -> float:
+    """Half the sum of squares, with the prior's."""
+    total = 0.0
+    for r in residuals:
+        total += r * r
+    if precision is not None:
+        n = len(x)
+        for i in range(n):
+            xi = x[i]
+            row = precision[i]
+            s = 0.0
+            for k in range(n):
+                s += row[k] * x[k]
+            total += xi * s
+    return 0.5 * total
+
+
+def fit(*, residuals, start: list, precision: list = None, most_iterations: int = 100) -> dict:
+    """Minimise half the sum of squared residuals, plus half xt P x where a prior precision P is given.
+
+    Parameters
+    ----------
+    residuals : callable
+        x : (n,) -> (r : (m,), jacobian : (m, n)), both whitened, or None where x cannot be evaluated (such a
+        step is refused and damped).
+    start : list
+        First x : (n,). With a prior, x is measured from the prior's mean.
+    precision : list, optional
+        Prior precision : (n, n), symmetric.
+    most_iterations : int
+        Steps tried before giving up.
+
+    Returns
+    -------
+    dict
+        x : (n,), cost, residuals, jacobian, covariance : (n, n) (inverse normal matrix, for unit noise),
+        iterations, converged (False when the steps ran out, the start could not be evaluated, or the normal
+        matrix is singular; covariance is then None).
+    """
+    x = start[:]
+    n = len(x)
+    value = residuals(x)
+    if value is None:
+        return {"x": x, "cost": None, "converged": False, "iterations": 0, "covariance": None}
+    r, jacobian = value
+    cost = _cost(r, x, precision)
+    damping = 0.0
+    converged = False
+    iterations = 0
+    gradient, matrix = _normal(r, jacobian, x, precision)
+    lower = None
+    while iterations < most_iterations:
+        iterations += 1
+        if damping:
+            damped = [row[:] for row in matrix]
+            for i in range(n):
+                damped[i][i] += damping * (matrix[i][i] or 1.0)
+            lower = cholesky(damped)
+        else:
+            lower = cholesky(matrix)
+        if lower is None:
+            damping = max(1e-8, damping * 10.0)
+            if damping > 1e15:
+                break
+            continue
+        step = solve(lower, gradient)
+        decrease = 0.0
+        for i in range(n):
+            decrease += 0.5 * gradient[i] * step[i]
+        if decrease <= TOLERANCE * cost + FLOOR and damping < 1e-3:
+            converged = True
+            break
+        trial = [x[i] - step[i] for i in range(n)]
+        value = residuals(trial)
+        trial_cost = None if value is None else _cost(value[0], trial, precision)
+        if trial_cost is not None and trial_cost <= cost * (1.0 + 1e-14):
+            x = trial
+            r, jacobian = value
+            cost = trial_cost
+            gradient, matrix = _normal(r, jacobian, x, precision)
+            damping = damping * 0.1 if damping > 1e-9 else 0.0
+        else:
+            damping = max(1e-4, damping * 10.0)
+            if damping > 1e15:
+                # No descent left in any direction: either at the minimum to rounding, or stuck.
+                converged = decrease <= 1e-9 * cost
+                break
+    covariance = None
+    if damping or lower is None:
+        lower = cholesky(matrix)
+    if lower is None:
+        converged = False
+    else:
+        covariance = inverse(lower)
+    return {
+        "x": x,
+        "cost": cost,
+        "residuals": r,
+        "jacobian": jacobian,
+        "covariance": covariance,
+        "iterations": iterations,
+        "converged": converged,
+    }

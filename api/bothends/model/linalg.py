@@ -1,0 +1,125 @@
+"""Small dense linear algebra on lists: what a fit of at most about 16 unknowns needs, and no more.
+
+Matrices are lists of rows. Symmetric matrices are given whole; only the lower triangle is read.
+Method: Cholesky, after Golub and Van Loan, Matrix Computations, section 4.2 (algorithms from memory).
+"""
+
+import math
+
+__all__ = ["backward", "cholesky", "forward", "identity", "inverse", "matvec", "quadratic", "solve"]
+
+
+def cholesky(a: list) -> list:
+    """Lower triangle L with L Lt = a, for a symmetric positive definite a : (n, n).
+
+    Returns
+    -------
+    list or None
+        L : (n, n) with zeros above the diagonal; None where a is not positive definite to working precision.
+    """
+    n = len(a)
+    lower = []
+    for i in range(n):
+        row = [0.0] * n
+        ai = a[i]
+        for j in range(i + 1):
+            s = ai[j]
+            lj = row if i == j else lower[j]
+            for k in range(j):
+                s -= row[k] * lj[k]
+            if i == j:
+                # Not "s <= 0": a NaN must fail here too.
+                if not s > 1e-300:
+                    return None
+                row[i] = math.sqrt(s)
+            else:
+                row[j] = s / lj[j]
+        lower.append(row)
+    return lower
+
+
+def forward(lower: list, b: list) -> list:
+    """Solve L x = b for lower triangular L : (n, n), b : (n,)."""
+    x = []
+    for i in range(len(b)):
+        s = b[i]
+        row = lower[i]
+        for k in range(i):
+            s -= row[k] * x[k]
+        x.append(s / row[i])
+    return x
+
+
+def backward(lower: list, b: list) -> list:
+    """Solve Lt x = b for lower triangular L : (n, n), b : (n,)."""
+    n = len(b)
+    x = [0.0] * n
+    for i in range(n - 1, -1, -1):
+        s = b[i]
+        for k in range(i + 1, n):
+            s -= lower[k][i] * x[k]
+        x[i] = s / lower[i][i]
+    return x
+
+
+def solve(lower: list, b: list) -> list:
+    """Solve L Lt x = b."""
+    return backward(lower, forward(lower, b))
+
+
+def inverse(lower: list) -> list:
+    """Inverse of L Lt : (n, n), symmetric, whole."""
+    n = len(lower)
+    # Invert the triangle, then multiply its transpose with it: half the work of n solves.
+    tri = []
+    for i in range(n):
+        row = [0.0] * n
+        li = lower[i]
+        d = 1.0 / li[i]
+        row[i] = d
+        for j in range(i):
+            s = 0.0
+            for k in range(j, i):
+                s += li[k] * tri[k][j]
+            row[j] = -s * d
+        tri.append(row)
+    out = [[0.0] * n for _ in range(n)]
+    for i in range(n):
+        for j in range(i + 1):
+            s = 0.0
+            for k in range(i, n):
+                tk = tri[k]
+                s += tk[i] * tk[j]
+            out[i][j] = s
+            out[j][i] = s
+    return out
+
+
+def identity(n: int) -> list:
+    """Identity : (n, n)."""
+    return [[1.0 if i == j else 0.0 for j in range(n)] for i in range(n)]
+
+
+def matvec(a: list, x: list) -> list:
+    """Product a x of a : (m, n) and x : (n,)."""
+    out = []
+    for row in a:
+        s = 0.0
+        for k in range(len(x)):
+            s += row[k] * x[k]
+        out.append(s)
+    return out
+
+
+def quadratic(a: list, x: list, y: list) -> float:
+    """Bilinear form xt a y."""
+    total = 0.0
+    for i in range(len(x)):
+        xi = x[i]
+        if xi:
+            row = a[i]
+            s = 0.0
+            for k in range(len(y)):
+                s += row[k] * y[k]
+            total += xi * s
+    return total

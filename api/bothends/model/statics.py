@@ -1,0 +1,239 @@
+"""The car on its wheels: where both arms come to rest, and how that moves with every constant.
+
+Two arms on their bars and bushes, tyres below, and the rest of the car resisting lean. For each side
+(hanging angle a, riding angle f, positive with the wheel below the bar):
+
+    force at the wheel     F = (K (a - f) + B (rest - f)) / (r cos f),        B = bush ratio times K
+    height of the body     H = r sin f - F / k_tyre                           (less the mark's own offset)
+    lean of the body       D = H_left + board_left - H_right - board_right - e
+    equilibrium            F_left = W_left + k_roll D / 2,   F_right = W_right - k_roll D / 2
+
+These are the stationary conditions of one potential energy, against which the tests check them. SI, radians.
+The vector of constants is ordered as CONSTANTS says; rate, roll support and tyre enter by their logarithms, so
+that a fit cannot make them negative.
+"""
+
+import math
+
+__all__ = [
+    "ALPHA_LEFT", "ALPHA_RIGHT", "ARM", "BUSH", "CONSTANTS", "LOAD_LEFT", "LOAD_RIGHT", "RATE", "ROLL", "TYRE",
+    "UNEVEN", "Equilibrium", "equilibrium",
+]  # fmt: skip
+
+ALPHA_LEFT, ALPHA_RIGHT, RATE, ARM, BUSH, LOAD_LEFT, LOAD_RIGHT, ROLL, UNEVEN, TYRE = range(10)
+CONSTANTS = 10
+STEEPEST = 1.56
+"""Largest arm angle considered, [rad]: just short of vertical, where the lever vanishes."""
+
+
+class Equilibrium:
+    """Where the arms rest in one pose, with exact derivatives by the constants.
+
+    Attributes
+    ----------
+    phi, force, height : (2,) left and right: riding angle [rad], force at the wheel [N], r sin f - F/k_tyre [m]
+    slope : (2,) dF/df at fixed constants [N/rad], negative where the arm is stable
+    d_phi, d_force, d_height : (2, CONSTANTS) derivatives at equilibrium
+    """
+
+    def __init__(self, phi, force, height, slope, d_phi, d_force, d_height):
+        self.phi = phi
+        self.force = force
+        self.height = height
+        self.slope = slope
+        self.d_phi = d_phi
+        self.d_force = d_force
+        self.d_height = d_height
+
+
+def _arm_at_load(alpha: float, rate: float, bush: float, rest: float, arm: float, load: float):
+    """Riding angle of one arm under a known load, [rad]: the first rest met on being loaded from hanging.
+
+    Scans up from the hanging angle for the first change of sign of the moment, then bisects. Slow and sure;
+    Newton's method on both sides is tried first. None where the arm passes the vertical.
+    """
+    start = min(alpha, STEEPEST)
+    before = None
+    for i in range(241):
+        phi = start - (start + STEEPEST) * i / 240.0
+        moment = rate * (alpha - phi) + bush * (rest - phi) - load * arm * math.cos(phi)
+        if moment >= 0.0:
+            if before is None:
+                return phi if i == 0 and moment == 0.0 else None
+            low, high = phi, before
+            for _ in range(80):
+                middle = 0.5 * (low + high)
+                moment = rate * (alpha - middle) + bush * (rest - middle) - load * arm * math.cos(middle)
+                if moment >= 0.0:
+                    low = middle
+                else:
+                    high = middle
+            return 0.5 * (low + high)
+        before = phi
+    return None
+
+
+def _search(rate, bush, rest, arm, tyre, roll, alpha, load, lift):
+    """Riding angles by bisection on the load carried across from one side to the other; None if there are none.
+
+    ``lift`` is board_left - board_right - unevenness, [m].
+    """
+
+    def excess(across):
+        heights = []
+        phis = []
+        for s, sign in ((0, 1.0), (1, -1.0)):
+            force = load[s] + sign * across
+            phi = _arm_at_load(alpha[s], rate, bush, rest, arm, force)
+            if phi is None:
+                return None, None
+            phis.append(phi)
+            heights.append(arm * math.sin(phi) - force / tyre)
+        return across - 0.5 * roll * (heights[0] - heights[1] + lift), phis
+
+    low, high = -0.999 * load[0], 0.999 * load[1]
+    phis = None
+    for _ in range(80):
+        middle = 0.5 * (low + high)
+        value, found = excess(middle)
+        if value is None:
+            return None
+        phis = found
+        if value < 0.0:
+            low = middle
+        else:
+            high = middle
+    # An end of the bracket is no rest: one wheel would leave the ground.
+    if middle < -0.99 * load[0] or middle > 0.99 * load[1]:
+        return None
+    return phis
+
+
+def equilibrium(*, constants: list, turn=(0.0, 0.0), rest: float, lift: float = 0.0, ballast=(0.0, 0.0), near=None):
+    """Solve the pose by Newton's method with the exact 2 x 2 Jacobian; search where that fails.
+
+    Parameters
+    ----------
+    constants : (>= CONSTANTS,) as ordered above
+    turn : (2,) turns since the hanging angles in ``constants``, [rad]
+    rest : angle at which the bushes are relaxed, [rad]
+    lift : height of the board under the left tyre less the right one's, [m]
+    ballast : (2,) load added to each spring, [N]
+    near : (2,) riding angles to start from, optional, [rad]
+
+    Returns
+    -------
+    Equilibrium, or None where the pose has no rest with both wheels loaded and both arms short of vertical.
+    """
+    rate = math.exp(constants[RATE])
+    arm = constants[ARM]
+    ratio = constants[BUSH]
+    bush = ratio * rate
+    roll = math.exp(constants[ROLL])
+    tyre = math.exp(constants[TYRE])
+    alpha_l = constants[ALPHA_LEFT] + turn[0]
+    alpha_r = constants[ALPHA_RIGHT] + turn[1]
+    load_l = constants[LOAD_LEFT] + ballast[0]
+    load_r = constants[LOAD_RIGHT] + ballast[1]
+    step_up = lift - constants[UNEVEN]
+    stiffness = rate + bush
+    half = 0.5 * roll
+    if near is None:
+        phi_l = max(-1.2, min(1.2, alpha_l - load_l * arm / stiffness))
+        phi_r = max(-1.2, min(1.2, alpha_r - load_r * arm / stiffness))
+    else:
+        phi_l, phi_r = near
+    searched = False
+    last = 1e9
+    for _ in range(60):
+        cos_l = math.cos(phi_l)
+        cos_r = math.cos(phi_r)
+        sin_l = math.sin(phi_l)
+        sin_r = math.sin(phi_r)
+        lever_l = arm * cos_l
+        lever_r = arm * cos_r
+        force_l = (rate * (alpha_l - phi_l) + bush * (rest - phi_l)) / lever_l
+        force_r = (rate * (alpha_r - phi_r) + bush * (rest - phi_r)) / lever_r
+        slope_l = (force_l * arm * sin_l - stiffness) / lever_l
+        slope_r = (force_r * arm * sin_r - stiffness) / lever_r
+        height_l = arm * sin_l - force_l / tyre
+        height_r = arm * sin_r - force_r / tyre
+        rise_l = lever_l - slope_l / tyre
+        rise_r = lever_r - slope_r / tyre
+        lean = height_l - height_r + step_up
+        miss_l = force_l - load_l - half * lean
+        miss_r = force_r - load_r + half * lean
+        j11 = slope_l - half * rise_l
+        j12 = half * rise_r
+        j21 = half * rise_l
+        j22 = slope_r - half * rise_r
+        det = j11 * j22 - j12 * j21
+        if not det > 0.0 or slope_l >= 0.0 or slope_r >= 0.0:
+            step_l = step_r = None
+        else:
+            step_l = (j22 * miss_l - j12 * miss_r) / det
+            step_r = (j11 * miss_r - j21 * miss_l) / det
+            largest = max(abs(step_l), abs(step_r))
+            if largest < 1e-12 or (largest < 1e-8 and largest >= last):
+                # At rest to rounding; the forces and slopes above belong to these very angles.
+                break
+            last = largest
+            if largest > 0.25:
+                step_l *= 0.25 / largest
+                step_r *= 0.25 / largest
+            phi_l -= step_l
+            phi_r -= step_r
+        if step_l is None or abs(phi_l) > STEEPEST or abs(phi_r) > STEEPEST:
+            if searched or load_l <= 0.0 or load_r <= 0.0:
+                return None
+            found = _search(rate, bush, rest, arm, tyre, roll, (alpha_l, alpha_r), (load_l, load_r), step_up)
+            if found is None:
+                return None
+            phi_l, phi_r = found
+            searched = True
+    else:
+        return None
+    if force_l <= 0.0 or force_r <= 0.0:
+        return None
+    # Derivatives at fixed riding angles, then the implicit function theorem for the angles themselves.
+    force = (force_l, force_r)
+    d_phi = ([0.0] * CONSTANTS, [0.0] * CONSTANTS)
+    d_force = ([0.0] * CONSTANTS, [0.0] * CONSTANTS)
+    d_height = ([0.0] * CONSTANTS, [0.0] * CONSTANTS)
+    for s, phi, sin, lever, f in ((0, phi_l, sin_l, lever_l, force_l), (1, phi_r, sin_r, lever_r, force_r)):
+        df = d_force[s]
+        dh = d_height[s]
+        df[s] = rate / lever
+        df[RATE] = f
+        df[ARM] = -f / arm
+        df[BUSH] = rate * (rest - phi) / lever
+        for k in (s, RATE, ARM, BUSH):
+            dh[k] = -df[k] / tyre
+        dh[ARM] += sin
+        dh[TYRE] = f / tyre
+    for k in range(CONSTANTS):
+        d_lean = d_height[0][k] - d_height[1][k]
+        r_l = d_force[0][k]
+        r_r = d_force[1][k]
+        if k == UNEVEN:
+            d_lean -= 1.0
+        elif k == ROLL:
+            r_l -= half * lean
+            r_r += half * lean
+        elif k == LOAD_LEFT:
+            r_l -= 1.0
+        elif k == LOAD_RIGHT:
+            r_r -= 1.0
+        r_l -= half * d_lean
+        r_r += half * d_lean
+        dp_l = (j12 * r_r - j22 * r_l) / det
+        dp_r = (j21 * r_l - j11 * r_r) / det
+        d_phi[0][k] = dp_l
+        d_phi[1][k] = dp_r
+        d_force[0][k] += slope_l * dp_l
+        d_force[1][k] += slope_r * dp_r
+        d_height[0][k] += rise_l * dp_l
+        d_height[1][k] += rise_r * dp_r
+    return Equilibrium(
+        (phi_l, phi_r), force, (height_l, height_r), (slope_l, slope_r), d_phi, d_force, d_height
+    )  # fmt: skip
