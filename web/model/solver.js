@@ -1,0 +1,66 @@
+/* Promises for the worker: solve, replan, warm. Owns request ids, the worker's life and death.
+
+   A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge,
+   or the browser when the worker died. A dead worker is replaced at the next question. */
+
+/** What went wrong: `code` for programs, `path` of the field ("$" for the whole), `detail` for people. */
+export class SolverProblem extends Error {
+  constructor({ code, path = "$", detail }) {
+    super(detail);
+    this.name = "SolverProblem";
+    this.code = code;
+    this.path = path;
+    this.detail = detail;
+  }
+}
+
+let worker = null;
+let last = 0;
+const waiting = new Map();
+
+/** Fail everything that waits and forget the worker, so that the next question starts a new one. */
+function bury(detail) {
+  worker?.terminate();
+  worker = null;
+  const problem = new SolverProblem({ code: "worker-crashed", detail });
+  for (const { reject } of waiting.values()) reject(problem);
+  waiting.clear();
+}
+
+function hire() {
+  const hired = new Worker(new URL("./worker.js", import.meta.url), { type: "module", name: "model" });
+  hired.addEventListener("message", ({ data }) => {
+    const asked = waiting.get(data.id);
+    if (!asked) return;
+    waiting.delete(data.id);
+    if (data.problem) asked.reject(new SolverProblem(data.problem));
+    else asked.resolve(data.answer);
+  });
+  hired.addEventListener("error", (event) => {
+    event.preventDefault();
+    bury(`the model on this phone stopped: ${event.message || "its program could not be loaded"}`);
+  });
+  hired.addEventListener("messageerror", () => bury("the model on this phone sent something unreadable"));
+  return hired;
+}
+
+function ask(what, payload) {
+  worker ??= hire();
+  const id = ++last;
+  return new Promise((resolve, reject) => {
+    waiting.set(id, { resolve, reject });
+    worker.postMessage({ id, ask: what, payload });
+  });
+}
+
+/** Load interpreter and model now, so that a plan needs no network later. Resolves to true. */
+export const warm = () => ask("warm");
+
+/** Solve a whole request (contract.md's shape) on this phone. */
+export const solve = (request) => ask("solve", request);
+
+/** Plan again for another target from the last solved request. */
+export const replan = (target) => ask("replan", target);
+
+/** Stop the worker; whoever waits gets worker-crashed. */
+export const stop = () => bury("the model on this phone was stopped");

@@ -1,0 +1,108 @@
+/* The model in the phone: a module worker that runs the very Python files the server runs, under MicroPython.
+
+   Owns the interpreter, the copy of the model's files inside it, and the last fit. Knows nothing of screens, of
+   storage, or of when to use it: solver.js speaks to it with {id, ask, ...} and gets {id, answer} or {id, problem}.
+   JSON goes in and out; MicroPython reads and writes doubles exactly, so nothing is lost on the way. */
+
+import { loadMicroPython } from "../vendor/micropython.mjs";
+
+const SOURCES = new URL("/py/model/", self.location.origin);
+const HEAP_BYTES = 24 * 1024 * 1024;
+
+// Kept as text beside its caller: it only carries JSON across and turns every failure into a problem.
+const GLUE = `
+import gc, json, sys
+sys.path.insert(0, "/py")
+from bothends.model.problem import ModelProblem
+from bothends.model import solve as _model
+
+_kept = {"fit": None, "request": None}
+
+def _guarded(work):
+    try:
+        return json.dumps({"answer": work()})
+    except ModelProblem as problem:
+        return json.dumps({"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}})
+    except MemoryError:
+        return json.dumps({"problem": {"code": "out-of-memory", "path": "$",
+            "detail": "this phone ran out of memory for the plan; strike old readings or use the shop's server"}})
+    finally:
+        gc.collect()
+
+def _solve(text):
+    request = json.loads(text)
+    _kept["fit"] = None
+    _kept["request"] = request
+    if hasattr(_model, "fitted") and hasattr(_model, "plan"):
+        _kept["fit"] = _model.fitted(request)
+        return _model.plan(_kept["fit"], request["target"])
+    return _model.solve(request)
+
+def _replan(text):
+    target = json.loads(text)
+    if _kept["request"] is None:
+        raise ModelProblem("bad-log", "$.target", "nothing has been planned on this phone yet; make a plan first")
+    _kept["request"]["target"] = target
+    if _kept["fit"] is not None:
+        return _model.plan(_kept["fit"], target)
+    return _model.solve(_kept["request"])
+
+def bridge_solve(text):
+    return _guarded(lambda: _solve(text))
+
+def bridge_replan(text):
+    return _guarded(lambda: _replan(text))
+`;
+
+let starting = null;
+
+/** Fetch one file, with an error that says which. */
+async function file(name, as) {
+  const reply = await fetch(new URL(name, SOURCES));
+  if (!reply.ok) throw new Error(`${name}: the server answered ${reply.status}`);
+  return reply[as]();
+}
+
+/** Load the interpreter, copy the model's files into it, import the model once. */
+async function start() {
+  const [python, names] = await Promise.all([
+    loadMicroPython({ heapsize: HEAP_BYTES, pystack: 16384, stdout: (line) => console.debug(line) }),
+    file("index.json", "json"),
+  ]);
+  const texts = await Promise.all(names.map((name) => file(name, "text")));
+  for (const folder of ["/py", "/py/bothends", "/py/bothends/model"]) python.FS.mkdir(folder);
+  python.FS.writeFile("/py/bothends/__init__.py", "");
+  names.forEach((name, i) => python.FS.writeFile(`/py/bothends/model/${name}`, texts[i]));
+  if (!names.includes("__init__.py")) python.FS.writeFile("/py/bothends/model/__init__.py", "");
+  python.runPython(GLUE);
+  return { solve: python.globals.get("bridge_solve"), replan: python.globals.get("bridge_replan") };
+}
+
+/** What went wrong outside the model, in the same shape as a problem of the model. */
+function trouble(error) {
+  const detail = String(error?.message ?? error).trim();
+  return { code: "solver-failed", path: "$", detail: `the model on this phone failed: ${detail}` };
+}
+
+/** MicroPython writes NaN and infinity, which JSON does not know: that is a failure, never a number. */
+function parsed(text) {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw new Error("a result was not a finite number");
+  }
+}
+
+self.addEventListener("message", async ({ data }) => {
+  const { id, ask, payload } = data;
+  try {
+    starting ??= start();
+    const python = await starting;
+    if (ask === "warm") self.postMessage({ id, answer: true });
+    else self.postMessage({ id, ...parsed(python[ask](JSON.stringify(payload))) });
+  } catch (error) {
+    self.postMessage({ id, problem: trouble(error) });
+    // A start that failed (no network yet) is tried again at the next question.
+    starting = starting && (await starting.then(() => starting, () => null));
+  }
+});
