@@ -50,3 +50,5 @@ BOARD_MM = (-300.0, 300.0)
 BALLAST_KG = (-500.0, 2000.0)
 READINGS = (0, 1000)
 """Entries in one log: at most so many, so that a solve stays within its time."""
+BODY_HEIGHT_KINDS = {"body-height": HEIGHT_MM, "hub-to-body": HUB_TO_BODY_MM}
+"""Bounds of the readings taken with a tape, by kind."""

@@ -11,7 +11,7 @@ from .evidence import FRICTION, MARK_LEFT, Evidence
 from .fit import fit
 from .linalg import cholesky, inverse, matvec
 from .problem import ModelProblem
-from .statics import ARM, BUSH, CONSTANTS, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, equilibrium
+from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN, equilibrium
 from .units import DEG
 
 __all__ = ["Estimate", "turns_of"]
@@ -76,6 +76,7 @@ class Estimate:
                 " (sign, unit, side) and strike it",
             )
         self.theta = self._unscaled(self.result["x"])
+        self.rests = self._near if ev.poses else []
         self.covariance = self.result["covariance"]
         self._clamps = None
 
@@ -134,7 +135,9 @@ class Estimate:
             mean[index[i]] = float(values[i])
             scale[index[i]] = math.sqrt(matrix[i][i])
         for i in range(len(index)):
-            correlation.append([matrix[i][j] / (scale[index[i]] * scale[index[j]]) for j in range(len(index))])
+            correlation.append(
+                [matrix[i][j] / (scale[index[i]] * scale[index[j]]) for j in range(len(index))]
+            )
         lower = cholesky(correlation)
         if lower is None or mean[ARM] <= 0.01:
             raise bad
@@ -332,4 +335,4 @@ class Estimate:
 def load_of(estimate, rest, side: int):
     """Load on one spring at rest, [N], with its standard deviation."""
     row = rest.d_force[side] + [0.0] * (estimate.evidence.size - CONSTANTS)
-    return rest.force[side], estimate.spread_of(row), LOAD_LEFT + side
+    return rest.force[side], estimate.spread_of(row)

@@ -42,7 +42,9 @@ def number(source: dict, name: str, at: str, limits, default=None, free=False) -
         if free:
             return value
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise ModelProblem("out-of-range", at + "." + name, "%s must be a number, got %s" % (name, repr(value)))
+        raise ModelProblem(
+            "out-of-range", at + "." + name, "%s must be a number, got %s" % (name, repr(value))
+        )
     # Written so that a NaN fails.
     if not limits[0] <= value <= limits[1]:
         raise _outside(name, at, limits, value)

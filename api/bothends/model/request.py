@@ -9,7 +9,7 @@ from .field import choice, integer, number, part, table
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["Car", "Case", "Reading", "read"]
+__all__ = ["Car", "Case", "Reading", "read", "read_target"]
 
 AXLES = ("trailing", "semi-trailing", "swing")
 KINDS = ("hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load")
@@ -142,7 +142,9 @@ def _reading(entry: dict, index: int) -> Reading:
         value = (raw - (datum or 0.0)) * DEG
     else:
         if entry.get("datum") is not None:
-            raise ModelProblem("bad-log", at + ".datum", "a datum goes with an angle; leave it out of " + kind)
+            raise ModelProblem(
+                "bad-log", at + ".datum", "a datum goes with an angle; leave it out of " + kind
+            )
         gravity = False
         if kind == "wheel-load":
             raw = number(entry, "value", at, bounds.WHEEL_LOAD_KG)
@@ -180,6 +182,14 @@ def _move(entry: dict, index: int):
     return teardown, (index, tuple(turned))
 
 
+def read_target(wish: dict):
+    """The wanted heights (2,) [m], tolerance [m] and lean [m]."""
+    target = [number(wish, side + "_mm", "$.target", bounds.HEIGHT_MM) * MM for side in SIDES]
+    tolerance = number(wish, "tolerance_mm", "$.target", bounds.TOLERANCE_MM, 5.0) * MM
+    lean = number(wish, "lean_mm", "$.target", bounds.LEAN_MM, 5.0) * MM
+    return target, tolerance, lean
+
+
 def read(source: dict) -> Case:
     """Check a request and return it as a Case.
 
@@ -190,10 +200,7 @@ def read(source: dict) -> Case:
         or no body height; "too-many-readings".
     """
     car = Car(source)
-    wish = table(source, "target", "$")
-    target = [number(wish, side + "_mm", "$.target", bounds.HEIGHT_MM) * MM for side in SIDES]
-    tolerance = number(wish, "tolerance_mm", "$.target", bounds.TOLERANCE_MM, 5.0) * MM
-    lean = number(wish, "lean_mm", "$.target", bounds.LEAN_MM, 5.0) * MM
+    target, tolerance, lean = read_target(table(source, "target", "$"))
     log = source.get("log") or []
     if not isinstance(log, (list, tuple)):
         raise ModelProblem("out-of-range", "$.log", "the log must be a list of readings and moves")
@@ -201,7 +208,8 @@ def read(source: dict) -> Case:
         raise ModelProblem(
             "too-many-readings",
             "$.log",
-            "a log may hold %d entries, got %d; strike what no longer matters" % (bounds.READINGS[1], len(log)),
+            "a log may hold %d entries, got %d; strike what no longer matters"
+            % (bounds.READINGS[1], len(log)),
         )
     readings = []
     moves = {}

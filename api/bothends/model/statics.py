@@ -109,7 +109,9 @@ def _search(rate, bush, rest, arm, tyre, roll, alpha, load, lift):
     return phis
 
 
-def equilibrium(*, constants: list, turn=(0.0, 0.0), rest: float, lift: float = 0.0, ballast=(0.0, 0.0), near=None):
+def equilibrium(
+    *, constants: list, turn=(0.0, 0.0), rest: float, lift: float = 0.0, ballast=(0.0, 0.0), near=None
+):
     """Solve the pose by Newton's method with the exact 2 x 2 Jacobian; search where that fails.
 
     Parameters

@@ -1,0 +1,187 @@
+"""Readings that disagree with the rest, and the likely slip behind each.
+
+Every reading is held against what all the others say it should be (leave-one-out, exactly, from one fit). Above
+LOUD standard deviations the usual slips are tried: for each the drop of the whole misfit is taken from the
+linear model, the best few are fitted in earnest, and the one that repairs the log is named with its value.
+"""
+
+import math
+
+from .estimate import Estimate
+from .problem import ModelProblem
+from .slip import slips
+
+__all__ = ["doubts", "misfits"]
+
+LOUD = 4.0
+"""Standardised residual above which a reading is doubted."""
+TRIED = 5
+WORTH = 12.0
+"""Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
+MOST = 3
+
+
+class Misfits:
+    """Leave-one-out figures of one estimate.
+
+    ``pull`` (m,) C_y^-1 (y - prior prediction) by observation, ``weight`` (m,) diagonal of C_y^-1,
+    ``members`` list of (log index, standardised residual), ``square`` the whole sum of squares.
+    """
+
+    def __init__(self, estimate):
+        self.estimate = estimate
+        result = estimate.result
+        noise = estimate.noise
+        observations = estimate.evidence.observations
+        back = noise.back(result["residuals"])
+        self.pull = [-b for b in back]
+        self.weight = []
+        self.members = []
+        self.square = 2.0 * result["cost"]
+        for i in range(len(observations)):
+            unit = [0.0] * len(observations)
+            unit[i] = 1.0
+            self.weight.append(max(1e-12 * noise.scale[i] ** 2, self.across(unit)))
+            self._members(observations[i], self.pull[i], self.weight[i])
+
+    def across(self, change: list) -> float:
+        """Quadratic form of C_y^-1 on a change of the observations : (m,)."""
+        w = self.estimate.noise.vector(change)
+        jacobian = self.estimate.result["jacobian"]
+        n = self.estimate.evidence.size
+        total = 0.0
+        a = [0.0] * n
+        for i in range(len(w)):
+            wi = w[i]
+            if wi:
+                total += wi * wi
+                a = [p + wi * q for p, q in zip(a, jacobian[i])]
+        covariance = self.estimate.covariance
+        for i in range(n):
+            ai = a[i]
+            if ai:
+                row = covariance[i]
+                s = 0.0
+                for k in range(n):
+                    s += row[k] * a[k]
+                total -= ai * s
+        return total
+
+    def _members(self, o, pull: float, weight: float):
+        """Standardised residual of every repeat behind one observation."""
+        expected = o.value - pull / weight
+        if len(o.members) == 1:
+            self.members.append((o.members[0].index, pull / math.sqrt(weight)))
+            return
+        before = max(0.0, 1.0 / weight - o.spread * o.spread)
+        whole = 1.0 / (o.spread * o.spread)
+        for reading in o.members:
+            own = 1.0 / (reading.sd * reading.sd)
+            others = whole - own
+            mean = (o.value * whole - reading.value * own) / others
+            gain = before / (before + 1.0 / others)
+            centre = expected + gain * (mean - expected)
+            spread = math.sqrt(before * (1.0 - gain) + reading.sd * reading.sd)
+            self.members.append((reading.index, (reading.value - centre) / spread))
+            self.square += own * (reading.value - o.value) ** 2
+
+    def change(self, shifts: list) -> float:
+        """Linear change of the whole sum of squares when observations shift by ``shifts`` : (m,)."""
+        total = self.across(shifts)
+        for i in range(len(shifts)):
+            total += 2.0 * shifts[i] * self.pull[i]
+        return total
+
+    def worst(self):
+        """(log index, residual) of the loudest reading."""
+        worst = (None, 0.0)
+        for index, z in self.members:
+            if abs(z) > abs(worst[1]):
+                worst = (index, z)
+        return worst
+
+
+def misfits(estimate) -> Misfits:
+    """Leave-one-out figures of an estimate."""
+    return Misfits(estimate)
+
+
+def _refit(case, slip):
+    """Estimate and misfits of the case with one slip repaired, or None where that cannot be fitted."""
+    try:
+        estimate = Estimate(slip.repaired(case))
+    except ModelProblem:
+        return None
+    return estimate, Misfits(estimate)
+
+
+def _likeliest(case, figures: Misfits):
+    """The slip that best repairs the log: (slip, refitted misfits), or None."""
+    ranked = []
+    number = 0
+    for slip in slips(figures.estimate):
+        drop = figures.change(slip.shifts) + slip.within
+        number += 1
+        ranked.append((drop + slip.rarity, number, slip))
+    ranked.sort()
+    best = None
+    for _, _, slip in ranked[:TRIED]:
+        refitted = _refit(case, slip)
+        if refitted is None:
+            continue
+        square = refitted[1].square + slip.rarity
+        if square < figures.square - WORTH and (best is None or square < best[0]):
+            best = (square, slip, refitted[1])
+    if best is None:
+        return None
+    return best[1], best[2]
+
+
+def doubts(estimate) -> list:
+    """Readings and moves to doubt, loudest first; empty where all readings agree.
+
+    Returns
+    -------
+    list of dict
+        log_index, misfit (standard deviations), guess (the slip in words, or "unexplained"), repaired_value
+        (in the field's own unit, or None), field, side, end and text.
+    """
+    figures = Misfits(estimate)
+    case = estimate.case
+    out = []
+    taken = []
+    while len(out) < MOST:
+        index, z = figures.worst()
+        if index is None or abs(z) <= LOUD:
+            break
+        found = _likeliest(case, figures)
+        if found is None:
+            if not out:
+                out.append(_unexplained(index, z))
+            break
+        slip, after = found
+        if slip.index in taken:
+            break
+        taken.append(slip.index)
+        loudness = abs(z)
+        for i, zi in figures.members:
+            if i == slip.index:
+                loudness = abs(zi)
+        out.append(slip.doubt(loudness))
+        case = slip.repaired(case)
+        figures = after
+    return out
+
+
+def _unexplained(index: int, z: float) -> dict:
+    return {
+        "log_index": index,
+        "misfit": abs(z),
+        "guess": "unexplained",
+        "repaired_value": None,
+        "field": "value",
+        "side": None,
+        "end": None,
+        "text": "This reading is %.1f standard deviations from what all the others say. Read it again."
+        % abs(z),
+    }

@@ -1,0 +1,244 @@
+"""The whole-tooth lattice of both sides: which net turns to try, and the odds of each.
+
+A point is a pair of net fine steps (left, right). Owns the search; `option` turns a chosen point into teeth,
+cautions and figures.
+"""
+
+import math
+
+from .odds import interval, landing
+from .statics import ALPHA_LEFT, ALPHA_RIGHT
+from .teeth import cheapest, greatest_common_divisor
+
+__all__ = ["Lattice", "Point"]
+
+# What a teardown end and a tooth are worth in odds: "prefer the simpler when it costs less than a few points".
+END_COST = 0.01
+TOOTH_COST = 0.0005
+FURTHEST = 1.45
+WINDOW = 3
+FINALISTS = 5
+
+
+class Point:
+    """One point of the lattice, fully worked out.
+
+    ``steps`` (2,) net fine steps, ``teeth`` ((inner, outer) left, right), ``turn`` (2,) since the first hanging
+    angle, [rad], ``rest`` its equilibrium (None where there is none), ``mean`` (2,) heights [m], ``variance``
+    (3,), ``rows`` their derivatives, ``odds``, ``score`` odds less the cost of the work.
+    """
+
+    def __init__(self, steps, teeth, turn):
+        self.steps = steps
+        self.teeth = teeth
+        self.turn = turn
+        self.rest = None
+        self.mean = None
+        self.variance = None
+        self.rows = None
+        self.odds = 0.0
+        self.score = -1.0
+
+    def ends(self) -> int:
+        """How many bar ends are disturbed, 0 to 4."""
+        count = 0
+        for side in self.teeth:
+            for end in side:
+                if end:
+                    count += 1
+        return count
+
+
+class Lattice:
+    """Odds over net turns from the present state of one estimate."""
+
+    def __init__(self, estimate):
+        self.estimate = estimate
+        case = estimate.case
+        self.case = case
+        car = case.car
+        common = greatest_common_divisor(first=car.inner_teeth, second=car.outer_teeth)
+        self.fine = 2.0 * math.pi * common / (car.inner_teeth * car.outer_teeth)
+        self.per_outer = car.inner_teeth // common
+        self.per_inner = car.outer_teeth // common
+        self.start = estimate.turns[-1]
+        self.points = {}
+        self._cheap = {}
+        self.now = self.point(0, 0)
+        self._centre()
+
+    def teeth(self, steps: int) -> tuple:
+        """Cheapest (inner, outer) for a net number of fine steps on one side."""
+        if steps not in self._cheap:
+            car = self.case.car
+            self._cheap[steps] = cheapest(
+                steps=steps, inner_teeth=car.inner_teeth, outer_teeth=car.outer_teeth
+            )
+        return self._cheap[steps]
+
+    def point(self, left: int, right: int, near=None) -> Point:
+        """The worked-out point, from memory where it has been asked before."""
+        key = (left, right)
+        if key in self.points:
+            return self.points[key]
+        teeth = (self.teeth(left), self.teeth(right))
+        turn = (self.start[0] + left * self.fine, self.start[1] + right * self.fine)
+        point = Point(key, teeth, turn)
+        self.points[key] = point
+        estimate = self.estimate
+        if max(abs(estimate.theta[s] + turn[s]) for s in (0, 1)) <= FURTHEST:
+            point.rest = estimate.rest_at(turn, near)
+        if point.rest is not None:
+            point.mean, point.variance, point.rows = estimate.heights(
+                point.rest, (left != 0, right != 0)
+            )  # fmt: skip
+            self.judge(point)
+        return point
+
+    def judge(self, point: Point):
+        """Set a point's odds and score for the present target."""
+        case = self.case
+        point.odds = landing(
+            mean=self.deviation(point.mean),
+            variance=point.variance,
+            tolerance=case.tolerance,
+            lean=case.lean,
+        )
+        total = 0
+        for inner, outer in point.teeth:
+            total += abs(inner) + abs(outer)
+        point.score = point.odds - END_COST * point.ends() - TOOTH_COST * total
+
+    def deviation(self, mean) -> tuple:
+        """Heights less target, (2,) [m]."""
+        return mean[0] - self.case.target[0], mean[1] - self.case.target[1]
+
+    def _centre(self):
+        """The turn that would hit both heights exactly if teeth had no size, by Newton's method.
+
+        Sets ``centre`` (2,) turns from the present, [rad], and the linear map of heights about it.
+        """
+        estimate = self.estimate
+        point = self.now
+        mean = point.mean
+        rest = point.rest
+        variance = point.variance
+        turn = [0.0, 0.0]
+        if rest is not None:
+            for _ in range(12):
+                slope = self._slope(rest)
+                step = self._solve(slope, self.deviation(mean))
+                largest = max(abs(step[0]), abs(step[1]))
+                if largest < 1e-5:
+                    break
+                shrink = min(1.0, 0.35 / largest)
+                trial = []
+                for s in (0, 1):
+                    hanging = estimate.theta[s] + self.start[s] + turn[s] - shrink * step[s]
+                    hanging = max(-FURTHEST, min(FURTHEST, hanging))
+                    trial.append(hanging - estimate.theta[s] - self.start[s])
+                found = estimate.rest_at(
+                    (self.start[0] + trial[0], self.start[1] + trial[1]), rest.phi
+                )  # fmt: skip
+                if found is None:
+                    break
+                moved = max(abs(trial[0] - turn[0]), abs(trial[1] - turn[1]))
+                turn = trial
+                rest = found
+                mean = [estimate.theta[10 + s] + rest.height[s] for s in (0, 1)]
+                if moved < 1e-5:
+                    break
+            mean, variance, _ = estimate.heights(rest, (True, True))
+            self.map = self._slope(rest)
+        self.centre = turn
+        self.mean = mean
+        self.variance = variance
+        self.rest = rest
+
+    @staticmethod
+    def _slope(rest):
+        """Change of both heights with both hanging angles, (2, 2) [m/rad]."""
+        return (
+            (rest.d_height[0][ALPHA_LEFT], rest.d_height[0][ALPHA_RIGHT]),
+            (rest.d_height[1][ALPHA_LEFT], rest.d_height[1][ALPHA_RIGHT]),
+        )
+
+    @staticmethod
+    def _solve(slope, wanted) -> tuple:
+        (a, b), (c, d) = slope
+        det = a * d - b * c
+        return (d * wanted[0] - b * wanted[1]) / det, (a * wanted[1] - c * wanted[0]) / det
+
+    def screen(self, left: int, right: int) -> float:
+        """Quick rank of a point from the linear map about the centre; higher is better."""
+        if self.rest is None:
+            return -abs(left) - abs(right)
+        dl = left * self.fine - self.centre[0]
+        dr = right * self.fine - self.centre[1]
+        (a, b), (c, d) = self.map
+        x, y = self.deviation(self.mean)
+        x += a * dl + b * dr
+        y += c * dl + d * dr
+        vx, vy, vxy = self.variance
+        case = self.case
+        value = interval(mean=x, sd=math.sqrt(vx), half_width=case.tolerance)
+        value *= interval(mean=y, sd=math.sqrt(vy), half_width=case.tolerance)
+        value *= interval(mean=x - y, sd=math.sqrt(max(vx + vy - 2.0 * vxy, 1e-12)), half_width=case.lean)
+        # The distance ranks points that all have no odds to speak of.
+        return value - 1e-3 * (abs(x) + abs(y) + abs(x - y))
+
+    def best(self, lefts: list, rights: list) -> Point:
+        """The point of a small grid with the best score, its finalists worked out exactly."""
+        ranked = []
+        for left in lefts:
+            for right in rights:
+                ranked.append((-self.screen(left, right), left, right))
+        ranked.sort()
+        # With coarse teeth the linear map says little: work everything out.
+        keep = len(ranked) if self.fine > 0.05 else FINALISTS
+        near = None if self.rest is None else self.rest.phi
+        best = None
+        for _, left, right in ranked[:keep]:
+            point = self.point(left, right, near)
+            if point.rest is None:
+                continue
+            if best is None or (point.score, point.odds) > (best.score, best.odds):
+                best = point
+        return best
+
+    def around(self, turn: float, unit: int, window: int) -> list:
+        """Net fine steps nearest to a turn [rad], in multiples of ``unit`` fine steps."""
+        middle = round(turn / (self.fine * unit))
+        return [unit * k for k in range(middle - window, middle + window + 1)]
+
+    def both_ends(self) -> Point:
+        """Best point of the whole lattice."""
+        lefts, rights = [self.around(self.centre[s], 1, self._window()) for s in (0, 1)]
+        return self.best(lefts, rights)
+
+    def _window(self) -> int:
+        return WINDOW if self.fine > 0.005 else 2 * WINDOW
+
+    def outer_ends(self) -> Point:
+        """Best point that leaves every inner end alone."""
+        lefts, rights = [self.around(self.centre[s], self.per_outer, 1) for s in (0, 1)]
+        return self.best(lefts, rights)
+
+    def one_side(self, side: int) -> Point:
+        """Best point that leaves the other side alone."""
+        if self.rest is None:
+            return None
+        # With the other side held, aim for the middle of what is wanted of this side's height and the lean.
+        (a, b), (c, d) = self.map
+        x, y = self.deviation(self.mean)
+        if side == 0:
+            own, other = a, c
+            x, y = x - b * self.centre[1], y - d * self.centre[1]
+        else:
+            own, other = d, b
+            x, y = y - c * self.centre[0], x - a * self.centre[0]
+        apart = own - other
+        gain = own * own + other * other + apart * apart
+        aim = self.centre[side] - (own * x + other * y + apart * (x - y)) / gain
+        steps = self.around(aim, 1, self._window())
+        return self.best(steps, [0]) if side == 0 else self.best([0], steps)

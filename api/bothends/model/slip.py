@@ -1,0 +1,250 @@
+"""The usual slips of a reading or a move, each with the change it would explain and the value it repairs.
+
+Common practice, no source: a sign turned, a gauge turned round, the datum left out, inches typed for
+millimetres, sides swapped, one tooth miscounted, a side turned the wrong way.
+"""
+
+import math
+
+from .bounds import BODY_HEIGHT_KINDS
+from .request import Case, Reading
+from .units import DEG, INCH, MM
+
+__all__ = ["Slip", "slips"]
+
+SIDES = ("left", "right")
+POUND_KG = 0.45359237
+"""One pound, [kg], exact by definition."""
+
+
+def _with_value(reading, value, raw, datum):
+    return Reading(
+        reading.index, reading.kind, reading.side, value, reading.sd, reading.teardown, reading.pose,
+        reading.hanging, reading.gravity, raw, datum,
+    )  # fmt: skip
+
+
+class Slip:
+    """One supposed slip.
+
+    ``shifts`` (m,) how repairing it moves the observations, ``within`` the change of the repeats' own scatter,
+    ``rarity`` what an unusual slip must bring more than a usual one, in sums of squares.
+    """
+
+    def __init__(self, guess, index, value, text, shifts, within, rarity, replace, move=None, field="value"):
+        self.guess = guess
+        self.index = index
+        self.value = value
+        self.text = text
+        self.shifts = shifts
+        self.within = within
+        self.rarity = rarity
+        self.replace = replace
+        self.move = move
+        self.field = field
+        self.side = None
+        self.end = None
+
+    def repaired(self, case):
+        """A copy of the case with the slip put right."""
+        readings = [self.replace.get(r.index, r) for r in case.readings]
+        moves = dict(case.moves)
+        if self.move:
+            moves[self.move[0]] = self.move[1]
+        return Case(case.car, case.target, case.tolerance, case.lean, readings, moves)
+
+    def doubt(self, misfit: float) -> dict:
+        """The answer's form of it."""
+        return {
+            "log_index": self.index,
+            "misfit": misfit,
+            "guess": self.guess,
+            "repaired_value": self.value,
+            "field": self.field,
+            "side": self.side,
+            "end": self.end,
+            "text": self.text,
+        }
+
+
+def _angle_slips(reading, datums: list):
+    """(guess, repaired value in rad, raw, datum, shown value, field, rarity) for an angle."""
+    raw = reading.raw
+    datum = reading.datum
+    out = []
+    if datum is None:
+        out.append(("sign flipped", -reading.value, -raw, None, -raw, "value", 0.0))
+        if not reading.gravity:
+            for other in datums:
+                value = raw - other
+                out.append(("datum missing", value * DEG, raw, other, value, "value", 0.0))
+    else:
+        out.append(("sign flipped", (-raw - datum) * DEG, -raw, datum, -raw, "value", 0.0))
+        out.append(("datum sign flipped", (raw + datum) * DEG, raw, -datum, -datum, "datum", 1.0))
+        out.append(("gauge turned round", (datum - raw) * DEG, -raw, -datum, -raw, "value", 1.0))
+        for other in datums:
+            if abs(other - datum) > 0.5:
+                out.append(
+                    ("datum of another pose", (raw - other) * DEG, raw, other, other, "datum", 3.0)
+                )  # fmt: skip
+    return out
+
+
+def _length_slips(reading):
+    raw = reading.raw
+    out = []
+    for guess, factor, rarity in (
+        ("inches for millimetres", INCH, 0.0),
+        ("centimetres for millimetres", 10.0, 1.0),
+        ("millimetres for inches", 1.0 / INCH, 2.0),
+    ):
+        low, high = BODY_HEIGHT_KINDS[reading.kind]
+        if low <= raw * factor <= high:
+            out.append((guess, raw * factor * MM, raw * factor, None, raw * factor, "value", rarity))
+    return out
+
+
+def _load_slips(reading):
+    raw = reading.raw * POUND_KG
+    return [("pounds for kilograms", reading.value * POUND_KG, raw, None, raw, "value", 0.0)]
+
+
+def _datums(readings: list, reading) -> list:
+    """Other datums read in the same kind of pose after the same teardown, [deg], without near repeats."""
+    out = []
+    for other in readings:
+        if other.datum is None or other.teardown != reading.teardown or other.hanging != reading.hanging:
+            continue
+        near = [d for d in out if abs(d - other.datum) < 0.5]
+        if not near and other.index != reading.index:
+            out.append(other.datum)
+    return out
+
+
+def _of_reading(i: int, o, reading, count: int, readings: list):
+    """Slips of one reading behind observation ``i``."""
+    if o.kind in ("hanging-angle", "riding-angle"):
+        found = _angle_slips(reading, _datums(readings, reading))
+        unit = "°"
+    elif o.kind == "wheel-load":
+        found = _load_slips(reading)
+        unit = " kg"
+    else:
+        found = _length_slips(reading)
+        unit = " mm"
+    out = []
+    share = (o.spread / reading.sd) ** 2
+    for guess, value, raw, datum, shown, field, rarity in found:
+        change = value - reading.value
+        if abs(change) < reading.sd:
+            continue
+        shifts = [0.0] * count
+        shifts[i] = change * share
+        within = 0.0
+        if len(o.members) > 1:
+            mean = o.value + shifts[i]
+            for member in o.members:
+                now = value if member is reading else member.value
+                within += ((now - mean) ** 2 - (member.value - o.value) ** 2) / (member.sd * member.sd)
+        text = "%s, %s side: %s? %.1f%s would fit" % (o.kind, SIDES[o.side], guess, shown, unit)
+        replace = {reading.index: _with_value(reading, value, raw, datum)}
+        slip = Slip(guess, reading.index, shown, text, shifts, within, rarity, replace, None, field)
+        slip.side = SIDES[o.side]
+        out.append(slip)
+    return out
+
+
+def _swapped(observations: list):
+    """Left and right of one kind in one pose exchanged."""
+    out = []
+    for i in range(len(observations)):
+        a = observations[i]
+        for j in range(len(observations)):
+            b = observations[j]
+            same = (a.kind, a.teardown, a.place, a.hanging) == (b.kind, b.teardown, b.place, b.hanging)
+            if not same or a.side != 0 or b.side != 1 or a.gravity != b.gravity:
+                continue
+            if abs(a.value - b.value) < a.spread + b.spread:
+                continue
+            shifts = [0.0] * len(observations)
+            shifts[i] = b.value - a.value
+            shifts[j] = a.value - b.value
+            replace = {}
+            for own, other in ((a, b), (b, a)):
+                for k in range(len(own.members)):
+                    reading = own.members[k]
+                    partner = other.members[min(k, len(other.members) - 1)]
+                    replace[reading.index] = _with_value(reading, partner.value, partner.raw, partner.datum)
+            first = a.members[0]
+            text = "%s: left and right swapped? Left %.1f, right %.1f would fit" % (
+                a.kind, b.members[0].raw, a.members[0].raw,
+            )  # fmt: skip
+            shown = b.members[0].raw
+            slip = Slip("sides swapped", first.index, shown, text, shifts, 0.0, 2.0, replace)
+            slip.side = "both"
+            out.append(slip)
+    return out
+
+
+def _of_moves(estimate):
+    """One tooth miscounted at one end, or one side turned the wrong way."""
+    case = estimate.case
+    car = case.car
+    observations = estimate.evidence.observations
+    rests = estimate.rests
+    expected = []
+    for o in observations:
+        expected.append(estimate.evidence.expected(o, estimate.theta, rests)[1])
+    out = []
+    for teardown in sorted(case.moves):
+        index, turned = case.moves[teardown]
+        for side in (0, 1):
+            inner, outer = turned[side]
+            tries = []
+            for end, count, teeth in ((0, inner, car.inner_teeth), (1, outer, car.outer_teeth)):
+                for more in (1, -1):
+                    pair = [inner, outer]
+                    pair[end] = count + more
+                    name = ("inner", "outer")[end]
+                    # More or fewer as someone counts: in the direction it was turned.
+                    many = "more" if abs(count + more) > abs(count) else "fewer"
+                    guess = "one tooth %s at the %s end" % (many, name)
+                    # An end that was not to be touched is seldom moved by accident.
+                    rarity = 0.0 if count else 4.0
+                    tries.append((guess, name, pair, count + more, more * 2.0 * math.pi / teeth, rarity))
+            if inner or outer:
+                back = -2.0 * (
+                    inner * 2.0 * math.pi / car.inner_teeth + outer * 2.0 * math.pi / car.outer_teeth
+                )
+                tries.append(("turned the wrong way", "both", [-inner, -outer], None, back, 2.0))
+            for guess, end, pair, value, turn, rarity in tries:
+                shifts = []
+                for k in range(len(observations)):
+                    reached = observations[k].teardown >= teardown
+                    shifts.append(-turn * expected[k][side] if reached else 0.0)
+                move = list(turned)
+                move[side] = tuple(pair)
+                text = "teardown %d, %s side: %s than entered? inner %d, outer %d would fit" % (
+                    teardown, SIDES[side], guess, pair[0], pair[1],
+                )  # fmt: skip
+                if value is None:
+                    text = text.replace(" than entered", "")
+                slip = Slip(
+                    guess, index, value, text, shifts, 0.0, rarity, {}, (teardown, (index, tuple(move)))
+                )
+                slip.field = SIDES[side] if value is None else SIDES[side] + "." + end
+                slip.side = SIDES[side]
+                slip.end = end
+                out.append(slip)
+    return out
+
+
+def slips(estimate) -> list:
+    """Every slip worth trying on an estimate's log, as Slip."""
+    observations = estimate.evidence.observations
+    out = []
+    for i in range(len(observations)):
+        o = observations[i]
+        for reading in o.members:
+            out += _of_reading(i, o, reading, len(observations), estimate.case.readings)
+    return out + _swapped(observations) + _of_moves(estimate)

@@ -1,0 +1,178 @@
+"""From a request to a plan: the whole answer of the contract, and quick re-planning for another target."""
+
+from .advice import advise
+from .caution import standing
+from .doubt import doubts
+from .estimate import Estimate, load_of
+from .lattice import Lattice
+from .option import describe
+from .problem import ModelProblem
+from .request import read, read_target
+from .teeth import fine_step_deg
+from .units import DEG, GRAVITY, MM
+
+__all__ = ["Plan", "solve"]
+
+SIDES = ("left", "right")
+
+
+class Plan:
+    """A fitted car: the slow part done once, so that another target costs only the plan.
+
+    Parameters
+    ----------
+    request : dict as in the contract
+    """
+
+    def __init__(self, request: dict):
+        self.case = read(request)
+        self.estimate = Estimate(self.case)
+        estimate = self.estimate
+        found = estimate.rest_at(estimate.turns[0])
+        now = estimate.rest_at(estimate.turns[-1])
+        if found is None or now is None:
+            raise ModelProblem(
+                "no-equilibrium",
+                "$.log",
+                "the car would not stand on its arms as the log has it; check the teeth turned and the angles",
+            )
+        estimate.now = now
+        self.found = found
+        self.doubts = doubts(estimate)
+        self.steady = self._steady()
+
+    def _steady(self) -> dict:
+        """The part of the answer that no target changes."""
+        estimate = self.estimate
+        case = self.case
+        car = case.car
+        now = estimate.now
+        clamps = estimate.clamps()
+        mean, variance, _ = estimate.heights(now, (False, False))
+        square = 2.0 * estimate.result["cost"]
+        state = {}
+        size = estimate.evidence.size
+        for side in (0, 1):
+            hanging, hanging_sd = estimate.constant(side)
+            row = now.d_phi[side] + [0.0] * (size - len(now.d_phi[side]))
+            riding = now.phi[side]
+            spread = 0.0
+            for end in (0, 1):
+                reach = now.d_phi[side][end]
+                riding += reach * clamps[end][0]
+                row = [a + reach * b for a, b in zip(row, clamps[end][1])]
+                spread += reach * reach * clamps[end][2]
+            load, load_sd = load_of(estimate, now, side)
+            state[SIDES[side]] = {
+                "hanging_deg": {"value": (hanging + estimate.turns[-1][side]) / DEG, "sd": hanging_sd / DEG},
+                "riding_deg": {
+                    "value": riding / DEG,
+                    "sd": (estimate.joint(row, row) + spread) ** 0.5 / DEG,
+                },
+                "body_height_mm": {"value": mean[side] / MM, "sd": variance[side] ** 0.5 / MM},
+                "load_kg": {"value": load / GRAVITY, "sd": load_sd / GRAVITY},
+            }
+        readings = len(case.readings)
+        return {
+            "now": state,
+            "learned": estimate.learned(now),
+            "doubts": self.doubts,
+            "step_deg": {
+                "fine": fine_step_deg(inner_teeth=car.inner_teeth, outer_teeth=car.outer_teeth),
+                "inner": 360.0 / car.inner_teeth,
+                "outer": 360.0 / car.outer_teeth,
+            },
+            "posterior": estimate.posterior(),
+            "fit": {
+                "iterations": estimate.result["iterations"],
+                "readings": readings,
+                "misfit_rms": (square / max(1, len(estimate.evidence.observations))) ** 0.5,
+            },
+        }
+
+    def answer(self, target: dict = None, advice: bool = True) -> dict:
+        """The whole answer, for the request's target or another one.
+
+        Parameters
+        ----------
+        target : dict, optional
+            As in the request: left_mm, right_mm, tolerance_mm, lean_mm.
+        advice : bool
+            Whether to work out what to measure next (the slider does without while it moves).
+        """
+        if target is not None:
+            self.case.target, self.case.tolerance, self.case.lean = read_target(target)
+        lattice = Lattice(self.estimate)
+        options, first = self._options(lattice)
+        out = dict(self.steady)
+        out["options"] = options
+        out["measure_next"] = advise(lattice, first) if advice else []
+        out["cautions"] = standing(self.case, options, self.doubts)
+        return out
+
+    def _options(self, lattice):
+        """Options best first, and the lattice point of the first."""
+        points = [lattice.both_ends(), lattice.outer_ends()]
+        sides = [lattice.one_side(0), lattice.one_side(1)]
+        sides = [p for p in sides if p is not None]
+        if sides:
+            points.append(max(sides, key=lambda p: (p.score, p.odds)))
+        points.append(lattice.now)
+        seen = []
+        chosen = []
+        for point in points:
+            if point is not None and point.rest is not None and point.steps not in seen:
+                seen.append(point.steps)
+                chosen.append((point, describe(self.estimate, point, self.found)))
+        close = self._within(lattice)
+
+        def rank(pair):
+            point, option = pair
+            leave = close and point is lattice.now
+            return (
+                0 if leave else 1,
+                1 if option["stopped_by"] else 0,
+                -point.score,
+                self._miss(lattice, point),
+            )  # fmt: skip
+
+        chosen.sort(key=rank)
+        # The first by odds less the work it costs; what is left beside it for comparison by odds alone.
+        rest = chosen[1:]
+        rest.sort(key=lambda pair: (1 if pair[1]["stopped_by"] else 0, -pair[1]["odds"]))
+        chosen = chosen[:1] + rest
+        first = chosen[0][0]
+        options = [option for _, option in chosen]
+        options[0]["recommended"] = not options[0]["stopped_by"] and not self.doubts
+        return options, first
+
+    def _within(self, lattice) -> bool:
+        """Whether both heights and the lean, as estimated now, are within tolerance already."""
+        x, y = lattice.deviation(lattice.now.mean)
+        case = self.case
+        return abs(x) <= case.tolerance and abs(y) <= case.tolerance and abs(x - y) <= case.lean
+
+    def _miss(self, lattice, point) -> float:
+        x, y = lattice.deviation(point.mean)
+        return abs(x) + abs(y) + abs(x - y)
+
+
+def solve(request: dict) -> dict:
+    """Answer a solve request: the plan, what was learned, doubts, advice and cautions.
+
+    Parameters
+    ----------
+    request : dict
+        As in the contract, in plain dicts, lists, numbers, words and None.
+
+    Returns
+    -------
+    dict
+        As in the contract.
+
+    Raises
+    ------
+    ModelProblem
+        With code, path and a sentence, for anything that cannot be answered honestly.
+    """
+    return Plan(request).answer()
