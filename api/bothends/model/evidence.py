@@ -13,7 +13,7 @@ from .units import DEG, GRAVITY, MM
 
 __all__ = ["Evidence", "Observation"]
 
-FRICTION = 1.2 * MM
+FRICTION = 0.9 * MM
 """Scatter of the height a side settles at, from friction in bush and damper, [m]. Common practice, no source."""
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""

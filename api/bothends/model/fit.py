@@ -11,9 +11,10 @@ from .linalg import cholesky, inverse, solve
 
 __all__ = ["fit"]
 
-# Relative decrease still predicted at which the iteration ends; below it the next step is far inside rounding.
-TOLERANCE = 1e-15
-FLOOR = 1e-16
+# Decrease still predicted, relative and absolute, at which the iteration ends: a step of about a ten-millionth of
+# a standard deviation, which is still taken. Below it lies the rounding of the cost.
+TOLERANCE = 1e-14
+FLOOR = 1e-14
 
 
 def _normal(residuals: list, jacobian: list, x: list, precision: list):
@@ -117,6 +118,7 @@ def fit(*, residuals, start: list, precision: list = None, most_iterations: int 
         for i in range(n):
             decrease += 0.5 * gradient[i] * step[i]
         if decrease <= TOLERANCE * cost + FLOOR and damping < 1e-3:
+            x = [x[i] - step[i] for i in range(n)]
             converged = True
             break
         trial = [x[i] - step[i] for i in range(n)]

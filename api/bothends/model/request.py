@@ -57,7 +57,7 @@ class Car:
         self.bush = number(bush, "ratio", at, bounds.BUSH_RATIO, 0.045)
         self.bush_sd = number(bush, "ratio_sd", at, bounds.BUSH_RATIO_SD, 0.02)
         self.rest = number(bush, "rest_deg", at, bounds.BUSH_REST_DEG, self.stop / DEG) * DEG
-        self.rest_sd = number(bush, "rest_sd_deg", at, bounds.BUSH_REST_SD_DEG, 3.0) * DEG
+        self.rest_sd = number(bush, "rest_sd_deg", at, bounds.BUSH_REST_SD_DEG, 2.5) * DEG
         at = "$.car"
         self.roll = number(car, "roll_support_n_per_mm", at, bounds.ROLL_SUPPORT_N_PER_MM, 13.0) / MM
         self.roll_sd = number(car, "roll_support_sd_n_per_mm", at, bounds.ROLL_SUPPORT_SD_N_PER_MM, 5.0) / MM

@@ -140,14 +140,9 @@ def _of_reading(i: int, o, reading, count: int, readings: list):
             continue
         shifts = [0.0] * count
         shifts[i] = change * share
-        within = 0.0
-        if len(o.members) > 1:
-            mean = o.value + shifts[i]
-            for member in o.members:
-                now = value if member is reading else member.value
-                within += ((now - mean) ** 2 - (member.value - o.value) ** 2) / (member.sd * member.sd)
         text = "%s, %s side: %s? %.1f%s would fit" % (o.kind, SIDES[o.side], guess, shown, unit)
         replace = {reading.index: _with_value(reading, value, raw, datum)}
+        within = _scatter_change(o, shifts[i], replace)
         slip = Slip(guess, reading.index, shown, text, shifts, within, rarity, replace, None, field)
         slip.side = SIDES[o.side]
         out.append(slip)
@@ -155,7 +150,7 @@ def _of_reading(i: int, o, reading, count: int, readings: list):
 
 
 def _swapped(observations: list):
-    """Left and right of one kind in one pose exchanged."""
+    """Left and right of one kind in one pose exchanged: one round of readings, or all of them."""
     out = []
     for i in range(len(observations)):
         a = observations[i]
@@ -164,26 +159,46 @@ def _swapped(observations: list):
             same = (a.kind, a.teardown, a.place, a.hanging) == (b.kind, b.teardown, b.place, b.hanging)
             if not same or a.side != 0 or b.side != 1 or a.gravity != b.gravity:
                 continue
-            if abs(a.value - b.value) < a.spread + b.spread:
-                continue
-            shifts = [0.0] * len(observations)
-            shifts[i] = b.value - a.value
-            shifts[j] = a.value - b.value
-            replace = {}
-            for own, other in ((a, b), (b, a)):
-                for k in range(len(own.members)):
-                    reading = own.members[k]
-                    partner = other.members[min(k, len(other.members) - 1)]
-                    replace[reading.index] = _with_value(reading, partner.value, partner.raw, partner.datum)
-            first = a.members[0]
-            text = "%s: left and right swapped? Left %.1f, right %.1f would fit" % (
-                a.kind, b.members[0].raw, a.members[0].raw,
-            )  # fmt: skip
-            shown = b.members[0].raw
-            slip = Slip("sides swapped", first.index, shown, text, shifts, 0.0, 2.0, replace)
-            slip.side = "both"
-            out.append(slip)
+            pairs = list(zip(a.members, b.members))
+            rounds = [[pair] for pair in pairs]
+            if len(pairs) > 1:
+                rounds.append(pairs)
+            for chosen in rounds:
+                slip = _exchanged(observations, i, j, chosen)
+                if slip is not None:
+                    out.append(slip)
     return out
+
+
+def _exchanged(observations: list, i: int, j: int, pairs: list):
+    """The slip that exchanges some pairs of readings between observations ``i`` (left) and ``j`` (right)."""
+    a = observations[i]
+    b = observations[j]
+    shifts = [0.0] * len(observations)
+    replace = {}
+    for left, right in pairs:
+        if abs(left.value - right.value) < left.sd + right.sd:
+            return None
+        shifts[i] += (right.value - left.value) * (a.spread / left.sd) ** 2
+        shifts[j] += (left.value - right.value) * (b.spread / right.sd) ** 2
+        replace[left.index] = _with_value(left, right.value, right.raw, right.datum)
+        replace[right.index] = _with_value(right, left.value, left.raw, left.datum)
+    within = _scatter_change(a, shifts[i], replace) + _scatter_change(b, shifts[j], replace)
+    left, right = pairs[0]
+    text = "%s: left and right swapped? Left %.1f, right %.1f would fit" % (a.kind, right.raw, left.raw)
+    slip = Slip("sides swapped", left.index, right.raw, text, shifts, within, 2.0, replace)
+    slip.side = "both"
+    return slip
+
+
+def _scatter_change(o, shift: float, replace: dict) -> float:
+    """Change of the repeats' own scatter, in sums of squares, when some are replaced and their mean shifts."""
+    total = 0.0
+    if len(o.members) > 1:
+        for member in o.members:
+            now = replace.get(member.index, member).value - o.value - shift
+            total += (now * now - (member.value - o.value) ** 2) / (member.sd * member.sd)
+    return total
 
 
 def _of_moves(estimate):

@@ -14,6 +14,9 @@ from .units import DEG, GRAVITY, MM
 __all__ = ["Plan", "solve"]
 
 SIDES = ("left", "right")
+WORTH_A_TEARDOWN = 0.15
+"""Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights
+are estimates, and one that leans on its limit is as likely out as in."""
 
 
 class Plan:
@@ -124,7 +127,8 @@ class Plan:
             if point is not None and point.rest is not None and point.steps not in seen:
                 seen.append(point.steps)
                 chosen.append((point, describe(self.estimate, point, self.found)))
-        close = self._within(lattice)
+        best = max(point.odds for point, option in chosen if point is lattice.now or not option["stopped_by"])
+        close = self._within(lattice) and lattice.now.odds >= best - WORTH_A_TEARDOWN
 
         def rank(pair):
             point, option = pair

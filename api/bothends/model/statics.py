@@ -146,7 +146,7 @@ def equilibrium(
     else:
         phi_l, phi_r = near
     searched = False
-    last = 1e9
+    last = False
     for _ in range(60):
         cos_l = math.cos(phi_l)
         cos_r = math.cos(phi_r)
@@ -170,16 +170,17 @@ def equilibrium(
         j21 = half * rise_l
         j22 = slope_r - half * rise_r
         det = j11 * j22 - j12 * j21
+        if last:
+            break
         if not det > 0.0 or slope_l >= 0.0 or slope_r >= 0.0:
             step_l = step_r = None
         else:
             step_l = (j22 * miss_l - j12 * miss_r) / det
             step_r = (j11 * miss_r - j21 * miss_l) / det
             largest = max(abs(step_l), abs(step_r))
-            if largest < 1e-12 or (largest < 1e-8 and largest >= last):
-                # At rest to rounding; the forces and slopes above belong to these very angles.
-                break
-            last = largest
+            # Quadratic convergence: from 1e-7 one more step lands at rounding, and forces, slopes and heights
+            # are then worked out once more at those very angles.
+            last = largest < 1e-7
             if largest > 0.25:
                 step_l *= 0.25 / largest
                 step_r *= 0.25 / largest
