@@ -1,0 +1,133 @@
+"""A season on demand: ``python tests/shop/bench_season.py --cars 200 --seed 0 --style boards [--slips]``.
+
+Seeds 0-9999 are for tuning, 1,000,000 and up for judging; the heading says which was run. Two processes.
+Prints the report; nothing here is a test. ``--without`` leaves the product out: rules of thumb and
+ceiling only.
+"""
+
+import argparse
+import functools
+import math
+import multiprocessing
+import sys
+import time
+from pathlib import Path
+
+if __name__ == "__main__":
+    sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
+
+from shop import drivers, season, slips
+
+__all__ = ["main", "season_lines", "slip_lines"]
+
+
+def _solve():
+    from bothends.model.solve import solve
+
+    return solve
+
+
+def _play(seed: int, *, style: str, friction: float, board_rounds: int, without: bool) -> season.Outcome:
+    solve = None if without else _solve()
+    return season.play(seed, style, solve, friction=friction, board_rounds=board_rounds)
+
+
+def _study(seed: int) -> list[slips.Verdict]:
+    return slips.study(seed, _solve())
+
+
+def _of(rate: float, count: int) -> str:
+    """A rate with its binomial standard error."""
+    if not count or math.isnan(rate):
+        return "none"
+    return f"{rate:.3f} ± {math.sqrt(max(rate * (1 - rate), 0.25 / count) / count):.3f} (of {count})"
+
+
+def season_lines(outcomes: list[season.Outcome]) -> list[str]:
+    """The report of a season as lines of text."""
+    r = season.report(outcomes)
+    n = r.cars
+    out = [
+        f"first teardown   {_of(r.first, n)}",
+        f"by the second    {_of(r.second, n)}",
+        f"thumb, outer end only  {_of(r.outer_only, n)}",
+        f"thumb, both ends       {_of(r.both_ends, n)}",
+        f"knows the constants    {_of(r.knows_all, n)}",
+    ]
+    if math.isnan(r.promised):
+        return out + r.errors[:5]
+    out += [
+        f"first plans   promised {r.promised:.3f}, kept {r.kept:.3f}, apart {r.kept - r.promised:+.3f}",
+        f"promised 0.8 or more  promised {r.sure_promised:.3f}, kept {_of(r.sure_kept, r.sure)}",
+        f"second plans  {r.seconds}, promised {r.promised_second:.3f}, kept {r.kept_second:.3f}",
+        f"doubts on logs without a slip  {_of(r.doubted, n)}",
+        "promised between   plans  promised   kept",
+    ]
+    out += [f"   {a:.2f} and {b:.2f}   {c:5d}   {d:.3f}     {e:.3f}" for a, b, c, d, e in r.table]
+    for name, group in (("job", lambda o: o.job), ("teeth", lambda o: "{}/{}".format(*o.teeth)),
+                        ("datum read", lambda o: str(o.reads_datum))):  # fmt: skip
+        held: dict[str, list[season.Outcome]] = {}
+        for o in outcomes:
+            held.setdefault(group(o), []).append(o)
+        shares = (
+            f"{k} {sum(o.first for o in v) / len(v):.2f} (of {len(v)})" for k, v in sorted(held.items())
+        )
+        out.append(f"first teardown by {name}: " + ", ".join(shares))
+    out += drivers.lines(outcomes)
+    out += [f"{len(r.errors)} errors", *r.errors[:5]] if r.errors else []
+    return out
+
+
+def slip_lines(found: list[list[slips.Verdict]], *, show: int = 0) -> list[str]:
+    """The slip study as lines of text."""
+    verdicts = [v for row in found for v in row]
+    clean = [v for v in verdicts if v.kind == "clean"]
+    wrong = [v for v in verdicts if v.kind in slips.KINDS]
+    out = [f"false doubts on clean logs  {_of(sum(not v.told for v in clean) / len(clean), len(clean))}"]
+    for kind in (*slips.KINDS, slips.ONCE):
+        held = [v for v in verdicts if v.kind == kind]
+        if held:
+            told = _of(sum(v.told for v in held) / len(held), len(held))
+            parts = []
+            for name in ("listed", "placed", "silent", "refused"):
+                parts.append(f"{name} {sum(getattr(v, name) for v in held) / len(held):.2f}")
+            out.append(f"{kind:26s} told {told}, {', '.join(parts)}")
+    if wrong:
+        rate = _of(sum(v.told for v in wrong) / len(wrong), len(wrong))
+        out.append(f"{'all but the last':26s} told {rate}")
+    missed = [v for v in verdicts if not v.told][:show]
+    return out + [f"   seed {v.seed} {v.kind}: said {v.guess or 'nothing'!r}; {v.slip}" for v in missed]
+
+
+def main() -> None:
+    """Run and print."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--cars", type=int, default=200)
+    parser.add_argument("--seed", type=int, default=0, help="first seed")
+    parser.add_argument("--style", choices=("boards", "plain"), default="boards")
+    parser.add_argument("--board-rounds", type=int, default=1)
+    parser.add_argument("--friction", type=float, default=1.0, help="times the usual band of settling")
+    parser.add_argument("--slips", action="store_true", help="the slip study instead")
+    parser.add_argument("--show", type=int, default=0, help="so many slips that were not told")
+    parser.add_argument("--without", action="store_true", help="rules of thumb and ceiling only")
+    parser.add_argument("--processes", type=int, default=2)
+    args = parser.parse_args()
+    seeds = range(args.seed, args.seed + args.cars)
+    purpose = "tuning" if seeds[-1] < 10_000 else "judging" if seeds[0] >= 1_000_000 else "neither kind of"
+    what = "slips" if args.slips else args.style
+    print(f"{args.cars} cars, seeds {seeds[0]}-{seeds[-1]} ({purpose} seeds), {what}")
+    play = functools.partial(
+        _play, style=args.style, friction=args.friction, board_rounds=args.board_rounds, without=args.without
+    )
+    began = time.perf_counter()
+    with multiprocessing.Pool(args.processes) as pool:
+        found = pool.map(_study if args.slips else play, seeds, chunksize=4)
+    lines = slip_lines(found, show=args.show) if args.slips else season_lines(found)
+    print("\n".join(lines))
+    print(f"{(time.perf_counter() - began) / args.cars * args.processes * 1e3:.0f} ms of one process a car")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,60 @@
+"""What the product is compared with: two rules of thumb, and someone who knows the car's true constants.
+
+Each takes a car, its state and what was read, and says how far to turn each side, [deg], tail down positive.
+"""
+
+import math
+
+from shop.car import Car, State, lands, needed_hanging_deg, rest, settling_mm, turned
+
+__all__ = ["both_ends", "knows_all", "landed", "outer_only"]
+
+QUARTER_INCH_MM = 6.35
+"""Wheel travel per degree, the rule of thumb. Common practice, no source; see trade.md."""
+
+
+def _by_rule(car: Car, heights_mm, step_deg: float) -> tuple[float, float]:
+    left, right = ((car.target_mm - h) / QUARTER_INCH_MM for h in heights_mm)
+    return step_deg * round(left / step_deg), step_deg * round(right / step_deg)
+
+
+def outer_only(car: Car, heights_mm) -> tuple[float, float]:
+    """Whole outer teeth nearest to a quarter inch a degree, each side by itself, from the heights read."""
+    return _by_rule(car, heights_mm, 360.0 / car.teeth[1])
+
+
+def both_ends(car: Car, heights_mm) -> tuple[float, float]:
+    """Fine steps nearest to a quarter inch a degree, each side by itself, from the heights read."""
+    return _by_rule(car, heights_mm, car.step_deg)
+
+
+def knows_all(car: Car, state: State) -> tuple[float, float]:
+    """The best whole-tooth turn for someone who knows every constant: the ceiling.
+
+    Knows where each bush tends to be clamped, not where this clamping will leave it; nor how the car will
+    settle. Of all turns near the ideal, takes the one whose worst of three misses, each against its
+    tolerance, is least.
+    """
+    clamped = (car.sides[0].clamp, car.sides[1].clamp)
+    ideal = needed_hanging_deg(car, clamped, (car.target_mm, car.target_mm))
+    near = [[], []]
+    reach = max(1, math.ceil(1.0 / car.step_deg))
+    for s in (0, 1):
+        middle = round((ideal[s] - math.degrees(state.hanging[s])) / car.step_deg)
+        near[s] = [(middle + n) * car.step_deg for n in range(-reach, reach + 1)]
+    best = (math.inf, 0.0, 0.0)
+    for left in near[0]:
+        for right in near[1]:
+            turn = (math.radians(left), math.radians(right))
+            then = State((state.hanging[0] + turn[0], state.hanging[1] + turn[1]), clamped)
+            off = [h * 1e3 - car.target_mm for h in rest(car, then).height]
+            side = max(abs(off[0]), abs(off[1])) / car.tolerance_mm
+            best = min(best, (max(side, abs(off[1] - off[0]) / car.lean_mm), left, right))
+    return best[1], best[2]
+
+
+def landed(car: Car, state: State, turn_deg) -> bool:
+    """Whether the car lands after being turned so, with that teardown's clamping and settling."""
+    then = turned(car, state, turn_deg)
+    settled = rest(car, then, settle_mm=settling_mm(car, then.teardown))
+    return lands(car, [h * 1e3 for h in settled.height])
