@@ -59,7 +59,9 @@ def season_lines(outcomes: list[season.Outcome]) -> list[str]:
     out += [
         f"first plans   promised {r.promised:.3f}, kept {r.kept:.3f}, apart {r.kept - r.promised:+.3f}",
         f"promised 0.8 or more  promised {r.sure_promised:.3f}, kept {_of(r.sure_kept, r.sure)}",
-        f"second plans  {r.seconds}, promised {r.promised_second:.3f}, kept {r.kept_second:.3f}",
+        f"second plans of cars that missed: {r.seconds}, {r.left_alone} of them to leave it;"
+        f" promised {r.promised_second:.3f}, kept {r.kept_second:.3f}",
+        f"second plans asked of every car  promised {r.promised_after:.3f}, kept {r.kept_after:.3f}",
         f"doubts on logs without a slip  {_of(r.doubted, n)}",
         "promised between   plans  promised   kept",
     ]

@@ -41,8 +41,12 @@ class Plan:
 
 @dataclass
 class Outcome:
-    """One car's season. ``plans`` holds one plan, or two where the first did not land; none after an
-    error.
+    """One car's season.
+
+    ``plans`` holds one plan, or two where the first did not land; none after an error. ``after`` is the
+    second plan asked of every car that was torn down, landed or not: odds can only be judged on cars that
+    were not picked by their outcome. A car whose heights are truly just outside and read just inside is
+    told to be left alone, rightly by what was read, and counts as missed among the picked ones.
     """
 
     seed: int
@@ -56,6 +60,7 @@ class Outcome:
     knows_all: bool = False
     drawn: dict = field(default_factory=dict)
     reads_datum: bool = True
+    after: Plan | None = None
 
     @property
     def first(self) -> bool:
@@ -116,14 +121,16 @@ def move_entry(plan: Plan, teardown: int) -> dict:
     return {"kind": "move", "teardown": teardown, "left": left, "right": right}
 
 
-def _job(car: Car, mechanic: Mechanic, log: list[dict], solve: Solve, plans: list[Plan]):
+def _job(car: Car, mechanic: Mechanic, log: list[dict], solve: Solve, outcome: Outcome):
     state = as_found(car)
     state, plan = follow(car, state, solve(mechanic.request(log)))
-    plans.append(plan)
-    if plan.landed or not state.teardown:
+    outcome.plans.append(plan)
+    if not state.teardown:
         return
     log = [*log, move_entry(plan, 1), *mechanic.log(state, "plain")]
-    plans.append(follow(car, state, solve(mechanic.request(log)))[1])
+    outcome.after = follow(car, state, solve(mechanic.request(log)))[1]
+    if not plan.landed:
+        outcome.plans.append(outcome.after)
 
 
 def play(
@@ -142,7 +149,7 @@ def play(
     outcome.knows_all = thumb.landed(car, found, thumb.knows_all(car, found))
     if solve is not None:
         try:
-            _job(car, mechanic, log, solve, outcome.plans)
+            _job(car, mechanic, log, solve, outcome)
         except Exception as problem:  # whatever the planner raises is this car's outcome, and is reported
             outcome.error = f"{type(problem).__name__}: {problem}"
     return outcome
@@ -167,12 +174,18 @@ class Report:
     sure_promised: float
     sure_kept: float
     promised_second: float
+    """Mean odds of the second plans of cars that had truly missed: picked, so more is promised than kept."""
     kept_second: float
     seconds: int
+    left_alone: int
+    """How many of them said to leave it: off by the truth, on by what was read."""
+    promised_after: float
+    """Mean odds of second plans asked of every car."""
+    kept_after: float
     doubted: float
     """Share of first plans with any doubt; the logs hold no slip."""
     table: list[tuple[float, float, int, float, float]]
-    """(from, to, plans, mean promised, rate), first and second plans together."""
+    """(from, to, plans, mean promised, rate): first plans, and second plans asked of every car."""
     errors: list[str]
 
 
@@ -188,10 +201,11 @@ def report(outcomes: list[Outcome]) -> Report:
     """Count a season."""
     first = [o.plans[0] for o in outcomes if o.plans]
     second = [o.plans[1] for o in outcomes if len(o.plans) > 1]
+    after = [o.after for o in outcomes if o.after]
     sure = [p for p in first if p.odds >= 0.8]
     table = []
     for low, high in itertools.pairwise(BINS):
-        held = [p for p in first + second if low <= p.odds < high]
+        held = [p for p in first + after if low <= p.odds < high]
         if held:
             table.append(
                 (low, min(high, 1.0), len(held), _mean(p.odds for p in held), _mean(p.landed for p in held))
@@ -211,6 +225,9 @@ def report(outcomes: list[Outcome]) -> Report:
         promised_second=_mean(p.odds for p in second),
         kept_second=_mean(p.landed for p in second),
         seconds=len(second),
+        left_alone=sum(not any(map(any, p.teeth)) for p in second),
+        promised_after=_mean(p.odds for p in after),
+        kept_after=_mean(p.landed for p in after),
         doubted=_mean(p.doubts > 0 for p in first),
         table=table,
         errors=[f"seed {o.seed}: {o.error}" for o in outcomes if o.error],

@@ -23,7 +23,7 @@ from shop.mechanic import hire
 
 JUDGING = 1_000_000
 CARS = 120
-SLIPPED = 24
+SLIPPED = 30
 
 
 def _least(target: float, count: int) -> float:
@@ -215,6 +215,8 @@ def test_odds_promised_are_odds_kept(style, request):
     chance = 2.58 * math.sqrt(counted.promised * (1.0 - counted.promised) / CARS)
     assert abs(counted.promised - counted.kept) <= 0.05 + chance
     assert counted.sure_kept >= _least(0.80, counted.sure)
+    chance = 2.58 * math.sqrt(counted.promised_after * (1.0 - counted.promised_after) / CARS)
+    assert abs(counted.promised_after - counted.kept_after) <= 0.05 + chance
 
 
 def test_slips_are_found_and_named(verdicts):
