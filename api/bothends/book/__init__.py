@@ -1,0 +1,1 @@
+"""The logbook: entries, the store, history, devices and links; ``sheet`` is what entries come to."""

@@ -1,0 +1,159 @@
+"""The closed set of kinds, and whether this version can take an entry into account.
+
+Owns the names, the schema number and the few fields the fold leans on. Exact bounds are checked where an
+entry enters the shop (``entries``) and where a plan is made (the model); this is what keeps a fold from
+ever failing on an entry that came by another way, or from a newer phone. Runs on the phone as well.
+"""
+
+from .order import whole
+
+__all__ = ["ANGLES", "KINDS", "READINGS", "SCHEMA", "SIDES", "SUPPORTS", "puzzle"]
+
+SCHEMA = 1
+"""Number of the entries' schema that this version writes and understands."""
+KINDS = (
+    "car",
+    "close",
+    "job",
+    "known",
+    "move",
+    "note",
+    "plan",
+    "reading",
+    "settle",
+    "step",
+    "strike",
+    "target",
+)
+ANGLES = ("hanging-angle", "riding-angle")
+READINGS = ANGLES + ("body-height", "hub-to-body", "wheel-load")
+SIDES = ("left", "right")
+SUPPORTS = ("ballast_left_kg", "ballast_right_kg", "board_left_mm", "board_right_mm")
+"""Numbers of a pose: what stands under a tyre, what lies over the axle."""
+
+
+def _number(value) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)
+
+
+def _estimate(value) -> bool:
+    return isinstance(value, dict) and _number(value.get("value")) and _number(value.get("sd"))
+
+
+def _reading(body: dict) -> str:
+    if body.get("what") not in READINGS:
+        return "what"
+    if body.get("side") not in SIDES:
+        return "side"
+    if not _number(body.get("value")):
+        return "value"
+    for name in ("datum", "sd"):
+        if body.get(name) is not None and not _number(body[name]):
+            return name
+    pose = body.get("pose")
+    if pose is not None:
+        if not isinstance(pose, dict):
+            return "pose"
+        for name in SUPPORTS:
+            if pose.get(name) is not None and not _number(pose[name]):
+                return "pose." + name
+    return _teardown(body, 0)
+
+
+def _move(body: dict) -> str:
+    for side in SIDES:
+        ends = body.get(side)
+        if ends is None:
+            continue
+        if not isinstance(ends, dict):
+            return side
+        for end in ("inner", "outer"):
+            if not whole(ends.get(end, 0)):
+                return side + "." + end
+    return _teardown(body, 1)
+
+
+def _plan(body: dict) -> str:
+    if not _number(body.get("odds")):
+        return "odds"
+    for side in SIDES:
+        if not isinstance(body.get(side), dict):
+            return side
+        if not _estimate(body[side].get("body_height_mm")):
+            return side + ".body_height_mm"
+    if body.get("target") is not None and not isinstance(body["target"], dict):
+        return "target"
+    return _move(body)
+
+
+def _teardown(body: dict, default: int) -> str:
+    if default and "teardown" not in body:
+        return "teardown"
+    value = body.get("teardown", default)
+    return "" if whole(value) and value >= default else "teardown"
+
+
+def _settle(body: dict) -> str:
+    if not isinstance(body.get("keeps"), str):
+        return "keeps"
+    drops = body.get("drops")
+    if not isinstance(drops, list) or [d for d in drops if not isinstance(d, str)]:
+        return "drops"
+    return ""
+
+
+def _strike(body: dict) -> str:
+    return "" if isinstance(body.get("entry"), str) else "entry"
+
+
+def _step(body: dict) -> str:
+    return "" if isinstance(body.get("step"), str) else "step"
+
+
+def _note(body: dict) -> str:
+    return "" if isinstance(body.get("text"), str) else "text"
+
+
+def _card(body: dict) -> str:
+    return ""
+
+
+_CHECKS = {
+    "car": _card,
+    "close": _card,
+    "job": _card,
+    "known": _card,
+    "move": _move,
+    "note": _note,
+    "plan": _plan,
+    "reading": _reading,
+    "settle": _settle,
+    "step": _step,
+    "strike": _strike,
+    "target": _card,
+}
+
+
+def puzzle(entry: dict) -> str:
+    """Why this version cannot take an entry into account, as a sentence; "" where it can.
+
+    Parameters
+    ----------
+    entry : dict
+        With at least an id.
+    """
+    kind = entry.get("kind")
+    if kind not in KINDS:
+        return "not understood by this version: kind %s; it is kept as it is" % repr(kind)
+    schema = entry.get("schema", 1)
+    if not whole(schema) or schema > SCHEMA:
+        return "not understood by this version: schema %s, this is %d; it is kept as it is" % (schema, SCHEMA)
+    body = entry.get("body")
+    if not isinstance(body, dict):
+        return "not understood: the entry has no body"
+    wrong = _CHECKS[kind](body)
+    if wrong:
+        return "not understood: %s of this %s is not as expected" % (wrong, kind)
+    if body.get("corrects") is not None and not isinstance(body["corrects"], str):
+        return "not understood: corrects of this %s is not an id" % kind
+    return ""

@@ -1,0 +1,99 @@
+"""One order for the entries of a job, the same whoever folds them and however they arrived.
+
+Owns the order and what is said about clocks. Does not know what any entry means. Runs on the phone as well.
+
+An id is a UUIDv7: its first 48 bits are the writer's clock in milliseconds. That clock is a label, so a
+device's own entries follow its ``device_seq`` first: a stamp earlier than one the same device gave before
+is raised to it. Writers keep cause before effect across devices by never making an id earlier than one they
+have seen in that job (``ids.new``); where nobody had seen the other's entry, either order is as true, and
+this one is at least the same everywhere.
+"""
+
+__all__ = ["canonical", "ordered", "whole"]
+
+
+def whole(value) -> bool:
+    """Whether a value is a whole number (true and false are not)."""
+    return isinstance(value, int) and not isinstance(value, bool)
+
+
+def canonical(value) -> str:
+    """Text that two values share exactly if they mean the same in JSON: keys sorted, 3.0 written as 3.
+
+    >>> canonical({"b": 1.0, "a": [True, None]}) == canonical({"a": [True, None], "b": 1})
+    True
+    """
+    if isinstance(value, dict):
+        return "{" + ",".join([repr(k) + ":" + canonical(value[k]) for k in sorted(value)]) + "}"
+    if isinstance(value, (list, tuple)):
+        return "[" + ",".join([canonical(v) for v in value]) + "]"
+    if isinstance(value, float) and value == value and abs(value) < 1e15 and value == int(value):
+        return repr(int(value))
+    return repr(value)
+
+
+def _once(entries: list) -> list:
+    """Entries with an id, each id once; of two with the same id the same one wins in any order of arrival."""
+    found = {}
+    for entry in entries:
+        if isinstance(entry, dict) and isinstance(entry.get("id"), str):
+            name = entry["id"]
+            if name not in found or (
+                entry is not found[name] and canonical(entry) < canonical(found[name])
+            ):  # fmt: skip
+                found[name] = entry
+    return [found[name] for name in sorted(found)]
+
+
+def ordered(entries: list):
+    """Sort entries and say where a clock went back.
+
+    Parameters
+    ----------
+    entries : list of dict
+        In any order, repeated or not.
+
+    Returns
+    -------
+    tuple
+        The entries, each id once, in order; and a list of {id, device, text} for every entry whose device had
+        given a later stamp before.
+    """
+    unique = _once(entries)
+    by_device = {}
+    for entry in unique:
+        if whole(entry.get("device_seq")):
+            device = str(entry.get("device"))
+            if device not in by_device:
+                by_device[device] = []
+            by_device[device].append((entry["device_seq"], entry["id"]))
+    raised = {}
+    turned_back = {}
+    for device in by_device:
+        latest = ""
+        for _, name in sorted(by_device[device]):
+            if name[:13] < latest:
+                turned_back[name] = True
+            else:
+                latest = name[:13]
+            raised[name] = latest
+    keyed = []
+    for i in range(len(unique)):
+        entry = unique[i]
+        name = entry["id"]
+        number = entry["device_seq"] if whole(entry.get("device_seq")) else -1
+        keyed.append((raised.get(name, name[:13]), str(entry.get("device")), number, name, i))
+    keyed.sort()
+    out = [unique[key[4]] for key in keyed]
+    notes = []
+    for entry in out:
+        if entry["id"] in turned_back:
+            notes.append(
+                {
+                    "id": entry["id"],
+                    "device": str(entry.get("device")),
+                    "text": "this device's clock stood earlier than at an entry it had made before; "
+                    "the order follows the device, not its clock",
+                }
+            )
+    return out, notes

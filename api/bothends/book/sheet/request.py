@@ -1,0 +1,179 @@
+"""From a sheet to the solve request, and back from a place in the request's log to its entry.
+
+Owns which of the sheet's facts the solver gets. Does not check bounds: the model does, and names the field; a
+path such as ``$.log[3].value`` leads back to an entry by ``entry_at``. Runs on the phone as well.
+"""
+
+from .fold import turned
+from .kinds import SIDES, SUPPORTS
+
+__all__ = ["entry_at", "request", "with_entries"]
+
+# A field the solver does not know would be refused by the server; what a newer phone added stays in the book.
+BAR = (
+    "bore_mm",
+    "diameter_mm",
+    "inner_teeth",
+    "length_mm",
+    "outer_teeth",
+    "rate_sd_percent",
+    "shear_modulus_gpa",
+)  # fmt: skip
+CAR = (
+    "arm_mm",
+    "arm_sd_mm",
+    "axle",
+    "half_axle_deg",
+    "half_axle_mm",
+    "load_sd_kg",
+    "roll_support_n_per_mm",
+    "roll_support_sd_n_per_mm",
+    "sweep_deg",
+    "tyre_n_per_mm",
+    "tyre_sd_n_per_mm",
+    "unevenness_mm",
+    "unevenness_sd_mm",
+    "unsprung_kg",
+    "unsprung_sd_kg",
+)
+PARTS = {
+    "bar": BAR,
+    "bush": ("ratio", "ratio_sd", "rest_deg", "rest_sd_deg"),
+    "limits": ("bump_mm", "droop_mm", "joint_deg", "permissible_stress_mpa", "stop_deg"),
+    "load_kg": SIDES,
+}
+TARGET = ("lean_mm", "left_mm", "right_mm", "tolerance_mm")
+READING = ("datum", "reference", "sd", "side", "teardown", "value", "what")
+POSE = SUPPORTS + ("hanging",)
+
+
+def _picked(source: dict, names: tuple) -> dict:
+    out = {}
+    for name in names:
+        if source.get(name) is not None:
+            out[name] = source[name]
+    return out
+
+
+def _car(sheet: dict) -> dict:
+    out = _picked(sheet["car"], CAR)
+    for name in ("bar", "bush", "limits", "load_kg"):
+        inner = sheet["car"].get(name)
+        if isinstance(inner, dict):
+            inner = _picked(inner, PARTS[name])
+            if name == "load_kg" and len(inner) == 1:
+                # One wheel weighed: the best guess for the other is the same.
+                known = inner.get("left", inner.get("right"))
+                inner = {"left": known, "right": known}
+            if inner:
+                out[name] = inner
+    known = sheet["known"]
+    if known.get("use", True) and isinstance(known.get("posterior"), dict):
+        out["known"] = known["posterior"]
+    return out
+
+
+def _stops(sheet: dict) -> list:
+    """What a person must do before a plan can be trusted: {code, text, entries}."""
+    out = []
+    for conflict in sheet["conflicts"]:
+        if conflict["kind"] == "move":
+            out.append({"code": "unsettled-move", "text": conflict["text"], "entries": conflict["entries"]})
+    number = 0
+    for move in sheet["moves"]:
+        number += 1
+        if move["teardown"] != number:
+            out.append(
+                {
+                    "code": "missing-move",
+                    "text": "teardown %d is here, %d is not; enter it, or wait for the phone that has it"
+                    % (move["teardown"], number),
+                    "entries": [move["id"]],
+                }
+            )
+            break
+    ahead = [r["id"] for r in sheet["readings"] if (r.get("teardown") or 0) > number]
+    if ahead and not out:
+        out.append(
+            {
+                "code": "missing-move",
+                "text": "readings follow a teardown that is not here; enter it, or wait for the other phone",
+                "entries": ahead,
+            }
+        )
+    for name in ("car", "target"):
+        if not sheet[name]:
+            out.append(
+                {"code": "missing-" + name, "text": "the job has no %s yet; enter it" % name, "entries": []}
+            )
+    return out
+
+
+def request(sheet: dict) -> dict:
+    """The solve request of a sheet.
+
+    Parameters
+    ----------
+    sheet : dict
+        As from ``fold.fold``.
+
+    Returns
+    -------
+    dict
+        request : dict as in the contract; ids : the entry at each place of its log; stops : what has to be
+        settled or entered first, {code, text, entries} each, empty when a plan can be made.
+    """
+    log = []
+    ids = []
+    for reading in sheet["readings"]:
+        item = _picked(reading, READING)
+        item["kind"] = "reading"
+        if isinstance(reading.get("pose"), dict):
+            pose = _picked(reading["pose"], POSE)
+            if pose:
+                item["pose"] = pose
+        log.append(item)
+        ids.append(reading["id"])
+    for move in sheet["moves"]:
+        left_inner, left_outer, right_inner, right_outer = turned(move)
+        log.append(
+            {
+                "kind": "move",
+                "teardown": move["teardown"],
+                "left": {"inner": left_inner, "outer": left_outer},
+                "right": {"inner": right_inner, "outer": right_outer},
+            }
+        )
+        ids.append(move["id"])
+    return {
+        "request": {"car": _car(sheet), "target": _picked(sheet["target"], TARGET), "log": log},
+        "ids": ids,
+        "stops": _stops(sheet),
+    }
+
+
+def entry_at(path: str, ids: list):
+    """The entry that a problem's path is about, or None where it is not about the log.
+
+    >>> entry_at("$.log[1].value", ["a", "b"])
+    'b'
+    """
+    if not path.startswith("$.log["):
+        return None
+    digits = path[6:].split("]")[0]
+    if not digits.isdigit() or int(digits) >= len(ids):
+        return None
+    return ids[int(digits)]
+
+
+def with_entries(answer: dict, ids: list) -> dict:
+    """The answer with each doubt naming its entry (field ``entry``), so that it can be shown there."""
+    out = dict(answer)
+    doubts = []
+    for doubt in answer.get("doubts", []):
+        named = dict(doubt)
+        index = doubt.get("log_index")
+        named["entry"] = ids[index] if isinstance(index, int) and 0 <= index < len(ids) else None
+        doubts.append(named)
+    out["doubts"] = doubts
+    return out

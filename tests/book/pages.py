@@ -1,0 +1,192 @@
+"""Entries written by hand for the tests of the book, and strategies that write them by the thousand.
+
+`Page` is one job as a writer sees it: each call writes one entry and returns it. Ids count up from a fixed
+clock, so that a failing example reads the same every time.
+"""
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+__all__ = ["JOB", "Page", "an_id", "entry_lists", "messy_entries"]
+
+START_MS = 1_790_000_000_000
+
+
+def an_id(number: int, ms: int = START_MS) -> str:
+    """A UUIDv7 of that moment; the number stands where the random bits go."""
+    hexed = f"{ms:012x}7{number % 4096:03x}8{number:015x}"
+    return "-".join((hexed[:8], hexed[8:12], hexed[12:16], hexed[16:20], hexed[20:]))
+
+
+JOB = an_id(1, START_MS - 1)
+
+
+class Page:
+    """A job's writer. ``device`` may be changed between entries; every entry gets the next millisecond."""
+
+    def __init__(self, job: str = JOB, device: str = "phone-a", first: int = 100) -> None:
+        self.job = job
+        self.device = device
+        self.entries: list[dict[str, Any]] = []
+        self._number = first
+
+    def write(self, kind: str, body: dict[str, Any], **more: Any) -> dict[str, Any]:
+        """One entry; ``ms`` moves its clock, other names go into the envelope."""
+        self._number += 1
+        ms = more.pop("ms", self._number)
+        entry = {
+            "id": an_id(self._number, START_MS + ms),
+            "job": self.job,
+            "device": self.device,
+            "at": "2026-09-21T10:00:00+02:00",
+            "kind": kind,
+            "schema": 1,
+            "body": body,
+            **more,
+        }
+        self.entries.append(entry)
+        return entry
+
+    def reading(
+        self, value: float, *, what: str = "body-height", side: str = "left", teardown: int = 0, **more: Any
+    ):
+        """One reading."""
+        return self.write(
+            "reading", {"what": what, "side": side, "value": value, "teardown": teardown, **more}
+        )
+
+    def heights(self, left: float, right: float, *, teardown: int = 0) -> None:
+        """Body heights of both sides."""
+        self.reading(left, side="left", teardown=teardown)
+        self.reading(right, side="right", teardown=teardown)
+
+    def move(
+        self, teardown: int, left: tuple[int, int] = (0, 0), right: tuple[int, int] = (0, 0), **more: Any
+    ):
+        """One move; (inner, outer) teeth a side."""
+        return self.write("move", {"teardown": teardown, **_sides(left, right), **more})
+
+    def plan(
+        self,
+        teardown: int,
+        odds: float,
+        left: tuple[int, int] = (0, 0),
+        right: tuple[int, int] = (0, 0),
+        heights: tuple[float, float] = (250.0, 250.0),
+        **more: Any,
+    ):
+        """What was promised."""
+        body: dict[str, Any] = {"teardown": teardown, "odds": odds, **_sides(left, right), **more}
+        for side, height in zip(("left", "right"), heights, strict=True):
+            body[side]["body_height_mm"] = {"value": height, "sd": 1.8}
+        return self.write("plan", body)
+
+    def strike(self, entry: str, **more: Any):
+        """Strike an entry out."""
+        return self.write("strike", {"entry": entry, **more})
+
+
+def _sides(left: tuple[int, int], right: tuple[int, int]) -> dict[str, Any]:
+    return {
+        "left": {"inner": left[0], "outer": left[1]},
+        "right": {"inner": right[0], "outer": right[1]},
+    }
+
+
+DEVICES = st.sampled_from(["phone-a", "phone-b", "shop"])
+SIDES = st.sampled_from(["left", "right"])
+WHAT = st.sampled_from(["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"])
+SMALL = st.integers(0, 3)
+
+
+@st.composite
+def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
+    """Entries of one job by devices whose clocks differ, pointing at each other in every direction."""
+    count = draw(st.integers(0, most))
+    ids = [an_id(n, START_MS + draw(st.integers(-50, 50))) for n in range(count)]
+    known = st.sampled_from([*ids, an_id(999)]) if ids else st.just(an_id(999))
+    out = []
+    for number, name in enumerate(ids):
+        kind = draw(
+            st.sampled_from(["reading", "move", "strike", "settle", "car", "target", "plan", "job", "step"])
+        )
+        body: dict[str, Any]
+        if kind == "reading":
+            body = {"what": draw(WHAT), "side": draw(SIDES), "value": draw(st.integers(1, 9)) * 1.5}
+            body["teardown"] = draw(SMALL)
+        elif kind == "move":
+            body = {"teardown": draw(st.integers(1, 3)), "left": {"inner": draw(SMALL)}}
+        elif kind == "strike":
+            body = {"entry": draw(known)}
+        elif kind == "settle":
+            body = {"keeps": draw(known), "drops": draw(st.lists(known, max_size=3))}
+        elif kind == "plan":
+            side = {"body_height_mm": {"value": 250.0, "sd": 2.0}}
+            body = {"teardown": draw(st.integers(1, 3)), "odds": 0.5, "left": side, "right": side}
+        elif kind == "step":
+            body = {"step": draw(st.sampled_from(["chocks", "stands"])), "done": draw(st.booleans())}
+        else:
+            names = st.sampled_from(["left_mm", "title", "arm_mm"])
+            body = draw(st.dictionaries(names, st.none() | st.integers(1, 9), max_size=2))
+        if kind in ("reading", "move") and draw(st.booleans()):
+            body["corrects"] = draw(known)
+        entry = {"id": name, "job": JOB, "device": draw(DEVICES), "at": "2026-09-21T10:00:00Z", "kind": kind}
+        entry["body"] = body
+        if draw(st.booleans()):
+            entry["device_seq"] = number
+        out.append(entry)
+    return out
+
+
+JSON = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers(-9, 9)
+    | st.floats(allow_nan=False, allow_infinity=False)
+    | st.text(max_size=4),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=4), inner, max_size=3),
+    max_leaves=6,
+)
+FIELDS = st.sampled_from(
+    [
+        "what",
+        "side",
+        "value",
+        "teardown",
+        "corrects",
+        "entry",
+        "keeps",
+        "drops",
+        "left",
+        "right",
+        "odds",
+        "pose",
+        "step",
+    ]
+)
+
+
+@st.composite
+def messy_entries(draw: st.DrawFn) -> Any:
+    """An entry of a known or unknown kind whose body may be anything."""
+    kinds = [
+        "reading",
+        "move",
+        "strike",
+        "settle",
+        "plan",
+        "car",
+        "step",
+        "note",
+        "close",
+        "known",
+        "varnish",
+    ]
+    entry: dict[str, Any] = {"id": an_id(draw(st.integers(0, 30))), "job": JOB}
+    entry["kind"] = draw(st.sampled_from(kinds) | JSON)
+    entry["body"] = draw(st.dictionaries(FIELDS, JSON | st.just(an_id(3)), max_size=5) | JSON)
+    entry.update(
+        draw(st.dictionaries(st.sampled_from(["schema", "device", "device_seq", "at"]), JSON, max_size=2))
+    )
+    return entry

@@ -1,0 +1,164 @@
+"""The sheet of a job: a pure function of the set of its entries, whatever they are and however they came."""
+
+import copy
+import itertools
+import json
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from book.pages import JOB, Page, an_id, entry_lists, messy_entries
+from bothends.book.sheet.fold import fold, merged
+from bothends.book.sheet.outcome import stages, timeline
+from bothends.book.sheet.request import request
+
+
+@given(entry_lists(), st.randoms(use_true_random=False))
+def test_any_order_and_any_repetition_give_the_same_sheet(entries, random):
+    shuffled = copy.deepcopy(entries) + copy.deepcopy(random.choices(entries, k=5) if entries else [])
+    random.shuffle(shuffled)
+    assert json.dumps(fold(JOB, shuffled)) == json.dumps(fold(JOB, entries))
+
+
+@given(entry_lists(), st.data())
+def test_chunks_taken_in_any_order_into_two_copies_end_equal(entries, data):
+    """Three peers: a phone, the shop, home; each gets every chunk at its own time, some twice."""
+    cuts = sorted(data.draw(st.lists(st.integers(0, len(entries)), max_size=4)))
+    edges = [0, *cuts, len(entries)]
+    chunks = [entries[a:b] for a, b in itertools.pairwise(edges)]
+    sheets = []
+    for _ in range(3):
+        log: list = []
+        for chunk in data.draw(st.permutations(chunks)):
+            log += chunk
+            fold(JOB, log)
+            log += chunk
+        sheets.append(fold(JOB, log))
+    assert sheets[0] == sheets[1] == sheets[2]
+
+
+@given(st.lists(messy_entries() | st.none() | st.integers(), max_size=8))
+def test_no_entry_however_odd_makes_a_sheet_fail(entries):
+    sheet = fold(JOB, entries)
+    json.dumps([sheet, request(sheet), stages(sheet), timeline(sheet)])
+    assert len(sheet["puzzles"]) <= sheet["entries"]
+
+
+@given(entry_lists())
+def test_folding_changes_nothing_that_it_was_given(entries):
+    before = copy.deepcopy(entries)
+    sheet = fold(JOB, entries)
+    request(sheet)
+    timeline(sheet)
+    assert entries == before
+
+
+@given(entry_lists())
+def test_every_reading_is_on_the_sheet_or_named_as_struck_corrected_or_dropped(entries):
+    sheet = fold(JOB, entries)
+    accounted = {row["id"] for row in sheet["struck"]}
+    for row in sheet["readings"]:
+        accounted |= {row["id"], *row["corrected"]}
+    by_id = {e["id"]: e for e in entries}
+    roots = {row["id"] for row in sheet["struck"]}
+    for e in entries:
+        if e["kind"] == "reading" and e["id"] not in accounted:
+            settled = {d for s in entries if s["kind"] == "settle" for d in s["body"]["drops"]}
+            chain, name = set(), e["id"]
+            while name in by_id and name not in chain:
+                chain.add(name)
+                name = by_id[name]["body"].get("corrects")
+            chain.add(name)
+            struck = {s["body"]["entry"] for s in entries if s["kind"] == "strike"}
+            assert chain & (settled | roots | struck)
+
+
+def test_cards_add_to_one_another_and_null_takes_a_value_back():
+    page = Page()
+    page.write("car", {"bar": {"diameter_mm": 22.0, "bore_mm": 8.0}, "arm_mm": 415.0})
+    page.write("car", {"bar": {"bore_mm": None, "length_mm": 600.0}, "trim": {"new": 1}})
+    assert fold(JOB, page.entries)["car"] == {
+        "bar": {"diameter_mm": 22.0, "length_mm": 600.0},
+        "arm_mm": 415.0,
+        "trim": {"new": 1},
+    }
+
+
+def test_a_struck_card_is_as_if_never_written():
+    page = Page()
+    page.write("target", {"left_mm": 250.0})
+    wrong = page.write("target", {"left_mm": 25.0})
+    page.strike(wrong["id"])
+    assert fold(JOB, page.entries)["target"] == {"left_mm": 250.0}
+
+
+def test_merge_follows_the_examples_of_the_standard():
+    # RFC 7396, appendix A (the cases whose patch is an object).
+    cases = [
+        ({"a": "b"}, {"a": "c"}, {"a": "c"}),
+        ({"a": "b"}, {"b": "c"}, {"a": "b", "b": "c"}),
+        ({"a": "b"}, {"a": None}, {}),
+        ({"a": "b", "b": "c"}, {"a": None}, {"b": "c"}),
+        ({"a": ["b"]}, {"a": "c"}, {"a": "c"}),
+        ({"a": "c"}, {"a": ["b"]}, {"a": ["b"]}),
+        ({"a": {"b": "c"}}, {"a": {"b": "d", "c": None}}, {"a": {"b": "d"}}),
+        ({"a": [{"b": "c"}]}, {"a": [1]}, {"a": [1]}),
+        ({"e": None}, {"a": 1}, {"e": None, "a": 1}),
+        ({}, {"a": {"bb": {"ccc": None}}}, {"a": {"bb": {}}}),
+    ]
+    for into, patch, result in cases:
+        assert merged(into, patch) == result
+
+
+def test_an_entry_of_a_newer_kind_or_schema_is_listed_and_changes_nothing_else():
+    page = Page()
+    page.reading(214.0)
+    newer = page.write("varnish", {"coat": 2})
+    later = page.write("reading", {"what": "body-height", "side": "left", "value": 1.0}, schema=2)
+    sheet = fold(JOB, page.entries)
+    assert [p["id"] for p in sheet["puzzles"]] == [newer["id"], later["id"]]
+    assert all("not understood by this version" in p["text"] for p in sheet["puzzles"])
+    assert [r["value"] for r in sheet["readings"]] == [214.0]
+
+
+def test_fields_this_version_does_not_know_stay_on_the_row():
+    page = Page()
+    page.reading(214.0, colour="red")
+    assert fold(JOB, page.entries)["readings"][0]["colour"] == "red"
+
+
+def test_entries_of_another_job_are_left_out():
+    page, other = Page(), Page(job=an_id(2))
+    other.reading(1.0)
+    assert fold(JOB, page.entries + other.entries)["entries"] == 0
+
+
+def test_the_last_tick_of_a_step_counts():
+    page = Page()
+    for done in (True, False):
+        page.write("step", {"step": "chocks", "teardown": 1, "done": done})
+    page.write("step", {"step": "chocks", "teardown": 2, "done": True})
+    assert [(s["teardown"], s["done"]) for s in fold(JOB, page.entries)["steps"]] == [(1, False), (2, True)]
+
+
+def test_a_job_moves_from_measuring_to_closed():
+    page = Page()
+    states = []
+
+    def look():
+        states.append(fold(JOB, page.entries)["state"])
+
+    look()
+    page.heights(214.0, 212.0)
+    look()
+    page.plan(1, 0.9, (-3, 4))
+    look()
+    page.move(1, (-3, 4))
+    look()
+    page.heights(249.0, 251.0, teardown=1)
+    look()
+    closing = page.write("close", {"text": "handed over"})
+    look()
+    page.strike(closing["id"])
+    look()
+    assert states == ["measuring", "measuring", "planned", "torn down", "checked", "closed", "checked"]
