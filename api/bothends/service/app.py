@@ -1,0 +1,46 @@
+"""The application factory: wires settings, routes and the layers round them, and does nothing else.
+
+A further route module is one more line in ``route_handlers`` below, and one in ``lifespan`` where it keeps
+something open.
+"""
+
+from litestar import Litestar
+from litestar.datastructures import State
+from litestar.exceptions import NotFoundException
+
+from . import info, solving
+from .bodies import StrictRequest, check_body
+from .front import Files
+from .guard import Guard
+from .problems import HANDLERS
+from .settings import Settings
+
+__all__ = ["create_app"]
+
+
+def create_app(settings: Settings | None = None) -> Litestar:
+    """The ASGI application.
+
+    Everything shared is here: one shape of failure, strict bodies of one media type, a body limit, the guard
+    with its host list and headers. Handlers only say their types and the codes they may end in.
+    """
+    settings = settings or Settings()
+    app = Litestar(
+        route_handlers=[
+            solving.solve,
+            info.health,
+            info.demo_jobs,
+            info.openapi,
+        ],
+        lifespan=[solving.crew],
+        state=State({"settings": settings}),
+        exception_handlers={**HANDLERS, NotFoundException: Files(settings)},
+        request_class=StrictRequest,
+        before_request=check_body,
+        request_max_body_size=solving.BODY_BYTES,
+        # The document is our own (`document`), and so is the log.
+        openapi_config=None,
+        logging_config=None,
+    )
+    app.asgi_handler = Guard(app.asgi_handler, app, settings.hosts)
+    return app

@@ -1,0 +1,128 @@
+"""The command line: bothends serve, solve, schema. Owns options, exit codes and what goes to which stream."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+import msgspec
+
+import bothends
+from bothends.model.problem import ModelProblem
+
+from .problems import Refusal
+
+__all__ = ["main", "parser"]
+
+PORT = 8622
+BAD_INPUT = 2
+
+
+def _port(text: str) -> int:
+    number = int(text)
+    if not 0 <= number <= 65535:
+        raise argparse.ArgumentTypeError(f"a port is from 0 to 65535, got {text}")
+    return number
+
+
+def parser() -> argparse.ArgumentParser:
+    """The parser of all commands."""
+    top = argparse.ArgumentParser(
+        prog="bothends", description="Rear ride height of torsion-bar cars: readings in, teeth and odds out."
+    )
+    top.add_argument("--version", action="version", version=f"bothends {bothends.__version__}")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND")
+
+    serve = commands.add_parser("serve", help="run the app (what bothends does without a command)")
+    serve.add_argument("--http", action="store_true", help="plain HTTP on this machine's loopback address")
+    serve.add_argument("--port", type=_port, default=PORT, help=f"port, 0 takes a free one (default {PORT})")
+    serve.add_argument(
+        "--data", type=Path, metavar="DIR", help="folder of the logbook (default: the user's own)"
+    )
+    serve.add_argument("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
+    serve.add_argument("--no-browser", action="store_true", help="do not open a browser")
+    serve.add_argument(
+        "--allow-host", action="append", default=[], metavar="NAME", help="answer to this host name too"
+    )
+
+    solve = commands.add_parser("solve", help="plan from a file")
+    solve.add_argument("file", metavar="FILE", help="a solve request as JSON; - reads standard input")
+    solve.add_argument("--json", action="store_true", help="print the answer as JSON")
+    solve.add_argument(
+        "--units", choices=("metric", "inch"), default="metric", help="inch adds inches and pounds"
+    )
+
+    commands.add_parser("schema", help="print the OpenAPI document")
+    return top
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from .serving import data_home, serve
+    from .settings import Settings
+
+    data = options.data or data_home()
+    try:
+        data.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        print(f"bothends: --data {data}: {error.strerror}", file=sys.stderr)
+        return BAD_INPUT
+    if not options.http:
+        print("Plain HTTP, for this machine only; phones in the shop cannot reach it.", flush=True)
+    settings = Settings(
+        data=data, demo=options.demo, hosts=frozenset(name.lower() for name in options.allow_host)
+    )
+    return serve(settings, port=options.port, browser=not options.no_browser)
+
+
+def _bad(file: str, detail: str, path: object, remedy: object = None) -> int:
+    place = f", at {path}" if isinstance(path, str) else ""
+    advice = f". {remedy}" if isinstance(remedy, str) else ""
+    print(f"bothends: {file}: {detail}{place}{advice}", file=sys.stderr)
+    return BAD_INPUT
+
+
+def _solve(options: argparse.Namespace) -> int:
+    from .answer import plan
+    from .bodies import decode
+    from .request import SolveRequest
+    from .sheet import sheet
+
+    try:
+        body = sys.stdin.buffer.read() if options.file == "-" else Path(options.file).read_bytes()
+    except OSError as error:
+        return _bad(options.file, str(error.strerror), None)
+    try:
+        decode(body, SolveRequest)
+        request = msgspec.json.decode(body)
+        answer = plan(request)
+    except Refusal as refusal:
+        problem = refusal.problem
+        return _bad(options.file, problem.detail, problem.path, problem.remedy)
+    except ModelProblem as problem:
+        return _bad(options.file, problem.detail, problem.path)
+    if options.json:
+        print(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    else:
+        print(sheet(answer, request, inches=options.units == "inch"), end="")
+    return 0
+
+
+def _schema(_: argparse.Namespace) -> int:
+    from .app import create_app
+    from .document import render
+
+    sys.stdout.buffer.write(render(create_app()))
+    return 0
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run a command; the exit code: 0 done, 1 failed, 2 the input or the options were wrong."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if not given or (given[0].startswith("-") and given[0] not in ("-h", "--help", "--version")):
+        given.insert(0, "serve")
+    options = parser().parse_args(given)
+    return {"serve": _serve, "solve": _solve, "schema": _schema}[options.command](options)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

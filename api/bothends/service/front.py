@@ -1,0 +1,63 @@
+"""The front end's files at /, and the model's source at /py/model/ for the phone's own interpreter.
+
+Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
+unknown for every method, which a catch-all route would hide. Read only. Everything may be kept by a browser
+but must be asked for again (no-cache with an ETag), so that an update arrives at the next load.
+"""
+
+import json
+from typing import Any
+
+from litestar import Request, Response
+from litestar.exceptions import NotFoundException
+
+from . import places
+from .problems import Refusal, refused, wrong_method
+from .settings import Settings
+from .shelf import Asset, Shelf, pack
+
+__all__ = ["Files"]
+
+_MODEL = "py/model/"
+_INDEX = "py/model/index.json"
+
+
+class Files:
+    """Exception handler that answers with a file where there is one, else with the problem not-found."""
+
+    def __init__(self, settings: Settings) -> None:
+        self._web = Shelf(settings.web or places.web())
+        self._model = Shelf(places.MODEL, suffixes=(".py",), deep=False)
+
+    def __call__(self, request: Request[Any, Any, Any], error: NotFoundException) -> Response[Any]:
+        """Answer for an address without a route."""
+        path = request.scope["path"].removeprefix("/")
+        asset = self.find(path)
+        if asset is None:
+            detail = f"nothing is at /{path[:60]}; the schema at /api/openapi.json lists what is"
+            return refused(request, Refusal("not-found", detail))
+        if request.method == "OPTIONS":
+            return Response(None, status_code=204, headers={"Allow": "GET, HEAD, OPTIONS"})
+        if request.method != "GET":
+            return refused(request, wrong_method(request.method, "GET"))
+        return _send(asset, request)
+
+    def find(self, path: str) -> Asset | None:
+        """The file at an address, without its first slash."""
+        if path == _INDEX:
+            return pack(json.dumps(self._model.names()).encode(), ".json")
+        if path.startswith(_MODEL):
+            return self._model.get(path.removeprefix(_MODEL))
+        return self._web.get(path or "index.html")
+
+
+def _send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:
+    packed = asset.packed if "gzip" in request.headers.get("accept-encoding", "") else None
+    etag = f'"{asset.etag}{"-gzip" if packed else ""}"'
+    headers = {"Cache-Control": "no-cache", "ETag": etag, "Vary": "Accept-Encoding"}
+    known = {tag.strip().removeprefix("W/") for tag in request.headers.get("if-none-match", "").split(",")}
+    if etag in known or "*" in known:
+        return Response(None, status_code=304, headers=headers, media_type=asset.media_type)
+    if packed:
+        headers["Content-Encoding"] = "gzip"
+    return Response(packed or asset.body, headers=headers, media_type=asset.media_type)

@@ -1,0 +1,30 @@
+"""What a running copy of the service may be told. Reads no files, no environment."""
+
+from pathlib import Path
+
+import msgspec
+
+__all__ = ["Settings"]
+
+
+class Settings(msgspec.Struct, frozen=True, kw_only=True):
+    """Settings of one application.
+
+    Attributes
+    ----------
+    data : directory of the logbook, or None to keep none
+    demo : offer Slipway Garage's jobs at /api/demo
+    hosts : host names answered to besides the loopback ones, lower case, without port
+    web : directory of the front end; None means the one that came with the package
+    solvers : solves that may run at once
+    waiting : solves that may wait for their turn; one more is refused as busy
+    solve_seconds : time one solve may take, and may wait, [s]
+    """
+
+    data: Path | None = None
+    demo: bool = False
+    hosts: frozenset[str] = frozenset()
+    web: Path | None = None
+    solvers: int = 2
+    waiting: int = 32
+    solve_seconds: float = 10.0
