@@ -15,7 +15,7 @@ __all__ = ["doubts", "misfits"]
 
 LOUD = 4.0
 """Standardised residual above which a reading is doubted."""
-TRIED = 5
+TRIED = 4
 WORTH = 12.0
 """Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
 MOST = 3
@@ -106,71 +106,78 @@ def misfits(estimate) -> Misfits:
     return Misfits(estimate)
 
 
-def _refit(case, slip):
-    """Estimate and misfits of the case with one slip repaired, or None where that cannot be fitted."""
-    try:
-        estimate = Estimate(slip.repaired(case))
-    except ModelProblem:
-        return None
-    return estimate, Misfits(estimate)
+def _likeliest(case, whole, linear):
+    """The slip that best repairs the log: (slip, its repaired case, refitted misfits), or None.
 
-
-def _likeliest(case, figures: Misfits):
-    """The slip that best repairs the log: (slip, refitted misfits), or None."""
-    ranked = []
-    number = 0
-    for slip in slips(figures.estimate):
-        drop = figures.change(slip.shifts) + slip.within
-        number += 1
-        ranked.append((drop + slip.rarity, number, slip))
-    ranked.sort()
-    best = None
-    for _, _, slip in ranked[:TRIED]:
-        refitted = _refit(case, slip)
-        if refitted is None:
+    Ranked twice, about the fit and about the prior: a loud slip can drag the fit so far that its own
+    derivatives mislead.
+    """
+    tried = []
+    for figures in (whole, linear):
+        if figures is None:
             continue
-        square = refitted[1].square + slip.rarity
-        if square < figures.square - WORTH and (best is None or square < best[0]):
-            best = (square, slip, refitted[1])
-    if best is None:
-        return None
-    return best[1], best[2]
+        ranked = []
+        number = 0
+        for slip in slips(figures.estimate):
+            number += 1
+            ranked.append((figures.change(slip.shifts) + slip.within + slip.rarity, number, slip))
+        ranked.sort()
+        tried += [slip for _, _, slip in ranked[:TRIED]]
+    limit = whole.square if whole is not None else linear.square
+    best = None
+    for slip in tried:
+        repaired = slip.repaired(case)
+        try:
+            after = Misfits(Estimate(repaired))
+        except ModelProblem:
+            continue
+        square = after.square + slip.rarity
+        if square < limit - WORTH and (best is None or square < best[0]):
+            best = (square, slip, repaired, after)
+    return None if best is None else best[1:]
 
 
-def doubts(estimate) -> list:
+def doubts(case, estimate):
     """Readings and moves to doubt, loudest first; empty where all readings agree.
+
+    Parameters
+    ----------
+    case : request.Case
+    estimate : Estimate or None
+        None where the case could not be fitted: then a repair is looked for all the same.
 
     Returns
     -------
-    list of dict
-        log_index, misfit (standard deviations), guess (the slip in words, or "unexplained"), repaired_value
-        (in the field's own unit, or None), field, side, end and text.
+    (list of dict, Case)
+        Each doubt: log_index, misfit (standard deviations), guess (the slip in words, or "unexplained"),
+        repaired_value (in the field's own unit, or None), field, side, end, text. And the case with every
+        named slip repaired.
     """
-    figures = Misfits(estimate)
-    case = estimate.case
+    whole = None if estimate is None else Misfits(estimate)
+    linear = None
     out = []
     taken = []
     while len(out) < MOST:
-        index, z = figures.worst()
-        if index is None or abs(z) <= LOUD:
+        if whole is not None and abs(whole.worst()[1]) <= LOUD:
             break
-        found = _likeliest(case, figures)
-        if found is None:
+        if linear is None:
+            linear = Misfits(Estimate(case, linear=True))
+        index, z = (whole or linear).worst()
+        found = _likeliest(case, whole, linear)
+        if found is None or found[0].index in taken:
             if not out:
                 out.append(_unexplained(index, z))
             break
-        slip, after = found
-        if slip.index in taken:
-            break
+        slip, case, after = found
         taken.append(slip.index)
         loudness = abs(z)
-        for i, zi in figures.members:
+        for i, zi in (whole or linear).members:
             if i == slip.index:
                 loudness = abs(zi)
         out.append(slip.doubt(loudness))
-        case = slip.repaired(case)
-        figures = after
-    return out
+        whole = after
+        linear = None
+    return out, case
 
 
 def _unexplained(index: int, z: float) -> dict:

@@ -8,7 +8,7 @@ import math
 
 from . import bar
 from .evidence import FRICTION, MARK_LEFT, Evidence
-from .fit import fit
+from .fit import fit, fit_linear
 from .linalg import cholesky, inverse, matvec
 from .problem import ModelProblem
 from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN, equilibrium
@@ -43,13 +43,14 @@ class Estimate:
 
     Attributes
     ----------
+    linear : whether only one step was taken, to rank slips (see ``fit.fit_linear``)
     theta : (n,) constants and marks at the maximum, SI, ordered as statics and evidence say
     covariance : (n, n) of the scaled unknowns (theta - mean) / scale
     turns : turn since the first hanging angle by teardown
     evidence, noise, result : the observations, their whitener, the fit's result
     """
 
-    def __init__(self, case):
+    def __init__(self, case, linear=False):
         self.case = case
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
@@ -67,7 +68,8 @@ class Estimate:
         self.noise = ev.whitener(self.mean, start, case.car.rest_sd)
         self._near = start
         self._observed = [o.value for o in ev.observations]
-        self.result = fit(residuals=self._residuals, start=self._first(), precision=self.precision)
+        method = fit_linear if linear else fit
+        self.result = method(residuals=self._residuals, start=self._first(), precision=self.precision)
         if not self.result["converged"]:
             raise ModelProblem(
                 "not-converged",
@@ -75,7 +77,8 @@ class Estimate:
                 "no set of constants was found that explains these readings; look for a reading far out of line"
                 " (sign, unit, side) and strike it",
             )
-        self.theta = self._unscaled(self.result["x"])
+        # A linear fit only ranks slips: its derivatives, and so its figures, are those of the prior's mean.
+        self.theta = self.mean if linear else self._unscaled(self.result["x"])
         self.rests = self._near if ev.poses else []
         self.covariance = self.result["covariance"]
         self._clamps = None

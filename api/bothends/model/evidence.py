@@ -35,7 +35,7 @@ class Observation:
 
     ``value`` their weighted mean, ``spread`` the standard deviation of that mean by gauge or tape alone,
     ``members`` the readings, ``pose`` an index into the evidence's poses (None where the arm hangs),
-    ``arm_angle`` the arm's angle read in a hang test, [rad], or None.
+    ``hung`` the arm's angle read in the same hang test, itself an Observation, or None.
     """
 
     def __init__(self, first):
@@ -47,7 +47,7 @@ class Observation:
         self.gravity = first.gravity
         self.members = []
         self.pose = None
-        self.arm_angle = None
+        self.hung = None
         self.extra = 0.0
         self.value = 0.0
         self.spread = 0.0
@@ -111,7 +111,7 @@ class Evidence:
                 if o.hanging:
                     for h in hung:
                         if (h.side, h.teardown) == (o.side, o.teardown):
-                            o.arm_angle = h.value
+                            o.hung = h
                             tilt = PITCH if h.gravity else 0.0
                             spread = h.spread**2 + h.model_error() ** 2 + tilt**2
                             o.extra = (case.car.arm * math.cos(h.value)) ** 2 * spread
@@ -186,8 +186,9 @@ class Evidence:
             row[:CONSTANTS] = [lever * d for d in rest.d_phi[side]]
         else:
             # No arm reading in a hang test: the arm is taken to hang relaxed.
-            phi = o.arm_angle
-            if phi is None:
+            if o.hung is not None:
+                phi = o.hung.value
+            else:
                 phi = theta[side] + self.turns[o.teardown][side]
                 row[side] = arm * math.cos(phi)
         row[ARM] += math.sin(phi)

@@ -8,6 +8,7 @@ import math
 
 from .bounds import BODY_HEIGHT_KINDS
 from .request import Case, Reading
+from .statics import ARM
 from .units import DEG, INCH, MM
 
 __all__ = ["Slip", "slips"]
@@ -149,6 +150,21 @@ def _of_reading(i: int, o, reading, count: int, readings: list):
     return out
 
 
+def _of_hung(i: int, o, estimate):
+    """Slips of the arm's angle read in a hang test, felt only through the hub's height there."""
+    out = []
+    hung = o.hung
+    count = len(estimate.evidence.observations)
+    arm = estimate.theta[ARM]
+    for reading in hung.members:
+        for slip in _of_reading(i, hung, reading, count, estimate.case.readings):
+            # The same change of angle, as the change of the hub's reading that would say the same.
+            turned = slip.shifts[i]
+            slip.shifts[i] = arm * (math.sin(hung.value) - math.sin(hung.value + turned))
+            out.append(slip)
+    return out
+
+
 def _swapped(observations: list):
     """Left and right of one kind in one pose exchanged: one round of readings, or all of them."""
     out = []
@@ -262,4 +278,6 @@ def slips(estimate) -> list:
         o = observations[i]
         for reading in o.members:
             out += _of_reading(i, o, reading, len(observations), estimate.case.readings)
+        if o.hung is not None:
+            out += _of_hung(i, o, estimate)
     return out + _swapped(observations) + _of_moves(estimate)

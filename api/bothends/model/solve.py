@@ -14,7 +14,7 @@ from .units import DEG, GRAVITY, MM
 __all__ = ["Plan", "solve"]
 
 SIDES = ("left", "right")
-WORTH_A_TEARDOWN = 0.15
+WORTH_A_TEARDOWN = 0.1
 """Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights
 are estimates, and one that leans on its limit is as likely out as in."""
 
@@ -29,7 +29,15 @@ class Plan:
 
     def __init__(self, request: dict):
         self.case = read(request)
-        self.estimate = Estimate(self.case)
+        self.doubts = []
+        self.repaired = False
+        try:
+            self.estimate = Estimate(self.case)
+            self.doubts = doubts(self.case, self.estimate)[0]
+        except ModelProblem as problem:
+            if problem.code != "not-converged":
+                raise
+            self._repair(problem)
         estimate = self.estimate
         found = estimate.rest_at(estimate.turns[0])
         now = estimate.rest_at(estimate.turns[-1])
@@ -41,8 +49,18 @@ class Plan:
             )
         estimate.now = now
         self.found = found
-        self.doubts = doubts(estimate)
         self.steady = self._steady()
+
+    def _repair(self, problem):
+        """Plan as if the named slips were put right, where only that makes sense of the log; say so."""
+        self.doubts, case = doubts(self.case, None)
+        loudest = self.doubts[0]
+        if loudest["guess"] == "unexplained":
+            problem.path = "$.log[%d]" % loudest["log_index"]
+            raise problem
+        self.estimate = Estimate(case)
+        self.case = case
+        self.repaired = True
 
     def _steady(self) -> dict:
         """The part of the answer that no target changes."""
@@ -110,7 +128,7 @@ class Plan:
         out = dict(self.steady)
         out["options"] = options
         out["measure_next"] = advise(lattice, first) if advice else []
-        out["cautions"] = standing(self.case, options, self.doubts)
+        out["cautions"] = standing(self.case, options, self.doubts, self.repaired)
         return out
 
     def _options(self, lattice):
