@@ -82,7 +82,7 @@ def _corrected(of_kind: list, gone: dict, drops: dict, sheet: dict, kind: str) -
 
 def _moves(rows: list, sheet: dict) -> list:
     """One row per teardown, ascending; says where two moves bear the same number and differ."""
-    by_number = {}
+    by_number: dict = {}
     for row in rows:
         number = _teardown(row)
         if number not in by_number:
@@ -190,8 +190,8 @@ def fold(job: str, entries: list) -> dict:
             understood.append(e)
     gone = struck(understood)
     drops = dropped([e for e in understood if e["kind"] == "settle" and e["id"] not in gone])
-    live = {}
-    every = {}
+    live: dict = {}
+    every: dict = {}
     for e in understood:
         kind = e["kind"]
         if kind not in every:
@@ -207,7 +207,7 @@ def fold(job: str, entries: list) -> dict:
             sheet["struck"].append(row)
         if kind == "strike" and e["body"]["entry"] not in present:
             sheet["waiting"].append({"id": e["id"], "for": e["body"]["entry"]})
-    cards = {}
+    cards: dict = {}
     for kind in CARDS:
         cards[kind] = {}
         for e in live.get(kind, []):

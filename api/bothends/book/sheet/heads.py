@@ -53,7 +53,7 @@ def struck(entries: list) -> dict:
             if waiting[target] == 0:
                 holds[target] = True
                 ready.append(target)
-    out = {}
+    out: dict = {}
     for s in strikes:
         if holds.get(s["id"]):
             target = target_of[s["id"]]
@@ -103,7 +103,7 @@ def _roots(entries: list) -> dict:
     parent = {}
     for e in entries:
         parent[e["id"]] = e["body"].get("corrects")
-    root = {}
+    root: dict = {}
     for e in entries:
         path = []
         on_path = {}
@@ -124,11 +124,10 @@ def _roots(entries: list) -> dict:
     return root
 
 
-def _ancestors(name, parent: dict, into: dict):
-    """Mark everything that ``name`` corrects, directly or through others."""
-    start = name
-    name = parent.get(name)
-    while name is not None and name not in into and name != start:
+def _ancestors(first: str, parent: dict, into: dict) -> None:
+    """Mark everything that ``first`` corrects, directly or through others."""
+    name = parent.get(first)
+    while name is not None and name not in into and name != first:
         into[name] = True
         name = parent.get(name)
 
@@ -168,7 +167,7 @@ def heads(entries: list, gone: dict, drops: dict) -> list:
             group["live"].append(e)
     for group in order:
         live = group.pop("live")
-        superseded = {}
+        superseded: dict = {}
         for e in live:
             _ancestors(e["id"], parent, superseded)
         found = [e for e in live if e["id"] not in superseded]

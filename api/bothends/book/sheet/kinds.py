@@ -32,11 +32,11 @@ SUPPORTS = ("ballast_left_kg", "ballast_right_kg", "board_left_mm", "board_right
 """Numbers of a pose: what stands under a tyre, what lies over the axle."""
 
 
-def _number(value) -> bool:
+def _number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
 
-def _estimate(value) -> bool:
+def _estimate(value: object) -> bool:
     return isinstance(value, dict) and _number(value.get("value")) and _number(value.get("sd"))
 
 

@@ -12,12 +12,14 @@ this one is at least the same everywhere.
 __all__ = ["canonical", "ordered", "whole"]
 
 
-def whole(value) -> bool:
-    """Whether a value is a whole number (true and false are not)."""
+def whole(value: object) -> bool:
+    """Whether a value is a whole number: 3 and 3.0 are (JSON makes no difference), true and false are not."""
+    if isinstance(value, float):
+        return abs(value) < 1e15 and value == int(value)
     return isinstance(value, int) and not isinstance(value, bool)
 
 
-def canonical(value) -> str:
+def canonical(value: object) -> str:
     """Text that two values share exactly if they mean the same in JSON: keys sorted, 3.0 written as 3.
 
     >>> canonical({"b": 1.0, "a": [True, None]}) == canonical({"a": [True, None], "b": 1})
@@ -27,14 +29,14 @@ def canonical(value) -> str:
         return "{" + ",".join([repr(k) + ":" + canonical(value[k]) for k in sorted(value)]) + "}"
     if isinstance(value, (list, tuple)):
         return "[" + ",".join([canonical(v) for v in value]) + "]"
-    if isinstance(value, float) and value == value and abs(value) < 1e15 and value == int(value):
+    if isinstance(value, float) and whole(value):
         return repr(int(value))
     return repr(value)
 
 
 def _once(entries: list) -> list:
     """Entries with an id, each id once; of two with the same id the same one wins in any order of arrival."""
-    found = {}
+    found: dict = {}
     for entry in entries:
         if isinstance(entry, dict) and isinstance(entry.get("id"), str):
             name = entry["id"]
@@ -45,7 +47,7 @@ def _once(entries: list) -> list:
     return [found[name] for name in sorted(found)]
 
 
-def ordered(entries: list):
+def ordered(entries: list) -> tuple:
     """Sort entries and say where a clock went back.
 
     Parameters
@@ -60,7 +62,7 @@ def ordered(entries: list):
         given a later stamp before.
     """
     unique = _once(entries)
-    by_device = {}
+    by_device: dict = {}
     for entry in unique:
         if whole(entry.get("device_seq")):
             device = str(entry.get("device"))

@@ -28,7 +28,7 @@ def _value(reading: dict) -> float:
     return value
 
 
-def _mean(sheet: dict, what: str, side: str, teardown: int):
+def _mean(sheet: dict, what: str, side: str, teardown: int) -> float | None:
     """Mean of the repeats, or None; angles read against gravity alone say nothing of the body: left out."""
     total = 0.0
     count = 0
@@ -41,7 +41,7 @@ def _mean(sheet: dict, what: str, side: str, teardown: int):
     return total / count if count else None
 
 
-def _promise(sheet: dict, teardown: int, move):
+def _promise(sheet: dict, teardown: int, move: dict | None) -> dict | None:
     """The plan this teardown was done by: the one its move names, else the last one made for it."""
     plans = [p for p in sheet["plans"] if p["teardown"] == teardown]
     if move is not None and move.get("plan") is not None:
@@ -55,11 +55,11 @@ def _promise(sheet: dict, teardown: int, move):
     return plans[-1] if plans else None
 
 
-def _number(value):
+def _number(value: object) -> float | None:
     return value if isinstance(value, (int, float)) and not isinstance(value, bool) else None
 
 
-def within(heights: dict, target: dict):
+def within(heights: dict, target: dict) -> bool | None:
     """Whether both heights and the lean are within the target, or None where something is missing.
 
     Parameters
@@ -115,8 +115,8 @@ def stages(sheet: dict) -> list:
         target = sheet["target"]
         if plan is not None and plan.get("target"):
             target = plan["target"]
-        heights = {}
-        angles = {"hanging-angle": {}, "riding-angle": {}}
+        heights: dict = {}
+        angles: dict = {"hanging-angle": {}, "riding-angle": {}}
         for side in SIDES:
             heights[side] = _mean(sheet, "body-height", side, number)
             for what in ANGLES:

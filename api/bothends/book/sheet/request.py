@@ -152,7 +152,7 @@ def request(sheet: dict) -> dict:
     }
 
 
-def entry_at(path: str, ids: list):
+def entry_at(path: str, ids: list) -> str | None:
     """The entry that a problem's path is about, or None where it is not about the log.
 
     >>> entry_at("$.log[1].value", ["a", "b"])

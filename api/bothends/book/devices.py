@@ -1,0 +1,84 @@
+"""Devices that may read and write the book: pairing by a code, listing, revoking, recognising by key.
+
+Owns their table and the codes'. A revoked device stays listed; its entries stay in the book. Functions of
+an open database, run by ``store``.
+"""
+
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from sqlite_utils import Database
+
+from . import secret
+
+__all__ = ["CODE_MINUTES", "new_code", "pair", "recognise", "revoke", "seen", "since"]
+
+CODE_MINUTES = 10
+SEEN_EVERY = timedelta(hours=1)
+"""A device's last visit is noted no finer than this, so that reading does not become writing."""
+FIELDS = "id, name, paired, seen, revoked"
+
+
+def _text(moment: datetime) -> str:
+    return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def new_code(db: Database, *, moment: datetime | None = None) -> tuple[str, str]:
+    """A pairing code, good once and for minutes, and when it ends. Codes that have ended are dropped."""
+    moment = moment or datetime.now(UTC)
+    code = secret.code()
+    expires = _text(moment + timedelta(minutes=CODE_MINUTES))
+    db.execute("DELETE FROM pairing_codes WHERE expires <= ?", [_text(moment)])
+    db.execute("INSERT INTO pairing_codes VALUES (?, ?)", [secret.code_hash(code), expires])
+    return code, expires
+
+
+def pair(
+    db: Database, code: str, name: str, *, moment: datetime | None = None
+) -> tuple[dict[str, Any], str] | None:
+    """Use up a code: the new device and its key, shown this once; None where the code is not good."""
+    moment = moment or datetime.now(UTC)
+    used = db.execute(
+        "DELETE FROM pairing_codes WHERE code_hash = ? AND expires > ?",
+        [secret.code_hash(code), _text(moment)],
+    )
+    if used.rowcount != 1:
+        return None
+    key = secret.make()
+    db.execute(
+        "INSERT INTO devices (id, name, key_hash, paired) VALUES (?, ?, ?, ?)",
+        [key.name, name, key.hash, _text(moment)],
+    )
+    return _device(db, key.name), key.text
+
+
+def recognise(db: Database, key: str) -> dict[str, Any] | None:
+    """The device of a key, or None where there is none or it was revoked."""
+    name, given = secret.split(key)
+    kept = db.execute("SELECT key_hash FROM devices WHERE id = ? AND revoked IS NULL", [name]).fetchone()
+    return _device(db, name) if secret.matches(given, kept and kept[0]) else None
+
+
+def seen(db: Database, name: str, *, moment: datetime | None = None) -> None:
+    """Note that a device came by."""
+    moment = moment or datetime.now(UTC)
+    db.execute(
+        "UPDATE devices SET seen = ? WHERE id = ? AND (seen IS NULL OR seen < ?)",
+        [_text(moment), name, _text(moment - SEEN_EVERY)],
+    )
+
+
+def revoke(db: Database, name: str, *, moment: datetime | None = None) -> bool:
+    """End a device's access; False where there is no such device. Again changes nothing."""
+    moment = moment or datetime.now(UTC)
+    done = db.execute("UPDATE devices SET revoked = coalesce(revoked, ?) WHERE id = ?", [_text(moment), name])
+    return done.rowcount == 1
+
+
+def since(db: Database, after: str, limit: int) -> list[dict[str, Any]]:
+    """Devices in order of their ids, after one of them."""
+    return list(db.query(f"SELECT {FIELDS} FROM devices WHERE id > ? ORDER BY id LIMIT ?", [after, limit]))
+
+
+def _device(db: Database, name: str) -> dict[str, Any]:
+    return next(iter(db.query(f"SELECT {FIELDS} FROM devices WHERE id = ?", [name])))

@@ -1,0 +1,189 @@
+"""Entries as they enter the shop: the envelope, the closed set of kinds, and what is checked.
+
+An entry of a kind or schema number that this version does not know comes from a newer phone: its envelope is
+checked, its body is kept as it is. Owns checking and comparing; ``store`` keeps entries, ``sheet`` gives them
+meaning.
+"""
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import Annotated, Any
+
+import msgspec
+from msgspec import Meta
+
+from . import bodies, ids
+from .sheet.kinds import KINDS, SCHEMA
+from .sheet.order import canonical
+
+__all__ = ["BATCH", "BYTES", "Entry", "EntryError", "Envelope", "read", "same"]
+
+BYTES = 64 * 1024
+"""Largest entry, as JSON, [bytes]: a plan with its covariance takes a tenth of it."""
+BATCH = 500
+"""Most entries of one batch."""
+DEPTH = 32
+"""Deepest nesting of an entry: SQLite's JSON functions give up at 1,000, and with them every view."""
+
+_END = "$(?!\\n)"
+"""The end of a text: in Python a bare $ also stands before a last line break."""
+
+
+class Envelope(msgspec.Struct, kw_only=True):
+    """What every entry carries round its body, whatever its kind."""
+
+    id: Annotated[
+        str, Meta(pattern=ids.PATTERN, description="UUIDv7, lower case, made where it was written.")
+    ]
+    job: Annotated[str, Meta(pattern=ids.PATTERN, description="Id of the job, a UUIDv7.")]
+    device: Annotated[
+        str, Meta(pattern=f"^[A-Za-z0-9._:-]{{1,64}}{_END}", description="Name of the device that wrote it.")
+    ]
+    at: Annotated[
+        datetime, Meta(tz=True, description="The writer's clock, RFC 3339 with offset; a label only.")
+    ]
+    schema: Annotated[
+        int, Meta(ge=1, le=1_000_000, description="Number of the schema it was written by.")
+    ] = 1
+    device_seq: (
+        Annotated[int, Meta(ge=0, le=2**53 - 1, description="Counts the entries of its device.")] | None
+    ) = None
+
+
+class _Any(Envelope):
+    kind: Annotated[str, Meta(pattern=f"^[a-z][a-z0-9-]{{0,31}}{_END}")]
+    body: dict[str, Any]
+
+
+class Car(Envelope, tag_field="kind", tag="car"):
+    """The car, or more about it."""
+
+    body: bodies.CarBody
+
+
+class Close(Envelope, tag_field="kind", tag="close"):
+    """The job is handed over."""
+
+    body: bodies.CloseBody
+
+
+class Job(Envelope, tag_field="kind", tag="job"):
+    """What the job is about, or more about it."""
+
+    body: bodies.JobBody
+
+
+class Known(Envelope, tag_field="kind", tag="known"):
+    """Constants known from the car's last visit."""
+
+    body: bodies.KnownBody
+
+
+class Move(Envelope, tag_field="kind", tag="move"):
+    """Teeth turned."""
+
+    body: bodies.MoveBody
+
+
+class Note(Envelope, tag_field="kind", tag="note"):
+    """Words."""
+
+    body: bodies.NoteBody
+
+
+class Plan(Envelope, tag_field="kind", tag="plan"):
+    """What was promised."""
+
+    body: bodies.PlanBody
+
+
+class Reading(Envelope, tag_field="kind", tag="reading"):
+    """One reading."""
+
+    body: bodies.ReadingBody
+
+
+class Settle(Envelope, tag_field="kind", tag="settle"):
+    """A conflict settled by a person."""
+
+    body: bodies.SettleBody
+
+
+class Step(Envelope, tag_field="kind", tag="step"):
+    """A step ticked."""
+
+    body: bodies.StepBody
+
+
+class Strike(Envelope, tag_field="kind", tag="strike"):
+    """Another entry taken out."""
+
+    body: bodies.StrikeBody
+
+
+class Target(Envelope, tag_field="kind", tag="target"):
+    """What is wanted, or more about it."""
+
+    body: bodies.TargetBody
+
+
+Entry = Car | Close | Job | Known | Move | Note | Plan | Reading | Settle | Step | Strike | Target
+
+
+class EntryError(Exception):
+    """An entry that cannot be kept: ``code`` for programs, ``path`` of the field, ``detail`` for people."""
+
+    def __init__(self, code: str, path: str, detail: str) -> None:
+        super().__init__(f"{detail}, at {path}")
+        self.code = code
+        self.path = path
+        self.detail = detail
+
+
+def _decode(raw: bytes, kind: Any) -> Any:
+    return msgspec.json.decode(raw, type=kind)
+
+
+def read(raw: bytes, *, decode: Callable[[bytes, Any], Any] = _decode) -> dict[str, Any]:
+    """Check one entry and return it with every field it came with.
+
+    Parameters
+    ----------
+    raw : JSON of the entry
+    decode : reads bytes as a type; the service gives its own, whose errors are problems with words
+
+    Raises
+    ------
+    EntryError
+        "too-large" or "too-deep".
+    Exception
+        Whatever ``decode`` raises; msgspec's errors by default.
+    """
+    if len(raw) > BYTES:
+        raise EntryError("too-large", "$", f"an entry may have {BYTES} bytes, got {len(raw)}")
+    known = decode(raw, _Any)
+    if known.kind in KINDS and known.schema <= SCHEMA:
+        decode(raw, Entry)
+    entry: dict[str, Any] = decode(raw, dict[str, Any])
+    if _too_deep(entry):
+        raise EntryError("too-deep", "$.body", f"an entry may be nested {DEPTH} deep, this one is deeper")
+    return entry
+
+
+def _too_deep(value: Any) -> bool:
+    level = [value]
+    for _ in range(DEPTH):
+        level = [
+            inner
+            for outer in level
+            for inner in (outer.values() if isinstance(outer, dict) else outer)
+            if isinstance(inner, (dict, list))
+        ]
+        if not level:
+            return False
+    return True
+
+
+def same(one: dict[str, Any], other: dict[str, Any]) -> bool:
+    """Whether two entries have the same content; spacing, order of fields, 3 for 3.0 make no difference."""
+    return bool(canonical(one) == canonical(other))

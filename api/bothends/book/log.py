@@ -1,0 +1,155 @@
+"""The list of entries in the book: taking them in, handing them out in order of arrival.
+
+Owns the rule that an id is taken once: the same entry again changes nothing, another content under a known
+id is refused. Functions of an open database, run by ``store``. Does not check entries; ``entries.read``
+does.
+"""
+
+import sqlite3
+from datetime import UTC, datetime
+from typing import Any
+
+import msgspec
+from sqlite_utils import Database
+
+from . import ids
+from .entries import same
+
+__all__ = ["Taken", "append", "epoch", "find", "last", "now", "of", "since"]
+
+ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
+COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
+AHEAD_MS = 5 * 60 * 1000
+"""How far a writer's clock may be ahead of the shop's before it is mentioned, [ms]."""
+
+
+class Taken(msgspec.Struct, kw_only=True):
+    """What became of one entry."""
+
+    status: str
+    """stored, known (the same is there already), other (the id is there with other content) or unfit."""
+    seq: int | None = None
+    stored: dict[str, Any] | None = None
+    """The entry that has the id, where the content differs."""
+    note: str | None = None
+
+
+def now() -> str:
+    """The shop's clock, UTC."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
+    """Take entries in, one by one in the order given; run it in one transaction.
+
+    The numbers given here ascend and are never used again, and whoever sees one sees all below it: there is
+    one writer, and nobody sees a transaction before it is committed.
+    """
+    received = now()
+    taken = []
+    newest: dict[str, int] = {}
+    for entry in entries:
+        entry = _plain(entry)
+        row = [*_row(entry), received]
+        try:
+            # The connection's own execute: sqlite-utils adds nothing here and costs a third of the time.
+            found = db.conn.execute(
+                f"INSERT INTO entries ({COLUMNS}, points_to, received)"
+                " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO NOTHING RETURNING seq",
+                row,
+            ).fetchone()
+        except (sqlite3.DataError, sqlite3.InterfaceError, OverflowError, UnicodeError) as error:
+            # Nothing that was checked should come here; if it does, it must not keep the others out.
+            taken.append(Taken(status="unfit", note=f"SQLite cannot keep it: {error}"))
+            continue
+        if found is not None:
+            newest[entry["job"]] = found[0]
+            taken.append(Taken(status="stored", seq=found[0], note=_clock_note(entry, received)))
+            continue
+        seq, stored = find(db, entry["id"]) or (0, {})
+        if same(entry, stored):
+            taken.append(Taken(status="known", seq=seq))
+        else:
+            taken.append(Taken(status="other", seq=seq, stored=stored))
+    for job, seq in newest.items():
+        db.conn.execute(
+            "INSERT INTO job_sheets (job, last_seq) VALUES (?, ?)"
+            " ON CONFLICT (job) DO UPDATE SET last_seq = excluded.last_seq",
+            [job, seq],
+        )
+    return taken
+
+
+def since(db: Database, after: int, limit: int) -> list[tuple[int, dict[str, Any]]]:
+    """Entries that arrived after number ``after``, in order of arrival, with their numbers."""
+    return _entries(db, "WHERE seq > ? ORDER BY seq LIMIT ?", after, limit)
+
+
+def of(db: Database, job: str, after: int = 0, limit: int = -1) -> list[tuple[int, dict[str, Any]]]:
+    """Entries of one job in order of arrival, with their numbers; all of them by default."""
+    return _entries(db, "WHERE job = ? AND seq > ? ORDER BY seq LIMIT ?", job, after, limit)
+
+
+def find(db: Database, name: str) -> tuple[int, dict[str, Any]] | None:
+    """The entry with an id, and its number."""
+    found = _entries(db, "WHERE id = ?", name)
+    return found[0] if found else None
+
+
+def last(db: Database) -> int:
+    """The highest number given."""
+    return int(db.conn.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0])
+
+
+def epoch(db: Database) -> str:
+    """Changes when the book is restored from a copy: numbers of another epoch mean nothing in this one."""
+    return str(db.conn.execute("SELECT value FROM book WHERE name = 'epoch'").fetchone()[0])
+
+
+def _plain(entry: dict[str, Any]) -> dict[str, Any]:
+    """The entry with what the schema leaves open said: a schema number, no empty count."""
+    entry = {"schema": 1, **entry}
+    if entry.get("device_seq") is None:
+        entry.pop("device_seq", None)
+    return entry
+
+
+def _row(entry: dict[str, Any]) -> list[Any]:
+    extra = {name: value for name, value in entry.items() if name not in ENVELOPE}
+    body = entry["body"]
+    pointer = body.get("entry" if entry["kind"] == "strike" else "corrects")
+    count = entry.get("device_seq")
+    return [
+        entry["id"],
+        entry["job"],
+        entry["device"],
+        None if count is None else int(count),
+        entry["at"],
+        entry["kind"],
+        int(entry["schema"]),
+        msgspec.json.encode(body).decode(),
+        msgspec.json.encode(extra).decode() if extra else None,
+        pointer if isinstance(pointer, str) else None,
+    ]
+
+
+def _entries(db: Database, where: str, *parameters: Any) -> list[tuple[int, dict[str, Any]]]:
+    out = []
+    for row in db.conn.execute(f"SELECT seq, {COLUMNS} FROM entries {where}", parameters):
+        seq, name, job, device, count, at, kind, schema, body, extra = row
+        entry: dict[str, Any] = {"id": name, "job": job, "device": device}
+        if count is not None:
+            entry["device_seq"] = count
+        entry.update(at=at, kind=kind, schema=schema, body=msgspec.json.decode(body))
+        if extra is not None:
+            entry.update(msgspec.json.decode(extra))
+        out.append((seq, entry))
+    return out
+
+
+def _clock_note(entry: dict[str, Any], received: str) -> str | None:
+    """A word where the writer's clock is ahead of the shop's; behind is usual, entries wait for a network."""
+    ahead = ids.stamp_ms(entry["id"]) - datetime.fromisoformat(received).timestamp() * 1000.0
+    if ahead <= AHEAD_MS:
+        return None
+    return "this device's clock is ahead of the shop's; the entry is kept, the order does not rest on clocks"

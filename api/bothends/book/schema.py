@@ -1,0 +1,199 @@
+"""The tables of the book and how an older file becomes today's: migrations, one transaction each.
+
+Owns tables, indexes, triggers and views. A migration that has been released is never changed; a new one is
+added below it. Each runs in one transaction together with the note that it ran, so a crash leaves the file
+at one schema or the next, never between.
+"""
+
+import secrets
+
+from sqlite_utils import Database
+from sqlite_utils.migrations import Migrations
+
+__all__ = ["APPLICATION", "BOOK", "NewerBookError", "names", "upgrade"]
+
+APPLICATION = 0x424F5448
+"""Written in the file's header, so that restoring can tell a book from any other SQLite file."""
+BOOK = Migrations("book")
+
+
+class NewerBookError(Exception):
+    """The file was written by a newer version of the program."""
+
+
+def upgrade(db: Database) -> None:
+    """Bring a file to today's schema.
+
+    Raises
+    ------
+    NewerBookError
+        If it has seen migrations that this version does not know; it is left untouched.
+    """
+    known = set(names())
+    if unknown := [m.name for m in BOOK.applied(db) if m.name not in known]:
+        raise NewerBookError(
+            f"this book was written by a newer version ({unknown[0]});"
+            " use that version, or restore an older copy"
+        )
+    BOOK.apply(db)
+
+
+def names() -> list[str]:
+    """The migrations in order."""
+    empty = Database(memory=True)
+    try:
+        return [m.name for m in BOOK.pending(empty)]
+    finally:
+        empty.close()
+
+
+def _run(db: Database, *statements: str) -> None:
+    for statement in statements:
+        db.execute(statement)
+
+
+@BOOK()
+def m001_entries(db: Database) -> None:
+    """Entries in order of arrival; nothing is ever changed or erased."""
+    _run(
+        db,
+        "CREATE TABLE book (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID",
+        """CREATE TABLE entries (
+            seq INTEGER PRIMARY KEY AUTOINCREMENT,
+            id TEXT NOT NULL UNIQUE,
+            job TEXT NOT NULL,
+            device TEXT NOT NULL,
+            device_seq INTEGER,
+            at TEXT NOT NULL,
+            kind TEXT NOT NULL,
+            schema INTEGER NOT NULL,
+            body TEXT NOT NULL,
+            extra TEXT,
+            points_to TEXT,
+            received TEXT NOT NULL
+        ) STRICT""",
+        "CREATE INDEX entries_job ON entries (job, seq)",
+        "CREATE INDEX entries_points_to ON entries (points_to) WHERE points_to IS NOT NULL",
+        """CREATE TRIGGER entries_stay BEFORE UPDATE ON entries
+            BEGIN SELECT RAISE(ABORT, 'an entry is never changed; correct it by another'); END""",
+        """CREATE TRIGGER entries_remain BEFORE DELETE ON entries
+            BEGIN SELECT RAISE(ABORT, 'an entry is never erased; strike it by another'); END""",
+    )
+    db.execute("INSERT INTO book VALUES ('epoch', ?)", [secrets.token_hex(8)])
+    db.execute(f"PRAGMA application_id = {APPLICATION}")
+
+
+@BOOK()
+def m002_sheets(db: Database) -> None:
+    """What the entries of each job come to, for lists and history; made anew from entries at any time."""
+    _run(
+        db,
+        """CREATE TABLE job_sheets (
+            job TEXT PRIMARY KEY,
+            last_seq INTEGER NOT NULL,
+            folded_seq INTEGER NOT NULL DEFAULT 0,
+            title TEXT NOT NULL DEFAULT '',
+            owner TEXT NOT NULL DEFAULT '',
+            wish TEXT NOT NULL DEFAULT '',
+            car TEXT NOT NULL DEFAULT '',
+            car_key TEXT NOT NULL DEFAULT '',
+            search TEXT NOT NULL DEFAULT '',
+            state TEXT NOT NULL DEFAULT 'measuring',
+            teardowns INTEGER NOT NULL DEFAULT 0,
+            entries INTEGER NOT NULL DEFAULT 0,
+            conflicts INTEGER NOT NULL DEFAULT 0,
+            puzzles INTEGER NOT NULL DEFAULT 0,
+            first_at TEXT,
+            last_at TEXT,
+            left_mm REAL,
+            right_mm REAL,
+            odds REAL,
+            bar TEXT,
+            posterior TEXT,
+            learned TEXT
+        ) STRICT""",
+        "CREATE UNIQUE INDEX job_sheets_last ON job_sheets (last_seq)",
+        "CREATE INDEX job_sheets_car ON job_sheets (car_key, last_seq)",
+        "CREATE INDEX job_sheets_stale ON job_sheets (job) WHERE folded_seq < last_seq",
+        """CREATE TABLE job_teardowns (
+            number INTEGER PRIMARY KEY,
+            job TEXT NOT NULL,
+            teardown INTEGER NOT NULL,
+            at TEXT NOT NULL,
+            car_key TEXT NOT NULL,
+            left_inner INTEGER, left_outer INTEGER, right_inner INTEGER, right_outer INTEGER,
+            odds REAL,
+            promised_left_mm REAL, promised_left_sd_mm REAL,
+            promised_right_mm REAL, promised_right_sd_mm REAL,
+            followed INTEGER,
+            target_left_mm REAL, target_right_mm REAL, tolerance_mm REAL, lean_mm REAL,
+            left_mm REAL, right_mm REAL,
+            hanging_left_deg REAL, hanging_right_deg REAL, riding_left_deg REAL, riding_right_deg REAL,
+            hit INTEGER,
+            unsettled INTEGER NOT NULL,
+            UNIQUE (job, teardown)
+        ) STRICT""",
+        "CREATE INDEX job_teardowns_at ON job_teardowns (at, number)",
+        "CREATE INDEX job_teardowns_car ON job_teardowns (car_key, at, number)",
+        "CREATE INDEX job_teardowns_odds ON job_teardowns (odds) WHERE odds IS NOT NULL",
+        "CREATE TABLE job_holds (id TEXT PRIMARY KEY, job TEXT NOT NULL) STRICT, WITHOUT ROWID",
+        "CREATE INDEX job_holds_job ON job_holds (job)",
+        "INSERT INTO job_sheets (job, last_seq) SELECT job, max(seq) FROM entries GROUP BY job",
+    )
+
+
+@BOOK()
+def m003_access(db: Database) -> None:
+    """Who may read and write: devices, pairing codes, links; keys and tokens as hashes only."""
+    _run(
+        db,
+        """CREATE TABLE devices (
+            id TEXT PRIMARY KEY,
+            name TEXT NOT NULL,
+            key_hash BLOB NOT NULL,
+            paired TEXT NOT NULL,
+            seen TEXT,
+            revoked TEXT
+        ) STRICT, WITHOUT ROWID""",
+        """CREATE TABLE pairing_codes (
+            code_hash BLOB PRIMARY KEY,
+            expires TEXT NOT NULL
+        ) STRICT, WITHOUT ROWID""",
+        """CREATE TABLE links (
+            id TEXT PRIMARY KEY,
+            token_hash BLOB NOT NULL,
+            job TEXT NOT NULL,
+            device TEXT NOT NULL,
+            made TEXT NOT NULL,
+            expires TEXT NOT NULL,
+            revoked TEXT
+        ) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX links_job ON links (job)",
+    )
+
+
+@BOOK()
+def m004_views(db: Database) -> None:
+    """The book as somebody with any SQLite tool would like it; holds: it counts on the job's sheet."""
+    holds = "EXISTS (SELECT 1 FROM job_holds h WHERE h.id = e.id) AS holds"
+
+    def body(*paths: str) -> str:
+        return ", ".join(f"e.body ->> '$.{p}' AS {p.replace('.', '_')}" for p in paths)
+
+    _run(
+        db,
+        f"""CREATE VIEW readings AS SELECT e.id, e.job, j.car, j.owner, e.at, e.device,
+            {body("teardown", "side", "what", "value", "datum", "sd", "reference", "method")},
+            {body("pose.hanging", "pose.board_left_mm", "pose.board_right_mm")},
+            {body("pose.ballast_left_kg", "pose.ballast_right_kg", "corrects")},
+            {holds}
+            FROM entries e LEFT JOIN job_sheets j USING (job) WHERE e.kind = 'reading'""",
+        f"""CREATE VIEW moves AS SELECT e.id, e.job, j.car, j.owner, e.at, e.device,
+            {body("teardown", "left.inner", "left.outer", "right.inner", "right.outer", "corrects")},
+            {holds}
+            FROM entries e LEFT JOIN job_sheets j USING (job) WHERE e.kind = 'move'""",
+        """CREATE VIEW jobs AS SELECT job, title, owner, car, wish, state, teardowns, left_mm, right_mm,
+            odds, conflicts, entries, first_at, last_at FROM job_sheets""",
+        """CREATE VIEW teardowns AS SELECT t.*, j.title, j.owner, j.car
+            FROM job_teardowns t JOIN job_sheets j USING (job)""",
+    )

@@ -1,0 +1,204 @@
+"""The book's file: connections, transactions, threads. The one place that opens SQLite.
+
+Owns durability and who may touch the file when. What is written and read is the business of the nouns
+beside it (``log``, ``jobs``, ``devices``, ``links``): they are functions of an open database, run here by
+``write`` and ``read``.
+
+- WAL with synchronous=FULL: when ``write`` returns, what it wrote has reached the disk.
+- One writer: one connection on a thread of its own, every write one transaction, BEGIN IMMEDIATE to COMMIT.
+- Readers have connections of their own that cannot write; each read sees one moment of the book.
+- One program at a time: a second one on the same folder is told so at once.
+"""
+
+import asyncio
+import sqlite3
+import threading
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, TypeVar
+
+from sqlite_utils import Database
+
+from . import schema
+
+__all__ = ["BOOK", "BookFullError", "BookInUseError", "Store", "lock", "tune"]
+
+BOOK = "book.sqlite3"
+LOCK = "book.lock"
+PATIENCE_S = 5.0
+"""How long a statement waits for another program that has the file open, [s]."""
+
+WRITING = "BEGIN IMMEDIATE"
+"""Takes the file at once: a write that had to wait in the middle could not go on."""
+
+T = TypeVar("T")
+
+
+class BookInUseError(Exception):
+    """Another program has this data folder open."""
+
+
+class BookFullError(Exception):
+    """The disk is full, or cannot be written; nothing of the transaction was kept."""
+
+
+@contextmanager
+def lock(data: Path) -> Iterator[None]:
+    """Hold the data folder; released by leaving, or by the system when the program dies.
+
+    An open exclusive transaction on a file of its own: SQLite's locks exist on every system it runs on.
+
+    Raises
+    ------
+    BookInUseError
+        If another program holds it.
+    """
+    holder = sqlite3.connect(data / LOCK, timeout=0.0, isolation_level=None, check_same_thread=False)
+    try:
+        try:
+            holder.execute("BEGIN EXCLUSIVE")
+        except sqlite3.OperationalError as error:
+            raise BookInUseError(
+                f"another program has {data} open; stop it first, or give this one another folder"
+            ) from error
+        yield
+    finally:
+        holder.close()
+
+
+def tune(path: Path) -> Database:
+    """A connection that writes, with the pragmas that the promise of durability rests on."""
+    connection = sqlite3.connect(path, timeout=PATIENCE_S, isolation_level=None, check_same_thread=False)
+    try:
+        db = Database(connection, recursive_triggers=False, execute_plugins=False)
+        db.enable_wal()
+        db.execute("PRAGMA synchronous = FULL")
+        db.execute("PRAGMA foreign_keys = ON")
+    except BaseException:
+        connection.close()
+        raise
+    return db
+
+
+class Store:
+    """An open book.
+
+    Parameters
+    ----------
+    data : the data folder; made if it is not there
+    readers : reads that may run at once
+
+    Raises
+    ------
+    BookInUseError
+        If another program has the folder open.
+    schema.NewerBookError
+        If the book was written by a newer version.
+    """
+
+    def __init__(self, data: Path, *, readers: int = 4) -> None:
+        data.mkdir(parents=True, exist_ok=True)
+        self.path = data / BOOK
+        self._lock = lock(data)
+        self._lock.__enter__()
+        try:
+            self._db = tune(self.path)
+            try:
+                schema.upgrade(self._db)
+            except BaseException:
+                self._db.close()
+                raise
+        except BaseException:
+            self._lock.__exit__(None, None, None)
+            raise
+        self._writer = ThreadPoolExecutor(1, thread_name_prefix="book-writer")
+        self._readers = ThreadPoolExecutor(readers, thread_name_prefix="book-reader")
+        self._own = threading.local()
+        self._opened: list[Database] = []
+        self._opening = threading.Lock()
+        self._closed = False
+
+    def write(self, work: Callable[[Database], T]) -> T:
+        """Run ``work`` in one transaction and return what it returns, once that is on the disk.
+
+        Raises
+        ------
+        BookFullError
+            If there is no room; nothing was kept.
+        Exception
+            Whatever ``work`` raises; nothing was kept.
+        """
+        return self._submit_write(work).result()
+
+    def read(self, work: Callable[[Database], T]) -> T:
+        """Run ``work`` on one moment of the book; it cannot write."""
+        return self._submit_read(work).result()
+
+    async def writing(self, work: Callable[[Database], T]) -> T:
+        """``write``, off the event loop. A caller that goes away does not stop it."""
+        return await asyncio.shield(asyncio.wrap_future(self._submit_write(work)))
+
+    async def reading(self, work: Callable[[Database], T]) -> T:
+        """``read``, off the event loop."""
+        return await asyncio.wrap_future(self._submit_read(work))
+
+    def close(self) -> None:
+        """Finish what was begun, fold the write-ahead log into the file and let go of the folder."""
+        if self._closed:
+            return
+        self._closed = True
+        self._writer.shutdown()
+        self._readers.shutdown()
+        for db in self._opened:
+            db.close()
+        self._db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        self._db.close()
+        self._lock.__exit__(None, None, None)
+
+    def __enter__(self) -> "Store":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def _submit_write(self, work: Callable[[Database], T]) -> Future[T]:
+        return self._writer.submit(_transaction, self._db, WRITING, work)
+
+    def _submit_read(self, work: Callable[[Database], T]) -> Future[T]:
+        return self._readers.submit(lambda: _transaction(self._reader(), "BEGIN", work))
+
+    def _reader(self) -> Database:
+        db: Database | None = getattr(self._own, "db", None)
+        if db is None:
+            connection = sqlite3.connect(
+                self.path, timeout=PATIENCE_S, isolation_level=None, check_same_thread=False
+            )
+            db = self._own.db = Database(connection, recursive_triggers=False, execute_plugins=False)
+            db.execute("PRAGMA query_only = ON")
+            with self._opening:
+                self._opened.append(db)
+        return db
+
+
+def _transaction(db: Database, begin: str, work: Callable[[Database], T]) -> T:
+    try:
+        db.execute(begin)
+        try:
+            done = work(db)
+            db.execute("COMMIT")
+        except BaseException:
+            db.rollback()
+            raise
+    except sqlite3.OperationalError as error:
+        name = error.sqlite_errorname
+        if begin == WRITING and (name in ("SQLITE_FULL", "SQLITE_READONLY") or "IOERR" in name):
+            raise BookFullError(f"the book cannot be written: {error}; nothing of this was kept") from error
+        raise
+    return done
+
+
+def rows(db: Database, sql: str, *parameters: Any) -> list[dict[str, Any]]:
+    """Rows of a query as dicts."""
+    return list(db.query(sql, list(parameters)))
