@@ -3,6 +3,8 @@
 They do not replace the car's own manual, local rules or a licensed mechanic.
 """
 
+from .request import Case
+
 __all__ = ["standing"]
 
 ALWAYS = (
@@ -18,13 +20,15 @@ ALWAYS = (
 )
 
 
-def standing(case, options: list, doubts: list, repaired: bool) -> list:
+def standing(case: Case, options: list, doubts: list, repaired: bool) -> list:
     """Cautions for a whole answer: what this case earns first, then the ones always shown."""
     out = []
     if doubts:
         out.append("Readings disagree. Settle the doubts before turning a tooth.")
     if repaired:
-        out.append("The log makes no sense as entered. The figures are worked out as if the doubts were put right.")
+        out.append(
+            "The log makes no sense as entered. The figures are worked out as if the doubts were put right."
+        )
     if options[0]["stopped_by"]:
         out.append("The target cannot be had within this car's limits: see what stops each option.")
     car = case.car

@@ -8,7 +8,10 @@ linear model, the best few are fitted in earnest, and the one that repairs the l
 import math
 
 from .estimate import Estimate
+from .evidence import Observation
+from .miscount import miscounts
 from .problem import ModelProblem
+from .request import Case
 from .slip import slips
 
 __all__ = ["doubts", "misfits"]
@@ -18,6 +21,8 @@ LOUD = 4.0
 TRIED = 4
 WORTH = 12.0
 """Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
+CLOSE = 6.0
+"""Sums of squares within which a second slip is named beside the first: odds of 20 to 1."""
 MOST = 3
 
 
@@ -28,7 +33,7 @@ class Misfits:
     ``members`` list of (log index, standardised residual), ``square`` the whole sum of squares.
     """
 
-    def __init__(self, estimate):
+    def __init__(self, estimate: Estimate) -> None:
         self.estimate = estimate
         result = estimate.result
         noise = estimate.noise
@@ -36,7 +41,7 @@ class Misfits:
         back = noise.back(result["residuals"])
         self.pull = [-b for b in back]
         self.weight = []
-        self.members = []
+        self.members: list[tuple] = []
         self.square = 2.0 * result["cost"]
         for i in range(len(observations)):
             unit = [0.0] * len(observations)
@@ -67,7 +72,7 @@ class Misfits:
                 total -= ai * s
         return total
 
-    def _members(self, o, pull: float, weight: float):
+    def _members(self, o: Observation, pull: float, weight: float) -> None:
         """Standardised residual of every repeat behind one observation."""
         expected = o.value - pull / weight
         if len(o.members) == 1:
@@ -92,21 +97,21 @@ class Misfits:
             total += 2.0 * shifts[i] * self.pull[i]
         return total
 
-    def worst(self):
+    def worst(self) -> tuple:
         """(log index, residual) of the loudest reading."""
-        worst = (None, 0.0)
+        worst = (0, 0.0)
         for index, z in self.members:
             if abs(z) > abs(worst[1]):
                 worst = (index, z)
         return worst
 
 
-def misfits(estimate) -> Misfits:
+def misfits(estimate: Estimate) -> Misfits:
     """Leave-one-out figures of an estimate."""
     return Misfits(estimate)
 
 
-def _likeliest(case, whole, linear):
+def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | None:
     """The slip that best repairs the log: (slip, its repaired case, refitted misfits), or None.
 
     Ranked twice, about the fit and about the prior: a loud slip can drag the fit so far that its own
@@ -117,14 +122,14 @@ def _likeliest(case, whole, linear):
         if figures is None:
             continue
         ranked = []
-        number = 0
-        for slip in slips(figures.estimate):
-            number += 1
+        for number, slip in enumerate(slips(figures.estimate) + miscounts(figures.estimate)):
+            # The number settles ties, for slips themselves have no order.
             ranked.append((figures.change(slip.shifts) + slip.within + slip.rarity, number, slip))
         ranked.sort()
         tried += [slip for _, _, slip in ranked[:TRIED]]
     limit = whole.square if whole is not None else linear.square
     best = None
+    second = None
     for slip in tried:
         repaired = slip.repaired(case)
         try:
@@ -132,12 +137,20 @@ def _likeliest(case, whole, linear):
         except ModelProblem:
             continue
         square = after.square + slip.rarity
-        if square < limit - WORTH and (best is None or square < best[0]):
-            best = (square, slip, repaired, after)
-    return None if best is None else best[1:]
+        if square >= limit - WORTH or (best is not None and slip.text == best[1].text):
+            continue
+        if best is None or square < best[0]:
+            best, second = (square, slip, repaired, after), best
+        elif second is None or square < second[0]:
+            second = (square, slip, repaired, after)
+    if best is None:
+        return None
+    if second is not None and second[0] < best[0] + CLOSE:
+        best[1].text += ". Nearly as likely: " + second[1].text
+    return best[1:]
 
 
-def doubts(case, estimate):
+def doubts(case: Case, estimate: Estimate | None) -> tuple:
     """Readings and moves to doubt, loudest first; empty where all readings agree.
 
     Parameters
@@ -155,8 +168,8 @@ def doubts(case, estimate):
     """
     whole = None if estimate is None else Misfits(estimate)
     linear = None
-    out = []
-    taken = []
+    out: list[dict] = []
+    taken: list[int] = []
     while len(out) < MOST:
         if whole is not None and abs(whole.worst()[1]) <= LOUD:
             break

@@ -6,36 +6,16 @@ the constants and what will be new next time: friction at the next settle, the b
 
 import math
 
-from . import bar
 from .evidence import FRICTION, MARK_LEFT, Evidence
 from .fit import fit, fit_linear
-from .linalg import cholesky, inverse, matvec
+from .linalg import matvec
+from .moves import turns_of
+from .prior import Prior
 from .problem import ModelProblem
-from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN, equilibrium
-from .units import DEG
+from .request import Case
+from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 
-__all__ = ["Estimate", "turns_of"]
-
-NAMES = ("ln_rate", "arm", "bush", "ln_roll", "uneven", "ln_tyre")
-KEPT = (RATE, ARM, BUSH, ROLL, UNEVEN, TYRE)
-FREE_ANGLE = 0.6
-FREE_MARK = 0.5
-
-
-def turns_of(case) -> list:
-    """Turn of each arm since the first hanging angle, by teardown : list of (2,), [rad]."""
-    turns = [(0.0, 0.0)]
-    car = case.car
-    total = [0, 0]
-    for teardown in range(1, case.teardowns + 1):
-        ends = case.moves[teardown][1]
-        for side in (0, 1):
-            inner, outer = ends[side]
-            # Whole numbers are summed, not angles, so that moves that cancel leave exactly nothing.
-            total[side] += inner * car.outer_teeth + outer * car.inner_teeth
-        unit = 2.0 * math.pi / (car.inner_teeth * car.outer_teeth)
-        turns.append((total[0] * unit, total[1] * unit))
-    return turns
+__all__ = ["Estimate"]
 
 
 class Estimate:
@@ -47,15 +27,19 @@ class Estimate:
     theta : (n,) constants and marks at the maximum, SI, ordered as statics and evidence say
     covariance : (n, n) of the scaled unknowns (theta - mean) / scale
     turns : turn since the first hanging angle by teardown
+    found, now : Equilibrium of the car as taken in, and after the last teardown
     evidence, noise, result : the observations, their whitener, the fit's result
     """
 
-    def __init__(self, case, linear=False):
+    def __init__(self, case: Case, linear: bool = False) -> None:
         self.case = case
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
-        self._prior()
         ev = self.evidence
+        prior = Prior(case, ev, self.turns)
+        self.mean = prior.mean
+        self.scale = prior.scale
+        self.precision = prior.precision
         start = ev.rests(self.mean, None)
         if start is None:
             raise ModelProblem(
@@ -69,7 +53,7 @@ class Estimate:
         self._near = start
         self._observed = [o.value for o in ev.observations]
         method = fit_linear if linear else fit
-        self.result = method(residuals=self._residuals, start=self._first(), precision=self.precision)
+        self.result = method(residuals=self._residuals, start=[0.0] * ev.size, precision=self.precision)
         if not self.result["converged"]:
             raise ModelProblem(
                 "not-converged",
@@ -81,75 +65,19 @@ class Estimate:
         self.theta = self.mean if linear else self._unscaled(self.result["x"])
         self.rests = self._near if ev.poses else []
         self.covariance = self.result["covariance"]
-        self._clamps = None
-
-    def _prior(self):
-        """Prior means, scales and precision of the unknowns from the car's data."""
-        car = self.case.car
-        rate = bar.rate_nm_per_rad(
-            diameter_m=car.diameter, bore_m=car.bore, length_m=car.length, shear_modulus_pa=car.modulus
-        )
-        hang = [0.0, 0.0]
-        for side in (0, 1):
-            values = [
-                o.value - self.turns[o.teardown][side]
-                for o in self.evidence.observations
-                if o.kind == "hanging-angle" and o.side == side
-            ]
-            hang[side] = max(-1.4, min(1.4, values[0]))
-        mean = hang + [math.log(rate), car.arm, car.bush] + car.load
-        mean += [math.log(car.roll), car.uneven, math.log(car.tyre)]
-        scale = [FREE_ANGLE, FREE_ANGLE, car.rate_sd, car.arm_sd, car.bush_sd, car.load_sd, car.load_sd]
-        scale += [min(1.0, car.roll_sd / car.roll), car.uneven_sd, min(1.0, car.tyre_sd / car.tyre)]
-        extra = self.evidence.size - CONSTANTS
-        mean += [0.0] * extra
-        scale += [FREE_MARK] * extra
-        if self.evidence.unsprung is not None:
-            mean[self.evidence.unsprung] = car.unsprung
-            scale[self.evidence.unsprung] = car.unsprung_sd
-        n = self.evidence.size
-        self.precision = [[1.0 if i == j else 0.0 for j in range(n)] for i in range(n)]
-        if car.known is not None:
-            self._take_known(car.known, mean, scale)
-        self.mean = mean
-        self.scale = scale
-
-    def _take_known(self, known: dict, mean: list, scale: list):
-        """Replace the book's prior by what an earlier visit learned."""
-        at = "$.car.known"
-        names = known.get("names") or []
-        values = known.get("mean") or []
-        matrix = known.get("covariance") or []
-        bad = ModelProblem(
-            "out-of-range", at, "known must be the posterior of an earlier answer: names, mean, covariance"
-        )
-        if len(values) != len(names) or len(matrix) != len(names):
-            raise bad
-        index = []
-        for i in range(len(names)):
-            if names[i] not in NAMES or KEPT[NAMES.index(names[i])] in index or len(matrix[i]) != len(names):
-                raise bad
-            index.append(KEPT[NAMES.index(names[i])])
-            value = values[i]
-            if not -1e6 < value < 1e6 or not 0.0 < matrix[i][i] < 1e6:
-                raise bad
-        correlation = []
-        for i in range(len(index)):
-            mean[index[i]] = float(values[i])
-            scale[index[i]] = math.sqrt(matrix[i][i])
-        for i in range(len(index)):
-            correlation.append(
-                [matrix[i][j] / (scale[index[i]] * scale[index[j]]) for j in range(len(index))]
+        self._clamps: list | None = None
+        found = self.rest_at(self.turns[0])
+        now = self.rest_at(self.turns[-1])
+        if found is None or now is None:
+            raise ModelProblem(
+                "no-equilibrium",
+                "$.log",
+                "the car would not stand on its arms as the log has it; check the teeth turned and the angles",
             )
-        lower = cholesky(correlation)
-        if lower is None or mean[ARM] <= 0.01:
-            raise bad
-        block = inverse(lower)
-        for i in range(len(index)):
-            for j in range(len(index)):
-                self.precision[index[i]][index[j]] = block[i][j]
+        self.found = found
+        self.now = now
 
-    def _marks(self, rests):
+    def _marks(self, rests: list) -> None:
         """Start the marks' offsets where the first readings put them: they are as good as unknown before."""
         ev = self.evidence
         for o in reversed(ev.observations):
@@ -162,13 +90,10 @@ class Estimate:
             self.mean[mark] = 0.0
             self.mean[mark] = o.value - ev.expected(o, self.mean, rests)[0]
 
-    def _first(self) -> list:
-        return [0.0] * self.evidence.size
-
     def _unscaled(self, x: list) -> list:
         return [m + s * v for m, s, v in zip(self.mean, self.scale, x)]
 
-    def _residuals(self, x: list):
+    def _residuals(self, x: list) -> tuple | None:
         theta = self._unscaled(x)
         if theta[ARM] <= 0.0 or theta[RATE] > 50.0 or theta[ROLL] > 50.0 or theta[TYRE] > 50.0:
             return None
@@ -202,7 +127,9 @@ class Estimate:
             total += u * v
         return total
 
-    def rest_at(self, turn, near=None, lift: float = 0.0, ballast=(0.0, 0.0)):
+    def rest_at(
+        self, turn: tuple, near: tuple | None = None, lift: float = 0.0, ballast: tuple = (0.0, 0.0)
+    ) -> Equilibrium | None:
         """Equilibrium at the posterior's constants for turns since the first hanging angle; or None."""
         return equilibrium(
             constants=self.theta, turn=turn, rest=self.case.car.rest, lift=lift, ballast=ballast, near=near
@@ -240,7 +167,7 @@ class Estimate:
                 self._clamps.append((spread * shift, row, spread * spread * max(0.0, 1.0 - share)))
         return self._clamps
 
-    def heights(self, rest, disturbed):
+    def heights(self, rest: Equilibrium, disturbed: tuple) -> tuple:
         """Body heights to expect in one equilibrium, both sides.
 
         Parameters
@@ -281,61 +208,8 @@ class Estimate:
         variance[0] += self.joint(rows[0], rows[0]) + FRICTION * FRICTION
         variance[1] += self.joint(rows[1], rows[1]) + FRICTION * FRICTION
         variance[2] += self.joint(rows[0], rows[1])
-        return mean, variance, rows
+        return tuple(mean), tuple(variance), tuple(rows)
 
-    def constant(self, index: int):
+    def constant(self, index: int) -> tuple:
         """Mean and standard deviation of one unknown."""
         return self.theta[index], self.scale[index] * math.sqrt(max(0.0, self.covariance[index][index]))
-
-    def learned(self, rest) -> dict:
-        """What was learned of this car, in the outside's units; ``rest`` is its present equilibrium."""
-        rate, rate_sd = self.constant(RATE)
-        roll, roll_sd = self.constant(ROLL)
-        tyre, tyre_sd = self.constant(TYRE)
-        arm, arm_sd = self.constant(ARM)
-        bush, bush_sd = self.constant(BUSH)
-        nm = math.exp(rate) * DEG
-        kn = math.exp(roll) * 1e-3
-        kt = math.exp(tyre) * 1e-3
-        slope = self.slope(rest)
-        # Its spread is that of the lever: the height's slope is proportional to the arm to first order.
-        return {
-            "bar_nm_per_deg": {"value": nm, "sd": nm * rate_sd},
-            "arm_mm": {"value": arm * 1e3, "sd": arm_sd * 1e3},
-            "roll_support_n_per_mm": {"value": kn, "sd": kn * roll_sd},
-            "mm_per_deg": {"value": slope, "sd": abs(slope) * self._slope_spread(rest)},
-            "bush_ratio": {"value": bush, "sd": bush_sd},
-            "tyre_n_per_mm": {"value": kt, "sd": kt * tyre_sd},
-        }
-
-    def slope(self, rest) -> float:
-        """Mean body height per degree with both sides turned alike, [mm/deg]."""
-        both = 0.0
-        for side in (0, 1):
-            both += rest.d_height[side][0] + rest.d_height[side][1]
-        return 0.5 * both * DEG * 1e3
-
-    def _slope_spread(self, rest) -> float:
-        """Relative spread of the slope, from arm and bush, the two constants it rests on."""
-        arm, _ = self.constant(ARM)
-        bush, _ = self.constant(BUSH)
-        row = [0.0] * self.evidence.size
-        row[ARM] = 1.0 / arm
-        row[BUSH] = -1.0 / (1.0 + bush)
-        return self.spread_of(row)
-
-    def posterior(self) -> dict:
-        """The car's lasting constants with their covariance, to be given back as ``car.known`` next time."""
-        return {
-            "names": list(NAMES),
-            "mean": [self.theta[i] for i in KEPT],
-            "covariance": [
-                [self.covariance[i][j] * self.scale[i] * self.scale[j] for j in KEPT] for i in KEPT
-            ],
-        }
-
-
-def load_of(estimate, rest, side: int):
-    """Load on one spring at rest, [N], with its standard deviation."""
-    row = rest.d_force[side] + [0.0] * (estimate.evidence.size - CONSTANTS)
-    return rest.force[side], estimate.spread_of(row)

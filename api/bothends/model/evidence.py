@@ -8,6 +8,7 @@ fit is `estimate`'s business. SI, radians.
 import math
 
 from .noise import Whitener
+from .request import Case, Reading
 from .statics import ARM, BUSH, CONSTANTS, equilibrium
 from .units import DEG, GRAVITY, MM
 
@@ -38,21 +39,21 @@ class Observation:
     ``hung`` the arm's angle read in the same hang test, itself an Observation, or None.
     """
 
-    def __init__(self, first):
+    def __init__(self, first: Reading) -> None:
         self.kind = first.kind
         self.side = first.side
         self.teardown = first.teardown
         self.place = first.pose
         self.hanging = first.hanging
         self.gravity = first.gravity
-        self.members = []
-        self.pose = None
-        self.hung = None
+        self.members: list[Reading] = []
+        self.pose: int | None = None
+        self.hung: Observation | None = None
         self.extra = 0.0
         self.value = 0.0
         self.spread = 0.0
 
-    def average(self):
+    def average(self) -> None:
         weight = 0.0
         total = 0.0
         for reading in self.members:
@@ -95,16 +96,17 @@ class Evidence:
     turns : turn since the first hanging angle by teardown, (2,) each, [rad]
     """
 
-    def __init__(self, case, turns: list):
+    def __init__(self, case: Case, turns: list) -> None:
         self.rest = case.car.rest
         self.turns = turns
         found = _grouped(case.readings)
         hung = [o for o in found if o.kind == "riding-angle" and o.hanging]
         # The arm's angle in a hang test is not evidence by itself: it says where the hub was measured.
         self.observations = [o for o in found if o not in hung]
-        self.poses = []
-        self.hub = None
-        self.unsprung = None
+        self.poses: list[tuple] = []
+        self.shared: dict = {}
+        self.hub: int | None = None
+        self.unsprung: int | None = None
         for o in self.observations:
             if o.kind == "hub-to-body":
                 self.hub = HUB_LEFT
@@ -127,7 +129,7 @@ class Evidence:
             self.unsprung = self.size
             self.size += 1
 
-    def rests(self, theta: list, near: list):
+    def rests(self, theta: list, near: list | None) -> list | None:
         """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
         out = []
         for i in range(len(self.poses)):
@@ -155,7 +157,7 @@ class Evidence:
             out.append(rest)
         return out
 
-    def expected(self, o, theta: list, rests: list):
+    def expected(self, o: Observation, theta: list, rests: list) -> tuple:
         """What observation ``o`` should read, and its derivatives by the unknowns : (size,)."""
         side = o.side
         row = [0.0] * self.size
@@ -164,7 +166,7 @@ class Evidence:
             return theta[side] + self.turns[o.teardown][side], row
         if o.kind == "hub-to-body":
             return self._hub(o, theta, rests, row)
-        rest = rests[o.pose]
+        rest = rests[o.pose]  # type: ignore[index] # whatever does not hang stands in a pose
         if o.kind == "riding-angle":
             row[:CONSTANTS] = rest.d_phi[side]
             return rest.phi[side], row
@@ -173,10 +175,13 @@ class Evidence:
             row[MARK_LEFT + side] = 1.0
             return theta[MARK_LEFT + side] + rest.height[side], row
         row[:CONSTANTS] = rest.d_force[side]
-        row[self.unsprung] = 1.0
-        return rest.force[side] + theta[self.unsprung], row
+        load = rest.force[side]
+        if self.unsprung is not None:
+            row[self.unsprung] = 1.0
+            load += theta[self.unsprung]
+        return load, row
 
-    def _hub(self, o, theta, rests, row):
+    def _hub(self, o: Observation, theta: list, rests: list, row: list) -> tuple:
         side = o.side
         arm = theta[ARM]
         if o.pose is not None:
@@ -202,10 +207,10 @@ class Evidence:
     def whitener(self, theta: list, rests: list, rest_sd: float) -> Whitener:
         """The noise all observations share, with its footprints taken at ``theta``."""
         deviations = []
-        shared = {}
+        shared: dict = {}
         order = []
 
-        def add(key, i, coefficient):
+        def add(key: tuple, i: int, coefficient: float) -> None:
             if key not in shared:
                 shared[key] = {}
                 order.append(key)

@@ -5,7 +5,7 @@ from .problem import ModelProblem
 __all__ = ["choice", "integer", "number", "part", "table"]
 
 
-def part(source: dict, name: str, at: str):
+def part(source: dict, name: str, at: str) -> dict | None:
     """An optional object inside ``source``, or None."""
     value = source.get(name)
     if value is not None and not isinstance(value, dict):
@@ -21,7 +21,7 @@ def table(source: dict, name: str, at: str) -> dict:
     return value
 
 
-def _outside(name: str, at: str, limits, value) -> ModelProblem:
+def _outside(name: str, at: str, limits: tuple, value: object) -> ModelProblem:
     return ModelProblem(
         "out-of-range",
         at + "." + name,
@@ -29,7 +29,9 @@ def _outside(name: str, at: str, limits, value) -> ModelProblem:
     )
 
 
-def number(source: dict, name: str, at: str, limits, default=None, free=False) -> float:
+def number(
+    source: dict, name: str, at: str, limits: tuple, default: float | None = None, free: bool = False
+) -> float:
     """A number within ``limits`` (both ends allowed), or the default where the field is absent or null.
 
     ``free`` lets a default outside the limits mark absence.
@@ -51,7 +53,7 @@ def number(source: dict, name: str, at: str, limits, default=None, free=False) -
     return float(value)
 
 
-def integer(source: dict, name: str, at: str, limits, default=None) -> int:
+def integer(source: dict, name: str, at: str, limits: tuple, default: int | None = None) -> int:
     """A whole number within ``limits``; 3.0 counts as whole, 3.5 does not."""
     value = source.get(name)
     if value is None:
@@ -67,12 +69,12 @@ def integer(source: dict, name: str, at: str, limits, default=None) -> int:
     return int(value)
 
 
-def choice(source: dict, name: str, at: str, allowed, default=None) -> str:
+def choice(source: dict, name: str, at: str, allowed: tuple, default: str | None = None) -> str:
     """One of a few words."""
     value = source.get(name)
     if value is None:
         value = default
-    if value not in allowed:
+    if value is None or value not in allowed:
         raise ModelProblem(
             "out-of-range",
             at + "." + name,

@@ -17,7 +17,7 @@ TOLERANCE = 1e-13
 FLOOR = 1e-14
 
 
-def _normal(residuals: list, jacobian: list, x: list, precision: list):
+def _normal(residuals: list, jacobian: list, x: list, precision: list | None) -> tuple:
     """Gradient : (n,) and normal matrix : (n, n) (lower triangle) of half the sum of squares plus prior."""
     n = len(x)
     matrix = []
@@ -48,7 +48,7 @@ def _normal(residuals: list, jacobian: list, x: list, precision: list):
     return gradient, matrix
 
 
-def _cost(residuals: list, x: list, precision: list) -> float:
+def _cost(residuals: list, x: list, precision: list | None) -> float:
     """Half the sum of squares, with the prior's."""
     total = 0.0
     for r in residuals:
@@ -65,12 +65,12 @@ def _cost(residuals: list, x: list, precision: list) -> float:
     return 0.5 * total
 
 
-def fit(*, residuals, start: list, precision: list = None, most_iterations: int = 100) -> dict:
+def fit(*, residuals: object, start: list, precision: list | None = None, most_iterations: int = 100) -> dict:
     """Minimise half the sum of squared residuals, plus half xt P x where a prior precision P is given.
 
     Parameters
     ----------
-    residuals : callable
+    residuals : callable (MicroPython has no name for its type)
         x : (n,) -> (r : (m,), jacobian : (m, n)), both whitened, or None where x cannot be evaluated (such a
         step is refused and damped).
     start : list
@@ -89,7 +89,7 @@ def fit(*, residuals, start: list, precision: list = None, most_iterations: int 
     """
     x = start[:]
     n = len(x)
-    value = residuals(x)
+    value = residuals(x)  # type: ignore[operator]
     if value is None:
         return {"x": x, "cost": None, "converged": False, "iterations": 0, "covariance": None}
     r, jacobian = value
@@ -123,7 +123,7 @@ def fit(*, residuals, start: list, precision: list = None, most_iterations: int 
             converged = True
             break
         trial = [x[i] - step[i] for i in range(n)]
-        value = residuals(trial)
+        value = residuals(trial)  # type: ignore[operator]
         trial_cost = None if value is None else _cost(value[0], trial, precision)
         if trial_cost is not None and trial_cost <= cost * (1.0 + 1e-14):
             x = trial
@@ -155,13 +155,13 @@ def fit(*, residuals, start: list, precision: list = None, most_iterations: int 
     }
 
 
-def fit_linear(*, residuals, start: list, precision: list) -> dict:
+def fit_linear(*, residuals: object, start: list, precision: list) -> dict:
     """The fit as if the residuals were linear about ``start``: one Gauss-Newton step, taken at its word.
 
     For logs that contradict themselves so loudly that the whole fit wanders off: about the prior's mean the
     derivatives are sound, and so is the ranking of what might be wrong. Same parameters and keys as ``fit``.
     """
-    value = residuals(start)
+    value = residuals(start)  # type: ignore[operator]
     if value is None:
         return {"converged": False, "iterations": 0}
     r, jacobian = value

@@ -6,8 +6,9 @@ cautions and figures.
 
 import math
 
+from .estimate import Estimate
 from .odds import interval, landing
-from .statics import ALPHA_LEFT, ALPHA_RIGHT
+from .statics import ALPHA_LEFT, ALPHA_RIGHT, CONSTANTS, Equilibrium
 from .teeth import cheapest, greatest_common_divisor
 
 __all__ = ["Lattice", "Point"]
@@ -28,14 +29,14 @@ class Point:
     (3,), ``rows`` their derivatives, ``odds``, ``score`` odds less the cost of the work.
     """
 
-    def __init__(self, steps, teeth, turn):
+    def __init__(self, steps: tuple, teeth: tuple, turn: tuple) -> None:
         self.steps = steps
         self.teeth = teeth
         self.turn = turn
-        self.rest = None
-        self.mean = None
-        self.variance = None
-        self.rows = None
+        self.rest: Equilibrium | None = None
+        self.mean: tuple = ()
+        self.variance: tuple = ()
+        self.rows: tuple = ()
         self.odds = 0.0
         self.score = -1.0
 
@@ -52,7 +53,7 @@ class Point:
 class Lattice:
     """Odds over net turns from the present state of one estimate."""
 
-    def __init__(self, estimate):
+    def __init__(self, estimate: Estimate) -> None:
         self.estimate = estimate
         case = estimate.case
         self.case = case
@@ -62,8 +63,10 @@ class Lattice:
         self.per_outer = car.inner_teeth // common
         self.per_inner = car.outer_teeth // common
         self.start = estimate.turns[-1]
-        self.points = {}
-        self._cheap = {}
+        self.points: dict = {}
+        self._cheap: dict = {}
+        self.rest: Equilibrium | None = None
+        self.map: tuple = ()
         self.now = self.point(0, 0)
         self._centre()
 
@@ -76,7 +79,7 @@ class Lattice:
             )
         return self._cheap[steps]
 
-    def point(self, left: int, right: int, near=None) -> Point:
+    def point(self, left: int, right: int, near: tuple | None = None) -> Point:
         """The worked-out point, from memory where it has been asked before."""
         key = (left, right)
         if key in self.points:
@@ -95,7 +98,7 @@ class Lattice:
             self.judge(point)
         return point
 
-    def judge(self, point: Point):
+    def judge(self, point: Point) -> None:
         """Set a point's odds and score for the present target."""
         case = self.case
         point.odds = landing(
@@ -109,11 +112,11 @@ class Lattice:
             total += abs(inner) + abs(outer)
         point.score = point.odds - END_COST * point.ends() - TOOTH_COST * total
 
-    def deviation(self, mean) -> tuple:
+    def deviation(self, mean: tuple) -> tuple:
         """Heights less target, (2,) [m]."""
         return mean[0] - self.case.target[0], mean[1] - self.case.target[1]
 
-    def _centre(self):
+    def _centre(self) -> None:
         """The turn that would hit both heights exactly if teeth had no size, by Newton's method.
 
         Sets ``centre`` (2,) turns from the present, [rad], and the linear map of heights about it.
@@ -145,7 +148,7 @@ class Lattice:
                 moved = max(abs(trial[0] - turn[0]), abs(trial[1] - turn[1]))
                 turn = trial
                 rest = found
-                mean = [estimate.theta[10 + s] + rest.height[s] for s in (0, 1)]
+                mean = tuple([estimate.theta[CONSTANTS + s] + rest.height[s] for s in (0, 1)])
                 if moved < 1e-5:
                     break
             mean, variance, _ = estimate.heights(rest, (True, True))
@@ -156,7 +159,7 @@ class Lattice:
         self.rest = rest
 
     @staticmethod
-    def _slope(rest):
+    def _slope(rest: Equilibrium) -> tuple:
         """Change of both heights with both hanging angles, (2, 2) [m/rad]."""
         return (
             (rest.d_height[0][ALPHA_LEFT], rest.d_height[0][ALPHA_RIGHT]),
@@ -164,7 +167,7 @@ class Lattice:
         )
 
     @staticmethod
-    def _solve(slope, wanted) -> tuple:
+    def _solve(slope: tuple, wanted: tuple) -> tuple:
         (a, b), (c, d) = slope
         det = a * d - b * c
         return (d * wanted[0] - b * wanted[1]) / det, (a * wanted[1] - c * wanted[0]) / det
@@ -187,7 +190,7 @@ class Lattice:
         # The distance ranks points that all have no odds to speak of.
         return value - 1e-3 * (abs(x) + abs(y) + abs(x - y))
 
-    def best(self, lefts: list, rights: list) -> Point:
+    def best(self, lefts: list, rights: list) -> Point | None:
         """The point of a small grid with the best score, its finalists worked out exactly."""
         ranked = []
         for left in lefts:
@@ -197,7 +200,7 @@ class Lattice:
         # With coarse teeth the linear map says little: work everything out.
         keep = len(ranked) if self.fine > 0.05 else FINALISTS
         near = None if self.rest is None else self.rest.phi
-        best = None
+        best: Point | None = None
         for _, left, right in ranked[:keep]:
             point = self.point(left, right, near)
             if point.rest is None:
@@ -211,7 +214,7 @@ class Lattice:
         middle = round(turn / (self.fine * unit))
         return [unit * k for k in range(middle - window, middle + window + 1)]
 
-    def both_ends(self) -> Point:
+    def both_ends(self) -> Point | None:
         """Best point of the whole lattice."""
         lefts, rights = [self.around(self.centre[s], 1, self._window()) for s in (0, 1)]
         return self.best(lefts, rights)
@@ -219,12 +222,12 @@ class Lattice:
     def _window(self) -> int:
         return WINDOW if self.fine > 0.005 else 2 * WINDOW
 
-    def outer_ends(self) -> Point:
+    def outer_ends(self) -> Point | None:
         """Best point that leaves every inner end alone."""
         lefts, rights = [self.around(self.centre[s], self.per_outer, 1) for s in (0, 1)]
         return self.best(lefts, rights)
 
-    def one_side(self, side: int) -> Point:
+    def one_side(self, side: int) -> Point | None:
         """Best point that leaves the other side alone."""
         if self.rest is None:
             return None

@@ -9,7 +9,7 @@ import math
 __all__ = ["backward", "cholesky", "forward", "identity", "inverse", "matvec", "quadratic", "solve"]
 
 
-def cholesky(a: list) -> list:
+def cholesky(a: list) -> list | None:
     """Lower triangle L with L Lt = a, for a symmetric positive definite a : (n, n).
 
     Returns
@@ -18,7 +18,7 @@ def cholesky(a: list) -> list:
         L : (n, n) with zeros above the diagonal; None where a is not positive definite to working precision.
     """
     n = len(a)
-    lower = []
+    lower: list[list[float]] = []
     for i in range(n):
         row = [0.0] * n
         ai = a[i]
@@ -40,7 +40,7 @@ def cholesky(a: list) -> list:
 
 def forward(lower: list, b: list) -> list:
     """Solve L x = b for lower triangular L : (n, n), b : (n,)."""
-    x = []
+    x: list[float] = []
     for i in range(len(b)):
         s = b[i]
         row = lower[i]
@@ -71,7 +71,7 @@ def inverse(lower: list) -> list:
     """Inverse of L Lt : (n, n), symmetric, whole."""
     n = len(lower)
     # Invert the triangle, then multiply its transpose with it: half the work of n solves.
-    tri = []
+    tri: list[list[float]] = []
     for i in range(n):
         row = [0.0] * n
         li = lower[i]

@@ -24,7 +24,7 @@ class Whitener:
     directions : list of dicts {reading: coefficient}, each the footprint of one shared unit-normal unknown
     """
 
-    def __init__(self, deviations: list, directions: list):
+    def __init__(self, deviations: list, directions: list) -> None:
         self.scale = [1.0 / s for s in deviations]
         self.factors = []
         for direction in directions:
@@ -39,7 +39,7 @@ class Whitener:
                 k = (1.0 - 1.0 / math.sqrt(1.0 + square)) / square
                 self.factors.append((k, [(i, v[i]) for i in range(len(v)) if v[i]]))
 
-    def _factors_on(self, y: list):
+    def _factors_on(self, y: list) -> None:
         for k, v in self.factors:
             s = 0.0
             for i, a in v:

@@ -47,7 +47,7 @@ def interval(*, mean: float, sd: float, half_width: float) -> float:
     return 0.5 * (math.erf((half_width - mean) * k) + math.erf((half_width + mean) * k))
 
 
-def landing(*, mean, variance, tolerance: float, lean: float) -> float:
+def landing(*, mean: tuple, variance: tuple, tolerance: float, lean: float) -> float:
     """Odds that both deviations lie within the tolerance and their difference within the lean.
 
     Parameters

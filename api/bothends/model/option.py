@@ -7,7 +7,11 @@ bump, reachable hanging angle, slack at the stop, drive-joint angle.
 import math
 
 from .bar import lift, shear_stress_pa
-from .statics import ARM, RATE
+from .estimate import Estimate
+from .lattice import Point
+from .learned import slope
+from .request import Car
+from .statics import ARM, RATE, Equilibrium
 from .units import DEG, GRAVITY, MM
 
 __all__ = ["describe", "label"]
@@ -43,7 +47,7 @@ def label(teeth: tuple) -> str:
     return "both ends"
 
 
-def camber_change_deg(car, rise: float, swing: float) -> float:
+def camber_change_deg(car: Car, rise: float, swing: float) -> float:
     """Change of camber, [deg], positive with the wheel top going outward.
 
     Parameters
@@ -67,8 +71,10 @@ def camber_change_deg(car, rise: float, swing: float) -> float:
     return 0.0
 
 
-def _side(estimate, point, found, side: int, stopped: list, cautions: list) -> dict:
-    """Figures of one side; adds what stops it and what to mind. ``found`` is the riding state as taken in."""
+def _side(
+    estimate: Estimate, point: Point, rest: Equilibrium, side: int, stopped: list, cautions: list
+) -> dict:
+    """Figures of one side at ``rest``; adds what stops it and what to mind."""
     car = estimate.case.car
     name = SIDES[side]
     theta = estimate.theta
@@ -77,8 +83,8 @@ def _side(estimate, point, found, side: int, stopped: list, cautions: list) -> d
     inner, outer = point.teeth[side]
     hanging = theta[side] + point.turn[side]
     before = theta[side] + estimate.turns[-1][side]
-    riding = point.rest.phi[side]
-    hub_found = arm * math.sin(found.phi[side])
+    riding = rest.phi[side]
+    hub_found = arm * math.sin(estimate.found.phi[side])
     down = arm * math.sin(riding) - hub_found
     bump_left = car.bump + down
     droop_left = car.droop - down
@@ -143,7 +149,7 @@ def _side(estimate, point, found, side: int, stopped: list, cautions: list) -> d
     }
 
 
-def ride_hz(estimate, rest) -> float:
+def ride_hz(estimate: Estimate, rest: Equilibrium) -> float:
     """Ride frequency of the body on bars and bushes, tyres left out, mean of both sides, [Hz].
 
     The wheel rate is -dF/d(r sin f) at rest; the mass is what the spring carries.
@@ -155,24 +161,23 @@ def ride_hz(estimate, rest) -> float:
     return 0.5 * total
 
 
-def describe(estimate, point, found) -> dict:
+def describe(estimate: Estimate, point: Point) -> dict:
     """The answer's form of one option.
 
     Parameters
     ----------
-    estimate : Estimate, with ``now`` its present equilibrium
+    estimate : Estimate
     point : lattice.Point with an equilibrium
-    found : Equilibrium of the car as taken in, before any teardown
 
     Returns
     -------
     dict
         As in the contract, with ``stopped_by`` naming every limit that forbids it.
     """
-    stopped = []
-    cautions = []
-    sides = [_side(estimate, point, found, side, stopped, cautions) for side in (0, 1)]
-    rest = point.rest
+    stopped: list[str] = []
+    cautions: list[str] = []
+    rest = point.rest or estimate.now
+    sides = [_side(estimate, point, rest, side, stopped, cautions) for side in (0, 1)]
     now = estimate.now
     vl, vr, vlr = point.variance
     carried = (rest.force[0] - rest.force[1] - now.force[0] + now.force[1]) / GRAVITY
@@ -194,7 +199,7 @@ def describe(estimate, point, found) -> dict:
         },
         "cross_weight_kg": carried,
         "ride_hz": frequency,
-        "mm_per_deg": estimate.slope(rest),
+        "mm_per_deg": slope(rest),
         "stopped_by": stopped,
         "cautions": cautions,
     }

@@ -3,7 +3,7 @@
 __all__ = ["ModelProblem"]
 
 
-class ModelProblem(Exception):
+class ModelProblem(Exception):  # noqa: N818 - named for what the API calls it, a problem
     """A request the model cannot or must not answer.
 
     Attributes

@@ -21,7 +21,7 @@ USUAL_LOAD_SD_KG = 60.0
 class Car:
     """Bar, arm, loads, bush, roll support, tyres, axle and limits, in SI; ``*_sd`` are standard deviations."""
 
-    def __init__(self, source: dict):
+    def __init__(self, source: dict) -> None:
         car = table(source, "car", "$")
         bar = table(car, "bar", "$.car")
         at = "$.car.bar"
@@ -71,7 +71,7 @@ class Car:
         self.sweep = number(car, "sweep_deg", at, bounds.SWEEP_DEG, 15.0) * DEG
         self.known = part(car, "known", at)
 
-    def _limits(self, limits: dict):
+    def _limits(self, limits: dict) -> None:
         at = "$.car.limits"
         self.stop = number(limits, "stop_deg", at, bounds.STOP_DEG, 0.0) * DEG
         self.bump = number(limits, "bump_mm", at, bounds.BUMP_MM, 60.0) * MM
@@ -92,7 +92,20 @@ class Reading:
     taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit.
     """
 
-    def __init__(self, index, kind, side, value, sd, teardown, pose, hanging, gravity, raw, datum):
+    def __init__(
+        self,
+        index: int,
+        kind: str,
+        side: int,
+        value: float,
+        sd: float,
+        teardown: int,
+        pose: tuple,
+        hanging: bool,
+        gravity: bool,
+        raw: float,
+        datum: float | None,
+    ) -> None:
         self.index = index
         self.kind = kind
         self.side = side
@@ -113,7 +126,9 @@ class Case:
     how many have been done.
     """
 
-    def __init__(self, car, target, tolerance, lean, readings, moves):
+    def __init__(
+        self, car: Car, target: list, tolerance: float, lean: float, readings: list, moves: dict
+    ) -> None:
         self.car = car
         self.target = target
         self.tolerance = tolerance
@@ -170,7 +185,7 @@ def _reading(entry: dict, index: int) -> Reading:
     return Reading(index, kind, side, value, sd, teardown, place, bool(hanging), gravity, raw, datum)
 
 
-def _move(entry: dict, index: int):
+def _move(entry: dict, index: int) -> tuple:
     at = "$.log[%d]" % index
     teardown = integer(entry, "teardown", at, (1, bounds.TEARDOWN[1]))
     turned = []
@@ -182,7 +197,7 @@ def _move(entry: dict, index: int):
     return teardown, (index, tuple(turned))
 
 
-def read_target(wish: dict):
+def read_target(wish: dict) -> tuple:
     """The wanted heights (2,) [m], tolerance [m] and lean [m]."""
     target = [number(wish, side + "_mm", "$.target", bounds.HEIGHT_MM) * MM for side in SIDES]
     tolerance = number(wish, "tolerance_mm", "$.target", bounds.TOLERANCE_MM, 5.0) * MM

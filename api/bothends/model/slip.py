@@ -1,12 +1,14 @@
-"""The usual slips of a reading or a move, each with the change it would explain and the value it repairs.
+"""The usual slips of a reading, each with the change it would explain and the value it repairs.
 
 Common practice, no source: a sign turned, a gauge turned round, the datum left out, inches typed for
-millimetres, sides swapped, one tooth miscounted, a side turned the wrong way.
+millimetres, sides swapped. Slips of a move are `miscount`'s.
 """
 
 import math
 
 from .bounds import BODY_HEIGHT_KINDS
+from .estimate import Estimate
+from .evidence import Observation
 from .request import Case, Reading
 from .statics import ARM
 from .units import DEG, INCH, MM
@@ -18,7 +20,7 @@ POUND_KG = 0.45359237
 """One pound, [kg], exact by definition."""
 
 
-def _with_value(reading, value, raw, datum):
+def _with_value(reading: Reading, value: float, raw: float, datum: float | None) -> Reading:
     return Reading(
         reading.index, reading.kind, reading.side, value, reading.sd, reading.teardown, reading.pose,
         reading.hanging, reading.gravity, raw, datum,
@@ -32,7 +34,19 @@ class Slip:
     ``rarity`` what an unusual slip must bring more than a usual one, in sums of squares.
     """
 
-    def __init__(self, guess, index, value, text, shifts, within, rarity, replace, move=None, field="value"):
+    def __init__(
+        self,
+        guess: str,
+        index: int,
+        value: float | None,
+        text: str,
+        shifts: list,
+        within: float,
+        rarity: float,
+        replace: dict,
+        move: tuple | None = None,
+        field: str = "value",
+    ) -> None:
         self.guess = guess
         self.index = index
         self.value = value
@@ -43,10 +57,10 @@ class Slip:
         self.replace = replace
         self.move = move
         self.field = field
-        self.side = None
-        self.end = None
+        self.side: str | None = None
+        self.end: str | None = None
 
-    def repaired(self, case):
+    def repaired(self, case: Case) -> Case:
         """A copy of the case with the slip put right."""
         readings = [self.replace.get(r.index, r) for r in case.readings]
         moves = dict(case.moves)
@@ -68,11 +82,11 @@ class Slip:
         }
 
 
-def _angle_slips(reading, datums: list):
+def _angle_slips(reading: Reading, datums: list) -> list:
     """(guess, repaired value in rad, raw, datum, shown value, field, rarity) for an angle."""
     raw = reading.raw
     datum = reading.datum
-    out = []
+    out: list[tuple] = []
     if datum is None:
         out.append(("sign flipped", -reading.value, -raw, None, -raw, "value", 0.0))
         if not reading.gravity:
@@ -91,7 +105,7 @@ def _angle_slips(reading, datums: list):
     return out
 
 
-def _length_slips(reading):
+def _length_slips(reading: Reading) -> list:
     raw = reading.raw
     out = []
     for guess, factor, rarity in (
@@ -105,14 +119,14 @@ def _length_slips(reading):
     return out
 
 
-def _load_slips(reading):
+def _load_slips(reading: Reading) -> list:
     raw = reading.raw * POUND_KG
     return [("pounds for kilograms", reading.value * POUND_KG, raw, None, raw, "value", 0.0)]
 
 
-def _datums(readings: list, reading) -> list:
+def _datums(readings: list, reading: Reading) -> list:
     """Other datums read in the same kind of pose after the same teardown, [deg], without near repeats."""
-    out = []
+    out: list[float] = []
     for other in readings:
         if other.datum is None or other.teardown != reading.teardown or other.hanging != reading.hanging:
             continue
@@ -122,7 +136,7 @@ def _datums(readings: list, reading) -> list:
     return out
 
 
-def _of_reading(i: int, o, reading, count: int, readings: list):
+def _of_reading(i: int, o: Observation, reading: Reading, count: int, readings: list) -> list:
     """Slips of one reading behind observation ``i``."""
     if o.kind in ("hanging-angle", "riding-angle"):
         found = _angle_slips(reading, _datums(readings, reading))
@@ -150,10 +164,9 @@ def _of_reading(i: int, o, reading, count: int, readings: list):
     return out
 
 
-def _of_hung(i: int, o, estimate):
+def _of_hung(i: int, hung: Observation, estimate: Estimate) -> list:
     """Slips of the arm's angle read in a hang test, felt only through the hub's height there."""
     out = []
-    hung = o.hung
     count = len(estimate.evidence.observations)
     arm = estimate.theta[ARM]
     for reading in hung.members:
@@ -165,7 +178,7 @@ def _of_hung(i: int, o, estimate):
     return out
 
 
-def _swapped(observations: list):
+def _swapped(observations: list) -> list:
     """Left and right of one kind in one pose exchanged: one round of readings, or all of them."""
     out = []
     for i in range(len(observations)):
@@ -186,7 +199,7 @@ def _swapped(observations: list):
     return out
 
 
-def _exchanged(observations: list, i: int, j: int, pairs: list):
+def _exchanged(observations: list, i: int, j: int, pairs: list) -> Slip | None:
     """The slip that exchanges some pairs of readings between observations ``i`` (left) and ``j`` (right)."""
     a = observations[i]
     b = observations[j]
@@ -207,7 +220,7 @@ def _exchanged(observations: list, i: int, j: int, pairs: list):
     return slip
 
 
-def _scatter_change(o, shift: float, replace: dict) -> float:
+def _scatter_change(o: Observation, shift: float, replace: dict) -> float:
     """Change of the repeats' own scatter, in sums of squares, when some are replaced and their mean shifts."""
     total = 0.0
     if len(o.members) > 1:
@@ -217,61 +230,8 @@ def _scatter_change(o, shift: float, replace: dict) -> float:
     return total
 
 
-def _of_moves(estimate):
-    """One tooth miscounted at one end, or one side turned the wrong way."""
-    case = estimate.case
-    car = case.car
-    observations = estimate.evidence.observations
-    rests = estimate.rests
-    expected = []
-    for o in observations:
-        expected.append(estimate.evidence.expected(o, estimate.theta, rests)[1])
-    out = []
-    for teardown in sorted(case.moves):
-        index, turned = case.moves[teardown]
-        for side in (0, 1):
-            inner, outer = turned[side]
-            tries = []
-            for end, count, teeth in ((0, inner, car.inner_teeth), (1, outer, car.outer_teeth)):
-                for more in (1, -1):
-                    pair = [inner, outer]
-                    pair[end] = count + more
-                    name = ("inner", "outer")[end]
-                    # More or fewer as someone counts: in the direction it was turned.
-                    many = "more" if abs(count + more) > abs(count) else "fewer"
-                    guess = "one tooth %s at the %s end" % (many, name)
-                    # An end that was not to be touched is seldom moved by accident.
-                    rarity = 0.0 if count else 4.0
-                    tries.append((guess, name, pair, count + more, more * 2.0 * math.pi / teeth, rarity))
-            if inner or outer:
-                back = -2.0 * (
-                    inner * 2.0 * math.pi / car.inner_teeth + outer * 2.0 * math.pi / car.outer_teeth
-                )
-                tries.append(("turned the wrong way", "both", [-inner, -outer], None, back, 2.0))
-            for guess, end, pair, value, turn, rarity in tries:
-                shifts = []
-                for k in range(len(observations)):
-                    reached = observations[k].teardown >= teardown
-                    shifts.append(-turn * expected[k][side] if reached else 0.0)
-                move = list(turned)
-                move[side] = tuple(pair)
-                text = "teardown %d, %s side: %s than entered? inner %d, outer %d would fit" % (
-                    teardown, SIDES[side], guess, pair[0], pair[1],
-                )  # fmt: skip
-                if value is None:
-                    text = text.replace(" than entered", "")
-                slip = Slip(
-                    guess, index, value, text, shifts, 0.0, rarity, {}, (teardown, (index, tuple(move)))
-                )
-                slip.field = SIDES[side] if value is None else SIDES[side] + "." + end
-                slip.side = SIDES[side]
-                slip.end = end
-                out.append(slip)
-    return out
-
-
-def slips(estimate) -> list:
-    """Every slip worth trying on an estimate's log, as Slip."""
+def slips(estimate: Estimate) -> list:
+    """Every slip of a reading worth trying on an estimate's log, as Slip."""
     observations = estimate.evidence.observations
     out = []
     for i in range(len(observations)):
@@ -279,5 +239,5 @@ def slips(estimate) -> list:
         for reading in o.members:
             out += _of_reading(i, o, reading, len(observations), estimate.case.readings)
         if o.hung is not None:
-            out += _of_hung(i, o, estimate)
-    return out + _swapped(observations) + _of_moves(estimate)
+            out += _of_hung(i, o.hung, estimate)
+    return out + _swapped(observations)

@@ -3,8 +3,9 @@
 from .advice import advise
 from .caution import standing
 from .doubt import doubts
-from .estimate import Estimate, load_of
-from .lattice import Lattice
+from .estimate import Estimate
+from .lattice import Lattice, Point
+from .learned import learned, posterior
 from .option import describe
 from .problem import ModelProblem
 from .request import read, read_target
@@ -27,7 +28,7 @@ class Plan:
     request : dict as in the contract
     """
 
-    def __init__(self, request: dict):
+    def __init__(self, request: dict) -> None:
         self.case = read(request)
         self.doubts = []
         self.repaired = False
@@ -38,20 +39,9 @@ class Plan:
             if problem.code != "not-converged":
                 raise
             self._repair(problem)
-        estimate = self.estimate
-        found = estimate.rest_at(estimate.turns[0])
-        now = estimate.rest_at(estimate.turns[-1])
-        if found is None or now is None:
-            raise ModelProblem(
-                "no-equilibrium",
-                "$.log",
-                "the car would not stand on its arms as the log has it; check the teeth turned and the angles",
-            )
-        estimate.now = now
-        self.found = found
         self.steady = self._steady()
 
-    def _repair(self, problem):
+    def _repair(self, problem: ModelProblem) -> None:
         """Plan as if the named slips were put right, where only that makes sense of the log; say so."""
         self.doubts, case = doubts(self.case, None)
         loudest = self.doubts[0]
@@ -83,7 +73,8 @@ class Plan:
                 riding += reach * clamps[end][0]
                 row = [a + reach * b for a, b in zip(row, clamps[end][1])]
                 spread += reach * reach * clamps[end][2]
-            load, load_sd = load_of(estimate, now, side)
+            load = now.force[side]
+            load_sd = estimate.spread_of(now.d_force[side] + [0.0] * (size - len(now.d_force[side])))
             state[SIDES[side]] = {
                 "hanging_deg": {"value": (hanging + estimate.turns[-1][side]) / DEG, "sd": hanging_sd / DEG},
                 "riding_deg": {
@@ -96,14 +87,14 @@ class Plan:
         readings = len(case.readings)
         return {
             "now": state,
-            "learned": estimate.learned(now),
+            "learned": learned(estimate, now),
             "doubts": self.doubts,
             "step_deg": {
                 "fine": fine_step_deg(inner_teeth=car.inner_teeth, outer_teeth=car.outer_teeth),
                 "inner": 360.0 / car.inner_teeth,
                 "outer": 360.0 / car.outer_teeth,
             },
-            "posterior": estimate.posterior(),
+            "posterior": posterior(estimate),
             "fit": {
                 "iterations": estimate.result["iterations"],
                 "readings": readings,
@@ -111,7 +102,7 @@ class Plan:
             },
         }
 
-    def answer(self, target: dict = None, advice: bool = True) -> dict:
+    def answer(self, target: dict | None = None, advice: bool = True) -> dict:
         """The whole answer, for the request's target or another one.
 
         Parameters
@@ -131,24 +122,23 @@ class Plan:
         out["cautions"] = standing(self.case, options, self.doubts, self.repaired)
         return out
 
-    def _options(self, lattice):
+    def _options(self, lattice: Lattice) -> tuple:
         """Options best first, and the lattice point of the first."""
         points = [lattice.both_ends(), lattice.outer_ends()]
-        sides = [lattice.one_side(0), lattice.one_side(1)]
-        sides = [p for p in sides if p is not None]
+        sides = [p for p in (lattice.one_side(0), lattice.one_side(1)) if p is not None]
         if sides:
-            points.append(max(sides, key=lambda p: (p.score, p.odds)))
+            points.append(max(sides, key=lambda point: (point.score, point.odds)))
         points.append(lattice.now)
         seen = []
         chosen = []
         for point in points:
             if point is not None and point.rest is not None and point.steps not in seen:
                 seen.append(point.steps)
-                chosen.append((point, describe(self.estimate, point, self.found)))
+                chosen.append((point, describe(self.estimate, point)))
         best = max(point.odds for point, option in chosen if point is lattice.now or not option["stopped_by"])
         close = self._within(lattice) and lattice.now.odds >= best - WORTH_A_TEARDOWN
 
-        def rank(pair):
+        def rank(pair: tuple) -> tuple:
             point, option = pair
             leave = close and point is lattice.now
             return (
@@ -168,13 +158,13 @@ class Plan:
         options[0]["recommended"] = not options[0]["stopped_by"] and not self.doubts
         return options, first
 
-    def _within(self, lattice) -> bool:
+    def _within(self, lattice: Lattice) -> bool:
         """Whether both heights and the lean, as estimated now, are within tolerance already."""
         x, y = lattice.deviation(lattice.now.mean)
         case = self.case
         return abs(x) <= case.tolerance and abs(y) <= case.tolerance and abs(x - y) <= case.lean
 
-    def _miss(self, lattice, point) -> float:
+    def _miss(self, lattice: Lattice, point: Point) -> float:
         x, y = lattice.deviation(point.mean)
         return abs(x) + abs(y) + abs(x - y)
 

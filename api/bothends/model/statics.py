@@ -36,7 +36,16 @@ class Equilibrium:
     d_phi, d_force, d_height : (2, CONSTANTS) derivatives at equilibrium
     """
 
-    def __init__(self, phi, force, height, slope, d_phi, d_force, d_height):
+    def __init__(
+        self,
+        phi: tuple,
+        force: tuple,
+        height: tuple,
+        slope: tuple,
+        d_phi: tuple,
+        d_force: tuple,
+        d_height: tuple,
+    ) -> None:
         self.phi = phi
         self.force = force
         self.height = height
@@ -46,7 +55,9 @@ class Equilibrium:
         self.d_height = d_height
 
 
-def _arm_at_load(alpha: float, rate: float, bush: float, rest: float, arm: float, load: float):
+def _arm_at_load(
+    alpha: float, rate: float, bush: float, rest: float, arm: float, load: float
+) -> float | None:
     """Riding angle of one arm under a known load, [rad]: the first rest met on being loaded from hanging.
 
     Scans up from the hanging angle for the first change of sign of the moment, then bisects. Slow and sure;
@@ -73,13 +84,23 @@ def _arm_at_load(alpha: float, rate: float, bush: float, rest: float, arm: float
     return None
 
 
-def _search(rate, bush, rest, arm, tyre, roll, alpha, load, lift):
+def _search(
+    rate: float,
+    bush: float,
+    rest: float,
+    arm: float,
+    tyre: float,
+    roll: float,
+    alpha: tuple,
+    load: tuple,
+    lift: float,
+) -> list | None:
     """Riding angles by bisection on the load carried across from one side to the other; None if there are none.
 
     ``lift`` is board_left - board_right - unevenness, [m].
     """
 
-    def excess(across):
+    def excess(across: float) -> tuple:
         heights = []
         phis = []
         for s, sign in ((0, 1.0), (1, -1.0)):
@@ -110,8 +131,14 @@ def _search(rate, bush, rest, arm, tyre, roll, alpha, load, lift):
 
 
 def equilibrium(
-    *, constants: list, turn=(0.0, 0.0), rest: float, lift: float = 0.0, ballast=(0.0, 0.0), near=None
-):
+    *,
+    constants: list,
+    turn: tuple = (0.0, 0.0),
+    rest: float,
+    lift: float = 0.0,
+    ballast: tuple = (0.0, 0.0),
+    near: tuple | None = None,
+) -> Equilibrium | None:
     """Solve the pose by Newton's method with the exact 2 x 2 Jacobian; search where that fails.
 
     Parameters

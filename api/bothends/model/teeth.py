@@ -93,7 +93,7 @@ def cheapest(*, steps: int, inner_teeth: int, outer_teeth: int) -> tuple:
     common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
     p = inner_teeth // common
     q = outer_teeth // common
-    best = None
+    best = (0, 0)
     best_cost = None
     for inner in range(-p, p + 1):
         rest = steps - q * inner

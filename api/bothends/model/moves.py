@@ -1,0 +1,23 @@
+"""The log's moves as turns of the arms: what re-indexing has added to each hanging angle, exactly."""
+
+import math
+
+from .request import Case
+
+__all__ = ["turns_of"]
+
+
+def turns_of(case: Case) -> list:
+    """Turn of each arm since the first hanging angle, by teardown : list of (2,), [rad]."""
+    turns = [(0.0, 0.0)]
+    car = case.car
+    total = [0, 0]
+    for teardown in range(1, case.teardowns + 1):
+        ends = case.moves[teardown][1]
+        for side in (0, 1):
+            inner, outer = ends[side]
+            # Whole numbers are summed, not angles, so that moves that cancel leave exactly nothing.
+            total[side] += inner * car.outer_teeth + outer * car.inner_teeth
+        unit = 2.0 * math.pi / (car.inner_teeth * car.outer_teeth)
+        turns.append((total[0] * unit, total[1] * unit))
+    return turns

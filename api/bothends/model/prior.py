@@ -1,0 +1,101 @@
+"""What is believed of a car before its readings: the book's defaults, or what its last visit taught.
+
+Owns the means, scales and precision of the fit's unknowns. The unknowns are scaled by their spreads, so that a
+prior without correlations has the identity for its precision.
+"""
+
+import math
+
+from . import bar
+from .evidence import Evidence
+from .linalg import cholesky, identity, inverse
+from .problem import ModelProblem
+from .request import Case
+from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN
+
+__all__ = ["KEPT", "NAMES", "Prior"]
+
+NAMES = ("ln_rate", "arm", "bush", "ln_roll", "uneven", "ln_tyre")
+"""Constants that stay with a car from visit to visit, as they are called in ``car.known``."""
+KEPT = (RATE, ARM, BUSH, ROLL, UNEVEN, TYRE)
+FREE_ANGLE = 0.6
+"""Spread of a hanging angle before it is read, [rad]: as good as unknown."""
+FREE_MARK = 0.5
+"""Spread of a mark's height, [m]: as good as unknown."""
+
+
+class Prior:
+    """Means and scales : (n,) of the unknowns, SI, and the precision : (n, n) of the scaled ones."""
+
+    def __init__(self, case: Case, evidence: Evidence, turns: list) -> None:
+        car = case.car
+        rate = bar.rate_nm_per_rad(
+            diameter_m=car.diameter, bore_m=car.bore, length_m=car.length, shear_modulus_pa=car.modulus
+        )
+        mean = self._hanging(evidence, turns) + [math.log(rate), car.arm, car.bush] + car.load
+        mean += [math.log(car.roll), car.uneven, math.log(car.tyre)]
+        scale = [FREE_ANGLE, FREE_ANGLE, car.rate_sd, car.arm_sd, car.bush_sd, car.load_sd, car.load_sd]
+        scale += [min(1.0, car.roll_sd / car.roll), car.uneven_sd, min(1.0, car.tyre_sd / car.tyre)]
+        extra = evidence.size - CONSTANTS
+        mean += [0.0] * extra
+        scale += [FREE_MARK] * extra
+        if evidence.unsprung is not None:
+            mean[evidence.unsprung] = car.unsprung
+            scale[evidence.unsprung] = car.unsprung_sd
+        self.mean = mean
+        self.scale = scale
+        self.precision = identity(evidence.size)
+        if car.known is not None:
+            self._take(car.known)
+
+    @staticmethod
+    def _hanging(evidence: Evidence, turns: list) -> list:
+        """Where to start the hanging angles : (2,), from the first reading of each side, [rad]."""
+        out = []
+        for side in (0, 1):
+            values = [
+                o.value - turns[o.teardown][side]
+                for o in evidence.observations
+                if o.kind == "hanging-angle" and o.side == side
+            ]
+            out.append(max(-1.4, min(1.4, values[0])))
+        return out
+
+    def _take(self, known: dict) -> None:
+        """Replace the book's prior by what an earlier visit learned."""
+        bad = ModelProblem(
+            "out-of-range",
+            "$.car.known",
+            "known must be the posterior of an earlier answer, with names, mean and covariance; leave it out to"
+            " start from the book's defaults",
+        )
+        names = known.get("names") or []
+        values = known.get("mean") or []
+        matrix = known.get("covariance") or []
+        if len(values) != len(names) or len(matrix) != len(names):
+            raise bad
+        index: list[int] = []
+        for i in range(len(names)):
+            if names[i] not in NAMES or KEPT[NAMES.index(names[i])] in index or len(matrix[i]) != len(names):
+                raise bad
+            index.append(KEPT[NAMES.index(names[i])])
+            # Written so that a NaN fails.
+            if not -1e6 < values[i] < 1e6 or not 0.0 < matrix[i][i] < 1e6:
+                raise bad
+        for i in range(len(index)):
+            self.mean[index[i]] = float(values[i])
+            self.scale[index[i]] = math.sqrt(matrix[i][i])
+        correlation = []
+        for i in range(len(index)):
+            line = []
+            for j in range(len(index)):
+                line.append(matrix[i][j] / (self.scale[index[i]] * self.scale[index[j]]))
+            correlation.append(line)
+        lower = cholesky(correlation)
+        sane = self.mean[ARM] > 0.01 and -50.0 < self.mean[RATE] < 50.0
+        if lower is None or not sane or not abs(self.mean[ROLL]) < 50.0 or not abs(self.mean[TYRE]) < 50.0:
+            raise bad
+        block = inverse(lower)
+        for i in range(len(index)):
+            for j in range(len(index)):
+                self.precision[index[i]][index[j]] = block[i][j]

@@ -1,0 +1,173 @@
+"""Tests not yet made: what each would read, how that depends on the constants, and with what noise.
+
+Covers the board test, the hang test, scales, ballast, and plain readings taken once more. Minutes are common
+practice, no source.
+"""
+
+import math
+
+from .estimate import Estimate
+from .evidence import FRICTION, MODEL_ERROR
+from .statics import ARM, CONSTANTS, Equilibrium
+from .units import DEG, GRAVITY, MM
+
+__all__ = ["Trial", "trials"]
+
+GAUGE = 0.28 * DEG
+TAPE = 1.5 * MM
+SCALE = 3.0 * GRAVITY
+BOARD = 50.0 * MM
+BALLAST = 50.0 * GRAVITY
+
+
+class Trial:
+    """A test not yet made: rows : (k, n), noise : (k, k), what, side, minutes."""
+
+    def __init__(self, what: str, side: str, minutes: int) -> None:
+        self.what = what
+        self.side = side
+        self.minutes = minutes
+        self.rows: list[list[float]] = []
+        self.noise: list[list[float]] = []
+
+    def add(self, row: list, variance: float) -> None:
+        """One more reading with independent noise; shared noise is added by ``share``."""
+        for line in self.noise:
+            line.append(0.0)
+        self.rows.append(row)
+        self.noise.append([0.0] * len(self.noise) + [variance])
+
+    def share(self, coefficients: list) -> None:
+        """A unit-normal unknown that these readings share: coefficients : (k,)."""
+        for i in range(len(coefficients)):
+            for j in range(len(coefficients)):
+                self.noise[i][j] += coefficients[i] * coefficients[j]
+
+
+def _pose(estimate: Estimate, trial: Trial, rest: Equilibrium, kinds: tuple) -> Trial:
+    """Add readings of both sides in one new settled pose to a trial."""
+    clamps = estimate.clamps()
+    extra = [0.0] * (estimate.evidence.size - CONSTANTS)
+    friction: tuple = ([], [])
+    clamp: tuple = ([], [])
+    first = len(trial.rows)
+    for kind in kinds:
+        for side in (0, 1):
+            if kind == "body-height":
+                row = rest.d_height[side] + extra
+                row[CONSTANTS + side] = 1.0
+                variance = TAPE**2 + MODEL_ERROR[kind] ** 2
+                rub = FRICTION
+            elif kind == "riding-angle":
+                row = rest.d_phi[side] + extra
+                variance = GAUGE**2 + MODEL_ERROR[kind] ** 2
+                rub = FRICTION / (estimate.theta[ARM] * math.cos(rest.phi[side]))
+            else:
+                row = rest.d_force[side] + extra
+                variance = SCALE**2 + MODEL_ERROR[kind] ** 2
+                rub = 0.0
+            for end in (0, 1):
+                friction[end].append(rub if end == side else 0.0)
+                reach = row[end]
+                clamp[end].append(reach * math.sqrt(clamps[end][2]))
+                row = [a + reach * b for a, b in zip(row, clamps[end][1])]
+            if kind == "wheel-load" and estimate.evidence.unsprung is not None:
+                row[estimate.evidence.unsprung] = 1.0
+            trial.add(row, variance)
+    for shared in friction + clamp:
+        trial.share([0.0] * first + shared)
+    return trial
+
+
+def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, name: str) -> Trial | None:
+    trial = Trial("board-test", name, minutes)
+    for side in sides:
+        lift = BOARD if side == 0 else -BOARD
+        found = estimate.rest_at(estimate.turns[-1], rest.phi, lift)
+        if found is None:
+            return None
+        before = len(trial.rows)
+        _pose(estimate, trial, found, ("body-height", "riding-angle"))
+        # Readings of the two poses share nothing new but the clamp, whose part is small: leave it out.
+        trial.noise = [line + [0.0] * (len(trial.rows) - len(line)) for line in trial.noise]
+        assert before == 0 or len(trial.noise) == len(trial.rows)
+    return trial
+
+
+def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
+    """Hub to body hanging less riding, both sides: shows the lever."""
+    trial = Trial("hang-test", "both", 15)
+    arm = estimate.theta[ARM]
+    extra = [0.0] * (estimate.evidence.size - CONSTANTS)
+    for side in (0, 1):
+        hang = estimate.theta[side] + estimate.turns[-1][side]
+        hang = max(estimate.case.car.stop, min(hang, estimate.case.car.stop + 0.35))
+        lever = arm * math.cos(rest.phi[side])
+        row = [-lever * d for d in rest.d_phi[side]] + extra
+        row[ARM] += math.sin(hang) - math.sin(rest.phi[side])
+        tape = 2.0 * (TAPE**2 + MODEL_ERROR["hub-to-body"] ** 2)
+        trial.add(
+            row,
+            tape + FRICTION**2 + (arm * math.cos(hang)) ** 2 * (GAUGE**2 + MODEL_ERROR["hanging-angle"] ** 2),
+        )
+    return trial
+
+
+def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) -> Trial | None:
+    """Both sides' readings of one kind once more in the present pose, sharing what the first ones share.
+
+    The unknown read is the observation without its gauge or tape noise, whose variance and whose covariance
+    with the constants follow from the fit (so this is not a fresh row but an addition to a known one). Returns
+    (Trial, covariances with the heights' rows are taken by the caller) or None where a side was not read yet.
+    """
+    found = []
+    for i in range(len(estimate.evidence.observations)):
+        o = estimate.evidence.observations[i]
+        plain = o.hanging or o.place == (0.0, 0.0, 0.0)
+        if o.kind == kind and o.teardown == estimate.case.teardowns and plain:
+            found.append(i)
+    sides = [estimate.evidence.observations[i].side for i in found]
+    if sorted(sides) != [0, 1]:
+        return None
+    trial = Trial(what, "both", minutes)
+    for i in found:
+        o = estimate.evidence.observations[i]
+        unit = [0.0] * len(estimate.evidence.observations)
+        unit[i] = o.spread * o.spread
+        w = estimate.noise.vector(unit)
+        back = [0.0] * estimate.evidence.size
+        square = 0.0
+        for m in range(len(w)):
+            if w[m]:
+                square += w[m] * w[m]
+                jac = estimate.result["jacobian"][m]
+                back = [a + w[m] * b for a, b in zip(back, jac)]
+        # Given the constants, what is left unknown of the true reading: its own noise less what was seen of it.
+        left = max(0.0, o.spread * o.spread - square)
+        trial.add([a / s for a, s in zip(back, estimate.scale)], left + sd * sd)
+    return trial
+
+
+def trials(estimate: Estimate) -> list:
+    """Every test that could be made with the car as it stands, as Trial."""
+    rest = estimate.now
+    out = [
+        _again(estimate, "body-height", "body-height", 4, TAPE / math.sqrt(2.0)),
+        _again(estimate, "riding-angle", "riding-angle", 4, GAUGE),
+        _again(estimate, "hanging-angle", "hanging-angle", 40, GAUGE),
+        _boards(estimate, rest, (0,), 5, "left"),
+        _boards(estimate, rest, (1,), 5, "right"),
+        _boards(estimate, rest, (0, 1), 10, "both"),
+        _hang(estimate, rest),
+        _pose(estimate, Trial("scales", "both", 15), rest, ("wheel-load",)),
+    ]
+    if out[-1] is not None and estimate.evidence.unsprung is None:
+        out[-1].share([estimate.case.car.unsprung_sd] * 2)
+    if out[1] is None:
+        out[1] = _pose(estimate, Trial("riding-angle", "both", 4), rest, ("riding-angle",))
+    loaded = estimate.rest_at(estimate.turns[-1], rest.phi, 0.0, (0.5 * BALLAST, 0.5 * BALLAST))
+    if loaded is not None:
+        out.append(
+            _pose(estimate, Trial("ballast-test", "both", 10), loaded, ("body-height", "riding-angle"))
+        )
+    return [trial for trial in out if trial is not None]
