@@ -59,8 +59,8 @@ export const warm = () => ask("warm");
 /** Solve a whole request (contract.md's shape) on this phone. */
 export const solve = (request) => ask("solve", request);
 
-/** Plan again for another target from the last solved request. */
-export const replan = (target) => ask("replan", target);
+/** Plan again for another target from the fit of the last solved request; `advice` false skips what to measure. */
+export const replan = (target, { advice = true } = {}) => ask("replan", { target, advice });
 
 /** Stop the worker; whoever waits gets worker-crashed. */
 export const stop = () => bury("the model on this phone was stopped");

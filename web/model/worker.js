@@ -14,9 +14,9 @@ const GLUE = `
 import gc, json, sys
 sys.path.insert(0, "/py")
 from bothends.model.problem import ModelProblem
-from bothends.model import solve as _model
+from bothends.model.solve import Plan
 
-_kept = {"fit": None, "request": None}
+_kept = []
 
 def _guarded(work):
     try:
@@ -30,22 +30,15 @@ def _guarded(work):
         gc.collect()
 
 def _solve(text):
-    request = json.loads(text)
-    _kept["fit"] = None
-    _kept["request"] = request
-    if hasattr(_model, "fitted") and hasattr(_model, "plan"):
-        _kept["fit"] = _model.fitted(request)
-        return _model.plan(_kept["fit"], request["target"])
-    return _model.solve(request)
+    del _kept[:]
+    _kept.append(Plan(json.loads(text)))
+    return _kept[0].answer()
 
 def _replan(text):
-    target = json.loads(text)
-    if _kept["request"] is None:
-        raise ModelProblem("bad-log", "$.target", "nothing has been planned on this phone yet; make a plan first")
-    _kept["request"]["target"] = target
-    if _kept["fit"] is not None:
-        return _model.plan(_kept["fit"], target)
-    return _model.solve(_kept["request"])
+    asked = json.loads(text)
+    if not _kept:
+        raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this phone yet; make a plan first")
+    return _kept[0].answer(asked["target"], bool(asked.get("advice", True)))
 
 def bridge_solve(text):
     return _guarded(lambda: _solve(text))

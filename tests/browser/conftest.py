@@ -1,0 +1,93 @@
+"""Real server, real browser. Every page is watched: an error in the console or a breach of the policy fails its test."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser.hand import Hand
+from browser.server import running
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+ARGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+PHONE: dict[str, Any] = {"viewport": {"width": 412, "height": 915}, "has_touch": True, "is_mobile": True}
+PC: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}}
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Where the real server listens."""
+    with running(tmp_path_factory.mktemp("shop")) as found:
+        yield found
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """One browser for the whole session."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+        yield browser
+        browser.close()
+
+
+def watched(context: BrowserContext, complaints: list[str]) -> Page:
+    """A page whose complaints are collected."""
+    page = context.new_page()
+    page.on("pageerror", lambda error: complaints.append(f"error: {error}"))
+    page.on(
+        "console",
+        lambda message: complaints.append(f"console: {message.text}") if message.type in ("error", "warning") else None,
+    )
+    page.add_init_script(
+        "addEventListener('securitypolicyviolation', e => console.error('policy: ' + e.violatedDirective + ' ' + e.blockedURI))"
+    )
+    return page
+
+
+@pytest.fixture
+def complaints() -> list[str]:
+    """What the page complained of; a test that provokes a complaint clears it."""
+    return []
+
+
+@pytest.fixture
+def make_hand(chromium: Browser, address: str, complaints: list[str]) -> Iterator[Callable[..., Hand]]:
+    """Makes a hand in a fresh browser profile; all are closed and judged at the end."""
+    contexts: list[BrowserContext] = []
+
+    def make(**options: Any) -> Hand:
+        context = chromium.new_context(**options)
+        context.set_default_timeout(10_000)
+        contexts.append(context)
+        return Hand(watched(context, complaints), address, touch=bool(options.get("has_touch")))
+
+    yield make
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def phone(make_hand: Callable[..., Hand]) -> Hand:
+    """A phone of 412 by 915, by touch."""
+    return make_hand(**PHONE)
+
+
+@pytest.fixture
+def pc(make_hand: Callable[..., Hand]) -> Hand:
+    """A PC of 1440 by 900."""
+    return make_hand(**PC)
+
+
+@pytest.fixture(scope="session")
+def axe_source() -> str:
+    """The vendored accessibility checker."""
+    return (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")

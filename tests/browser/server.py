@@ -1,0 +1,46 @@
+"""The real server as a process on a free port, for browser tests and pictures."""
+
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+__all__ = ["running"]
+
+ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+")
+
+
+@contextmanager
+def running(folder: Path, *, demo: bool = True) -> Iterator[str]:
+    """Start ``bothends serve`` on a free port and yield its address; stop it afterwards.
+
+    Raises
+    ------
+    RuntimeError
+        When the server ends, or says no address, with what it wrote.
+    """
+    log = folder / "server.log"
+    line = ["serve", "--http", "--port", "0", "--no-browser", "--data", str(folder / "data")]
+    if demo:
+        line.append("--demo")
+    with log.open("w") as out:
+        process = subprocess.Popen(
+            [sys.executable, "-u", "-m", "bothends.service.command", *line],
+            stdout=subprocess.PIPE,
+            stderr=out,
+            text=True,
+        )
+        try:
+            assert process.stdout is not None
+            found = ADDRESS.search(process.stdout.readline())
+            if found is None:
+                process.wait(timeout=20)
+                raise RuntimeError(f"the server gave no address: {log.read_text()}")
+            yield found[0]
+        finally:
+            process.terminate()
+            process.wait(timeout=20)
+            if process.stdout is not None:
+                process.stdout.close()

@@ -1,0 +1,54 @@
+/* Numbers as people read them: decimals, units, plus-minus, tail down and tail up, odds in words.
+
+   Owns rounding and wording only; values stay in degrees, millimetres, kilograms, newtons as the contract has them. */
+
+const MARK = new Intl.NumberFormat().formatToParts(1.5).find((part) => part.type === "decimal")?.value ?? ".";
+
+/** The decimal mark of this phone's language. */
+export const decimalMark = MARK;
+
+/** A number with fixed decimals and this phone's mark; a true minus sign. */
+export function plain(value, places = 1) {
+  const text = Math.abs(value).toFixed(places);
+  const sign = value < 0 && Number(text) !== 0 ? "−" : "";
+  return sign + text.replace(".", MARK);
+}
+
+/** A number with no more decimals than it needs, up to `most`. */
+export const short = (value, most = 3) => plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
+
+/** "tail down", "tail up" or "level", for an angle or a count of teeth. */
+export const way = (value) => (value > 0 ? "tail down" : value < 0 ? "tail up" : "level");
+
+/** "3.1° tail down". */
+export function angle(value, places = 1) {
+  const text = plain(Math.abs(value), places);
+  return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
+}
+
+/** "249.9 ± 2.4 mm": an estimate never without its spread. */
+export const spread = ({ value, sd }, unit, places = 0) => `${plain(value, places)} ± ${plain(sd, places)} ${unit}`;
+
+/** "3 teeth tail up", "1 tooth tail down", "leave". */
+export function teeth(count) {
+  if (count === 0) return "leave";
+  return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
+}
+
+const hundred = (odds) => (odds > 0 && odds < 0.005 ? "under 1" : odds < 1 && odds >= 0.995 ? "over 99" : String(Math.round(odds * 100)));
+
+/** "91 in 100". */
+export const inHundred = (odds) => `${hundred(odds)} in 100`;
+
+const WORDS = [
+  [0.95, "almost certain"],
+  [0.85, "very likely"],
+  [0.7, "likely"],
+  [0.5, "more likely than not"],
+  [0.3, "less likely than not"],
+  [0.1, "unlikely"],
+  [0, "very unlikely"],
+];
+
+/** The odds in words. */
+export const inWords = (odds) => WORDS.find(([from]) => odds >= from)[1];

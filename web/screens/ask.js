@@ -1,0 +1,118 @@
+/* One question about the car or its target: a drawing, a figure, the pad. Every key is kept at once as a draft;
+   "Next" writes the entry and goes on. The question itself comes from questions.js. */
+
+import { at, body, readingsOf } from "../book/sheet.js";
+import { append } from "../book/entries.js";
+import { draft, drop, keep } from "../book/drafts.js";
+import { outside } from "../model/bounds.js";
+import { barView } from "../parts/bar-view.js";
+import { h, say } from "../parts/dom.js";
+import { field, stateOf } from "../parts/field.js";
+import { keyPad } from "../parts/keypad.js";
+import { plain } from "../parts/numbers.js";
+import { sideView } from "../parts/side-view.js";
+import { signKeys } from "../parts/signs.js";
+import { after } from "./guide.js";
+import { nudges } from "./nudges.js";
+import { questionOf } from "./questions.js";
+
+const USUAL_HEIGHT = 230;
+
+/** What the field shows first: a draft, the answer so far, or the answer it is likely to be like. */
+function initial(ctx, question) {
+  const given = at(ctx.sheet, question.path) ?? (question.like ? at(ctx.sheet, question.like.split(".")) : undefined);
+  return draft(ctx.job, question.key) ?? stateOf(given, question.ways);
+}
+
+/** The drawing, and how it follows what is typed. */
+function drawing(question, sheet) {
+  if (question.view) return { node: barView(question.view, question.where), follow() {} };
+  const side = question.side ?? "left";
+  const known = readingsOf(sheet, { what: "body-height", side }).at(-1)?.value ?? USUAL_HEIGHT;
+  const state = (value, size) => ({
+    side,
+    mode: question.mode,
+    gauge: question.gauge,
+    angle: question.ways && question.gauge ? value : 0,
+    unsigned: size,
+    drawn: question.path[0] === "target" && question.key.endsWith("t_mm") && size !== null ? size - known : 0,
+    reading: size === null ? "" : plain(size, Number.isInteger(size) ? 0 : 1) + question.unit,
+    words: question.where,
+  });
+  const node = sideView(state(null, null));
+  return { node, follow: (value, size) => node.show(state(value, size)) };
+}
+
+/** The screen of one question. */
+export function ask(ctx) {
+  const question = questionOf(ctx.words[1]);
+  if (!question) return null;
+  const picture = drawing(question, ctx.sheet);
+  const answered = at(ctx.sheet, question.path) !== undefined;
+
+  const next = () => {
+    const value = one.value();
+    if (value === null) {
+      if (one.size() === null && !question.needed) return leave(null);
+      return one.tell(one.size() === null ? "Type the figure first; the plan cannot do without it." : `Choose ${question.ways.join(" or ")}.`);
+    }
+    const wrong = outside(question.bound, value, question.unit);
+    if (wrong) return one.tell(wrong);
+    return leave(value);
+  };
+  const leave = (value) => {
+    const [kind, ...path] = question.path;
+    const now = at(ctx.sheet, question.path);
+    if (value !== (now ?? null)) append(ctx.job, [[kind, body(path, value)]]);
+    drop(ctx.job, question.key);
+    ctx.solved(question.key);
+    const { from, then } = ctx.query;
+    if (then) ctx.go({ words: ["ask", then], query: { from } });
+    else ctx.go(from ? { words: [from] } : after(ctx.reread(), ctx.words));
+  };
+  const one = field({
+    label: question.title,
+    unit: question.unit,
+    whole: question.whole,
+    ways: question.ways,
+    nudge: question.nudge,
+    state: initial(ctx, question),
+    onchange: (state) => {
+      ctx.kept(() => keep(ctx.job, question.key, state));
+      signs?.show(state.sign);
+      picture.follow(one.value(), one.size());
+    },
+    onnext: next,
+  });
+  const signs = question.ways
+    ? signKeys({ ways: question.ways, side: question.side ?? "left", sign: one.state().sign, onturn: (sign) => one.turn(sign) })
+    : null;
+  picture.follow(one.value(), one.size());
+  const refused = ctx.problemAt(question.key);
+  if (refused) one.tell(refused.detail);
+
+  const pad = keyPad({ whole: question.whole, ...nudges(question) }, (key) => {
+    if (key === "next") return next();
+    one.press(key);
+    return say(`${one.state().text || "empty"}${question.unit}`);
+  });
+  return {
+    title: question.title,
+    focus: one.input,
+    node: h(
+      "div",
+      { class: "ask" },
+      h(
+        "div",
+        { class: "lead" },
+        h("h1", { text: question.title }),
+        h("p", { class: "where", text: question.where }),
+        question.assumed
+          ? h("p", { class: "assumed", text: answered ? `Was assumed: ${question.assumed}. Empty it to go back to that.` : `Until you type it, assumed: ${question.assumed}.` })
+          : null,
+      ),
+      h("div", { class: "drawing" }, picture.node),
+      h("div", { class: "typing" }, h("div", { class: "fields" }, one.node), signs?.node, pad),
+    ),
+  };
+}

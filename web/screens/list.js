@@ -1,0 +1,134 @@
+/* What has been read: every reading, move and answer of a job, each a key that opens it. Also the rail on a PC. */
+
+import { append } from "../book/entries.js";
+import { choice } from "../parts/choice.js";
+import { h } from "../parts/dom.js";
+import { short, teeth } from "../parts/numbers.js";
+import { readRoute } from "./guide.js";
+import { CAR, TARGET } from "./questions.js";
+import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
+import { at, poseKey, readingsOf } from "../book/sheet.js";
+import { spreadOf } from "./repeats.js";
+
+const AXLES = [
+  { value: "trailing", label: "Trailing" },
+  { value: "semi-trailing", label: "Semi-trailing" },
+  { value: "swing", label: "Swing" },
+];
+
+const withFrom = (route) => ({ ...route, query: { ...route.query, from: "list" } });
+
+function answerRow(ctx, question) {
+  const value = at(ctx.sheet, question.path);
+  const given = value === undefined ? (question.assumed ? `assumed ${question.assumed}` : "to be asked") : question.ways
+    ? `${short(Math.abs(value))}${question.unit} ${value === 0 ? "" : question.ways[value > 0 ? 0 : 1]}`
+    : `${short(value)}${question.unit}`; // prettier-ignore
+  return h(
+    "li",
+    null,
+    h("a", { class: "key wide entry", href: ctx.href(withFrom({ words: ["ask", question.key] })) }, h("span", { text: question.title }), h("strong", { class: value === undefined ? "assumed" : "", text: given })),
+  );
+}
+
+function readingKey(ctx, reading) {
+  const route = withFrom(readRoute({ ...reading, entry: reading.id }));
+  return h(
+    "a",
+    { class: "key entry", href: ctx.href(route), title: howOf(reading) },
+    h("strong", { text: valueOf(reading) }),
+    h("span", { class: "how", text: howOf(reading) }),
+  );
+}
+
+/** One kind in one pose: left and right, repeats under each other, their spread, and a key to read again. */
+function kindRow(ctx, what, pose, teardown) {
+  const side = (name) => {
+    const readings = readingsOf(ctx.sheet, { what, side: name, pose, teardown });
+    return h(
+      "div",
+      { class: `half ${name}` },
+      h("span", { class: `side-name ${name}`, text: name }),
+      readings.map((reading) => readingKey(ctx, reading)),
+      readings.length > 1 ? h("span", { class: "spread", text: spreadOf(readings) }) : null,
+      h("a", { class: "key small again", href: ctx.href(withFrom(readRoute({ what, side: name, pose, teardown }))), "aria-label": `${readings.length ? "read again" : "read"}: ${READINGS[what].title}, ${name}` }, readings.length ? "Again" : "Read"),
+    );
+  };
+  const stance = poseWords(pose, what);
+  return h("li", { class: "kind" }, h("h3", { text: titleOf({ what, pose }) + (stance ? `, ${stance}` : "") }), h("div", { class: "halves" }, SIDES.map(side)));
+}
+
+function round(ctx, teardown) {
+  const mine = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
+  const rows = KINDS.flatMap((what) => {
+    const poses = new Map(mine.filter((r) => r.what === what).map((r) => [poseKey(r.pose), r.pose ?? {}]));
+    if (!poses.size && ["hanging-angle", "riding-angle", "body-height"].includes(what)) poses.set(poseKey({}), {});
+    return [...poses.values()].map((pose) => kindRow(ctx, what, pose, teardown));
+  });
+  const move = ctx.sheet.moves.find((m) => m.teardown === teardown);
+  return h(
+    "section",
+    { class: "round" },
+    h("h2", { text: `Readings ${teardownWords(teardown)}` }),
+    move ? h("a", { class: "key wide entry", href: ctx.href({ words: ["move"], query: { entry: move.id } }) }, h("span", { text: `Teeth turned, teardown ${teardown}` }), h("strong", { text: moveWords(move) })) : null,
+    h("ul", null, rows),
+  );
+}
+
+const moveWords = (move) =>
+  SIDES.map((side) => {
+    const { inner = 0, outer = 0 } = move[side] ?? {};
+    return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "left alone"}`;
+  }).join("; ");
+
+function axle(ctx) {
+  return h(
+    "div",
+    { class: "axle" },
+    h("h3", { text: "Axle" }),
+    choice({ name: "axle", legend: "Kind of axle", options: AXLES, chosen: ctx.sheet.car.axle ?? "trailing", onchoose: (value) => {
+      append(ctx.job, [["car", { axle: value }]]);
+      ctx.go({ words: ["list"] }, { replace: true });
+    } }),
+  ); // prettier-ignore
+}
+
+function struck(sheet) {
+  if (!sheet.struck.length) return null;
+  return h(
+    "details",
+    null,
+    h("summary", { text: `Struck out: ${sheet.struck.length}` }),
+    h("ul", { class: "struck" }, sheet.struck.map((entry) => h("li", null, h("s", { text: entry.kind === "move" ? `teardown ${entry.teardown}, ${moveWords(entry)}` : `${READINGS[entry.what].title}, ${entry.side}: ${valueOf(entry)}` })))),
+  );
+}
+
+/** The whole list as one element. */
+export function book(ctx) {
+  const { sheet } = ctx;
+  const kind = sheet.car.axle ?? "trailing";
+  const asked = [...CAR, ...TARGET].filter((question) => question.needed);
+  const assumed = [...TARGET, ...CAR].filter((q) => !q.needed && (!q.axles || q.axles.includes(kind)));
+  const rounds = [];
+  for (let n = sheet.teardowns; n >= 0; n -= 1) rounds.push(round(ctx, n));
+  return [
+    ...rounds,
+    h("section", null, h("h2", { text: "Car and wish" }), h("ul", null, asked.map((question) => answerRow(ctx, question)))),
+    h("section", null, h("h2", { text: "Assumed until you know better" }), axle(ctx), h("ul", null, assumed.map((question) => answerRow(ctx, question)))),
+    struck(sheet),
+  ];
+}
+
+/** The screen. */
+export function list(ctx) {
+  return {
+    title: "What has been read",
+    node: h(
+      "div",
+      { class: "list" },
+      h("h1", { text: "What has been read" }),
+      h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "Plan"), h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else")),
+      book(ctx),
+    ),
+  };
+}
+

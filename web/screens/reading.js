@@ -1,0 +1,174 @@
+/* One reading: gauge on the datum, gauge on the arm, tape or scale; typed with the arm moving on the drawing.
+
+   Writes a new reading, or strikes an old one and writes it anew. The pose, the test it belongs to and the entry it
+   replaces come with the route. Every key is kept at once as a draft. */
+
+import { append } from "../book/entries.js";
+import { draft, drop, keep } from "../book/drafts.js";
+import { readingsOf } from "../book/sheet.js";
+import { outside } from "../model/bounds.js";
+import { pickOne } from "../parts/dialog.js";
+import { h, say } from "../parts/dom.js";
+import { field, stateOf } from "../parts/field.js";
+import { keyPad } from "../parts/keypad.js";
+import { signKeys } from "../parts/signs.js";
+import { sideView } from "../parts/side-view.js";
+import { after, afterInSeries, poseOf, readRoute } from "./guide.js";
+import { nudges } from "./nudges.js";
+import { pictureOf } from "./reading-picture.js";
+import { before } from "./repeats.js";
+import { TAIL } from "./questions.js";
+import { READINGS, nameOf, poseWords, teardownWords, titleOf, whereOf } from "./readings.js";
+
+const HOW = [
+  { value: "datum", label: "Datum first", text: "Read the gauge on the datum (the sill's edge), then on the arm, the same way round." },
+  { value: "body", label: "Zeroed on it", text: "The gauge was set to zero on the datum, so the arm's reading stands alone." },
+  { value: "gravity", label: "No datum", text: "Only the difference between the sides will count: the body's own slope stays unknown." },
+];
+
+/** How the gauge was used, from an entry or from the last angle read. */
+function howBefore(sheet, entry) {
+  const last = entry ?? sheet.readings.filter((r) => READINGS[r.what].signed).at(-1);
+  if (!last) return "datum";
+  return last.datum !== undefined ? "datum" : (last.reference ?? "body");
+}
+
+/** The screen of one reading. */
+export function reading(ctx) {
+  const [, what, side] = ctx.words;
+  const kind = READINGS[what];
+  if (!kind || !["left", "right"].includes(side)) return null;
+  const entry = ctx.query.entry ? ctx.sheet.readings.find((r) => r.id === ctx.query.entry) : null;
+  const pose = entry ? entry.pose : poseOf(ctx.query);
+  const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
+  const key = [what, side, entry?.id ?? "new", JSON.stringify(pose ?? {}), teardown].join("/");
+  const typed = draft(ctx.job, key) ?? {};
+  let how = typed.how ?? (kind.signed ? howBefore(ctx.sheet, entry) : "body");
+  let active = "arm";
+
+  const change = () => {
+    ctx.kept(() => keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state() }));
+    follow();
+  };
+  const make = (name, label, first) =>
+    field({
+      label,
+      unit: kind.unit,
+      nudge: kind.nudge,
+      ways: kind.signed ? TAIL : undefined,
+      state: first,
+      onchange: change,
+      onnext: () => next(),
+      onactive: () => activate(name),
+    });
+  const datum = kind.signed ? make("datum", "Datum", typed.datum ?? stateOf(entry?.datum, true)) : null;
+  const arm = make("arm", kind.signed ? "Arm" : nameOf({ what, side, pose }), typed.arm ?? stateOf(entry?.value, kind.signed));
+  const now = () => (active === "datum" ? datum : arm);
+
+  const view = sideView(pictureOf({ ctx, what, side, pose, how: "body", active, arm, datum }));
+  const signs = kind.signed ? signKeys({ ways: TAIL, side, sign: null, onturn: (sign) => now().turn(sign) }) : null;
+  const hows = kind.signed ? h("button", { type: "button", class: "key small how-key", onclick: ask }) : null;
+  async function ask() {
+    how = (await pickOne({ title: "How is the gauge used?", options: HOW, chosen: how })) ?? how;
+    change();
+    (how === "datum" && datum.value() === null ? datum : arm).input.focus();
+  }
+
+  function activate(name) {
+    active = name;
+    follow();
+  }
+  function follow() {
+    signs?.show(now().state().sign);
+    datum?.node.classList.toggle("away", how !== "datum");
+    for (const [name, each] of Object.entries({ datum, arm })) each?.node.classList.toggle("active", name === active && how === "datum");
+    view.show(pictureOf({ ctx, what, side, pose, how, active, arm, datum }));
+    hows?.replaceChildren(h("span", { class: "unseen", text: "Gauge: " }), HOW.find((each) => each.value === how).label);
+    pad.querySelector('[data-press="second"]')?.replaceChildren(arm.size() === null && optional ? "Skip" : "Again");
+  }
+
+  /** The entry's body, or null after telling what is missing. */
+  function complete() {
+    for (const each of how === "datum" ? [datum, arm] : [arm]) {
+      if (each.value() === null) {
+        each.input.focus();
+        each.tell(each.size() === null ? "Type what it reads first." : `Tail down or tail up? Look at the ${each === datum ? "gauge" : "arm"}, then choose.`);
+        return null;
+      }
+      const wrong = outside(kind.bound, each.value(), kind.unit);
+      if (wrong) {
+        each.input.focus();
+        each.tell(wrong);
+        return null;
+      }
+    }
+    const body = { what, side, value: arm.value(), teardown };
+    if (kind.signed && how === "datum") body.datum = datum.value();
+    if (kind.signed && how === "gravity") body.reference = "gravity";
+    if (pose) body.pose = pose;
+    if (entry?.sd !== undefined) body.sd = entry.sd;
+    return body;
+  }
+  function save() {
+    const body = complete();
+    if (!body) return false;
+    const same = entry && ["value", "datum", "reference"].every((name) => entry[name] === body[name]);
+    if (!same) append(ctx.job, [...(entry ? [["strike", { entry: entry.id }]] : []), ["reading", body]]);
+    drop(ctx.job, key);
+    ctx.solved(entry?.id);
+    say(`${nameOf(body)}: entered`);
+    return true;
+  }
+  const onward = () => {
+    if (ctx.query.from) return ctx.go({ words: [ctx.query.from] });
+    if (ctx.query.series) return ctx.go(afterInSeries(ctx.reread(), ctx.query.series, { what, side, pose }));
+    return ctx.go(after(ctx.reread(), ctx.words));
+  };
+  function next() {
+    if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null) return arm.input.focus();
+    return save() ? onward() : undefined;
+  }
+  function second() {
+    if (arm.size() === null && optional) return onward();
+    if (save()) ctx.go({ ...readRoute({ what, side, pose, series: ctx.query.series, teardown }), again: true });
+    return undefined;
+  }
+
+  const optional = what === "riding-angle" || Boolean(ctx.query.series) || teardown > 0;
+  const labels = { ...nudges(kind), second: entry ? null : "Again" };
+  const pad = keyPad(labels, (press) => {
+    if (press === "next") return next();
+    if (press === "second") return second();
+    now().press(press);
+    return say(`${now().state().text || "empty"}${kind.unit}`);
+  });
+  const refused = entry && ctx.problemAt(entry.id);
+  if (refused) (refused.path.endsWith(".datum") ? datum : arm)?.tell(refused.detail);
+  const first = how === "datum" && datum?.value() === null ? datum : arm;
+  activate(first === datum ? "datum" : "arm");
+
+  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""].filter(Boolean).join("; ");
+  return {
+    title: nameOf({ what, side, pose }),
+    focus: first.input,
+    node: h(
+      "div",
+      { class: `ask ${side}` },
+      h(
+        "div",
+        { class: "lead" },
+        h(
+          "div",
+          { class: "asked" },
+          h("h1", null, titleOf({ what, pose }), ", ", h("b", { class: `side-name ${side}`, text: side })),
+          stance ? h("p", { class: "stance", text: stance }) : null,
+          h("p", { class: "where", text: whereOf({ what, pose }) }),
+        ),
+        hows,
+        before(ctx, readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown }), entry),
+      ),
+      h("div", { class: "drawing" }, view),
+      h("div", { class: "typing" }, h("div", { class: "fields" }, datum?.node, arm.node), signs?.node, pad),
+    ),
+  };
+}

@@ -1,0 +1,72 @@
+/* The kinds of reading: words, unit, spread, where gauge, tape or scale goes. Poses in words. One table, no screens. */
+
+import { plain, angle } from "../parts/numbers.js";
+import { poseKey } from "../book/sheet.js";
+
+export const READINGS = {
+  "hanging-angle": {
+    title: "Hanging angle", unit: "°", nudge: 0.5, signed: true, bound: "ANGLE_DEG", mode: "hanging",
+    where: "Car on stands, cover off, bar relaxed. Lift the free arm lightly to take up play, then read.",
+  },
+  "riding-angle": {
+    title: "Riding angle", unit: "°", nudge: 0.5, signed: true, bound: "ANGLE_DEG", mode: "riding",
+    where: "Car on its wheels, rolled and bounced. Gauge on the same edge of the arm.",
+  },
+  "body-height": {
+    title: "Body height", unit: " mm", nudge: 1, bound: "HEIGHT_MM", mode: "height",
+    where: "Roll two car lengths, bounce, then tape from the floor under this tyre to the mark.",
+  },
+  "hub-to-body": {
+    title: "Hub to body", unit: " mm", nudge: 1, bound: "HUB_TO_BODY_MM", mode: "hub",
+    where: "Tape from the wheel centre to a mark straight above it.",
+  },
+  "wheel-load": {
+    title: "Wheel load", unit: " kg", nudge: 1, bound: "WHEEL_LOAD_KG", mode: "load",
+    where: "Scale under the tyre, the other wheels on blocks of the same height.",
+  },
+}; // prettier-ignore
+
+export const KINDS = Object.keys(READINGS);
+export const SIDES = ["left", "right"];
+
+/** "Riding angle"; in a hang test it is the arm's angle with everything bolted up. */
+export const titleOf = ({ what, pose }) => (pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title);
+
+/** "Riding angle, left". */
+export const nameOf = ({ what, side, pose }) => `${titleOf({ what, pose })}, ${side}`;
+
+/** How to read it, in that pose. */
+export const whereOf = ({ what, pose }) =>
+  pose?.hanging && what === "riding-angle" ? "Body lifted till the wheels hang, all bolted up. Gauge on the same edge of the arm." : READINGS[what].where;
+
+/** A reading's value against the body, for people: "9.6° tail up", "214 mm". */
+export function valueOf({ what, value, datum }) {
+  const { unit, signed } = READINGS[what];
+  return signed ? angle(value - (datum ?? 0)) : plain(value, Number.isInteger(value) ? 0 : 1) + unit;
+}
+
+/** How an angle came about, or "". */
+export function howOf({ what, value, datum, reference }) {
+  if (!READINGS[what].signed) return "";
+  if (datum !== undefined && datum !== null) return `gauge ${angle(value)}, datum ${angle(datum)}`;
+  return reference === "gravity" ? "no datum" : "gauge zeroed on the datum";
+}
+
+/** A pose in words; "" on its wheels with nothing under or on it. */
+export function poseWords(pose = {}, what = "") {
+  const parts = [];
+  if (pose.hanging && what !== "hanging-angle") parts.push("wheels hanging");
+  for (const side of SIDES) {
+    const board = pose[`board_${side}_mm`];
+    const ballast = pose[`ballast_${side}_kg`];
+    if (board) parts.push(`board ${plain(board, 0)} mm under the ${side} tyre`);
+    if (ballast) parts.push(`${plain(ballast, 0)} kg added on the ${side}`);
+  }
+  return parts.join(", ");
+}
+
+/** Whether two poses are the same. */
+export const samePose = (a, b) => poseKey(a) === poseKey(b);
+
+/** "as found" or "after teardown 2". */
+export const teardownWords = (teardown) => (teardown ? `after teardown ${teardown}` : "as found");

@@ -1,0 +1,39 @@
+/* What was read before in the same pose, with its spread: each can be opened; the open one can be struck. */
+
+import { append } from "../book/entries.js";
+import { h } from "../parts/dom.js";
+import { plain } from "../parts/numbers.js";
+import { READINGS, valueOf } from "./readings.js";
+import { readRoute } from "./guide.js";
+
+/** Largest less smallest, in words; "" for fewer than two. */
+export function spreadOf(readings) {
+  if (readings.length < 2) return "";
+  const values = readings.map((r) => r.value - (r.datum ?? 0));
+  const { unit, signed } = READINGS[readings[0].what];
+  return `spread ${plain(Math.max(...values) - Math.min(...values), signed ? 1 : 0)}${unit}`;
+}
+
+/** The strip above the drawing. */
+export function before(ctx, readings, open) {
+  if (open) {
+    return h(
+      "p",
+      { class: "before" },
+      h("span", { text: `Entered as ${valueOf(open)}.` }),
+      h("button", { type: "button", class: "key small danger", onclick: () => {
+        append(ctx.job, [["strike", { entry: open.id }]]);
+        ctx.solved(open.id);
+        ctx.go({ words: ["list"] });
+      } }, "Strike this reading"),
+    ); // prettier-ignore
+  }
+  if (!readings.length) return null;
+  return h(
+    "p",
+    { class: "before" },
+    h("span", { text: `Read before: ` }),
+    readings.map((r, i) => [i ? ", " : "", h("a", { href: ctx.href(readRoute({ ...r, entry: r.id })), text: valueOf(r) })]),
+    readings.length > 1 ? `; ${spreadOf(readings)}.` : ".",
+  );
+}

@@ -1,0 +1,76 @@
+/* The first screen: jobs on this phone, a new one, and the demo jobs of Slipway Garage when the server offers them. */
+
+import { entries, jobs, open } from "../book/entries.js";
+import { itemsOf } from "../book/request.js";
+import { fold } from "../book/sheet.js";
+import { h } from "../parts/dom.js";
+import { missing, steps } from "./guide.js";
+
+/** Where a job stands, in a few words. */
+function standing(sheet) {
+  const lacking = missing(sheet).length;
+  if (lacking) return lacking === 1 ? "one answer to the first plan" : `${lacking} answers to the first plan`;
+  return sheet.teardowns ? `after teardown ${sheet.teardowns}` : "ready to plan";
+}
+
+function jobCard(ctx, job) {
+  const sheet = fold(entries(job));
+  const lacking = missing(sheet);
+  const next = lacking.length ? (steps(sheet).find((step) => !step.done) ?? lacking[0]) : { words: ["plan"], query: {} };
+  return h("li", null, h("a", { class: "key wide entry", href: ctx.href(next, job) }, h("strong", { text: sheet.title || "Car without a name" }), h("span", { text: standing(sheet) })));
+}
+
+/** Demo jobs as the server lists them; null where it has none or does not answer. */
+async function demos() {
+  try {
+    const reply = await fetch("/api/demo", { headers: { Accept: "application/json" }, signal: AbortSignal.timeout(4000) });
+    const body = reply.ok ? await reply.json() : null;
+    return Array.isArray(body) ? body : (body?.jobs ?? null);
+  } catch {
+    return null;
+  }
+}
+
+function namer(ctx) {
+  const input = h("input", { id: "new-title", type: "text", maxlength: 80, autocomplete: "off", placeholder: "Gannet, Maren" });
+  const begin = () => {
+    const title = input.value.trim() || `Car of ${new Date().toLocaleDateString()}`;
+    const job = open([["job", { title }]]);
+    ctx.go(steps(fold(entries(job)))[0], { job });
+  };
+  return h(
+    "form",
+    { class: "new", onsubmit: (event) => { event.preventDefault(); begin(); } },
+    h("label", { for: "new-title", text: "Car and owner's first name, if you like" }),
+    input,
+    h("button", { class: "key main wide" }, "New car"),
+  ); // prettier-ignore
+}
+
+/** The screen. */
+export function start(ctx) {
+  const offered = h("section", { class: "demos" });
+  demos().then((list) => {
+    if (!list?.length) return;
+    offered.append(
+      h("h2", { text: "Try one from Slipway Garage" }),
+      h("ul", null, list.map((demo) => h("li", null, h("button", { type: "button", class: "key wide entry", onclick: () => {
+        const job = open(itemsOf(demo.request, demo.title.split(": ")[0]));
+        ctx.go({ words: ["plan"] }, { job });
+      } }, h("strong", { text: demo.title.split(": ")[0] }), h("span", { text: demo.title.split(": ")[1] ?? "" }))))),
+    ); // prettier-ignore
+  });
+  const mine = jobs();
+  return {
+    title: "Bothends",
+    node: h(
+      "div",
+      { class: "start" },
+      h("h1", null, "Both ends of the bar"),
+      h("p", { class: "where", text: "From the first reading to a level car, in as few teardowns as can be." }),
+      mine.length ? h("section", null, h("h2", { text: "Carry on" }), h("ul", null, mine.map((job) => jobCard(ctx, job)))) : null,
+      h("section", null, h("h2", { text: "Begin" }), namer(ctx)),
+      offered,
+    ),
+  };
+}
