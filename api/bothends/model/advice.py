@@ -107,7 +107,11 @@ def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
                     if rank > best:
                         best = rank
                         chosen = (p, q)
-            total += wu * wv * landing(mean=chosen, variance=after, tolerance=case.tolerance, lean=case.lean)
+            total += (
+                wu
+                * wv
+                * landing(mean=chosen, variance=after, tolerance=case.tolerance, lean=case.lean, rule=COARSE)
+            )
     return total
 
 

@@ -86,11 +86,8 @@ def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, n
         found = estimate.rest_at(estimate.turns[-1], rest.phi, lift)
         if found is None:
             return None
-        before = len(trial.rows)
+        # Both poses share the bushes' clamping too; its part is small and is counted once for each.
         _pose(estimate, trial, found, ("body-height", "riding-angle"))
-        # Readings of the two poses share nothing new but the clamp, whose part is small: leave it out.
-        trial.noise = [line + [0.0] * (len(trial.rows) - len(line)) for line in trial.noise]
-        assert before == 0 or len(trial.noise) == len(trial.rows)
     return trial
 
 
@@ -117,8 +114,8 @@ def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) ->
     """Both sides' readings of one kind once more in the present pose, sharing what the first ones share.
 
     The unknown read is the observation without its gauge or tape noise, whose variance and whose covariance
-    with the constants follow from the fit (so this is not a fresh row but an addition to a known one). Returns
-    (Trial, covariances with the heights' rows are taken by the caller) or None where a side was not read yet.
+    with the constants follow from the fit: not a fresh row, but an addition to one that is known. None where a
+    side was not read yet.
     """
     found = []
     for i in range(len(estimate.evidence.observations)):
