@@ -116,7 +116,6 @@ def m002_sheets(db: Database) -> None:
         "CREATE INDEX job_sheets_car ON job_sheets (car_key, last_seq)",
         "CREATE INDEX job_sheets_stale ON job_sheets (job) WHERE folded_seq < last_seq",
         """CREATE TABLE job_teardowns (
-            number INTEGER PRIMARY KEY,
             job TEXT NOT NULL,
             teardown INTEGER NOT NULL,
             at TEXT NOT NULL,
@@ -131,10 +130,10 @@ def m002_sheets(db: Database) -> None:
             hanging_left_deg REAL, hanging_right_deg REAL, riding_left_deg REAL, riding_right_deg REAL,
             hit INTEGER,
             unsettled INTEGER NOT NULL,
-            UNIQUE (job, teardown)
-        ) STRICT""",
-        "CREATE INDEX job_teardowns_at ON job_teardowns (at, number)",
-        "CREATE INDEX job_teardowns_car ON job_teardowns (car_key, at, number)",
+            PRIMARY KEY (job, teardown)
+        ) STRICT, WITHOUT ROWID""",
+        "CREATE INDEX job_teardowns_at ON job_teardowns (at, job, teardown)",
+        "CREATE INDEX job_teardowns_car ON job_teardowns (car_key, at, job, teardown)",
         "CREATE INDEX job_teardowns_odds ON job_teardowns (odds) WHERE odds IS NOT NULL",
         "CREATE TABLE job_holds (id TEXT PRIMARY KEY, job TEXT NOT NULL) STRICT, WITHOUT ROWID",
         "CREATE INDEX job_holds_job ON job_holds (job)",

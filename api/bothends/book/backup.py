@@ -1,0 +1,183 @@
+"""A copy of the book while it is in use, and the way back.
+
+Owns the two commands' work. A copy is one file, checked before it gets its name. Restoring gives the book a
+new epoch: phones see that, and send their whole logs again, so that what was entered after the copy
+returns. What was there before restoring is kept beside it. Devices and links go with today's book where it
+can be read: a key revoked after the copy was made must not work again.
+"""
+
+import contextlib
+import os
+import secrets
+import shutil
+import sqlite3
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+from . import schema
+from .store import BOOK, lock, tune
+
+__all__ = ["BadCopyError", "backup", "restore"]
+
+ACCESS = {
+    "devices": "id, name, key_hash, paired, seen, revoked",
+    "links": "id, token_hash, job, device, made, expires, revoked",
+}
+
+
+class BadCopyError(Exception):
+    """The file is not a book, or a damaged one; nothing was changed."""
+
+
+def backup(data: Path, target: Path) -> int:
+    """Copy the book of a data folder to a new file; return how many entries it holds.
+
+    Raises
+    ------
+    FileExistsError
+        If there is a file of that name already.
+    BadCopyError
+        If there is no book, or the copy fails its check.
+    """
+    if target.exists():
+        raise FileExistsError(f"{target} is there already; name another file, or move it away")
+    if not (data / BOOK).exists():
+        raise BadCopyError(f"there is no book in {data}")
+    part = target.with_name(target.name + ".part")
+    part.unlink(missing_ok=True)
+    try:
+        _copy(data / BOOK, part)
+        count = check(part)
+        _settle(part, target)
+    finally:
+        part.unlink(missing_ok=True)
+    return count
+
+
+def restore(data: Path, source: Path) -> int:
+    """Put a copy in the place of the book of a data folder; return how many entries it holds.
+
+    Raises
+    ------
+    BookInUseError
+        If a program has the folder open.
+    BadCopyError, NewerBookError
+        If the file is not a sound book that this version can read; nothing is changed then.
+    """
+    check(source)
+    data.mkdir(parents=True, exist_ok=True)
+    book, part = data / BOOK, data / (BOOK + ".part")
+    with lock(data):
+        part.unlink(missing_ok=True)
+        try:
+            _copy(source, part)
+            _renew(part, book)
+            count = check(part)
+            if book.exists():
+                _set_aside(book)
+            _settle(part, book)
+        finally:
+            part.unlink(missing_ok=True)
+    return count
+
+
+def check(path: Path) -> int:
+    """Read a whole copy; return how many entries it holds.
+
+    Raises
+    ------
+    BadCopyError
+        If it is not a book or not sound.
+    """
+    if not path.is_file():
+        raise BadCopyError(f"there is no file {path}")
+    try:
+        with _open(path, "ro") as db:
+            (application,) = db.execute("PRAGMA application_id").fetchone()
+            if application != schema.APPLICATION:
+                raise BadCopyError(f"{path} is a database, but not a book of this program")
+            (found,) = db.execute("PRAGMA integrity_check").fetchone()
+            if found != "ok":
+                raise BadCopyError(f"{path} is damaged: {found}")
+            return int(db.execute("SELECT count(*) FROM entries").fetchone()[0])
+    except sqlite3.DatabaseError as error:
+        raise BadCopyError(f"{path} is not a sound book: {error}") from error
+
+
+@contextlib.contextmanager
+def _open(path: Path, mode: str) -> Iterator[sqlite3.Connection]:
+    db = sqlite3.connect(f"{path.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None)
+    try:
+        yield db
+    finally:
+        db.close()
+
+
+def _copy(source: Path, target: Path) -> None:
+    """SQLite's online copy: one moment of the source, while others go on writing to it."""
+    try:
+        with _open(source, "ro") as old, contextlib.closing(sqlite3.connect(target)) as new:
+            old.backup(new)
+            # The copy is a file that goes alone; a write-ahead log beside it would be left behind.
+            new.execute("PRAGMA journal_mode = DELETE")
+    except sqlite3.DatabaseError as error:
+        raise BadCopyError(f"{source} cannot be copied: {error}") from error
+
+
+def _renew(part: Path, today: Path) -> None:
+    db = tune(part)
+    try:
+        schema.upgrade(db)
+        if today.exists():
+            _carry_access(db.conn, today)
+        db.execute("UPDATE book SET value = ? WHERE name = 'epoch'", [secrets.token_hex(8)])
+        db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        db.execute("PRAGMA journal_mode = DELETE")
+    finally:
+        db.close()
+
+
+def _carry_access(db: sqlite3.Connection, today: Path) -> None:
+    """Take devices and links from today's book, with what was revoked in either."""
+    for table, columns in ACCESS.items():
+        marks = ", ".join("?" for _ in columns.split(","))
+        try:
+            with _open(today, "ro") as now:
+                rows = now.execute(f"SELECT {columns} FROM {table}").fetchall()
+        except sqlite3.DatabaseError:
+            # A damaged book is what restoring is for; an older one has no such table.
+            continue
+        for row in rows:
+            db.execute(
+                f"INSERT INTO {table} ({columns}) VALUES ({marks}) ON CONFLICT (id) DO UPDATE"
+                " SET revoked = coalesce(revoked, excluded.revoked)",
+                row,
+            )
+
+
+def _set_aside(book: Path) -> None:
+    """Keep the book that is replaced, whatever state it is in, and leave no log of it behind."""
+    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+    aside = book.with_name(f"book-replaced-{stamp}-{secrets.token_hex(2)}.sqlite3")
+    try:
+        _copy(book, aside)
+    except BadCopyError:
+        for path in book.parent.glob(BOOK + "*"):
+            if not path.name.endswith(".part"):
+                shutil.copyfile(path, path.with_name(aside.name + path.name.removeprefix(BOOK)))
+    for ending in ("-wal", "-shm"):
+        book.with_name(book.name + ending).unlink(missing_ok=True)
+
+
+def _settle(part: Path, target: Path) -> None:
+    """Give a finished file its name, so that after a power cut there is the old one or the new one."""
+    with part.open("rb+") as file:
+        os.fsync(file.fileno())
+    part.replace(target)
+    if os.name == "posix":
+        folder = os.open(target.parent, os.O_RDONLY)
+        try:
+            os.fsync(folder)
+        finally:
+            os.close(folder)

@@ -1,0 +1,92 @@
+"""Promise against outcome over the whole shop: do plans promised at 80 % land eight times in ten.
+
+Owns which teardowns count: those with a plan that was followed, both heights read afterwards, and no
+dispute over the move. The first-teardown rate counts every job whose first teardown has an outcome, planned
+here or not.
+"""
+
+import math
+from typing import Any
+
+from sqlite_utils import Database
+
+__all__ = ["BINS", "calibration", "wilson"]
+
+BINS = 10
+Z = 1.959963984540054
+"""97.5 % point of the normal distribution."""
+COUNTED = "odds IS NOT NULL AND followed = 1 AND hit IS NOT NULL AND unsettled = 0"
+
+
+def wilson(*, landed: int, count: int) -> tuple[float, float]:
+    """95 % interval of a share, [-]; (0, 1) where nothing was counted.
+
+    >>> low, high = wilson(landed=8, count=10)
+    >>> round(low, 3), round(high, 3)
+    (0.49, 0.943)
+
+    Source: E. B. Wilson, J. Am. Stat. Assoc. 22 (1927) 209 (from memory); tested against scipy.stats.
+    """
+    if not count:
+        return 0.0, 1.0
+    share = landed / count
+    middle = share + Z * Z / (2 * count)
+    reach = Z * math.sqrt(share * (1 - share) / count + Z * Z / (4 * count * count))
+    scale = 1 + Z * Z / count
+    return max(0.0, (middle - reach) / scale), min(1.0, (middle + reach) / scale)
+
+
+def calibration(db: Database) -> dict[str, Any]:
+    """Bins of promised odds with what came of them, the whole, and the first-teardown rate."""
+    found = {
+        number: (count, landed, promised)
+        for number, count, landed, promised in db.execute(
+            f"SELECT min(?, CAST(odds * ? AS INTEGER)) AS bin, count(*), sum(hit), avg(odds)"
+            f" FROM job_teardowns WHERE {COUNTED} GROUP BY bin",
+            [BINS - 1, BINS],
+        )
+    }
+    bins = []
+    for number in range(BINS):
+        count, landed, promised = found.get(number, (0, 0, None))
+        edges = {"low": number / BINS, "high": (number + 1) / BINS, "promised": promised}
+        bins.append({**edges, **_share(landed, count)})
+    count, landed, promised, brier = db.execute(
+        f"SELECT count(*), coalesce(sum(hit), 0), avg(odds), avg((odds - hit) * (odds - hit))"
+        f" FROM job_teardowns WHERE {COUNTED}"
+    ).fetchone()
+    errors = db.execute(
+        f"""SELECT count(*), avg(miss), avg(miss * miss), avg(z * z) FROM (
+            SELECT left_mm - promised_left_mm AS miss,
+                (left_mm - promised_left_mm) / nullif(promised_left_sd_mm, 0) AS z
+                FROM job_teardowns WHERE {COUNTED}
+            UNION ALL SELECT right_mm - promised_right_mm,
+                (right_mm - promised_right_mm) / nullif(promised_right_sd_mm, 0)
+                FROM job_teardowns WHERE {COUNTED})"""
+    ).fetchone()
+    first = db.execute(
+        "SELECT count(*), coalesce(sum(hit), 0) FROM job_teardowns"
+        " WHERE teardown = 1 AND hit IS NOT NULL AND unsettled = 0"
+    ).fetchone()
+    return {
+        "bins": bins,
+        "all": {"promised": promised, "brier": brier, **_share(landed, count)},
+        "first_teardown": _share(first[1], first[0]),
+        "height_error": {
+            "count": errors[0],
+            "mean_mm": errors[1],
+            "rms_mm": None if errors[2] is None else math.sqrt(errors[2]),
+            "rms_sd": None if errors[3] is None else math.sqrt(errors[3]),
+        },
+    }
+
+
+def _share(landed: int, count: int) -> dict[str, Any]:
+    low, high = wilson(landed=landed, count=count)
+    return {
+        "count": count,
+        "landed": landed,
+        "share": landed / count if count else None,
+        "share_low": low,
+        "share_high": high,
+    }

@@ -1,0 +1,137 @@
+"""History across jobs: the car as found and after each teardown, what was promised and what came.
+
+Owns the queries, their pages and the CSV. Rows are those that ``jobs`` keeps; a page turns by (at, job,
+teardown), so that rows which arrive in between neither repeat nor hide others. Functions of an open
+database, run by ``store``.
+"""
+
+import csv
+import io
+from collections.abc import Iterable
+from typing import Any
+
+from sqlite_utils import Database
+
+from .jobs import car_key
+
+__all__ = ["COLUMNS", "page", "place", "table"]
+
+COLUMNS = (
+    "job",
+    "title",
+    "owner",
+    "car",
+    "teardown",
+    "at",
+    "left_inner",
+    "left_outer",
+    "right_inner",
+    "right_outer",
+    "odds",
+    "promised_left_mm",
+    "promised_left_sd_mm",
+    "promised_right_mm",
+    "promised_right_sd_mm",
+    "followed",
+    "target_left_mm",
+    "target_right_mm",
+    "tolerance_mm",
+    "lean_mm",
+    "left_mm",
+    "right_mm",
+    "hanging_left_deg",
+    "hanging_right_deg",
+    "riding_left_deg",
+    "riding_right_deg",
+    "hit",
+    "unsettled",
+)
+FLAGS = ("followed", "hit", "unsettled")
+
+
+def page(
+    db: Database,
+    *,
+    car: str = "",
+    since: str = "",
+    until: str = "",
+    after: tuple[str, str, int] | None = None,
+    limit: int = 100,
+) -> list[dict[str, Any]]:
+    """Rows in order of time.
+
+    Parameters
+    ----------
+    car : a car's key, or its name with or without the owner; empty for all
+    since, until : days, YYYY-MM-DD, both included, UTC; empty for no end
+    after : the ``place`` of the last row of the page before
+    """
+    where = ["1"]
+    values: list[Any] = []
+    if car:
+        keys = _keys(db, car)
+        where.append(f"t.car_key IN ({', '.join('?' for _ in keys)})")
+        values += keys
+    if since:
+        where.append("t.at >= ?")
+        values.append(since)
+    if until:
+        # Texts of that day begin with it and go on with T; "U" comes right after.
+        where.append("t.at < ?")
+        values.append(until + "U")
+    if after:
+        where.append("(t.at, t.job, t.teardown) > (?, ?, ?)")
+        values += after
+    names = ", ".join(f"{'j' if name in ('title', 'owner', 'car') else 't'}.{name}" for name in COLUMNS)
+    sql = (
+        f"SELECT {names} FROM job_teardowns t JOIN job_sheets j USING (job) WHERE {' AND '.join(where)}"
+        " ORDER BY t.at, t.job, t.teardown LIMIT ?"
+    )
+    found = list(db.query(sql, [*values, limit]))
+    for row in found:
+        for name in FLAGS:
+            row[name] = None if row[name] is None else bool(row[name])
+    return found
+
+
+def place(row: dict[str, Any]) -> tuple[str, str, int]:
+    """Where a row stands, to go on after it."""
+    return row["at"], row["job"], row["teardown"]
+
+
+def _keys(db: Database, car: str) -> list[str]:
+    """Keys of the cars that somebody may mean: the very key, else every car of that name."""
+    plain = " ".join(car.casefold().split())
+    for given in (car, plain):
+        if db.execute("SELECT 1 FROM job_sheets WHERE car_key = ? LIMIT 1", [given]).fetchone():
+            return [given]
+    name = car_key(car=car, owner="")
+    found = db.execute(
+        "SELECT DISTINCT car_key FROM job_sheets WHERE substr(car_key, 1, ?) = ? LIMIT 100", [len(name), name]
+    ).fetchall()
+    return [row[0] for row in found] or [plain]
+
+
+def table(rows: Iterable[dict[str, Any]], *, heading: bool = True) -> str:
+    """Rows as CSV (RFC 4180), one line each, units in the heading.
+
+    A cell that a spreadsheet would take for a formula gets an apostrophe in front: titles and names are
+    typed by people, and a table is opened by others.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    if heading:
+        writer.writerow(COLUMNS)
+    for row in rows:
+        writer.writerow([_cell(row[name]) for name in COLUMNS])
+    return out.getvalue()
+
+
+def _cell(value: Any) -> Any:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str) and value.startswith(("=", "+", "-", "@", "\t", "\r")):
+        return "'" + value
+    return value

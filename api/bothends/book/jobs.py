@@ -1,0 +1,231 @@
+"""Jobs as lists and searches see them: one row per job and per teardown, made from entries.
+
+Owns the tables job_sheets, job_teardowns and job_holds. They hold nothing that the entries do not say: a
+job whose entries have grown is folded again before anybody reads its row. Functions of an open database,
+run by ``store``.
+"""
+
+import logging
+import re
+from datetime import UTC, datetime
+from typing import Any
+
+import msgspec
+from sqlite_utils import Database
+
+from . import log
+from .sheet.fold import fold
+from .sheet.outcome import stages
+from .sheet.request import BAR
+
+__all__ = ["STATES", "car_key", "find", "last_visit", "listed", "refresh", "stale"]
+
+STATES = ("open", "measuring", "planned", "torn down", "checked", "closed")
+"""What a list may be narrowed to; open is everything but closed."""
+LOG = logging.getLogger("bothends")
+AT_ONCE = 50
+"""Jobs folded in one transaction, so that entries never wait long for the writer."""
+LISTED = (
+    "job, title, owner, wish, car, car_key, state, teardowns, entries, conflicts, puzzles, left_mm, right_mm,"
+    " odds, first_at, last_at, last_seq AS seq"
+)
+
+
+def car_key(*, car: str, owner: str, car_id: object = None) -> str:
+    """What two visits of one car have in common: its own id where it has one, else name and owner.
+
+    >>> car_key(car="Gannet  Roadster", owner="Maren")
+    'gannet roadster / maren'
+    """
+    if isinstance(car_id, str) and car_id:
+        return car_id
+    name, owner = (" ".join(text.casefold().split()) for text in (car, owner))
+    return f"{name} / {owner}" if name else ""
+
+
+def stale(db: Database) -> bool:
+    """Whether some job has entries that its row does not know yet."""
+    return db.execute("SELECT 1 FROM job_sheets WHERE folded_seq < last_seq LIMIT 1").fetchone() is not None
+
+
+def refresh(db: Database) -> bool:
+    """Fold some of the jobs that have grown; True where more are left."""
+    grown = db.execute(
+        "SELECT job, last_seq FROM job_sheets WHERE folded_seq < last_seq LIMIT ?", [AT_ONCE]
+    ).fetchall()
+    for job, seq in grown:
+        try:
+            with db.atomic():
+                _fold_again(db, job, seq)
+        except Exception:
+            # A fold never fails on an entry; if it does all the same, one job must not keep the others out.
+            LOG.exception("job %s cannot be folded; its row stays as it was", job)
+            db.execute("UPDATE job_sheets SET folded_seq = ? WHERE job = ?", [seq, job])
+    return len(grown) == AT_ONCE and stale(db)
+
+
+def listed(
+    db: Database, *, query: str = "", state: str = "", before: int | None = None, limit: int = 50
+) -> list[dict[str, Any]]:
+    """Jobs, those with the latest arrivals first.
+
+    Parameters
+    ----------
+    query : words that must all appear in car, owner, wish or title
+    state : one of STATES; empty for all
+    before : only jobs whose seq lies below it, to turn the page
+    """
+    where = ["last_seq < ?"]
+    values: list[Any] = [2**62 if before is None else before]
+    for word in query.casefold().split():
+        where.append("search LIKE ? ESCAPE '\\'")
+        values.append("%" + re.sub(r"([\\%_])", r"\\\1", word) + "%")
+    if state:
+        where.append("state != ?" if state == "open" else "state = ?")
+        values.append("closed" if state == "open" else state)
+    sql = f"SELECT {LISTED} FROM job_sheets WHERE {' AND '.join(where)} ORDER BY last_seq DESC LIMIT ?"
+    return list(db.query(sql, [*values, limit]))
+
+
+def find(db: Database, job: str) -> dict[str, Any] | None:
+    """The sheet of a job, folded from its entries as they are now; None where it has none."""
+    entries = [entry for _, entry in log.of(db, job)]
+    return fold(job, entries) if entries else None
+
+
+def last_visit(db: Database, *, key: str, than: str = "", before: str = "9999") -> dict[str, Any] | None:
+    """What the car's latest earlier visit taught, where it taught anything.
+
+    Parameters
+    ----------
+    key : as from ``car_key``
+    than : another job than this one
+    before : visits begun before this moment, UTC
+    """
+    if not key:
+        return None
+    found = list(
+        db.query(
+            "SELECT job, title, last_at AS at, bar, posterior, learned FROM job_sheets WHERE car_key = ?"
+            " AND job != ? AND first_at < ? AND posterior IS NOT NULL ORDER BY last_at DESC, job LIMIT 1",
+            [key, than, before],
+        )
+    )
+    if not found:
+        return None
+    for name in ("bar", "posterior", "learned"):
+        found[0][name] = msgspec.json.decode(found[0][name] or "null")
+    return found[0]
+
+
+def utc(at: str) -> str:
+    """A moment as entries have it, in UTC, so that texts sort as moments do.
+
+    >>> utc("2026-09-21T01:30:00+02:00")
+    '2026-09-20T23:30:00Z'
+    """
+    try:
+        moment = datetime.fromisoformat(at).astimezone(UTC)
+    except (ValueError, OverflowError):
+        # Year 1 or 9999 with an offset: no calendar has the day it would be in UTC.
+        return at
+    return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def _fold_again(db: Database, job: str, seq: int) -> None:
+    entries = [entry for _, entry in log.of(db, job)]
+    sheet = fold(job, entries)
+    moments = sorted(utc(entry["at"]) for entry in entries)
+    found = stages(sheet)
+    taught = _taught(sheet)
+    key = car_key(car=sheet["car_name"], owner=sheet["owner"], car_id=sheet["about"].get("car_id"))
+    promised = [stage["promised"]["odds"] for stage in found if stage["promised"]]
+    heights = [s["reached"] for s in found if s["reached"]["lean_mm"] is not None] or [{}]
+    words = " ".join(sheet[name] for name in ("title", "car_name", "owner", "wish"))
+    row = {
+        "folded_seq": seq,
+        "title": sheet["title"],
+        "owner": sheet["owner"],
+        "wish": sheet["wish"],
+        "car": sheet["car_name"],
+        "car_key": key,
+        "search": words.casefold(),
+        "state": sheet["state"],
+        "teardowns": sheet["teardowns"],
+        "entries": sheet["entries"],
+        "conflicts": len(sheet["conflicts"]),
+        "puzzles": len(sheet["puzzles"]),
+        "first_at": moments[0],
+        "last_at": moments[-1],
+        "left_mm": heights[-1].get("left_mm"),
+        "right_mm": heights[-1].get("right_mm"),
+        "odds": promised[-1] if promised else None,
+        "bar": _json(_bar(sheet["car"])),
+        "posterior": _json(taught.get("posterior")),
+        "learned": _json(taught.get("learned")),
+    }
+    names = ", ".join(f"{name} = ?" for name in row)
+    db.conn.execute(f"UPDATE job_sheets SET {names} WHERE job = ?", [*row.values(), job])
+    db.conn.execute("DELETE FROM job_teardowns WHERE job = ?", [job])
+    for stage in found:
+        if stage["at"] is None:
+            # Nothing was read before the first teardown: there is no such row to compare with.
+            continue
+        values = {"job": job, "car_key": key, **_teardown(stage)}
+        marks = ", ".join("?" for _ in values)
+        db.conn.execute(
+            f"INSERT INTO job_teardowns ({', '.join(values)}) VALUES ({marks})", list(values.values())
+        )
+    db.conn.execute("DELETE FROM job_holds WHERE job = ?", [job])
+    holds = [(row["id"], job) for kind in ("readings", "moves", "plans") for row in sheet[kind]]
+    db.conn.executemany("INSERT INTO job_holds VALUES (?, ?)", holds)
+
+
+def _taught(sheet: dict[str, Any]) -> dict[str, Any]:
+    """The last word on the car's constants: at the close, else with the last plan."""
+    for row in [sheet["closed"], *reversed(sheet["plans"])]:
+        if row and isinstance(row.get("posterior"), dict):
+            return dict(row)
+    return {}
+
+
+def _bar(car: dict[str, Any]) -> dict[str, Any]:
+    bar = car.get("bar")
+    return {name: bar[name] for name in BAR if name in bar} if isinstance(bar, dict) else {}
+
+
+def _json(value: Any) -> str | None:
+    return None if value is None else msgspec.json.encode(value).decode()
+
+
+def _real(value: Any) -> float | None:
+    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+
+
+def _teardown(stage: dict[str, Any]) -> dict[str, Any]:
+    promised = stage["promised"] or {}
+    turned = stage["turned"] or [None] * 4
+    target = stage["target"]
+    return {
+        "teardown": stage["teardown"],
+        "at": utc(stage["at"]),
+        **dict(zip(("left_inner", "left_outer", "right_inner", "right_outer"), turned, strict=True)),
+        "odds": promised.get("odds"),
+        "promised_left_mm": promised.get("left_mm"),
+        "promised_left_sd_mm": promised.get("left_sd_mm"),
+        "promised_right_mm": promised.get("right_mm"),
+        "promised_right_sd_mm": promised.get("right_sd_mm"),
+        "followed": stage["followed"],
+        "target_left_mm": _real(target.get("left_mm")),
+        "target_right_mm": _real(target.get("right_mm")),
+        "tolerance_mm": _real(target.get("tolerance_mm")),
+        "lean_mm": _real(target.get("lean_mm")),
+        "left_mm": stage["reached"]["left_mm"],
+        "right_mm": stage["reached"]["right_mm"],
+        "hanging_left_deg": stage["hanging_deg"]["left"],
+        "hanging_right_deg": stage["hanging_deg"]["right"],
+        "riding_left_deg": stage["riding_deg"]["left"],
+        "riding_right_deg": stage["riding_deg"]["right"],
+        "hit": stage["hit"],
+        "unsettled": stage["unsettled"],
+    }

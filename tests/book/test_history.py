@@ -1,0 +1,111 @@
+"""History across jobs, its CSV, and the calibration of the odds."""
+
+import csv
+import io
+
+import pytest
+import scipy.stats
+
+from book.pages import Page, an_id
+from bothends.book import calibration, history, jobs, log
+from bothends.book.store import Store
+
+TARGET = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
+
+
+@pytest.fixture
+def store(tmp_path):
+    with Store(tmp_path) as opened:
+        yield opened
+
+
+def done(number, odds, *, lands=True, car="Gannet roadster", follow=True, title="Level the rear"):
+    page = Page(job=an_id(number), first=1000 * number)
+    page.write("job", {"title": title, "car": car, "owner": "Maren"})
+    page.write("target", TARGET)
+    page.heights(214.0, 210.0)
+    page.plan(1, odds, (-3, 4), target=TARGET)
+    page.move(1, (-3, 4) if follow else (0, 4))
+    page.heights(251.0 if lands else 260.0, 250.0, teardown=1)
+    for entry in page.entries:
+        entry["at"] = f"2026-{number:02d}-10T23:30:00+01:00"
+    return page
+
+
+def push(store, *pages):
+    for page in pages:
+        store.write(lambda db, p=page: log.append(db, p.entries))
+    while store.write(jobs.refresh):
+        pass
+
+
+def page_of(store, **how):
+    return store.read(lambda db: history.page(db, **how))
+
+
+def test_a_row_has_promise_and_outcome(store):
+    push(store, done(1, 0.9))
+    before, after = page_of(store)
+    assert (before["teardown"], before["left_mm"], before["odds"]) == (0, 214.0, None)
+    assert (after["odds"], after["promised_left_mm"], after["left_mm"]) == (0.9, 250.0, 251.0)
+    assert (after["left_inner"], after["left_outer"], after["hit"], after["followed"]) == (-3, 4, True, True)
+    assert (after["owner"], after["at"]) == ("Maren", "2026-01-10T22:30:00Z")
+
+
+def test_history_comes_in_pages_by_time_without_gaps_or_repeats(store):
+    push(store, *(done(n, 0.5) for n in (3, 1, 2)))
+    found, after = [], None
+    while rows := page_of(store, after=after, limit=2):
+        found += [(row["job"], row["teardown"]) for row in rows]
+        after = history.place(rows[-1])
+    assert found == [(an_id(n), t) for n in (1, 2, 3) for t in (0, 1)]
+
+
+def test_history_may_be_narrowed_to_a_car_and_to_days(store):
+    push(store, done(1, 0.5), done(2, 0.5, car="Knot camper"), done(3, 0.5))
+    assert {r["job"] for r in page_of(store, car="Knot camper / Maren")} == {an_id(2)}
+    assert {r["job"] for r in page_of(store, car="gannet Roadster")} == {an_id(1), an_id(3)}
+    assert page_of(store, car="Gan_et") == []
+    assert {r["job"] for r in page_of(store, since="2026-02-10", until="2026-02-10")} == {an_id(2)}
+
+
+def test_the_table_is_csv_with_units_in_the_heading_and_no_formulas(store):
+    push(store, done(1, 0.9, title='=1+1 "hello"'))
+    rows = list(csv.DictReader(io.StringIO(history.table(page_of(store)))))
+    assert tuple(rows[0]) == history.COLUMNS
+    assert rows[1]["title"] == '\'=1+1 "hello"'
+    assert (rows[1]["left_inner"], rows[1]["hit"], rows[0]["odds"]) == ("-3", "yes", "")
+
+
+def test_odds_are_binned_against_what_came(store):
+    push(
+        store,
+        done(1, 0.81),
+        done(2, 0.89),
+        done(3, 0.85, lands=False),
+        done(4, 1.0),
+        done(5, 0.2, lands=False),
+        done(6, 0.9, follow=False),
+    )
+    found = store.read(calibration.calibration)
+    counts = {(b["low"], b["high"]): (b["count"], b["landed"]) for b in found["bins"] if b["count"]}
+    assert counts == {(0.2, 0.3): (1, 0), (0.8, 0.9): (3, 2), (0.9, 1.0): (1, 1)}
+    assert found["all"]["count"] == 5
+    assert found["all"]["brier"] == pytest.approx((0.19**2 + 0.11**2 + 0.85**2 + 0.0 + 0.2**2) / 5, rel=1e-12)
+    assert (found["first_teardown"]["count"], found["first_teardown"]["landed"]) == (6, 4)
+    assert found["height_error"]["count"] == 10
+    assert found["height_error"]["mean_mm"] == pytest.approx((3 * 1.0 + 2 * 10.0) / 10)
+
+
+def test_an_empty_book_has_no_rates(store):
+    found = store.read(calibration.calibration)
+    assert len(found["bins"]) == calibration.BINS
+    assert found["all"]["share"] is None
+    assert found["first_teardown"]["share"] is None
+    assert page_of(store) == []
+
+
+@pytest.mark.parametrize(("landed", "count"), [(0, 1), (1, 1), (8, 10), (37, 50), (999, 1000)])
+def test_the_interval_is_scipys(landed, count):
+    other = scipy.stats.binomtest(landed, count).proportion_ci(method="wilson")
+    assert calibration.wilson(landed=landed, count=count) == pytest.approx((other.low, other.high), abs=1e-12)
