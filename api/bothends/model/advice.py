@@ -9,7 +9,7 @@ import math
 from .estimate import Estimate
 from .lattice import Lattice, Point
 from .linalg import cholesky, forward, matvec
-from .odds import interval, landing
+from .odds import COARSE, interval, landing
 from .trial import Trial, trials
 
 __all__ = ["advise"]
