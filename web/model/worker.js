@@ -1,18 +1,23 @@
 /* The model in the phone: a module worker that runs the very Python files the server runs, under MicroPython.
 
-   Owns the interpreter, the copy of the model's files inside it, and the last fit. Knows nothing of screens, of
+   Owns the interpreter, the copy of the model's and the sheet's files inside it, and the last fit. Knows nothing of screens, of
    storage, or of when to use it: solver.js speaks to it with {id, ask, ...} and gets {id, answer} or {id, problem}.
    JSON goes in and out; MicroPython reads and writes doubles exactly, so nothing is lost on the way. */
 
 import { loadMicroPython } from "../vendor/micropython.mjs";
 
-const SOURCES = new URL("/py/model/", self.location.origin);
+const SOURCES = new URL("/py/", self.location.origin);
+// Folders whose files are copied; those above them only need to be packages.
+const FOLDERS = ["model", "book/sheet"];
 const HEAP_BYTES = 24 * 1024 * 1024;
 
 // Kept as text beside its caller: it only carries JSON across and turns every failure into a problem.
 const GLUE = `
 import gc, json, sys
 sys.path.insert(0, "/py")
+from bothends.book.sheet.fold import fold
+from bothends.book.sheet.outcome import stages, timeline
+from bothends.book.sheet.request import request
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import Plan
 
@@ -40,6 +45,16 @@ def _replan(text):
         raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this phone yet; make a plan first")
     return _kept[0].answer(asked["target"], bool(asked.get("advice", True)))
 
+def _sheets(text):
+    out = []
+    for asked in json.loads(text):
+        sheet = fold(asked["job"], asked["entries"])
+        out.append({"sheet": sheet, "request": request(sheet), "stages": stages(sheet), "timeline": timeline(sheet)})
+    return out
+
+def bridge_sheets(text):
+    return _guarded(lambda: _sheets(text))
+
 def bridge_solve(text):
     return _guarded(lambda: _solve(text))
 
@@ -56,19 +71,31 @@ async function file(name, as) {
   return reply[as]();
 }
 
-/** Load the interpreter, copy the model's files into it, import the model once. */
+/** The files of a folder: [[path below /py/bothends, text]]. */
+async function folder(name) {
+  const names = await file(`${name}/index.json`, "json");
+  return Promise.all(names.map(async (one) => [`${name}/${one}`, await file(`${name}/${one}`, "text")]));
+}
+
+/** Load the interpreter, copy the model's and the sheet's files into it, import them once. */
 async function start() {
-  const [python, names] = await Promise.all([
+  const [python, ...folders] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES, pystack: 16384, stdout: (line) => console.debug(line) }),
-    file("index.json", "json"),
+    ...FOLDERS.map(folder),
   ]);
-  const texts = await Promise.all(names.map((name) => file(name, "text")));
-  for (const folder of ["/py", "/py/bothends", "/py/bothends/model"]) python.FS.mkdir(folder);
-  python.FS.writeFile("/py/bothends/__init__.py", "");
-  names.forEach((name, i) => python.FS.writeFile(`/py/bothends/model/${name}`, texts[i]));
-  if (!names.includes("__init__.py")) python.FS.writeFile("/py/bothends/model/__init__.py", "");
+  const files = new Map([["__init__.py", ""], ...FOLDERS.flatMap(packages), ...folders.flat()]);
+  for (const path of files.keys()) {
+    if (path.endsWith("__init__.py")) python.FS.mkdirTree(`/py/bothends/${path.slice(0, -"__init__.py".length)}`);
+  }
+  for (const [path, text] of files) python.FS.writeFile(`/py/bothends/${path}`, text);
   python.runPython(GLUE);
-  return { solve: python.globals.get("bridge_solve"), replan: python.globals.get("bridge_replan") };
+  return { sheets: python.globals.get("bridge_sheets"), solve: python.globals.get("bridge_solve"), replan: python.globals.get("bridge_replan") };
+}
+
+/** Empty __init__.py of a folder and of those above it; a folder's own file takes its place. */
+function packages(name) {
+  const steps = name.split("/");
+  return steps.map((_, i) => [`${steps.slice(0, i + 1).join("/")}/__init__.py`, ""]);
 }
 
 /** What went wrong outside the model, in the same shape as a problem of the model. */

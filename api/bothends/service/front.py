@@ -1,4 +1,4 @@
-"""The front end's files at /, and the model's source at /py/model/ for the phone's own interpreter.
+"""The front end's files at /, and below /py/ the source that the phone's own interpreter runs: model and sheet.
 
 Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
 unknown for every method, which a catch-all route would hide. Read only. Everything may be kept by a browser
@@ -18,8 +18,8 @@ from .shelf import Asset, Shelf, pack
 
 __all__ = ["Files"]
 
-_MODEL = "py/model/"
-_INDEX = "py/model/index.json"
+_SOURCES = {"py/model/": places.MODEL, "py/book/sheet/": places.SHEET}
+_INDEX = "index.json"
 
 
 class Files:
@@ -27,7 +27,9 @@ class Files:
 
     def __init__(self, settings: Settings) -> None:
         self._web = Shelf(settings.web or places.web())
-        self._model = Shelf(places.MODEL, suffixes=(".py",), deep=False)
+        self._sources = {
+            prefix: Shelf(root, suffixes=(".py",), deep=False) for prefix, root in _SOURCES.items()
+        }
 
     def __call__(self, request: Request[Any, Any, Any], error: NotFoundException) -> Response[Any]:
         """Answer for an address without a route."""
@@ -44,11 +46,19 @@ class Files:
 
     def find(self, path: str) -> Asset | None:
         """The file at an address, without its first slash."""
-        if path == _INDEX:
-            return pack(json.dumps(self._model.names()).encode(), ".json")
-        if path.startswith(_MODEL):
-            return self._model.get(path.removeprefix(_MODEL))
+        for prefix, shelf in self._sources.items():
+            if path == prefix + _INDEX:
+                return pack(json.dumps(shelf.names()).encode(), ".json")
+            if path.startswith(prefix):
+                return shelf.get(path.removeprefix(prefix))
         return self._web.get(path or "index.html")
+
+    def names(self) -> list[str]:
+        """Every path with a file, sorted, without its first slash."""
+        found = self._web.all_names()
+        for prefix, shelf in self._sources.items():
+            found += [prefix + name for name in [_INDEX, *shelf.names()]]
+        return sorted(found)
 
 
 def _send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:

@@ -2,13 +2,15 @@
 
 from pathlib import Path
 
-__all__ = ["DEMO", "MODEL", "package_or_checkout", "web"]
+__all__ = ["DEMO", "MODEL", "SHEET", "package_or_checkout", "web"]
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 _CHECKOUT = _PACKAGE.parent.parent
 
 MODEL = _PACKAGE / "model"
 """The model's source, read by the phone's interpreter as it is."""
+SHEET = _PACKAGE / "book" / "sheet"
+"""What entries come to: its source, read by the phone's interpreter as well."""
 DEMO = _PACKAGE / "demo"
 """Slipway Garage's jobs as solve requests."""
 

@@ -64,6 +64,11 @@ class Shelf:
         """Names of the files directly in the folder, sorted."""
         return sorted(p.name for p in self._root.iterdir() if self.find(p.name) is not None)
 
+    def all_names(self) -> list[str]:
+        """Slash-separated names of every file that is served, sorted."""
+        found = (p.relative_to(self._root).as_posix() for p in self._root.rglob("*"))
+        return sorted(name for name in found if self.find(name) is not None)
+
     def find(self, name: str) -> Path | None:
         """The file that a slash-separated name means, or None."""
         steps = name.split("/")

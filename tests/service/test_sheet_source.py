@@ -1,0 +1,37 @@
+"""The sheet's source over HTTP, for the phone's interpreter, and the list of everything that is served."""
+
+import pytest
+
+from bothends.service import front, places
+from bothends.service.app import create_app
+from bothends.service.settings import Settings
+
+
+@pytest.fixture
+def site(running):
+    """A client of a server that keeps no book."""
+    with running(create_app(Settings())) as client:
+        yield client
+
+
+def test_the_phone_gets_the_very_files_that_make_the_sheet(site):
+    names = site.get("/py/book/sheet/index.json").json()
+    assert names == sorted(p.name for p in places.SHEET.glob("*.py"))
+    for name in names:
+        assert site.get(f"/py/book/sheet/{name}").content == (places.SHEET / name).read_bytes()
+
+
+def test_no_other_source_of_the_book_is_handed_out(site):
+    for path in ("py/book/store.py", "py/book/sheet/../store.py", "py/book/index.json", "py/service/app.py"):
+        assert site.get(f"/{path}").status_code == 404
+
+
+def test_every_path_that_is_listed_is_served(site):
+    files = front.Files(Settings())
+    names = files.names()
+    assert names == sorted(set(names))
+    assert {"index.html", "py/model/solve.py", "py/book/sheet/index.json", "vendor/micropython.wasm"} <= {
+        *names
+    }
+    for name in names:
+        assert files.find(name) is not None
