@@ -1,0 +1,62 @@
+"""The list of files that the phone keeps: ``python -m bothends.service.precache`` writes web/assets.js.
+
+Owns which of the served files belong to a version of the app. The service worker reads the list, installs it
+whole and checks every sum, so the list must be written again after any change of a file in it; a test fails
+until that is done. What is listed is read through the very code that serves it.
+"""
+
+import hashlib
+import json
+import sys
+from pathlib import Path
+
+from . import places
+from .front import Files
+from .settings import Settings
+
+__all__ = ["LIST", "main", "text"]
+
+LIST = "assets.js"
+NOT_KEPT = ("sw.js", LIST)
+"""The worker and its list: the browser looks after them itself."""
+
+
+def kept(name: str) -> bool:
+    """Whether a served file belongs to the app: notes, licences and tools beside it do not.
+
+    >>> kept("parts/dial.js"), kept("py/model/solve.py"), kept("vendor/refresh.py")
+    (True, True, False)
+    """
+    tool = name.endswith((".md", ".txt")) or (name.endswith(".py") and not name.startswith("py/"))
+    return not tool and name not in NOT_KEPT
+
+
+def text(settings: Settings | None = None) -> str:
+    """The list as it should be: path and SHA-256 of every file, and a hash of all that with the worker's own."""
+    files = Files(settings or Settings())
+    sums = {}
+    for name in files.names():
+        asset = files.find(name)
+        if asset is not None and kept(name):
+            # The page is asked for by its folder.
+            path = "/" + ("" if name == "index.html" else name)
+            sums[path] = hashlib.sha256(asset.body).hexdigest()
+    worker = files.find("sw.js")
+    whole = json.dumps([sums, hashlib.sha256(worker.body if worker else b"").hexdigest()])
+    listed = {"hash": hashlib.sha256(whole.encode()).hexdigest()[:16], "files": sums}
+    return (
+        "/* Written by python -m bothends.service.precache; run it after any change of a file listed here. */\n"
+        f"self.ASSETS = {json.dumps(listed, indent=1)};\n"
+    )
+
+
+def main() -> int:
+    """Write the list beside the front end's files; 0."""
+    path: Path = places.web() / LIST
+    path.write_text(text(), encoding="utf-8", newline="\n")
+    print(f"{path.name} written")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

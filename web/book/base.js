@@ -1,0 +1,134 @@
+/* The phone's database: opening it, its four futures, and the one way to run a transaction.
+
+   "Saved" means the transaction is complete; an abort is a failure and is said (NotKept). Owns names of stores and
+   indexes. Knows nothing of what entries mean, nor of the network.
+
+   - entries: whole records as they travel, key id; only ever added, never put over.
+   - marks: what has become of each entry on its way to the shop; key id, n counts arrivals on this phone.
+   - disputed: other contents that came under an id this phone has; both are kept.
+   - meta: device, count, access, sync. */
+
+import { openDB } from "../vendor/idb.mjs";
+
+const NAME = "bothends";
+const VERSION = 1;
+// What a lost connection looks like: closed by the system, lost on the way (iOS says UnknownError), aborted with it.
+const DIED = new Set(["InvalidStateError", "UnknownError", "AbortError"]);
+
+const WORDS = {
+  full: "This phone has no room left, so this is not kept. Free some storage, then save it again.",
+  outdated: "A newer version of this app is open in another tab. Reload this page; what was saved is kept.",
+  "no-storage": "This browser keeps nothing here (a private window, or storage is switched off). Use another window.",
+  aborted: "The phone did not keep this. Save it again; if it stays so, reload the page.",
+};
+const BLOCKED = "This app is open in another tab with an older version. Close the other tab; this one then goes on by itself.";
+
+/** A write that did not reach the disk; `code` is full, outdated, no-storage or aborted, the message is for people. */
+export class NotKept extends Error {
+  constructor(code, cause) {
+    super(WORDS[code], { cause });
+    this.name = "NotKept";
+    this.code = code;
+  }
+}
+
+let opening = null;
+let standing = null;
+const watchers = new Set();
+
+function say(notice) {
+  standing = notice;
+  for (const watcher of watchers) watcher(notice);
+}
+
+/** Be told {code: "blocked" | "outdated", text} when a tab is in the way, null when it no longer is. Returns how to stop. */
+export function watchBase(watcher) {
+  watchers.add(watcher);
+  watcher(standing);
+  return () => watchers.delete(watcher);
+}
+
+function upgrade(db, from) {
+  if (from < 1) {
+    db.createObjectStore("entries", { keyPath: "id" }).createIndex("job", "job");
+    const marks = db.createObjectStore("marks", { keyPath: "id" });
+    marks.createIndex("state", ["state", "n"]);
+    marks.createIndex("job", ["job", "state"]);
+    db.createObjectStore("disputed", { keyPath: "key" }).createIndex("id", "id");
+    db.createObjectStore("meta");
+  }
+}
+
+/** The open database; opened when first asked for, and again after it was lost. */
+function database() {
+  opening ??= openDB(NAME, VERSION, {
+    upgrade,
+    blocked: () => say({ code: "blocked", text: BLOCKED }),
+    blocking: (_, wanted, { target }) => {
+      target.close();
+      opening = null;
+      // Without a version somebody clears this origin's data: nothing newer is about.
+      if (wanted !== null) say({ code: "outdated", text: WORDS.outdated });
+    },
+    terminated: () => (opening = null),
+  }).then(
+    (db) => {
+      if (standing?.code === "blocked") say(null);
+      return db;
+    },
+    (error) => {
+      opening = null;
+      throw new NotKept(error?.name === "VersionError" ? "outdated" : error?.name === "QuotaExceededError" ? "full" : "no-storage", error);
+    },
+  );
+  return opening;
+}
+
+/** Let go of a connection that no longer serves; whatever still runs on it may end first. */
+function forget() {
+  opening?.then((db) => db.close(), () => {});
+  opening = null;
+}
+
+async function once(stores, mode, work) {
+  const db = await database();
+  const tx = db.transaction(stores, mode, { durability: "strict" });
+  tx.done.catch(() => {});
+  let out;
+  try {
+    out = await work(tx);
+  } catch (error) {
+    // Either the transaction failed, and knows why, or our own work did: then nothing of it may stay.
+    const why = tx.error;
+    if (!why) await Promise.resolve().then(() => tx.abort()).catch(() => {});
+    throw why ?? error;
+  }
+  await tx.done;
+  return out;
+}
+
+/**
+ * Run `work(tx)` in one transaction; resolves to what it returns once that is on the disk.
+ * A lost connection is opened again and the work tried once more, so `work` must bear being run twice.
+ * Rejects with NotKept when nothing was kept.
+ */
+export async function transact(stores, mode, work) {
+  for (let again = false; ; again = true) {
+    try {
+      return await once(stores, mode, work);
+    } catch (error) {
+      if (!again && DIED.has(error?.name)) {
+        forget();
+        continue;
+      }
+      if (error instanceof NotKept || !(error instanceof DOMException)) throw error;
+      throw new NotKept(error.name === "QuotaExceededError" ? "full" : "aborted", error);
+    }
+  }
+}
+
+/** Read one value of `meta`. */
+export const recall = (name) => transact(["meta"], "readonly", (tx) => tx.store.get(name));
+
+/** Keep one value of `meta`. */
+export const remember = (name, value) => transact(["meta"], "readwrite", (tx) => tx.store.put(value, name));

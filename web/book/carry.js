@@ -1,0 +1,115 @@
+/* A job in a link: its entries, deflated, in the URL's fragment, so that they never pass a server.
+
+   The form: #job=1.SUM.LENGTH.TEXT with 1 the version of this form, SUM the CRC-32 of the deflated bytes, LENGTH how many
+   characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. Owns packing
+   and the ways a link can be spoilt; nothing is kept here, log.merge does that when somebody agrees. */
+
+import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
+import { isId } from "./ids.js";
+import { crc32, unfit } from "./same.js";
+
+const VERSION = 1;
+const MARK = "#job=";
+/** More than this, unpacked, is not a job: a season's readings are a tenth of it. */
+export const MOST_BYTES = 2 * 1024 * 1024;
+// Deflate grows at most about a thousandfold, so that little more than the limit is ever unpacked.
+const PIECE_BYTES = 256;
+
+const WORDS = {
+  "not-a-link": "This is not a job link.",
+  newer: "This link was made by a newer version of the app. Update this one, then open the link again.",
+  "cut-off": "This link was cut off on its way. Send it again in one piece, or as a code to be photographed, or export a file.",
+  damaged: "This link was changed on its way and cannot be read. Send it again, or export a file.",
+  "too-large": "This link holds more than a job can. It was not opened.",
+  "too-long": "This job is too large for a link. Export it as a file.",
+};
+
+/** A link that could not be read or made: `code` as above, the message is for people. Nothing was kept or lost. */
+export class LinkError extends Error {
+  constructor(code, detail = "") {
+    super(detail ? `${WORDS[code]} (${detail})` : WORDS[code]);
+    Object.assign(this, { name: "LinkError", code });
+  }
+}
+
+function base64url(bytes) {
+  let text = "";
+  for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
+  return btoa(text).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
+}
+
+function bytesOf(text) {
+  try {
+    return Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
+  } catch {
+    throw new LinkError("damaged");
+  }
+}
+
+/** Inflate piece by piece and stop at the limit, so that a small link cannot fill the phone. */
+function inflated(bytes) {
+  const parts = [];
+  let length = 0;
+  let ended = false;
+  const stream = new Inflate((part, final) => {
+    parts.push(part);
+    length += part.length;
+    ended = final;
+  });
+  for (let i = 0; i < bytes.length; i += PIECE_BYTES) {
+    try {
+      stream.push(bytes.subarray(i, i + PIECE_BYTES), i + PIECE_BYTES >= bytes.length);
+    } catch {
+      throw new LinkError("damaged");
+    }
+    if (length > MOST_BYTES) throw new LinkError("too-large");
+  }
+  if (!ended) throw new LinkError("damaged");
+  const out = new Uint8Array(length);
+  parts.reduce((at, part) => (out.set(part, at), at + part.length), 0);
+  return out;
+}
+
+/** Whether an address carries a job. */
+export const carriesJob = (hash) => hash.startsWith(MARK);
+
+/** The fragment that carries entries of one job; rejects with LinkError "too-long" where they are too many. */
+export function pack(entries) {
+  const job = entries[0]?.job;
+  if (!entries.length || entries.some((entry) => entry.job !== job)) throw new TypeError("a link carries the entries of one job");
+  const plain = strToU8(JSON.stringify({ job, entries: entries.map(({ job: _, ...rest }) => rest) }));
+  if (plain.length > MOST_BYTES) throw new LinkError("too-long");
+  const bytes = deflateSync(plain, { level: 9 });
+  const text = base64url(bytes);
+  return `${MARK}${VERSION}.${crc32(bytes)}.${text.length.toString(36)}.${text}`;
+}
+
+/** A link to this app (or another copy of it) that carries entries of one job. */
+export const linkOf = (entries, base = location.origin) => new URL(`/${pack(entries)}`, base).href;
+
+/** {job, entries} of a fragment or a whole link; throws a LinkError with a code. */
+export function unpack(link) {
+  const from = link.indexOf(MARK);
+  const parts = from < 0 ? null : /^(\d+)\.(.*)$/s.exec(link.slice(from + MARK.length));
+  if (!parts) throw new LinkError("not-a-link");
+  if (Number(parts[1]) > VERSION) throw new LinkError("newer");
+  // Messengers break long lines and add a full stop or a bracket at the end.
+  const found = /^([0-9a-f]{8})\.([0-9a-z]{1,7})\.([\w-]*)[^\w-]*$/.exec(parts[2].replaceAll(/\s|%20|%0A|%0D/gi, ""));
+  if (!found) throw new LinkError(parts[2].split(".").length < 3 ? "cut-off" : "damaged");
+  const [, sum, length36, text] = found;
+  const length = parseInt(length36, 36);
+  if (text.length < length) throw new LinkError("cut-off", `${text.length} of ${length} characters came`);
+  const bytes = bytesOf(text.slice(0, length));
+  if (crc32(bytes) !== sum) throw new LinkError("damaged");
+  let held;
+  try {
+    held = JSON.parse(strFromU8(inflated(bytes)));
+  } catch (error) {
+    throw error instanceof LinkError ? error : new LinkError("damaged");
+  }
+  if (!isId(held?.job) || !Array.isArray(held.entries) || !held.entries.length) throw new LinkError("damaged");
+  const entries = held.entries.map((entry) => (entry && typeof entry === "object" ? { ...entry, job: held.job } : entry));
+  const bad = entries.map(unfit).find(Boolean);
+  if (bad) throw new LinkError("damaged", bad);
+  return { job: held.job, entries };
+}

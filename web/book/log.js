@@ -1,0 +1,142 @@
+/* The logbook on this phone: entries of all jobs, added and never changed.
+
+   Owns appending, merging by id, handing out. "Saved" is when the promise resolves. A wrong entry is struck or
+   corrected by another. Does not know what the kinds mean (fold.js asks the sheet's own files), nor the network. */
+
+import { transact } from "./base.js";
+import { deviceIn } from "./device.js";
+import { newId, stamp } from "./ids.js";
+import { canonical, crc32, same, unfit } from "./same.js";
+import { listen, tell } from "./tabs.js";
+
+/** Number of the entries' schema that this version writes. */
+export const SCHEMA = 1;
+
+const ALL = ["entries", "marks", "disputed", "meta"];
+
+/** The next arrival numbers on this phone, `how` many of them; returns the first. */
+async function arrivals(tx, how) {
+  const meta = tx.objectStore("meta");
+  const count = (await meta.get("count")) ?? 0;
+  await meta.put(count + how, "count");
+  return count + 1;
+}
+
+async function greatestId(tx, job) {
+  const cursor = await tx.objectStore("entries").index("job").openKeyCursor(IDBKeyRange.only(job), "prev");
+  return cursor?.primaryKey ?? null;
+}
+
+/**
+ * Add entries to a job; `items` is a list of [kind, body]. All of them are kept, or none.
+ * Resolves to the new entries once they are on the disk; rejects with NotKept, which carries `items`.
+ */
+export async function append(job, items) {
+  let made = [];
+  try {
+    await transact(ALL, "readwrite", async (tx) => {
+      const entries = tx.objectStore("entries");
+      // A second try after a lost connection: the first may have been kept after all.
+      if (made.length && (await entries.get(made[0].id))) return;
+      const after = await greatestId(tx, job);
+      const device = await deviceIn(tx, items.length);
+      const n = await arrivals(tx, items.length);
+      made = items.map(([kind, body], i) => ({
+        schema: SCHEMA, id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
+      }));
+      const marks = tx.objectStore("marks");
+      await Promise.all(
+        made.flatMap((entry, i) => [entries.add(entry), marks.add({ id: entry.id, job, n: n + i, state: "waiting" })]),
+      );
+    });
+  } catch (error) {
+    throw Object.assign(error, { items });
+  }
+  tell({ what: "entries", jobs: [job], came: "here" });
+  return made;
+}
+
+/** Begin a new job with its first entries; resolves to {job, entries}. */
+export async function begin(items) {
+  const job = newId();
+  return { job, entries: await append(job, items) };
+}
+
+/** A job's entries, in order of their ids. */
+export const entries = (job) => transact(["entries"], "readonly", (tx) => tx.store.index("job").getAll(job));
+
+/** All entries on this phone. */
+export const everything = () => transact(["entries"], "readonly", (tx) => tx.store.getAll());
+
+/** Ids of the jobs on this phone, the one begun last first. */
+export async function jobs() {
+  return transact(["entries"], "readonly", async (tx) => {
+    const found = [];
+    let cursor = await tx.store.index("job").openKeyCursor(null, "prevunique");
+    for (; cursor; cursor = await cursor.continue()) found.push(cursor.key);
+    return found;
+  });
+}
+
+/** Other contents that came under ids this phone has (of a job, or all): [{id, entry, came, at, mine}]. */
+export async function disputed(job = null) {
+  const rows = await transact(["disputed", "entries"], "readonly", async (tx) => {
+    const all = await tx.objectStore("disputed").getAll();
+    return Promise.all(all.map(async (row) => ({ ...row, mine: await tx.objectStore("entries").get(row.id) })));
+  });
+  return rows.filter((row) => job === null || row.mine?.job === job || row.entry.job === job);
+}
+
+/** Keep another content of an entry beside ours, once; inside a transaction over disputed. */
+export async function dispute(tx, entry, came) {
+  const key = `${entry.id} ${crc32(new TextEncoder().encode(canonical(entry)))}`;
+  const store = tx.objectStore("disputed");
+  if (!(await store.get(key))) await store.add({ key, id: entry.id, entry, came, at: stamp() });
+}
+
+/**
+ * Take in entries by id: the same again changes nothing, another content under a known id is kept beside ours.
+ * `came` says from where: "shop", "link" or "file"; `also(tx)` runs in the same transaction.
+ * Resolves to {added, known, disputed, unfit}: ids, and for unfit [{index, why}].
+ */
+export async function merge(rows, { came, also = null } = {}) {
+  let told;
+  const jobsChanged = new Set();
+  const fit = [];
+  const bad = [];
+  rows.forEach((row, index) => {
+    const why = unfit(row);
+    if (why) bad.push({ index, why });
+    else fit.push(row);
+  });
+  await transact(ALL, "readwrite", async (tx) => {
+    told = { added: [], known: [], disputed: [], unfit: bad };
+    const entries = tx.objectStore("entries");
+    const marks = tx.objectStore("marks");
+    let n = await arrivals(tx, fit.length);
+    for (const entry of fit) {
+      const mine = await entries.get(entry.id);
+      if (!mine) {
+        await entries.add(entry);
+        await marks.add({ id: entry.id, job: entry.job, n, state: came === "shop" ? "shop" : "waiting" });
+        n += 1;
+        told.added.push(entry.id);
+        jobsChanged.add(entry.job);
+      } else if (same(mine, entry)) {
+        told.known.push(entry.id);
+        const mark = await marks.get(entry.id);
+        if (came === "shop" && mark.state !== "shop") await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
+      } else {
+        await dispute(tx, entry, came);
+        told.disputed.push(entry.id);
+        jobsChanged.add(mine.job);
+      }
+    }
+    await also?.(tx);
+  });
+  if (jobsChanged.size) tell({ what: "entries", jobs: [...jobsChanged], came });
+  return told;
+}
+
+/** Be told of every job that changed, on whichever page: listener(ids). Returns how to stop. */
+export const watch = (listener) => listen((message) => message.what === "entries" && listener(message.jobs));

@@ -1,0 +1,129 @@
+/* The page's side of the service worker: whether the app works without a server, and changing to a new version.
+
+   A new version waits until somebody agrees, and is held as long as any page has typed something that is not saved. No
+   worker (plain http, an untrusted certificate, an old browser) is not an error: the app runs, and can say so. */
+
+import { listen, tell } from "./tabs.js";
+
+const ASK_MS = 400;
+const LOOK_EVERY_MS = 60 * 60 * 1000;
+
+const WORDS = {
+  ready: "This app opens without a network.",
+  starting: "Being made ready to open without a network.",
+  insecure: "Opened by plain http: the app works while this page stays open, but will not open without the server. Use the shop's https address.",
+  refused: "This phone does not trust the shop's certificate, so the app will not open without the server. Trust the certificate, then reload.",
+  failed: "Could not be made ready to open without a network. It is tried again at the next start.",
+  unsupported: "This browser cannot open the app without the server. What is entered is kept all the same.",
+};
+const HELD = "Something typed is not saved yet. Save or clear it, then update.";
+
+let unsaved = () => false;
+let registration = null;
+let state = { worker: "starting", text: WORDS.starting, update: null };
+let reloading = false;
+const watchers = new Set();
+
+/** {worker: ready | starting | insecure | refused | failed | unsupported, text, update: null | {held: "" or why not yet}}. */
+export const appState = () => state;
+
+/** Be told of every change of that. Returns how to stop. */
+export function watchApp(watcher) {
+  watchers.add(watcher);
+  watcher(state);
+  return () => watchers.delete(watcher);
+}
+
+function say(change) {
+  state = { ...state, ...change };
+  for (const watcher of watchers) watcher(state);
+}
+
+const worker = (name) => say({ worker: name, text: WORDS[name] });
+
+listen((message, elsewhere) => {
+  if (elsewhere && message.what === "unsaved?" && unsaved()) tell({ what: "unsaved", to: message.from });
+});
+
+/** Whether any page of this app has typed something that is not saved. */
+async function unsavedAnywhere() {
+  if (unsaved()) return true;
+  const from = Math.random();
+  return new Promise((resolve) => {
+    const stop = listen((message) => message.what === "unsaved" && message.to === from && done(true));
+    const timer = setTimeout(() => done(false), ASK_MS);
+    function done(answer) {
+      stop();
+      clearTimeout(timer);
+      resolve(answer);
+    }
+    tell({ what: "unsaved?", from });
+  });
+}
+
+/** Reload into the version that took over, as soon as nothing typed here would be lost. */
+function reload() {
+  if (reloading) return;
+  if (unsaved()) {
+    say({ update: { held: HELD } });
+    setTimeout(reload, 1000);
+    return;
+  }
+  reloading = true;
+  location.reload();
+}
+
+/** The user agrees to the update: true if it goes on (the page reloads), false if it is held; then the state says why. */
+export async function acceptUpdate() {
+  const waiting = registration?.waiting;
+  if (!waiting) return false;
+  if (await unsavedAnywhere()) {
+    say({ update: { held: HELD } });
+    return false;
+  }
+  waiting.postMessage("take over");
+  return true;
+}
+
+function follow(found) {
+  registration = found;
+  const look = () => {
+    if (found.waiting && navigator.serviceWorker.controller) say({ update: { held: "" } });
+    if (found.active) worker("ready");
+  };
+  const installing = (coming) =>
+    coming?.addEventListener("statechange", () => {
+      if (coming.state === "redundant" && !found.active) worker("failed");
+      look();
+    });
+  installing(found.installing);
+  found.addEventListener("updatefound", () => installing(found.installing));
+  look();
+}
+
+/** Ask now whether there is a new version; without a server nothing happens. */
+export const lookForUpdate = () => registration?.update().catch(() => {});
+
+/**
+ * Start the worker. `hasUnsaved()` is asked before any reload: whether this page has typed something not saved.
+ * Resolves once it is known whether there will be a worker; never rejects.
+ */
+export async function startApp({ hasUnsaved = () => false } = {}) {
+  unsaved = hasUnsaved;
+  if (!isSecureContext) return worker("insecure");
+  const workers = navigator.serviceWorker;
+  if (!workers) return worker("unsupported");
+  let controlled = Boolean(workers.controller);
+  workers.addEventListener("controllerchange", () => {
+    // The first worker of all claims a page that is its own version already: no reason to reload.
+    if (controlled) reload();
+    controlled = true;
+  });
+  try {
+    follow(await workers.register("/sw.js", { scope: "/", updateViaCache: "none" }));
+  } catch (error) {
+    return worker(workers.controller ? "ready" : error?.name === "SecurityError" ? "refused" : "failed");
+  }
+  document.addEventListener("visibilitychange", () => document.hidden || lookForUpdate());
+  setInterval(lookForUpdate, LOOK_EVERY_MS);
+}

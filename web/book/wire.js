@@ -1,0 +1,80 @@
+/* One request to the shop's server, with a short patience, and every way it can go wrong under a name.
+
+   A Trouble is about the way there: nothing was decided about what was sent, so it stays queued. What the server
+   decided about the content (good, or refused with 400, 409, 413, 422) is a plain return. */
+
+const PATIENCE_MS = 10_000;
+const DECIDED = [400, 409, 413, 422];
+
+const WORDS = {
+  "no-answer": "The shop's server cannot be reached.",
+  "no-answer-tls": "The shop's server cannot be reached, or this phone does not trust its certificate.",
+  "took-too-long": "The shop's server did not answer in time.",
+  "key-refused": "The shop no longer accepts this phone's key. Pair it again; everything is kept here.",
+  "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
+  busy: "The shop's server is busy.",
+  "server-trouble": "The shop's server has a fault. Everything is kept here.",
+  "no-book": "This server keeps no logbook.",
+  "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
+  "not-paired": "This phone is not paired with a shop.",
+  "other-page": "Another page of this app is still sending.",
+};
+
+/** What stood in the way; `code` as above, `status` and the server's `problem` if there were any, `retry_after_s` if it was named. */
+export class Trouble extends Error {
+  constructor(code, { status = null, retry_after_s = null, problem = null } = {}) {
+    super(WORDS[code === "no-answer" && location.protocol === "https:" ? "no-answer-tls" : code]);
+    Object.assign(this, { name: "Trouble", code, status, retry_after_s, problem });
+  }
+}
+
+/** The Trouble that a status means. */
+function troubleOf(status, problem) {
+  if (problem?.code === "no-book" || status === 404 || status === 405) return "no-book";
+  if (status === 401) return "key-refused";
+  if (status === 403) return "not-allowed";
+  if (status === 408 || status === 425 || status === 429 || status === 503) return "busy";
+  return status >= 500 ? "server-trouble" : "not-ours";
+}
+
+/** Seconds of a Retry-After header (a number or a date), or null. */
+function retryAfter(headers) {
+  const text = headers.get("Retry-After");
+  if (!text) return null;
+  const seconds = /^\d+$/.test(text) ? Number(text) : (Date.parse(text) - Date.now()) / 1000;
+  return Number.isFinite(seconds) ? Math.max(0, seconds) : null;
+}
+
+/** Send and read to the end within the patience; rejects with a Trouble. */
+async function exchange(path, options, patience_ms) {
+  try {
+    const reply = await fetch(path, { ...options, cache: "no-store", credentials: "omit", redirect: "error", signal: AbortSignal.timeout(patience_ms) });
+    return { reply, text: await reply.text() };
+  } catch (error) {
+    throw new Trouble(error?.name === "TimeoutError" || error?.name === "AbortError" ? "took-too-long" : "no-answer");
+  }
+}
+
+/**
+ * Ask the server. Resolves to {status, body, clock_ms}: the JSON of a good answer or of a refusal, and how far this
+ * phone's clock is ahead of the server's (null where it cannot be told). Rejects with a Trouble.
+ */
+export async function request(method, path, { body, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
+  const headers = { Accept: "application/json" };
+  if (key) headers.Authorization = `Bearer ${key}`;
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  const { reply, text } = await exchange(path, { method, headers, body: body === undefined ? undefined : JSON.stringify(body) }, patience_ms);
+  const { status } = reply;
+  let json = null;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    // Not JSON: told below by its status, or as somebody else's answer.
+  }
+  if (!good.includes(status) && !DECIDED.includes(status)) {
+    throw new Trouble(troubleOf(status, json), { status, retry_after_s: retryAfter(reply.headers), problem: json?.code ? json : null });
+  }
+  if (json === null || typeof json !== "object") throw new Trouble("not-ours", { status });
+  const there = Date.parse(reply.headers.get("Date") ?? "");
+  return { status, body: json, clock_ms: Number.isFinite(there) ? Date.now() - there : null };
+}
