@@ -84,7 +84,7 @@ function bar(ctx, words) {
     "div",
     { class: "bar" },
     h("button", { type: "button", class: "key flat", "aria-label": "Back", onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })) }, "‹"),
-    h("a", { class: "name", href: "#/", "aria-label": `${ctx.sheet.title}, to all jobs` }, h("strong", { text: ctx.sheet.title }), h("span", { text: way })),
+    h("a", { class: "name", href: "#/", title: "All jobs" }, h("strong", { text: ctx.sheet.title }), h("span", { text: way })),
     words[0] === "list" ? null : h("a", { class: "key flat", href: ctx.href({ words: ["list"] }) }, "Read so far"),
     ["plan", "ask", "read", "pose"].includes(words[0]) ? null : h("a", { class: "key flat", href: ctx.href({ words: ["plan"] }) }, "Plan"),
   );
@@ -118,7 +118,6 @@ const moved = () => location.href !== drawn && render();
 addEventListener("popstate", moved);
 addEventListener("hashchange", moved);
 matchMedia("(min-width: 68rem)").addEventListener("change", render);
-place("top").before(document.querySelector(".skip"));
 document.querySelector(".skip").addEventListener("click", (event) => {
   event.preventDefault();
   place("main").focus();

@@ -1,4 +1,7 @@
-"""Real server, real browser. Every page is watched: an error in the console or a breach of the policy fails its test."""
+"""Real server, real browser; every page is watched.
+
+An error in the console or a breach of the content policy fails the test whose page it is.
+"""
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -7,8 +10,9 @@ from typing import Any
 import pytest
 from browser.hand import Hand
 from browser.server import running
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
+HERE = Path(__file__).parent
 ARGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -30,12 +34,18 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 
 @pytest.fixture(scope="session")
-def chromium() -> Iterator[Browser]:
+def playwright() -> Iterator[Playwright]:
+    """The driver, one for the whole session."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
     """One browser for the whole session."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
-        yield browser
-        browser.close()
+    browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+    yield browser
+    browser.close()
 
 
 def watched(context: BrowserContext, complaints: list[str]) -> Page:
@@ -44,11 +54,11 @@ def watched(context: BrowserContext, complaints: list[str]) -> Page:
     page.on("pageerror", lambda error: complaints.append(f"error: {error}"))
     page.on(
         "console",
-        lambda message: complaints.append(f"console: {message.text}") if message.type in ("error", "warning") else None,
+        lambda message: (
+            complaints.append(f"console: {message.text}") if message.type in ("error", "warning") else None
+        ),
     )
-    page.add_init_script(
-        "addEventListener('securitypolicyviolation', e => console.error('policy: ' + e.violatedDirective + ' ' + e.blockedURI))"
-    )
+    page.add_init_script(path=HERE / "probes.js")
     return page
 
 
@@ -90,4 +100,4 @@ def pc(make_hand: Callable[..., Hand]) -> Hand:
 @pytest.fixture(scope="session")
 def axe_source() -> str:
     """The vendored accessibility checker."""
-    return (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")
+    return (HERE / "vendor" / "axe.min.js").read_text(encoding="utf-8")

@@ -1,16 +1,41 @@
 """A mechanic's hand on the page: taps, keys, figures. Knows the page's words, nothing of its inside."""
 
+import json
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Locator, Page
 
-__all__ = ["CAR", "HEIGHTS", "Hand"]
+__all__ = ["CAR", "DOUBTED", "HEIGHTS", "PLAIN", "SCREENS", "Hand"]
 
 CAR = ("22", "600", "40", "44", "415")
 """The demo roadster's bar and arm, in the order they are asked: mm, mm, teeth, teeth, mm."""
 HEIGHTS = ("214", "222")
 """Body heights left and right, mm."""
+
+PLAIN: dict[str, Any] = json.loads((Path(__file__).parent / "cases" / "plain.json").read_text())
+"""A request with which a plan can be made."""
+DOUBTED: dict[str, Any] = json.loads((Path(__file__).parent / "cases" / "sign-flipped.json").read_text())
+"""The same with one sign the wrong way."""
+SCREENS = (
+    "ask/car.bar.diameter_mm",
+    "ask/car.bar.bore_mm?from=list",
+    "ask/target.left_mm",
+    "ask/car.limits.stop_deg?from=list",
+    "read/body-height/left",
+    "read/riding-angle/right",
+    "read/hanging-angle/left",
+    "read/hub-to-body/right?hanging=1",
+    "read/wheel-load/left",
+    "pose/board/right",
+    "pose/ballast/both",
+    "list",
+    "add",
+    "move?li=-3&lo=4&ri=5&ro=-5",
+    "plan",
+)
+"""Every screen of a job, as the words of its address."""
 
 
 class Hand:
@@ -25,6 +50,28 @@ class Hand:
         """Go to an address of the page and wait until it stands."""
         self.page.goto(self.address + place)
         self.page.locator("main h1").wait_for()
+
+    def job(self, request: dict[str, Any] | None = None, title: str = "Gannet, Maren") -> str:
+        """Put a job into the page's logbook through its own modules; returns its id."""
+        self.open()
+        made = self.page.evaluate(
+            """
+            async ([request, title]) => {
+              const { open } = await import('/book/entries.js');
+              const { itemsOf } = await import('/book/request.js');
+              return open(itemsOf(request, title));
+            }
+            """,
+            [PLAIN if request is None else request, title],
+        )
+        return str(made)
+
+    def go(self, job: str, words: str) -> None:
+        """Go to a screen of a job; a plan is waited for."""
+        self.page.goto(f"{self.address}/#/{job}/{words}")
+        self.page.locator("main h1").wait_for()
+        if words.startswith("plan"):
+            self.page.locator(".source").wait_for()
 
     def hit(self, what: Locator) -> None:
         """Tap or click."""
@@ -79,7 +126,9 @@ class Hand:
         self.hit(self.page.get_by_role("button", name="New car"))
         self.page.locator("key-pad").wait_for()
 
-    def whole_job(self, *, riding: tuple[str, str] = ("tail up", "tail up"), seen: Callable[[str], Any] = str) -> None:
+    def whole_job(
+        self, *, riding: tuple[str, str] = ("tail up", "tail up"), seen: Callable[[str], Any] = str
+    ) -> None:
         """From nothing to a plan; ``seen`` is told the question each time a figure stands, before Next."""
         page = self.page
         self.new_car()

@@ -98,7 +98,11 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
 def main() -> None:
     folder = Path(sys.argv[1] if len(sys.argv) > 1 else "pictures")
     only = sys.argv[2:] or list(SIZES)
-    with tempfile.TemporaryDirectory() as data, running(Path(data)) as address, sync_playwright() as playwright:
+    with (
+        tempfile.TemporaryDirectory() as data,
+        running(Path(data)) as address,
+        sync_playwright() as playwright,
+    ):
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
         for size in only:
             place = folder / size

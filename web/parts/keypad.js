@@ -1,18 +1,19 @@
 /* <key-pad>: our own number pad, large enough for a glove. Speaks by a "press" event whose detail is a digit, ".",
    "delete", "more", "less", "second" or "next". Takes labels by `show()`; does not know what is being typed. */
 
-import { h } from "./dom.js";
+import { h, unseen } from "./dom.js";
 import { decimalMark } from "./numbers.js";
 
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 
 class KeyPad extends HTMLElement {
-  /** {whole, more, less, moreSpoken, lessSpoken, second, next}: labels of the nudges and of the last keys. */
-  show({ whole = false, more, less, moreSpoken, lessSpoken, second, next = "Next" }) {
+  /** {whole, more, less, second, next}; a nudge is {text, heard, arrow}: what is seen, what is heard after it. */
+  show({ whole = false, more, less, second, next = "Next" }) {
     const key = (press, label, cls = "", spoken) =>
       h("button", { type: "button", class: `key ${cls}`, "data-press": press, "aria-label": spoken }, label);
+    const nudge = (press, { text, heard, arrow }) => key(press, [text, unseen(heard)], `tool nudge ${arrow ? `points ${arrow}` : ""}`);
     const digits = DIGITS.map((d) => key(d, d, "digit"));
-    const side = [key("delete", "⌫", "tool", "delete"), key("more", more, "tool nudge", moreSpoken), key("less", less, "tool nudge", lessSpoken)];
+    const side = [key("delete", "⌫", "tool", "delete"), nudge("more", more), nudge("less", less)];
     const rows = [0, 1, 2].flatMap((i) => [...digits.slice(3 * i, 3 * i + 3), side[i]]);
     const mark = whole
       ? h("span", { class: "blank" })

@@ -47,8 +47,8 @@ export function move(ctx) {
       "div",
       { class: "stepper" },
       place,
-      h("button", { type: "button", class: "key", "aria-label": spoken("tail up"), onclick: () => step(-1) }, "▲ tail up"),
-      h("button", { type: "button", class: "key", "aria-label": spoken("tail down"), onclick: () => step(1) }, "▼ tail down"),
+      h("button", { type: "button", class: "key points up", "aria-label": spoken("tail up"), onclick: () => step(-1) }, "tail up"),
+      h("button", { type: "button", class: "key points down", "aria-label": spoken("tail down"), onclick: () => step(1) }, "tail down"),
     );
   }
   const save = () => {

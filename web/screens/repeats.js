@@ -33,7 +33,7 @@ export function before(ctx, readings, open) {
     "p",
     { class: "before" },
     h("span", { text: `Read before: ` }),
-    readings.map((r, i) => [i ? ", " : "", h("a", { href: ctx.href(readRoute({ ...r, entry: r.id })), text: valueOf(r) })]),
-    readings.length > 1 ? `; ${spreadOf(readings)}.` : ".",
+    readings.map((r) => h("a", { class: "key small", href: ctx.href(readRoute({ ...r, entry: r.id })), text: valueOf(r) })),
+    readings.length > 1 ? h("span", { text: spreadOf(readings) }) : null,
   );
 }

@@ -1,0 +1,145 @@
+"""A gate in front of the real server: it can be shut, hang, answer for it, lose replies, or serve other files.
+
+What passes is the real server's. The gate keeps its address while servers behind it come and go.
+"""
+
+import http.client
+import ssl
+import threading
+from collections.abc import Callable
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from typing import Any
+from urllib.parse import urlsplit
+
+__all__ = ["Answer", "Gate"]
+
+Answer = tuple[int, dict[str, str], bytes]
+"""Status, headers, body."""
+HOP = {"connection", "keep-alive", "transfer-encoding", "content-length", "host"}
+TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css"}
+POLICY = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:; object-src 'none'"
+
+
+class Gate:
+    """Listens on one loopback port.
+
+    Attributes
+    ----------
+    mode : "open"; "hang" (accepts and says nothing); "502"; "sign-in" (a page of somebody else's for everything)
+    files : path -> bytes served instead of the server's, or None for 404
+    rule : called with method, path and body before the server; its Answer is given instead
+    lose : called with method, path and status after the server has answered; True loses the answer
+    seen : (method, path) of every request that reached the gate
+    """
+
+    def __init__(self, upstream: str, *, certificate: Any = None) -> None:
+        self.upstream = upstream
+        self.mode = "open"
+        self.files: dict[str, bytes | None] = {}
+        self.rule: Callable[[str, str, bytes], Answer | None] = lambda *_: None
+        self.lose: Callable[[str, str, int], bool] = lambda *_: False
+        self.seen: list[tuple[str, str]] = []
+        self._certificate = certificate
+        self._released = threading.Event()
+        self._port = 0
+        self._server: ThreadingHTTPServer | None = None
+        self.up()
+        self.address = f"http{'s' if certificate else ''}://127.0.0.1:{self._port}"
+
+    def up(self) -> None:
+        """Listen, on the same port as before."""
+        gate = self
+
+        class Handler(BaseHTTPRequestHandler):
+            def handle_one(self) -> None:
+                gate.handle(self)
+
+            do_GET = do_POST = do_PUT = do_DELETE = do_HEAD = handle_one  # noqa: N815
+
+            def log_message(self, *_: Any) -> None:
+                pass
+
+        class Server(ThreadingHTTPServer):
+            daemon_threads = True
+            # Browsers open connections and drop them; that is no error of the test.
+            handle_error = lambda *_: None  # noqa: E731
+
+        self._server = Server(("127.0.0.1", self._port), Handler)
+        if self._certificate:
+            context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+            context.load_cert_chain(*self._certificate)
+            self._server.socket = context.wrap_socket(
+                self._server.socket, server_side=True, do_handshake_on_connect=False
+            )
+        self._port = self._server.server_address[1]
+        threading.Thread(target=self._server.serve_forever, args=(0.05,), daemon=True).start()
+
+    def down(self) -> None:
+        """Refuse connections."""
+        if self._server is not None:
+            self._server.shutdown()
+            self._server.server_close()
+            self._server = None
+
+    def release(self) -> None:
+        """Let go of whatever hangs, without an answer."""
+        self._released.set()
+        self._released = threading.Event()
+
+    def handle(self, request: BaseHTTPRequestHandler) -> None:
+        """Answer one request, or not."""
+        method, path = request.command, request.path
+        body = request.rfile.read(int(request.headers.get("Content-Length") or 0))
+        self.seen.append((method, path))
+        request.close_connection = True
+        answer = self._answer(method, path, body, request)
+        if answer is None:
+            return
+        status, headers, content = answer
+        request.send_response_only(status)
+        for name, value in headers.items():
+            request.send_header(name, value)
+        request.send_header("Content-Length", str(len(content)))
+        request.send_header("Connection", "close")
+        request.end_headers()
+        if method != "HEAD":
+            request.wfile.write(content)
+
+    def _answer(
+        self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler
+    ) -> Answer | None:
+        if self.mode == "hang":
+            self._released.wait(60)
+            return None
+        if self.mode == "502":
+            return 502, {"Content-Type": "text/html"}, b"<h1>Bad gateway</h1>"
+        if self.mode == "sign-in":
+            return 200, {"Content-Type": "text/html"}, b"<h1>Welcome to the harbour's network</h1>"
+        if (ruled := self.rule(method, path, body)) is not None:
+            return ruled
+        plain = urlsplit(path).path
+        if plain in self.files:
+            content = self.files[plain]
+            if content is None:
+                return 404, {"Content-Type": "text/plain"}, b"gone"
+            kind = TYPES.get(plain.rsplit(".", 1)[-1], "application/octet-stream")
+            headers = {"Content-Type": kind, "Cache-Control": "no-cache", "Content-Security-Policy": POLICY}
+            return 200, headers, content
+        status, headers, content = self._forward(method, path, body, request)
+        return None if self.lose(method, path, status) else (status, headers, content)
+
+    def _forward(
+        self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler
+    ) -> Answer:
+        host = urlsplit(self.upstream).netloc
+        connection = http.client.HTTPConnection(host, timeout=30)
+        try:
+            headers = {n: v for n, v in request.headers.items() if n.lower() not in HOP}
+            connection.request(method, path, body or None, {**headers, "Host": host})
+            reply = connection.getresponse()
+            kept = {n: v for n, v in reply.getheaders() if n.lower() not in HOP}
+            return reply.status, kept, reply.read()
+        except OSError:
+            return 502, {"Content-Type": "text/html"}, b"no server"
+        finally:
+            connection.close()

@@ -1,0 +1,78 @@
+// What the browser tests measure on a page. Loaded before every page's own scripts; the app never sees it.
+globalThis.probes = (() => {
+  const middle = (e) => {
+    const b = e.getBoundingClientRect();
+    return [b.x + b.width / 2, b.y + b.height / 2];
+  };
+  const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().height > 1;
+  const named = (e) => (e.getAttribute("aria-label") || e.textContent).trim().slice(0, 30);
+  const all = (selector) => [...document.querySelectorAll(selector)];
+
+  return {
+    /** Wheel centre from bar centre on the screen: [right, down], px. */
+    hub() {
+      const bar = middle(document.querySelector(".bar .core"));
+      const hub = middle(document.querySelector(".wheel .hub"));
+      return [hub[0] - bar[0], hub[1] - bar[1]];
+    },
+    /** Whether no transition is running. */
+    still: () => document.getAnimations().every((a) => a.playState !== "running"),
+    /** Dials with an arrow: where the arm's stub and the arrow's head lie from the middle. */
+    dials: (selector) =>
+      all(selector)
+        .filter((dial) => dial.querySelector(".turn .head"))
+        .map((dial) => {
+          const centre = middle(dial.querySelector(".face"));
+          return {
+            teeth: Number(dial.dataset.teeth),
+            stub: middle(dial.querySelector(".stub"))[0] - centre[0],
+            down: middle(dial.querySelector(".turn .head"))[1] - centre[1],
+          };
+        }),
+    /** Which way the arrow on a sign key runs, on the screen: [right, down]. */
+    swing(way) {
+      const path = document.querySelector(`.swing[data-swing="${way}"] path`);
+      const at = (length) => path.getPointAtLength(length).matrixTransform(path.getScreenCTM());
+      return [at(24).x - at(0).x, at(24).y - at(0).y];
+    },
+    /** [number of keys, complaints]: keys under 64 px or nearer than 8 px to each other (half a pixel for rounding). */
+    keys() {
+      const keys = all("button, a.key, a.name, label.key, label.option, summary, .new input, .field")
+        .filter(shown)
+        .map((e) => ({ name: named(e), box: e.getBoundingClientRect() }));
+      const wrong = keys
+        .filter(({ box }) => box.width < 63.5 || box.height < 63.5)
+        .map(({ name, box }) => `${name}: ${box.width} by ${box.height}`);
+      keys.forEach((a, i) => {
+        for (const b of keys.slice(i + 1)) {
+          const right = Math.max(b.box.left - a.box.right, a.box.left - b.box.right);
+          const down = Math.max(b.box.top - a.box.bottom, a.box.top - b.box.bottom);
+          if (Math.max(right, down) < 7.5) wrong.push(`${a.name} and ${b.name}: ${right}, ${down}`);
+        }
+      });
+      return [keys.length, wrong];
+    },
+    /** Whatever sticks out of the window sideways, or does not fit in its own box. */
+    cut() {
+      const out = all("body *")
+        .filter((e) => !e.closest(".unseen, .skip, svg") && shown(e))
+        .filter((e) => e.getBoundingClientRect().right > innerWidth + 1 || e.getBoundingClientRect().left < -1);
+      const tight = all(".key, .option, .field, h1, h2, dd, li, p")
+        .filter((e) => shown(e) && !e.closest(".unseen, .name"))
+        .filter((e) => e.scrollWidth > e.clientWidth + 1);
+      return [...out, ...tight].map((e) => `${e.tagName}.${e.className} ${named(e)}`);
+    },
+    /** Elements that would move when something changes. */
+    moving: () => all("*").filter((e) => Number.parseFloat(getComputedStyle(e).transitionDuration) > 0).length,
+    /** What axe holds against the page. */
+    async axe() {
+      const sets = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+      const { violations } = await axe.run(document, { runOnly: sets });
+      return violations.map((v) => `${v.id}: ${v.nodes.map((n) => `${n.target} ${n.failureSummary}`).join(" | ")}`);
+    },
+  };
+})();
+
+addEventListener("securitypolicyviolation", (event) => {
+  console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`);
+});

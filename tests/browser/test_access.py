@@ -1,0 +1,175 @@
+"""Everyone can work it: WCAG by axe in both themes, keyboard alone, large text, keys for gloves, less motion."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from browser.conftest import ARGS, HERE, PC, PHONE
+from browser.hand import DOUBTED, SCREENS, Hand
+from playwright.sync_api import Browser, Page, Playwright, expect
+
+
+def judged(page: Page, axe_source: str) -> list[str]:
+    """What axe holds against the screen as it stands."""
+    if not page.evaluate("() => 'axe' in globalThis"):
+        page.evaluate(axe_source)
+    return list(page.evaluate("() => probes.axe()"))
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+def test_axe_finds_nothing_on_any_screen(
+    make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    hand = make_hand(**size, color_scheme=theme)
+    job = hand.job(DOUBTED)
+    hand.page.reload()
+    hand.page.get_by_text("Slipway Garage").wait_for()
+    found = {"start": judged(hand.page, axe_source)}
+    for words in SCREENS:
+        hand.go(job, words)
+        found[words] = judged(hand.page, axe_source)
+    hand.go(job, "read/hanging-angle/right")
+    hand.hit(hand.page.locator(".how-key"))
+    found["dialog"] = judged(hand.page, axe_source)
+    hand.page.keyboard.press("Escape")
+    hand.gauge("Datum first")
+    hand.hit(hand.key("next"))
+    found["error"] = judged(hand.page, axe_source)
+    assert {name: wrong for name, wrong in found.items() if wrong} == {}
+
+
+def test_every_key_is_large_and_apart_on_every_screen(phone: Hand) -> None:
+    job = phone.job(DOUBTED)
+    phone.page.reload()
+    phone.page.get_by_text("Slipway Garage").wait_for()
+    found = {"start": phone.page.evaluate("() => probes.keys()")}
+    for words in SCREENS:
+        phone.go(job, words)
+        found[words] = phone.page.evaluate("() => probes.keys()")
+    assert {name: wrong for name, (_, wrong) in found.items() if wrong} == {}
+    assert all(count > 2 for count, _ in found.values())
+
+
+@pytest.fixture(params=[False, True], ids=["text", "text-doubled"])
+def letters(request: pytest.FixtureRequest, playwright: Playwright) -> Iterator[Browser]:
+    """A browser whose own text size is the usual one, or twice that."""
+    if not request.param:
+        yield request.getfixturevalue("chromium")
+        return
+    browser = playwright.chromium.launch(
+        executable_path="/usr/bin/chromium", args=[*ARGS, "--blink-settings=defaultFontSize=32"]
+    )
+    yield browser
+    browser.close()
+
+
+@pytest.mark.parametrize(("wide", "high"), [(412, 915), (412, 760), (360, 740), (1440, 900)])
+def test_nothing_is_cut_off(letters: Browser, address: str, wide: int, high: int) -> None:
+    context = letters.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
+    context.add_init_script(path=HERE / "probes.js")
+    context.set_default_timeout(10_000)
+    hand = Hand(context.new_page(), address, touch=wide < 500)
+    job = hand.job(DOUBTED)
+    hand.page.reload()
+    hand.page.get_by_text("Slipway Garage").wait_for()
+    found = {"start": hand.page.evaluate("() => probes.cut()")}
+    for words in SCREENS:
+        hand.go(job, words)
+        found[words] = hand.page.evaluate("() => probes.cut()")
+    context.close()
+    assert {name: wrong for name, wrong in found.items() if wrong} == {}
+
+
+def test_the_pad_is_within_reach_without_scrolling(phone: Hand) -> None:
+    job = phone.job()
+    for words in (
+        "ask/car.bar.diameter_mm",
+        "read/riding-angle/left",
+        "read/body-height/right",
+        "pose/board/left",
+    ):
+        phone.go(job, words)
+        box = phone.key("next").bounding_box()
+        assert box is not None
+        assert box["y"] + box["height"] <= 915
+        drawing = phone.page.locator(".drawing").bounding_box()
+        assert drawing is not None
+        assert drawing["height"] > 190
+
+
+def test_a_whole_job_by_keyboard_alone(pc: Hand) -> None:
+    page = pc.page
+    pc.open()
+    page.get_by_label("Car and owner").focus()
+    page.keyboard.type("Plover, Tove")
+    page.keyboard.press("Enter")
+    for figure in ("22", "600", "40", "44", "415", "250", "", "214", "222"):
+        expect(page.locator(".figure")).to_be_focused()
+        before = pc.question()
+        page.keyboard.type(figure)
+        page.keyboard.press("Enter")
+        expect(page.locator("main h1")).not_to_have_text(before)
+    for side, figure in (("left", "-8,4"), ("right", "-7.2")):
+        expect(page.locator("main h1")).to_have_text(f"Riding angle, {side}")
+        page.keyboard.type("+1.2")
+        page.keyboard.press("Enter")
+        expect(page.get_by_label("Arm", exact=True)).to_be_focused()
+        page.keyboard.type(figure)
+        expect(page.locator(".way").last).to_have_text("tail up")
+        page.keyboard.press("Enter")
+    for side, figure in (("left", "4.3"), ("right", "6.4")):
+        expect(page.locator("main h1")).to_have_text(f"Hanging angle, {side}")
+        page.keyboard.type("+1.2")
+        page.keyboard.press("Enter")
+        expect(page.get_by_label("Arm", exact=True)).to_be_focused()
+        page.keyboard.type(figure)
+        page.keyboard.press("+")
+        page.keyboard.press("Enter")
+    page.locator(".source").wait_for()
+    expect(page.locator("main h1")).to_be_focused()
+    expect(page.locator("#said")).to_contain_text("in 100")
+
+
+def test_tab_goes_from_the_figure_to_its_way_to_the_pad(pc: Hand) -> None:
+    job = pc.job()
+    pc.go(job, "read/riding-angle/left")
+    pc.gauge("Zeroed on it")
+    expect(pc.page.get_by_label("Arm", exact=True)).to_be_focused()
+    pc.page.keyboard.press("Tab")
+    expect(pc.page.get_by_role("radio", name="tail down")).to_be_focused()
+    pc.page.keyboard.press("Space")
+    pc.page.keyboard.press("ArrowRight")
+    expect(pc.page.get_by_role("radio", name="tail up")).to_be_checked()
+    pc.page.keyboard.press("Tab")
+    expect(pc.key("1")).to_be_focused()
+    outline = pc.key("1").evaluate(
+        "key => getComputedStyle(key).outlineStyle + getComputedStyle(key).outlineWidth"
+    )
+    assert outline == "solid3px"
+
+
+def test_a_new_screen_has_the_focus_at_its_question_and_a_link_leads_back_there(pc: Hand) -> None:
+    job = pc.job()
+    pc.go(job, "list")
+    expect(pc.page.locator("h1")).to_be_focused()
+    skip = pc.page.get_by_role("link", name="To the question")
+    skip.focus()
+    expect(skip).to_be_in_viewport()
+    pc.page.keyboard.press("Enter")
+    expect(pc.page.locator("main")).to_be_focused()
+
+
+def test_nothing_moves_for_those_who_asked_for_less_motion(make_hand: Callable[..., Hand]) -> None:
+    hand = make_hand(**PHONE, reduced_motion="reduce")
+    job = hand.job()
+    hand.go(job, "read/hanging-angle/left")
+    moving = hand.page.evaluate("() => probes.moving()")
+    assert moving == 0
+
+
+def test_the_page_says_a_figure_that_was_tapped(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "ask/car.limits.bump_mm")
+    phone.digits("65")
+    expect(phone.page.locator("#said")).to_have_text("65 mm")

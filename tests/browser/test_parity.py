@@ -1,0 +1,200 @@
+"""The phone's model against the server's: the same files under MicroPython in a real worker and under CPython.
+
+What is compared, recursively, for every case in cases/:
+
+- the shape: same keys, same lengths, same words, same whole numbers, same truth values;
+- every number x of the answer: |phone - server| <= 1e-12 * max(|x|, 1), the 1 being one unit of the field (1 mm,
+  1 degree, 1 kg, 1 N, odds of 1), so that differences of large numbers such as a lean near 0 are judged on the
+  scale of what they came from;
+- the posterior, which is in SI and spans ten decades: means within 1e-12 * max(|mean|, standard deviation),
+  covariances within 1e-12 of the product of their standard deviations;
+- sentences: equal once their numbers are taken out, and each number within one unit of its last printed place;
+- options: in the same order, except that options of exactly equal odds may change places: MicroPython's sort is not
+  stable, CPython's is. They are still compared in full, matched by their labels;
+- `fit.iterations` may differ by one: a last step that changes nothing may or may not be taken.
+
+The two differ at all because their libraries' sine, exponential and error function differ in the last bit.
+"""
+
+import json
+import math
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser.hand import Hand
+from playwright.sync_api import Page
+
+from bothends.model.problem import ModelProblem
+from bothends.model.solve import Plan, solve
+
+CASES = {
+    path.stem: json.loads(path.read_text())
+    for path in sorted((Path(__file__).parent / "cases").glob("*.json"))
+}
+FIGURE = re.compile(r"-?\d+(?:\.\d+)?")
+NEAR = 1e-12
+PHONE_SOLVE = """
+async request => {
+  const solver = await import('/model/solver.js');
+  try { return { answer: await solver.solve(request) }; }
+  catch (problem) { return { problem: { code: problem.code, path: problem.path, detail: problem.detail } }; }
+}
+"""
+PHONE_REPLAN = """
+async ([request, target]) => {
+  const solver = await import('/model/solver.js');
+  await solver.solve(request);
+  return solver.replan(target);
+}
+"""
+
+
+@pytest.fixture(scope="module")
+def worker(chromium: Any, address: str) -> Any:
+    """A page whose worker is kept for all cases, as it is on a phone."""
+    context = chromium.new_context()
+    page = context.new_page()
+    page.goto(address)
+    yield page
+    context.close()
+
+
+def differences(server: Any, phone: Any, at: str = "$") -> list[str]:
+    """Every place where the two answers differ by more than the module's docstring allows."""
+    if isinstance(server, dict) and isinstance(phone, dict):
+        if set(server) != set(phone):
+            return [f"{at}: keys {sorted(set(server) ^ set(phone))}"]
+        if at == "$.posterior":
+            return _posterior(server, phone, at)
+        return [line for key in server for line in differences(server[key], phone[key], f"{at}.{key}")]
+    if isinstance(server, list) and isinstance(phone, list):
+        if len(server) != len(phone):
+            return [f"{at}: {len(server)} and {len(phone)} long"]
+        if at == "$.options":
+            phone = _in_order_of(server, phone)
+        return [
+            line
+            for i, (a, b) in enumerate(zip(server, phone, strict=True))
+            for line in differences(a, b, f"{at}[{i}]")
+        ]
+    if isinstance(server, str) and isinstance(phone, str):
+        return [] if _same_words(server, phone) else [f"{at}: {server!r} and {phone!r}"]
+    if isinstance(server, bool) or server is None or isinstance(phone, bool) or phone is None:
+        return [] if server is phone else [f"{at}: {server} and {phone}"]
+    allowed = (
+        1.0 if at == "$.fit.iterations" else 0.0 if isinstance(server, int) else NEAR * max(abs(server), 1.0)
+    )
+    return [] if abs(server - phone) <= allowed else [f"{at}: {server!r} and {phone!r}"]
+
+
+def _posterior(server: dict[str, Any], phone: dict[str, Any], at: str) -> list[str]:
+    found = [] if server["names"] == phone["names"] else [f"{at}.names"]
+    sd = [math.sqrt(server["covariance"][i][i]) for i in range(len(server["names"]))]
+    for i, (a, b) in enumerate(zip(server["mean"], phone["mean"], strict=True)):
+        if abs(a - b) > NEAR * max(abs(a), sd[i]):
+            found.append(f"{at}.mean[{i}]: {a!r} and {b!r}")
+    for i, rows in enumerate(zip(server["covariance"], phone["covariance"], strict=True)):
+        for j, (a, b) in enumerate(zip(*rows, strict=True)):
+            if abs(a - b) > NEAR * sd[i] * sd[j]:
+                found.append(f"{at}.covariance[{i}][{j}]: {a!r} and {b!r}")
+    return found
+
+
+def _in_order_of(server: list[Any], phone: list[Any]) -> list[Any]:
+    """The phone's options with those of exactly equal odds put into the server's order, others left alone."""
+    phone = list(phone)
+    for i, option in enumerate(server):
+        for j in range(i + 1, len(phone)):
+            if (
+                phone[i]["label"] != option["label"] == phone[j]["label"]
+                and phone[i]["odds"] == phone[j]["odds"]
+            ):
+                phone[i], phone[j] = phone[j], phone[i]
+    return phone
+
+
+def _same_words(server: str, phone: str) -> bool:
+    if FIGURE.sub("#", server) != FIGURE.sub("#", phone):
+        return False
+    for a, b in zip(FIGURE.findall(server), FIGURE.findall(phone), strict=True):
+        places = len(a.partition(".")[2])
+        if abs(float(a) - float(b)) > 1.0001 * 10.0**-places:
+            return False
+    return True
+
+
+def _served(request: dict[str, Any]) -> dict[str, Any]:
+    try:
+        return {"answer": solve(request)}
+    except ModelProblem as problem:
+        return {"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}}
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_phone_and_server_work_out_the_same_answer(worker: Page, name: str) -> None:
+    server = _served(CASES[name])
+    phone = worker.evaluate(PHONE_SOLVE, CASES[name])
+    assert set(phone) == set(server), phone
+    kind = next(iter(server))
+    assert differences(server[kind], phone[kind]) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        (lambda r: r["car"]["bar"].update(bore_mm=30.0), "out-of-range"),
+        (lambda r: r["log"].pop(0), "missing-reading"),
+        (lambda r: r["log"][0].update(teardown=2), "bad-log"),
+        (lambda r: r["car"].update(arm_mm="long"), "out-of-range"),
+    ],
+)
+def test_phone_and_server_refuse_with_the_same_problem(
+    worker: Page, change: Callable[[Any], Any], code: str
+) -> None:
+    request = json.loads(json.dumps(CASES["plain"]))
+    change(request)
+    server = _served(request)
+    assert server["problem"]["code"] == code
+    assert worker.evaluate(PHONE_SOLVE, request) == server
+
+
+def test_planning_again_for_another_target_uses_the_fit_and_agrees(worker: Page) -> None:
+    target = {"left_mm": 243.0, "right_mm": 240.0, "tolerance_mm": 4.0, "lean_mm": 6.0}
+    phone = worker.evaluate(PHONE_REPLAN, [CASES["boards"], target])
+    assert differences(Plan(CASES["boards"]).answer(target), phone) == []
+
+
+def test_a_dead_worker_fails_its_question_and_is_replaced(pc: Hand) -> None:
+    pc.open()
+    told = pc.page.evaluate(
+        """
+        async request => {
+          const solver = await import('/model/solver.js');
+          await solver.warm();
+          const lost = solver.solve(request).catch(problem => problem.code);
+          solver.stop();
+          return [await lost, (await solver.solve(request)).options.length > 0];
+        }
+        """,
+        CASES["plain"],
+    )
+    assert told == ["worker-crashed", True]
+
+
+def test_answers_reach_those_who_asked_even_when_asked_at_once(pc: Hand) -> None:
+    pc.open()
+    odds = pc.page.evaluate(
+        """
+        async requests => {
+          const solver = await import('/model/solver.js');
+          const all = await Promise.all(requests.map(request => solver.solve(request)));
+          return all.map(answer => answer.options[0].odds);
+        }
+        """,
+        [CASES["plain"], CASES["boards"], CASES["fewest"]],
+    )
+    wanted = [solve(CASES[name])["options"][0]["odds"] for name in ("plain", "boards", "fewest")]
+    assert odds == pytest.approx(wanted, abs=NEAR)
