@@ -67,7 +67,7 @@ def _send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:
     headers = {"Cache-Control": "no-cache", "ETag": etag, "Vary": "Accept-Encoding"}
     known = {tag.strip().removeprefix("W/") for tag in request.headers.get("if-none-match", "").split(",")}
     if etag in known or "*" in known:
-        return Response(None, status_code=304, headers=headers, media_type=asset.media_type)
+        return Response(b"", status_code=304, headers=headers, media_type=asset.media_type)
     if packed:
         headers["Content-Encoding"] = "gzip"
     return Response(packed or asset.body, headers=headers, media_type=asset.media_type)
