@@ -121,8 +121,8 @@ class Doubt(msgspec.Struct, kw_only=True):
     ]
     text: str
     field: str | None = None
-    side: Literal["left", "right"] | None = None
-    end: Literal["inner", "outer"] | None = None
+    side: Literal["left", "right", "both"] | None = None
+    end: Literal["inner", "outer", "both"] | None = None
 
 
 class StepSizes(msgspec.Struct, kw_only=True):

@@ -114,7 +114,7 @@ class StrictRequest(Request[Any, Any, Any]):
     async def json(self) -> Any:
         """The body as the handler's ``data`` type."""
         field = self.route_handler.parsed_data_field
-        return decode(await self.body(), Any if field is None else field.raw)
+        return decode(await self.body(), Any if field is None else field.annotation)
 
 
 async def check_body(request: Request[Any, Any, Any]) -> None:

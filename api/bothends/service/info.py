@@ -47,6 +47,15 @@ def health() -> Health:
     summary="Slipway Garage's jobs",
     description="Demonstration jobs; an empty list unless the server was started with --demo.",
     responses=documented("internal-error"),
+    opt={
+        "links": {
+            "plan": {
+                "operationId": "solve",
+                "description": "A demo job's request can be solved as it is.",
+                "requestBody": "$response.body#/0/request",
+            }
+        }
+    },
     sync_to_thread=False,
 )
 def demo_jobs(request: Request[Any, Any, Any]) -> Response[list[DemoJob]]:

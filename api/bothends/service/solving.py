@@ -5,6 +5,7 @@ from contextlib import asynccontextmanager
 from typing import Any
 
 from litestar import Litestar, Request, Response, post
+from litestar.params import JSONBody
 
 from .answer import SolveAnswer
 from .crew import Crew
@@ -47,8 +48,17 @@ async def crew(app: Litestar) -> AsyncIterator[None]:
     ),
     response_description="The plan. Where a target cannot be reached, its options say what stops it.",
     responses=documented(*ENDS),
+    opt={
+        "links": {
+            "nextVisit": {
+                "operationId": "solve",
+                "description": "What was learned of this car is given back as car.known at its next visit.",
+                "requestBody": {"car": {"known": "$response.body#/posterior"}},
+            }
+        }
+    },
 )
-async def solve(data: SolveRequest, request: Request[Any, Any, Any]) -> Response[SolveAnswer]:
+async def solve(data: JSONBody[SolveRequest], request: Request[Any, Any, Any]) -> Response[SolveAnswer]:
     """Answer with the plan; ``data`` has been checked, the solver gets the body as it was sent."""
     answer: Any = await request.app.state.crew.solve(await request.body())
     return Response(answer, media_type="application/json")

@@ -1,0 +1,61 @@
+"""Fixtures of the edge's tests: a client, demo requests, an application served from this process."""
+
+import contextlib
+import json
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
+from typing import Any
+
+import httpx
+import pytest
+import uvicorn
+from litestar import Litestar
+
+from bothends.service import places, serving
+
+Running = Callable[[Litestar], AbstractContextManager[httpx.Client]]
+
+
+@pytest.fixture(scope="session")
+def client(served) -> Iterator[httpx.Client]:
+    """A client of the shared server."""
+    with httpx.Client(base_url=served.address, trust_env=False, timeout=30) as open_client:
+        yield open_client
+
+
+@pytest.fixture
+def gannet() -> dict[str, Any]:
+    """A request that can be solved; a fresh copy for every test."""
+    return json.loads((places.DEMO / "gannet.json").read_bytes())
+
+
+@contextlib.contextmanager
+def _running(app: Litestar) -> Iterator[httpx.Client]:
+    place = serving.bind(0)
+    server = uvicorn.Server(uvicorn.Config(app, log_level="critical", ws="none", lifespan="on"))
+    ready = threading.Event()
+    start = server.startup
+
+    async def startup(sockets: Any = None) -> None:
+        await start(sockets)
+        ready.set()
+
+    server.startup = startup  # type: ignore[method-assign]
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [place]})
+    thread.start()
+    try:
+        assert ready.wait(20)
+        address = f"http://127.0.0.1:{place.getsockname()[1]}"
+        with httpx.Client(base_url=address, trust_env=False, timeout=30) as open_client:
+            yield open_client
+    finally:
+        server.should_exit = True
+        thread.join()
+        place.close()
+
+
+@pytest.fixture(scope="session")
+def running() -> Running:
+    """Serve an application of the test's own on a real port, from a thread of this process."""
+    return _running

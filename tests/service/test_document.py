@@ -1,0 +1,78 @@
+"""The schema: committed as served, sound in itself, and true of what comes and goes."""
+
+import json
+
+import jsonschema_rs
+import pytest
+
+from bothends.service.app import create_app
+from bothends.service.demo import TITLES, jobs
+from bothends.service.document import render
+
+
+@pytest.fixture(scope="module")
+def document():
+    """The document of the application as it is now."""
+    return json.loads(render(create_app()))
+
+
+def validator(document, name):
+    """Checks instances of one component, every reference resolved inside the document."""
+    return jsonschema_rs.Draft202012Validator({**document, "$ref": f"#/components/schemas/{name}"})
+
+
+def parts(value):
+    """Every object inside a JSON value."""
+    if isinstance(value, dict):
+        yield value
+    for inner in value.values() if isinstance(value, dict) else value if isinstance(value, list) else ():
+        yield from parts(inner)
+
+
+def test_the_committed_schema_is_the_one_served(repository, client):
+    # When this fails: bothends schema > openapi/bothends.json
+    committed = (repository / "openapi" / "bothends.json").read_bytes()
+    assert render(create_app()) == committed
+    assert client.get("/api/openapi.json").content == committed
+
+
+def test_every_reference_leads_somewhere(document):
+    for part in parts(document):
+        if "$ref" in part:
+            place = document
+            for step in part["$ref"].removeprefix("#/").split("/"):
+                place = place[step]
+
+
+def test_every_operation_documents_its_failures_as_problems(document):
+    for path in document["paths"].values():
+        for operation in path.values():
+            assert operation["operationId"]
+            assert operation["summary"]
+            for status, response in operation["responses"].items():
+                if int(status) >= 400:
+                    assert list(response["content"]) == ["application/problem+json"]
+                    assert response["description"].startswith("`")
+
+
+def test_every_number_of_a_request_has_bounds_and_words(document):
+    for name in ("Bar", "Load", "Bush", "Limits", "Car", "Target", "Pose", "Reading", "Ends", "Move"):
+        schema = document["components"]["schemas"][name]
+        assert schema["additionalProperties"] is False
+        for field, value in schema["properties"].items():
+            for part in [value, *value.get("anyOf", [])]:
+                if part.get("type") in ("number", "integer"):
+                    assert part["minimum"] <= part["maximum"], field
+                    assert part["description"], field
+
+
+@pytest.mark.parametrize("name", TITLES)
+def test_demo_requests_and_their_answers_fit_the_schema(document, client, name):
+    request = next(job["request"] for job in jobs() if job["name"] == name)
+    validator(document, "SolveRequest").validate(request)
+    validator(document, "SolveAnswer").validate(client.post("/api/solve", json=request).json())
+
+
+def test_an_unknown_field_does_not_fit_the_schema(document, gannet):
+    gannet["car"]["colour"] = "green"
+    assert not validator(document, "SolveRequest").is_valid(gannet)

@@ -1,0 +1,177 @@
+"""Solving over HTTP: the model's own answer, in the schema's shape, off the event loop and within its time."""
+
+import asyncio
+import json
+import os
+import signal
+from pathlib import Path
+
+import msgspec
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from bothends.model import bounds
+from bothends.model.problem import ModelProblem
+from bothends.model.solve import solve
+from bothends.service import places
+from bothends.service.answer import SolveAnswer, plan
+from bothends.service.app import create_app
+from bothends.service.crew import Crew
+from bothends.service.demo import TITLES, jobs
+from bothends.service.problems import Refusal
+
+DEMOS = {job["name"]: job["request"] for job in jobs()}
+
+
+def body(name: str = "gannet") -> bytes:
+    """A demo request as bytes."""
+    return (places.DEMO / f"{name}.json").read_bytes()
+
+
+@pytest.mark.parametrize("name", TITLES)
+def test_a_demo_is_answered_with_the_models_own_plan(client, name):
+    reply = client.post("/api/solve", json=DEMOS[name])
+    assert reply.status_code == 200
+    assert reply.headers["content-type"] == "application/json"
+    assert reply.headers["cache-control"] == "no-store"
+    mine = json.loads(json.dumps(solve(DEMOS[name])))
+    theirs = reply.json()
+    for part in ("now", "learned", "options", "measure_next", "posterior", "step_deg", "fit", "cautions"):
+        assert theirs[part] == mine[part]
+
+
+@pytest.mark.parametrize("name", TITLES)
+def test_nothing_the_model_says_is_missing_from_the_schema(name):
+    def names(part, path="$"):
+        if isinstance(part, dict):
+            return {f"{path}.{k}" for k in part} | {
+                n for k, v in part.items() for n in names(v, f"{path}.{k}")
+            }
+        return {n for item in part for n in names(item, f"{path}[]")} if isinstance(part, list) else set()
+
+    said = solve(DEMOS[name])
+    assert names(json.loads(json.dumps(said))) <= names(msgspec.to_builtins(plan(DEMOS[name])))
+
+
+def test_a_demo_plan_has_fair_odds_and_no_doubts():
+    for request in DEMOS.values():
+        answer = plan(request)
+        assert answer.options[0].recommended
+        assert answer.options[0].odds > 0.5
+        assert not answer.doubts
+
+
+def test_what_was_learned_is_taken_at_the_next_visit(client, gannet):
+    gannet["car"]["known"] = client.post("/api/solve", json=gannet).json()["posterior"]
+    assert client.post("/api/solve", json=gannet).status_code == 200
+
+
+def test_demo_jobs_are_listed_and_solve_as_they_are(client):
+    listed = client.get("/api/demo").json()
+    assert [job["name"] for job in listed] == list(TITLES)
+    assert all(client.post("/api/solve", json=job["request"]).status_code == 200 for job in listed)
+
+
+def test_without_demo_the_list_is_empty(running):
+    with running(create_app()) as client:
+        assert client.get("/api/demo").json() == []
+
+
+BOUNDS = {name.lower(): getattr(bounds, name) for name in dir(bounds) if name.isupper()}
+ALIASES = {
+    "left_mm": "height_mm", "right_mm": "height_mm", "inner_teeth": "teeth", "outer_teeth": "teeth",
+    "datum": "angle_deg", "left": "load_kg", "right": "load_kg", "board_left_mm": "board_mm",
+    "board_right_mm": "board_mm", "hanging-angle": "angle_deg", "riding-angle": "angle_deg",
+    "body-height": "height_mm", "wheel-load": "wheel_load_kg",
+}  # fmt: skip
+
+
+def numbers(part):
+    """(container, key, name of its bounds) of every number in a request but those of moves."""
+    for key, value in part.items() if isinstance(part, dict) else enumerate(part):
+        if isinstance(value, dict | list):
+            yield from numbers(value)
+        elif isinstance(value, int | float) and key != "teardown":
+            name = part["what"] if key == "value" else key
+            yield part, key, ALIASES.get(name, name)
+
+
+@st.composite
+def odd_cars(draw):
+    """A demo request with a few numbers anywhere within their bounds: sense is not promised."""
+    request = json.loads(json.dumps(DEMOS[draw(st.sampled_from(sorted(DEMOS)))]))
+    if draw(st.booleans()):
+        teeth = st.integers(-9, 9)
+        ends = st.fixed_dictionaries({"inner": teeth, "outer": teeth})
+        request["log"].append({"kind": "move", "teardown": 1, "left": draw(ends), "right": draw(ends)})
+    found = [n for n in numbers(request) if n[2] in BOUNDS]
+    for part, key, name in draw(st.lists(st.sampled_from(found), max_size=5)):
+        low, high = BOUNDS[name]
+        part[key] = draw(st.integers(low, high) if name == "teeth" else st.floats(low, high))
+    return request
+
+
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(odd_cars())
+def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(request):
+    try:
+        outcome = "answered" if plan(request).options else "an answer without an option"
+    except ModelProblem as problem:
+        outcome = problem.code
+    assert outcome in ("answered", "no-equilibrium", "not-converged", "out-of-range", "bad-log")
+
+
+def solver_of_this_process() -> int:
+    """Process id of the one solver that a server in this process has hired."""
+    children = {
+        int(child)
+        for task in Path("/proc/self/task").iterdir()
+        for child in (task / "children").read_text().split()
+    }
+    name = b"bothends.service.worker"
+    (solver,) = [child for child in children if name in Path(f"/proc/{child}/cmdline").read_bytes()]
+    return solver
+
+
+def test_a_server_gone_takes_its_solvers_along(running, gannet):
+    with running(create_app()) as client:
+        client.post("/api/solve", json=gannet)
+        solver = solver_of_this_process()
+    assert not Path(f"/proc/{solver}").exists()
+
+
+def test_a_solver_that_dies_costs_one_answer_only(running, gannet):
+    with running(create_app()) as client:
+        assert client.post("/api/solve", json=gannet).status_code == 200
+        os.kill(solver_of_this_process(), signal.SIGKILL)
+        assert client.post("/api/solve", json=gannet).status_code == 500
+        assert client.post("/api/solve", json=gannet).status_code == 200
+
+
+def test_solves_beyond_the_room_are_refused_and_the_rest_answered():
+    async def crowd():
+        crew = Crew(size=1, waiting=1, seconds=20)
+        try:
+            return await asyncio.gather(*(crew.solve(body()) for _ in range(4)), return_exceptions=True)
+        finally:
+            await crew.close()
+
+    first, second, *others = asyncio.run(crowd())
+    assert msgspec.json.decode(first, type=SolveAnswer) == msgspec.json.decode(second, type=SolveAnswer)
+    assert [o.problem.code for o in others if isinstance(o, Refusal)] == ["busy", "busy"]
+
+
+def test_a_caller_who_leaves_takes_no_solver_along():
+    async def leave():
+        crew = Crew(size=1, waiting=0, seconds=20)
+        try:
+            task = asyncio.create_task(crew.solve(body()))
+            await asyncio.sleep(0)
+            task.cancel()
+            await asyncio.gather(task, return_exceptions=True)
+            return await crew.solve(body())
+        finally:
+            await crew.close()
+
+    assert msgspec.json.decode(asyncio.run(leave()), type=SolveAnswer).options
