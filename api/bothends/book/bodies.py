@@ -202,7 +202,7 @@ class WheelLoad(_Reading, kw_only=True, tag="wheel-load"):
 ReadingBody = HangingAngle | RidingAngle | BodyHeight | HubToBody | WheelLoad
 
 
-class Ends(Body, kw_only=True):
+class TeethBody(Body, kw_only=True):
     """Whole teeth turned at the two ends of one bar."""
 
     inner: Turned = 0
@@ -213,23 +213,23 @@ class MoveBody(Body, kw_only=True):
     """Teeth turned in one teardown."""
 
     teardown: ThisTeardown
-    left: Ends | None = None
-    right: Ends | None = None
+    left: TeethBody | None = None
+    right: TeethBody | None = None
     plan: EntryId | None = None
     corrects: EntryId | None = None
 
 
-class Promised(Body, kw_only=True):
+class PromisedBody(Body, kw_only=True):
     """A value and its standard deviation."""
 
     value: float
     sd: Annotated[float, Meta(ge=0.0)]
 
 
-class PlannedSide(Ends, kw_only=True):
+class PlannedBody(TeethBody, kw_only=True):
     """What is to be turned on one side, and the height that was promised."""
 
-    body_height_mm: Promised
+    body_height_mm: PromisedBody
     hanging_deg: float | None = None
 
 
@@ -238,10 +238,10 @@ class PlanBody(Body, kw_only=True):
 
     teardown: ThisTeardown
     odds: Annotated[float, Meta(ge=0.0, le=1.0, description="Promised odds, 0 to 1.")]
-    left: PlannedSide
-    right: PlannedSide
+    left: PlannedBody
+    right: PlannedBody
     label: Line | None = None
-    lean_mm: Promised | None = None
+    lean_mm: PromisedBody | None = None
     target: TargetBody | None = None
 
 
@@ -277,7 +277,7 @@ class SettleBody(Body, kw_only=True):
     why: Text | None = None
 
 
-class Constants(Body, kw_only=True):
+class ConstantsBody(Body, kw_only=True):
     """Constants of one car as an answer left them: opaque, given back as car.known."""
 
     names: Annotated[list[str], Meta(max_length=64)]
@@ -290,7 +290,7 @@ class KnownBody(Body, kw_only=True):
 
     use: bool | None = None
     job: Annotated[str, Meta(max_length=64, description="The visit it comes from.")] | None = None
-    posterior: Constants | None = None
+    posterior: ConstantsBody | None = None
     learned: dict[str, Any] | None = None
 
 
@@ -298,5 +298,5 @@ class CloseBody(Body, kw_only=True):
     """The job is handed over; what was learned stays for the car's next visit."""
 
     text: Text | None = None
-    posterior: Constants | None = None
+    posterior: ConstantsBody | None = None
     learned: dict[str, Any] | None = None

@@ -11,7 +11,7 @@ from sqlite_utils import Database
 
 from . import secret
 
-__all__ = ["CODE_MINUTES", "new_code", "pair", "recognise", "revoke", "seen", "since"]
+__all__ = ["CODE_MINUTES", "anybody", "new_code", "overdue", "pair", "recognise", "revoke", "seen", "since"]
 
 CODE_MINUTES = 10
 SEEN_EVERY = timedelta(hours=1)
@@ -57,6 +57,17 @@ def recognise(db: Database, key: str) -> dict[str, Any] | None:
     name, given = secret.split(key)
     kept = db.execute("SELECT key_hash FROM devices WHERE id = ? AND revoked IS NULL", [name]).fetchone()
     return _device(db, name) if secret.matches(given, kept and kept[0]) else None
+
+
+def anybody(db: Database) -> bool:
+    """Whether some device has access."""
+    return db.execute("SELECT 1 FROM devices WHERE revoked IS NULL LIMIT 1").fetchone() is not None
+
+
+def overdue(device: dict[str, Any], *, moment: datetime | None = None) -> bool:
+    """Whether a device's visit is worth noting again."""
+    moment = moment or datetime.now(UTC)
+    return device["seen"] is None or bool(device["seen"] < _text(moment - SEEN_EVERY))
 
 
 def seen(db: Database, name: str, *, moment: datetime | None = None) -> None:

@@ -42,11 +42,15 @@ class Envelope(msgspec.Struct, kw_only=True):
     at: Annotated[
         datetime, Meta(tz=True, description="The writer's clock, RFC 3339 with offset; a label only.")
     ]
+    # Floats that are whole: JSON makes no difference between 3 and 3.0.
     schema: Annotated[
-        int, Meta(ge=1, le=1_000_000, description="Number of the schema it was written by.")
+        float, Meta(ge=1, le=1_000_000, multiple_of=1, description="Number of the schema it was written by.")
     ] = 1
     device_seq: (
-        Annotated[int, Meta(ge=0, le=2**53 - 1, description="Counts the entries of its device.")] | None
+        Annotated[
+            float, Meta(ge=0, le=2**53 - 1, multiple_of=1, description="Counts the entries of its device.")
+        ]
+        | None
     ) = None
 
 
@@ -55,79 +59,92 @@ class _Any(Envelope):
     body: dict[str, Any]
 
 
-class Car(Envelope, tag_field="kind", tag="car"):
+class CarEntry(Envelope, tag_field="kind", tag="car"):
     """The car, or more about it."""
 
     body: bodies.CarBody
 
 
-class Close(Envelope, tag_field="kind", tag="close"):
+class CloseEntry(Envelope, tag_field="kind", tag="close"):
     """The job is handed over."""
 
     body: bodies.CloseBody
 
 
-class Job(Envelope, tag_field="kind", tag="job"):
+class JobEntry(Envelope, tag_field="kind", tag="job"):
     """What the job is about, or more about it."""
 
     body: bodies.JobBody
 
 
-class Known(Envelope, tag_field="kind", tag="known"):
+class KnownEntry(Envelope, tag_field="kind", tag="known"):
     """Constants known from the car's last visit."""
 
     body: bodies.KnownBody
 
 
-class Move(Envelope, tag_field="kind", tag="move"):
+class MoveEntry(Envelope, tag_field="kind", tag="move"):
     """Teeth turned."""
 
     body: bodies.MoveBody
 
 
-class Note(Envelope, tag_field="kind", tag="note"):
+class NoteEntry(Envelope, tag_field="kind", tag="note"):
     """Words."""
 
     body: bodies.NoteBody
 
 
-class Plan(Envelope, tag_field="kind", tag="plan"):
+class PlanEntry(Envelope, tag_field="kind", tag="plan"):
     """What was promised."""
 
     body: bodies.PlanBody
 
 
-class Reading(Envelope, tag_field="kind", tag="reading"):
+class ReadingEntry(Envelope, tag_field="kind", tag="reading"):
     """One reading."""
 
     body: bodies.ReadingBody
 
 
-class Settle(Envelope, tag_field="kind", tag="settle"):
+class SettleEntry(Envelope, tag_field="kind", tag="settle"):
     """A conflict settled by a person."""
 
     body: bodies.SettleBody
 
 
-class Step(Envelope, tag_field="kind", tag="step"):
+class StepEntry(Envelope, tag_field="kind", tag="step"):
     """A step ticked."""
 
     body: bodies.StepBody
 
 
-class Strike(Envelope, tag_field="kind", tag="strike"):
+class StrikeEntry(Envelope, tag_field="kind", tag="strike"):
     """Another entry taken out."""
 
     body: bodies.StrikeBody
 
 
-class Target(Envelope, tag_field="kind", tag="target"):
+class TargetEntry(Envelope, tag_field="kind", tag="target"):
     """What is wanted, or more about it."""
 
     body: bodies.TargetBody
 
 
-Entry = Car | Close | Job | Known | Move | Note | Plan | Reading | Settle | Step | Strike | Target
+Entry = (
+    CarEntry
+    | CloseEntry
+    | JobEntry
+    | KnownEntry
+    | MoveEntry
+    | NoteEntry
+    | PlanEntry
+    | ReadingEntry
+    | SettleEntry
+    | StepEntry
+    | StrikeEntry
+    | TargetEntry
+)
 
 
 class EntryError(Exception):

@@ -18,7 +18,18 @@ from .sheet.fold import fold
 from .sheet.outcome import stages
 from .sheet.request import BAR
 
-__all__ = ["STATES", "car_key", "find", "last_visit", "listed", "refresh", "stale"]
+__all__ = [
+    "STATES",
+    "car_key",
+    "cars",
+    "find",
+    "last_visit",
+    "listed",
+    "refresh",
+    "stale",
+    "utc",
+    "visit_before",
+]
 
 STATES = ("open", "measuring", "planned", "torn down", "checked", "closed")
 """What a list may be narrowed to; open is everything but closed."""
@@ -65,21 +76,29 @@ def refresh(db: Database) -> bool:
 
 
 def listed(
-    db: Database, *, query: str = "", state: str = "", before: int | None = None, limit: int = 50
+    db: Database,
+    *,
+    query: str = "",
+    car: str = "",
+    state: str = "",
+    before: int | None = None,
+    limit: int = 50,
 ) -> list[dict[str, Any]]:
     """Jobs, those with the latest arrivals first.
 
     Parameters
     ----------
     query : words that must all appear in car, owner, wish or title
+    car : a car's key; empty for all
     state : one of STATES; empty for all
     before : only jobs whose seq lies below it, to turn the page
     """
     where = ["last_seq < ?"]
     values: list[Any] = [2**62 if before is None else before]
-    for word in query.casefold().split():
-        where.append("search LIKE ? ESCAPE '\\'")
-        values.append("%" + re.sub(r"([\\%_])", r"\\\1", word) + "%")
+    if car:
+        where.append("car_key = ?")
+        values.append(car)
+    _narrow(where, values, query)
     if state:
         where.append("state != ?" if state == "open" else "state = ?")
         values.append("closed" if state == "open" else state)
@@ -87,10 +106,40 @@ def listed(
     return list(db.query(sql, [*values, limit]))
 
 
+def _narrow(where: list[str], values: list[Any], query: str) -> None:
+    """Keep the rows in which every word appears, wherever it stands and in any case."""
+    for word in query.casefold().split():
+        where.append("search LIKE ? ESCAPE '\\'")
+        values.append("%" + re.sub(r"([\\%_])", r"\\\1", word) + "%")
+
+
+def cars(db: Database, *, query: str = "", after: str = "", limit: int = 50) -> list[dict[str, Any]]:
+    """Cars in order of their keys, each as its latest visit names it."""
+    where, values = ["car_key > ?"], [after]
+    _narrow(where, values, query)
+    found = list(
+        db.query(
+            "SELECT car_key, car, owner, count(*) AS visits, max(last_at) AS last_at,"
+            " sum(posterior IS NOT NULL) AS taught FROM job_sheets"
+            f" WHERE {' AND '.join(where)} GROUP BY car_key ORDER BY car_key LIMIT ?",
+            [*values, limit],
+        )
+    )
+    for row in found:
+        row["taught"] = bool(row["taught"])
+    return found
+
+
 def find(db: Database, job: str) -> dict[str, Any] | None:
     """The sheet of a job, folded from its entries as they are now; None where it has none."""
     entries = [entry for _, entry in log.of(db, job)]
     return fold(job, entries) if entries else None
+
+
+def visit_before(db: Database, job: str) -> dict[str, Any] | None:
+    """What the car of a job was taught at its latest visit before that job."""
+    row = db.execute("SELECT car_key, first_at FROM job_sheets WHERE job = ?", [job]).fetchone()
+    return None if row is None else last_visit(db, key=row[0], than=job, before=row[1] or "")
 
 
 def last_visit(db: Database, *, key: str, than: str = "", before: str = "9999") -> dict[str, Any] | None:

@@ -17,13 +17,13 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from sqlite_utils import Database
 
 from . import schema
 
-__all__ = ["BOOK", "BookFullError", "BookInUseError", "Store", "lock", "tune"]
+__all__ = ["BOOK", "BookFullError", "BookInUseError", "Store", "lock", "tune", "visit"]
 
 BOOK = "book.sqlite3"
 LOCK = "book.lock"
@@ -80,6 +80,20 @@ def tune(path: Path) -> Database:
         connection.close()
         raise
     return db
+
+
+def visit(data: Path, work: Callable[[Database], T]) -> T:
+    """Run one short write from another program than the one that has the folder open.
+
+    SQLite lets the two take turns. For the command line: whoever sits at the shop's PC may pair a device while
+    the server runs. The file must be there and of today's schema.
+    """
+    db = tune(data / BOOK)
+    try:
+        schema.upgrade(db)
+        return _transaction(db, WRITING, work)
+    finally:
+        db.close()
 
 
 class Store:
@@ -197,8 +211,3 @@ def _transaction(db: Database, begin: str, work: Callable[[Database], T]) -> T:
             raise BookFullError(f"the book cannot be written: {error}; nothing of this was kept") from error
         raise
     return done
-
-
-def rows(db: Database, sql: str, *parameters: Any) -> list[dict[str, Any]]:
-    """Rows of a query as dicts."""
-    return list(db.query(sql, list(parameters)))

@@ -8,7 +8,7 @@ from litestar import Litestar
 from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 
-from . import info, solving
+from . import access, devices, entries, history, info, jobs, keeper, links, solving
 from .bodies import StrictRequest, check_body
 from .front import Files
 from .guard import Guard
@@ -31,9 +31,33 @@ def create_app(settings: Settings | None = None) -> Litestar:
             info.health,
             info.demo_jobs,
             info.openapi,
+            entries.put_entry,
+            entries.post_entries,
+            entries.feed,
+            jobs.listed,
+            jobs.job,
+            jobs.job_history,
+            jobs.cars,
+            jobs.known,
+            history.across,
+            history.calibrated,
+            devices.new_code,
+            devices.pair,
+            devices.devices_page,
+            devices.revoke,
+            links.make,
+            links.links_page,
+            links.opened,
+            links.revoke,
         ],
-        lifespan=[solving.crew],
-        state=State({"settings": settings}),
+        lifespan=[solving.crew, keeper.book],
+        state=State(
+            {
+                "settings": settings,
+                "tries": access.Bounded(settings.tries),
+                "openings": access.Bounded(settings.tries),
+            }
+        ),
         exception_handlers={**HANDLERS, NotFoundException: Files(settings)},
         request_class=StrictRequest,
         before_request=check_body,

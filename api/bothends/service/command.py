@@ -1,6 +1,10 @@
-"""The command line: bothends serve, solve, schema. Owns options, exit codes and what goes to which stream."""
+"""The command line: bothends serve, solve, pair, backup, restore, schema.
+
+Owns options, exit codes and what goes to which stream.
+"""
 
 import argparse
+import sqlite3
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -52,6 +56,14 @@ def parser() -> argparse.ArgumentParser:
         "--units", choices=("metric", "inch"), default="metric", help="inch adds inches and pounds"
     )
 
+    pair = commands.add_parser("pair", help="print a code that pairs one more device with the logbook")
+    backup = commands.add_parser("backup", help="copy the logbook to a new file, also while the app runs")
+    backup.add_argument("file", type=Path, metavar="FILE", help="the copy; must not be there yet")
+    restore = commands.add_parser("restore", help="put a copy in the logbook's place; stop the app first")
+    restore.add_argument("file", type=Path, metavar="FILE", help="a copy made by backup")
+    for command in (pair, backup, restore):
+        command.add_argument("--data", type=Path, metavar="DIR", help="folder of the logbook")
+
     commands.add_parser("schema", help="print the OpenAPI document")
     return top
 
@@ -68,10 +80,93 @@ def _serve(options: argparse.Namespace) -> int:
         return BAD_INPUT
     if not options.http:
         print("Plain HTTP, for this machine only; phones in the shop cannot reach it.", flush=True)
+    if not _prepared(data, demo=options.demo):
+        return 1
     settings = Settings(
         data=data, demo=options.demo, hosts=frozenset(name.lower() for name in options.allow_host)
     )
     return serve(settings, port=options.port, browser=not options.no_browser)
+
+
+def _prepared(data: Path, *, demo: bool) -> bool:
+    """Open the book once before anybody waits for it; says why where it does not open.
+
+    Brings an older one up to date, writes the demo jobs into an empty one, and prints a first pairing code where
+    no device has access yet.
+    """
+    from bothends.book import devices, log
+    from bothends.book.demo import entries
+    from bothends.book.schema import NewerBookError
+    from bothends.book.store import BookFullError, BookInUseError, Store
+
+    try:
+        with Store(data) as store:
+            if demo and not store.read(log.last):
+                store.write(lambda db: log.append(db, entries()))
+            if not store.read(devices.anybody):
+                _print_code(*store.write(devices.new_code))
+    except (BookFullError, BookInUseError, NewerBookError) as error:
+        print(f"bothends: {error}", file=sys.stderr)
+        return False
+    except sqlite3.DatabaseError as error:
+        print(
+            f"bothends: the logbook in {data} cannot be read: {error}; restore a copy, or use another folder",
+            file=sys.stderr,
+        )
+        return False
+    return True
+
+
+def _print_code(code: str, expires: str) -> None:
+    print(
+        f"Pairing code {code[:4]}-{code[4:]}: pairs one device with the logbook, until {expires}", flush=True
+    )
+
+
+def _pair(options: argparse.Namespace) -> int:
+    from bothends.book import devices
+    from bothends.book.store import BOOK, visit
+
+    from .serving import data_home
+
+    data = options.data or data_home()
+    if not (data / BOOK).exists():
+        print(f"bothends: there is no logbook in {data} yet; start the app once", file=sys.stderr)
+        return BAD_INPUT
+    _print_code(*visit(data, devices.new_code))
+    return 0
+
+
+def _backup(options: argparse.Namespace) -> int:
+    from bothends.book.backup import BadCopyError, backup
+
+    from .serving import data_home
+
+    try:
+        count = backup(options.data or data_home(), options.file)
+    except (BadCopyError, OSError) as error:
+        print(f"bothends: {error}", file=sys.stderr)
+        return 1
+    print(f"{options.file}: {count} entries, checked")
+    return 0
+
+
+def _restore(options: argparse.Namespace) -> int:
+    from bothends.book.backup import BadCopyError, restore
+    from bothends.book.schema import NewerBookError
+    from bothends.book.store import BookInUseError
+
+    from .serving import data_home
+
+    try:
+        count = restore(options.data or data_home(), options.file)
+    except (BadCopyError, BookInUseError, NewerBookError, OSError) as error:
+        print(f"bothends: {error}", file=sys.stderr)
+        return 1
+    print(
+        f"{count} entries are back; phones will send what came after. The book that was there is kept beside it."
+    )
+    return 0
 
 
 def _bad(file: str, detail: str, path: object, remedy: object = None) -> int:
@@ -121,7 +216,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if not given or (given[0].startswith("-") and given[0] not in ("-h", "--help", "--version")):
         given.insert(0, "serve")
     options = parser().parse_args(given)
-    return {"serve": _serve, "solve": _solve, "schema": _schema}[options.command](options)
+    work = {
+        "serve": _serve,
+        "solve": _solve,
+        "pair": _pair,
+        "backup": _backup,
+        "restore": _restore,
+        "schema": _schema,
+    }
+    return work[options.command](options)
 
 
 if __name__ == "__main__":

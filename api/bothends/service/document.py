@@ -6,6 +6,7 @@ openapi/bothends.json to it byte by byte.
 """
 
 import http
+import inspect
 import json
 from collections.abc import Iterator
 from typing import Annotated, Any
@@ -19,7 +20,8 @@ from litestar.typing import FieldDefinition
 
 import bothends
 
-from . import demo
+from . import access, demo
+from .entries import ALTERNATIVES
 
 __all__ = ["render"]
 
@@ -49,22 +51,25 @@ class _Types:
 
     def render(self) -> None:
         self._schemas, found = msgspec.json.schema_components(self._kinds, ref_template=_REF)
-        self.components = {name: _integers(found[name]) for name in sorted(found)}
+        self.components = {name: _tidy(found[name]) for name in sorted(found)}
 
     def __getitem__(self, number: int) -> Any:
-        return _integers(self._schemas[number])
+        return _tidy(self._schemas[number])
 
 
-def _integers(schema: Any) -> Any:
-    """Say "integer" for what the structs call a float that is whole; the two accept the same JSON."""
+def _tidy(schema: Any) -> Any:
+    """Say "integer" for a float that is whole (both accept the same JSON); take indents out of docstrings."""
     if isinstance(schema, list):
-        return [_integers(item) for item in schema]
+        return [_tidy(item) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    if schema.get("type") == "number" and schema.get("multipleOf") == 1:
-        kept = {k: v for k, v in schema.items() if k != "multipleOf"}
-        return {**kept, "type": "integer"}
-    return {key: _integers(value) for key, value in schema.items()}
+    out = {key: _tidy(value) for key, value in schema.items()}
+    if out.get("type") == "number" and out.get("multipleOf") == 1:
+        del out["multipleOf"]
+        out["type"] = "integer"
+    if isinstance(out.get("description"), str):
+        out["description"] = inspect.cleandoc(out["description"])
+    return out
 
 
 def _handlers(app: Litestar) -> Iterator[tuple[HTTPRoute, str, HTTPRouteHandler]]:
@@ -113,7 +118,8 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
     if parameters := _parameters(route, handler, types):
         operation["parameters"] = parameters
     if handler.parsed_data_field is not None:
-        content: dict[str, Any] = {"schema": types.add(handler.parsed_data_field.raw)}
+        sent = handler.opt.get("body", handler.parsed_data_field.annotation)
+        content: dict[str, Any] = {"schema": types.add(sent)}
         if handler.operation_id == "solve":
             content["examples"] = {
                 job["name"]: {"summary": job["title"], "value": job["request"]} for job in demo.jobs()
@@ -128,6 +134,10 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
     if kind is not None and kind is not type(None):
         media = str(getattr(handler.media_type, "value", handler.media_type) or "application/json")
         done["content"] = {media: {"schema": types.add(kind)}}
+        if also := handler.opt.get("also"):
+            done["content"][also] = {"schema": types.add(str)}
+    if links := handler.opt.get("links"):
+        done["links"] = links
     responses = {success: done}
     for status, spec in (handler.responses or {}).items():
         responses[status] = {"description": spec.description}
@@ -155,12 +165,15 @@ def render(app: Litestar) -> bytes:
     paths: dict[str, Any] = {}
     for route, method, handler in _handlers(app):
         paths.setdefault(route.path_format, {})[method] = _operation(route, handler, types)
+    choices = {name: [types.add(kind) for kind in kinds] for name, kinds in ALTERNATIVES.items()}
     types.render()
+    for name, numbers in choices.items():
+        types.components[name] = {"anyOf": [types[number] for number in numbers]}
     document = {
         "openapi": "3.1.0",
         "info": {"title": "Bothends", "version": bothends.__version__, "description": _DESCRIPTION},
         "servers": [{"url": "/"}],
         "paths": _filled(paths, types),
-        "components": {"schemas": types.components},
+        "components": {"schemas": dict(sorted(types.components.items())), "securitySchemes": access.SCHEMES},
     }
     return json.dumps(document, indent=1, ensure_ascii=False).encode() + b"\n"

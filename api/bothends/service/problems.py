@@ -42,6 +42,7 @@ CODES: dict[str, tuple[int, str]] = {
         400,
         "The log contradicts itself: teardown numbers, or a pose that does not fit the reading.",
     ),
+    "bad-code": (403, "The pairing code is not good: mistyped, used, or older than ten minutes."),
     "bad-parameter": (400, "A parameter in the address is missing or not what the schema says."),
     "bad-request": (400, "The request cannot be read as HTTP should be."),
     "missing-field": (400, "A required field is not there."),
@@ -54,14 +55,24 @@ CODES: dict[str, tuple[int, str]] = {
     "too-many-readings": (400, "The log is longer than one solve may take."),
     "unknown-field": (400, "A field has a name that the schema does not know."),
     "wrong-type": (400, "A field is not of the kind that the schema says."),
+    "too-deep": (400, "An entry is nested too deeply."),
+    "unfit": (400, "An entry cannot be kept as it is."),
+    "wrong-id": (400, "The id in the address is not the entry's."),
+    "no-key": (401, "The key of a paired device is needed; the one that came does not hold."),
     "not-found": (404, "Nothing is at this address."),
     "wrong-method": (405, "This address does not take that method; Allow lists those it does."),
+    "other-content": (409, "The id is taken by an entry with other content, which comes along as `stored`."),
+    "own-key": (409, "A device cannot end its own access; use another one, or the shop's PC."),
+    "gone": (410, "The link has ended or was revoked."),
     "too-large": (413, "The body is larger than this address takes."),
     "wrong-media-type": (415, "The body is not declared as application/json."),
     "wrong-host": (421, "The request was meant for another host name than this server's."),
+    "too-often": (429, "Too many tries; Retry-After says when the next may come."),
     "internal-error": (500, "A fault of the server; its log has the details."),
     "busy": (503, "Too many solves are waiting; Retry-After says when to come back."),
+    "no-book": (503, "This server keeps no logbook."),
     "took-too-long": (504, "The solve was stopped because it took too long."),
+    "no-room": (507, "The shop's disk is full; nothing of the request was kept."),
 }
 """Stable words for programs: the status each comes with and what it means."""
 
@@ -82,6 +93,9 @@ class Problem(msgspec.Struct, kw_only=True):
     code: Annotated[str, Meta(description="A stable word for programs.")]
     path: Annotated[str, Meta(description="The field it is about, e.g. $.car.arm_mm.")] | UnsetType = UNSET
     remedy: Annotated[str, Meta(description="What to do about it.")] | UnsetType = UNSET
+    stored: (
+        Annotated[dict[str, Any], Meta(description="other-content: the entry that has the id.")] | UnsetType
+    ) = UNSET
 
 
 class Refusal(Exception):  # noqa: N818 (it is an answer, not a fault)
@@ -93,6 +107,7 @@ class Refusal(Exception):  # noqa: N818 (it is an answer, not a fault)
     detail : a sentence: what was expected, what came
     path : the field, e.g. "$.car.arm_mm"
     remedy : what to do about it
+    stored : the entry that is there already
     headers : added to the answer
     """
 
@@ -103,6 +118,7 @@ class Refusal(Exception):  # noqa: N818 (it is an answer, not a fault)
         *,
         path: str | None = None,
         remedy: str | None = None,
+        stored: dict[str, Any] | None = None,
         headers: Mapping[str, str] | None = None,
     ) -> None:
         super().__init__(detail)
@@ -116,6 +132,7 @@ class Refusal(Exception):  # noqa: N818 (it is an answer, not a fault)
             code=code,
             path=path or UNSET,
             remedy=remedy or UNSET,
+            stored=stored or UNSET,
         )
 
 
@@ -184,7 +201,9 @@ def _parameter(error: ValidationException) -> Refusal:
 
 
 def _unexpected(request: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
-    LOG.error("%s %s failed", request.method, request.url.path, exc_info=error)
+    # The route and not the address: a link's token stands in its address.
+    where = request.scope.get("path_template") or "an unknown address"
+    LOG.error("%s %s failed", request.method, where, exc_info=error)
     return _response(
         Refusal(
             "internal-error",

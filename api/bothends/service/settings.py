@@ -13,6 +13,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     Attributes
     ----------
     data : directory of the logbook, or None to keep none
+    address : where phones and guests reach this server, ending in a slash; None means as each request did
+    tries : tries to pair or to open a link that one address may make in a minute
     demo : offer Slipway Garage's jobs at /api/demo
     hosts : host names answered to besides the loopback ones, lower case, without port
     web : directory of the front end; None means the one that came with the package
@@ -22,6 +24,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     """
 
     data: Path | None = None
+    address: str | None = None
+    tries: float = 30.0
     demo: bool = False
     hosts: frozenset[str] = frozenset()
     web: Path | None = None

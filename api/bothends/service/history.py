@@ -1,0 +1,178 @@
+"""/api/history: what was promised and what came, across jobs; as a table too; and how well the odds hold."""
+
+import re
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+import msgspec
+from litestar import Request, Response, get
+from litestar.params import QueryParameter
+from msgspec import Meta
+
+from bothends.book import calibration, history
+
+from . import access
+from .keeper import keeper
+from .problems import Refusal, documented
+
+__all__ = ["across", "calibrated"]
+
+CSV = "text/csv"
+PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})$"
+DAY = "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
+
+
+class Teardown(msgspec.Struct, kw_only=True):
+    """A car as found (teardown 0) or after a teardown: teeth turned, heights promised and heights read."""
+
+    job: str
+    title: str
+    owner: str
+    car: str
+    teardown: int
+    at: Annotated[str, Meta(description="Of the move, or of the first reading; UTC.")]
+    left_inner: int | None
+    left_outer: int | None
+    right_inner: int | None
+    right_outer: int | None
+    odds: Annotated[float | None, Meta(description="Promised that it lands, 0 to 1.")]
+    promised_left_mm: float | None
+    promised_left_sd_mm: float | None
+    promised_right_mm: float | None
+    promised_right_sd_mm: float | None
+    followed: Annotated[bool | None, Meta(description="Whether the teeth turned were those of the plan.")]
+    target_left_mm: float | None
+    target_right_mm: float | None
+    tolerance_mm: float | None
+    lean_mm: float | None
+    left_mm: Annotated[
+        float | None, Meta(description="Body height read on its wheels, mean of repeats, [mm].")
+    ]
+    right_mm: float | None
+    hanging_left_deg: float | None
+    hanging_right_deg: float | None
+    riding_left_deg: float | None
+    riding_right_deg: float | None
+    hit: Annotated[bool | None, Meta(description="Whether both heights and the lean were within the target.")]
+    unsettled: Annotated[bool, Meta(description="Whether its move is in dispute.")]
+
+
+class HistoryPage(msgspec.Struct, kw_only=True):
+    """Teardowns in order of time."""
+
+    teardowns: list[Teardown]
+    next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
+
+
+class Share(msgspec.Struct, kw_only=True):
+    """How many of how many landed, with a 95 % interval of the share."""
+
+    count: int
+    landed: int
+    share: float | None
+    share_low: float
+    share_high: float
+
+
+class Bin(Share, kw_only=True):
+    """Plans whose promised odds lay in one tenth."""
+
+    low: float
+    high: float
+    promised: Annotated[float | None, Meta(description="Mean of the promised odds.")]
+
+
+class Whole(Share, kw_only=True):
+    """All plans that were followed and whose outcome was read."""
+
+    promised: float | None
+    brier: Annotated[float | None, Meta(description="Mean square of odds less outcome; 0 is best.")]
+
+
+class HeightError(msgspec.Struct, kw_only=True):
+    """Height read less height promised."""
+
+    count: int
+    mean_mm: float | None
+    rms_mm: float | None
+    rms_sd: Annotated[float | None, Meta(description="In promised standard deviations; about 1 is honest.")]
+
+
+class Calibration(msgspec.Struct, kw_only=True):
+    """Promise against outcome over the whole shop."""
+
+    bins: list[Bin]
+    all: Whole
+    first_teardown: Annotated[Share, Meta(description="Jobs that landed at their first teardown.")]
+    height_error: HeightError
+
+
+Day = Annotated[
+    str, QueryParameter(pattern=f"{DAY}|^$", max_length=10, description="YYYY-MM-DD, UTC, included.")
+]
+
+
+@get(
+    "/api/history",
+    operation_id="history",
+    summary="Teardowns of all jobs",
+    description=(
+        "With Accept: text/csv the same as a table, with units in its heading; the header Link then leads to the"
+        " next page."
+    ),
+    responses=documented(*access.ENDS, "bad-parameter", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+    opt={"also": CSV},
+)
+async def across(
+    request: Request[Any, Any, Any],
+    car: Annotated[str, QueryParameter(max_length=420, description="A car_key, or a car's name.")] = "",
+    since: Day = "",
+    until: Day = "",
+    after: Annotated[str, QueryParameter(max_length=100, pattern=f"{PLACE}|^$")] = "",
+    limit: Annotated[int, QueryParameter(ge=1, le=5000, description="Most rows of one page.")] = 200,
+) -> Response[HistoryPage]:
+    """One page of teardowns, as JSON or CSV."""
+    book = keeper(request)
+    await book.fresh()
+    place = _place(after)
+    found = await book.read(
+        lambda db: history.page(db, car=car, since=since, until=until, after=place, limit=limit + 1)
+    )
+    more = len(found) > limit
+    rows = found[:limit]
+    onward = "~".join(str(part) for part in history.place(rows[-1])) if more else None
+    headers = {"Vary": "Accept"}
+    if request.accept.best_match(["application/json", CSV]) == CSV:
+        if onward:
+            query = urlencode({"car": car, "since": since, "until": until, "limit": limit, "after": onward})
+            headers["Link"] = f'</api/history?{query}>; rel="next"'
+        table: Any = history.table(rows)
+        return Response(table, media_type=f"{CSV}; header=present", headers=headers)
+    page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward)
+    return Response(page, headers=headers)
+
+
+def _place(text: str) -> tuple[str, str, int] | None:
+    if not text:
+        return None
+    parts = re.match(PLACE, text)
+    if parts is None:
+        raise Refusal("bad-parameter", "after must be the next of the page before", path="after")
+    return parts[1], parts[2], int(parts[3])
+
+
+@get(
+    "/api/history/calibration",
+    operation_id="calibration",
+    summary="How well the promised odds hold",
+    responses=documented(*access.ENDS, "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def calibrated(request: Request[Any, Any, Any]) -> Calibration:
+    """Bins of promised odds, the whole, the first-teardown rate."""
+    book = keeper(request)
+    await book.fresh()
+    return msgspec.convert(await book.read(calibration.calibration), Calibration)

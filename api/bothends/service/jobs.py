@@ -1,0 +1,294 @@
+"""/api/jobs and /api/cars: lists, the sheet of a job, its history, and what a car's last visit taught.
+
+Owns the wire forms of lists. A sheet is sent as the fold makes it; its shape is the fold's.
+"""
+
+from typing import Annotated, Any, Literal
+
+import msgspec
+from litestar import Request, get
+from litestar.params import PathParameter, QueryParameter
+from msgspec import Meta
+from sqlite_utils import Database
+
+from bothends.book import ids, jobs, log
+from bothends.book.sheet.fold import fold
+from bothends.book.sheet.outcome import stages, timeline
+from bothends.book.sheet.request import request as solve_request
+
+from . import access
+from .keeper import keeper
+from .problems import Refusal, documented
+from .request import Posterior
+
+__all__ = ["JobId", "Limit", "cars", "job", "job_history", "known", "listed", "missing"]
+
+JobId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The job's id.")]
+Limit = Annotated[int, QueryParameter(ge=1, le=500, description="Most rows of one page.")]
+Words = Annotated[
+    str, QueryParameter(name="query", max_length=200, description="Words that must all appear; any case.")
+]
+Standing = Annotated[
+    Literal["", "open", "measuring", "planned", "torn down", "checked", "closed"],
+    QueryParameter(name="state", description="Where the job stands; open is all but closed."),
+]
+Before = Annotated[
+    int, QueryParameter(ge=0, le=2**53 - 1, description="The next of the page before; 0 for the first page.")
+]
+
+
+class JobLine(msgspec.Struct, kw_only=True):
+    """One job in a list."""
+
+    job: str
+    title: str
+    owner: str
+    wish: str
+    car: str
+    car_key: Annotated[
+        str, Meta(description="The same for every visit of one car; empty where it has no name.")
+    ]
+    state: Literal["measuring", "planned", "torn down", "checked", "closed"]
+    teardowns: int
+    entries: int
+    conflicts: Annotated[int, Meta(description="Questions that a person has to settle.")]
+    puzzles: Annotated[int, Meta(description="Entries that this version does not understand.")]
+    left_mm: Annotated[float | None, Meta(description="Body height last read, left, [mm].")]
+    right_mm: Annotated[float | None, Meta(description="Body height last read, right, [mm].")]
+    odds: Annotated[float | None, Meta(description="Last promised, 0 to 1.")]
+    first_at: str | None
+    last_at: str | None
+    seq: Annotated[int, Meta(description="Number of its latest entry.")]
+
+
+class JobPage(msgspec.Struct, kw_only=True):
+    """Jobs, those with the latest arrivals first."""
+
+    jobs: list[JobLine]
+    next: Annotated[int | None, Meta(description="To be given as after; null on the last page.")]
+
+
+class Visit(msgspec.Struct, kw_only=True):
+    """What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused."""
+
+    job: str
+    title: str
+    at: str
+    bar: Annotated[dict[str, Any] | None, Meta(description="The bar it had; with another one, refuse.")]
+    posterior: Annotated[Posterior, Meta(description="To be given as car.known.")]
+    learned: dict[str, Any] | None
+
+
+class Sheet(msgspec.Struct, kw_only=True):
+    """A job: the sheet its entries come to, and what follows from it."""
+
+    sheet: Annotated[dict[str, Any], Meta(description="As folded: cards, readings, moves, plans, conflicts.")]
+    request: Annotated[dict[str, Any], Meta(description="The solve request; send it once stops is empty.")]
+    ids: Annotated[list[str], Meta(description="The entry at each place of the request's log.")]
+    stops: Annotated[list[dict[str, Any]], Meta(description="What has to be settled or entered first.")]
+    stages: Annotated[list[dict[str, Any]], Meta(description="As found and after each teardown.")]
+    visit: Annotated[Visit | None, Meta(description="What the car's last visit taught.")]
+    seq: Annotated[int, Meta(description="Number of its latest entry.")]
+
+
+class Event(msgspec.Struct, kw_only=True):
+    """A reading, a move or a plan, with the entry's fields; a plan also with what came."""
+
+    kind: Literal["reading", "move", "plan"]
+    row: dict[str, Any]
+
+
+class JobHistory(msgspec.Struct, kw_only=True):
+    """Every reading, move and plan of a job in the order of the work."""
+
+    job: str
+    events: list[Event]
+    next: Annotated[int | None, Meta(description="To be given as after; null on the last page.")]
+
+
+class CarLine(msgspec.Struct, kw_only=True):
+    """One car in a list."""
+
+    car_key: str
+    car: str
+    owner: str
+    visits: int
+    last_at: str
+    taught: Annotated[bool, Meta(description="Whether some visit left constants to start from.")]
+
+
+class CarPage(msgspec.Struct, kw_only=True):
+    """Cars in order of their keys."""
+
+    cars: list[CarLine]
+    next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
+
+
+class Known(msgspec.Struct, kw_only=True):
+    """What is known of a car."""
+
+    car_key: str
+    visit: Visit | None
+
+
+def missing(job: str) -> Refusal:
+    """The refusal where a job has no entries here."""
+    return Refusal("not-found", f"no entry of a job {job} has arrived here")
+
+
+_ENDS = documented(*access.ENDS, "bad-parameter", "no-room")
+
+
+@get(
+    "/api/jobs",
+    operation_id="jobs",
+    summary="Jobs",
+    responses=_ENDS,
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def listed(
+    request: Request[Any, Any, Any],
+    words: Words = "",
+    car: Annotated[str, QueryParameter(max_length=420, description="A car_key: its visits only.")] = "",
+    standing: Standing = "",
+    after: Before = 0,
+    limit: Limit = 50,
+) -> JobPage:
+    """One page of jobs."""
+    book = keeper(request)
+    await book.fresh()
+    found = await book.read(
+        lambda db: jobs.listed(
+            db, query=words, car=car, state=standing, before=after or None, limit=limit + 1
+        )
+    )
+    more = len(found) > limit
+    lines = [JobLine(**row) for row in found[:limit]]
+    return JobPage(jobs=lines, next=lines[-1].seq if more else None)
+
+
+@get(
+    "/api/jobs/{job:str}",
+    operation_id="job",
+    summary="The sheet of a job",
+    responses=documented(*access.ENDS, "bad-parameter", "not-found", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+    opt={
+        "links": {
+            "history": {"operationId": "jobHistory", "parameters": {"job": "$request.path.job"}},
+            "entries": {"operationId": "entries"},
+        }
+    },
+)
+async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
+    """Fold the job's entries as they are now."""
+    book = keeper(request)
+    await book.fresh()
+
+    def look(db: Database) -> Sheet | None:
+        entries = log.of(db, job)
+        if not entries:
+            return None
+        sheet = fold(job, [entry for _, entry in entries])
+        made = solve_request(sheet)
+        return Sheet(
+            sheet=sheet,
+            request=made["request"],
+            ids=made["ids"],
+            stops=made["stops"],
+            stages=stages(sheet),
+            visit=_visit(jobs.visit_before(db, job)),
+            seq=entries[-1][0],
+        )
+
+    found = await book.read(look)
+    if found is None:
+        raise missing(job)
+    return found
+
+
+def _visit(row: dict[str, Any] | None) -> Visit | None:
+    return None if row is None else msgspec.convert(row, Visit)
+
+
+@get(
+    "/api/jobs/{job:str}/history",
+    operation_id="jobHistory",
+    summary="Every reading, move and plan of a job",
+    responses=documented(*access.ENDS, "bad-parameter", "not-found"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def job_history(
+    request: Request[Any, Any, Any],
+    job: JobId,
+    after: Annotated[int, QueryParameter(ge=0, le=2**53 - 1, description="The next of the page before.")] = 0,
+    limit: Limit = 200,
+) -> JobHistory:
+    """The job's events in order, with what was promised and what came."""
+
+    def look(db: Database) -> list[dict[str, Any]] | None:
+        sheet = jobs.find(db, job)
+        return None if sheet is None else timeline(sheet)
+
+    events = await keeper(request).read(look)
+    if events is None:
+        raise missing(job)
+    end = after + limit
+    return JobHistory(
+        job=job,
+        events=[Event(**event) for event in events[after:end]],
+        next=end if end < len(events) else None,
+    )
+
+
+@get(
+    "/api/cars",
+    operation_id="cars",
+    summary="Cars that have been here",
+    description="Their visits are at /api/jobs?car=, their heights over time at /api/history?car=.",
+    responses=_ENDS,
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def cars(
+    request: Request[Any, Any, Any],
+    words: Words = "",
+    after: Annotated[str, QueryParameter(max_length=420, description="The next of the page before.")] = "",
+    limit: Limit = 50,
+) -> CarPage:
+    """One page of cars."""
+    book = keeper(request)
+    await book.fresh()
+    found = await book.read(lambda db: jobs.cars(db, query=words, after=after, limit=limit + 1))
+    lines = [CarLine(**row) for row in found[:limit]]
+    return CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
+
+
+@get(
+    "/api/cars/known",
+    operation_id="known",
+    summary="What a car's last visit taught",
+    description=(
+        "For a new job: the constants its last visit left, to be kept in the job as an entry of kind known and"
+        " shown as known from its last visit, or to be refused."
+    ),
+    responses=_ENDS,
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def known(
+    request: Request[Any, Any, Any],
+    car: Annotated[str, QueryParameter(max_length=200, description="The car's name.")] = "",
+    owner: Annotated[str, QueryParameter(max_length=200)] = "",
+    car_id: Annotated[
+        str, QueryParameter(max_length=64, description="The car's own id, where it has one.")
+    ] = "",
+) -> Known:
+    """Look the car up by its own id, else by name and owner."""
+    book = keeper(request)
+    await book.fresh()
+    key = jobs.car_key(car=car, owner=owner, car_id=car_id)
+    return Known(car_key=key, visit=_visit(await book.read(lambda db: jobs.last_visit(db, key=key))))
