@@ -23,7 +23,7 @@ def shape(reply: httpx.Response, code: str) -> dict:
     assert problem["title"] == http.HTTPStatus(reply.status_code).phrase
     assert problem["type"] == "about:blank"
     assert problem["detail"]
-    assert set(problem) <= {"type", "title", "status", "detail", "code", "path", "remedy"}
+    assert set(problem) <= {"type", "title", "status", "detail", "code", "path", "remedy", "stored"}
     assert "Traceback" not in reply.text
     return problem
 
