@@ -1,0 +1,84 @@
+"""What each module of the model offers is listed, sorted, and complete."""
+
+import ast
+import functools
+import importlib
+import pkgutil
+from pathlib import Path
+
+import pytest
+
+from bothends import model
+
+NAMES = sorted(module.name for module in pkgutil.iter_modules(model.__path__))
+PARTS = [name for name in NAMES if name != "bounds"]
+
+
+def parts(*unlisted: str) -> list:
+    """Every module, those known to list too little marked so."""
+    late = pytest.mark.xfail(reason="lists less than it offers")
+    return [pytest.param(name, marks=late) if name in unlisted else name for name in PARTS]
+
+
+def in_order(name: str) -> tuple:
+    """Constants, then classes, then functions, each by name: the order the linter keeps."""
+    return (0 if name.isupper() else 1 if name[0].isupper() else 2), name
+
+
+def tree(name: str) -> ast.Module:
+    return ast.parse((Path(model.__path__[0]) / f"{name}.py").read_text(encoding="utf-8"))
+
+
+@functools.cache
+def borrowed() -> dict:
+    """For each module, what its neighbours import from it."""
+    out = {name: set() for name in NAMES}
+    for name in NAMES:
+        for node in ast.walk(tree(name)):
+            if isinstance(node, ast.ImportFrom) and node.module in out:
+                out[node.module] |= {alias.name for alias in node.names}
+    return out
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_the_list_is_sorted_and_true(name):
+    module = importlib.import_module(f"bothends.model.{name}")
+    assert module.__all__ == sorted(module.__all__, key=in_order)
+    assert len(set(module.__all__)) == len(module.__all__)
+    assert all(hasattr(module, item) for item in module.__all__)
+
+
+@pytest.mark.parametrize("name", parts("doubt", "option"))
+def test_every_public_function_and_class_is_listed_or_private(name):
+    module = importlib.import_module(f"bothends.model.{name}")
+    defined = {
+        node.name for node in tree(name).body if isinstance(node, ast.FunctionDef | ast.ClassDef)
+    }  # fmt: skip
+    public = {item for item in defined if not item.startswith("_")}
+    assert public <= set(module.__all__), public - set(module.__all__)
+
+
+@pytest.mark.parametrize("name", parts("evidence", "odds", "slip"))
+def test_what_neighbours_use_is_listed(name):
+    module = importlib.import_module(f"bothends.model.{name}")
+    used = borrowed()[name]
+    assert not [item for item in used if item.startswith("_")]
+    assert used <= set(module.__all__), used - set(module.__all__)
+
+
+def test_bounds_are_pairs_in_order():
+    bounds = importlib.import_module("bothends.model.bounds")
+    pairs = {
+        name: value for name, value in vars(bounds).items() if name.isupper() and isinstance(value, tuple)
+    }
+    assert len(pairs) > 40
+    for name, (low, high) in pairs.items():
+        assert low < high, name
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_module_says_what_it_is(name):
+    assert len(ast.get_docstring(tree(name)) or "") > 40
+    for node in tree(name).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            assert ast.get_docstring(node), node.name

@@ -1,0 +1,440 @@
+"""What a request may say: bounds, defaults, datums, and errors that name their field."""
+
+import copy
+import math
+
+import pytest
+
+from bothends.model import bounds
+from bothends.model.problem import ModelProblem
+from bothends.model.request import read
+from model.cars import DEG, GRAVITY, Sheet, Truth, plain
+
+CAR = [
+    ("bar.diameter_mm", bounds.DIAMETER_MM),
+    ("bar.bore_mm", bounds.BORE_MM),
+    ("bar.length_mm", bounds.LENGTH_MM),
+    ("bar.inner_teeth", bounds.TEETH),
+    ("bar.outer_teeth", bounds.TEETH),
+    ("bar.shear_modulus_gpa", bounds.SHEAR_MODULUS_GPA),
+    ("bar.rate_sd_percent", bounds.RATE_SD_PERCENT),
+    ("arm_mm", bounds.ARM_MM),
+    ("arm_sd_mm", bounds.ARM_SD_MM),
+    ("load_kg.left", bounds.LOAD_KG),
+    ("load_kg.right", bounds.LOAD_KG),
+    ("load_sd_kg", bounds.LOAD_SD_KG),
+    ("unsprung_kg", bounds.UNSPRUNG_KG),
+    ("unsprung_sd_kg", bounds.UNSPRUNG_SD_KG),
+    ("bush.ratio", bounds.BUSH_RATIO),
+    ("bush.ratio_sd", bounds.BUSH_RATIO_SD),
+    ("bush.rest_deg", bounds.BUSH_REST_DEG),
+    ("bush.rest_sd_deg", bounds.BUSH_REST_SD_DEG),
+    ("roll_support_n_per_mm", bounds.ROLL_SUPPORT_N_PER_MM),
+    ("roll_support_sd_n_per_mm", bounds.ROLL_SUPPORT_SD_N_PER_MM),
+    ("unevenness_mm", bounds.UNEVENNESS_MM),
+    ("unevenness_sd_mm", bounds.UNEVENNESS_SD_MM),
+    ("tyre_n_per_mm", bounds.TYRE_N_PER_MM),
+    ("tyre_sd_n_per_mm", bounds.TYRE_SD_N_PER_MM),
+    ("half_axle_mm", bounds.HALF_AXLE_MM),
+    ("half_axle_deg", bounds.HALF_AXLE_DEG),
+    ("sweep_deg", bounds.SWEEP_DEG),
+    ("limits.stop_deg", bounds.STOP_DEG),
+    ("limits.bump_mm", bounds.BUMP_MM),
+    ("limits.droop_mm", bounds.DROOP_MM),
+    ("limits.permissible_stress_mpa", bounds.PERMISSIBLE_STRESS_MPA),
+    ("limits.joint_deg", bounds.JOINT_DEG),
+]
+TARGET = [
+    ("left_mm", bounds.HEIGHT_MM),
+    ("right_mm", bounds.HEIGHT_MM),
+    ("tolerance_mm", bounds.TOLERANCE_MM),
+    ("lean_mm", bounds.LEAN_MM),
+]
+# Entries of the log of ``everything``: hanging, riding, height, hub, load, move.
+LOG = [
+    ("[0].value", bounds.ANGLE_DEG),
+    ("[0].datum", bounds.ANGLE_DEG),
+    ("[0].sd", bounds.ANGLE_SD_DEG),
+    ("[0].teardown", bounds.TEARDOWN),
+    ("[2].value", bounds.ANGLE_DEG),
+    ("[4].value", bounds.HEIGHT_MM),
+    ("[4].sd", bounds.LENGTH_SD_MM),
+    ("[4].pose.board_left_mm", bounds.BOARD_MM),
+    ("[4].pose.board_right_mm", bounds.BOARD_MM),
+    ("[4].pose.ballast_left_kg", bounds.BALLAST_KG),
+    ("[4].pose.ballast_right_kg", bounds.BALLAST_KG),
+    ("[6].value", bounds.HUB_TO_BODY_MM),
+    ("[8].value", bounds.WHEEL_LOAD_KG),
+    ("[8].sd", bounds.LOAD_READING_SD_KG),
+    ("[10].left.inner", bounds.TEETH_TURNED),
+    ("[10].left.outer", bounds.TEETH_TURNED),
+    ("[10].right.inner", bounds.TEETH_TURNED),
+    ("[10].right.outer", bounds.TEETH_TURNED),
+]
+FIELDS = (
+    [("$.car." + name, limits) for name, limits in CAR]
+    + [("$.target." + name, limits) for name, limits in TARGET]
+    + [("$.log" + name, limits) for name, limits in LOG]
+)
+WHOLE = ("teeth", "teardown", "inner", "outer")
+
+
+def everything() -> dict:
+    """A request with an entry of every kind; every optional part is there to be set."""
+    sheet = Sheet(Truth()).both("hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load")
+    sheet.move(left=(-3, 4), right=(0, 1))
+    request = sheet.request()
+    request["car"]["bush"] = {}
+    request["car"]["limits"] = {}
+    for entry in request["log"]:
+        if entry["kind"] == "reading":
+            entry["pose"] = {}
+    return request
+
+
+def put(request: dict, path: str, value) -> dict:
+    """The request with a field set; ``path`` as in the errors."""
+    *parents, last = path.replace("$.", "").replace("[", ".").replace("]", "").split(".")
+    where = request
+    for part in parents:
+        where = where[int(part) if part.isdigit() else part]
+    where[last] = value
+    return request
+
+
+def refused(request, code: str, path: str) -> str:
+    with pytest.raises(ModelProblem) as caught:
+        read(request)
+    assert caught.value.code == code
+    assert caught.value.path == path
+    assert caught.value.detail
+    assert path in str(caught.value)
+    return caught.value.detail
+
+
+def is_whole(path: str) -> bool:
+    return path.rsplit(".", 1)[-1].endswith(WHOLE)
+
+
+@pytest.mark.parametrize(("path", "limits"), FIELDS, ids=[path for path, _ in FIELDS])
+def test_a_number_outside_its_bounds_is_refused_by_name(path, limits):
+    low, high = limits
+    step = 1 if is_whole(path) else 1e-6 * max(1.0, abs(low), abs(high))
+    for value in (low - step, high + step, math.inf, -math.inf, math.nan, 1e300):
+        detail = refused(put(everything(), path, value), "out-of-range", path)
+        assert path.rsplit(".", 1)[-1] in detail
+
+
+@pytest.mark.parametrize(("path", "limits"), FIELDS, ids=[path for path, _ in FIELDS])
+def test_an_error_says_what_was_expected_and_what_came(path, limits):
+    detail = refused(put(everything(), path, 123456.0), "out-of-range", path)
+    assert f"{limits[0]:g}" in detail
+    assert f"{limits[1]:g}" in detail
+    assert "123456" in detail
+
+
+@pytest.mark.parametrize(("path", "limits"), FIELDS, ids=[path for path, _ in FIELDS])
+def test_what_is_no_number_is_refused_by_name(path, limits):
+    for value in (True, False, "12", "", [3.0], {"value": 3.0}):
+        refused(put(everything(), path, value), "out-of-range", path)
+
+
+@pytest.mark.parametrize(("path", "limits"), FIELDS, ids=[path for path, _ in FIELDS])
+def test_both_bounds_are_allowed(path, limits):
+    for value in limits:
+        request = put(everything(), path, value)
+        if path == "$.car.bar.bore_mm" and value:
+            request["car"]["bar"]["diameter_mm"] = 80.0
+        if path == "$.log[0].teardown" and value:
+            # A reading may only follow moves that were made; here there is one.
+            refused(request, "bad-log", path)
+            continue
+        read(request)
+
+
+def test_whole_numbers_may_come_with_a_point_but_not_with_a_fraction():
+    for path in [path for path, _ in FIELDS if is_whole(path)]:
+        whole = 1.0 if "log" in path else 40.0
+        read(put(everything(), path, whole))
+        assert "whole" in refused(put(everything(), path, whole + 0.5), "out-of-range", path)
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "$.car",
+        "$.car.bar",
+        "$.car.bar.diameter_mm",
+        "$.car.bar.length_mm",
+        "$.car.bar.inner_teeth",
+        "$.car.bar.outer_teeth",
+        "$.car.arm_mm",
+        "$.car.load_kg.left",
+        "$.car.load_kg.right",
+        "$.target",
+        "$.target.left_mm",
+        "$.target.right_mm",
+        "$.log[0].what",
+        "$.log[0].side",
+        "$.log[0].value",
+        "$.log[0].kind",
+        "$.log[10].teardown",
+    ],
+)
+def test_what_is_required_is_missed_by_name(path):
+    refused(put(everything(), path, None), "out-of-range", path)
+
+
+@pytest.mark.parametrize(
+    "path", ["$.car", "$.car.bar", "$.car.load_kg", "$.car.bush", "$.car.limits", "$.car.known", "$.target"]
+)
+def test_a_part_that_is_no_object_is_refused_by_name(path):
+    for value in (3.0, "bar", [1.0]):
+        refused(put(everything(), path, value), "out-of-range", path)
+
+
+@pytest.mark.parametrize(
+    ("path", "words"),
+    [
+        ("$.car.axle", ("trailing", "semi-trailing", "swing")),
+        ("$.log[0].what", ("hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load")),
+        ("$.log[0].side", ("left", "right")),
+        ("$.log[0].kind", ("reading", "move")),
+        ("$.log[0].reference", ("body", "gravity")),
+    ],
+)
+def test_a_word_that_is_not_known_is_refused_with_those_that_are(path, words):
+    for value in ("driven", "", 3, True, ["left"]):
+        detail = refused(put(everything(), path, value), "out-of-range", path)
+        assert all(word in detail for word in words)
+
+
+@pytest.mark.parametrize("request_", [None, [], "car", 3])
+def test_a_request_that_is_no_object_is_refused(request_):
+    refused(request_, "out-of-range", "$.car")
+
+
+def test_a_log_and_its_entries_have_their_shape():
+    for value in ({}, "log", 3):
+        request = everything()
+        request["log"] = value
+        if value == {}:
+            refused(request, "missing-reading", "$.log")
+        else:
+            refused(request, "out-of-range", "$.log")
+    for value in (None, 3, "reading", []):
+        request = everything()
+        request["log"][1] = value
+        refused(request, "out-of-range", "$.log[1]")
+    for path in ("$.log[0].pose", "$.log[10].left", "$.log[10].right"):
+        refused(put(everything(), path, 3), "out-of-range", path)
+
+
+@pytest.mark.parametrize("value", ["yes", "no", 1, 0.0, [True], {}])
+@pytest.mark.xfail(reason="pose.hanging is taken for true by whatever is not empty")
+def test_hanging_is_yes_or_no_and_nothing_else(value):
+    refused(put(everything(), "$.log[6].pose.hanging", value), "out-of-range", "$.log[6].pose.hanging")
+
+
+def test_a_bore_is_less_than_its_bar():
+    for bore in (22.0, 30.0):
+        detail = refused(put(everything(), "$.car.bar.bore_mm", bore), "out-of-range", "$.car.bar.bore_mm")
+        assert "22" in detail
+    read(put(everything(), "$.car.bar.bore_mm", 21.9))
+
+
+def test_a_log_holds_a_thousand_entries_and_no_more():
+    request = everything()
+    request["log"] = request["log"] + [copy.deepcopy(request["log"][4]) for _ in range(1000 - 11)]
+    assert len(request["log"]) == bounds.READINGS[1] == 1000
+    read(request)
+    request["log"].append(copy.deepcopy(request["log"][4]))
+    detail = refused(request, "too-many-readings", "$.log")
+    assert "1001" in detail
+
+
+def test_a_reading_cannot_follow_a_move_that_was_not_made():
+    refused(put(everything(), "$.log[4].teardown", 2), "bad-log", "$.log[4].teardown")
+    read(put(everything(), "$.log[4].teardown", 1))
+
+
+def test_moves_are_numbered_without_a_gap():
+    refused(put(everything(), "$.log[10].teardown", 2), "bad-log", "$.log[10].teardown")
+
+
+def test_a_teardown_has_one_move():
+    request = everything()
+    request["log"].append(copy.deepcopy(request["log"][10]))
+    refused(request, "bad-log", "$.log[11].teardown")
+
+
+def test_a_move_is_never_the_zeroth():
+    refused(put(everything(), "$.log[10].teardown", 0), "out-of-range", "$.log[10].teardown")
+
+
+def test_moves_may_be_written_in_any_order():
+    request = everything()
+    second = copy.deepcopy(request["log"][10])
+    second["teardown"] = 2
+    request["log"].insert(0, second)
+    case = read(request)
+    assert case.teardowns == 2
+    assert case.moves[2][0] == 0
+    assert case.moves[1][0] == 11
+
+
+@pytest.mark.parametrize("index", [4, 6, 8])
+def test_a_datum_goes_with_an_angle_only(index):
+    refused(put(everything(), f"$.log[{index}].datum", 1.0), "bad-log", f"$.log[{index}].datum")
+
+
+@pytest.mark.parametrize("index", [4, 8])
+def test_heights_over_ground_and_loads_are_not_read_hanging(index):
+    refused(
+        put(everything(), f"$.log[{index}].pose.hanging", True), "bad-log", f"$.log[{index}].pose.hanging"
+    )
+
+
+@pytest.mark.parametrize(("index", "words"), [(0, "hanging angle"), (1, "hanging angle"), (4, "body height")])
+def test_a_plan_needs_a_hanging_angle_and_a_height_on_each_side(index, words):
+    request = everything()
+    side = request["log"][index]["side"]
+    del request["log"][index]
+    detail = refused(request, "missing-reading", "$.log")
+    assert words in detail
+    assert side in detail
+
+
+def test_an_empty_log_lacks_everything():
+    for log in (None, []):
+        request = everything()
+        request["log"] = log
+        refused(request, "missing-reading", "$.log")
+
+
+def test_defaults_are_as_documented():
+    bar = {"diameter_mm": 22.0, "length_mm": 600.0, "inner_teeth": 40, "outer_teeth": 44}
+    request = plain()
+    request["car"] = {"bar": bar, "arm_mm": 415.0}
+    request["target"] = {"left_mm": 250.0, "right_mm": 251.0}
+    case = read(request)
+    car = case.car
+    mm, kg = 1e-3, GRAVITY
+    expected = {
+        "bore": 0.0,
+        "modulus": 78.5e9,
+        "rate_sd": 0.03,
+        "arm_sd": 3 * mm,
+        "load_sd": 60 * kg,
+        "unsprung": 20 * kg,
+        "unsprung_sd": 10 * kg,
+        "stop": 0.0,
+        "bump": 60 * mm,
+        "droop": 90 * mm,
+        "stress": 700e6,
+        "bush": 0.045,
+        "bush_sd": 0.02,
+        "rest": 0.0,
+        "rest_sd": 2.5 * DEG,
+        "roll": 13e3,
+        "roll_sd": 5e3,
+        "uneven": 0.0,
+        "uneven_sd": 4 * mm,
+        "tyre": 180e3,
+        "tyre_sd": 35e3,
+        "half_axle": 600 * mm,
+        "half_axle_angle": 0.0,
+        "sweep": 15 * DEG,
+    }
+    for name, value in expected.items():
+        assert getattr(car, name) == pytest.approx(value, rel=1e-12), name
+    assert car.load == pytest.approx([240 * kg, 240 * kg])
+    assert car.axle == "trailing"
+    assert car.joint is None
+    assert car.known is None
+    assert not car.travel_given
+    assert not car.stress_given
+    assert case.target == pytest.approx([250 * mm, 251 * mm])
+    assert (case.tolerance, case.lean) == pytest.approx((5 * mm, 5 * mm))
+
+
+def test_a_given_load_is_known_to_seven_per_cent_of_the_mean():
+    case = read(put(everything(), "$.car.load_kg", {"left": 200.0, "right": 300.0}))
+    assert case.car.load_sd == pytest.approx(0.07 * 250 * GRAVITY)
+    request = put(everything(), "$.car.load_sd_kg", 5.0)
+    assert read(request).car.load_sd == pytest.approx(5 * GRAVITY)
+
+
+def test_the_bush_is_taken_to_be_clamped_at_the_stop():
+    request = put(everything(), "$.car.limits.stop_deg", 6.5)
+    assert read(request).car.rest == pytest.approx(6.5 * DEG)
+    put(request, "$.car.bush.rest_deg", 2.0)
+    assert read(request).car.rest == pytest.approx(2 * DEG)
+
+
+def test_null_is_the_same_as_left_out():
+    request = everything()
+    for path, _ in CAR:
+        if path.split(".")[0] not in ("bar", "load_kg") and path != "arm_mm":
+            put(request, "$.car." + path, None)
+    for name in ("axle", "known", "load_kg"):
+        request["car"][name] = None
+    one = read(request).car
+    two = read({**plain(), "car": {key: request["car"][key] for key in ("bar", "arm_mm")}}).car
+    assert vars(one) == vars(two)
+
+
+def test_readings_are_as_sure_as_their_gauge_or_tape():
+    readings = read(everything()).readings
+    unit = [DEG, DEG, DEG, DEG, 1e-3, 1e-3, 1e-3, 1e-3, GRAVITY, GRAVITY]
+    expected = [0.2, 0.2, 0.2, 0.2, 1.5, 1.5, 1.5, 1.5, 3.0, 3.0]
+    assert [r.sd / u for r, u in zip(readings, unit, strict=True)] == pytest.approx(expected)
+    dated = read(put(everything(), "$.log[0].datum", 1.0)).readings[0]
+    assert dated.sd == pytest.approx(0.28 * DEG)
+    given = put(put(everything(), "$.log[0].datum", 1.0), "$.log[0].sd", 0.5)
+    assert read(given).readings[0].sd == pytest.approx(0.5 * DEG)
+
+
+def test_a_datum_is_subtracted_and_ties_the_reading_to_the_body():
+    request = put(everything(), "$.log[0].value", 16.2)
+    put(request, "$.log[0].datum", -1.3)
+    put(request, "$.log[0].reference", "gravity")
+    reading = read(request).readings[0]
+    assert reading.value == pytest.approx(17.5 * DEG)
+    assert reading.gravity is False
+    assert (reading.raw, reading.datum) == (16.2, -1.3)
+
+
+def test_a_datum_of_nothing_is_still_a_datum():
+    request = put(everything(), "$.log[0].datum", 0.0)
+    put(request, "$.log[0].reference", "gravity")
+    reading = read(request).readings[0]
+    assert reading.datum == 0.0
+    assert reading.gravity is False
+    assert reading.sd == pytest.approx(0.28 * DEG)
+
+
+def test_without_a_datum_a_reading_is_taken_against_the_body_unless_it_says_gravity():
+    assert read(everything()).readings[0].gravity is False
+    assert read(put(everything(), "$.log[0].reference", "gravity")).readings[0].gravity is True
+    # Lengths and loads know no pitch.
+    assert read(put(everything(), "$.log[4].reference", "gravity")).readings[4].gravity is False
+
+
+def test_a_free_arm_feels_neither_boards_nor_ballast():
+    request = put(everything(), "$.log[0].pose", {"board_left_mm": 50.0, "ballast_left_kg": 40.0})
+    reading = read(request).readings[0]
+    assert reading.pose == (0.0, 0.0, 0.0)
+    assert reading.hanging
+
+
+def test_boards_under_both_tyres_only_raise_the_car():
+    request = put(everything(), "$.log[4].pose", {"board_left_mm": 50.0, "board_right_mm": 50.0})
+    assert read(request).readings[4].pose == (0.0, 0.0, 0.0)
+
+
+def test_the_request_is_left_as_it_was():
+    request = everything()
+    before = copy.deepcopy(request)
+    read(request)
+    assert request == before
