@@ -6,7 +6,7 @@ import signal
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -61,6 +61,21 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         yield running
     finally:
         running.stop()
+
+
+@pytest.fixture
+def serve() -> Iterator[Callable[..., Served]]:
+    """Start servers of a test's own, with the options given; they are stopped at its end."""
+    started: list[Served] = []
+
+    def start(*options: str, env: dict[str, str] | None = None) -> Served:
+        started.append(Served(*options, env=env))
+        return started[-1]
+
+    yield start
+    for running in started:
+        if running.process.returncode is None:
+            running.stop()
 
 
 @pytest.fixture(scope="session")

@@ -7,7 +7,9 @@ import re
 import schemathesis
 
 CODES = {"bad-log", "missing-reading", "no-equilibrium", "not-converged", "too-deep", "wrong-id"}
-CODES |= {"bad-parameter"}  # a following request takes parameters from an earlier answer; it may fit no schema
+CODES |= {
+    "bad-parameter"
+}  # a following request takes parameters from an earlier answer; it may fit no schema
 PLACES = re.compile(r"\$\.car\.bar\.bore_mm|\$\.car\.known|\$\.log\[\d+\]\.(value|sd)")
 """Fields whose bounds depend on another field: the bore on the diameter, a value on what was read."""
 

@@ -1,18 +1,42 @@
-"""The live application under attack: every operation, all checks, all phases."""
+"""The live application under attack: every operation, all checks, all phases, as a paired device."""
 
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 
+import httpx
+
 HERE = Path(__file__).resolve().parent
 
 
-def test_the_live_application_keeps_to_its_schema(served, tmp_path):
+def key_of(running) -> str:
+    """The key of a device paired with the code that a fresh server prints."""
+    (code,) = re.findall(r"Pairing code (\S+):", running.said)
+    reply = httpx.post(
+        f"{running.address}/api/devices", json={"code": code, "name": "attack"}, trust_env=False
+    )
+    return reply.raise_for_status().json()["key"]
+
+
+def test_the_live_application_keeps_to_its_schema(serve, tmp_path):
+    # A server of this test's own: what gets stored in it is of no use to others.
+    own = serve("--demo", "--no-browser", "--data", str(tmp_path / "book"))
     command = [
         str(Path(sys.executable).with_name("st")),
-        *("--config-file", str(HERE / "schemathesis.toml"), "run", f"{served.address}/api/openapi.json"),
-        *("--checks", "all", "--phases", "examples,coverage,fuzzing,stateful", "--max-examples", "50"),
+        *("--config-file", str(HERE / "schemathesis.toml"), "run", f"{own.address}/api/openapi.json"),
+        *(
+            "--checks",
+            "all",
+            "--phases",
+            "examples,coverage,fuzzing,stateful",
+            "--max-examples",
+            "10",
+            "--workers",
+            "2",
+        ),
+        *("--header", f"Authorization: Bearer {key_of(own)}"),
         *("--continue-on-failure", "--no-color", "--warnings", "off"),
     ]
     env = {**os.environ, "SCHEMATHESIS_HOOKS": "crossfield", "PYTHONPATH": str(HERE)}

@@ -114,9 +114,9 @@ def odd_cars(draw):
 
 @settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(odd_cars())
-def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(request):
+def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(job):
     try:
-        outcome = "answered" if plan(request).options else "an answer without an option"
+        outcome = "answered" if plan(job).options else "an answer without an option"
     except ModelProblem as problem:
         outcome = problem.code
     assert outcome in ("answered", "no-equilibrium", "not-converged", "out-of-range", "bad-log")
