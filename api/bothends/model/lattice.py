@@ -16,6 +16,8 @@ __all__ = ["Lattice", "Point"]
 # What a teardown end and a tooth are worth in odds: "prefer the simpler when it costs less than a few points".
 END_COST = 0.01
 TOOTH_COST = 0.0005
+HOPELESS = 0.005
+"""Odds below which points are told apart by how far they miss."""
 FURTHEST = 1.45
 WINDOW = 3
 FINALISTS = 5
@@ -190,11 +192,27 @@ class Lattice:
         # The distance ranks points that all have no odds to speak of.
         return value - 1e-3 * (abs(x) + abs(y) + abs(x - y))
 
-    def best(self, lefts: list, rights: list) -> Point | None:
-        """The point of a small grid with the best score, its finalists worked out exactly."""
+    def miss(self, point: Point) -> float:
+        """How far a point's expected heights and lean are from wanted, [m]: ranks points without odds."""
+        x, y = self.deviation(point.mean)
+        return abs(x) + abs(y) + abs(x - y)
+
+    def rank(self, point: Point) -> tuple:
+        """Order of points: by score, or by nearness where the odds are too small to tell them apart."""
+        if point.odds < HOPELESS:
+            return (-1.0, -self.miss(point))
+        return (point.score, point.odds)
+
+    def best(self, lefts: list, rights: list, moving: bool = False) -> Point | None:
+        """The point of a small grid with the best score, its finalists worked out exactly.
+
+        ``moving`` leaves out the point that turns nothing, for alternatives to compare with.
+        """
         ranked = []
         for left in lefts:
             for right in rights:
+                if moving and left == 0 and right == 0:
+                    continue
                 ranked.append((-self.screen(left, right), left, right))
         ranked.sort()
         # With coarse teeth the linear map says little: work everything out.
@@ -205,7 +223,7 @@ class Lattice:
             point = self.point(left, right, near)
             if point.rest is None:
                 continue
-            if best is None or (point.score, point.odds) > (best.score, best.odds):
+            if best is None or self.rank(point) > self.rank(best):
                 best = point
         return best
 
@@ -225,7 +243,7 @@ class Lattice:
     def outer_ends(self) -> Point | None:
         """Best point that leaves every inner end alone."""
         lefts, rights = [self.around(self.centre[s], self.per_outer, 1) for s in (0, 1)]
-        return self.best(lefts, rights)
+        return self.best(lefts, rights, True)
 
     def one_side(self, side: int) -> Point | None:
         """Best point that leaves the other side alone."""
@@ -244,4 +262,4 @@ class Lattice:
         gain = own * own + other * other + apart * apart
         aim = self.centre[side] - (own * x + other * y + apart * (x - y)) / gain
         steps = self.around(aim, 1, self._window())
-        return self.best(steps, [0]) if side == 0 else self.best([0], steps)
+        return self.best(steps, [0], True) if side == 0 else self.best([0], steps, True)

@@ -62,7 +62,8 @@ def landing(*, mean: tuple, variance: tuple, tolerance: float, lean: float, rule
     Returns
     -------
     float
-        Probability, 0 to 1, absolute error below 1e-9 with RULE, 1e-4 with COARSE, for correlations short of 0.9999.
+        Probability, 0 to 1, absolute error below 1e-9 with RULE, 1e-4 with COARSE, for correlations
+        short of 0.9999.
 
     Examples
     --------

@@ -4,7 +4,7 @@ from .advice import advise
 from .caution import standing
 from .doubt import doubts
 from .estimate import Estimate
-from .lattice import Lattice, Point
+from .lattice import Lattice
 from .learned import learned, posterior
 from .option import describe
 from .problem import ModelProblem
@@ -127,7 +127,7 @@ class Plan:
         points = [lattice.both_ends(), lattice.outer_ends()]
         sides = [p for p in (lattice.one_side(0), lattice.one_side(1)) if p is not None]
         if sides:
-            points.append(max(sides, key=lambda point: (point.score, point.odds)))
+            points.append(max(sides, key=lattice.rank))
         points.append(lattice.now)
         seen = []
         chosen = []
@@ -145,7 +145,7 @@ class Plan:
                 0 if leave else 1,
                 1 if option["stopped_by"] else 0,
                 -point.score,
-                self._miss(lattice, point),
+                lattice.miss(point),
             )  # fmt: skip
 
         chosen.sort(key=rank)
@@ -163,10 +163,6 @@ class Plan:
         x, y = lattice.deviation(lattice.now.mean)
         case = self.case
         return abs(x) <= case.tolerance and abs(y) <= case.tolerance and abs(x - y) <= case.lean
-
-    def _miss(self, lattice: Lattice, point: Point) -> float:
-        x, y = lattice.deviation(point.mean)
-        return abs(x) + abs(y) + abs(x - y)
 
 
 def solve(request: dict) -> dict:
