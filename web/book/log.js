@@ -45,9 +45,11 @@ export async function append(job, items) {
         schema: SCHEMA, id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
       }));
       const marks = tx.objectStore("marks");
-      await Promise.all(
-        made.flatMap((entry, i) => [entries.add(entry), marks.add({ id: entry.id, job, n: n + i, state: "waiting" })]),
-      );
+      // One after the other: a promise of a transaction that aborts must not be left unheard.
+      for (const [i, entry] of made.entries()) {
+        await entries.add(entry);
+        await marks.add({ id: entry.id, job, n: n + i, state: "waiting" });
+      }
     });
   } catch (error) {
     throw Object.assign(error, { items });

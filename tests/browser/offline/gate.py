@@ -17,7 +17,9 @@ Answer = tuple[int, dict[str, str], bytes]
 """Status, headers, body."""
 HOP = {"connection", "keep-alive", "transfer-encoding", "content-length", "host"}
 TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css"}
-POLICY = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:; object-src 'none'"
+POLICY = (
+    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:; object-src 'none'"
+)
 
 
 class Gate:
@@ -105,9 +107,7 @@ class Gate:
         if method != "HEAD":
             request.wfile.write(content)
 
-    def _answer(
-        self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler
-    ) -> Answer | None:
+    def _answer(self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler) -> Answer | None:
         if self.mode == "hang":
             self._released.wait(60)
             return None
@@ -128,9 +128,7 @@ class Gate:
         status, headers, content = self._forward(method, path, body, request)
         return None if self.lose(method, path, status) else (status, headers, content)
 
-    def _forward(
-        self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler
-    ) -> Answer:
+    def _forward(self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler) -> Answer:
         host = urlsplit(self.upstream).netloc
         connection = http.client.HTTPConnection(host, timeout=30)
         try:

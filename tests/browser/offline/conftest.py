@@ -1,0 +1,151 @@
+"""A shop, a gate before it, and phones: browser contexts on a page that has the phone's modules at hand."""
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser.conftest import PHONE
+from browser.offline.gate import Gate
+from browser.offline.shop import Shop
+from playwright.sync_api import Browser, BrowserContext, Page
+
+HERE = Path(__file__).parent
+
+
+class Phone:
+    """One browser profile; its pages share a log."""
+
+    def __init__(self, context: BrowserContext, gate: Gate, complaints: list[str]) -> None:
+        self.context = context
+        self.gate = gate
+        self.complaints = complaints
+        self.page = self.open()
+
+    def open(self, place: str = "/bench.html", *, wait: bool = True) -> Page:
+        """One more page; ``page`` stays the first."""
+        page = self.context.new_page()
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.goto(self.gate.address + place)
+        if wait:
+            page.locator("body[data-ready]").wait_for()
+        return page
+
+    def js(self, code: str, arg: Any = None, *, page: Page | None = None) -> Any:
+        """Run code with the modules as names and ``arg``; what it returns, or {error, code, name} of its throw."""
+        return (page or self.page).evaluate(
+            f"""async (arg) => {{
+                const {{base, carry, device, file, fold, ids, log}} = bench;
+                const {{outbox, pace, same, sync, tabs, update, JOB}} = bench;
+                try {{ return await (async () => {{ {code} }})(); }}
+                catch ({{message, code, name}}) {{ return {{ error: message, code: code ?? name, name }}; }}
+            }}""",
+            arg,
+        )
+
+    def readings(self, *values: float, page: Page | None = None) -> list[dict[str, Any]]:
+        """Enter body heights one by one; the entries."""
+        code = """
+            const made = [];
+            for (const value of arg) {
+                made.push(...await log.append(JOB, [["reading", {what: "body-height", side: "left", value}]]));
+            }
+            return made;
+        """
+        made: list[dict[str, Any]] = self.js(code, list(values), page=page)
+        assert isinstance(made, list), made
+        return made
+
+    def pair(self, shop: Shop, name: str = "phone") -> str:
+        """Pair by a code; the device's id at the shop."""
+        found = self.js("return device.pair(arg.code, arg.name);", {"code": shop.code(), "name": name})
+        assert "error" not in found, found
+        return str(found["id"])
+
+    def sync(self) -> dict[str, Any]:
+        """One round; what it came to, or the trouble."""
+        told: dict[str, Any] = self.js("return sync.round();")
+        return told
+
+    def counts(self) -> dict[str, int]:
+        """Honest counts."""
+        found: dict[str, int] = self.js("return outbox.counts();")
+        return found
+
+    def ids(self) -> list[str]:
+        """Ids of all entries on the phone, sorted."""
+        return sorted(entry["id"] for entry in self.js("return log.everything();"))
+
+
+@pytest.fixture(scope="session")
+def shop_of_all(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """One shop for tests that do not look at the whole book."""
+    shop = Shop(tmp_path_factory.mktemp("shop"))
+    yield shop
+    shop.stop()
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    """A shop of one's own, with an empty book."""
+    shop = Shop(tmp_path)
+    yield shop
+    shop.stop()
+
+
+def bench_files() -> dict[str, bytes | None]:
+    """The bench's page, as the gate serves it."""
+    return {f"/{name}": (HERE / name).read_bytes() for name in ("bench.html", "bench.js")}
+
+
+@pytest.fixture
+def gate_to() -> Iterator[Callable[..., Gate]]:
+    """Makes gates; all are shut at the end."""
+    gates: list[Gate] = []
+
+    def make(shop: Shop, **options: Any) -> Gate:
+        gate = Gate(shop.address, **options)
+        gate.files.update(bench_files())
+        gates.append(gate)
+        return gate
+
+    yield make
+    for gate in gates:
+        gate.release()
+        gate.down()
+
+
+@pytest.fixture
+def phones(chromium: Browser) -> Iterator[Callable[..., Phone]]:
+    """Makes phones; at the end none may have thrown anything nobody caught."""
+    contexts: list[BrowserContext] = []
+    complaints: list[str] = []
+
+    def make(gate: Gate, **options: Any) -> Phone:
+        context = chromium.new_context(**PHONE, **options)
+        context.set_default_timeout(15_000)
+        contexts.append(context)
+        return Phone(context, gate, complaints)
+
+    yield make
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def phone(phones: Callable[..., Phone], gate: Gate) -> Phone:
+    """A phone at a gate before the shop that all share."""
+    return phones(gate)
+
+
+@pytest.fixture
+def gate(gate_to: Callable[..., Gate], shop_of_all: Shop) -> Gate:
+    """A gate before the shop that all share."""
+    return gate_to(shop_of_all)
+
+
+def answer(status: int, body: Any, **headers: str) -> tuple[int, dict[str, str], bytes]:
+    """A JSON answer for a gate's rule."""
+    return status, {"Content-Type": "application/json", **headers}, json.dumps(body).encode()
