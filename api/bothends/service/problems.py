@@ -181,7 +181,7 @@ def wrong_method(method: str, taken: str) -> Refusal:
 
 def _http(request: Request[Any, Any, Any], error: HTTPException) -> Response[bytes]:
     if isinstance(error, ValidationException):
-        return _response(_parameter(error))
+        return _response(_parameter(request, error))
     if error.status_code >= 500:
         return _unexpected(request, error)
     if error.status_code == 405:
@@ -190,10 +190,13 @@ def _http(request: Request[Any, Any, Any], error: HTTPException) -> Response[byt
     return _response(Refusal(code, _DETAIL.get(error.status_code, error.detail)))
 
 
-def _parameter(error: ValidationException) -> Refusal:
+def _parameter(request: Request[Any, Any, Any], error: ValidationException) -> Refusal:
     """A path or query parameter that did not fit; bodies never come this way."""
     first = error.extra[0] if isinstance(error.extra, list) and error.extra else {}
     name = first.get("key")
+    field = request.route_handler.parsed_fn_signature.parameters.get(name) if name else None
+    # Some names are the framework's own, so that the handler calls the parameter something else.
+    name = getattr(field and field.kwarg_definition, "name", None) or name
     detail = f"{name}: {first.get('message', error.detail)}" if name else error.detail
     return Refusal(
         "bad-parameter", detail, path=name, remedy="The schema at /api/openapi.json says what fits."
