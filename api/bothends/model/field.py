@@ -2,7 +2,7 @@
 
 from .problem import ModelProblem
 
-__all__ = ["choice", "integer", "number", "part", "table"]
+__all__ = ["choice", "flag", "integer", "number", "part", "table"]
 
 
 def part(source: dict, name: str, at: str) -> dict | None:
@@ -79,5 +79,17 @@ def choice(source: dict, name: str, at: str, allowed: tuple, default: str | None
             "out-of-range",
             at + "." + name,
             "%s must be one of %s, got %s" % (name, ", ".join(allowed), repr(value)),
+        )
+    return value
+
+
+def flag(source: dict, name: str, at: str) -> bool:
+    """Yes or no; no where the field is absent or null."""
+    value = source.get(name)
+    if value is None:
+        return False
+    if not isinstance(value, bool):
+        raise ModelProblem(
+            "out-of-range", at + "." + name, "%s must be true or false, got %s" % (name, repr(value))
         )
     return value

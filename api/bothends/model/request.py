@@ -5,7 +5,7 @@ in the documented defaults. Unknown fields are not this module's business: the s
 """
 
 from . import bounds
-from .field import choice, integer, number, part, table
+from .field import choice, flag, integer, number, part, table
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
@@ -145,7 +145,7 @@ def _reading(entry: dict, index: int) -> Reading:
     teardown = integer(entry, "teardown", at, bounds.TEARDOWN, 0)
     gravity = choice(entry, "reference", at, ("body", "gravity"), "body") == "gravity"
     pose = part(entry, "pose", at) or {}
-    hanging = pose.get("hanging") or False
+    hanging = flag(pose, "hanging", at + ".pose")
     datum = None
     if kind in ("hanging-angle", "riding-angle"):
         raw = number(entry, "value", at, bounds.ANGLE_DEG)

@@ -64,8 +64,8 @@ def null_move(*, inner_teeth: int, outer_teeth: int) -> tuple:
 def cheapest(*, steps: int, inner_teeth: int, outer_teeth: int) -> tuple:
     """Teeth (inner, outer) that turn the arm by a number of fine steps with the least work.
 
-    Fewest ends disturbed first (the outer alone before the inner alone, whose bar must be drawn), then fewest
-    teeth in all, then fewest at the inner end.
+    Fewest ends disturbed first, and of one end the outer (the inner end's bar must be drawn); then fewest teeth
+    in all, then fewest at the inner end.
 
     Parameters
     ----------
@@ -87,25 +87,26 @@ def cheapest(*, steps: int, inner_teeth: int, outer_teeth: int) -> tuple:
 
     Notes
     -----
-    One inner tooth is q = N_outer/gcd fine steps and one outer tooth p = N_inner/gcd; q i + p o = steps is
-    solved for every i in one period (p values), so the search is exact.
+    One inner tooth is q = N_outer/gcd fine steps and one outer tooth p = N_inner/gcd; the pairs that solve
+    q i + p o = steps lie p inner and q outer teeth apart, and the sum of teeth along them is convex with its
+    corners where i or o crosses zero: the search is exact.
     """
     common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
     p = inner_teeth // common
     q = outer_teeth // common
-    best = (0, 0)
-    best_cost = None
-    for inner in range(-p, p + 1):
-        rest = steps - q * inner
-        if rest % p:
-            continue
-        outer = rest // p
-        ends = (1 if inner else 0) + (1 if outer else 0)
-        cost = (ends, abs(inner) + abs(outer), abs(inner), inner < 0)
-        if best_cost is None or cost < best_cost:
-            best_cost = cost
-            best = (inner, outer)
-    return best
+    if steps % p == 0:
+        return 0, steps // p
+    if steps % q == 0:
+        return steps // q, 0
+    inner = 0
+    while (steps - q * inner) % p:
+        inner += 1
+    outer = (steps - q * inner) // p
+    pairs = []
+    for corner in (-(inner // p), outer // q):
+        for k in (corner - 1, corner, corner + 1):
+            pairs.append((inner + k * p, outer - k * q))
+    return min(pairs, key=lambda pair: (abs(pair[0]) + abs(pair[1]), abs(pair[0]), pair[0] < 0))
 
 
 def outer_alone(*, steps: float, inner_teeth: int, outer_teeth: int) -> int:
