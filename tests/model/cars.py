@@ -15,7 +15,7 @@ from bothends.model.bar import rate_nm_per_rad
 from bothends.model.evidence import FRICTION, MODEL_ERROR
 from bothends.model.statics import equilibrium
 
-__all__ = ["DEG", "GRAVITY", "SIDES", "Sheet", "Truth", "drawn", "plain", "steady"]
+__all__ = ["BAR", "BOOK_RATE", "DEG", "GRAVITY", "SIDES", "Sheet", "Truth", "drawn", "plain", "steady"]
 
 DEG = math.pi / 180.0
 GRAVITY = 9.80665
