@@ -55,9 +55,9 @@ class Learned(msgspec.Struct, kw_only=True):
 class Lift(msgspec.Struct, kw_only=True):
     """What it takes to lift the relaxed arm onto its stop. This is what hurts people."""
 
-    torque_nm: float
-    energy_j: float
-    force_n: float
+    torque_nm: Annotated[float, Meta(description="At the stop, [N·m].")]
+    energy_j: Annotated[float, Meta(description="Stored in the bar at the stop, [J].")]
+    force_n: Annotated[float, Meta(description="At the stop, square to the arm at its wheel end, [N].")]
 
 
 class SidePlan(msgspec.Struct, kw_only=True):
@@ -88,7 +88,7 @@ class Option(msgspec.Struct, kw_only=True):
     right: SidePlan
     lean_mm: Annotated[Estimate, Meta(description="Left minus right body height, [mm].")]
     cross_weight_kg: Annotated[
-        float, Meta(description="Load moved from the right to the left rear spring, [kg].")
+        float, Meta(description="Change of load on the diagonal from left rear to right front, [kg].")
     ]
     ride_hz: float
     mm_per_deg: float

@@ -52,7 +52,7 @@ def _side(name: str, side: SidePlan, m: Measures) -> list[str]:
         lift = side.lift
         lines.append(
             f"         lifting the arm onto its stop: {m.torque(lift.torque_nm)},"
-            f" {m.force(lift.force_n)} at the wheel, {m.energy(lift.energy_j)} stored"
+            f" {m.force(lift.force_n)} at the wheel end, {m.energy(lift.energy_j)} stored"
         )
     return lines
 
@@ -89,7 +89,7 @@ def _advice(advice: list[Advice], odds: float) -> list[str]:
     lines = ["Measure this first"] if advice else []
     for item in advice:
         gain = f"{round(100 * odds)} → {round(100 * item.odds_after)} in 100"
-        lines += _wrapped(f"{gain}, {item.minutes:g} min: {item.what}, {item.side}. {item.text}", "  ")
+        lines += _wrapped(f"{gain}, {item.minutes:g} min: {item.text}", "  ")
     return lines
 
 
