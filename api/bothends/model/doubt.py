@@ -14,7 +14,7 @@ from .problem import ModelProblem
 from .request import Case
 from .slip import slips
 
-__all__ = ["doubts", "misfits"]
+__all__ = ["Misfits", "doubts"]
 
 LOUD = 4.0
 """Standardised residual above which a reading is doubted."""
@@ -104,11 +104,6 @@ class Misfits:
             if abs(z) > abs(worst[1]):
                 worst = (index, z)
         return worst
-
-
-def misfits(estimate: Estimate) -> Misfits:
-    """Leave-one-out figures of an estimate."""
-    return Misfits(estimate)
 
 
 def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | None:

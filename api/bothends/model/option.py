@@ -14,7 +14,7 @@ from .request import Car
 from .statics import ARM, RATE, Equilibrium
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["describe", "label"]
+__all__ = ["camber_change_deg", "describe", "label", "ride_hz"]
 
 LITTLE_TRAVEL = 15.0 * MM
 STEEP = 80.0 * DEG

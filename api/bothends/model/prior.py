@@ -69,18 +69,22 @@ class Prior:
             "known must be the posterior of an earlier answer, with names, mean and covariance; leave it out to"
             " start from the book's defaults",
         )
-        names = known.get("names") or []
-        values = known.get("mean") or []
-        matrix = known.get("covariance") or []
-        if len(values) != len(names) or len(matrix) != len(names):
-            raise bad
+        names, values, matrix = [known.get(part) or [] for part in ("names", "mean", "covariance")]
+        for part in (names, values, matrix):
+            if not isinstance(part, (list, tuple)) or len(part) != len(names):
+                raise bad
         index: list[int] = []
         for i in range(len(names)):
-            if names[i] not in NAMES or KEPT[NAMES.index(names[i])] in index or len(matrix[i]) != len(names):
+            if not isinstance(matrix[i], (list, tuple)) or len(matrix[i]) != len(names):
+                raise bad
+            if names[i] not in NAMES or KEPT[NAMES.index(names[i])] in index:
                 raise bad
             index.append(KEPT[NAMES.index(names[i])])
-            # Written so that a NaN fails.
-            if not -1e6 < values[i] < 1e6 or not 0.0 < matrix[i][i] < 1e6:
+            for value in [values[i]] + list(matrix[i]):
+                # Written so that a NaN fails.
+                if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < 1e6:
+                    raise bad
+            if not matrix[i][i] > 0.0:
                 raise bad
         for i in range(len(index)):
             self.mean[index[i]] = float(values[i])
@@ -92,8 +96,10 @@ class Prior:
                 line.append(matrix[i][j] / (self.scale[index[i]] * self.scale[index[j]]))
             correlation.append(line)
         lower = cholesky(correlation)
-        sane = self.mean[ARM] > 0.01 and -50.0 < self.mean[RATE] < 50.0
-        if lower is None or not sane or not abs(self.mean[ROLL]) < 50.0 or not abs(self.mean[TYRE]) < 50.0:
+        sane = self.mean[ARM] > 0.01 and self.mean[BUSH] > -0.5
+        for k in (RATE, ROLL, TYRE):
+            sane = sane and abs(self.mean[k]) < 50.0
+        if lower is None or not sane:
             raise bad
         block = inverse(lower)
         for i in range(len(index)):

@@ -13,7 +13,7 @@ from .request import Case, Reading
 from .statics import ARM
 from .units import DEG, INCH, MM
 
-__all__ = ["Slip", "slips"]
+__all__ = ["SIDES", "Slip", "slips"]
 
 SIDES = ("left", "right")
 POUND_KG = 0.45359237
