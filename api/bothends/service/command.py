@@ -109,12 +109,14 @@ def _prepared(data: Path, *, demo: bool) -> bool:
         print(f"bothends: {error}", file=sys.stderr)
         return False
     except sqlite3.DatabaseError as error:
-        print(
-            f"bothends: the logbook in {data} cannot be read: {error}; restore a copy, or use another folder",
-            file=sys.stderr,
-        )
+        _unreadable(data, error)
         return False
     return True
+
+
+def _unreadable(data: Path, error: sqlite3.DatabaseError) -> None:
+    words = f"the logbook in {data} cannot be read: {error}; restore a copy, or use another folder"
+    print(f"bothends: {words}", file=sys.stderr)
 
 
 def _print_code(code: str, expires: str) -> None:
@@ -133,7 +135,11 @@ def _pair(options: argparse.Namespace) -> int:
     if not (data / BOOK).exists():
         print(f"bothends: there is no logbook in {data} yet; start the app once", file=sys.stderr)
         return BAD_INPUT
-    _print_code(*visit(data, devices.new_code))
+    try:
+        _print_code(*visit(data, devices.new_code))
+    except sqlite3.DatabaseError as error:
+        _unreadable(data, error)
+        return 1
     return 0
 
 
