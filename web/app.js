@@ -36,14 +36,16 @@ function parsed() {
   return { job, words, query: Object.fromEntries(new URLSearchParams(search)) };
 }
 
-/** Say that something typed could not be kept; the text stays on the screen. */
+/** Whether something was kept; where not, say so, and the text stays on the screen. */
 function kept(work) {
   try {
     work();
     place("kept").textContent = "";
+    return true;
   } catch (error) {
     if (!(error instanceof NotKept)) throw error;
     place("kept").textContent = error.message;
+    return false;
   }
 }
 

@@ -22,21 +22,21 @@ def running(folder: Path, *, demo: bool = True) -> Iterator[str]:
         When the server ends, or says no address, with what it wrote.
     """
     log = folder / "server.log"
-    line = ["serve", "--http", "--port", "0", "--no-browser", "--data", str(folder / "data")]
+    words = ["serve", "--http", "--port", "0", "--no-browser", "--data", str(folder / "data")]
     if demo:
-        line.append("--demo")
+        words.append("--demo")
     with log.open("w") as out:
         process = subprocess.Popen(
-            [sys.executable, "-u", "-m", "bothends.service.command", *line],
+            [sys.executable, "-u", "-m", "bothends.service.command", *words],
             stdout=subprocess.PIPE,
             stderr=out,
             text=True,
         )
         try:
             assert process.stdout is not None
-            found = ADDRESS.search(process.stdout.readline())
+            # It may say more before its address, such as a pairing code; when it ends, so do its lines.
+            found = next((hit for line in process.stdout if (hit := ADDRESS.search(line))), None)
             if found is None:
-                process.wait(timeout=20)
                 raise RuntimeError(f"the server gave no address: {log.read_text()}")
             yield found[0]
         finally:

@@ -63,7 +63,7 @@ export function ask(ctx) {
   const leave = (value) => {
     const [kind, ...path] = question.path;
     const now = at(ctx.sheet, question.path);
-    if (value !== (now ?? null)) append(ctx.job, [[kind, body(path, value)]]);
+    if (value !== (now ?? null) && !ctx.kept(() => append(ctx.job, [[kind, body(path, value)]]))) return;
     drop(ctx.job, question.key);
     ctx.solved(question.key);
     const { from, then } = ctx.query;

@@ -53,9 +53,8 @@ export function move(ctx) {
   }
   const save = () => {
     const same = entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
-    if (!same) {
-      append(ctx.job, [...(entry ? [["strike", { entry: entry.id }]] : []), ["move", { teardown, ...turned }]]);
-    }
+    const items = [...(entry ? [["strike", { entry: entry.id }]] : []), ["move", { teardown, ...turned }]];
+    if (!same && !ctx.kept(() => append(ctx.job, items))) return;
     drop(ctx.job, key);
     ctx.solved(entry?.id);
     ctx.go(entry ? { words: [ctx.query.from ?? "list"] } : after(ctx.reread(), []));

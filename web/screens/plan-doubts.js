@@ -65,8 +65,7 @@ function item(ctx, doubt, entry, onrepaired) {
       { class: "keys" },
       fix
         ? h("button", { type: "button", class: "key main", onclick: () => {
-            append(ctx.job, fix);
-            onrepaired();
+            if (ctx.kept(() => append(ctx.job, fix))) onrepaired();
           } }, `Take ${words(doubt, entry)}`)
         : null,
       h("a", { class: "key", href: ctx.href(route) }, "Open it"),

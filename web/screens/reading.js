@@ -113,7 +113,8 @@ export function reading(ctx) {
     const body = complete();
     if (!body) return false;
     const same = entry && ["value", "datum", "reference"].every((name) => entry[name] === body[name]);
-    if (!same) append(ctx.job, [...(entry ? [["strike", { entry: entry.id }]] : []), ["reading", body]]);
+    const items = [...(entry ? [["strike", { entry: entry.id }]] : []), ["reading", body]];
+    if (!same && !ctx.kept(() => append(ctx.job, items))) return false;
     drop(ctx.job, key);
     ctx.solved(entry?.id);
     say(`${nameOf(body)}: entered`);
