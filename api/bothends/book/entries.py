@@ -5,6 +5,7 @@ checked, its body is kept as it is. Owns checking and comparing; ``store`` keeps
 meaning.
 """
 
+import functools
 from collections.abc import Callable
 from datetime import datetime
 from typing import Annotated, Any
@@ -157,8 +158,13 @@ class EntryError(Exception):
         self.detail = detail
 
 
+@functools.cache
+def _decoder(kind: Any) -> msgspec.json.Decoder[Any]:
+    return msgspec.json.Decoder(kind)
+
+
 def _decode(raw: bytes, kind: Any) -> Any:
-    return msgspec.json.decode(raw, type=kind)
+    return _decoder(kind).decode(raw)
 
 
 def read(raw: bytes, *, decode: Callable[[bytes, Any], Any] = _decode) -> dict[str, Any]:
@@ -182,7 +188,7 @@ def read(raw: bytes, *, decode: Callable[[bytes, Any], Any] = _decode) -> dict[s
     if known.kind in KINDS and known.schema <= SCHEMA:
         decode(raw, Entry)
     entry: dict[str, Any] = decode(raw, dict[str, Any])
-    if _too_deep(entry):
+    if raw.count(b"[") + raw.count(b"{") > DEPTH and _too_deep(entry):
         raise EntryError("too-deep", "$.body", f"an entry may be nested {DEPTH} deep, this one is deeper")
     return entry
 
