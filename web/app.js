@@ -21,6 +21,7 @@ import { start } from "./screens/start.js";
 
 const SCREENS = { add, ask, list, move, plan, pose, read: reading };
 const place = (id) => document.getElementById(id);
+const WIDE = matchMedia("(min-width: 68rem)");
 let refused = null;
 let drawn = "";
 
@@ -92,6 +93,17 @@ function bar(ctx, words) {
   );
 }
 
+/** On a wide window, everything read beside the question; keeps its place while questions change. */
+function drawRail(ctx, known, words) {
+  const rail = place("rail");
+  const scrolled = rail.scrollTop;
+  rail.hidden = !known || words[0] === "list" || !WIDE.matches;
+  const key = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
+  const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add")), ...book(ctx).filter(Boolean)];
+  rail.replaceChildren(...(rail.hidden ? [] : shown()));
+  rail.scrollTop = scrolled;
+}
+
 function render() {
   drawn = location.href;
   const route = parsed();
@@ -104,11 +116,7 @@ function render() {
   document.body.dataset.screen = words[0] ?? "start";
   place("top").replaceChildren(bar(ctx, words));
   place("main").replaceChildren(shown.node);
-  const rail = place("rail");
-  const scrolled = rail.scrollTop;
-  rail.hidden = !known || words[0] === "list" || !matchMedia("(min-width: 68rem)").matches;
-  rail.replaceChildren(...(rail.hidden ? [] : [h("div", { class: "keys" }, h("a", { class: "key", href: ctx.href({ words: ["plan"] }) }, "Plan"), h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else")), ...book(ctx).filter(Boolean)]));
-  rail.scrollTop = scrolled;
+  drawRail(ctx, known, words);
   scrollTo(0, 0);
   const focus = shown.focus ?? shown.node.querySelector("h1");
   if (!shown.focus) focus?.setAttribute("tabindex", "-1");
@@ -119,7 +127,11 @@ function render() {
 const moved = () => location.href !== drawn && render();
 addEventListener("popstate", moved);
 addEventListener("hashchange", moved);
-matchMedia("(min-width: 68rem)").addEventListener("change", render);
+// Only the rail comes and goes with the width: what is being typed stays as it is.
+WIDE.addEventListener("change", () => {
+  const { job, words, query } = parsed();
+  drawRail(context({ job, words, query }), entries(job).length > 0, words);
+});
 document.querySelector(".skip").addEventListener("click", (event) => {
   event.preventDefault();
   place("main").focus();
