@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4df4c42df9955ec6",
+ "hash": "318665c556f6ecee",
  "files": {
-  "/app.js": "8399f41529a66629102512b8c396197c96b4ce18c04c44d0bc2042e08d6fd995",
+  "/app.js": "2dc79c13ad4ee1a39223dc15f1814ab8aa39f98ac17cbee82c9ff461b230b451",
   "/book/base.js": "e7bd03c7c4025c512498288fa1f8ee0b83625167a7971438cd8472863c61e82d",
   "/book/carry.js": "c9d588e4ed40616c7b4832c3952d4727da724333e9476a7495226ce3665a7988",
   "/book/device.js": "aa524dcb2a031b2c490a14c09804e794acc9ab51535e27d4e8aeb381878b4ca0",
