@@ -98,6 +98,8 @@ DEVICES = st.sampled_from(["phone-a", "phone-b", "shop"])
 SIDES = st.sampled_from(["left", "right"])
 WHAT = st.sampled_from(["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"])
 SMALL = st.integers(0, 3)
+# JSON makes no difference between 1 and 1.0.
+NUMBER = st.sampled_from([1, 2, 3, 1.0])
 
 
 @st.composite
@@ -116,14 +118,14 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
             body = {"what": draw(WHAT), "side": draw(SIDES), "value": draw(st.integers(1, 9)) * 1.5}
             body["teardown"] = draw(SMALL)
         elif kind == "move":
-            body = {"teardown": draw(st.integers(1, 3)), "left": {"inner": draw(SMALL)}}
+            body = {"teardown": draw(NUMBER), "left": {"inner": draw(SMALL)}}
         elif kind == "strike":
             body = {"entry": draw(known)}
         elif kind == "settle":
             body = {"keeps": draw(known), "drops": draw(st.lists(known, max_size=3))}
         elif kind == "plan":
             side = {"body_height_mm": {"value": 250.0, "sd": 2.0}}
-            body = {"teardown": draw(st.integers(1, 3)), "odds": 0.5, "left": side, "right": side}
+            body = {"teardown": draw(NUMBER), "odds": 0.5, "left": side, "right": side}
         elif kind == "step":
             body = {"step": draw(st.sampled_from(["chocks", "stands"])), "done": draw(st.booleans())}
         else:
@@ -134,7 +136,7 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
         entry = {"id": name, "job": JOB, "device": draw(DEVICES), "at": "2026-09-21T10:00:00Z", "kind": kind}
         entry["body"] = body
         if draw(st.booleans()):
-            entry["device_seq"] = number
+            entry["device_seq"] = draw(st.sampled_from([number, float(number)]))
         out.append(entry)
     return out
 

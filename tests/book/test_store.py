@@ -1,13 +1,20 @@
 """The file: durable, one writer, one program at a time; entries never change."""
 
+import itertools
+import json
 import sqlite3
+import tempfile
 import threading
+from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from book.pages import JOB, Page, an_id
-from bothends.book import log
-from bothends.book.store import BookFullError, BookInUseError, Store
+from book.pages import JOB, Page, an_id, entry_lists
+from bothends.book import devices, jobs, log, schema
+from bothends.book.sheet.fold import fold
+from bothends.book.store import BookFullError, BookInUseError, Store, visit
 
 
 @pytest.fixture
@@ -177,3 +184,29 @@ def test_entries_of_a_job_come_in_pages(store):
     first = store.read(lambda db: log.of(db, JOB, 0, 3))
     rest = store.read(lambda db: log.of(db, JOB, first[-1][0]))
     assert [e for _, e in first + rest] == page.entries
+
+
+@settings(max_examples=25, deadline=None, database=None)
+@given(entry_lists(), st.data())
+def test_a_book_filled_in_any_chunks_and_order_with_repeats_folds_to_the_same_sheet(entries, data):
+    cuts = sorted(data.draw(st.lists(st.integers(0, len(entries)), max_size=4)))
+    chunks = [entries[a:b] for a, b in itertools.pairwise([0, *cuts, len(entries)])]
+    with tempfile.TemporaryDirectory() as folder, Store(Path(folder)) as opened:
+        for chunk in data.draw(st.permutations(chunks)):
+            push(opened, chunk)
+            push(opened, chunk[::-1])
+        while opened.write(jobs.refresh):
+            pass
+        found = opened.read(lambda db: jobs.find(db, JOB))
+    assert found == (json.loads(json.dumps(fold(JOB, entries))) if entries else None)
+
+
+def test_another_program_may_write_in_between(store, tmp_path):
+    code, _ = visit(tmp_path, devices.new_code)
+    assert store.write(lambda db: devices.pair(db, code, "phone")) is not None
+
+
+def test_another_program_of_another_version_keeps_out(store, tmp_path, monkeypatch):
+    monkeypatch.setattr(schema, "current", lambda db: False)
+    with pytest.raises(BookInUseError, match="start the app"):
+        visit(tmp_path, devices.new_code)

@@ -91,9 +91,7 @@ def durable(folder: Path, *, at_once: int, rounds: int) -> None:
 
 def _job(number: int) -> Page:
     page = Page(job=an_id(number % 4096, 1_700_000_000_000 + number), first=(number % 40) * 100)
-    page.write(
-        "job", {"title": f"job {number}", "car": f"Gannet {number // 4}", "owner": "Maren"}, ms=number
-    )
+    page.write("job", {"title": f"job {number}", "car": f"Gannet {number // 4}", "owner": "Maren"}, ms=number)
     page.write("target", TARGET)
     page.plan(1, 0.8, (-3, 4), target=TARGET)
     page.move(1, (-3, 4))

@@ -10,7 +10,7 @@ import secrets
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
-__all__ = ["APPLICATION", "BOOK", "NewerBookError", "names", "upgrade"]
+__all__ = ["APPLICATION", "BOOK", "NewerBookError", "current", "names", "upgrade"]
 
 APPLICATION = 0x424F5448
 """Written in the file's header, so that restoring can tell a book from any other SQLite file."""
@@ -36,6 +36,11 @@ def upgrade(db: Database) -> None:
             " use that version, or restore an older copy"
         )
     BOOK.apply(db)
+
+
+def current(db: Database) -> bool:
+    """Whether a file has today's schema."""
+    return not BOOK.pending(db)
 
 
 def names() -> list[str]:

@@ -86,11 +86,19 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
     """Run one short write from another program than the one that has the folder open.
 
     SQLite lets the two take turns. For the command line: whoever sits at the shop's PC may pair a device while
-    the server runs. The file must be there and of today's schema.
+    the server runs.
+
+    Raises
+    ------
+    BookInUseError
+        If the file has not today's schema: that is brought about by whoever has the folder to itself.
     """
     db = tune(data / BOOK)
     try:
-        schema.upgrade(db)
+        if not schema.current(db):
+            raise BookInUseError(
+                f"the book in {data} is of another version; start the app of this version once"
+            )
         return _transaction(db, WRITING, work)
     finally:
         db.close()

@@ -127,7 +127,7 @@ def _print_code(code: str, expires: str) -> None:
 
 def _pair(options: argparse.Namespace) -> int:
     from bothends.book import devices
-    from bothends.book.store import BOOK, visit
+    from bothends.book.store import BOOK, BookInUseError, visit
 
     from .serving import data_home
 
@@ -137,6 +137,9 @@ def _pair(options: argparse.Namespace) -> int:
         return BAD_INPUT
     try:
         _print_code(*visit(data, devices.new_code))
+    except BookInUseError as error:
+        print(f"bothends: {error}", file=sys.stderr)
+        return 1
     except sqlite3.DatabaseError as error:
         _unreadable(data, error)
         return 1
