@@ -1,4 +1,4 @@
-"""Draws web/icons/*.png from bothends.svg: ``python tests/browser/icons.py``. A tool, run by hand when the drawing changes.
+"""Draws web/icons/*.png from bothends.svg; run by hand when the drawing changes.
 
 The maskable one fills its square and keeps the drawing within the inner 80 %, which every mask leaves.
 """

@@ -61,7 +61,8 @@ function upgrade(db, from) {
 
 /** The open database; opened when first asked for, and again after it was lost. */
 function database() {
-  opening ??= openDB(NAME, VERSION, {
+  // Where storage is switched off, the browser throws at once.
+  opening ??= Promise.resolve().then(() => openDB(NAME, VERSION, {
     upgrade,
     blocked: () => say({ code: "blocked", text: BLOCKED }),
     blocking: (_, wanted, { target }) => {
@@ -71,7 +72,7 @@ function database() {
       if (wanted !== null) say({ code: "outdated", text: WORDS.outdated });
     },
     terminated: () => (opening = null),
-  }).then(
+  })).then(
     (db) => {
       if (standing?.code === "blocked") say(null);
       return db;

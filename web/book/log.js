@@ -89,6 +89,19 @@ export async function disputed(job = null) {
   return rows.filter((row) => job === null || row.mine?.job === job || row.entry.job === job);
 }
 
+/** What merging would do, without doing it, for the offer to keep: {added, known, disputed, unfit} as numbers. */
+export async function compare(rows) {
+  const fit = rows.filter((row) => !unfit(row));
+  return transact(["entries"], "readonly", async (tx) => {
+    const told = { added: 0, known: 0, disputed: 0, unfit: rows.length - fit.length };
+    for (const entry of fit) {
+      const mine = await tx.store.get(entry.id);
+      told[mine ? (same(mine, entry) ? "known" : "disputed") : "added"] += 1;
+    }
+    return told;
+  });
+}
+
 /** Keep another content of an entry beside ours, once; inside a transaction over disputed. */
 export async function dispute(tx, entry, came) {
   const key = `${entry.id} ${crc32(new TextEncoder().encode(canonical(entry)))}`;

@@ -37,6 +37,9 @@ export const waiting = (limit) =>
     return Promise.all(marks.map(({ id }) => tx.objectStore("entries").get(id)));
   });
 
+/** The writer's stamp of the entry that has waited longest, or null: for a warning when it gets old. */
+export const waitingSince = async () => (await waiting(1))[0]?.at ?? null;
+
 /** Refused entries (of a job, or all): [{entry, why: {code, path, detail}, others}]; others are contents the shop has under the id. */
 export const refused = (job = null) =>
   transact(["entries", "marks", "disputed"], "readonly", async (tx) => {
@@ -53,19 +56,18 @@ export const refused = (job = null) =>
   });
 
 /**
- * Write down what the shop answered: rows of {id, state: "shop" | "refused", why?, note?, stored?}.
+ * Write down what the shop answered: rows of {id, state: "shop" | "refused", why?, stored?}.
  * Resolves to the ids now refused.
  */
 export async function answered(rows) {
   const jobs = new Set();
   await transact(["marks", "disputed"], "readwrite", async (tx) => {
-    for (const { id, state, why, note, stored } of rows) {
+    for (const { id, state, why, stored } of rows) {
       const mark = await tx.objectStore("marks").get(id);
       if (!mark) continue;
       jobs.add(mark.job);
       const kept = { id, job: mark.job, n: mark.n, state };
       if (why) kept.why = why;
-      if (note) kept.note = note;
       await tx.objectStore("marks").put(kept);
       if (stored) await dispute(tx, stored, "shop");
     }

@@ -67,8 +67,8 @@ async function batch() {
 
 /** The mark that a row of the answer means; null for a row that says nothing we know: it keeps waiting. */
 function markOf(row, entry) {
-  const { status, code = "refused", path = "$", detail = "", note, stored } = row ?? {};
-  if (status === "stored" || status === "known") return { id: entry.id, state: "shop", note };
+  const { status, code = "refused", path = "$", detail = "", stored } = row ?? {};
+  if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
   if (status === "refused") return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
   return null;
 }

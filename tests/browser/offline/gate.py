@@ -63,6 +63,7 @@ class Gate:
 
         class Server(ThreadingHTTPServer):
             daemon_threads = True
+            request_queue_size = 64
             # Browsers open connections and drop them; that is no error of the test.
             handle_error = lambda *_: None  # noqa: E731
 

@@ -1,15 +1,23 @@
-"""The shop: a real server on a data folder that can be stopped, copied, restored and started again."""
+"""The shop: the real application, served on a data folder that can be copied, restored and opened again.
+
+Served from a thread of this process, because a process each would cost seconds; that the command serves the
+same is for other tests to prove.
+"""
 
 import json
-import re
-import subprocess
-import sys
+import threading
+import time
 import urllib.request
 from pathlib import Path
 from typing import Any
 
+import uvicorn
+
 from bothends.book import backup, devices
 from bothends.book.store import Store
+from bothends.service.app import create_app
+from bothends.service.serving import bind
+from bothends.service.settings import Settings
 
 __all__ = ["Shop"]
 
@@ -26,34 +34,32 @@ class Shop:
             made = store.write(lambda db: devices.pair(db, code, "shop PC"))
         assert made is not None
         self.key = made[1]
-        self.address = ""
-        self._process: subprocess.Popen[str] | None = None
         self.start()
 
     def start(self) -> None:
-        """Start the server on a free port."""
-        line = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--http", "--port", "0"]
-        self._process = subprocess.Popen(
-            [*line, "--no-browser", "--data", str(self.data)],
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
+        """Open the book and serve it on a free port."""
+        self._socket = bind(0)
+        config = uvicorn.Config(
+            create_app(Settings(data=self.data)),
+            ws="none",
+            lifespan="on",
+            log_level="warning",
+            access_log=False,
+            timeout_graceful_shutdown=2,
         )
-        assert self._process.stdout is not None
-        said = ""
-        for row in self._process.stdout:
-            said += row
-            if found := re.search(r"http://\S+?(?=/ )", row):
-                self.address = found[0]
-                return
-        raise RuntimeError(f"the server did not start:\n{said}")
+        self._server = uvicorn.Server(config)
+        self._thread = threading.Thread(target=self._server.run, args=([self._socket],), daemon=True)
+        self._thread.start()
+        while not self._server.started:
+            assert self._thread.is_alive(), "the server did not start"
+            time.sleep(0.005)
+        self.address = f"http://127.0.0.1:{self._socket.getsockname()[1]}"
 
     def stop(self) -> None:
-        """Stop the server."""
-        if self._process is not None:
-            self._process.terminate()
-            self._process.communicate(timeout=20)
-            self._process = None
+        """Stop serving and close the book."""
+        self._server.should_exit = True
+        self._thread.join(timeout=20)
+        self._socket.close()
 
     def copy(self, target: Path) -> int:
         """Copy the book while it is in use; how many entries went."""

@@ -1,7 +1,12 @@
 """The phone's logbook in a real browser: saved means on disk, and every way of failing keeps what was typed."""
 
-import pytest
+import itertools
 
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+DRAWS = itertools.count(1)
 FULL = """
     const add = IDBObjectStore.prototype.add;
     IDBObjectStore.prototype.add = function (...given) {
@@ -187,6 +192,38 @@ def newer_base(phone) -> bytes:
     text = phone.page.evaluate("() => fetch('/book/base.js').then((reply) => reply.text())")
     assert "const VERSION = 1;" in text
     return text.replace("const VERSION = 1;", "const VERSION = 2;").encode()
+
+
+def test_a_browser_that_keeps_nothing_says_so_at_the_entry(phones, gate):
+    phone = phones(gate)
+    phone.page.add_init_script("""
+        IDBFactory.prototype.open = () => { throw new DOMException("storage is off", "SecurityError"); };
+    """)
+    phone.page.reload()
+    phone.page.locator("body[data-ready=no]").wait_for()
+    phone.page.locator("#typed").fill("214")
+    phone.page.get_by_role("button", name="Save").click()
+    phone.page.locator("#said", has_text="keeps nothing here").wait_for()
+    assert phone.page.locator("#typed").input_value() == "214"
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(data=st.data())
+def test_any_order_any_chunks_and_any_repetition_come_to_the_same_log(phone, data):
+    draws = next(DRAWS)
+    job = f"0198c000-0000-7000-8000-{draws:012x}"
+    entries = [
+        {"schema": 1, "id": f"0198c0{i:02x}-0000-7000-8000-{draws:012x}", "job": job, "device": "d", "kind": "note",
+         "device_seq": i, "at": "2027-01-01T08:00:00Z", "body": {"text": str(i)}}
+        for i in range(8)
+    ]  # fmt: skip
+    order = data.draw(st.permutations([*range(8), *range(8)]))
+    cut = data.draw(st.integers(1, 15))
+    chunks = [[entries[i] for i in order[:cut]], [entries[i] for i in order[cut:]]]
+    told = phone.js("return Promise.all(arg.map((rows) => log.merge(rows, {came: 'link'})));", chunks)
+    assert sum(len(one["added"]) for one in told) == 8
+    assert phone.js("return log.entries(arg);", job) == entries
+    assert phone.js("return outbox.counts(arg);", job) == {"waiting": 8, "shop": 0, "refused": 0}
 
 
 @pytest.mark.parametrize("granted", [True, False])

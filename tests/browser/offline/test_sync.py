@@ -27,6 +27,7 @@ def own(shop, gate_to, phones):
 def test_entries_reach_the_shop_oldest_first_and_the_counts_say_so(own):
     phone, _, shop = own
     made = phone.readings(1, 2, 3)
+    assert phone.js("return outbox.waitingSince();") == made[0]["at"]
     assert phone.counts() == {"waiting": 3, "shop": 0, "refused": 0}
     told = phone.sync()
     assert (told["pushed"], told["refused"]) == (3, [])
@@ -352,6 +353,13 @@ def test_a_revoked_key_sends_nothing_deletes_nothing_and_all_can_be_exported(own
     assert phone.js("return file.exported();")["entries"] == 2
     phone.pair(shop, "paired again")
     assert phone.sync()["pushed"] == 1
+
+
+def test_a_pairing_code_is_read_from_the_address_that_the_shop_shows(phone, shop_of_all):
+    address = shop_of_all.ask("POST", "/api/pairing")["address"]
+    code = phone.js("return device.codeIn(arg);", address[address.index("#") :])
+    assert phone.js('return device.pair(arg, "phone");', code)["name"] == "phone"
+    assert [phone.js("return device.codeIn(arg);", other) for other in ("", "#job=1.a.b", "#/x")] == [""] * 3
 
 
 def test_a_wrong_pairing_code_is_told_in_the_shops_words(phone):

@@ -1,0 +1,119 @@
+"""The app without its server: refused, hanging, broken, in flight mode; and without a worker at all."""
+
+import json
+import subprocess
+from pathlib import Path
+
+import pytest
+from browser.conftest import ARGS
+from browser.offline.conftest import Phone
+from browser.offline.versions import serve
+from playwright.sync_api import expect
+
+APP = "/bench.html?app"
+PLAIN = json.loads((Path(__file__).parents[1] / "cases" / "plain.json").read_text(encoding="utf-8"))
+REQUEST = PLAIN.get("request", PLAIN)
+
+
+@pytest.fixture
+def ready(phones, gate):
+    """A phone that has been to the shop once, a minute long."""
+    serve(gate)
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    expect(phone.page.locator("#app")).to_contain_text("ready:")
+    return phone
+
+
+@pytest.mark.parametrize("how", ["refused", "hang", "502", "flight mode"])
+def test_the_app_opens_enters_and_plans_whatever_has_become_of_the_server(ready, gate, how):
+    if how == "refused":
+        gate.down()
+    elif how == "flight mode":
+        ready.context.set_offline(True)
+    else:
+        gate.mode = how
+    page = ready.open("/", wait=False)
+    page.locator("main h1").wait_for()
+    # Any address of a page is the app.
+    page.goto(f"{gate.address}/some/where")
+    page.locator("main h1").wait_for()
+    answer = page.evaluate("(request) => import('/model/solver.js').then((m) => m.solve(request))", REQUEST)
+    assert answer["options"]
+    ready.page.goto(gate.address + APP)
+    ready.page.locator("body[data-ready=yes]").wait_for()
+    ready.readings(214)
+    assert len(ready.js("return fold.sheetOf(JOB);")["sheet"]["readings"]) == 1
+    expect(ready.page.locator("#count")).to_have_text("1 on this phone only")
+
+
+def test_manifest_and_icons_make_the_app_installable(ready, gate):
+    told = ready.page.evaluate("""async () => {
+        const manifest = await (await fetch("/manifest.webmanifest")).json();
+        const sizes = [];
+        for (const icon of manifest.icons) {
+            const image = new Image();
+            image.src = icon.src;
+            await image.decode();
+            sizes.push([icon.sizes, `${image.naturalWidth}x${image.naturalHeight}`, icon.purpose]);
+        }
+        return {manifest, sizes};
+    }""")
+    manifest = told["manifest"]
+    assert (manifest["start_url"], manifest["scope"], manifest["display"]) == ("/", "/", "standalone")
+    for said, found, _ in told["sizes"]:
+        assert said in ("any", found)
+    assert {(said, purpose) for said, _, purpose in told["sizes"]} >= {
+        ("192x192", "any"),
+        ("512x512", "any"),
+        ("512x512", "maskable"),
+    }
+
+
+def test_over_plain_http_on_the_shops_network_the_app_works_without_a_worker_and_says_so(
+    playwright, gate, shop_of_all
+):
+    serve(gate)
+    browser = playwright.chromium.launch(
+        executable_path="/usr/bin/chromium", args=[*ARGS, "--host-resolver-rules=MAP shop.test 127.0.0.1"]
+    )
+    try:
+        complaints: list[str] = []
+        gate.address = gate.address.replace("127.0.0.1", "shop.test")
+        phone = Phone(browser.new_context(), gate, complaints)
+        phone.page.goto(gate.address + APP)
+        expect(phone.page.locator("#app")).to_contain_text("insecure: Opened by plain http")
+        assert phone.page.evaluate("() => [isSecureContext, 'locks' in navigator]") == [False, False]
+        assert phone.js("return device.askToKeep();")["kept"] is None
+        phone.pair(shop_of_all)
+        phone.readings(214)
+        told = phone.page.evaluate("() => Promise.all([bench.sync.round(), bench.sync.round()])")
+        assert sorted(one["pushed"] for one in told) == [0, 1]
+        assert complaints == []
+    finally:
+        browser.close()
+
+
+def test_with_an_untrusted_certificate_entry_works_the_queue_grows_and_the_cause_is_named(
+    phones, gate_to, shop_of_all, tmp_path
+):
+    key, certificate = tmp_path / "key.pem", tmp_path / "certificate.pem"
+    subprocess.run(
+        ["openssl", "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes", "-days", "2",
+         "-subj", "/CN=127.0.0.1", "-addext", "subjectAltName=IP:127.0.0.1", "-keyout", key, "-out", certificate],
+        check=True, capture_output=True,
+    )  # fmt: skip
+    gate = gate_to(shop_of_all, certificate=(certificate, key))
+    serve(gate)
+    phone = phones(gate, ignore_https_errors=True)
+    phone.page.goto(gate.address + APP)
+    expect(phone.page.locator("#app")).to_contain_text("refused: This phone does not trust")
+    phone.pair(shop_of_all)
+    gate.down()
+    phone.readings(214)
+    told = phone.js("await pace.syncNow(); return pace.status();")
+    assert told["code"] == "no-answer"
+    assert "does not trust its certificate" in told["text"]
+    assert phone.counts()["waiting"] == 1
+    gate.up()
+    assert phone.sync()["pushed"] == 1

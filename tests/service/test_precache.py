@@ -1,0 +1,51 @@
+"""The list of files that the phone keeps says what is served, or this fails."""
+
+import json
+
+from bothends.service import front, places, precache
+from bothends.service.settings import Settings
+
+
+def listed() -> dict:
+    """The list as it should be."""
+    text = precache.text()
+    return json.loads(text[text.index("{") : text.rindex(";")])
+
+
+def test_the_committed_list_is_the_one_the_script_writes():
+    committed = (places.web() / precache.LIST).read_text(encoding="utf-8")
+    assert committed == precache.text(), "run python -m bothends.service.precache and commit web/assets.js"
+
+
+def test_everything_the_app_needs_offline_is_in_the_list():
+    files = listed()["files"]
+    sources = [f"/py/model/{p.name}" for p in places.MODEL.glob("*.py")]
+    sources += [f"/py/book/sheet/{p.name}" for p in places.SHEET.glob("*.py")]
+    assert {"/", "/app.js", "/manifest.webmanifest", "/vendor/micropython.wasm", *sources} <= set(files)
+    assert {"/py/model/index.json", "/py/book/sheet/index.json"} <= set(files)
+
+
+def test_the_worker_its_list_and_the_tools_beside_the_app_are_not_in_the_list():
+    files = listed()["files"]
+    tools = [
+        f for f in files if f.endswith((".md", ".txt")) or (f.endswith(".py") and not f.startswith("/py/"))
+    ]
+    assert tools == []
+    assert not {"/sw.js", "/assets.js", "/index.html"} & set(files)
+
+
+def test_any_change_of_a_file_or_of_the_worker_is_another_version(tmp_path):
+    hashes = set()
+    for page, worker in (("a", "1"), ("b", "1"), ("a", "2")):
+        (tmp_path / "index.html").write_text(page)
+        (tmp_path / "sw.js").write_text(worker)
+        text = precache.text(Settings(web=tmp_path))
+        assert text == precache.text(Settings(web=tmp_path))
+        hashes.add(json.loads(text[text.index("{") : text.rindex(";")])["hash"])
+    assert len(hashes) == 3
+
+
+def test_the_list_reads_files_through_what_serves_them():
+    files = front.Files(Settings())
+    for path in listed()["files"]:
+        assert files.find(path.removeprefix("/")) is not None
