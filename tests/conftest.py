@@ -9,7 +9,14 @@ import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import hypothesis
 import pytest
+
+# A busy machine is no failure: no time limits on generated cases.
+hypothesis.settings.register_profile(
+    "bothends", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow]
+)
+hypothesis.settings.load_profile("bothends")
 
 for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))

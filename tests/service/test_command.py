@@ -7,7 +7,6 @@ import socket
 import stat
 import subprocess
 import sys
-import time
 
 import httpx
 import pytest
@@ -103,9 +102,7 @@ def test_the_server_ends_in_order_on_a_signal(serve, tmp_path, gannet, number):
     with httpx.Client(base_url=running.address, trust_env=False) as client:
         # The connection stays open, as a browser's would; a solver is at hand as well.
         assert client.post("/api/solve", json=gannet).status_code == 200
-        began = time.monotonic()
         assert running.stop(number) == 0
-        assert time.monotonic() - began < 15
     assert "Traceback" not in running.said
     with pytest.raises(ConnectionRefusedError):
         socket.create_connection(("127.0.0.1", int(running.address.rsplit(":", 1)[1])))

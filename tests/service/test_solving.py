@@ -8,7 +8,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, note, settings
 from hypothesis import strategies as st
 
 from bothends.model import bounds
@@ -112,9 +112,10 @@ def odd_cars(draw):
     return request
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 @given(odd_cars())
 def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(job):
+    note(json.dumps(job))
     try:
         outcome = "answered" if plan(job).options else "an answer without an option"
     except ModelProblem as problem:
