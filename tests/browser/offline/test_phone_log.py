@@ -107,6 +107,22 @@ def test_a_transaction_lost_with_its_connection_is_tried_once_more_and_kept_once
     assert phone.counts() == {"waiting": 1, "shop": 0, "refused": 0}
 
 
+def test_an_entry_that_was_kept_although_its_connection_was_lost_before_it_said_so_is_kept_once(phone):
+    phone.js("""
+        const listen = IDBTransaction.prototype.addEventListener;
+        let lost = null;
+        IDBTransaction.prototype.addEventListener = function (type, ...given) {
+          if (this.mode === "readwrite" && this.objectStoreNames.contains("entries")) lost ??= this;
+          if (this !== lost) return listen.call(this, type, ...given);
+          // What completes looks aborted.
+          if (type !== "complete") listen.call(this, type === "abort" ? "complete" : type, ...given);
+        };
+    """)
+    (made,) = phone.readings(7)
+    assert phone.js("return log.everything();") == [made]
+    assert phone.counts() == {"waiting": 1, "shop": 0, "refused": 0}
+
+
 def test_merge_by_id_takes_the_same_entry_once_and_keeps_another_content_beside_it(phone):
     (made,) = phone.readings(214)
     theirs = {**made, "body": {**made["body"], "value": 241}}

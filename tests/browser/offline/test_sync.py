@@ -387,7 +387,10 @@ def test_a_phone_left_alone_keeps_in_step_by_itself_and_does_not_hammer(phone, g
     gate.up()
     gate.seen.clear()
     phone.readings(1, 2, 3)
+    before = phone.js("return pace.status();")
     phone.page.clock.run_for(1000)
+    assert phone.js("return pace.status();") == before
+    assert before["state"] == "waiting"
     assert gate.seen == []
     phone.page.clock.run_for(10_000)
     phone.page.wait_for_function("() => bench.pace.status().state === 'idle'")

@@ -158,6 +158,11 @@ def test_answers_of_the_shop_are_never_kept_by_the_worker(ready, gate):
     )
 
 
+def test_an_address_of_the_shop_opened_as_a_page_is_the_shops_answer_and_not_the_app(ready, gate):
+    ready.page.goto(f"{gate.address}/api/health")
+    assert '"status":"ok"' in ready.page.locator("body").inner_text()
+
+
 def test_the_first_worker_takes_charge_without_reloading_the_page(phones, gate):
     serve(gate)
     phone = phones(gate)
