@@ -91,7 +91,10 @@ class Lattice:
         point = Point(key, teeth, turn)
         self.points[key] = point
         estimate = self.estimate
-        if max(abs(estimate.theta[s] + turn[s]) for s in (0, 1)) <= FURTHEST:
+        if left == 0 and right == 0:
+            # However steep it hangs, as it stands is always a choice.
+            point.rest = estimate.now
+        elif max(abs(estimate.theta[s] + turn[s]) for s in (0, 1)) <= FURTHEST:
             point.rest = estimate.rest_at(turn, near)
         if point.rest is not None:
             point.mean, point.variance, point.rows = estimate.heights(

@@ -15,7 +15,7 @@ from .units import DEG, GRAVITY, MM
 __all__ = ["Plan", "solve"]
 
 SIDES = ("left", "right")
-WORTH_A_TEARDOWN = 0.1
+WORTH_A_TEARDOWN = 0.05
 """Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights
 are estimates, and one that leans on its limit is as likely out as in."""
 
@@ -130,31 +130,35 @@ class Plan:
             points.append(max(sides, key=lattice.rank))
         points.append(lattice.now)
         seen = []
-        chosen = []
+        chosen: list[tuple] = []
         for point in points:
             if point is not None and point.rest is not None and point.steps not in seen:
                 seen.append(point.steps)
-                chosen.append((point, describe(self.estimate, point)))
-        best = max(point.odds for point, option in chosen if point is lattice.now or not option["stopped_by"])
+                chosen.append((point, describe(self.estimate, point), len(chosen)))
+        best = max(
+            point.odds for point, option, _ in chosen if point is lattice.now or not option["stopped_by"]
+        )
         close = self._within(lattice) and lattice.now.odds >= best - WORTH_A_TEARDOWN
 
         def rank(pair: tuple) -> tuple:
-            point, option = pair
+            point, option, number = pair
             leave = close and point is lattice.now
             return (
                 0 if leave else 1,
                 1 if option["stopped_by"] else 0,
                 -point.score,
                 lattice.miss(point),
+                number,
             )  # fmt: skip
 
         chosen.sort(key=rank)
-        # The first by odds less the work it costs; what is left beside it for comparison by odds alone.
+        # The first by odds less the work it costs; what is left beside it for comparison by odds alone. The number
+        # settles ties, for not every Python sorts equals in the order they came.
         rest = chosen[1:]
-        rest.sort(key=lambda pair: (1 if pair[1]["stopped_by"] else 0, -pair[1]["odds"]))
+        rest.sort(key=lambda pair: (1 if pair[1]["stopped_by"] else 0, -pair[1]["odds"], pair[2]))
         chosen = chosen[:1] + rest
         first = chosen[0][0]
-        options = [option for _, option in chosen]
+        options = [option for _, option, _ in chosen]
         options[0]["recommended"] = not options[0]["stopped_by"] and not self.doubts
         return options, first
 
