@@ -1,142 +1,155 @@
-/* Wires the page: routes to screens, the bar at the top, the rail on a PC, where the focus goes, what was refused.
+/* Wires the page: routes to screens, where the focus goes, drawing again when a job changed elsewhere, the start of
+   sync, worker and model.
 
-   A route is #/job/words...?query. Screens get a context and give back {title, node, focus}; they never touch each
-   other. This is the only module that knows them all. */
+   A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
+   {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
-import { NotKept } from "./book/storage.js";
-import { entries } from "./book/entries.js";
-import { fold } from "./book/sheet.js";
+import { carriesJob } from "./book/carry.js";
+import { codeIn } from "./book/device.js";
+import { isId } from "./book/ids.js";
+import { startSync } from "./book/pace.js";
+import { look, peek } from "./book/snapshot.js";
+import { listen } from "./book/tabs.js";
+import { startApp } from "./book/update.js";
+import { context, hasUnsaved, leave } from "./context.js";
+import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
 import { loadBounds } from "./model/bounds.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
-import { steps } from "./screens/guide.js";
-import { book, list } from "./screens/list.js";
+import { list } from "./screens/list.js";
 import { move } from "./screens/move.js";
 import { plan } from "./screens/plan.js";
 import { pose } from "./screens/pose.js";
 import { reading } from "./screens/reading.js";
 import { start } from "./screens/start.js";
 
+/** Screens of a job, by the first word of the route; its list where nothing fits. */
 const SCREENS = { add, ask, list, move, plan, pose, read: reading };
+/** Screens without a job; the jobs where nothing fits. */
+const PLACES = {};
+
 const place = (id) => document.getElementById(id);
-const WIDE = matchMedia("(min-width: 68rem)");
-let refused = null;
+let turns = 0;
 let drawn = "";
+let current = null;
 
 /** The address of a route. */
-const href = (job, { words, query = {} }) => {
+function hrefOf(job, { words, query = {} }) {
   const search = new URLSearchParams(query).toString();
-  return `#/${[job, ...words].map(encodeURIComponent).join("/")}${search ? `?${search}` : ""}`;
-};
+  return `#/${[job, ...words].filter(Boolean).map(encodeURIComponent).join("/")}${search ? `?${search}` : ""}`;
+}
 
 function parsed() {
+  if (carriesJob(location.hash)) return { job: "", words: ["open"], query: {} };
+  if (codeIn(location.hash)) return { job: "", words: ["pair"], query: { code: codeIn(location.hash) } };
   const [path, search = ""] = location.hash.replace(/^#\/?/, "").split("?");
-  const [job = "", ...words] = path.split("/").filter(Boolean).map(decodeURIComponent);
-  return { job, words, query: Object.fromEntries(new URLSearchParams(search)) };
+  const words = path.split("/").filter(Boolean).map(decodeURIComponent);
+  return { job: isId(words[0]) ? words.shift() : "", words, query: Object.fromEntries(new URLSearchParams(search)) };
 }
 
-/** Whether something was kept; where not, say so, and the text stays on the screen. */
-function kept(work) {
-  try {
-    work();
-    place("kept").textContent = "";
-    return true;
-  } catch (error) {
-    if (!(error instanceof NotKept)) throw error;
-    place("kept").textContent = error.message;
-    return false;
-  }
+function moveTo(address, replace) {
+  if (replace) history.replaceState(null, "", address);
+  else if (address !== location.hash) history.pushState(null, "", address);
+  render();
 }
 
-function context(route) {
-  const go = (to, { job = route.job, replace = false } = {}) => {
-    const address = href(job, to);
-    if (replace) history.replaceState(null, "", address);
-    else if (address !== location.hash) history.pushState(null, "", address);
-    render();
-  };
-  const reread = () => fold(entries(route.job));
-  return {
-    ...route,
-    sheet: reread(),
-    reread,
-    go,
-    kept,
-    href: (to, job = route.job) => href(job, to),
-    /** Remember what the solver refused and go to its field. */
-    refuse(problem, to) {
-      refused = { ...problem, job: route.job };
-      go(to, { replace: true });
-    },
-    problemAt: (key) => (refused && refused.job === route.job && refused.key === key ? refused : null),
-    solved(key) {
-      if (refused?.key === key) refused = null;
-    },
+/** Where the eye and the finger were: how far down, what had the focus, which parts were open. */
+function spot() {
+  const main = place("main");
+  const inside = () => [...main.querySelectorAll("a, button, input, summary, h1")];
+  const name = (e) => e.id || `${e.getAttribute("href") ?? ""} ${e.getAttribute("aria-label") ?? e.textContent}`;
+  const top = scrollY;
+  const focused = main.contains(document.activeElement) ? name(document.activeElement) : null;
+  const open = [...main.querySelectorAll("details[open] > summary")].map(name);
+  return () => {
+    for (const summary of main.querySelectorAll("details > summary")) summary.parentElement.open ||= open.includes(name(summary));
+    if (focused !== null) inside().find((e) => name(e) === focused)?.focus({ preventScroll: true });
+    scrollTo(0, top);
   };
 }
 
-/** Back, the job's name and how far it is, and the way to everything read. */
-function bar(ctx, words) {
-  if (!ctx.job) return h("div", { class: "bar" }, h("span", { class: "name" }, h("strong", { text: "Bothends" })));
-  const all = steps(ctx.sheet);
-  const here = all.findIndex((step) => step.words.join() === words.join());
-  const way = here >= 0 && Object.keys(ctx.query).length === 0 ? `${here + 1} of ${all.length}` : "";
-  return h(
-    "div",
-    { class: "bar" },
-    h("button", { type: "button", class: "key flat", "aria-label": "Back", onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })) }, "‹"),
-    h("a", { class: "name", href: "#/", title: "All jobs" }, h("strong", { text: ctx.sheet.title }), h("span", { text: way })),
-    words[0] === "list" ? null : h("a", { class: "key flat", href: ctx.href({ words: ["list"] }) }, "Read so far"),
-    ["plan", "ask", "read", "pose"].includes(words[0]) ? null : h("a", { class: "key flat", href: ctx.href({ words: ["plan"] }) }, "Plan"),
-  );
-}
-
-/** On a wide window, everything read beside the question; keeps its place while questions change. */
-function drawRail(ctx, known, words) {
-  const rail = place("rail");
-  const scrolled = rail.scrollTop;
-  rail.hidden = !known || words[0] === "list" || !WIDE.matches;
-  const key = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
-  const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add")), ...book(ctx).filter(Boolean)];
-  rail.replaceChildren(...(rail.hidden ? [] : shown()));
-  rail.scrollTop = scrolled;
-}
-
-function render() {
-  drawn = location.href;
-  const route = parsed();
-  const known = route.job && entries(route.job).length > 0;
-  if (route.job && !known) Object.assign(route, { job: "", words: [] });
-  const ctx = context(route);
-  const shown = (known ? SCREENS[route.words[0]]?.(ctx) ?? list(ctx) : null) ?? start(ctx);
-  const words = known ? route.words : [];
-  document.title = known ? `${shown.title}: ${ctx.sheet.title}` : "Bothends";
-  document.body.dataset.screen = words[0] ?? "start";
-  place("top").replaceChildren(bar(ctx, words));
+function draw(route, found, again = false) {
+  const restore = again ? spot() : null;
+  leave(location.hash);
+  const ctx = context(route, found, { hrefOf, move: moveTo });
+  const shown = route.job ? SCREENS[route.words[0]]?.(ctx) ?? list(ctx) : PLACES[route.words[0]]?.(ctx) ?? start(ctx);
+  current = { route, ctx, shown };
+  document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
+  document.body.dataset.screen = (route.job ? route.words[0] ?? "list" : route.words[0]) ?? "start";
   place("main").replaceChildren(shown.node);
-  drawRail(ctx, known, words);
+  drawFrame(ctx, route.words);
+  document.body.dataset.at = location.hash;
+  if (restore) return restore();
   scrollTo(0, 0);
   const focus = shown.focus ?? shown.node.querySelector("h1");
   if (!shown.focus) focus?.setAttribute("tabindex", "-1");
-  focus?.focus({ preventScroll: true });
+  return focus?.focus({ preventScroll: true });
+}
+
+/** Nothing could be worked out from the log: say so; the entries are safe. */
+function trouble(error) {
+  current = null;
+  place("main").replaceChildren(
+    h(
+      "section",
+      { class: "refused", role: "alert" },
+      h("h1", { text: "The log cannot be shown" }),
+      h("p", { text: `${error.detail ?? error.message}. Everything entered is kept on this phone.` }),
+      h("button", { type: "button", class: "key main", onclick: () => location.reload() }, "Load the page again"),
+      h("a", { class: "key", href: "#/settings" }, "Settings and export"),
+    ),
+  );
+}
+
+async function render() {
+  const turn = (turns += 1);
+  drawn = location.href;
+  const route = parsed();
+  let found = route.job ? peek(route.job) : null;
+  if (route.job && !found) {
+    if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
+    try {
+      found = await look(route.job);
+    } catch (error) {
+      return turn === turns ? trouble(error) : undefined;
+    }
+    if (turn !== turns) return undefined;
+  }
+  if (route.job && !found.entries.length) Object.assign(route, { job: "", words: [], query: { gone: 1 } });
+  return draw(route, found);
 }
 
 // A tapped link fires both events, a back button the first only: one move of the address, one drawing.
 const moved = () => location.href !== drawn && render();
 addEventListener("popstate", moved);
 addEventListener("hashchange", moved);
-// Only the rail comes and goes with the width: what is being typed stays as it is.
-WIDE.addEventListener("change", () => {
-  const { job, words, query } = parsed();
-  drawRail(context({ job, words, query }), entries(job).length > 0, words);
+addEventListener("pageshow", (event) => event.persisted && render());
+onWidth(() => current && drawRail(current.ctx, current.route.words));
+
+// Another page, or the shop, added to the job that is shown. Where something is typed the question stays as it is.
+listen(async (message, elsewhere) => {
+  const job = current?.route.job;
+  if (message.what !== "entries" || !job || !message.jobs.includes(job) || !(elsewhere || message.came === "shop")) return;
+  const turn = turns;
+  const found = await look(job).catch(() => null);
+  if (!found || turn !== turns) return;
+  if (!current.shown.fresh) draw(current.route, found, true);
+  else {
+    current.shown.fresh();
+    drawRail(current.ctx, current.route.words);
+  }
 });
+
 document.querySelector(".skip").addEventListener("click", (event) => {
   event.preventDefault();
   place("main").focus();
 });
 loadBounds();
+watchNotices();
 render();
+startApp({ hasUnsaved });
+startSync();
 // Once the page stands, fetch interpreter and model, so that a plan needs no network later.
 (globalThis.requestIdleCallback ?? setTimeout)(() => warm().catch(() => {}));

@@ -57,9 +57,9 @@ class Hand:
         made = self.page.evaluate(
             """
             async ([request, title]) => {
-              const { open } = await import('/book/entries.js');
+              const { begin } = await import('/book/log.js');
               const { itemsOf } = await import('/book/request.js');
-              return open(itemsOf(request, title));
+              return (await begin(itemsOf(request, title))).job;
             }
             """,
             [PLAIN if request is None else request, title],
@@ -69,9 +69,13 @@ class Hand:
     def go(self, job: str, words: str) -> None:
         """Go to a screen of a job; a plan is waited for."""
         self.page.goto(f"{self.address}/#/{job}/{words}")
-        self.page.locator("main h1").wait_for()
+        self.stands()
         if words.startswith("plan"):
             self.page.locator(".source").wait_for()
+
+    def stands(self) -> None:
+        """Wait until the address is drawn: a job's entries are folded first."""
+        self.page.wait_for_function("() => document.body.dataset.at === location.hash")
 
     def hit(self, what: Locator) -> None:
         """Tap or click."""

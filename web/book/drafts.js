@@ -1,17 +1,49 @@
 /* What is typed and not entered yet, kept after every key so that a reload loses nothing.
 
-   One draft per question of a job. A draft is the question's own business (plain data); it is dropped when its
-   entry is written. */
+   One draft per question of a job; dropped when its entry is written. Kept in localStorage and not beside the log: it
+   writes before the next key comes, where a database would still be on its way when the page goes. Nothing that was
+   entered is ever here. Where the browser keeps nothing, the page's own memory stands in. */
 
-import { read, remove, write } from "./storage.js";
+import { NotKept } from "./base.js";
 
-const place = (job, question) => `draft/${job}/${question}`;
+const PREFIX = "bothends/draft/";
+const place = (job, question) => `${PREFIX}${job}/${question}`;
+const memory = new Map();
 
-/** The draft of a question, or null. */
-export const draft = (job, question) => read(place(job, question));
+function store() {
+  try {
+    return globalThis.localStorage ?? null;
+  } catch {
+    return null;
+  }
+}
 
-/** Keep a draft; throws NotKept when the phone has no room. */
-export const keep = (job, question, typed) => write(place(job, question), typed);
+/** The draft of a question, or null; unreadable text counts as absent. */
+export function draft(job, question) {
+  const key = place(job, question);
+  const text = memory.get(key) ?? store()?.getItem(key);
+  try {
+    return text ? JSON.parse(text) : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Keep a draft; throws NotKept when the phone has no room (this page remembers it all the same). */
+export function keep(job, question, typed) {
+  const key = place(job, question);
+  const text = JSON.stringify(typed);
+  memory.set(key, text);
+  try {
+    store()?.setItem(key, text);
+  } catch (error) {
+    throw new NotKept("full", error);
+  }
+  memory.delete(store() ? key : "");
+}
 
 /** Drop a draft once its entry is written. */
-export const drop = (job, question) => remove(place(job, question));
+export function drop(job, question) {
+  memory.delete(place(job, question));
+  store()?.removeItem(place(job, question));
+}

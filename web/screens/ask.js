@@ -1,8 +1,7 @@
 /* One question about the car or its target: a drawing, a figure, the pad. Every key is kept at once as a draft;
-   "Next" writes the entry and goes on. The question itself comes from questions.js. */
+   "Next" writes the entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
 import { at, body, readingsOf } from "../book/sheet.js";
-import { append } from "../book/entries.js";
 import { draft, drop, keep } from "../book/drafts.js";
 import { outside } from "../model/bounds.js";
 import { barView } from "../parts/bar-view.js";
@@ -23,6 +22,8 @@ function initial(ctx, question) {
   const given = at(ctx.sheet, question.path) ?? (question.like ? at(ctx.sheet, question.like.split(".")) : undefined);
   return draft(ctx.job, question.key) ?? stateOf(given, question.ways);
 }
+
+const stateText = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
 
 /** The drawing, and how it follows what is typed. */
 function drawing(question, sheet) {
@@ -60,15 +61,15 @@ export function ask(ctx) {
     if (wrong) return one.tell(wrong);
     return leave(value);
   };
-  const leave = (value) => {
+  const leave = async (value) => {
     const [kind, ...path] = question.path;
     const now = at(ctx.sheet, question.path);
-    if (value !== (now ?? null) && !ctx.kept(() => append(ctx.job, [[kind, body(path, value)]]))) return;
+    if (value !== (now ?? null) && !(await ctx.save([[kind, body(path, value)]], { said: question.title }))) return;
     drop(ctx.job, question.key);
     ctx.solved(question.key);
     const { from, then } = ctx.query;
     if (then) ctx.go({ words: ["ask", then], query: { from } });
-    else ctx.go(from ? { words: [from] } : after(ctx.reread(), ctx.words));
+    else ctx.go(from ? { words: [from] } : after(ctx.sheet, ctx.words));
   };
   const one = field({
     label: question.title,
@@ -88,6 +89,8 @@ export function ask(ctx) {
     ? signKeys({ ways: question.ways, side: question.side ?? "left", sign: one.state().sign, onturn: (sign) => one.turn(sign) })
     : null;
   picture.follow(one.value(), one.size());
+  const first = stateText(stateOf(at(ctx.sheet, question.path), question.ways));
+  ctx.unsaved(() => draft(ctx.job, question.key) !== null && stateText(one.state()) !== first);
   const refused = ctx.problemAt(question.key);
   if (refused) one.tell(refused.detail);
 
@@ -99,6 +102,7 @@ export function ask(ctx) {
   return {
     title: question.title,
     focus: one.input,
+    fresh() {},
     node: h(
       "div",
       { class: "ask" },

@@ -1,12 +1,11 @@
 /* What has been read: every reading, move and answer of a job, each a key that opens it. Also the rail on a PC. */
 
-import { append } from "../book/entries.js";
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { short, teeth } from "../parts/numbers.js";
 import { readRoute } from "./guide.js";
 import { CAR, TARGET } from "./questions.js";
-import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
+import { KINDS, READINGS, SIDES, howOf, nameOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
 import { at, poseKey, readingsOf } from "../book/sheet.js";
 import { spreadOf } from "./repeats.js";
 
@@ -85,21 +84,21 @@ function axle(ctx) {
     "div",
     { class: "axle" },
     h("h3", { text: "Axle" }),
-    choice({ name: "axle", legend: "Kind of axle", options: AXLES, chosen: ctx.sheet.car.axle ?? "trailing", onchoose: (value) => {
-      append(ctx.job, [["car", { axle: value }]]);
+    choice({ name: "axle", legend: "Kind of axle", options: AXLES, chosen: ctx.sheet.car.axle ?? "trailing", onchoose: async (value) => {
+      await ctx.save([["car", { axle: value }]], { said: "the kind of axle" });
       ctx.go({ words: ["list"] }, { replace: true });
     } }),
   ); // prettier-ignore
 }
 
-function struck(sheet) {
-  if (!sheet.struck.length) return null;
-  return h(
-    "details",
-    null,
-    h("summary", { text: `Struck out: ${sheet.struck.length}` }),
-    h("ul", { class: "struck" }, sheet.struck.map((entry) => h("li", null, h("s", { text: entry.kind === "move" ? `teardown ${entry.teardown}, ${moveWords(entry)}` : `${READINGS[entry.what].title}, ${entry.side}: ${valueOf(entry)}` })))),
-  );
+/** Readings and moves that no longer hold, struck or corrected; nothing is erased. */
+function struck(ctx) {
+  const { readings, moves, puzzles } = ctx.sheet;
+  const shown = new Set([...readings, ...moves, ...puzzles].flatMap((row) => [row.id, ...(row.also ?? [])]));
+  const gone = ctx.entries().filter(({ id, kind }) => (kind === "reading" || kind === "move") && !shown.has(id));
+  if (!gone.length) return null;
+  const words = ({ kind, body }) => (kind === "move" ? `teardown ${body.teardown}, ${moveWords(body)}` : `${nameOf(body)}: ${valueOf(body)}`);
+  return h("details", null, h("summary", { text: `Struck out: ${gone.length}` }), h("ul", { class: "struck" }, gone.map((entry) => h("li", null, h("s", { text: words(entry) })))));
 }
 
 /** The whole list as one element. */
@@ -114,7 +113,7 @@ export function book(ctx) {
     ...rounds,
     h("section", null, h("h2", { text: "Car and wish" }), h("ul", null, asked.map((question) => answerRow(ctx, question)))),
     h("section", null, h("h2", { text: "Assumed until you know better" }), axle(ctx), h("ul", null, assumed.map((question) => answerRow(ctx, question)))),
-    struck(sheet),
+    struck(ctx),
   ];
 }
 

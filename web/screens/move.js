@@ -1,9 +1,9 @@
 /* A teardown: the teeth turned at each end on each side, tail down or tail up, with the arrows of that very side.
 
-   Starts from the plan's teeth when the plan sent us here; writes one entry, or strikes the old one and writes it anew. */
+   Starts from the plan's teeth when the plan sent us here; writes one entry, or one that corrects the old one. */
 
-import { append } from "../book/entries.js";
 import { draft, drop, keep } from "../book/drafts.js";
+import { said } from "../book/sheet.js";
 import { dial } from "../parts/dial.js";
 import { h, say } from "../parts/dom.js";
 import { teeth } from "../parts/numbers.js";
@@ -51,17 +51,20 @@ export function move(ctx) {
       h("button", { type: "button", class: "key points down", "aria-label": spoken("tail down"), onclick: () => step(1) }, "tail down"),
     );
   }
-  const save = () => {
+  const save = async () => {
     const same = entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
-    const items = [...(entry ? [["strike", { entry: entry.id }]] : []), ["move", { teardown, ...turned }]];
-    if (!same && !ctx.kept(() => append(ctx.job, items))) return;
+    const body = { ...(entry ? said(entry) : {}), teardown, ...turned };
+    if (entry) body.corrects = entry.id;
+    if (!same && !(await ctx.save([["move", body]], { said: `teeth of teardown ${teardown}` }))) return;
     drop(ctx.job, key);
     ctx.solved(entry?.id);
-    ctx.go(entry ? { words: [ctx.query.from ?? "list"] } : after(ctx.reread(), []));
+    ctx.go(entry ? { words: [ctx.query.from ?? "list"] } : after(ctx.sheet, []));
   };
+  ctx.unsaved(() => draft(ctx.job, key) !== null);
   const refused = entry && ctx.problemAt(entry.id);
   return {
     title: `Teardown ${teardown}`,
+    fresh() {},
     node: h(
       "div",
       { class: "moves" },
@@ -75,9 +78,8 @@ export function move(ctx) {
       ),
       h("button", { type: "button", class: "key main wide", onclick: save }, "These teeth were turned"),
       entry && entry.teardown === ctx.sheet.teardowns
-        ? h("button", { type: "button", class: "key wide danger", onclick: () => {
-            append(ctx.job, [["strike", { entry: entry.id }]]);
-            ctx.go({ words: ["list"] });
+        ? h("button", { type: "button", class: "key wide danger", onclick: async () => {
+            if (await ctx.save([["strike", { entry: entry.root }]])) ctx.go({ words: ["list"] });
           } }, "Strike this teardown")
         : null,
     ),

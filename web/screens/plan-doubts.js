@@ -1,23 +1,22 @@
 /* Readings that do not fit the others: what is likely wrong, and one tap to take the repaired value.
 
-   Taking it strikes the old entry and writes a new one; nothing is lost and the list shows both. */
+   Taking it writes an entry that corrects the old one; nothing is lost and the list shows both. */
 
-import { append } from "../book/entries.js";
-import { poseKey } from "../book/sheet.js";
+import { poseKey, said } from "../book/sheet.js";
 import { h } from "../parts/dom.js";
 import { angle, plain, teeth } from "../parts/numbers.js";
 import { READINGS, nameOf, valueOf } from "./readings.js";
 import { readRoute } from "./guide.js";
 
-const bare = ({ id, at, ...body }) => body;
+/** What an entry says, changed: a correction of it. */
+const changed = (kind, entry, change) => [kind, { ...said({ ...entry, ...change }), corrects: entry.id }];
 
-/** [struck ids, new items] that put a doubt right, or null where it names no value. */
+/** The items that put a doubt right, or null where it names no value. */
 export function repair(doubt, entry, sheet) {
   if (!entry || doubt.repaired_value === null || doubt.repaired_value === undefined) return null;
-  const strike = (id) => ["strike", { entry: id }];
   if (entry.kind === "move") {
     const turned = { ...entry[doubt.side], [doubt.end]: Math.round(doubt.repaired_value) };
-    return [strike(entry.id), ["move", { ...bare(entry), kind: undefined, [doubt.side]: turned }]];
+    return [changed("move", entry, { [doubt.side]: turned })];
   }
   if (doubt.guess === "sides swapped") {
     const other = sheet.readings.find(
@@ -25,13 +24,13 @@ export function repair(doubt, entry, sheet) {
         && poseKey(r.pose) === poseKey(entry.pose) && Math.abs(r.value - doubt.repaired_value) < 1e-9,
     ); // prettier-ignore
     if (!other) return null;
-    const swap = (into, from) => ["reading", { ...bare(into), value: from.value, datum: from.datum, reference: from.reference }];
-    return [strike(entry.id), strike(other.id), swap(entry, other), swap(other, entry)];
+    const swap = (into, from) => changed("reading", into, { value: from.value, datum: from.datum, reference: from.reference });
+    return [swap(entry, other), swap(other, entry)];
   }
   if (doubt.guess === "gauge turned round") {
-    return [strike(entry.id), ["reading", { ...bare(entry), value: -entry.value, datum: -entry.datum }]];
+    return [changed("reading", entry, { value: -entry.value, datum: -entry.datum })];
   }
-  return [strike(entry.id), ["reading", { ...bare(entry), [doubt.field ?? "value"]: doubt.repaired_value }]];
+  return [changed("reading", entry, { [doubt.field ?? "value"]: doubt.repaired_value })];
 }
 
 /** The repaired value for people. */
@@ -64,8 +63,8 @@ function item(ctx, doubt, entry, onrepaired) {
       "div",
       { class: "keys" },
       fix
-        ? h("button", { type: "button", class: "key main", onclick: () => {
-            if (ctx.kept(() => append(ctx.job, fix))) onrepaired();
+        ? h("button", { type: "button", class: "key main", onclick: async () => {
+            if (await ctx.save(fix, { said: "the value taken" })) onrepaired();
           } }, `Take ${words(doubt, entry)}`)
         : null,
       h("a", { class: "key", href: ctx.href(route) }, "Open it"),

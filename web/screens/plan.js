@@ -2,7 +2,6 @@
 
    Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
 
-import { requestOf } from "../book/request.js";
 import { askForPlan } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
@@ -134,7 +133,7 @@ export function plan(ctx) {
     return { title: "Plan", node };
   }
   const work = async () => {
-    const { request, ids } = requestOf(ctx.sheet);
+    const { request, ids } = ctx.request;
     status.textContent = "Working it out";
     try {
       const found = await planOf(request);

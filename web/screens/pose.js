@@ -62,6 +62,7 @@ export function pose(ctx) {
   return {
     title: test.title(side),
     focus: one.input,
+    fresh() {},
     node: h(
       "div",
       { class: "ask" },

@@ -1,11 +1,10 @@
 /* One reading: gauge on the datum, gauge on the arm, tape or scale; typed with the arm moving on the drawing.
 
-   Writes a new reading, or strikes an old one and writes it anew. The pose, the test it belongs to and the entry it
+   Writes a new reading, or one that corrects the old one. The pose, the test it belongs to and the entry it
    replaces come with the route. Every key is kept at once as a draft. */
 
-import { append } from "../book/entries.js";
 import { draft, drop, keep } from "../book/drafts.js";
-import { readingsOf } from "../book/sheet.js";
+import { readingsOf, said } from "../book/sheet.js";
 import { outside } from "../model/bounds.js";
 import { pickOne } from "../parts/dialog.js";
 import { h, say } from "../parts/dom.js";
@@ -102,19 +101,20 @@ export function reading(ctx) {
         return null;
       }
     }
-    const body = { what, side, value: arm.value(), teardown };
+    // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
+    const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
+    const body = { ...rest, what, side, value: arm.value(), teardown };
     if (kind.signed && how === "datum") body.datum = datum.value();
     if (kind.signed && how === "gravity") body.reference = "gravity";
     if (pose) body.pose = pose;
-    if (entry?.sd !== undefined) body.sd = entry.sd;
+    if (entry) body.corrects = entry.id;
     return body;
   }
-  function save() {
+  async function save() {
     const body = complete();
     if (!body) return false;
-    const same = entry && ["value", "datum", "reference"].every((name) => entry[name] === body[name]);
-    const items = [...(entry ? [["strike", { entry: entry.id }]] : []), ["reading", body]];
-    if (!same && !ctx.kept(() => append(ctx.job, items))) return false;
+    const same = entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
+    if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
     drop(ctx.job, key);
     ctx.solved(entry?.id);
     say(`${nameOf(body)}: entered`);
@@ -122,16 +122,16 @@ export function reading(ctx) {
   }
   const onward = () => {
     if (ctx.query.from) return ctx.go({ words: [ctx.query.from] });
-    if (ctx.query.series) return ctx.go(afterInSeries(ctx.reread(), ctx.query.series, { what, side, pose }));
-    return ctx.go(after(ctx.reread(), ctx.words));
+    if (ctx.query.series) return ctx.go(afterInSeries(ctx.sheet, ctx.query.series, { what, side, pose }));
+    return ctx.go(after(ctx.sheet, ctx.words));
   };
-  function next() {
+  async function next() {
     if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null) return arm.input.focus();
-    return save() ? onward() : undefined;
+    return (await save()) ? onward() : undefined;
   }
-  function second() {
+  async function second() {
     if (arm.size() === null && optional) return onward();
-    if (save()) ctx.go({ ...readRoute({ what, side, pose, series: ctx.query.series, teardown }), again: true });
+    if (await save()) ctx.go({ ...readRoute({ what, side, pose, series: ctx.query.series, teardown }), again: true });
     return undefined;
   }
 
@@ -143,6 +143,9 @@ export function reading(ctx) {
     now().press(press);
     return say(`${now().state().text || "empty"}${kind.unit}`);
   });
+  const shown = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
+  ctx.unsaved(() => draft(ctx.job, key) !== null
+    && (shown(arm.state()) !== shown(stateOf(entry?.value, kind.signed)) || shown(datum?.state()) !== shown(stateOf(entry?.datum, true)))); // prettier-ignore
   const refused = entry && ctx.problemAt(entry.id);
   if (refused) (refused.path.endsWith(".datum") ? datum : arm)?.tell(refused.detail);
   const first = how === "datum" && datum?.value() === null ? datum : arm;
@@ -152,6 +155,7 @@ export function reading(ctx) {
   return {
     title: nameOf({ what, side, pose }),
     focus: first.input,
+    fresh() {},
     node: h(
       "div",
       { class: `ask ${side}` },

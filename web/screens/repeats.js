@@ -1,6 +1,5 @@
 /* What was read before in the same pose, with its spread: each can be opened; the open one can be struck. */
 
-import { append } from "../book/entries.js";
 import { h } from "../parts/dom.js";
 import { plain } from "../parts/numbers.js";
 import { READINGS, valueOf } from "./readings.js";
@@ -21,8 +20,8 @@ export function before(ctx, readings, open) {
       "p",
       { class: "before" },
       h("span", { text: `Entered as ${valueOf(open)}.` }),
-      h("button", { type: "button", class: "key small danger", onclick: () => {
-        append(ctx.job, [["strike", { entry: open.id }]]);
+      h("button", { type: "button", class: "key small danger", onclick: async () => {
+        if (!(await ctx.save([["strike", { entry: open.root }]]))) return;
         ctx.solved(open.id);
         ctx.go({ words: ["list"] });
       } }, "Strike this reading"),

@@ -1,8 +1,9 @@
 /* The first screen: jobs on this phone, a new one, and the demo jobs of Slipway Garage when the server offers them. */
 
-import { entries, jobs, open } from "../book/entries.js";
+import { jobs } from "../book/log.js";
 import { itemsOf } from "../book/request.js";
-import { fold } from "../book/sheet.js";
+import { lookAll, peek } from "../book/snapshot.js";
+import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 import { missing, steps } from "./guide.js";
 
@@ -14,7 +15,7 @@ function standing(sheet) {
 }
 
 function jobCard(ctx, job) {
-  const sheet = fold(entries(job));
+  const { sheet } = peek(job);
   const lacking = missing(sheet);
   const next = lacking.length ? (steps(sheet).find((step) => !step.done) ?? lacking[0]) : { words: ["plan"], query: {} };
   return h("li", null, h("a", { class: "key wide entry", href: ctx.href(next, job) }, h("strong", { text: sheet.title || "Car without a name" }), h("span", { text: standing(sheet) })));
@@ -33,10 +34,10 @@ async function demos() {
 
 function namer(ctx) {
   const input = h("input", { id: "new-title", type: "text", maxlength: 80, autocomplete: "off", placeholder: "Gannet, Maren" });
-  const begin = () => {
+  const begin = async () => {
     const title = input.value.trim() || `Car of ${new Date().toLocaleDateString()}`;
-    const job = open([["job", { title }]]);
-    ctx.go(steps(fold(entries(job)))[0], { job });
+    const job = await ctx.begin([["job", { title }]]);
+    if (job) ctx.go({ words: ["ask", "car.bar.diameter_mm"] }, { job });
   };
   return h(
     "form",
@@ -54,13 +55,21 @@ export function start(ctx) {
     if (!list?.length) return;
     offered.append(
       h("h2", { text: "Try one from Slipway Garage" }),
-      h("ul", null, list.map((demo) => h("li", null, h("button", { type: "button", class: "key wide entry", onclick: () => {
-        const job = open(itemsOf(demo.request, demo.title.split(": ")[0]));
-        ctx.go({ words: ["plan"] }, { job });
+      h("ul", null, list.map((demo) => h("li", null, h("button", { type: "button", class: "key wide entry", onclick: async () => {
+        const job = await ctx.begin(itemsOf(demo.request, demo.title.split(": ")[0]));
+        if (job) ctx.go({ words: ["plan"] }, { job });
       } }, h("strong", { text: demo.title.split(": ")[0] }), h("span", { text: demo.title.split(": ")[1] ?? "" }))))),
     ); // prettier-ignore
   });
-  const mine = jobs();
+  const mine = h("section", null);
+  const draw = async () => {
+    const all = await jobs();
+    const show = () => mine.replaceChildren(...(all.length ? [h("h2", { text: "Carry on" }), h("ul", null, all.filter(peek).map((job) => jobCard(ctx, job)))] : []));
+    await lookAll(all, show);
+    show();
+  };
+  draw();
+  ctx.whileShown(listen((message) => message.what === "entries" && draw()));
   return {
     title: "Bothends",
     node: h(
@@ -68,7 +77,7 @@ export function start(ctx) {
       { class: "start" },
       h("h1", null, "Both ends of the bar"),
       h("p", { class: "where", text: "From the first reading to a level car, in as few teardowns as can be." }),
-      mine.length ? h("section", null, h("h2", { text: "Carry on" }), h("ul", null, mine.map((job) => jobCard(ctx, job)))) : null,
+      mine,
       h("section", null, h("h2", { text: "Begin" }), namer(ctx)),
       offered,
     ),

@@ -1,0 +1,126 @@
+/* What a screen is given: its route, the sheet of its job, and the few things it may do.
+
+   A screen is a function of this that gives back {title, node, focus, fresh}: `focus` the element to start at, `fresh()`
+   called instead of drawing again when the job changed elsewhere (a screen on which something is typed gives one, so
+   that nothing jumps under a finger). Writing goes through `save` only.
+
+   - sheet, request {request, ids, stops}, stages, timeline: as in api/bothends/book/sheet/, fresh after every save.
+   - entry(id): the whole entry, or null.
+   - save([[kind, body], ...], {said}): true once it is on the disk; false where it was not kept: that is said above the
+     question, what was typed stays. `said` names it for the undo that is then offered.
+   - begin([[kind, body], ...]): a new job; its id, or null where it was not kept.
+   - go(route, {job, replace}), href(route, job): routes are {words, query}.
+   - unsaved(fn): whether something typed here is not saved; no update reloads the page meanwhile.
+   - whileShown(stop): called when the screen is left, for listeners and timers. */
+
+import { NotKept } from "./book/base.js";
+import { append, begin } from "./book/log.js";
+import { look, peek } from "./book/snapshot.js";
+
+const SAID = {
+  car: "the answer", close: "the hand-over", job: "the job's card", known: "what is known", move: "the teeth turned", note: "the note",
+  plan: "the plan", reading: "the reading", settle: "the choice", step: "the step", strike: "the striking out", target: "the wish",
+}; // prettier-ignore
+
+let offer = null;
+let refused = null;
+let questions = [];
+let stops = [];
+
+/** The save that can be undone on this screen: {job, said, run}, or null. */
+export const undoable = (job) => (offer?.job === job ? offer : null);
+
+/** Whether something typed on this page is not saved. */
+export const hasUnsaved = () => questions.some((question) => question());
+
+/** Before a screen is drawn: the one before it no longer listens. An offer to undo lasts for one address. */
+export function leave(address) {
+  questions = [];
+  for (const stop of stops.splice(0)) stop();
+  if (offer?.address && offer.address !== address) offer = null;
+  if (offer) offer.address = address;
+}
+
+/** Say above the question what was not kept; "" clears it. */
+export function sayKept(text) {
+  document.getElementById("kept").textContent = text;
+}
+
+/** Run something that keeps; where the phone did not keep it, say so and give `otherwise`. */
+async function keeping(work, otherwise) {
+  try {
+    const out = await work();
+    sayKept("");
+    return out;
+  } catch (error) {
+    if (!(error instanceof NotKept)) throw error;
+    sayKept(error.message);
+    return otherwise;
+  }
+}
+
+/** The context of a route; `found` is the job's snapshot or null, `move(address, replace)` shows another address. */
+export function context(route, found, { hrefOf, move }) {
+  let last = found;
+  let busy = false;
+  const now = () => (last = (route.job && peek(route.job)) || last);
+  const go = (to, { job = route.job, replace = false } = {}) => move(hrefOf(job, to), replace);
+
+  async function save(items, { said = SAID[items.at(-1)?.[0]] } = {}) {
+    // A second tap while the first is on its way to the disk is the same tap.
+    if (busy) return false;
+    busy = true;
+    const made = await keeping(() => append(route.job, items), null).finally(() => (busy = false));
+    if (!made) return false;
+    const back = { words: route.words, query: route.query };
+    const run = async () => {
+      const strikes = made.map(({ id }) => ["strike", { entry: id }]).reverse();
+      if (!(await keeping(() => append(route.job, strikes), null))) return false;
+      offer = null;
+      await look(route.job).catch(() => {});
+      go(back);
+      return true;
+    };
+    offer = { job: route.job, said, run, address: "" };
+    // Where the fold fails, the next screen says so; the entry is kept all the same.
+    await look(route.job).catch(() => {});
+    return true;
+  }
+
+  return {
+    ...route,
+    get sheet() { return now()?.sheet ?? null; },
+    get request() { return now()?.request ?? null; },
+    get stages() { return now()?.stages ?? []; },
+    get timeline() { return now()?.timeline ?? []; },
+    entry: (id) => now()?.entries.find((entry) => entry.id === id) ?? null,
+    entries: () => now()?.entries ?? [],
+    save,
+    begin: async (items) => (await keeping(() => begin(items), null))?.job ?? null,
+    go,
+    href: (to, job = route.job) => hrefOf(job, to),
+    unsaved: (question) => questions.push(question),
+    whileShown: (stop) => stops.push(stop),
+    /** Whether a draft was kept; where not, that is said and the text stays on the screen. */
+    kept(work) {
+      try {
+        work();
+        sayKept("");
+        return true;
+      } catch (error) {
+        if (!(error instanceof NotKept)) throw error;
+        sayKept(error.message);
+        return false;
+      }
+    },
+    /** Remember what the solver refused and go to its field. */
+    refuse(problem, to) {
+      refused = { ...problem, job: route.job };
+      go(to, { replace: true });
+    },
+    problemAt: (key) => (refused && refused.job === route.job && refused.key === key ? refused : null),
+    solved(key) {
+      if (refused?.key === key) refused = null;
+    },
+  }; // prettier-ignore
+}

@@ -1,0 +1,73 @@
+/* What stands around a screen: the bar at the top, the rail on a PC, word of an update or of another tab in the way. */
+
+import { watchBase } from "./book/base.js";
+import { acceptUpdate, watchApp } from "./book/update.js";
+import { undoable } from "./context.js";
+import { h } from "./parts/dom.js";
+import { steps } from "./screens/guide.js";
+import { book } from "./screens/list.js";
+
+const WIDE = matchMedia("(min-width: 68rem)");
+const place = (id) => document.getElementById(id);
+
+const back = (ctx) => h("button", { type: "button", class: "key flat", "aria-label": "Back", onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })) }, "‹");
+const flat = (label, href) => h("a", { class: "key flat", href }, label);
+
+/** Strike what was saved last; only as long as the screen after it is shown. */
+function undo(ctx) {
+  const offer = undoable(ctx.job);
+  return offer ? h("button", { type: "button", class: "key flat undo", "aria-label": `Undo: ${offer.said}`, onclick: offer.run }, "Undo") : null;
+}
+
+/** Back, the job's name and how far it is, what can be undone, and the way to everything read. */
+function bar(ctx, words) {
+  if (!ctx.job) {
+    const name = h(words.length ? "a" : "div", { class: "name", href: words.length ? "#/" : null }, h("strong", { text: "Bothends" }));
+    return h("div", { class: "bar" }, words.length ? back(ctx) : null, name, words[0] === "settings" ? null : flat("Settings", "#/settings"));
+  }
+  const all = steps(ctx.sheet);
+  const here = all.findIndex((step) => step.words.join() === words.join());
+  const way = here >= 0 && Object.keys(ctx.query).length === 0 ? `${here + 1} of ${all.length}` : "";
+  return h(
+    "div",
+    { class: "bar" },
+    back(ctx),
+    h("a", { class: "name", href: "#/", title: "All jobs" }, h("strong", { text: ctx.sheet.title || "Car without a name" }), h("span", { text: [undoable(ctx.job) ? "saved" : "", way].filter(Boolean).join(", ") })),
+    undo(ctx),
+    words[0] === "list" ? null : flat("Read so far", ctx.href({ words: ["list"] })),
+    ["plan", "ask", "read", "pose"].includes(words[0]) ? null : flat("Plan", ctx.href({ words: ["plan"] })),
+  );
+}
+
+/** On a wide window, everything read beside the question; keeps its place while questions change. */
+export function drawRail(ctx, words) {
+  const rail = place("rail");
+  const scrolled = rail.scrollTop;
+  rail.hidden = !ctx.job || words[0] === "list" || !WIDE.matches;
+  const key = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
+  const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add")), ...book(ctx).filter(Boolean)];
+  rail.replaceChildren(...(rail.hidden ? [] : shown()));
+  rail.scrollTop = scrolled;
+}
+
+/** Draw the frame of a screen. */
+export function drawFrame(ctx, words) {
+  place("top").replaceChildren(bar(ctx, words));
+  drawRail(ctx, words);
+}
+
+// Only the rail comes and goes with the width: what is being typed stays as it is.
+export const onWidth = (listener) => WIDE.addEventListener("change", listener);
+
+/** Word of another tab in the way and of a new version, above the question. */
+export function watchNotices() {
+  const notice = h("p", { class: "notice", role: "alert" });
+  const held = h("p", { role: "status" });
+  const update = h("div", { class: "notice update", hidden: true }, h("p", { text: "A newer version of this app is here. Nothing that was saved changes." }), held, h("button", { type: "button", class: "key main", onclick: acceptUpdate }, "Update now"));
+  place("notices").replaceChildren(notice, update);
+  watchBase((found) => (notice.textContent = found?.text ?? ""));
+  watchApp(({ update: found }) => {
+    update.hidden = !found;
+    held.textContent = found?.held ?? "";
+  });
+}
