@@ -264,7 +264,6 @@ def test_camber_of_a_swing_axle_follows_the_hub():
     assert option["left"]["camber_change_deg"] == pytest.approx(expected, abs=1e-5)
 
 
-@pytest.mark.xfail(reason="after a teardown the half-axle no longer stands as it was found")
 def test_camber_after_a_teardown_starts_from_where_the_half_axle_stands_now():
     sheet = Sheet(TRUTH).plain().move(left=(1, 0), right=(1, 0)).plain()
     (option,) = options((6, 6), sheet=sheet, axle="swing", half_axle_mm=600.0)

@@ -3,6 +3,7 @@
 They do not replace the car's own manual, local rules or a licensed mechanic.
 """
 
+from .lattice import HOPELESS
 from .request import Case
 
 __all__ = ["standing"]
@@ -29,8 +30,14 @@ def standing(case: Case, options: list, doubts: list, repaired: bool) -> list:
         out.append(
             "The log makes no sense as entered. The figures are worked out as if the doubts were put right."
         )
-    if options[0]["stopped_by"]:
-        out.append("The target cannot be had within this car's limits: see what stops each option.")
+    turning = [option for option in options if option["ends_disturbed"]]
+    if options[0]["odds"] < HOPELESS or options[0]["stopped_by"]:
+        if [option for option in turning if not option["stopped_by"]]:
+            out.append(
+                "No choice of whole teeth has odds worth the name: widen the tolerance or change the target."
+            )
+        else:
+            out.append("The target cannot be had within this car's limits: see what stops each option.")
     car = case.car
     if car.inner_teeth == car.outer_teeth:
         out.append(

@@ -122,7 +122,9 @@ def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | No
             ranked.append((figures.change(slip.shifts) + slip.within + slip.rarity, number, slip))
         ranked.sort()
         tried += [slip for _, _, slip in ranked[:TRIED]]
-    limit = whole.square if whole is not None else linear.square
+    before = whole if whole is not None else linear
+    limit = before.square
+    loudest = before.worst()[0]
     best = None
     second = None
     for slip in tried:
@@ -133,6 +135,9 @@ def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | No
             continue
         square = after.square + slip.rarity
         if square >= limit - WORTH or (best is not None and slip.text == best[1].text):
+            continue
+        # Lessening the misfit is not enough: what was loudest, and what was put right, must fit afterwards.
+        if [z for i, z in after.members if (i == loudest or i in slip.replace) and abs(z) > LOUD]:
             continue
         if best is None or square < best[0]:
             best, second = (square, slip, repaired, after), best

@@ -11,13 +11,15 @@ from .odds import interval, landing
 from .statics import ALPHA_LEFT, ALPHA_RIGHT, CONSTANTS, Equilibrium
 from .teeth import cheapest, greatest_common_divisor
 
-__all__ = ["Lattice", "Point"]
+__all__ = ["HOPELESS", "Lattice", "Point"]
 
 # What a teardown end and a tooth are worth in odds: "prefer the simpler when it costs less than a few points".
 END_COST = 0.01
 TOOTH_COST = 0.0005
 HOPELESS = 0.005
 """Odds below which points are told apart by how far they miss."""
+NEAR = 0.001
+"""How near the turn without whole teeth must come for the target to count as reachable, [m]."""
 FURTHEST = 1.45
 WINDOW = 3
 FINALISTS = 5
@@ -112,10 +114,7 @@ class Lattice:
             tolerance=case.tolerance,
             lean=case.lean,
         )
-        total = 0
-        for inner, outer in point.teeth:
-            total += abs(inner) + abs(outer)
-        point.score = point.odds - END_COST * point.ends() - TOOTH_COST * total
+        point.score = point.odds - self.work(*point.steps)
 
     def deviation(self, mean: tuple) -> tuple:
         """Heights less target, (2,) [m]."""
@@ -128,8 +127,8 @@ class Lattice:
         """
         estimate = self.estimate
         point = self.now
-        mean = point.mean
         rest = point.rest
+        mean = self._level(rest) if rest is not None else ()
         variance = point.variance
         turn = [0.0, 0.0]
         if rest is not None:
@@ -153,15 +152,22 @@ class Lattice:
                 moved = max(abs(trial[0] - turn[0]), abs(trial[1] - turn[1]))
                 turn = trial
                 rest = found
-                mean = tuple([estimate.theta[CONSTANTS + s] + rest.height[s] for s in (0, 1)])
+                mean = self._level(rest)
                 if moved < 1e-5:
                     break
             mean, variance, _ = estimate.heights(rest, (True, True))
             self.map = self._slope(rest)
         self.centre = turn
         self.mean = mean
+        x, y = self.deviation(mean)
+        self.reached = rest is not None and max(abs(x), abs(y)) < NEAR
         self.variance = variance
         self.rest = rest
+
+    def _level(self, rest: Equilibrium) -> tuple:
+        """Body heights of an equilibrium with both bushes clamped as they usually are, (2,) [m]."""
+        theta = self.estimate.theta
+        return theta[CONSTANTS] + rest.height[0], theta[CONSTANTS + 1] + rest.height[1]
 
     @staticmethod
     def _slope(rest: Equilibrium) -> tuple:
@@ -176,6 +182,15 @@ class Lattice:
         (a, b), (c, d) = slope
         det = a * d - b * c
         return (d * wanted[0] - b * wanted[1]) / det, (a * wanted[1] - c * wanted[0]) / det
+
+    def work(self, left: int, right: int) -> float:
+        """What the teardown of a point costs, in odds: its ends and its teeth."""
+        cost = 0.0
+        for steps in (left, right):
+            for teeth in self.teeth(steps):
+                if teeth:
+                    cost += END_COST + TOOTH_COST * abs(teeth)
+        return cost
 
     def screen(self, left: int, right: int) -> float:
         """Quick rank of a point from the linear map about the centre; higher is better."""
@@ -216,7 +231,7 @@ class Lattice:
             for right in rights:
                 if moving and left == 0 and right == 0:
                     continue
-                ranked.append((-self.screen(left, right), left, right))
+                ranked.append((self.work(left, right) - self.screen(left, right), left, right))
         ranked.sort()
         # With coarse teeth the linear map says little: work everything out.
         keep = len(ranked) if self.fine > 0.05 else FINALISTS

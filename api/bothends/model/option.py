@@ -47,7 +47,7 @@ def label(teeth: tuple) -> str:
     return "both ends"
 
 
-def camber_change_deg(car: Car, rise: float, swing: float) -> float:
+def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) -> float:
     """Change of camber, [deg], positive with the wheel top going outward.
 
     Parameters
@@ -55,6 +55,7 @@ def camber_change_deg(car: Car, rise: float, swing: float) -> float:
     car : request.Car
     rise : how far the hub goes down against the body, [m]
     swing : change of riding angle, [rad], wheel down positive
+    before : how far it stood down already against where it was taken in, [m]
 
     Notes
     -----
@@ -63,9 +64,9 @@ def camber_change_deg(car: Car, rise: float, swing: float) -> float:
     Source: geometry, worked by hand; the sign of camber is ISO 8855's (from memory).
     """
     if car.axle == "swing":
-        before = math.sin(car.half_axle_angle)
-        after = max(-1.0, min(1.0, before + rise / car.half_axle))
-        return (math.asin(after) - car.half_axle_angle) / DEG
+        start = max(-1.0, min(1.0, math.sin(car.half_axle_angle) + before / car.half_axle))
+        after = max(-1.0, min(1.0, start + rise / car.half_axle))
+        return (math.asin(after) - math.asin(start)) / DEG
     if car.axle == "semi-trailing":
         return math.asin(math.sin(car.sweep) * math.sin(swing)) / DEG
     return 0.0
@@ -145,6 +146,7 @@ def _side(
             car,
             arm * (math.sin(riding) - math.sin(estimate.now.phi[side])),
             riding - estimate.now.phi[side],
+            arm * math.sin(estimate.now.phi[side]) - hub_found,
         ),
     }
 

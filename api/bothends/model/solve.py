@@ -4,7 +4,7 @@ from .advice import advise
 from .caution import standing
 from .doubt import doubts
 from .estimate import Estimate
-from .lattice import Lattice
+from .lattice import HOPELESS, Lattice
 from .learned import learned, posterior
 from .option import describe
 from .problem import ModelProblem
@@ -159,7 +159,20 @@ class Plan:
         chosen = chosen[:1] + rest
         first = chosen[0][0]
         options = [option for _, option, _ in chosen]
-        options[0]["recommended"] = not options[0]["stopped_by"] and not self.doubts
+        if not lattice.reached:
+            left, right = lattice.mean
+            words = (
+                "the arms cannot give these heights: they come no nearer than %.0f mm left and %.0f mm right"
+                % (
+                    left / MM,
+                    right / MM,
+                )
+            )
+            for option in options:
+                if option["ends_disturbed"]:
+                    option["stopped_by"].append(words)
+        sound = not options[0]["stopped_by"] and not self.doubts
+        options[0]["recommended"] = sound and options[0]["odds"] >= HOPELESS
         return options, first
 
     def _within(self, lattice: Lattice) -> bool:
