@@ -1,11 +1,17 @@
 """The search over whole teeth against trying everything."""
 
+import json
+import math
+from pathlib import Path
+
 import numpy as np
 import pytest
 
+import bothends
 from bothends.model.lattice import END_COST, TOOTH_COST, Lattice
 from bothends.model.odds import landing
-from bothends.model.solve import Plan
+from bothends.model.problem import ModelProblem
+from bothends.model.solve import Plan, solve
 from bothends.model.teeth import cheapest, turn_deg
 from model.cars import DEG, Sheet, Truth, drawn
 
@@ -197,3 +203,31 @@ def test_steps_follow_moves_already_made():
     assert found.start == pytest.approx([t * DEG for t in sheet.turn])
     height = found.estimate.theta[10] + found.now.rest.height[0]
     assert found.point(0, 0).mean[0] == pytest.approx(height, abs=1e-9)
+
+
+def test_heights_that_no_turn_moves_ask_for_no_turn():
+    # An arm straight up or down has no lever: its height does not change with its angle.
+    assert Lattice.solve(((0.0, 0.0), (0.0, 0.4)), (0.01, 0.01)) == (0.0, 0.0)
+    assert Lattice.solve(((0.5, 0.0), (0.0, 0.4)), (0.01, 0.02)) == pytest.approx((0.02, 0.05))
+
+
+def test_a_gauge_at_the_end_of_its_scale_is_answered_or_refused():
+    request = json.loads(
+        (Path(bothends.__file__).parent / "demo" / "gannet.json").read_text(encoding="utf-8")
+    )
+    request = request.get("request", request)
+    request["car"]["arm_mm"] = 100.0
+    next(r for r in request["log"] if r["what"] == "riding-angle" and r["side"] == "right")["value"] = 89.0
+    request["log"].append(
+        {"kind": "move", "teardown": 1, "left": {"inner": 2, "outer": -9}, "right": {"inner": -5}}
+    )
+    request["log"] += [
+        {"kind": "reading", "what": "body-height", "side": side, "value": value, "teardown": 1}
+        for side, value in (("left", 296.7), ("right", 272.7))
+    ]
+    try:
+        answer = solve(request)
+    except ModelProblem as problem:
+        assert problem.path.startswith("$.log")
+    else:
+        assert all(math.isfinite(option["odds"]) for option in answer["options"])

@@ -7,9 +7,10 @@ are averaged over where the mean may go, the teeth being chosen anew each time. 
 import math
 
 from .estimate import Estimate
-from .lattice import Lattice, Point
+from .lattice import Lattice
 from .linalg import cholesky, forward, matvec
 from .odds import COARSE, interval, landing
+from .point import Point
 from .trial import Trial, trials
 
 __all__ = ["advise"]
@@ -85,14 +86,14 @@ def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
     x0, y0 = lattice.deviation(lattice.mean)
     sx, sy = math.sqrt(after[0]), math.sqrt(after[1])
     sd = math.sqrt(max(1e-12, after[0] + after[1] - 2.0 * after[2]))
-    det = m11 * m22 - m12 * m21
     total = 0.0
     for u, wu in SPREAD:
         for v, wv in SPREAD:
             x = x0 + root_a * u
             y = y0 + skew * u + root_c * v
-            left = (lattice.centre[0] - (m22 * x - m12 * y) / det) / fine
-            right = (lattice.centre[1] - (m11 * y - m21 * x) / det) / fine
+            back = lattice.solve(lattice.map, (x, y))
+            left = (lattice.centre[0] - back[0]) / fine
+            right = (lattice.centre[1] - back[1]) / fine
             best = -1.0
             chosen = (x, y)
             for n in (math.floor(left), math.floor(left) + 1):

@@ -8,50 +8,24 @@ import math
 
 from .estimate import Estimate
 from .odds import interval, landing
+from .point import Point
 from .statics import ALPHA_LEFT, ALPHA_RIGHT, CONSTANTS, Equilibrium
 from .teeth import cheapest, greatest_common_divisor
 
-__all__ = ["HOPELESS", "Lattice", "Point"]
+__all__ = ["HOPELESS", "Lattice"]
 
 # What a teardown end and a tooth are worth in odds: "prefer the simpler when it costs less than a few points".
 END_COST = 0.01
 TOOTH_COST = 0.0005
 HOPELESS = 0.005
 """Odds below which points are told apart by how far they miss."""
+SLACK = 1e-12
+"""Smallest determinant of the heights' slopes that can be solved, [m2/rad2]; an arm straight up has none."""
 NEAR = 0.001
 """How near the turn without whole teeth must come for the target to count as reachable, [m]."""
 FURTHEST = 1.45
 WINDOW = 3
 FINALISTS = 5
-
-
-class Point:
-    """One point of the lattice, fully worked out.
-
-    ``steps`` (2,) net fine steps, ``teeth`` ((inner, outer) left, right), ``turn`` (2,) since the first hanging
-    angle, [rad], ``rest`` its equilibrium (None where there is none), ``mean`` (2,) heights [m], ``variance``
-    (3,), ``rows`` their derivatives, ``odds``, ``score`` odds less the cost of the work.
-    """
-
-    def __init__(self, steps: tuple, teeth: tuple, turn: tuple) -> None:
-        self.steps = steps
-        self.teeth = teeth
-        self.turn = turn
-        self.rest: Equilibrium | None = None
-        self.mean: tuple = ()
-        self.variance: tuple = ()
-        self.rows: tuple = ()
-        self.odds = 0.0
-        self.score = -1.0
-
-    def ends(self) -> int:
-        """How many bar ends are disturbed, 0 to 4."""
-        count = 0
-        for side in self.teeth:
-            for end in side:
-                if end:
-                    count += 1
-        return count
 
 
 class Lattice:
@@ -134,7 +108,7 @@ class Lattice:
         if rest is not None:
             for _ in range(12):
                 slope = self._slope(rest)
-                step = self._solve(slope, self.deviation(mean))
+                step = self.solve(slope, self.deviation(mean))
                 largest = max(abs(step[0]), abs(step[1]))
                 if largest < 1e-5:
                     break
@@ -178,9 +152,12 @@ class Lattice:
         )
 
     @staticmethod
-    def _solve(slope: tuple, wanted: tuple) -> tuple:
+    def solve(slope: tuple, wanted: tuple) -> tuple:
+        """The turns that move both heights as wanted; none where turning hardly moves them at all."""
         (a, b), (c, d) = slope
         det = a * d - b * c
+        if abs(det) < SLACK:
+            return 0.0, 0.0
         return (d * wanted[0] - b * wanted[1]) / det, (a * wanted[1] - c * wanted[0]) / det
 
     def work(self, left: int, right: int) -> float:
@@ -277,7 +254,7 @@ class Lattice:
             own, other = d, b
             x, y = y - c * self.centre[0], x - a * self.centre[0]
         apart = own - other
-        gain = own * own + other * other + apart * apart
+        gain = max(SLACK, own * own + other * other + apart * apart)
         aim = self.centre[side] - (own * x + other * y + apart * (x - y)) / gain
         steps = self.around(aim, 1, self._window())
         return self.best(steps, [0], True) if side == 0 else self.best([0], steps, True)

@@ -8,8 +8,8 @@ import math
 
 from .bar import lift, shear_stress_pa
 from .estimate import Estimate
-from .lattice import Point
 from .learned import slope
+from .point import Point
 from .request import Car
 from .statics import ARM, RATE, Equilibrium
 from .units import DEG, GRAVITY, MM
