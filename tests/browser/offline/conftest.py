@@ -1,6 +1,7 @@
 """A shop, a gate before it, and phones: browser contexts on a page that has the phone's modules at hand."""
 
 import json
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,8 @@ from browser.conftest import PHONE
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from bothends.service import places
 
 HERE = Path(__file__).parent
 # A new version is some hundred files; the usual 5 s are short for that on a busy machine.
@@ -81,17 +84,25 @@ class Phone:
 
 
 @pytest.fixture(scope="session")
-def shop_of_all(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+def web(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the front end: a version is a hundred files, and none may change while it is installed."""
+    copy = tmp_path_factory.mktemp("web") / "web"
+    shutil.copytree(places.web(), copy)
+    return copy
+
+
+@pytest.fixture(scope="session")
+def shop_of_all(tmp_path_factory: pytest.TempPathFactory, web: Path) -> Iterator[Shop]:
     """One shop for tests that do not look at the whole book."""
-    shop = Shop(tmp_path_factory.mktemp("shop"))
+    shop = Shop(tmp_path_factory.mktemp("shop"), web)
     yield shop
     shop.stop()
 
 
 @pytest.fixture
-def shop(tmp_path: Path) -> Iterator[Shop]:
+def shop(tmp_path: Path, web: Path) -> Iterator[Shop]:
     """A shop of one's own, with an empty book."""
-    shop = Shop(tmp_path)
+    shop = Shop(tmp_path, web)
     yield shop
     shop.stop()
 
@@ -107,7 +118,7 @@ def gate_to() -> Iterator[Callable[..., Gate]]:
     gates: list[Gate] = []
 
     def make(shop: Shop, **options: Any) -> Gate:
-        gate = Gate(shop.address, **options)
+        gate = Gate(shop.address, shop.web, **options)
         gate.files.update(bench_files())
         gates.append(gate)
         return gate

@@ -8,6 +8,7 @@ import ssl
 import threading
 from collections.abc import Callable
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -31,11 +32,13 @@ class Gate:
     files : path -> bytes served instead of the server's, or None for 404
     rule : called with method, path and body before the server; its Answer is given instead
     lose : called with method, path and status after the server has answered; True loses the answer
+    web : folder of the front end that the server behind it serves
     seen : (method, path) of every request that reached the gate
     """
 
-    def __init__(self, upstream: str, *, certificate: Any = None) -> None:
+    def __init__(self, upstream: str, web: Path, *, certificate: Any = None) -> None:
         self.upstream = upstream
+        self.web = web
         self.mode = "open"
         self.files: dict[str, bytes | None] = {}
         self.rule: Callable[[str, str, bytes], Answer | None] = lambda *_: None

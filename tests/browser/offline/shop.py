@@ -25,10 +25,11 @@ OWN = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 
 
 class Shop:
-    """A server with a book; ``key`` is that of the shop's own PC."""
+    """A server with a book; ``key`` is that of the shop's own PC, ``web`` the front end it serves."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, web: Path) -> None:
         self.data = folder / "data"
+        self.web = web
         with Store(self.data) as store:
             code, _ = store.write(devices.new_code)
             made = store.write(lambda db: devices.pair(db, code, "shop PC"))
@@ -40,7 +41,7 @@ class Shop:
         """Open the book and serve it on a free port."""
         self._socket = bind(0)
         config = uvicorn.Config(
-            create_app(Settings(data=self.data)),
+            create_app(Settings(data=self.data, web=self.web)),
             ws="none",
             lifespan="on",
             log_level="warning",

@@ -7,6 +7,7 @@ from browser.offline.conftest import bench_files
 from browser.offline.gate import Gate
 
 from bothends.service import precache
+from bothends.service.settings import Settings
 
 __all__ = ["serve"]
 
@@ -14,12 +15,12 @@ __all__ = ["serve"]
 def serve(gate: Gate, changes: dict[str, bytes] | None = None, *, lie: str | None = None) -> str:
     """Let a gate serve the app with these changes and a list that fits it; the version's hash.
 
-    The list is made here and not read from web/, so that a stale one there fails its own test and not these.
+    The list is made here and not read, so that a stale one fails its own test and not these.
     ``lie`` names a file whose sum in the list is wrong.
     """
     files = {path: content for path, content in bench_files().items() if content is not None}
     files.update(changes or {})
-    written = precache.text()
+    written = precache.text(Settings(web=gate.web))
     listed = json.loads(written[written.index("{") : written.rindex(";")])
     sums = {**listed["files"], **{path: hashlib.sha256(body).hexdigest() for path, body in files.items()}}
     if lie:

@@ -15,6 +15,8 @@ from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import sync_playwright
 
+from bothends.service import places
+
 ENTER = """
     await log.append(JOB, [
         ["job", {title: "Gannet roadster, Maren", owner: "Maren", wish: "level, 250 mm", colour: "later field"}],
@@ -53,8 +55,8 @@ DUMP = """
 def main(release: str) -> None:
     """Enter a job on a phone and write down what its database holds."""
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        shop = Shop(Path(folder))
-        gate = Gate(shop.address)
+        shop = Shop(Path(folder), places.web())
+        gate = Gate(shop.address, shop.web)
         gate.files.update(bench_files())
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
         try:
