@@ -16,19 +16,26 @@ import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
 import { loadBounds } from "./model/bounds.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
+import { about } from "./screens/about.js";
 import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
+import { close } from "./screens/close.js";
+import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
 import { move } from "./screens/move.js";
+import { open } from "./screens/open.js";
+import { pair } from "./screens/pair.js";
 import { plan } from "./screens/plan.js";
 import { pose } from "./screens/pose.js";
 import { reading } from "./screens/reading.js";
-import { start } from "./screens/start.js";
+import { refused } from "./screens/refused.js";
+import { settings } from "./screens/settings.js";
+import { share } from "./screens/share.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { add, ask, list, move, plan, pose, read: reading };
+const SCREENS = { about, add, ask, close, list, move, plan, pose, read: reading, share };
 /** Screens without a job; the jobs where nothing fits. */
-const PLACES = {};
+const PLACES = { new: about, open, pair, refused, settings };
 
 const place = (id) => document.getElementById(id);
 let turns = 0;
@@ -73,8 +80,8 @@ function spot() {
 function draw(route, found, again = false) {
   const restore = again ? spot() : null;
   leave(location.hash);
-  const ctx = context(route, found, { hrefOf, move: moveTo });
-  const shown = route.job ? SCREENS[route.words[0]]?.(ctx) ?? list(ctx) : PLACES[route.words[0]]?.(ctx) ?? start(ctx);
+  const ctx = context(route, found, { hrefOf, move: moveTo, redraw: () => draw(route, peek(route.job) ?? found, true) });
+  const shown = route.job ? SCREENS[route.words[0]]?.(ctx) ?? list(ctx) : PLACES[route.words[0]]?.(ctx) ?? jobsScreen(ctx);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = (route.job ? route.words[0] ?? "list" : route.words[0]) ?? "start";

@@ -9,7 +9,7 @@
    - save([[kind, body], ...], {said}): true once it is on the disk; false where it was not kept: that is said above the
      question, what was typed stays. `said` names it for the undo that is then offered.
    - begin([[kind, body], ...]): a new job; its id, or null where it was not kept.
-   - go(route, {job, replace}), href(route, job): routes are {words, query}.
+   - go(route, {job, replace}), href(route, job): routes are {words, query}. redraw(): the same screen again, in its place.
    - unsaved(fn): whether something typed here is not saved; no update reloads the page meanwhile.
    - whileShown(stop): called when the screen is left, for listeners and timers. */
 
@@ -60,7 +60,7 @@ async function keeping(work, otherwise) {
 }
 
 /** The context of a route; `found` is the job's snapshot or null, `move(address, replace)` shows another address. */
-export function context(route, found, { hrefOf, move }) {
+export function context(route, found, { hrefOf, move, redraw }) {
   let last = found;
   let busy = false;
   const now = () => (last = (route.job && peek(route.job)) || last);
@@ -99,6 +99,7 @@ export function context(route, found, { hrefOf, move }) {
     begin: async (items) => (await keeping(() => begin(items), null))?.job ?? null,
     go,
     href: (to, job = route.job) => hrefOf(job, to),
+    redraw,
     unsaved: (question) => questions.push(question),
     whileShown: (stop) => stops.push(stop),
     /** Whether a draft was kept; where not, that is said and the text stays on the screen. */

@@ -126,8 +126,12 @@ class Hand:
 
     def new_car(self, title: str = "Gannet, Maren") -> None:
         """Open a new job from the first screen."""
-        self.page.get_by_label("Car and owner").fill(title)
-        self.hit(self.page.get_by_role("button", name="New car"))
+        car, _, owner = title.partition(", ")
+        self.hit(self.page.get_by_role("link", name="New job"))
+        self.page.get_by_label("Car", exact=True).fill(car)
+        self.page.get_by_label("first name").fill(owner)
+        self.hit(self.page.get_by_role("button", name="Level it"))
+        self.hit(self.page.get_by_role("button", name="Begin"))
         self.page.locator("key-pad").wait_for()
 
     def whole_job(

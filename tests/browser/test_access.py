@@ -101,8 +101,12 @@ def test_the_pad_is_within_reach_without_scrolling(phone: Hand) -> None:
 def test_a_whole_job_by_keyboard_alone(pc: Hand) -> None:
     page = pc.page
     pc.open()
-    page.get_by_label("Car and owner").focus()
-    page.keyboard.type("Plover, Tove")
+    page.get_by_role("link", name="New job").focus()
+    page.keyboard.press("Enter")
+    page.get_by_label("Car", exact=True).focus()
+    page.keyboard.type("Plover")
+    page.keyboard.press("Tab")
+    page.keyboard.type("Tove")
     page.keyboard.press("Enter")
     for figure in ("22", "600", "40", "44", "415", "250", "", "214", "222"):
         expect(page.locator(".figure")).to_be_focused()

@@ -93,3 +93,14 @@ export async function allAgain(store) {
     for (const { id, job, n } of await store.index("state").getAll(between(state))) await store.put({ id, job, n, state: "waiting" });
   }
 }
+
+/** The same for every job in one go: Map of job to {waiting, shop, refused}. */
+export const countsByJob = () =>
+  transact(["marks"], "readonly", async (tx) => {
+    const found = new Map();
+    for (const { job, state } of await tx.store.getAll()) {
+      if (!found.has(job)) found.set(job, { waiting: 0, shop: 0, refused: 0 });
+      found.get(job)[state] += 1;
+    }
+    return found;
+  });

@@ -2,10 +2,11 @@
 
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
-import { short, teeth } from "../parts/numbers.js";
+import { conflicts, moveWords, wordsOf } from "./conflicts.js";
+import { short } from "../parts/numbers.js";
 import { readRoute } from "./guide.js";
 import { CAR, TARGET } from "./questions.js";
-import { KINDS, READINGS, SIDES, howOf, nameOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
+import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
 import { at, poseKey, readingsOf } from "../book/sheet.js";
 import { spreadOf } from "./repeats.js";
 
@@ -73,12 +74,6 @@ function round(ctx, teardown) {
   );
 }
 
-const moveWords = (move) =>
-  SIDES.map((side) => {
-    const { inner = 0, outer = 0 } = move[side] ?? {};
-    return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "left alone"}`;
-  }).join("; ");
-
 function axle(ctx) {
   return h(
     "div",
@@ -86,7 +81,7 @@ function axle(ctx) {
     h("h3", { text: "Axle" }),
     choice({ name: "axle", legend: "Kind of axle", options: AXLES, chosen: ctx.sheet.car.axle ?? "trailing", onchoose: async (value) => {
       await ctx.save([["car", { axle: value }]], { said: "the kind of axle" });
-      ctx.go({ words: ["list"] }, { replace: true });
+      ctx.redraw();
     } }),
   ); // prettier-ignore
 }
@@ -97,8 +92,7 @@ function struck(ctx) {
   const shown = new Set([...readings, ...moves, ...puzzles].flatMap((row) => [row.id, ...(row.also ?? [])]));
   const gone = ctx.entries().filter(({ id, kind }) => (kind === "reading" || kind === "move") && !shown.has(id));
   if (!gone.length) return null;
-  const words = ({ kind, body }) => (kind === "move" ? `teardown ${body.teardown}, ${moveWords(body)}` : `${nameOf(body)}: ${valueOf(body)}`);
-  return h("details", null, h("summary", { text: `Struck out: ${gone.length}` }), h("ul", { class: "struck" }, gone.map((entry) => h("li", null, h("s", { text: words(entry) })))));
+  return h("details", null, h("summary", { text: `Struck out: ${gone.length}` }), h("ul", { class: "struck" }, gone.map((entry) => h("li", null, h("s", { text: wordsOf(entry) })))));
 }
 
 /** The whole list as one element. */
@@ -110,6 +104,7 @@ export function book(ctx) {
   const rounds = [];
   for (let n = sheet.teardowns; n >= 0; n -= 1) rounds.push(round(ctx, n));
   return [
+    conflicts(ctx),
     ...rounds,
     h("section", null, h("h2", { text: "Car and wish" }), h("ul", null, asked.map((question) => answerRow(ctx, question)))),
     h("section", null, h("h2", { text: "Assumed until you know better" }), axle(ctx), h("ul", null, assumed.map((question) => answerRow(ctx, question)))),
@@ -119,13 +114,15 @@ export function book(ctx) {
 
 /** The screen. */
 export function list(ctx) {
+  const way = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
   return {
     title: "What has been read",
     node: h(
       "div",
       { class: "list" },
       h("h1", { text: "What has been read" }),
-      h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "Plan"), h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else")),
+      h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "Plan"), h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else"), way("Hand over", "close"), way("Send this job", "share"), way("Car, owner, wish", "about")),
+      ctx.sheet.puzzles.length ? h("p", { class: "refused", text: `Entries kept but not taken into account: ${ctx.sheet.puzzles.map(({ text }) => text).join("; ")}.` }) : null,
       book(ctx),
     ),
   };

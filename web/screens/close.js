@@ -1,0 +1,143 @@
+/* Hand-over: before and after, the teeth turned at each end, odds promised and height reached, follow-up checks to tick,
+   and the entry that closes the job. A plain page that prints. */
+
+import { askForPlan } from "../model/plan.js";
+import { cautions } from "../parts/cautions.js";
+import { h } from "../parts/dom.js";
+import { angle, inHundred, plain, teeth } from "../parts/numbers.js";
+import { length } from "../parts/units.js";
+import { shortDate } from "./dates.js";
+import { SIDES } from "./readings.js";
+
+/** Checks after the work; the car's own manual says how. Common practice, no source. */
+export const CHECKS = [
+  ["handover-torque", "Every fastener that was touched torqued as the car’s manual says, new where it says so"],
+  ["handover-clearance", "Bump and droop: tyres, hoses, boots and dampers free over the whole travel"],
+  ["handover-brakes", "Brakes and brake-pressure regulator checked by someone qualified"],
+  ["handover-alignment", "Wheel alignment set"],
+  ["handover-headlamps", "Headlamps aimed"],
+  ["handover-rules", "Local rules on altered ride height looked up"],
+  ["handover-recheck", "Heights read again and fasteners re-torqued after some hundred kilometres"],
+];
+
+const SAFE = [
+  "Alignment and brakes are checked by someone qualified before the car goes on the road; local rules on altered ride height apply.",
+  "The figures are an aid. Where the car and this page disagree, believe the car and measure again.",
+];
+
+const none = "not read";
+const height = (value) => (value == null ? none : length(value, 0));
+const degrees = (value) => (value == null ? none : angle(value));
+
+/** Teeth turned at one end over all teardowns. */
+const total = (sheet, side, end) => sheet.moves.reduce((sum, move) => sum + (move[side]?.[end] ?? 0), 0);
+
+function table(caption, head, rows) {
+  return h(
+    "div",
+    { class: "table", role: "region", tabindex: 0, "aria-label": caption },
+    h(
+      "table",
+      null,
+      h("caption", { text: caption }),
+      h("thead", null, h("tr", null, h("td"), head.map((text) => h("th", { scope: "col", text })))),
+      h("tbody", null, rows.map(([name, ...cells]) => h("tr", null, h("th", { scope: "row", text: name }), cells.map((text) => h("td", { text }))))),
+    ),
+  );
+}
+
+function heights({ stages }) {
+  const first = stages[0];
+  const last = stages.at(-1);
+  const row = (name, get, words) => [name, words(get(first)), words(get(last))];
+  return table("Before and after", ["As found", last.teardown ? `After teardown ${last.teardown}` : "Now"], [
+    ...SIDES.map((side) => row(`Body height, ${side}`, (s) => s.reached[`${side}_mm`], height)),
+    row("Lean, left less right", (s) => s.reached.lean_mm, height),
+    ...SIDES.map((side) => row(`Hanging angle, ${side}`, (s) => s.hanging_deg[side], degrees)),
+    ...SIDES.map((side) => row(`Riding angle, ${side}`, (s) => s.riding_deg[side], degrees)),
+  ]); // prettier-ignore
+}
+
+const turned = ({ sheet }) =>
+  table("Teeth turned, all teardowns together", ["Inner end", "Outer end"], SIDES.map((side) => [side, teeth(total(sheet, side, "inner")), teeth(total(sheet, side, "outer"))]));
+
+/** One line per teardown: what was promised and what came. */
+function promises({ stages }) {
+  const rows = stages.filter(({ teardown }) => teardown > 0).map((stage) => {
+    const { promised, reached, hit, followed } = stage;
+    const odds = promised ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}` : "no plan kept";
+    const wanted = promised ? SIDES.map((side) => `${plain(promised[`${side}_mm`], 0)} ± ${plain(promised[`${side}_sd_mm`], 0)}`).join(" / ") + " mm" : "";
+    const came = reached.left_mm == null || reached.right_mm == null ? none : `${plain(reached.left_mm, 0)} / ${plain(reached.right_mm, 0)} mm`;
+    return [`Teardown ${stage.teardown}`, odds, wanted, came, hit == null ? "" : hit ? "within what was agreed" : "off by more than agreed"];
+  });
+  return rows.length ? table("Promised and reached, left / right", ["Odds", "Heights promised", "Heights reached", "Verdict"], rows) : null;
+}
+
+function checks(ctx) {
+  const done = (name) => ctx.sheet.steps.some(({ step, done: ticked }) => step === name && ticked !== false);
+  const tick = ([name, text]) => {
+    const box = h("input", { type: "checkbox", checked: done(name), onchange: async () => {
+      if (await ctx.save([["step", { step: name, done: box.checked }]], { said: text })) ctx.redraw();
+      else box.checked = !box.checked;
+    } }); // prettier-ignore
+    return h("li", null, h("label", { class: "key wide followup" }, box, h("span", { text })));
+  };
+  return h("section", null, h("h2", { text: "Follow-up checks" }), h("ul", null, CHECKS.map(tick)));
+}
+
+/** The car's constants as they stand, for its next visit; nothing where no plan can be made. */
+async function learned(ctx) {
+  try {
+    const { answer } = await askForPlan(ctx.request.request);
+    return { posterior: answer.posterior, learned: answer.learned };
+  } catch {
+    return {};
+  }
+}
+
+function closing(ctx) {
+  const { closed } = ctx.sheet;
+  if (closed) {
+    const again = async () => {
+      if (await ctx.save([["strike", { entry: closed.id }]], { said: "opening the job again" })) ctx.redraw();
+    };
+    return h("section", { class: "closed" }, h("p", null, h("strong", { text: `Handed over on ${shortDate(closed.at)}.` }), closed.text ? ` ${closed.text}` : ""), h("button", { type: "button", class: "key", onclick: again }, "Open the job again"));
+  }
+  const note = h("input", { id: "close-note", type: "text", maxlength: 2000, autocomplete: "off", placeholder: "Rides level; owner drove it" });
+  const key = h("button", { class: "key main wide" }, "Hand over and close");
+  const close = async (event) => {
+    event.preventDefault();
+    key.disabled = true;
+    const text = note.value.trim();
+    const kept = await ctx.save([["close", { ...(text ? { text } : {}), ...(await learned(ctx)) }]], { said: "the hand-over" });
+    key.disabled = false;
+    if (kept) ctx.redraw();
+  };
+  ctx.unsaved(() => note.value.trim() !== "");
+  return h("form", { class: "new closing", onsubmit: close }, h("label", { for: "close-note", text: "A word for the record" }), note, key);
+}
+
+/** The screen. */
+export function close(ctx) {
+  const { sheet, stages } = ctx;
+  const about = [sheet.car_name || sheet.title, sheet.owner].filter(Boolean).join(", ");
+  const { left_mm: left, right_mm: right, tolerance_mm: off = 5, lean_mm: lean = 5 } = sheet.target;
+  const agreed = left === undefined || right === undefined ? "" : `Agreed: left ${length(left)}, right ${length(right)}, each within ${length(off)}; lean within ${length(lean)}.`;
+  return {
+    title: "Hand-over",
+    node: h(
+      "div",
+      { class: "start handover" },
+      h("h1", { text: "Hand-over" }),
+      h("p", null, h("strong", { text: about }), sheet.wish ? `: ${sheet.wish}` : ""),
+      agreed ? h("p", { text: agreed }) : null,
+      stages.length ? heights(ctx) : h("p", { text: "Nothing has been read yet." }),
+      turned(ctx),
+      promises(ctx),
+      checks(ctx),
+      cautions("Before the road", SAFE),
+      closing(ctx),
+      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => print() }, "Print"), h("a", { class: "key", href: ctx.href({ words: ["share"] }) }, "Send this job")),
+    ),
+  };
+}

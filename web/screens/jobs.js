@@ -1,0 +1,125 @@
+/* The first screen: the jobs on this phone as large cards, a new one, a search when there are many, and the demo jobs of
+   Slipway Garage when the server offers them. */
+
+import { jobs } from "../book/log.js";
+import { countsByJob } from "../book/outbox.js";
+import { itemsOf } from "../book/request.js";
+import { lookAll, peek } from "../book/snapshot.js";
+import { listen } from "../book/tabs.js";
+import { h, say } from "../parts/dom.js";
+import { shopState } from "./shop-state.js";
+import { standing } from "./standing.js";
+
+/** From so many jobs on there is a search. */
+const MANY = 7;
+
+/** What has not reached the shop, or "". */
+function unsent({ waiting = 0, refused = 0 } = {}) {
+  return [waiting ? `${waiting} on this phone only` : "", refused ? `${refused} refused` : ""].filter(Boolean).join(", ");
+}
+
+function card(ctx, job, counts) {
+  const all = peek(job);
+  const { sheet } = all;
+  const { words, next } = standing(all);
+  const name = [sheet.title || sheet.car_name || "Car without a name", sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : ""].filter(Boolean).join(", ");
+  const left = unsent(counts);
+  return h(
+    "li",
+    null,
+    h(
+      "a",
+      { class: "key wide entry job", href: ctx.href(next, job), "data-job": job },
+      h("strong", { text: name }),
+      sheet.wish ? h("span", { class: "wanted-words", text: sheet.wish }) : null,
+      h("span", { class: "stands", text: words }),
+      left ? h("span", { class: "left-here", text: left }) : null,
+    ),
+  );
+}
+
+/** Demo jobs as the server lists them; null where it has none or does not answer. */
+async function demos() {
+  try {
+    const reply = await fetch("/api/demo", { headers: { Accept: "application/json" }, signal: AbortSignal.timeout(4000) });
+    const body = reply.ok ? await reply.json() : null;
+    return Array.isArray(body) ? body : (body?.jobs ?? null);
+  } catch {
+    return null;
+  }
+}
+
+function offer(ctx, { title, request }) {
+  const [name, wish = ""] = title.split(": ");
+  const [, owner = "", car] = /^(?:(.+)'s )?(.+)$/.exec(name);
+  const open = async () => {
+    const job = await ctx.begin(itemsOf(request, { title: [car, owner].filter(Boolean).join(", "), car, owner, wish }));
+    if (job) ctx.go({ words: ["plan"] }, { job });
+  };
+  return h("li", null, h("button", { type: "button", class: "key wide entry", onclick: open }, h("strong", { text: name }), h("span", { text: wish })));
+}
+
+/** The cards, those in hand before those handed over, as far as the search goes. */
+function shelf(ctx, list, counts, search) {
+  const words = search.toLowerCase().split(/\s+/).filter(Boolean);
+  const known = list.filter(peek);
+  const text = (job) => {
+    const { sheet } = peek(job);
+    return [sheet.title, sheet.car_name, sheet.owner, sheet.wish].join(" ").toLowerCase();
+  };
+  const found = known.filter((job) => words.every((word) => text(job).includes(word)));
+  const open = found.filter((job) => !peek(job).sheet.closed);
+  const closed = found.filter((job) => peek(job).sheet.closed);
+  const cards = (some) => h("ul", null, some.map((job) => card(ctx, job, counts.get(job))));
+  return [
+    known.length < list.length ? h("p", { class: "working", text: `Reading the log: ${known.length} of ${list.length} jobs` }) : null,
+    open.length ? h("section", null, h("h2", { text: "In hand" }), cards(open)) : null,
+    closed.length ? h("section", null, h("h2", { text: "Handed over" }), cards(closed)) : null,
+    list.length && !found.length && known.length === list.length ? h("p", { text: `No job on this phone has “${search}” in its car, owner or wish.` }) : null,
+  ].filter(Boolean);
+}
+
+/** The screen. */
+export function jobsScreen(ctx) {
+  const gone = ctx.query.gone ? h("p", { class: "refused", role: "alert", text: "That job is not on this phone. Open its link, or pair with the shop that has it." }) : null;
+  const offered = h("section", { class: "demos", hidden: true });
+  const mine = h("div", { class: "mine" });
+  const input = h("input", { id: "search", type: "search", autocomplete: "off", maxlength: 60, placeholder: "Gannet" });
+  const search = h("div", { class: "new", hidden: true }, h("label", { for: "search", text: "Find by car, owner or wish" }), input);
+  let list = [];
+  let counts = new Map();
+  const show = () => mine.replaceChildren(...shelf(ctx, list, counts, input.value));
+  const draw = async () => {
+    [list, counts] = await Promise.all([jobs(), countsByJob()]);
+    search.hidden = list.length < MANY;
+    await lookAll(list, show);
+    show();
+  };
+  const told = (error) => mine.replaceChildren(h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} What was entered is kept.` }));
+  draw().catch(told);
+  input.addEventListener("input", () => {
+    show();
+    say(`${mine.querySelectorAll(".job").length} found`);
+  });
+  ctx.whileShown(listen((message) => ["entries", "marks"].includes(message.what) && draw().catch(told)));
+  demos().then((found) => {
+    if (!found?.length) return;
+    offered.hidden = false;
+    offered.append(h("h2", { text: "Try one from Slipway Garage" }), h("ul", null, found.map((demo) => offer(ctx, demo))));
+  });
+  return {
+    title: "Bothends",
+    node: h(
+      "div",
+      { class: "start" },
+      h("h1", null, "Both ends of the bar"),
+      gone,
+      h("p", { class: "where", text: "From the first reading to a level car, in as few teardowns as can be." }),
+      h("a", { class: "key main wide", href: "#/new" }, "New job"),
+      search,
+      mine,
+      shopState(ctx),
+      offered,
+    ),
+  };
+}

@@ -1,0 +1,64 @@
+/* Entries that the shop refused, each with its reason: kept here, exported, or tried again. Also contents that differ
+   from another's under the same id: both are shown, nothing is thrown away. */
+
+import { download } from "../book/file.js";
+import { stamp } from "../book/ids.js";
+import { disputed } from "../book/log.js";
+import { refused as refusedEntries, tryAgain } from "../book/outbox.js";
+import { syncNow } from "../book/pace.js";
+import { listen } from "../book/tabs.js";
+import { h } from "../parts/dom.js";
+
+const content = (entry) => h("pre", { class: "raw", tabindex: 0, "aria-label": "The entry" }, JSON.stringify(entry.body, null, 1));
+
+function row({ entry, why, others }) {
+  const where = why?.path && why.path !== "$" ? ` (${why.path})` : "";
+  return h(
+    "li",
+    { class: "kind" },
+    h("h3", { text: `${entry.kind}, ${entry.at.slice(0, 16).replace("T", " ")}` }),
+    h("p", null, h("strong", { text: `${why?.detail || "The shop gave no reason"}${where}` }), why?.code ? ` [${why.code}]` : ""),
+    content(entry),
+    others.map((other) => [h("p", { text: "The shop has under the same id:" }), content(other)]),
+  );
+}
+
+/** The screen. */
+export function refused(ctx) {
+  const place = h("div", { class: "mine" });
+  let rows = [];
+  async function draw() {
+    const [found, other] = await Promise.all([refusedEntries(), disputed()]);
+    rows = found;
+    const differing = other.filter(({ id }) => !found.some(({ entry }) => entry.id === id));
+    place.replaceChildren(
+      ...(found.length ? [h("ul", null, found.map(row))] : [h("p", { text: "Nothing is refused." })]),
+      ...(differing.length
+        ? [h("section", null, h("h2", { text: "The same entry with another content" }), h("ul", null, differing.map(({ entry, mine, came, at }) => h("li", { class: "kind" }, h("p", { text: `Came from a ${came} on ${at.slice(0, 10)}. Here:` }), mine ? content(mine) : null, h("p", { text: "There:" }), content(entry)))))]
+        : []),
+    ); // prettier-ignore
+  }
+  const out = () => {
+    const made = stamp();
+    const text = JSON.stringify({ format: "bothends-log", version: 1, made, device: rows[0]?.entry.device ?? "", entries: rows.map(({ entry }) => entry), refused: rows.map(({ entry, why }) => ({ id: entry.id, ...why })) }, null, 1);
+    download({ name: `bothends-refused-${made.slice(0, 10)}.json`, text });
+  };
+  const again = async () => {
+    await tryAgain();
+    await syncNow();
+  };
+  draw();
+  ctx.whileShown(listen((message) => ["entries", "marks"].includes(message.what) && draw()));
+  return {
+    title: "Refused by the shop",
+    fresh() {},
+    node: h(
+      "div",
+      { class: "start" },
+      h("h1", { text: "Refused by the shop" }),
+      h("p", { class: "where", text: "These entries are kept on this phone and still count here. Enter the right figure, or export them and ask at the shop." }),
+      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: out }, "Export these"), h("button", { type: "button", class: "key", onclick: again }, "Try them again")),
+      place,
+    ),
+  };
+}

@@ -1,0 +1,112 @@
+/* What concerns this phone and not one job: the shop, whether the log is kept, whether the app opens without a network,
+   lengths in millimetres or inches, the whole log as a file. */
+
+import { access, askToKeep } from "../book/device.js";
+import { download, exported, imported } from "../book/file.js";
+import { lookForUpdate, watchApp } from "../book/update.js";
+import { choice } from "../parts/choice.js";
+import { h, say } from "../parts/dom.js";
+import { lengths, setLengths } from "../parts/units.js";
+import { shopState } from "./shop-state.js";
+
+const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
+
+/** What taking in a file came to, in a sentence. */
+export function mergedWords({ added, known, disputed, unfit }) {
+  const much = (n, one, many) => (n ? `${n} ${n === 1 ? one : many}` : "");
+  const parts = [
+    `${much(added.length, "entry", "entries") || "nothing"} new`,
+    known.length ? `${known.length} known already` : "",
+    disputed.length ? `${much(disputed.length, "entry differs", "entries differ")} from what is here; both are kept` : "",
+    unfit.length ? `${much(unfit.length, "row was", "rows were")} not an entry and left out` : "",
+  ];
+  return `${parts.filter(Boolean).join(", ")}.`.replace(/^./, (c) => c.toUpperCase());
+}
+
+function files(ctx) {
+  const told = h("p", { role: "status" });
+  const wrong = h("p", { class: "error", role: "alert" });
+  const put = (text, bad = "") => {
+    told.textContent = text;
+    wrong.textContent = bad;
+  };
+  const input = h("input", { id: "log-file", class: "file", type: "file", accept: "application/json,.json" });
+  input.addEventListener("change", async () => {
+    const [file] = input.files;
+    if (!file) return;
+    try {
+      put(mergedWords(await imported(await file.text())));
+    } catch (error) {
+      if (!["FileError", "NotKept"].includes(error.name)) throw error;
+      put("", error.message);
+    }
+    input.value = "";
+  });
+  const out = async () => {
+    const made = await exported();
+    download(made);
+    put(`${made.entries} entries written to ${made.name}.`);
+  };
+  return h(
+    "section",
+    null,
+    h("h2", { text: "The log as a file" }),
+    h("p", { text: "Everything on this phone, to keep elsewhere or to take to another phone. Taking it in twice changes nothing." }),
+    h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: out }, "Export the log"), h("label", { class: "key", for: "log-file" }, "Import a log", input)),
+    told,
+    wrong,
+  );
+}
+
+function kept() {
+  const text = h("p", { text: "Asking the browser." });
+  askToKeep().then(({ text: said, used_bytes: used }) => (text.textContent = used ? `${said} ${megabytes(used)} used.` : said), () => (text.textContent = "The browser did not answer."));
+  return h("section", null, h("h2", { text: "Is the log kept" }), text);
+}
+
+function opens(ctx) {
+  const text = h("p");
+  ctx.whileShown(watchApp((state) => (text.textContent = state.text)));
+  return h("section", null, h("h2", { text: "Without a network" }), text, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
+    lookForUpdate();
+    say("Looking for a newer version");
+  } }, "Look for a newer version"))); // prettier-ignore
+}
+
+function units() {
+  const options = [
+    { value: "mm", label: "Millimetres" },
+    { value: "in", label: "Inches" },
+  ];
+  return h(
+    "section",
+    null,
+    h("h2", { text: "Heights and lengths" }),
+    choice({ name: "lengths", legend: "Heights and lengths in", options, chosen: lengths(), onchoose: setLengths }),
+    h("p", { class: "where", text: "Inches are typed as 8 1/4 or 8.25 and shown with the millimetres. The log keeps millimetres. Angles stay degrees." }),
+  );
+}
+
+/** The screen. */
+export function settings(ctx) {
+  const who = h("p", { hidden: true });
+  const again = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"));
+  access().then((held) => {
+    who.hidden = again.hidden = !held;
+    who.textContent = held ? `This phone is “${held.name}” at the shop.` : "";
+  }, () => {}); // prettier-ignore
+  return {
+    title: "Settings",
+    fresh() {},
+    node: h(
+      "div",
+      { class: "start" },
+      h("h1", { text: "Settings" }),
+      h("section", null, h("h2", { text: "The shop" }), who, shopState(ctx), again),
+      kept(),
+      opens(ctx),
+      units(),
+      files(ctx),
+    ),
+  };
+}

@@ -1,0 +1,62 @@
+/* Send a job: as a link that carries all its entries, or as a file. Readings come back the same way and merge. */
+
+import { LinkError, linkOf } from "../book/carry.js";
+import { download, exported } from "../book/file.js";
+import { h } from "../parts/dom.js";
+
+/** The screen. */
+export function share(ctx) {
+  const told = h("p", { role: "status" });
+  const wrong = h("p", { class: "error", role: "alert" });
+  const field = h("textarea", { id: "job-link", class: "link", readonly: true, rows: 4, "aria-label": "The link", onfocus: () => field.select() });
+  const title = ctx.sheet.title || "Car without a name";
+  let link = "";
+  try {
+    link = linkOf(ctx.entries());
+    field.value = link;
+  } catch (error) {
+    if (!(error instanceof LinkError)) throw error;
+    wrong.textContent = error.message;
+  }
+  const send = async () => {
+    try {
+      await navigator.share({ title: `Bothends: ${title}`, url: link });
+      told.textContent = "Handed to the app you chose.";
+    } catch (error) {
+      // Closing the sheet is no failure; anything else leaves copying.
+      if (error.name !== "AbortError") wrong.textContent = "This phone could not share the link. Copy it, or export the file.";
+    }
+  };
+  const copy = async () => {
+    try {
+      await navigator.clipboard.writeText(link);
+      told.textContent = "The link is copied. Paste it into a message.";
+    } catch {
+      field.focus();
+      field.select();
+      told.textContent = "The browser does not let this page copy. The link is selected: copy it by hand.";
+    }
+  };
+  const file = async () => {
+    const made = await exported(ctx.job);
+    download(made);
+    told.textContent = `${made.entries} entries written to ${made.name}.`;
+  };
+  const key = (label, onclick, cls = "") => h("button", { type: "button", class: `key ${cls}`, onclick }, label);
+  return {
+    title: "Send this job",
+    fresh() {},
+    node: h(
+      "div",
+      { class: "start share" },
+      h("h1", { text: "Send this job" }),
+      h("p", { class: "where", text: "The link holds the job itself: whoever opens it can read it and enter readings, without a network or an account. The part that holds the job never passes a server." }),
+      link ? h("div", { class: "keys" }, navigator.share ? key("Send the link", send, "main") : null, key("Copy the link", copy, navigator.share ? "" : "main")) : null,
+      told,
+      wrong,
+      link ? field : null,
+      h("section", null, h("h2", { text: "As a file" }), h("p", { text: "For a job too large for a link, or where messages break it." }), h("div", { class: "keys" }, key("Export this job", file))),
+      h("section", null, h("h2", { text: "A link that came back" }), h("p", { text: "Opened or pasted, its new entries go to this job; what is here already changes nothing." }), h("div", { class: "keys" }, h("a", { class: "key", href: "#/open" }, "Paste a link"))),
+    ),
+  };
+}
