@@ -20,6 +20,7 @@ import { about } from "./screens/about.js";
 import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
 import { close } from "./screens/close.js";
+import { ground } from "./screens/ground.js";
 import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
 import { move } from "./screens/move.js";
@@ -27,13 +28,15 @@ import { open } from "./screens/open.js";
 import { pair } from "./screens/pair.js";
 import { plan } from "./screens/plan.js";
 import { pose } from "./screens/pose.js";
+import { propped } from "./screens/propped.js";
 import { reading } from "./screens/reading.js";
 import { refused } from "./screens/refused.js";
 import { settings } from "./screens/settings.js";
 import { share } from "./screens/share.js";
+import { teardown } from "./screens/teardown.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { about, add, ask, close, list, move, plan, pose, read: reading, share };
+const SCREENS = { about, add, ask, close, ground, list, move, plan, pose, propped, read: reading, share, teardown };
 /** Screens without a job; the jobs where nothing fits. */
 const PLACES = { new: about, open, pair, refused, settings };
 

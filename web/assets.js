@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "63b1d0a55e470d27",
+ "hash": "d82774c52ae02bbe",
  "files": {
   "/app.js": "ff322debb2369c19d34276d899e608969cae1db0fc9017fe57c58835e5957675",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -110,7 +110,7 @@ self.ASSETS = {
   "/screens/plan-side.js": "d4f0325d9049442857bb5faa8cc6c7446cc4263c30d3f91c4ad78307ce5d3099",
   "/screens/plan.js": "23ba14031727feaac7b62922a80b6bf664c6c3093cdb17dd98980843c264350b",
   "/screens/pose.js": "8c724ffbb15b44ede49397438f42721042d0cc1723d9662bccf20ab3e4b5c54c",
-  "/screens/promise.js": "55f1c40b1e44b3b17459acb0e5dca8c36c2eebc3c07f6768750a67a106cbfc2e",
+  "/screens/promise.js": "ea474c5c90315f6cfd127bdb8506ecec8616a19645c9b9e3ccc7eef7ce0acabf",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c775ecd5982a3549721b0876fce7df488c",
   "/screens/questions.js": "1f14df4c398faaa884165bd5d9ace5557d70268afb036a343fb930bf82ea66fd",
   "/screens/reading-picture.js": "687c9b264526c8193f20c8133e194ef68aaad323bba6c663d1c8e611ce9a871a",

@@ -12,8 +12,10 @@ import { measureNext } from "./plan-next.js";
 import { options, titled } from "./plan-options.js";
 import { planSide } from "./plan-side.js";
 import { placeOf } from "./places.js";
+import { alreadyPromised, planFor, promised } from "./promise.js";
 import { questionOf } from "./questions.js";
 import { nameOf } from "./readings.js";
+import { underWay } from "./teardown-steps.js";
 
 const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone; the shop's server did not answer." };
 let last = { text: "", plan: null };
@@ -66,9 +68,31 @@ function learned({ learned: l, now }) {
   );
 }
 
-function turned(ctx, option) {
+/** The two ways on from an option: step by step, or straight to what was turned. Either keeps what it promises first. */
+function onward(ctx, answer, option, target) {
+  const teardown = ctx.sheet.teardowns + 1;
   const query = { li: option.left.inner, lo: option.left.outer, ri: option.right.inner, ro: option.right.outer };
-  return h("a", { class: "key main wide", href: ctx.href({ words: ["move"], query }) }, "Enter the teeth turned");
+  const keep = async (to) => {
+    const body = promised({ option, answer, target, teardown });
+    if (!alreadyPromised(planFor(ctx.sheet, teardown), body) && !(await ctx.save([["plan", body]]))) return;
+    ctx.go(to);
+  };
+  const by = (to) => (event) => {
+    event.preventDefault();
+    keep(to);
+  };
+  const steps = { words: ["teardown", String(teardown)] };
+  const move = { words: ["move"], query };
+  return [
+    h("a", { class: "key main wide", href: ctx.href(steps), onclick: by(steps) }, "Begin the teardown by this plan"),
+    h("a", { class: "key wide", href: ctx.href(move), onclick: by(move) }, "Enter the teeth turned"),
+  ];
+}
+
+/** The way back into a teardown that was begun. */
+function begun(ctx) {
+  const number = underWay(ctx.sheet);
+  return number ? h("a", { class: "key wide", href: ctx.href({ words: ["teardown", String(number)] }) }, `Carry on with teardown ${number}`) : null;
 }
 
 function wish(ctx) {
@@ -94,7 +118,7 @@ function shown(ctx, { answer, where }, ids, redo) {
       ...[measureNext(ctx, answer.measure_next, all[0].odds)].filter(Boolean),
       h("div", { class: "corners" }, planSide({ side: "left", option, now: answer.now, bar }), planSide({ side: "right", option, now: answer.now, bar })),
       ...[cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions])].filter(Boolean),
-      ...(nothing ? [] : [turned(ctx, option)]),
+      ...(nothing ? [] : onward(ctx, answer, option, ctx.sheet.target)),
     );
   };
   show(0);
@@ -138,7 +162,7 @@ export function plan(ctx) {
     try {
       const found = await planOf(request);
       if (!node.isConnected) return undefined;
-      rest.replaceChildren(wish(ctx), ...shown(ctx, found, ids, () => ctx.go({ words: ["plan"] }, { replace: true })));
+      rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...shown(ctx, found, ids, () => ctx.go({ words: ["plan"] }, { replace: true })));
     } catch (problem) {
       if (!node.isConnected) return undefined;
       const place = placeOf(problem.path ?? "$", ids, ctx.sheet);

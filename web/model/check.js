@@ -1,0 +1,21 @@
+/* Whether the log still agrees with itself, asked of the model on this phone. No network; never in the way of entering:
+   who asks says how long to wait. */
+
+import { solve } from "./solver.js";
+
+let last = { text: "", answer: null };
+
+/** The answer to a request, worked out on this phone; the same request is not asked twice. Rejects with a SolverProblem. */
+export function checked(request) {
+  const text = JSON.stringify(request);
+  if (last.text !== text) {
+    const asked = { text, answer: solve(request) };
+    last = asked;
+    asked.answer.catch(() => last === asked && (last = { text: "", answer: null }));
+  }
+  return last.answer;
+}
+
+/** The same, or null when it could not be told in that time. */
+export const checkedWithin = (request, patience_ms) =>
+  Promise.race([checked(request).catch(() => null), new Promise((resolve) => setTimeout(resolve, patience_ms, null))]);

@@ -1,0 +1,32 @@
+/* <stay-awake>: keeps the screen from going dark as long as it is on the page, and says whether that worked.
+
+   The lock is lost whenever the page is hidden; it is asked for again when it is seen. */
+
+class StayAwake extends HTMLElement {
+  connectedCallback() {
+    this.setAttribute("role", "status");
+    this.seen = () => document.visibilityState === "visible" && this.ask();
+    document.addEventListener("visibilitychange", this.seen);
+    this.ask();
+  }
+
+  disconnectedCallback() {
+    document.removeEventListener("visibilitychange", this.seen);
+    this.lock?.release().catch(() => {});
+    this.lock = null;
+  }
+
+  async ask() {
+    const lock = await navigator.wakeLock?.request("screen").catch(() => null);
+    if (!this.isConnected) return lock?.release();
+    this.lock = lock ?? null;
+    this.dataset.held = String(Boolean(lock));
+    this.textContent = lock ? "Screen stays on" : "The screen may go dark: give it a longer time-out in the phone's settings";
+    return undefined;
+  }
+}
+
+customElements.define("stay-awake", StayAwake);
+
+/** A new one. */
+export const stayAwake = () => document.createElement("stay-awake");

@@ -1,0 +1,54 @@
+/* What a plan promises, as an entry of the logbook: written when a teardown is begun by it, read back by every step.
+
+   Owns the entry's body. It holds what the steps need, so that a teardown goes on without a solver, after a reload, and
+   on another phone. */
+
+const SIDES = ["left", "right"];
+const ENDS = ["inner", "outer"];
+const TARGET = ["left_mm", "right_mm", "tolerance_mm", "lean_mm"];
+const estimate = ({ value, sd }) => ({ value, sd });
+
+/** The body of the plan entry for an option of an answer, for the teardown with that number. */
+export function promised({ option, answer, target, teardown }) {
+  const still = answer.options.find((each) => each.ends_disturbed === 0);
+  const side = (name) => {
+    const then = option[name];
+    const now = answer.now[name];
+    return {
+      inner: then.inner,
+      outer: then.outer,
+      body_height_mm: estimate(then.body_height_mm),
+      hanging_deg: then.hanging_deg,
+      riding_deg: then.riding_deg,
+      lift: then.lift,
+      lift_now: still?.[name].lift ?? null,
+      hanging_now_deg: estimate(now.hanging_deg),
+    };
+  };
+  return {
+    teardown,
+    label: option.label,
+    odds: option.odds,
+    lean_mm: estimate(option.lean_mm),
+    target: Object.fromEntries(TARGET.filter((name) => typeof target[name] === "number").map((name) => [name, target[name]])),
+    left: side("left"),
+    right: side("right"),
+    cautions: option.cautions,
+  };
+}
+
+/** The plan a teardown goes by: the one its move names, else the last one made for it; null where there is none. */
+export function planFor(sheet, teardown) {
+  const plans = (sheet.plans ?? []).filter((plan) => plan.teardown === teardown);
+  const move = moveOf(sheet, teardown);
+  return plans.find((plan) => plan.id === move?.plan) ?? plans.at(-1) ?? null;
+}
+
+/** The move of a teardown, or undefined. */
+export const moveOf = (sheet, teardown) => sheet.moves.find((move) => move.teardown === teardown);
+
+/** Whether both turn the same teeth at every end of a side. */
+export const sameTeeth = (one, other, sides = SIDES) => sides.every((side) => ENDS.every((end) => (one?.[side]?.[end] ?? 0) === (other?.[side]?.[end] ?? 0)));
+
+/** Whether a plan on the sheet already promises just this. */
+export const alreadyPromised = (plan, body) => Boolean(plan) && sameTeeth(plan, body) && plan.odds === body.odds && TARGET.every((name) => plan.target?.[name] === body.target[name]);

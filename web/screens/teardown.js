@@ -1,0 +1,95 @@
+/* A teardown, step by step: every step a line to open, the next one open, each ticked in the log as it is done.
+
+   Owns the list; the steps are teardown-steps.js, what one shows is teardown-parts.js. */
+
+import { h } from "../parts/dom.js";
+import { inHundred, spread } from "../parts/numbers.js";
+import { planFor } from "./promise.js";
+import { cautionOf, liftOf, readHref, readingOf, turnOf } from "./teardown-parts.js";
+import { SIDES, isDone, stepsOf, underWay } from "./teardown-steps.js";
+import { readIn } from "./teardown-verdict.js";
+import { tick, untick } from "./teardown-work.js";
+
+/** The number of a teardown route, and its plan; null where there is none. */
+export function teardownAt(ctx) {
+  const number = Number(ctx.words[1] ?? underWay(ctx.sheet) ?? ctx.sheet.teardowns);
+  const plan = planFor(ctx.sheet, number);
+  return plan ? { number, plan } : null;
+}
+
+const promise = (plan) =>
+  h("p", { class: "where", text: `Promised: left ${spread(plan.left.body_height_mm, "mm")}, right ${spread(plan.right.body_height_mm, "mm")}, ${inHundred(plan.odds)}.` });
+
+/** What is shown where no plan was chosen yet. */
+export const noPlan = (ctx, title) => ({
+  title,
+  node: h("div", { class: "work" }, h("h1", { text: title }), h("p", { text: "No plan has been chosen for it yet." }), h("a", { class: "key main wide", href: ctx.href({ words: ["plan"] }) }, "To the plan")),
+});
+
+function card(ctx, plan, step, open, again) {
+  const done = isDone(ctx.sheet, plan.teardown, step);
+  const read = step.read && readIn(ctx.sheet, plan, step.side).length > 0;
+  const mark = h("button", { type: "button", class: done || (step.read && !read) ? "key wide" : "key main wide", onclick: () => set(done ? untick : tick) }, done ? "Not done after all" : step.read && !read ? "Go on without reading" : "Done");
+  // What the verdict offers comes first while the reading is in doubt.
+  const onverdict = ({ state }) => mark.classList.toggle("main", !done && (state === "right" || state === "open"));
+  const set = async (work) => (await work(ctx, plan, step)) && again();
+  const details = h(
+    "details",
+    { class: `step${done ? " done" : ""}${open ? " now" : ""}`, open, "data-step": [step.side, step.key].filter(Boolean).join("/") },
+    h("summary", null, h("span", { class: "tick", "aria-hidden": "true", text: done ? "✓" : "" }), h("span", { text: step.name }), done ? h("span", { class: "unseen", text: ", done" }) : null),
+    h(
+      "div",
+      { class: "inside" },
+      turnOf(step, ctx.sheet.car.bar),
+      step.text ? h("p", { text: step.text }) : null,
+      liftOf(step),
+      cautionOf(step),
+      step.read ? readingOf(ctx, plan, step, { from: "teardown", again, onverdict }) : null,
+      step.read ? h("a", { class: read ? "key wide" : "key main wide", href: readHref(ctx, plan, step.side, "teardown") }, read ? "Read once more" : "Enter what it reads") : null,
+      mark,
+    ),
+  );
+  return h("li", null, details);
+}
+
+/** The screen. */
+export function teardown(ctx) {
+  const found = teardownAt(ctx);
+  if (!found) return noPlan(ctx, "Teardown");
+  const { number, plan } = found;
+  const all = stepsOf(plan);
+  const next = all.find((step) => !isDone(ctx.sheet, number, step));
+  const again = () => {
+    ctx.go({ words: ["teardown", String(number)] }, { replace: true });
+    document.querySelector(".step.now")?.scrollIntoView({ block: "center" });
+  };
+  const group = (title, side) => {
+    const mine = all.filter((step) => step.side === side);
+    return { title, side, mine };
+  };
+  const before = all.filter((step) => step.side === null && step.key !== "down");
+  const groups = [
+    { title: "Before anything is loosened", side: null, mine: before },
+    ...SIDES.map((side) => group(null, side)).filter(({ mine }) => mine.length),
+    { title: "When both sides are together", side: null, mine: all.filter((step) => step.key === "down") },
+  ];
+  const node = h(
+    "div",
+    { class: "work" },
+    h("h1", { text: `Teardown ${number}` }),
+    promise(plan),
+    next
+      ? h("a", { class: "key main wide", href: ctx.href({ words: ["propped", String(number)] }) }, "Propped view: one step, huge")
+      : h("a", { class: "key main wide", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground: settle and read"),
+    ...groups.map(({ title, side, mine }) =>
+      h(
+        "section",
+        side ? { class: side } : null,
+        h("h2", null, side ? [h("span", { class: `side-name ${side}`, text: side }), " side"] : title),
+        h("ol", { class: "steps" }, mine.map((step) => card(ctx, plan, step, step === next, again))),
+      ),
+    ),
+    next ? null : h("p", { text: "Every step is ticked." }),
+  );
+  return { title: `Teardown ${number}`, focus: node.querySelector(".step.now summary"), node };
+}
