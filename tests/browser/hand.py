@@ -7,7 +7,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page
 
-__all__ = ["CAR", "DOUBTED", "HEIGHTS", "PLAIN", "SCREENS", "Hand"]
+__all__ = ["CAR", "DOUBTED", "HEIGHTS", "PLACES", "PLAIN", "SCREENS", "Hand"]
 
 CAR = ("22", "600", "40", "44", "415")
 """The demo roadster's bar and arm, in the order they are asked: mm, mm, teeth, teeth, mm."""
@@ -34,8 +34,13 @@ SCREENS = (
     "add",
     "move?li=-3&lo=4&ri=5&ro=-5",
     "plan",
+    "about",
+    "share",
+    "close",
 )
 """Every screen of a job, as the words of its address."""
+PLACES = ("new", "settings", "pair", "refused", "open")
+"""Every screen without a job."""
 
 
 class Hand:
@@ -72,6 +77,11 @@ class Hand:
         self.stands()
         if words.startswith("plan"):
             self.page.locator(".source").wait_for()
+
+    def place(self, words: str) -> None:
+        """Go to a screen without a job."""
+        self.page.goto(f"{self.address}/#/{words}")
+        self.stands()
 
     def stands(self) -> None:
         """Wait until the address is drawn: a job's entries are folded first."""

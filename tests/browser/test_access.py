@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from browser.conftest import ARGS, HERE, PC, PHONE
-from browser.hand import DOUBTED, SCREENS, Hand
+from browser.hand import DOUBTED, PLACES, SCREENS, Hand
 from playwright.sync_api import Browser, Page, Playwright, expect
 
 
@@ -29,6 +29,9 @@ def test_axe_finds_nothing_on_any_screen(
     for words in SCREENS:
         hand.go(job, words)
         found[words] = judged(hand.page, axe_source)
+    for words in PLACES:
+        hand.place(words)
+        found[words] = judged(hand.page, axe_source)
     hand.go(job, "read/hanging-angle/right")
     hand.hit(hand.page.locator(".how-key"))
     found["dialog"] = judged(hand.page, axe_source)
@@ -46,6 +49,9 @@ def test_every_key_is_large_and_apart_on_every_screen(phone: Hand) -> None:
     found = {"start": phone.page.evaluate("() => probes.keys()")}
     for words in SCREENS:
         phone.go(job, words)
+        found[words] = phone.page.evaluate("() => probes.keys()")
+    for words in PLACES:
+        phone.place(words)
         found[words] = phone.page.evaluate("() => probes.keys()")
     assert {name: wrong for name, (_, wrong) in found.items() if wrong} == {}
     assert all(count > 2 for count, _ in found.values())
@@ -76,6 +82,9 @@ def test_nothing_is_cut_off(letters: Browser, address: str, wide: int, high: int
     found = {"start": hand.page.evaluate("() => probes.cut()")}
     for words in SCREENS:
         hand.go(job, words)
+        found[words] = hand.page.evaluate("() => probes.cut()")
+    for words in PLACES:
+        hand.place(words)
         found[words] = hand.page.evaluate("() => probes.cut()")
     context.close()
     assert {name: wrong for name, wrong in found.items() if wrong} == {}

@@ -20,9 +20,10 @@ export async function loadBounds() {
   return table;
 }
 
-/** What is wrong with a value for people, or "" where nothing is known to be. */
-export function outside(name, value, unit) {
+/** What is wrong with a value for people, or "" where nothing is known to be; `words(number)` where the unit is not enough. */
+export function outside(name, value, unit, words = (number) => `${number}${unit}`) {
   const limits = table?.[name];
   if (!limits || (value >= limits[0] && value <= limits[1])) return "";
-  return `Expected between ${limits[0]} and ${limits[1]}${unit}, got ${value}${unit}. Read again, or check the unit.`;
+  const low = words(limits[0]).endsWith(`${limits[0]}${unit}`) ? limits[0] : words(limits[0]);
+  return `Expected between ${low} and ${words(limits[1])}, got ${words(value)}. Read again, or check the unit.`;
 }

@@ -1,25 +1,42 @@
 /* One number being typed: its label, its figure, its unit, and on which side of nought it lies in words.
 
-   Owns the text and the sign while they are typed, for pad and keyboard alike; hands every change up. A signed
+   Owns the text and the sign while they are typed, for pad and keyboard alike; hands every change up. Lengths may be
+   typed in inches (units.js); value and size are millimetres all the same. A signed
    number is a magnitude and one of two ways; until a way is chosen the number is not complete, so that no sign is
    ever assumed. */
 
 import { h } from "./dom.js";
 import { cleaned, magnitude, pressed, textOf } from "./typed.js";
+import { inchText, inches, toMm } from "./units.js";
 
 let count = 0;
+
+const MM = "mm";
+const SIXTEENTH = 16;
+
+/** The text to start from, in the unit that is typed; `mm` is the value it stands for while it is left alone. */
+function first(state, inch) {
+  const text = state?.text ?? "";
+  if (inch === (state?.unit === "in")) return { text, mm: null };
+  const size = magnitude(text);
+  if (size === null) return { text: "", mm: null };
+  return inch ? { text: inchText(size), mm: size } : { text: textOf(toMm(size)), mm: null };
+}
 
 /**
  * A field. `ways` is [positive, negative] in words or undefined; `state` is {text, sign}, sign 1, -1 or null.
  * `onchange(state)` after every key, `onnext()` on Enter, `onactive()` when focused.
- * Returns {node, input, press, nudge, turn, put, value, state, tell}.
+ * Returns {node, input, press, turn, put, value, size, state, tell, spoken}.
  */
 export function field({ label, unit = "", whole = false, ways, nudge = 1, state, onchange, onnext, onactive }) {
   const id = `field-${(count += 1)}`;
-  const now = { text: state?.text ?? "", sign: state?.sign ?? (ways ? null : 1) };
+  const inch = unit.trim() === MM && inches();
+  const start = first(state, inch);
+  const how = { whole, fractions: inch };
+  const now = { text: start.text, sign: state?.sign ?? (ways ? null : 1) };
   const input = h("input", {
     id, class: "figure", inputmode: "none", autocomplete: "off", autocorrect: "off", spellcheck: "false",
-    enterkeyhint: "next", size: 4, placeholder: "–", "aria-describedby": `${id}-way ${id}-error`, maxlength: 9,
+    enterkeyhint: "next", size: 4, placeholder: "–", "aria-describedby": `${id}-way ${id}-error`, maxlength: 10,
   }); // prettier-ignore
   const way = h("span", { class: "way", id: `${id}-way` });
   const error = h("p", { class: "error", id: `${id}-error`, role: "alert" });
@@ -27,25 +44,34 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
     "div",
     { class: "field", onclick: () => input.focus() },
     h("label", { for: id, text: label }),
-    h("div", { class: "read" }, input, h("span", { class: "unit", text: unit.trim() }), way),
+    h("div", { class: "read" }, input, h("span", { class: "unit", text: inch ? "in" : unit.trim() }), way),
     error,
   );
 
-  const value = () => {
+  /** The magnitude in the unit of the question. */
+  const sizeNow = () => {
     const size = magnitude(now.text);
+    if (!inch || size === null) return size;
+    // What was not touched stays what it was: 214 mm must not come back as 213.995.
+    return start.mm !== null && now.text === start.text ? start.mm : Number(toMm(size).toFixed(2));
+  };
+  const value = () => {
+    const size = sizeNow();
     if (size === null) return null;
     if (size === 0) return 0;
     return now.sign === null ? null : size * now.sign;
   };
   const draw = () => {
     if (input.value !== now.text) input.value = now.text;
-    const size = magnitude(now.text);
-    way.textContent = !ways || !size ? "" : now.sign === null ? "which way?" : ways[now.sign > 0 ? 0 : 1];
+    const size = sizeNow();
+    const which = !ways || !size ? "" : now.sign === null ? "which way?" : ways[now.sign > 0 ? 0 : 1];
+    way.textContent = [which, inch && size ? `${textOf(size)} mm` : ""].filter(Boolean).join(", ");
   };
+  const stateNow = () => (inch ? { ...now, unit: "in" } : { ...now });
   const changed = () => {
     tell("");
     draw();
-    onchange?.({ ...now });
+    onchange?.(stateNow());
   };
   const tell = (text) => {
     error.textContent = text.charAt(0).toUpperCase() + text.slice(1);
@@ -59,9 +85,10 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
   /** Move by one nudge toward plus (1) or minus (-1), through nought and out on the other side. */
   const nudgeBy = (direction) => {
     const from = (magnitude(now.text) ?? 0) * (now.sign ?? 1);
-    const to = Number((from + direction * nudge).toFixed(4));
+    // Inches go to the next sixteenth.
+    const to = inch ? Math.round(from * SIXTEENTH + direction) / SIXTEENTH : Number((from + direction * nudge).toFixed(4));
     if (!ways && to < 0) return;
-    now.text = textOf(to);
+    now.text = inch ? inchText(toMm(Math.abs(to))) : textOf(to);
     if (ways && to !== 0) now.sign = Math.sign(to);
     changed();
   };
@@ -69,13 +96,13 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
     if (key === "more") nudgeBy(1);
     else if (key === "less") nudgeBy(-1);
     else {
-      now.text = pressed(now.text, key, whole);
+      now.text = pressed(now.text, key, how);
       changed();
     }
   };
 
   input.addEventListener("input", () => {
-    now.text = cleaned(input.value, whole);
+    now.text = cleaned(input.value, how);
     input.value = now.text;
     changed();
   });
@@ -94,7 +121,8 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
     draw();
   };
   draw();
-  return { node, input, press, turn, put, value, tell, ways, state: () => ({ ...now }), size: () => magnitude(now.text) };
+  const spoken = () => `${now.text || "empty"}${inch ? " inches" : unit}`;
+  return { node, input, press, turn, put, value, tell, ways, state: stateNow, size: sizeNow, spoken };
 }
 
 /** The state of a field showing a value. */

@@ -1,5 +1,5 @@
 /* <key-pad>: our own number pad, large enough for a glove. Speaks by a "press" event whose detail is a digit, ".",
-   "delete", "more", "less", "second" or "next". Takes labels by `show()`; does not know what is being typed. */
+   "delete", "more", "less", "second" or "next"; with fractions also " " and "/". Takes labels by `show()`; does not know what is being typed. */
 
 import { h, unseen } from "./dom.js";
 import { decimalMark } from "./numbers.js";
@@ -7,8 +7,8 @@ import { decimalMark } from "./numbers.js";
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 
 class KeyPad extends HTMLElement {
-  /** {whole, more, less, second, next}; a nudge is {text, heard, arrow}: what is seen, what is heard after it. */
-  show({ whole = false, more, less, second, next = "Next" }) {
+  /** {whole, fractions, more, less, second, next}; a nudge is {text, heard, arrow}: what is seen, what is heard after it. */
+  show({ whole = false, fractions = false, more, less, second, next = "Next" }) {
     const key = (press, label, cls = "", spoken) =>
       h("button", { type: "button", class: `key ${cls}`, "data-press": press, "aria-label": spoken }, label);
     const nudge = (press, { text, heard, arrow }) => key(press, [text, unseen(heard)], `tool nudge ${arrow ? `points ${arrow}` : ""}`);
@@ -19,7 +19,8 @@ class KeyPad extends HTMLElement {
       ? h("span", { class: "blank" })
       : key(".", decimalMark, "digit", decimalMark === "," ? "decimal comma" : "decimal point");
     const last = second ? [key("second", second, "tool"), key("next", next, "main")] : [key("next", next, "main wide")];
-    this.replaceChildren(...rows, mark, key("0", "0", "digit"), ...last);
+    const parts = fractions ? [key(" ", "8 ¼", "tool wide", "and a fraction"), key("/", "/", "tool wide", "fraction stroke")] : [];
+    this.replaceChildren(...rows, ...parts, mark, key("0", "0", "digit"), ...last);
     if (this.listening) return;
     this.listening = true;
     // The field keeps the focus while keys are tapped, so a keyboard can go on where a finger stopped.

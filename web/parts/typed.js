@@ -1,27 +1,40 @@
-/* The text of a number being typed, one key at a time. Pure: text in, text out; no sign, which has keys of its own. */
+/* The text of a number being typed, one key at a time. Pure: text in, text out; no sign, which has keys of its own.
+
+   A number is digits with one decimal mark, or with inches digits and a fraction: "8.25", "8 1/4", "3/8". */
 
 import { decimalMark } from "./numbers.js";
 
 const LONGEST = 7;
+const LONGEST_FRACTION = 9;
+const FRACTION = /^(?:(\d+) )?(\d+)\/(\d+)$/;
 
-/** Only digits and one decimal mark, as this phone writes it; comma and point both count. */
-export function cleaned(text, whole = false) {
+/** Only what belongs to a number, as this phone writes it; comma and point both count, space and stroke in a fraction. */
+export function cleaned(text, { whole = false, fractions = false } = {}) {
   let out = "";
   for (const c of text) {
+    const part = out.includes(" ") || out.includes("/");
     if (c >= "0" && c <= "9") out += c;
-    else if ((c === "." || c === ",") && !whole && !out.includes(decimalMark)) out += (out === "" ? "0" : "") + decimalMark;
+    else if ((c === "." || c === ",") && !whole && !out.includes(decimalMark) && !part) out += (out === "" ? "0" : "") + decimalMark;
+    else if (fractions && c === " " && /^\d+$/.test(out)) out += c;
+    else if (fractions && c === "/" && /^(\d+ )?\d+$/.test(out)) out += c;
   }
-  return out.slice(0, LONGEST);
+  return out.slice(0, fractions ? LONGEST_FRACTION : LONGEST);
 }
 
-/** The text after one key: a digit, the mark, or "delete". */
-export function pressed(text, key, whole = false) {
+/** The text after one key: a digit, the mark, " ", "/" or "delete". */
+export function pressed(text, key, how) {
   if (key === "delete") return text.slice(0, -1);
-  return cleaned(text === "0" && key >= "0" && key <= "9" ? key : text + key, whole);
+  return cleaned(text === "0" && key >= "0" && key <= "9" ? key : text + key, how);
 }
 
-/** The magnitude typed, or null where nothing is. */
+/** The magnitude typed, or null where nothing is, or only half a fraction. */
 export function magnitude(text) {
+  const parts = FRACTION.exec(text.trim());
+  if (parts) {
+    const value = Number(parts[1] ?? 0) + Number(parts[2]) / Number(parts[3]);
+    return Number.isFinite(value) ? value : null;
+  }
+  if (/[ /]/.test(text.trim())) return null;
   const value = Number.parseFloat(text.replace(decimalMark, "."));
   return Number.isFinite(value) ? value : null;
 }

@@ -1,7 +1,7 @@
 /* Lengths as this shop measures them: millimetres, or inches with fractions. Converts at the edge only: everything
    behind a field or a sentence is millimetres. Kept with this browser; angles, loads and teeth have one unit each. */
 
-import { decimalMark, plain } from "./numbers.js";
+import { decimalMark, plain, short } from "./numbers.js";
 
 const PLACE = "bothends/lengths";
 const MM_PER_INCH = 25.4;
@@ -55,3 +55,6 @@ export function lengthSpread({ value, sd }, places = 0) {
   const mm = `${plain(value, places)} ± ${plain(sd, places)} mm`;
   return inches() ? `${plain(toInches(value), 2)} ± ${plain(toInches(sd), 2)} in (${mm})` : mm;
 }
+
+/** How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used. */
+export const wordsIn = (unit) => (value) => (unit.trim() === "mm" && inches() ? `${inchText(value)} in (${short(value)} mm)` : `${short(value)}${unit}`);

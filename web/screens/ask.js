@@ -6,6 +6,7 @@ import { draft, drop, keep } from "../book/drafts.js";
 import { outside } from "../model/bounds.js";
 import { barView } from "../parts/bar-view.js";
 import { h, say } from "../parts/dom.js";
+import { wordsIn } from "../parts/units.js";
 import { field, stateOf } from "../parts/field.js";
 import { keyPad } from "../parts/keypad.js";
 import { plain } from "../parts/numbers.js";
@@ -57,7 +58,7 @@ export function ask(ctx) {
       if (one.size() === null && !question.needed) return leave(null);
       return one.tell(one.size() === null ? "Type the figure first; the plan cannot do without it." : `Choose ${question.ways.join(" or ")}.`);
     }
-    const wrong = outside(question.bound, value, question.unit);
+    const wrong = outside(question.bound, value, question.unit, wordsIn(question.unit));
     if (wrong) return one.tell(wrong);
     return leave(value);
   };
@@ -97,7 +98,7 @@ export function ask(ctx) {
   const pad = keyPad({ whole: question.whole, ...nudges(question) }, (key) => {
     if (key === "next") return next();
     one.press(key);
-    return say(`${one.state().text || "empty"}${question.unit}`);
+    return say(one.spoken());
   });
   return {
     title: question.title,

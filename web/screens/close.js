@@ -35,13 +35,14 @@ const total = (sheet, side, end) => sheet.moves.reduce((sum, move) => sum + (mov
 function table(caption, head, rows) {
   return h(
     "div",
-    { class: "table", role: "region", tabindex: 0, "aria-label": caption },
+    { class: head.length > 2 ? "table many" : "table" },
+    // Roles are named because on a narrow screen the rows stand under each other, and then browsers forget them.
     h(
       "table",
-      null,
+      { role: "table" },
       h("caption", { text: caption }),
-      h("thead", null, h("tr", null, h("td"), head.map((text) => h("th", { scope: "col", text })))),
-      h("tbody", null, rows.map(([name, ...cells]) => h("tr", null, h("th", { scope: "row", text: name }), cells.map((text) => h("td", { text }))))),
+      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
+      h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: name }), cells.map((text, i) => h("td", { role: "cell", "data-name": head[i], text }))))),
     ),
   );
 }

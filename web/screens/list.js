@@ -4,6 +4,7 @@ import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { conflicts, moveWords, wordsOf } from "./conflicts.js";
 import { short } from "../parts/numbers.js";
+import { wordsIn } from "../parts/units.js";
 import { readRoute } from "./guide.js";
 import { CAR, TARGET } from "./questions.js";
 import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
@@ -22,7 +23,7 @@ function answerRow(ctx, question) {
   const value = at(ctx.sheet, question.path);
   const given = value === undefined ? (question.assumed ? `assumed ${question.assumed}` : "to be asked") : question.ways
     ? `${short(Math.abs(value))}${question.unit} ${value === 0 ? "" : question.ways[value > 0 ? 0 : 1]}`
-    : `${short(value)}${question.unit}`; // prettier-ignore
+    : wordsIn(question.unit)(value); // prettier-ignore
   return h(
     "li",
     null,

@@ -1,6 +1,7 @@
-/* What the two nudge keys say, for eye and ear: half a degree further tail down, one millimetre more. */
+/* What the two nudge keys say, for eye and ear: half a degree further tail down, one millimetre more, a sixteenth inch. */
 
 import { plain } from "../parts/numbers.js";
+import { inches } from "../parts/units.js";
 
 /** Labels for the pad, from a question or a kind of reading. */
 export function nudges({ nudge = 1, unit = "", ways, signed }) {
@@ -12,6 +13,7 @@ export function nudges({ nudge = 1, unit = "", ways, signed }) {
       less: { text: `${size}°`, heard: " further tail up", arrow: "up" },
     };
   }
+  if (unit.trim() === "mm" && inches()) return { fractions: true, more: { text: "+1/16", heard: " inch more" }, less: { text: "−1/16", heard: " inch less" } };
   const tail = [" mm", " kg", "°"].includes(unit) ? unit : "";
   return { more: { text: `+${size}${tail}`, heard: " more" }, less: { text: `−${size}${tail}`, heard: " less" } };
 }

@@ -4,6 +4,7 @@
 import { draft, keep } from "../book/drafts.js";
 import { outside } from "../model/bounds.js";
 import { h } from "../parts/dom.js";
+import { wordsIn } from "../parts/units.js";
 import { field, stateOf } from "../parts/field.js";
 import { keyPad } from "../parts/keypad.js";
 import { sideView } from "../parts/side-view.js";
@@ -32,7 +33,7 @@ export function pose(ctx) {
   const next = () => {
     const size = one.value();
     if (!size) return one.tell("Type the figure first.");
-    const wrong = outside(test.bound, size, test.unit);
+    const wrong = outside(test.bound, size, test.unit, wordsIn(test.unit));
     if (wrong) return one.tell(wrong);
     const stance = test.pose(side, size);
     const run = ctx.query.then ? `${name}-then-${ctx.query.then}` : name;
@@ -42,7 +43,7 @@ export function pose(ctx) {
     side: side === "right" ? "right" : "left",
     mode: name === "board" ? "height" : "load",
     board: name === "board" ? (size ?? 1) : 0,
-    reading: size === null ? "" : `${one?.state().text}${test.unit}`,
+    reading: size === null ? "" : `${size}${test.unit}`,
     words: test.where(side),
   });
   let view = null;

@@ -1,6 +1,7 @@
 /* The kinds of reading: words, unit, spread, where gauge, tape or scale goes. Poses in words. One table, no screens. */
 
 import { plain, angle } from "../parts/numbers.js";
+import { length } from "../parts/units.js";
 import { poseKey } from "../book/sheet.js";
 
 export const READINGS = {
@@ -42,7 +43,9 @@ export const whereOf = ({ what, pose }) =>
 /** A reading's value against the body, for people: "9.6° tail up", "214 mm". */
 export function valueOf({ what, value, datum }) {
   const { unit, signed } = READINGS[what];
-  return signed ? angle(value - (datum ?? 0)) : plain(value, Number.isInteger(value) ? 0 : 1) + unit;
+  const places = Number.isInteger(value) ? 0 : 1;
+  if (unit === " mm") return length(value, places);
+  return signed ? angle(value - (datum ?? 0)) : plain(value, places) + unit;
 }
 
 /** How an angle came about, or "". */

@@ -1,0 +1,397 @@
+"""The screens over the phone's log: a whole job without a server, then with it; links, files, pages, updates."""
+
+import json
+import re
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from browser.conftest import PHONE, watched
+from browser.hand import PLAIN, Hand
+from browser.offline.gate import Gate
+from browser.offline.shop import Shop
+from browser.offline.versions import serve
+from playwright.sync_api import Browser, BrowserContext, expect
+
+UNREACHED = ("net::ERR", "status of 4", "status of 5", "Failed to load resource")
+"""What the browser itself notes of a server that is away."""
+ENTRIES = "() => import('/book/log.js').then(({ everything }) => everything())"
+
+
+class Handset(Hand):
+    """A hand on a browser profile of its own, at a gate, with the service worker."""
+
+    def __init__(self, context: BrowserContext, gate: Gate, complaints: list[str]) -> None:
+        super().__init__(watched(context, complaints), gate.address)
+        self.context = context
+        self.complaints = complaints
+
+    def page_more(self) -> Hand:
+        """Another page of the same browser."""
+        return Hand(watched(self.context, self.complaints), self.address)
+
+    def ready(self) -> None:
+        """Open the app and wait until it would open without the server."""
+        self.open()
+        self.page.wait_for_function("() => navigator.serviceWorker.controller")
+
+    def pair(self, code: str, name: str = "Tove's phone") -> None:
+        """Type the shop's code on the pairing screen."""
+        self.place("pair")
+        self.page.get_by_label("Pairing code").fill(code)
+        self.page.get_by_label("This phone is called").fill(name)
+        self.hit(self.page.get_by_role("button", name="Pair", exact=True))
+        self.page.get_by_text(f"This phone is “{name}” at the shop.").wait_for()
+
+    def entries(self) -> list[dict[str, Any]]:
+        """All entries on this phone."""
+        return list(self.page.evaluate(ENTRIES))
+
+    def link(self, job: str) -> str:
+        """The job's link, as its screen shows it."""
+        self.go(job, "share")
+        return self.page.get_by_label("The link").input_value()
+
+
+@pytest.fixture
+def handset(chromium: Browser) -> Iterator[Callable[..., Handset]]:
+    """Makes handsets; at the end none may have complained of anything but a server that is away."""
+    contexts: list[BrowserContext] = []
+    complaints: list[str] = []
+
+    def make(gate: Gate, **options: Any) -> Handset:
+        context = chromium.new_context(**PHONE, **options)
+        context.set_default_timeout(15_000)
+        contexts.append(context)
+        return Handset(context, gate, complaints)
+
+    yield make
+    for context in contexts:
+        context.close()
+    assert [text for text in complaints if not any(known in text for known in UNREACHED)] == []
+
+
+def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, str]) -> None:
+    """Hanging angles and heights after a teardown, riding angles skipped; ends at the plan."""
+    for angle in angles:
+        hand.angle(angle, "tail down")
+    for height in heights:
+        hand.figure(height)
+    for _ in range(2):
+        hand.hit(hand.key("second"))
+
+
+@pytest.mark.parametrize("away", ["refused", "hang", "502"])
+def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop, away: str
+) -> None:
+    gate = gate_to(shop)
+    serve(gate)
+    hand = handset(gate)
+    page = hand.page
+    hand.ready()
+    hand.pair(shop.code())
+    if away == "refused":
+        gate.down()
+    else:
+        gate.mode = away
+    # A start from nothing: the app comes from the phone itself.
+    hand.open()
+    hand.whole_job()
+    expect(page.locator(".source")).to_contain_text("Worked out on this phone")
+    job = page.url.split("#/")[1].split("/")[0]
+    if away == "refused":
+        hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
+        hand.hit(page.get_by_role("button", name="These teeth were turned"))
+        page.locator("key-pad").wait_for()
+        hand.go(job, "read/hanging-angle/left")
+        after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
+        page.locator(".source").wait_for()
+        hand.go(job, "close")
+        expect(page.get_by_role("row", name="Body height, left")).to_contain_text("214 mm")
+        expect(page.get_by_role("row", name="Body height, left")).to_contain_text("250 mm")
+        expect(page.get_by_role("row", name=re.compile("^Teardown 1"))).to_contain_text(
+            "within what was agreed"
+        )
+        hand.hit(page.get_by_label("Headlamps aimed"))
+        expect(page.get_by_label("Headlamps aimed")).to_be_checked()
+        hand.hit(page.get_by_role("button", name="Hand over and close"))
+        page.get_by_text("Handed over on").wait_for()
+    hand.open()
+    expect(page.locator(".job")).to_contain_text("on this phone only")
+    made = hand.entries()
+    assert shop.ids() == []
+    if away == "refused":
+        gate.up()
+    else:
+        gate.mode = "open"
+        gate.release()
+    hand.hit(page.get_by_role("button", name="Ask the shop now"))
+    expect(page.locator(".state")).to_contain_text(f"{len(made)} at the shop.")
+    expect(page.locator(".job")).not_to_contain_text("on this phone only")
+    assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
+    if away == "refused":
+        sheet = shop.ask("GET", f"/api/jobs/{job}")
+        assert json.dumps(sheet).count('"closed"') >= 1
+        (close,) = [e for e in shop.entries() if e["kind"] == "close"]
+        assert close["body"]["posterior"]["names"]
+
+
+def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
+    handset: Callable[..., Handset], gate: Gate
+) -> None:
+    one = handset(gate)
+    job = one.job()
+    one.go(job, "list")
+    two = one.page_more()
+    two.go(job, "read/body-height/left")
+    two.digits("21")
+    one.hit(one.page.get_by_role("link", name="read again: Body height, right"))
+    one.figure("225")
+    expect(one.page.get_by_role("link", name="225 mm")).to_be_visible()
+    expect(two.page.locator(".figure")).to_have_value("21")
+    two.digits("9")
+    two.next()
+    two.go(job, "list")
+    expect(two.page.get_by_role("link", name="225 mm")).to_be_visible()
+    expect(one.page.get_by_role("link", name="219 mm")).to_be_visible()
+    three = one.page_more()
+    three.open()
+    expect(three.page.locator(".job")).to_have_count(1)
+    one.job(title="Plover, Ben")
+    expect(three.page.locator(".job")).to_have_count(2)
+
+
+@pytest.fixture
+def version_gate(gate_to: Callable[..., Gate], shop_of_all: Shop) -> Gate:
+    """A gate that serves version A."""
+    gate = gate_to(shop_of_all)
+    serve(gate)
+    return gate
+
+
+def test_an_update_asks_and_waits_as_long_as_something_typed_is_not_saved(
+    handset: Callable[..., Handset], version_gate: Gate
+) -> None:
+    hand = handset(version_gate)
+    page = hand.page
+    hand.ready()
+    job = hand.job()
+    hand.go(job, "ask/car.limits.bump_mm?from=list")
+    hand.digits("6")
+    page.evaluate("() => { window.sameLoad = true; }")
+    serve(version_gate, {"/bench.html": b"<!doctype html><title>B</title>"})
+    page.evaluate("() => import('/book/update.js').then(({ lookForUpdate }) => lookForUpdate())")
+    prompt = page.locator("#notices .update")
+    expect(prompt).to_contain_text("newer version")
+    hand.hit(prompt.get_by_role("button", name="Update now"))
+    expect(prompt).to_contain_text("not saved yet")
+    expect(page.locator(".figure")).to_have_value("6")
+    assert page.evaluate("() => window.sameLoad")
+    hand.digits("5")
+    hand.next()
+    hand.hit(prompt.get_by_role("button", name="Update now"))
+    page.wait_for_function("() => !window.sameLoad && document.body.dataset.at === location.hash")
+    expect(page.get_by_role("link", name="Travel up to the bump stop")).to_contain_text("65 mm")
+    expect(prompt).to_be_hidden()
+
+
+def test_without_a_worker_the_app_runs_and_says_so(handset: Callable[..., Handset], gate: Gate) -> None:
+    hand = handset(gate)
+    hand.context.add_init_script("delete Navigator.prototype.serviceWorker;")
+    job = hand.job()
+    hand.go(job, "read/body-height/left")
+    hand.figure("214")
+    hand.place("settings")
+    expect(hand.page.locator("main")).to_contain_text("cannot open the app without the server")
+
+
+def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
+    handset: Callable[..., Handset], gate: Gate
+) -> None:
+    shop_phone = handset(gate)
+    home = handset(gate)
+    job = shop_phone.job()
+    home.page.goto(shop_phone.link(job))
+    home.stands()
+    offer = home.page.locator(".mine")
+    expect(offer).to_contain_text("Gannet, Maren")
+    expect(offer).to_contain_text("none of them on this phone yet")
+    assert home.entries() == []
+    home.hit(home.page.get_by_role("button", name="Keep this job"))
+    home.page.get_by_role("heading", name="What has been read").wait_for()
+    assert "#job=" not in home.page.url
+    home.hit(home.page.get_by_role("link", name="read again: Body height, left"))
+    home.figure("216")
+    back = home.link(job)
+    # The other phone pastes it: an installed app is not opened by a link.
+    shop_phone.place("open")
+    shop_phone.page.get_by_label("The link, whole").fill(back)
+    shop_phone.hit(shop_phone.page.get_by_role("button", name="Read the link"))
+    expect(shop_phone.page.locator(".mine")).to_contain_text("1 entry is new")
+    shop_phone.hit(shop_phone.page.get_by_role("button", name="Add to the job here"))
+    expect(shop_phone.page.get_by_role("link", name="216 mm")).to_be_visible()
+    shop_phone.page.goto(back)
+    expect(shop_phone.page.locator(".mine")).to_contain_text("All of it is on this phone already.")
+
+
+@pytest.mark.parametrize(
+    ("spoil", "words"),
+    [(lambda s: s[:-20], "cut off"), (lambda s: s[:-9] + "AAAAAAAAA", "changed on its way")],
+)
+def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
+    handset: Callable[..., Handset], gate: Gate, spoil: Callable[[str], str], words: str
+) -> None:
+    hand = handset(gate)
+    link = hand.link(hand.job())
+    other = handset(gate)
+    other.page.goto(spoil(link))
+    expect(other.page.get_by_role("alert").filter(has_text=words)).to_be_visible()
+    assert other.entries() == []
+    other.page.get_by_label("Another link").fill(link)
+    other.hit(other.page.get_by_role("button", name="Read the link"))
+    other.hit(other.page.get_by_role("button", name="Keep this job"))
+    other.page.get_by_role("heading", name="What has been read").wait_for()
+
+
+def test_the_link_is_copied_or_handed_to_the_share_sheet(handset: Callable[..., Handset], gate: Gate) -> None:
+    hand = handset(gate, permissions=["clipboard-read", "clipboard-write"])
+    job = hand.job()
+    link = hand.link(job)
+    hand.hit(hand.page.get_by_role("button", name="Copy the link"))
+    hand.page.get_by_text("The link is copied").wait_for()
+    assert hand.page.evaluate("() => navigator.clipboard.readText()") == link
+    hand.page.evaluate("() => { navigator.share = async (given) => { window.given = given; }; }")
+    hand.go(job, "list")
+    hand.go(job, "share")
+    hand.hit(hand.page.get_by_role("button", name="Send the link"))
+    hand.page.get_by_text("Handed to the app").wait_for()
+    assert hand.page.evaluate("() => window.given.url") == link
+
+
+def test_the_exported_log_is_imported_elsewhere_once(
+    handset: Callable[..., Handset], gate: Gate, tmp_path: Any
+) -> None:
+    hand = handset(gate)
+    hand.job()
+    hand.place("settings")
+    with hand.page.expect_download() as waiting:
+        hand.hit(hand.page.get_by_role("button", name="Export the log"))
+    path = tmp_path / waiting.value.suggested_filename
+    waiting.value.save_as(path)
+    other = handset(gate)
+    other.place("settings")
+    for words in ("9 entries new", "Nothing new, 9 known already"):
+        other.page.locator("#log-file").set_input_files(path)
+        other.page.get_by_text(words).wait_for()
+    bad = tmp_path / "photo.json"
+    bad.write_text("[]")
+    other.page.locator("#log-file").set_input_files(bad)
+    expect(other.page.get_by_role("alert").filter(has_text="not a log of this app")).to_be_visible()
+    other.open()
+    expect(other.page.locator(".job")).to_contain_text("Gannet, Maren")
+
+
+def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
+    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
+) -> None:
+    hand = handset(gate)
+    page = hand.page
+    hand.open()
+    expect(page.locator(".state")).to_contain_text("Not paired with a shop")
+    hand.hit(page.get_by_role("link", name="Pair with a shop"))
+    page.get_by_label("Pairing code").fill("WRONG-CODE")
+    hand.hit(page.get_by_role("button", name="Pair", exact=True))
+    expect(page.locator(".error")).to_contain_text("Make a new one on the shop's PC")
+    name = "a phone to be ended"
+    hand.pair(shop_of_all.code(), name)
+    (device,) = [d for d in shop_of_all.ask("GET", "/api/devices?limit=50")["devices"] if d["name"] == name]
+    shop_of_all.revoke(device["id"])
+    hand.job()
+    hand.open()
+    expect(page.locator(".state")).to_contain_text("Pair it again; everything is kept here.")
+    hand.hit(page.get_by_role("link", name="Pair again"))
+    hand.pair(shop_of_all.code(), "paired anew")
+    hand.open()
+    expect(page.locator(".state")).to_contain_text("at the shop.")
+    expect(page.locator(".job")).not_to_contain_text("on this phone only")
+
+
+def test_a_code_in_an_address_is_filled_in(
+    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
+) -> None:
+    hand = handset(gate)
+    code = shop_of_all.code()
+    hand.page.goto(f"{hand.address}/#pair={code}")
+    expect(hand.page.get_by_label("Pairing code")).to_have_value(code)
+
+
+def test_what_the_shop_refuses_is_shown_with_its_reason_and_can_be_exported(
+    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
+) -> None:
+    hand = handset(gate)
+    page = hand.page
+    hand.open()
+    hand.pair(shop_of_all.code(), "a phone with a slip")
+    reading = {"kind": "reading", "what": "body-height", "side": "left", "value": 99999.0}
+    job = hand.job({**PLAIN, "log": [*PLAIN["log"], reading]})
+    hand.open()
+    card = page.locator(f'[data-job="{job}"]')
+    expect(card).to_contain_text("1 refused")
+    hand.hit(page.get_by_role("link", name="See what was refused: 1"))
+    expect(page.locator("main li")).to_contain_text("value")
+    with page.expect_download() as waiting:
+        hand.hit(page.get_by_role("button", name="Export these"))
+    log = json.loads(waiting.value.path().read_text(encoding="utf-8"))
+    assert [entry["body"]["value"] for entry in log["entries"]] == [99999.0]
+    assert log["refused"][0]["code"]
+    assert re.fullmatch(r"bothends-refused-\d{4}-\d\d-\d\d\.json", waiting.value.suggested_filename)
+
+
+def test_a_clock_a_year_ahead_is_noted_and_nothing_refused(
+    handset: Callable[..., Handset], gate: Gate, shop_of_all: Shop
+) -> None:
+    hand = handset(gate)
+    hand.context.add_init_script("const now = Date.now; Date.now = () => now() + 365 * 24 * 3600 * 1000;")
+    hand.open()
+    hand.pair(shop_of_all.code(), "a phone from next year")
+    job = hand.job()
+    hand.open()
+    expect(hand.page.locator(".state")).to_contain_text("clock is 365 days ahead of the shop's")
+    expect(hand.page.locator(f'[data-job="{job}"]')).not_to_contain_text("on this phone only")
+    sent = {entry["id"] for entry in hand.entries() if entry["job"] == job}
+    assert len(sent) == 9
+    assert sent <= set(shop_of_all.ids())
+
+
+def test_two_corrections_of_one_reading_are_both_shown_until_a_person_picks(
+    handset: Callable[..., Handset], gate: Gate
+) -> None:
+    one = handset(gate)
+    two = handset(gate)
+    job = one.job()
+    two.page.goto(one.link(job))
+    two.hit(two.page.get_by_role("button", name="Keep this job"))
+    two.page.get_by_role("heading", name="What has been read").wait_for()
+    for hand, last in ((one, "6"), (two, "8")):
+        hand.go(job, "list")
+        hand.hit(hand.page.get_by_role("link", name="214 mm"))
+        hand.hit(hand.key("delete"))
+        hand.digits(last)
+        hand.next()
+    one.page.goto(two.link(job))
+    one.hit(one.page.get_by_role("button", name="Add to the job here"))
+    conflict = one.page.locator("main .doubts")
+    expect(conflict).to_contain_text("216 mm")
+    expect(conflict).to_contain_text("218 mm")
+    one.hit(conflict.get_by_role("button", name="216 mm"))
+    expect(conflict).to_have_count(0)
+    expect(one.page.get_by_role("link", name="216 mm")).to_be_visible()
+
+
+def test_a_page_that_was_opened_by_a_link_to_a_job_that_is_not_here_says_so(
+    handset: Callable[..., Handset], gate: Gate
+) -> None:
+    hand = handset(gate)
+    hand.page.goto(f"{hand.address}/#/0198c000-0000-7000-8000-0000000000aa/plan")
+    expect(hand.page.get_by_role("alert").filter(has_text="That job is not on this phone")).to_be_visible()
