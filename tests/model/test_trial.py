@@ -92,7 +92,6 @@ def test_a_side_that_was_never_read_in_this_state_has_nothing_to_be_read_again()
     assert {"board-test", "riding-angle", "scales", "ballast-test", "hang-test"} <= offered
 
 
-@pytest.mark.xfail(reason="an angle read against gravity is promised as read so again, not with the datum")
 def test_reading_the_datum_at_last_is_worth_what_it_brings():
     sheet = Sheet(Truth()).plain(1, reference="gravity", pitch=1.0)
     for what, _, promised, kept, _ in promised_and_kept(sheet):
@@ -100,7 +99,6 @@ def test_reading_the_datum_at_last_is_worth_what_it_brings():
             assert promised == pytest.approx(kept, rel=0.012), what
 
 
-@pytest.mark.xfail(reason="the same board again counts as the same settling, but is promised as a new one")
 def test_the_same_board_test_again_is_worth_what_it_brings():
     sheet = Sheet(Truth()).plain(2, **DATUM).boards()
     for what, side, promised, kept, _ in promised_and_kept(sheet):
@@ -108,7 +106,6 @@ def test_the_same_board_test_again_is_worth_what_it_brings():
             assert promised == pytest.approx(kept, rel=0.005), side
 
 
-@pytest.mark.xfail(reason="the hang test is promised as if the bush's clamping did not move the riding hub")
 def test_a_hang_test_on_stiff_bushes_is_worth_what_it_brings():
     bush = {"ratio": 0.1, "rest_sd_deg": 6.0}
     sheet = Sheet(Truth(bush=0.1)).plain(1, **DATUM)

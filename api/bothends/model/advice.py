@@ -74,13 +74,18 @@ def _after(estimate: Estimate, trial: Trial, heights: tuple, variance: tuple) ->
 def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
     """Odds after a test, averaged over where it may move the expected heights, teeth chosen anew each time."""
     case = lattice.case
-    # The spread of the mean's move is what the test takes off the heights' covariance.
-    a = max(0.0, before[0] - after[0])
+    # The spread of the mean's move is what the test takes off the heights' covariance; along its own axes, so that
+    # a mirrored car gives mirrored figures.
+    a = before[0] - after[0]
     b = before[2] - after[2]
-    c = max(0.0, before[1] - after[1])
-    root_a = math.sqrt(a)
-    skew = b / root_a if root_a > 1e-9 else 0.0
-    root_c = math.sqrt(max(0.0, c - skew * skew))
+    c = before[1] - after[1]
+    turn = 0.5 * math.atan2(2.0 * b, a - c)
+    middle = 0.5 * (a + c)
+    half = math.sqrt(0.25 * (a - c) ** 2 + b * b)
+    first = math.sqrt(max(0.0, middle + half))
+    second = math.sqrt(max(0.0, middle - half))
+    cos = math.cos(turn)
+    sin = math.sin(turn)
     (m11, m12), (m21, m22) = lattice.map
     fine = lattice.fine
     x0, y0 = lattice.deviation(lattice.mean)
@@ -89,8 +94,8 @@ def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
     total = 0.0
     for u, wu in SPREAD:
         for v, wv in SPREAD:
-            x = x0 + root_a * u
-            y = y0 + skew * u + root_c * v
+            x = x0 + first * u * cos - second * v * sin
+            y = y0 + first * u * sin + second * v * cos
             back = lattice.solve(lattice.map, (x, y))
             left = (lattice.centre[0] - back[0]) / fine
             right = (lattice.centre[1] - back[1]) / fine
@@ -108,10 +113,8 @@ def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
                     if rank > best:
                         best = rank
                         chosen = (p, q)
-            total += (
-                wu
-                * wv
-                * landing(mean=chosen, variance=after, tolerance=case.tolerance, lean=case.lean, rule=COARSE)
+            total += (wu * wv) * landing(
+                mean=chosen, variance=after, tolerance=case.tolerance, lean=case.lean, rule=COARSE
             )
     return total
 
@@ -135,12 +138,14 @@ def advise(lattice: Lattice, point: Point | None) -> list:
         return []
     ranked = []
     number = 0
+    # Judged by the same rule before and after, so that a test which tells nothing gains nothing.
+    untold = _expected_odds(lattice, point.variance, point.variance)
     for trial in trials(estimate):
         after = _after(estimate, trial, point.rows, point.variance)
         if after is None or after[0] <= 0.0 or after[1] <= 0.0:
             continue
-        odds = _expected_odds(lattice, point.variance, after)
-        gain = odds - point.odds
+        gain = _expected_odds(lattice, point.variance, after) - untold
+        odds = min(1.0, point.odds + gain)
         if gain >= LEAST_GAIN:
             text = WORDS[trial.what]
             if "%s" in text:

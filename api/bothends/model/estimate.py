@@ -17,6 +17,8 @@ from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 
 __all__ = ["Estimate"]
 
+MOST_STEPS = 30
+
 
 class Estimate:
     """Posterior of one case.
@@ -52,8 +54,14 @@ class Estimate:
         self.noise = ev.whitener(self.mean, start, case.car.rest_sd)
         self._near = start
         self._observed = [o.value for o in ev.observations]
-        method = fit_linear if linear else fit
-        self.result = method(residuals=self._residuals, start=[0.0] * ev.size, precision=self.precision)
+        start_x = [0.0] * ev.size
+        if linear:
+            self.result = fit_linear(residuals=self._residuals, start=start_x, precision=self.precision)
+        else:
+            # A log that needs more steps contradicts itself, and looking for its slip is what helps then.
+            self.result = fit(
+                residuals=self._residuals, start=start_x, precision=self.precision, most_iterations=MOST_STEPS
+            )
         if not self.result["converged"]:
             raise ModelProblem(
                 "not-converged",

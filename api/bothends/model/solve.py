@@ -39,6 +39,7 @@ class Plan:
             if problem.code != "not-converged":
                 raise
             self._repair(problem)
+        self.asked = (self.case.target, self.case.tolerance, self.case.lean)
         self.steady = self._steady()
 
     def _repair(self, problem: ModelProblem) -> None:
@@ -112,8 +113,9 @@ class Plan:
         advice : bool
             Whether to work out what to measure next (the slider does without while it moves).
         """
-        if target is not None:
-            self.case.target, self.case.tolerance, self.case.lean = read_target(target)
+        self.case.target, self.case.tolerance, self.case.lean = (
+            self.asked if target is None else read_target(target)
+        )
         lattice = Lattice(self.estimate)
         options, first = self._options(lattice)
         out = dict(self.steady)

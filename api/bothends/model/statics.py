@@ -22,6 +22,9 @@ __all__ = [
 
 ALPHA_LEFT, ALPHA_RIGHT, RATE, ARM, BUSH, LOAD_LEFT, LOAD_RIGHT, ROLL, UNEVEN, TYRE = range(10)
 CONSTANTS = 10
+SCAN = 80
+HALVINGS = 36
+"""Steps of the slow search: enough to hand Newton's method a start, which then finds the rest to rounding."""
 STEEPEST = 1.56
 """Largest arm angle considered, [rad]: just short of vertical, where the lever vanishes."""
 
@@ -65,14 +68,14 @@ def _arm_at_load(
     """
     start = min(alpha, STEEPEST)
     before = None
-    for i in range(241):
-        phi = start - (start + STEEPEST) * i / 240.0
+    for i in range(SCAN + 1):
+        phi = start - (start + STEEPEST) * i / SCAN
         moment = rate * (alpha - phi) + bush * (rest - phi) - load * arm * math.cos(phi)
         if moment >= 0.0:
             if before is None:
                 return phi if i == 0 and moment == 0.0 else None
             low, high = phi, before
-            for _ in range(80):
+            for _ in range(HALVINGS):
                 middle = 0.5 * (low + high)
                 moment = rate * (alpha - middle) + bush * (rest - middle) - load * arm * math.cos(middle)
                 if moment >= 0.0:
@@ -114,7 +117,7 @@ def _search(
 
     low, high = -0.999 * load[0], 0.999 * load[1]
     phis = None
-    for _ in range(80):
+    for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
         value, found = excess(middle)
         if value is None:

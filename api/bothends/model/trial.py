@@ -83,6 +83,9 @@ def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, n
     trial = Trial("board-test", name, minutes)
     for side in sides:
         lift = BOARD if side == 0 else -BOARD
+        if (estimate.case.teardowns, lift, 0.0, 0.0) in estimate.evidence.poses:
+            # Read again on the same board, it would count as the same settling, and tell little.
+            return None
         found = estimate.rest_at(estimate.turns[-1], rest.phi, lift)
         if found is None:
             return None
@@ -94,6 +97,8 @@ def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, n
 def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
     """Hub to body hanging less riding, both sides: shows the lever."""
     trial = Trial("hang-test", "both", 15)
+    clamps = estimate.clamps()
+    shared: tuple = ([], [])
     arm = estimate.theta[ARM]
     extra = [0.0] * (estimate.evidence.size - CONSTANTS)
     for side in (0, 1):
@@ -102,11 +107,17 @@ def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
         lever = arm * math.cos(rest.phi[side])
         row = [-lever * d for d in rest.d_phi[side]] + extra
         row[ARM] += math.sin(hang) - math.sin(rest.phi[side])
+        for end in (0, 1):
+            reach = -lever * rest.d_phi[side][end]
+            shared[end].append(reach * math.sqrt(clamps[end][2]))
+            row = [a + reach * b for a, b in zip(row, clamps[end][1])]
         tape = 2.0 * (TAPE**2 + MODEL_ERROR["hub-to-body"] ** 2)
         trial.add(
             row,
             tape + FRICTION**2 + (arm * math.cos(hang)) ** 2 * (GAUGE**2 + MODEL_ERROR["hanging-angle"] ** 2),
         )
+    for coefficients in shared:
+        trial.share(coefficients)
     return trial
 
 
@@ -121,7 +132,7 @@ def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) ->
     for i in range(len(estimate.evidence.observations)):
         o = estimate.evidence.observations[i]
         plain = o.hanging or o.place == (0.0, 0.0, 0.0)
-        if o.kind == kind and o.teardown == estimate.case.teardowns and plain:
+        if o.kind == kind and o.teardown == estimate.case.teardowns and plain and not o.gravity:
             found.append(i)
     sides = [estimate.evidence.observations[i].side for i in found]
     if sorted(sides) != [0, 1]:
@@ -145,10 +156,20 @@ def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) ->
     return trial
 
 
+def _hanging(estimate: Estimate) -> Trial:
+    """Both hanging angles with the datum, where they were not read so before."""
+    trial = Trial("hanging-angle", "both", 40)
+    for side in (0, 1):
+        row = [0.0] * estimate.evidence.size
+        row[side] = 1.0
+        trial.add(row, GAUGE**2 + MODEL_ERROR["hanging-angle"] ** 2)
+    return trial
+
+
 def trials(estimate: Estimate) -> list:
     """Every test that could be made with the car as it stands, as Trial."""
     rest = estimate.now
-    out = [
+    out: list = [
         _again(estimate, "body-height", "body-height", 4, TAPE / math.sqrt(2.0)),
         _again(estimate, "riding-angle", "riding-angle", 4, GAUGE),
         _again(estimate, "hanging-angle", "hanging-angle", 40, GAUGE),
@@ -162,6 +183,8 @@ def trials(estimate: Estimate) -> list:
         out[-1].share([estimate.case.car.unsprung_sd] * 2)
     if out[1] is None:
         out[1] = _pose(estimate, Trial("riding-angle", "both", 4), rest, ("riding-angle",))
+    if [o for o in estimate.evidence.observations if o.gravity and o.kind == "hanging-angle"]:
+        out[2] = _hanging(estimate)
     loaded = estimate.rest_at(estimate.turns[-1], rest.phi, 0.0, (0.5 * BALLAST, 0.5 * BALLAST))
     if loaded is not None:
         out.append(
