@@ -74,11 +74,13 @@ export function context(route, found, { hrefOf, move, redraw }) {
     if (!made) return false;
     const back = { words: route.words, query: route.query };
     const run = async () => {
+      const from = location.hash;
       const strikes = made.map(({ id }) => ["strike", { entry: id }]).reverse();
       if (!(await keeping(() => append(route.job, strikes), null))) return false;
       offer = null;
       await look(route.job).catch(() => {});
-      go(back);
+      // Who has gone elsewhere meanwhile is not fetched back.
+      if (location.hash === from) go(back);
       return true;
     };
     offer = { job: route.job, said, run, address: "" };

@@ -77,7 +77,7 @@ function promises({ stages }) {
 function checks(ctx) {
   const done = (name) => ctx.sheet.steps.some(({ step, done: ticked }) => step === name && ticked !== false);
   const tick = ([name, text]) => {
-    const box = h("input", { type: "checkbox", checked: done(name), onchange: async () => {
+    const box = h("input", { id: name, type: "checkbox", checked: done(name), onchange: async () => {
       if (await ctx.save([["step", { step: name, done: box.checked }]], { said: text })) ctx.redraw();
       else box.checked = !box.checked;
     } }); // prettier-ignore

@@ -113,8 +113,8 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
         expect(page.get_by_role("row", name=re.compile("^Teardown 1"))).to_contain_text(
             "within what was agreed"
         )
-        hand.hit(page.get_by_label("Headlamps aimed"))
-        expect(page.get_by_label("Headlamps aimed")).to_be_checked()
+        hand.hit(page.get_by_role("checkbox", name="Headlamps aimed"))
+        expect(page.get_by_role("checkbox", name="Headlamps aimed")).to_be_checked()
         hand.hit(page.get_by_role("button", name="Hand over and close"))
         page.get_by_text("Handed over on").wait_for()
     hand.open()

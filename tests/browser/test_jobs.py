@@ -1,0 +1,191 @@
+"""Jobs on the phone: cards that say where each stands, a new one at once, undo, inches, hand-over."""
+
+from typing import Any
+
+import pytest
+from browser.hand import CAR, PLAIN, Hand
+from playwright.sync_api import expect
+
+AFTER: list[dict[str, Any]] = [
+    {
+        "kind": "move",
+        "teardown": 1,
+        "left": {"inner": -3, "outer": 4},
+        "right": {"inner": 5, "outer": -5},
+    },
+    {"kind": "reading", "what": "hanging-angle", "side": "left", "value": 8.8, "teardown": 1},
+    {"kind": "reading", "what": "hanging-angle", "side": "right", "value": 9.3, "teardown": 1},
+    {"kind": "reading", "what": "body-height", "side": "left", "value": 250.0, "teardown": 1},
+    {"kind": "reading", "what": "body-height", "side": "right", "value": 251.0, "teardown": 1},
+]
+
+
+def test_car_owner_and_wish_are_recorded_and_shown_on_the_card(phone: Hand) -> None:
+    phone.open()
+    phone.new_car("Gannet, Maren")
+    phone.figure(CAR[0])
+    phone.open()
+    card = phone.page.locator(".job")
+    expect(card).to_contain_text("Gannet, Maren")
+    expect(card).to_contain_text("Level it")
+    expect(card).to_contain_text("answers to the first plan")
+    expect(card).to_contain_text("2 on this phone only")
+    phone.hit(card)
+    expect(phone.page.locator("h1")).to_have_text("Bar length")
+
+
+def test_the_cards_of_a_job_say_how_far_it_is(phone: Hand) -> None:
+    done = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]}, "Knot, Jonas")
+    torn = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER[:3]]}, "Plover, Tove")
+    phone.open()
+    card = '[data-job="{}"]'.format
+    expect(phone.page.locator(card(done))).to_contain_text("left 250, right 251 mm, as agreed; hand over")
+    expect(phone.page.locator(card(torn))).to_contain_text("heights still to be read")
+    phone.go(done, "close")
+    phone.hit(phone.page.get_by_role("button", name="Hand over and close"))
+    phone.page.get_by_text("Handed over on").wait_for()
+    phone.open()
+    section = phone.page.locator("section").filter(has=phone.page.get_by_role("heading", name="Handed over"))
+    expect(section.locator(card(done))).to_contain_text("Knot, Jonas")
+    phone.hit(phone.page.locator(card(done)))
+    phone.hit(phone.page.get_by_role("button", name="Open the job again"))
+    expect(phone.page.get_by_role("button", name="Hand over and close")).to_be_visible()
+
+
+def test_many_jobs_can_be_searched_by_car_owner_or_wish(phone: Hand) -> None:
+    phone.job(title="Gannet, Maren")
+    phone.open()
+    expect(phone.page.get_by_label("Find by car")).to_be_hidden()
+    for name in ("Tove", "Jonas", "Ben", "Inge", "Pauli", "Runa"):
+        phone.job({"car": {}, "target": {}, "log": []}, f"Plover, {name}")
+    phone.open()
+    expect(phone.page.locator(".job")).to_have_count(7)
+    phone.page.get_by_label("Find by car").fill("plover run")
+    expect(phone.page.locator(".job")).to_have_count(1)
+    phone.page.get_by_label("Find by car").fill("heron")
+    expect(phone.page.locator(".mine")).to_contain_text("No job on this phone has “heron”")
+
+
+def test_what_was_saved_last_can_be_undone_on_the_next_screen(phone: Hand) -> None:
+    phone.open()
+    phone.new_car()
+    phone.figure("22")
+    expect(phone.page.locator("h1")).to_have_text("Bar length")
+    phone.hit(phone.page.get_by_role("button", name="Undo: Bar diameter"))
+    expect(phone.page.locator("h1")).to_have_text("Bar diameter")
+    expect(phone.page.locator(".figure")).to_have_value("")
+    expect(phone.page.get_by_role("button", name="Undo")).to_have_count(0)
+    phone.figure("23")
+    phone.figure("600")
+    # Only the last one is offered.
+    expect(phone.page.get_by_role("button", name="Undo: Bar length")).to_be_visible()
+
+
+def test_undo_brings_back_what_a_correction_or_a_strike_took_away(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "list")
+    phone.hit(phone.page.get_by_role("link", name="214 mm"))
+    phone.hit(phone.key("delete"))
+    phone.digits("6")
+    phone.next()
+    expect(phone.page.get_by_role("link", name="216 mm")).to_be_visible()
+    phone.hit(phone.page.get_by_role("button", name="Undo: Body height, left"))
+    expect(phone.page.locator(".figure")).to_have_value("214")
+    phone.go(job, "list")
+    phone.hit(phone.page.get_by_role("link", name="214 mm"))
+    phone.hit(phone.page.get_by_role("button", name="Strike this reading"))
+    expect(phone.page.get_by_role("link", name="214 mm")).to_have_count(0)
+    phone.hit(phone.page.get_by_role("button", name="Undo"))
+    expect(phone.page.get_by_text("Entered as 214 mm.")).to_be_visible()
+    phone.go(job, "list")
+    expect(phone.page.get_by_role("link", name="214 mm")).to_be_visible()
+
+
+def test_follow_up_checks_are_ticked_and_unticked_and_stay_so(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "close")
+    check = phone.page.get_by_role("checkbox", name="Headlamps aimed")
+    phone.hit(check)
+    expect(phone.page.get_by_role("button", name="Undo: Headlamps")).to_be_visible()
+    expect(check).to_be_focused()
+    phone.page.reload()
+    expect(check).to_be_checked()
+    phone.hit(check)
+    phone.page.reload()
+    expect(check).not_to_be_checked()
+
+
+def test_the_hand_over_prints_without_keys(pc: Hand) -> None:
+    job = pc.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]})
+    pc.go(job, "close")
+    expect(pc.page.get_by_role("row", name="left 3 teeth tail up")).to_contain_text("4 teeth tail down")
+    pc.page.emulate_media(media="print")
+    expect(pc.page.get_by_role("button", name="Print")).to_be_hidden()
+    expect(pc.page.locator("#top")).to_be_hidden()
+    expect(pc.page.get_by_text("Before and after")).to_be_visible()
+
+
+@pytest.fixture
+def inch_phone(phone: Hand) -> Hand:
+    """A phone whose shop measures in inches."""
+    phone.place("settings")
+    phone.hit(phone.page.get_by_role("radio", name="Inches"))
+    return phone
+
+
+def test_a_height_in_inches_with_a_fraction_is_kept_in_millimetres_and_shown_in_both(
+    inch_phone: Hand,
+) -> None:
+    hand = inch_phone
+    job = hand.job()
+    hand.go(job, "read/body-height/left")
+    for press in ("8", " ", "1", "/", "4"):
+        hand.hit(hand.page.locator(f'key-pad [data-press="{press}"]'))
+    expect(hand.page.locator(".figure")).to_have_value("8 1/4")
+    expect(hand.page.locator(".way").last).to_have_text("209.55 mm")
+    hand.hit(hand.key("more"))
+    expect(hand.page.locator(".figure")).to_have_value("8 5/16")
+    hand.hit(hand.key("less"))
+    hand.next()
+    hand.go(job, "list")
+    expect(hand.page.get_by_role("link", name="8 1/4 in (209.6 mm)")).to_be_visible()
+    kept = hand.page.evaluate("() => import('/book/log.js').then(({ everything }) => everything())")
+    assert [e["body"]["value"] for e in kept if e["kind"] == "reading"][-1] == 209.55
+
+
+@pytest.mark.parametrize("typed", ["8.25", "8,25", "8 1/4", "33/4"])
+def test_inches_may_be_typed_as_they_come(inch_phone: Hand, typed: str) -> None:
+    hand = inch_phone
+    job = hand.job()
+    hand.go(job, "ask/target.left_mm?from=list")
+    hand.page.locator(".figure").fill(typed)
+    hand.next()
+    expect(hand.page.get_by_role("link", name="Wanted height, left")).to_contain_text("8 1/4 in (209.55 mm)")
+
+
+def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: Hand) -> None:
+    hand = inch_phone
+    job = hand.job()
+    hand.go(job, "ask/target.left_mm?from=list")
+    expect(hand.page.locator(".figure")).to_have_value("9.84")
+    hand.next()
+    expect(hand.page.get_by_role("link", name="Wanted height, left")).to_contain_text("250 mm")
+    kept = hand.page.evaluate("() => import('/book/log.js').then(({ everything }) => everything())")
+    assert len(kept) == 9
+
+
+def test_half_a_fraction_is_not_taken_for_a_figure(inch_phone: Hand) -> None:
+    hand = inch_phone
+    job = hand.job()
+    hand.go(job, "ask/target.left_mm")
+    hand.page.locator(".figure").fill("8 1/")
+    hand.hit(hand.key("next"))
+    expect(hand.page.locator(".error")).to_contain_text("Type the figure first")
+
+
+def test_angles_stay_degrees_where_lengths_are_inches(inch_phone: Hand) -> None:
+    hand = inch_phone
+    job = hand.job()
+    hand.go(job, "read/riding-angle/left")
+    expect(hand.page.locator(".unit").last).to_have_text("°")
+    expect(hand.page.locator('key-pad [data-press="/"]')).to_have_count(0)
