@@ -20,6 +20,7 @@ import { about } from "./screens/about.js";
 import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
 import { close } from "./screens/close.js";
+import { gauge } from "./screens/gauge.js";
 import { ground } from "./screens/ground.js";
 import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
@@ -36,7 +37,7 @@ import { share } from "./screens/share.js";
 import { teardown } from "./screens/teardown.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { about, add, ask, close, ground, list, move, plan, pose, propped, read: reading, share, teardown };
+const SCREENS = { about, add, ask, close, gauge, ground, list, move, plan, pose, propped, read: reading, share, teardown };
 /** Screens without a job; the jobs where nothing fits. */
 const PLACES = { new: about, open, pair, refused, settings };
 

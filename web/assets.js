@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "341b3b191778afdb",
+ "hash": "0f5fb6f0d51a96e8",
  "files": {
-  "/app.js": "ff322debb2369c19d34276d899e608969cae1db0fc9017fe57c58835e5957675",
+  "/app.js": "f5c690b5a6f9c4be5562911711f70583ba28e6b6efcc9e660430645dd2148450",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
   "/book/carry.js": "c9d588e4ed40616c7b4832c3952d4727da724333e9476a7495226ce3665a7988",
   "/book/device.js": "e9a41b10c6f239f0dcff7c096b8fb42054b428fb55cc894bb3247f40391b8b2c",

@@ -34,7 +34,7 @@ export function repair(doubt, entry, sheet) {
 }
 
 /** The repaired value for people. */
-function words(doubt, entry) {
+export function words(doubt, entry) {
   if (entry.kind === "move") return `${doubt.side}, ${doubt.end} end: ${teeth(Math.round(doubt.repaired_value))}`;
   if (doubt.guess === "sides swapped") return "left and right exchanged";
   const { signed, unit } = READINGS[entry.what];

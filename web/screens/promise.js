@@ -52,3 +52,10 @@ export const sameTeeth = (one, other, sides = SIDES) => sides.every((side) => EN
 
 /** Whether a plan on the sheet already promises just this. */
 export const alreadyPromised = (plan, body) => Boolean(plan) && sameTeeth(plan, body) && plan.odds === body.odds && TARGET.every((name) => plan.target?.[name] === body.target[name]);
+
+/** The hanging angle the plan of a teardown gives a side whose teeth were turned by it, [deg], or null. */
+export function plannedHanging(sheet, side, teardown) {
+  const plan = planFor(sheet, teardown);
+  const move = moveOf(sheet, teardown);
+  return plan && move?.[side] && sameTeeth(plan, move, [side]) ? plan[side].hanging_deg : null;
+}

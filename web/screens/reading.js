@@ -11,11 +11,15 @@ import { h, say } from "../parts/dom.js";
 import { field, stateOf } from "../parts/field.js";
 import { keyPad } from "../parts/keypad.js";
 import { signKeys } from "../parts/signs.js";
+import { obstacle } from "../parts/tilt.js";
 import { sideView } from "../parts/side-view.js";
 import { wordsIn } from "../parts/units.js";
 import { after, afterInSeries, poseOf, readRoute } from "./guide.js";
 import { nudges } from "./nudges.js";
+import { plannedHanging } from "./promise.js";
+import { draftKey, fromPhone } from "./reading-draft.js";
 import { pictureOf } from "./reading-picture.js";
+import { queried, shouldRead } from "./reading-query.js";
 import { before } from "./repeats.js";
 import { TAIL } from "./questions.js";
 import { READINGS, nameOf, poseWords, teardownWords, titleOf, whereOf } from "./readings.js";
@@ -33,6 +37,15 @@ function howBefore(sheet, entry) {
   return last.datum !== undefined ? "datum" : (last.reference ?? "body");
 }
 
+/** Screens of a teardown, which judge a reading themselves. */
+const STEPS = ["teardown", "propped"];
+
+/** The way to the phone as gauge, where this may be a phone. */
+function byPhone(ctx, what, side) {
+  if (!matchMedia("(pointer: coarse)").matches || obstacle() === "missing") return null;
+  return h("a", { class: "key small phone-key", href: ctx.href({ words: ["gauge", what, side], query: ctx.query }) }, "By phone");
+}
+
 /** The screen of one reading. */
 export function reading(ctx) {
   const [, what, side] = ctx.words;
@@ -41,13 +54,13 @@ export function reading(ctx) {
   const entry = ctx.query.entry ? ctx.sheet.readings.find((r) => r.id === ctx.query.entry) : null;
   const pose = entry ? entry.pose : poseOf(ctx.query);
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
-  const key = [what, side, entry?.id ?? "new", JSON.stringify(pose ?? {}), teardown].join("/");
+  const key = draftKey({ what, side, entry: entry?.id, pose, teardown });
   const typed = draft(ctx.job, key) ?? {};
   let how = typed.how ?? (kind.signed ? howBefore(ctx.sheet, entry) : "body");
   let active = "arm";
 
   const change = () => {
-    ctx.kept(() => keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state() }));
+    ctx.kept(() => keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state(), phone: typed.phone }));
     follow();
   };
   const make = (name, label, first) =>
@@ -65,6 +78,9 @@ export function reading(ctx) {
   const arm = make("arm", kind.signed ? "Arm" : nameOf({ what, side, pose }), typed.arm ?? stateOf(entry?.value, kind.signed));
   const now = () => (active === "datum" ? datum : arm);
 
+  const checking = h("p", { class: "checking", role: "status" });
+  const should = h("p", { class: "should" });
+  const planned = what === "hanging-angle" && teardown > 0 && !entry ? plannedHanging(ctx.sheet, side, teardown) : null;
   const view = sideView(pictureOf({ ctx, what, side, pose, how: "body", active, arm, datum }));
   const signs = kind.signed ? signKeys({ ways: TAIL, side, sign: null, onturn: (sign) => now().turn(sign) }) : null;
   const hows = kind.signed ? h("button", { type: "button", class: "key small how-key", onclick: ask }) : null;
@@ -83,6 +99,7 @@ export function reading(ctx) {
     datum?.node.classList.toggle("away", how !== "datum");
     for (const [name, each] of Object.entries({ datum, arm })) each?.node.classList.toggle("active", name === active && how === "datum");
     view.show(pictureOf({ ctx, what, side, pose, how, active, arm, datum }));
+    should.textContent = how === "gravity" ? "" : shouldRead(planned, how === "datum" ? datum.value() : 0);
     hows?.replaceChildren(h("span", { class: "unseen", text: "Gauge: " }), HOW.find((each) => each.value === how).label);
     pad.querySelector('[data-press="second"]')?.replaceChildren(arm.size() === null && optional ? "Skip" : "Again");
   }
@@ -104,7 +121,11 @@ export function reading(ctx) {
     }
     // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
     const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
-    const body = { ...rest, what, side, value: arm.value(), teardown };
+    // Figures typed over the phone's are no longer the phone's.
+    if (entry?.method === "phone" && (entry.value !== arm.value() || (entry.datum ?? null) !== (how === "datum" ? datum.value() : null))) {
+      for (const name of ["method", "sd", "reversed", "zero_error_deg"]) delete rest[name];
+    }
+    const body = { ...rest, what, side, value: arm.value(), teardown, ...fromPhone(typed, { how, arm: arm.state(), datum: datum?.state() }) };
     if (kind.signed && how === "datum") body.datum = datum.value();
     if (kind.signed && how === "gravity") body.reference = "gravity";
     if (pose) body.pose = pose;
@@ -115,25 +136,34 @@ export function reading(ctx) {
     const body = complete();
     if (!body) return false;
     const same = entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
+    const had = new Set(ctx.entries().map((each) => each.id));
     if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
     drop(ctx.job, key);
     ctx.solved(entry?.id);
     say(`${nameOf(body)}: entered`);
-    return true;
+    // The teardown's own step judges what hangs free; everything else is asked about here.
+    if (same || STEPS.includes(ctx.query.from)) return "on";
+    const kept = ctx.entries().filter((each) => each.kind === "reading" && !had.has(each.id)).at(-1);
+    return kept ? queried(ctx, kept.id, () => (checking.textContent = "Kept. Checking it against the rest")) : "on";
   }
   const onward = () => {
     if (ctx.query.from) return ctx.go({ words: [ctx.query.from] });
     if (ctx.query.series) return ctx.go(afterInSeries(ctx.sheet, ctx.query.series, { what, side, pose }));
     return ctx.go(after(ctx.sheet, ctx.words));
   };
+  const anew = () => {
+    const route = readRoute({ what, side, pose, series: ctx.query.series, teardown });
+    ctx.go({ ...route, query: { ...route.query, ...(ctx.query.from ? { from: ctx.query.from } : {}) } }, { replace: true });
+  };
   async function next() {
     if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null) return arm.input.focus();
-    return (await save()) ? onward() : undefined;
+    const done = await save();
+    if (!done) return undefined;
+    return done === "again" ? anew() : onward();
   }
   async function second() {
     if (arm.size() === null && optional) return onward();
-    if (await save()) ctx.go({ ...readRoute({ what, side, pose, series: ctx.query.series, teardown }), again: true });
-    return undefined;
+    return (await save()) ? anew() : undefined;
   }
 
   const optional = what === "riding-angle" || Boolean(ctx.query.series) || teardown > 0;
@@ -170,10 +200,11 @@ export function reading(ctx) {
           stance ? h("p", { class: "stance", text: stance }) : null,
           h("p", { class: "where", text: whereOf({ what, pose }) }),
         ),
-        hows,
+        hows && h("div", { class: "hows" }, hows, byPhone(ctx, what, side)),
+        should,
         before(ctx, readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown }), entry),
       ),
-      h("div", { class: "drawing" }, view),
+      h("div", { class: "drawing" }, view, checking),
       h("div", { class: "typing" }, h("div", { class: "fields" }, datum?.node, arm.node), signs?.node, pad),
     ),
   };

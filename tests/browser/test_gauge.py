@@ -1,0 +1,325 @@
+"""The phone as gauge: the vectors, the reversal, the hold, and a clear way out where there is no sensor."""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from browser.conftest import PHONE
+from browser.hand import Hand
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from playwright.sync_api import CDPSession, Page, expect
+
+TILT = "const tilt = await import('/parts/tilt.js');"
+
+
+@pytest.fixture
+def maths(phone: Hand) -> Page:
+    """A page in which the modules of the gauge can be asked."""
+    phone.open()
+    return phone.page
+
+
+def asked(page: Page, what: str, argument: Any = None) -> Any:
+    """What a line of script gives that has the tilt module as ``tilt``."""
+    return page.evaluate(f"async given => {{ {TILT} return {what}; }}", argument)
+
+
+# Rows D1 to D6 and I1 of the reference values: W3C, Device Orientation Event Specification (draft, Feb 2025);
+# reversal of a level: standard metrology practice.
+
+
+@pytest.mark.parametrize(
+    ("beta", "gamma", "up"),
+    [
+        (0.0, 0.0, (0.0, 0.0, 1.0)),  # D5: flat, whatever alpha is
+        (90.0, 0.0, (0.0, 1.0, 0.0)),  # D5: screen upright, top up
+        (0.0, 90.0, (-1.0, 0.0, 0.0)),  # D5: upright, top to the right: the right edge is down
+        (30.0, -40.0, (0.5566703992264195, 0.5, 0.6634139481689384)),  # D3, worked out by hand
+    ],
+)
+def test_the_way_up_in_the_phones_own_axes(
+    maths: Page, beta: float, gamma: float, up: tuple[float, float, float]
+) -> None:
+    found = asked(maths, "tilt.up(given)", {"beta": beta, "gamma": gamma})
+    assert found == pytest.approx(up, abs=1e-12)
+
+
+def test_the_short_edge_of_the_published_example(maths: Page) -> None:
+    # D4: beta 30, gamma -40 gives 33.8258 degrees.
+    found = asked(maths, "tilt.shortEdge(given)", {"beta": 30.0, "gamma": -40.0})
+    assert found == pytest.approx(33.8258, abs=5e-5)
+
+
+def test_a_level_turned_end_for_end(maths: Page) -> None:
+    # I1: A 3.4, B -2.8: slope 3.1, zero error 0.3.
+    assert asked(maths, "tilt.reversal(3.4, -2.8)") == pytest.approx({"slope": 3.1, "zero": 0.3})
+
+
+@given(st.lists(st.tuples(st.floats(-180, 179.9), st.floats(-90, 89.9)), min_size=20, max_size=40))
+@settings(max_examples=15, deadline=None, database=None, derandomize=True)
+def test_the_elevations_are_those_of_the_rotation_matrix(
+    matrix_page: Page, tilts: list[tuple[float, float]]
+) -> None:
+    # D2, D3: R = Z(alpha) X(beta) Y(gamma), multiplied out here; D2's ranges. The long edge does not feel gamma.
+    found = asked(
+        matrix_page,
+        "given.map(([beta, gamma]) => [tilt.longEdge({beta, gamma}), tilt.shortEdge({beta, gamma})])",
+        [list(each) for each in tilts],
+    )
+    for (beta, gamma), (long, short) in zip(tilts, found, strict=True):
+        b, g = math.radians(beta), math.radians(gamma)
+        x = ((1, 0, 0), (0, math.cos(b), -math.sin(b)), (0, math.sin(b), math.cos(b)))
+        y = ((math.cos(g), 0, math.sin(g)), (0, 1, 0), (-math.sin(g), 0, math.cos(g)))
+        row = [sum(x[2][k] * y[k][j] for k in range(3)) for j in range(3)]
+        assert math.sin(math.radians(long)) == pytest.approx(row[1], abs=1e-9)
+        assert math.sin(math.radians(short)) == pytest.approx(row[0], abs=1e-9)
+
+
+@pytest.fixture(scope="module")
+def matrix_page(chromium: Any, address: str) -> Any:
+    """One page for all generated cases."""
+    context = chromium.new_context()
+    page = context.new_page()
+    page.goto(address)
+    yield page
+    context.close()
+
+
+HOLD = {"mean": 0.0, "sd": 0.0}
+
+
+@given(
+    st.floats(-30, 30), st.floats(-15, 15), st.floats(-2, 2), st.floats(0, 0.3), st.booleans(), st.booleans()
+)
+@settings(max_examples=40, deadline=None, database=None, derandomize=True)
+def test_turned_end_for_end_the_zero_error_drops_out_and_the_spread_gets_less(
+    matrix_page: Page, arm: float, datum: float, zero: float, shake: float, turned: bool, against: bool
+) -> None:
+    def laid(angle: float) -> dict[str, Any]:
+        # Tail down is positive; the phone tells how far its top is up, with its own zero error.
+        both = {"tail": {"mean": -angle + zero, "sd": shake}, "front": {"mean": angle + zero, "sd": shake}}
+        return both if turned else {"tail": both["tail"]}
+
+    holds = {"arm": laid(arm), **({"datum": laid(datum)} if against else {})}
+    found = matrix_page.evaluate(
+        "async holds => (await import('/screens/gauge-figures.js')).figures(holds)", holds
+    )
+    left_in = 0.0 if turned else -zero
+    assert found["arm"] == pytest.approx(arm + left_in, abs=0.0501)
+    if against:
+        assert found["arm"] - found["datum"] == pytest.approx(arm - datum, abs=0.1001)
+    assert found["reversed"] is turned
+    # 0.3 degrees one way (Mourcou et al. 2015); turned, root 2 less against a datum and half of it without.
+    plain = {(False, True): 0.3, (False, False): 0.3, (True, True): 0.212, (True, False): 0.15}
+    assert found["sd"] >= plain[turned, against] - 0.005
+    if shake == 0:
+        assert found["sd"] <= plain[turned, against] + 0.01
+
+
+class Tilt:
+    """Lays the emulated phone down. It is quantised to 0.1 degree by the browser (D7)."""
+
+    def __init__(self, hand: Hand) -> None:
+        self.session: CDPSession = hand.page.context.new_cdp_session(hand.page)
+
+    def lay(self, *, top_up: float, alpha: float = 0.0, gamma: float = 0.0) -> None:
+        """Top end this much above the bottom end, turned by alpha, rolled by gamma."""
+        self.session.send(
+            "DeviceOrientation.setDeviceOrientationOverride", {"alpha": alpha, "beta": top_up, "gamma": gamma}
+        )
+
+
+def taken(hand: Hand, key: str, which: str) -> None:
+    """Start a hold and wait until the next screen of the gauge stands."""
+    hand.hit(hand.page.get_by_role("button", name=key))
+    expect(hand.page.locator(".gauge .which, .gauge .net").first).not_to_have_text(which)
+
+
+def sheet(hand: Hand, job: str) -> dict[str, Any]:
+    """The sheet of a job."""
+    return dict(hand.page.evaluate("async job => (await import('/book/fold.js')).sheetOf(job)", job)["sheet"])
+
+
+def four(hand: Hand, tilt: Tilt) -> None:
+    """Datum 1.2 tail down and arm 8.4 tail up, both turned; the phone's zero error is 0.3."""
+    which = hand.page.locator(".gauge .which")
+    tilt.lay(top_up=-1.2 + 0.3)
+    which.wait_for()
+    taken(hand, "It lies still", "Datum, first way: 1 of 4")
+    hand.hit(hand.page.get_by_role("button", name="I turn it now"))
+    tilt.lay(top_up=1.2 + 0.3, alpha=180)
+    expect(which).to_have_text("Arm, first way: 3 of 4")
+    tilt.lay(top_up=8.4 + 0.3)
+    taken(hand, "It lies still", "Arm, first way: 3 of 4")
+    hand.hit(hand.page.get_by_role("button", name="I turn it now"))
+    tilt.lay(top_up=-8.4 + 0.3, alpha=180)
+    hand.page.locator(".net").wait_for()
+
+
+def test_datum_and_arm_turned_end_for_end_become_a_reading(phone: Hand) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=0)
+    phone.go(job, "gauge/riding-angle/left")
+    four(phone, tilt)
+    expect(phone.page.locator(".net")).to_have_text("9.6° tail up ± 0.21°")
+    expect(phone.page.locator(".gauge")).to_contain_text("own zero error, 0.3°, has dropped out")
+    phone.hit(phone.page.get_by_role("button", name="Use it"))
+    expect(phone.page.get_by_label("Datum", exact=True)).to_have_value("1.2")
+    expect(phone.page.get_by_label("Arm", exact=True)).to_have_value("8.4")
+    phone.next()
+    kept = sheet(phone, job)["readings"][-1]
+    rows = [r for r in sheet(phone, job)["readings"] if r["what"] == "riding-angle" and r["side"] == "left"]
+    kept = rows[-1]
+    assert (kept["value"], kept["datum"], kept["method"], kept["sd"]) == (-8.4, 1.2, "phone", 0.21)
+    assert kept["reversed"] is True
+    assert kept["zero_error_deg"] == 0.3
+
+
+def test_one_way_is_enough_against_a_datum_and_is_less_sure(phone: Hand) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=-1.2 + 0.3)
+    phone.go(job, "gauge/hanging-angle/right")
+    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    phone.hit(phone.page.get_by_role("button", name="Skip the turns"))
+    tilt.lay(top_up=-6.4 + 0.3)
+    taken(phone, "It lies still", "Arm, first way: 2 of 2")
+    expect(phone.page.locator(".net")).to_have_text("5.2° tail down ± 0.30°")
+
+
+def test_without_a_datum_the_reading_is_against_gravity(phone: Hand) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=-5.2)
+    phone.go(job, "gauge/hanging-angle/right")
+    phone.hit(phone.page.get_by_role("button", name="No datum within reach"))
+    taken(phone, "It lies still", "Arm, first way: 1 of 2")
+    phone.hit(phone.page.get_by_role("button", name="I turn it now"))
+    tilt.lay(top_up=5.2, alpha=180)
+    phone.page.locator(".net").wait_for()
+    phone.hit(phone.page.get_by_role("button", name="Use it"))
+    expect(phone.page.locator(".how-key")).to_contain_text("No datum")
+    phone.next()
+    rows = [r for r in sheet(phone, job)["readings"] if r["what"] == "hanging-angle" and r["side"] == "right"]
+    assert (rows[-1]["value"], rows[-1]["reference"], rows[-1]["sd"]) == (5.2, "gravity", 0.15)
+
+
+def test_a_figure_changed_by_hand_is_no_longer_the_phones(phone: Hand) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=0)
+    phone.go(job, "gauge/riding-angle/left")
+    four(phone, tilt)
+    phone.hit(phone.page.get_by_role("button", name="Use it"))
+    phone.hit(phone.key("delete"))
+    phone.digits("5")
+    phone.next()
+    rows = [r for r in sheet(phone, job)["readings"] if r["what"] == "riding-angle" and r["side"] == "left"]
+    assert rows[-1]["value"] == -8.5
+    assert "method" not in rows[-1]
+
+
+def test_turned_over_onto_the_other_edge_is_told(phone: Hand) -> None:
+    # Turned about the screen the error keeps its sign: only end for end on the same edge cancels it (I1, derived).
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=-1.0, gamma=85)
+    phone.go(job, "gauge/riding-angle/left")
+    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    phone.hit(phone.page.get_by_role("button", name="I turn it now"))
+    tilt.lay(top_up=1.0, alpha=180, gamma=-85)
+    expect(phone.page.get_by_role("alert").filter(has_text="right edge before")).to_be_visible()
+    expect(phone.page.locator(".gauge .which")).to_have_text("Datum, turned: 2 of 4")
+
+
+def test_a_phone_that_was_not_turned_is_told(phone: Hand) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=9.0)
+    phone.go(job, "gauge/riding-angle/left")
+    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    phone.hit(phone.page.get_by_role("button", name="I turn it now"))
+    tilt.lay(top_up=9.1, alpha=60)
+    expect(phone.page.get_by_role("alert").filter(has_text="hardly turned")).to_be_visible()
+
+
+def test_the_ring_fills_while_it_lies_still_and_starts_again_when_it_moves(phone: Hand) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=2)
+    phone.go(job, "gauge/riding-angle/left")
+    ring = phone.page.locator(".hold-ring")
+    expect(ring).to_contain_text("2.0° tail up")
+    phone.hit(phone.page.get_by_role("button", name="It lies still"))
+    phone.page.wait_for_function("() => Number(document.querySelector('.hold-ring').dataset.progress) > 0.3")
+    tilt.lay(top_up=5)
+    phone.page.wait_for_function("() => Number(document.querySelector('.hold-ring').dataset.progress) < 0.2")
+    expect(phone.page.locator(".gauge .which")).to_have_text("Datum, turned: 2 of 4")
+
+
+NEVER_ASKED = "delete DeviceOrientationEvent.requestPermission"
+
+
+@pytest.mark.parametrize(
+    ("script", "words"),
+    [
+        ("delete globalThis.DeviceOrientationEvent", "no tilt sensor. Use a gauge"),
+        ("Object.defineProperty(globalThis, 'isSecureContext', { value: false })", "trusted addresses only"),
+        (NEVER_ASKED, "No tilt sensor answers here"),
+    ],
+    ids=["none", "insecure", "silent"],
+)
+def test_without_a_sensor_it_says_why_and_leads_to_the_keys(
+    make_hand: Callable[..., Hand], script: str, words: str
+) -> None:
+    phone = make_hand(**PHONE)
+    phone.page.add_init_script(script)
+    job = phone.job()
+    phone.go(job, "gauge/riding-angle/left")
+    expect(phone.page.get_by_role("alert").filter(has_text=words)).to_be_visible()
+    phone.hit(phone.page.get_by_role("link", name="Type it instead"))
+    expect(phone.page.locator("h1")).to_have_text("Riding angle, left")
+    phone.page.locator("key-pad").wait_for()
+
+
+# A sensor that keeps silent until a tap has asked for it.
+GUARDED = """
+  let open = false;
+  addEventListener('deviceorientation', (event) => open || event.stopImmediatePropagation(), true);
+  DeviceOrientationEvent.requestPermission = async () => { open = ANSWER === 'granted'; return ANSWER; };
+"""
+
+
+@pytest.mark.parametrize("answer", ["granted", "denied"])
+def test_where_permission_is_needed_it_is_asked_by_a_tap(make_hand: Callable[..., Hand], answer: str) -> None:
+    phone = make_hand(**PHONE)
+    phone.page.add_init_script(f"const ANSWER = '{answer}'; {GUARDED}")
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=1)
+    phone.go(job, "gauge/riding-angle/left")
+    phone.hit(phone.page.get_by_role("button", name="Allow the tilt sensor"))
+    if answer == "granted":
+        tilt.lay(top_up=2)
+        expect(phone.page.locator(".gauge .which")).to_have_text("Datum, first way: 1 of 4")
+    else:
+        expect(phone.page.get_by_role("alert").filter(has_text="was not allowed")).to_be_visible()
+
+
+@pytest.mark.parametrize(("side", "first", "turned"), [("left", "right", "left"), ("right", "left", "right")])
+def test_the_drawing_points_the_top_to_the_tail_of_that_side(
+    phone: Hand, side: str, first: str, turned: str
+) -> None:
+    job = phone.job()
+    tilt = Tilt(phone)
+    tilt.lay(top_up=0)
+    phone.go(job, f"gauge/riding-angle/{side}")
+    view = phone.page.locator(".phone-view")
+    expect(view).to_have_attribute("data-top", first)
+    expect(view).to_have_attribute("data-face", "screen")
+    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    expect(view).to_have_attribute("data-top", turned)
+    expect(view).to_have_attribute("data-face", "back")
