@@ -4,8 +4,8 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
    {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
-import { carriesJob } from "./book/carry.js";
 import { codeIn } from "./book/device.js";
+import { carriesJob } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import { startSync } from "./book/pace.js";
 import { look, peek } from "./book/snapshot.js";
@@ -19,27 +19,30 @@ import { h } from "./parts/dom.js";
 import { about } from "./screens/about.js";
 import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
-import { close } from "./screens/close.js";
-import { gauge } from "./screens/gauge.js";
-import { ground } from "./screens/ground.js";
 import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
 import { move } from "./screens/move.js";
-import { open } from "./screens/open.js";
-import { pair } from "./screens/pair.js";
 import { plan } from "./screens/plan.js";
 import { pose } from "./screens/pose.js";
-import { propped } from "./screens/propped.js";
 import { reading } from "./screens/reading.js";
-import { refused } from "./screens/refused.js";
-import { settings } from "./screens/settings.js";
-import { share } from "./screens/share.js";
-import { teardown } from "./screens/teardown.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { about, add, ask, close, gauge, ground, list, move, plan, pose, propped, read: reading, share, teardown };
+const SCREENS = { about, add, ask, list, move, plan, pose, read: reading };
 /** Screens without a job; the jobs where nothing fits. */
-const PLACES = { new: about, open, pair, refused, settings };
+const PLACES = { new: about };
+/** Screens seldom seen first: fetched once the page stands, so that it stands sooner. They join the tables above. */
+const LATER = [
+  [SCREENS, "close", async () => (await import("./screens/close.js")).close],
+  [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
+  [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
+  [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
+  [SCREENS, "share", async () => (await import("./screens/share.js")).share],
+  [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
+  [PLACES, "open", async () => (await import("./screens/open.js")).open],
+  [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],
+  [PLACES, "refused", async () => (await import("./screens/refused.js")).refused],
+  [PLACES, "settings", async () => (await import("./screens/settings.js")).settings],
+];
 
 const place = (id) => document.getElementById(id);
 let turns = 0;
@@ -81,6 +84,11 @@ function spot() {
   };
 }
 
+/** Fetch one of the later screens, where it is one and not here yet. */
+async function fetchScreen([table, name, from]) {
+  table[name] ??= await from();
+}
+
 function draw(route, found, again = false) {
   const restore = again ? spot() : null;
   leave(location.hash);
@@ -106,7 +114,7 @@ function trouble(error) {
     h(
       "section",
       { class: "refused", role: "alert" },
-      h("h1", { text: "The log cannot be shown" }),
+      h("h1", { text: "This cannot be shown now" }),
       h("p", { text: `${error.detail ?? error.message}. Everything entered is kept on this phone.` }),
       h("button", { type: "button", class: "key main", onclick: () => location.reload() }, "Load the page again"),
       h("a", { class: "key", href: "#/settings" }, "Settings and export"),
@@ -119,10 +127,13 @@ async function render() {
   drawn = location.href;
   const route = parsed();
   let found = route.job ? peek(route.job) : null;
-  if (route.job && !found) {
+  const table = route.job ? SCREENS : PLACES;
+  const lacking = table[route.words[0]] ? null : LATER.find((one) => one[0] === table && one[1] === route.words[0]);
+  if ((route.job && !found) || lacking) {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
     try {
-      found = await look(route.job);
+      if (lacking) await fetchScreen(lacking);
+      if (route.job) found = await look(route.job);
     } catch (error) {
       return turn === turns ? trouble(error) : undefined;
     }
@@ -162,5 +173,8 @@ watchNotices();
 render();
 startApp({ hasUnsaved });
 startSync();
-// Once the page stands, fetch interpreter and model, so that a plan needs no network later.
-(globalThis.requestIdleCallback ?? setTimeout)(() => warm().catch(() => {}));
+// Once the page stands, fetch interpreter, model and the other screens, so that nothing needs a network later.
+(globalThis.requestIdleCallback ?? setTimeout)(() => {
+  warm().catch(() => {});
+  for (const one of LATER) fetchScreen(one).catch(() => {});
+});

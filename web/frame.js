@@ -35,7 +35,7 @@ function bar(ctx, words) {
     h("a", { class: "name", href: "#/", title: "All jobs" }, h("strong", { text: ctx.sheet.title || "Car without a name" }), h("span", { text: [undoable(ctx.job) ? "saved" : "", way].filter(Boolean).join(", ") })),
     undo(ctx),
     words[0] === "list" ? null : flat("Read so far", ctx.href({ words: ["list"] })),
-    ["plan", "ask", "read", "pose"].includes(words[0]) ? null : flat("Plan", ctx.href({ words: ["plan"] })),
+    ["about", "ask", "close", "plan", "pose", "read", "share"].includes(words[0]) ? null : flat("Plan", ctx.href({ words: ["plan"] })),
   );
 }
 

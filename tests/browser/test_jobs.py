@@ -29,7 +29,7 @@ def test_car_owner_and_wish_are_recorded_and_shown_on_the_card(phone: Hand) -> N
     expect(card).to_contain_text("Gannet, Maren")
     expect(card).to_contain_text("Level it")
     expect(card).to_contain_text("answers to the first plan")
-    expect(card).to_contain_text("2 on this phone only")
+    expect(card).to_contain_text("2 entries on this phone only")
     phone.hit(card)
     expect(phone.page.locator("h1")).to_have_text("Bar length")
 

@@ -5,11 +5,11 @@
    and the ways a link can be spoilt; nothing is kept here, log.merge does that when somebody agrees. */
 
 import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
+import { MARK } from "./fragment.js";
 import { isId } from "./ids.js";
 import { crc32, unfit } from "./same.js";
 
 const VERSION = 1;
-const MARK = "#job=";
 /** More than this, unpacked, is not a job: a season's readings are a tenth of it. */
 export const MOST_BYTES = 2 * 1024 * 1024;
 // Deflate grows at most about a thousandfold, so that little more than the limit is ever unpacked.
@@ -69,9 +69,6 @@ function inflated(bytes) {
   parts.reduce((at, part) => (out.set(part, at), at + part.length), 0);
   return out;
 }
-
-/** Whether an address carries a job. */
-export const carriesJob = (hash) => hash.startsWith(MARK);
 
 /** The fragment that carries entries of one job; rejects with LinkError "too-long" where they are too many. */
 export function pack(entries) {

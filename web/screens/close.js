@@ -26,6 +26,7 @@ const SAFE = [
 ];
 
 const none = "not read";
+const turns = (count) => (count ? teeth(count) : "none turned");
 const height = (value) => (value == null ? none : length(value, 0));
 const degrees = (value) => (value == null ? none : angle(value));
 
@@ -60,7 +61,7 @@ function heights({ stages }) {
 }
 
 const turned = ({ sheet }) =>
-  table("Teeth turned, all teardowns together", ["Inner end", "Outer end"], SIDES.map((side) => [side, teeth(total(sheet, side, "inner")), teeth(total(sheet, side, "outer"))]));
+  table("Teeth turned, all teardowns together", ["Inner end", "Outer end"], SIDES.map((side) => [side, turns(total(sheet, side, "inner")), turns(total(sheet, side, "outer"))]));
 
 /** One line per teardown: what was promised and what came. */
 function promises({ stages }) {

@@ -15,7 +15,7 @@ const MANY = 7;
 
 /** What has not reached the shop, or "". */
 function unsent({ waiting = 0, refused = 0 } = {}) {
-  return [waiting ? `${waiting} on this phone only` : "", refused ? `${refused} refused` : ""].filter(Boolean).join(", ");
+  return [waiting ? `${waiting} ${waiting === 1 ? "entry" : "entries"} on this phone only` : "", refused ? `${refused} refused` : ""].filter(Boolean).join(", ");
 }
 
 function card(ctx, job, counts) {

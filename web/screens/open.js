@@ -1,10 +1,11 @@
 /* A job that came in a link: shown before anything is kept, then kept or left. Also the place to paste one, for an
    installed app that the link does not open by itself. */
 
-import { carriesJob, LinkError, unpack } from "../book/carry.js";
-import { fold } from "../book/fold.js";
-import { compare, merge } from "../book/log.js";
+import { LinkError, unpack } from "../book/carry.js";
 import { NotKept } from "../book/base.js";
+import { fold } from "../book/fold.js";
+import { carriesJob } from "../book/fragment.js";
+import { compare, merge } from "../book/log.js";
 import { h } from "../parts/dom.js";
 import { sayKept } from "../context.js";
 import { standing } from "./standing.js";

@@ -39,7 +39,7 @@ export function shopState(ctx, { keys = true } = {}) {
   async function draw() {
     const [all, paired, since] = await Promise.all([counts(), access(), waitingSince()]).catch(() => [null, null, null]);
     if (!all || !status) return;
-    count.textContent = `${inWords(all).replace(/^./, (c) => c.toUpperCase())}.`;
+    count.textContent = `Entries: ${inWords(all)}.`;
     shop.textContent = shopWords(status);
     clock.textContent = status.clock ?? "";
     const age = since ? Date.now() - Date.parse(since) : 0;

@@ -24,9 +24,14 @@ NOT_KEPT = ("sw.js", LIST)
 def kept(name: str) -> bool:
     """Whether a served file belongs to the app: notes, licences and tools beside it do not.
 
-    >>> kept("parts/dial.js"), kept("py/model/solve.py"), kept("vendor/refresh.py")
-    (True, True, False)
+    Nor do the icons of an installed app: the browser fetches them when somebody installs it, and they are a
+    ninth of everything else.
+
+    >>> kept("parts/dial.js"), kept("py/model/solve.py"), kept("vendor/refresh.py"), kept("icons/512.png")
+    (True, True, False, False)
     """
+    if name.startswith("icons/") and name.endswith(".png"):
+        return False
     tool = name.endswith((".md", ".txt")) or (name.endswith(".py") and not name.startswith("py/"))
     return not tool and name not in NOT_KEPT
 

@@ -1,0 +1,158 @@
+"""What the phone pays: bytes of the first load, a cold start without a server, from a reading to the plan.
+
+    PYTHONPATH=tests python -m shop.bench_phone
+
+Run on demand from the top of the repository; prints, asserts nothing. The page is what the browser itself fetches
+until a job's card stands; the rest of the app follows while nobody waits.
+
+The slow phone is Chromium's CPU throttling, which slows the page and hardly touches workers, where the model runs:
+figures under it show the page's own share only. A real phone's worker is slower by its own factor.
+"""
+
+import posixpath
+import re
+import statistics
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from browser.conftest import ARGS, PHONE
+from browser.hand import Hand
+from browser.offline.gate import Gate
+from browser.server import running
+from playwright.sync_api import Page, Playwright, sync_playwright
+
+from bothends.service import places, precache
+from bothends.service.front import Files
+from bothends.service.settings import Settings
+
+ROUNDS = 5
+SLOWDOWN = 4
+PAGE_KB, ALL_KB = 120, 400
+"""Budgets of the first load, compressed: the page without the model, and everything."""
+MODEL = ("py/", "vendor/micropython", "model/worker.js")
+IMPORT = re.compile(r'^import (?:[^"]*? from )?"(\.[^"]+)";', re.MULTILINE)
+USABLE = "() => document.querySelector('.job .stands')"
+
+
+def packed_kb(files: Files, name: str) -> float:
+    """Size of a served file as it travels, [kB]."""
+    asset = files.find(name)
+    assert asset is not None, name
+    return len(asset.packed or asset.body) / 1000
+
+
+def imported(files: Files, name: str, found: set[str]) -> set[str]:
+    """A module and everything that it imports from the start."""
+    if name not in found:
+        found.add(name)
+        asset = files.find(name)
+        assert asset is not None, name
+        for path in IMPORT.findall(asset.body.decode()):
+            imported(files, posixpath.normpath(posixpath.join(posixpath.dirname(name), path)), found)
+    return found
+
+
+def sizes() -> dict[str, float]:
+    """Compressed size of a first load by part, [kB]."""
+    files = Files(Settings())
+    kept = [name for name in files.names() if precache.kept(name)]
+    page = imported(files, "app.js", {"index.html", "manifest.webmanifest"})
+    page |= {name for name in kept if name.startswith("style/")}
+    model = {name for name in kept if name.startswith(MODEL)}
+    return {
+        "page": sum(packed_kb(files, name) for name in page - model),
+        "model": sum(packed_kb(files, name) for name in model),
+        "screens seen later": sum(packed_kb(files, name) for name in set(kept) - page - model),
+        "worker and its list": sum(packed_kb(files, name) for name in precache.NOT_KEPT),
+    }
+
+
+def timed(work: Callable[[], None]) -> float:
+    """Wall time, [ms]."""
+    start = time.perf_counter()
+    work()
+    return 1000 * (time.perf_counter() - start)
+
+
+def opened(playwright: Playwright, profile: Path, address: str, *, slow: bool) -> float:
+    """From asking for the page, in a browser just started, to a job's card that says where it stands, [ms]."""
+    context = playwright.chromium.launch_persistent_context(
+        str(profile), executable_path="/usr/bin/chromium", args=ARGS, **PHONE
+    )
+    page = context.new_page()
+    if slow:
+        context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWDOWN})
+
+    def open_it() -> None:
+        page.goto(address)
+        page.wait_for_function(USABLE)
+
+    spent = timed(open_it)
+    context.close()
+    return spent
+
+
+def planned(page: Page, hand: Hand, job: str, value: int) -> float:
+    """From Next on one more height to the plan made with it, [ms]."""
+    hand.go(job, "read/body-height/left")
+    hand.digits(str(value))
+
+    def work() -> None:
+        hand.key("next").tap()
+        page.locator(".source").wait_for()
+
+    return timed(work)
+
+
+def main() -> None:
+    found = sizes()
+    page_kb = found["page"]
+    for part, size in found.items():
+        print(f"{part}: {size:.1f} kB compressed")
+    print(f"page without the model: {page_kb:.1f} kB, {page_kb / PAGE_KB:.2f} of {PAGE_KB} kB")
+    whole = sum(found.values())
+    print(f"first load in all: {whole:.1f} kB, {whole / ALL_KB:.2f} of {ALL_KB} kB")
+    with (
+        tempfile.TemporaryDirectory() as data,
+        running(Path(data)) as address,
+        sync_playwright() as playwright,
+    ):
+        gate = Gate(address, places.web())
+        profile = Path(data) / "profile"
+        context = playwright.chromium.launch_persistent_context(
+            str(profile), executable_path="/usr/bin/chromium", args=ARGS, **PHONE
+        )
+        page = context.new_page()
+        hand = Hand(page, gate.address)
+        job = hand.job()
+        page.wait_for_function("() => navigator.serviceWorker.controller")
+        gate.down()
+        session = context.new_cdp_session(page)
+        typical = {}
+        for rate in (1, SLOWDOWN):
+            session.send("Emulation.setCPUThrottlingRate", {"rate": rate})
+            typical[rate] = statistics.median(planned(page, hand, job, 214 + i) for i in range(ROUNDS))
+        context.close()
+        print(
+            f"a reading to the plan, server away: {typical[1]:.0f} ms; page slowed {SLOWDOWN} times: ", end=""
+        )
+        print(f"{typical[SLOWDOWN]:.0f} ms, {typical[SLOWDOWN] / typical[1]:.1f} times as long")
+        cold = {
+            slow: statistics.median(
+                opened(playwright, profile, gate.address, slow=slow) for _ in range(ROUNDS)
+            )
+            for slow in (False, True)
+        }
+        print(
+            f"cold start without a server, to a card that says where the job stands: {cold[False]:.0f} ms; ",
+            end="",
+        )
+        print(
+            f"page slowed {SLOWDOWN} times: {cold[True]:.0f} ms, {cold[True] / cold[False]:.1f} times as long"
+        )
+
+
+if __name__ == "__main__":
+    main()
