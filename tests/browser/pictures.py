@@ -12,6 +12,7 @@ from typing import Any
 from browser.conftest import ARGS, PC, PHONE
 from browser.hand import Hand
 from browser.server import running
+from browser.walk_jobs import walk_jobs
 from playwright.sync_api import sync_playwright
 
 SIZES: dict[str, dict[str, Any]] = {
@@ -118,6 +119,7 @@ def main() -> None:
                 hand.page.screenshot(path=place / f"{count:02} {name}.png", full_page=whole)
 
             walk(hand, shot)
+            walk_jobs(hand, shot)
             context.close()
         browser.close()
 

@@ -1,9 +1,12 @@
 """Jobs on the phone: cards that say where each stands, a new one at once, undo, inches, hand-over."""
 
+from collections.abc import Callable
 from typing import Any
 
 import pytest
+from browser.conftest import PHONE
 from browser.hand import CAR, PLAIN, Hand
+from browser.test_access import judged
 from playwright.sync_api import expect
 
 AFTER: list[dict[str, Any]] = [
@@ -111,6 +114,7 @@ def test_follow_up_checks_are_ticked_and_unticked_and_stay_so(phone: Hand) -> No
     phone.page.reload()
     expect(check).to_be_checked()
     phone.hit(check)
+    expect(phone.page.get_by_role("button", name="Undo: Headlamps")).to_be_visible()
     phone.page.reload()
     expect(check).not_to_be_checked()
 
@@ -189,3 +193,58 @@ def test_angles_stay_degrees_where_lengths_are_inches(inch_phone: Hand) -> None:
     hand.go(job, "read/riding-angle/left")
     expect(hand.page.locator(".unit").last).to_have_text("°")
     expect(hand.page.locator('key-pad [data-press="/"]')).to_have_count(0)
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_axe_finds_nothing_where_something_is_told_or_asked(
+    make_hand: Callable[..., Hand], axe_source: str, theme: str
+) -> None:
+    hand = make_hand(**PHONE, color_scheme=theme)
+    page = hand.page
+    job = hand.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]})
+    link = page.evaluate(
+        """(job) => import('/book/log.js').then(async ({ append, entries }) => {
+            const row = (await entries(job)).find((e) => e.kind === 'reading');
+            const changed = (value) => ['reading', { ...row.body, value, corrects: row.id }];
+            await append(job, [changed(3.5), changed(3.9)]);
+            const { answered } = await import('/book/outbox.js');
+            await answered([{ id: row.id, state: 'refused', why: { code: 'out-of-range', detail: 'too large' } }]);
+            return (await import('/book/carry.js')).linkOf(await entries(job));
+        })""",
+        job,
+    )
+    found = {}
+    hand.go(job, "close")
+    hand.hit(page.get_by_role("checkbox", name="Headlamps aimed"))
+    page.get_by_role("button", name="Undo").wait_for()
+    found["hand-over"] = judged(page, axe_source)
+    hand.go(job, "list")
+    page.locator("main .doubts").wait_for()
+    found["a conflict"] = judged(page, axe_source)
+    hand.place("refused")
+    page.get_by_text("too large").wait_for()
+    found["refused"] = judged(page, axe_source)
+    page.goto(link)
+    page.get_by_text("on this phone already").wait_for()
+    found["a link"] = judged(page, axe_source)
+    page.goto(link[:-40])
+    page.get_by_text("cut off").wait_for()
+    found["a spoilt link"] = judged(page, axe_source)
+    hand.place("pair")
+    hand.hit(page.get_by_role("button", name="Pair", exact=True))
+    found["pairing without a code"] = judged(page, axe_source)
+    hand.place("settings")
+    hand.hit(page.get_by_role("radio", name="Inches"))
+    hand.go(job, "read/body-height/left")
+    found["inches"] = judged(page, axe_source)
+    page.evaluate("() => { document.querySelector('#notices .update').hidden = false; }")
+    found["an update"] = judged(page, axe_source)
+    assert {name: wrong for name, wrong in found.items() if wrong} == {}
+
+
+def test_the_first_screen_says_where_the_browser_does_not_promise_to_keep_the_log(phone: Hand) -> None:
+    phone.open()
+    expect(phone.page.locator(".promise")).to_be_hidden()
+    phone.job()
+    phone.open()
+    expect(phone.page.locator(".promise")).to_contain_text("may delete the log when room gets short")

@@ -1,6 +1,7 @@
 /* The first screen: the jobs on this phone as large cards, a new one, a search when there are many, and the demo jobs of
    Slipway Garage when the server offers them. */
 
+import { askToKeep } from "../book/device.js";
 import { jobs } from "../book/log.js";
 import { countsByJob } from "../book/outbox.js";
 import { itemsOf } from "../book/request.js";
@@ -89,9 +90,18 @@ export function jobsScreen(ctx) {
   let list = [];
   let counts = new Map();
   const show = () => mine.replaceChildren(...shelf(ctx, list, counts, input.value));
+  // Asked once there is something to keep; a browser that promises is not mentioned.
+  const promise = h("p", { class: "where promise", hidden: true });
+  const asked = async () => {
+    const { kept, text } = await askToKeep();
+    promise.hidden = kept === true;
+    promise.textContent = text;
+  };
+  let once = null;
   const draw = async () => {
     [list, counts] = await Promise.all([jobs(), countsByJob()]);
     search.hidden = list.length < MANY;
+    if (list.length) once ??= asked().catch(() => {});
     await lookAll(list, show);
     show();
   };
@@ -119,6 +129,7 @@ export function jobsScreen(ctx) {
       search,
       mine,
       shopState(ctx),
+      promise,
       offered,
     ),
   };

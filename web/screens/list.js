@@ -124,6 +124,7 @@ export function list(ctx) {
       h("h1", { text: "What has been read" }),
       h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "Plan"), h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else"), way("Hand over", "close"), way("Send this job", "share"), way("Car, owner, wish", "about")),
       ctx.sheet.puzzles.length ? h("p", { class: "refused", text: `Entries kept but not taken into account: ${ctx.sheet.puzzles.map(({ text }) => text).join("; ")}.` }) : null,
+      ctx.sheet.clocks.length ? h("p", { class: "where", text: `A clock went back while this job was written (${ctx.sheet.clocks.length === 1 ? "one entry" : `${ctx.sheet.clocks.length} entries`}). The order of the entries is right all the same.` }) : null,
       book(ctx),
     ),
   };

@@ -16,7 +16,7 @@ function row({ entry, why, others }) {
   return h(
     "li",
     { class: "kind" },
-    h("h3", { text: `${entry.kind}, ${entry.at.slice(0, 16).replace("T", " ")}` }),
+    h("h2", { text: `${entry.kind}, ${entry.at.slice(0, 16).replace("T", " ")}` }),
     h("p", null, h("strong", { text: `${why?.detail || "The shop gave no reason"}${where}` }), why?.code ? ` [${why.code}]` : ""),
     content(entry),
     others.map((other) => [h("p", { text: "The shop has under the same id:" }), content(other)]),
