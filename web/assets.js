@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "8ec597ea3b583f25",
+ "hash": "ec1f23bbfcd7e4d3",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -92,7 +92,7 @@ self.ASSETS = {
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe6d408afb12578cde2e11eb43c5982e2c",
   "/screens/ask.js": "8c92f667c0adee161ddd45c68ddd86be470cc64e93d258dd84d3ce1c5285be80",
   "/screens/close.js": "98be81e7852fd77fdc53d66f3266d3efe0b8d05a6f4013f64d52d34c857378d1",
-  "/screens/conflicts.js": "b85825cb6f6adb7b5658547426521017f8afd2dbc81d0367fb1ed9abc3aa0081",
+  "/screens/conflicts.js": "62ad434228d1388a6d89878c38fd68ee1eb4069950afcebf7d7ba9ae22e6bb67",
   "/screens/dates.js": "a44d468de1015437344aa05916cbfb63ab6f05b9f9d8ba442b1e7ccc82ff4087",
   "/screens/gauge-figures.js": "f3100b1866721971347794172c1f0c02492ad4f232a08f766a70bd0613b16497",
   "/screens/gauge.js": "f00d339f522c4a12ac15407cddaf54728d7a058f1b6e5319d16f8d61d5165119",
@@ -112,7 +112,7 @@ self.ASSETS = {
   "/screens/plan-options.js": "087da52a1c083776ff055d938eee3b3f52a4e09399f1dbe0186d6040fbc2171f",
   "/screens/plan-side.js": "bb3dca78a3c97be6f3b058803d735a06c2cc2aac344c5a57d83a7a4ff3738c63",
   "/screens/plan-slider.js": "3413b7699c4c24d6603c886c2b7c1f819c03fa7ae50d3674c56ae2bdbc393d8f",
-  "/screens/plan.js": "3b6ef1427b5a539f5db8ef2ca5af8a2580220372f32b24fb8a58760c893af0e2",
+  "/screens/plan.js": "aa4409b20ba8a3d6538cfc9def354e47999266d891899bb5ca022470c79ad4dd",
   "/screens/pose.js": "1790678c6d9068bf5531713df0c08cef0af5eb240d4d7fedcd6fce736101ef14",
   "/screens/promise.js": "9aaf95f9696c743415f239bfbd816f98df492cb2018ca7ceb3866a9609cc1ce4",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c775ecd5982a3549721b0876fce7df488c",

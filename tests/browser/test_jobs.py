@@ -248,3 +248,14 @@ def test_the_first_screen_says_where_the_browser_does_not_promise_to_keep_the_lo
     phone.job()
     phone.open()
     expect(phone.page.locator(".promise")).to_contain_text("may delete the log when room gets short")
+
+
+def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None:
+    other = {**AFTER[0], "left": {"inner": -3, "outer": 3}}
+    job = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER, other]})
+    phone.page.goto(f"{phone.address}/#/{job}/plan")
+    phone.stands()
+    expect(phone.page.locator("main")).to_contain_text("No plan until it is clear what was turned")
+    phone.hit(phone.page.get_by_role("main").get_by_role("button", name="outer 4 teeth"))
+    expect(phone.page.locator("h1")).to_have_text("Plan after teardown 1")
+    phone.page.locator(".source").wait_for()

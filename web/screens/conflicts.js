@@ -35,3 +35,21 @@ export function conflicts(ctx) {
   if (!list.length) return null;
   return h("section", { class: "doubts" }, h("h2", { text: list.length === 1 ? "Two entries contradict each other" : "Entries contradict each other" }), h("ul", null, list.map((conflict) => one(ctx, conflict))));
 }
+
+const HOLD = ["unsettled-move", "missing-move"];
+
+/** What must be settled or entered before a plan can be trusted; null where nothing stands in its way. */
+export function stopped(ctx) {
+  const stops = ctx.request.stops.filter(({ code }) => HOLD.includes(code));
+  if (!stops.length) return null;
+  const told = conflicts(ctx);
+  const others = stops.filter(({ code }) => !told || code !== "unsettled-move");
+  return h(
+    "div",
+    { class: "gaps" },
+    h("p", { text: "No plan until it is clear what was turned." }),
+    others.map(({ text }) => h("p", { class: "refused", text: `${text.replace(/^./, (c) => c.toUpperCase())}.` })),
+    told,
+    h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
+  );
+}

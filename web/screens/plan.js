@@ -6,6 +6,7 @@ import { askForPlan } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
 import { inHundred, inWords, plain, spread } from "../parts/numbers.js";
+import { stopped } from "./conflicts.js";
 import { missing } from "./guide.js";
 import { doubts } from "./plan-doubts.js";
 import { measureNext } from "./plan-next.js";
@@ -151,6 +152,11 @@ export function plan(ctx) {
   const rest = h("div", { class: "plan-rest" });
   const status = h("p", { class: "working", role: "status" });
   const node = h("div", { class: "plan" }, h("h1", { text: ctx.sheet.teardowns ? `Plan after teardown ${ctx.sheet.teardowns}` : "Plan" }), rest, status);
+  const stop = stopped(ctx);
+  if (stop) {
+    rest.append(stop);
+    return { title: "Plan", node };
+  }
   const lacking = missing(ctx.sheet);
   if (lacking.length) {
     rest.append(gaps(ctx, lacking));
