@@ -20,6 +20,7 @@ class KeyPad extends HTMLElement {
       : key(".", decimalMark, "digit", decimalMark === "," ? "decimal comma" : "decimal point");
     const last = second ? [key("second", second, "tool"), key("next", next, "main")] : [key("next", next, "main wide")];
     const parts = fractions ? [key(" ", ["8 ¼", unseen(": space before a fraction")], "tool wide"), key("/", "/", "tool wide", "fraction stroke")] : [];
+    this.classList.toggle("fractions", fractions);
     this.replaceChildren(...rows, ...parts, mark, key("0", "0", "digit"), ...last);
     if (this.listening) return;
     this.listening = true;
