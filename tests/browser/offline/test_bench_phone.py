@@ -13,7 +13,16 @@ from browser.offline.shop import Shop
 from browser.offline.versions import serve
 from playwright.sync_api import Browser, BrowserContext, expect
 
-UNREACHED = ("net::ERR", "status of 4", "status of 5", "Failed to load resource")
+UNREACHED = (
+    "net::ERR",
+    "status of 4",
+    "status of 5",
+    "Failed to load resource",
+    # Where the server goes while the interpreter, or a newer worker, is still on its way.
+    "wasm streaming compile failed",
+    "falling back to ArrayBuffer",
+    "when fetching the script",
+)
 """What the browser itself notes of a server that is away."""
 ENTRIES = "() => import('/book/log.js').then(({ everything }) => everything())"
 
