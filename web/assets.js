@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "241f75e8bd478b35",
+ "hash": "659946075721f453",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -110,9 +110,9 @@ self.ASSETS = {
   "/screens/plan-headline.js": "3ec0be2b6e71e6fc28c950bf12b108a9770928bfc956238c68dd5970b4b39661",
   "/screens/plan-next.js": "c3439554ba12cc7d1086225ca4958ee6774efd98b04d7fb874c1785f918a045c",
   "/screens/plan-options.js": "087da52a1c083776ff055d938eee3b3f52a4e09399f1dbe0186d6040fbc2171f",
-  "/screens/plan-side.js": "5887f8a42ac1eea6551375fa245bdb32d9212b1dea1a164fcaf6ebabe9bb9858",
+  "/screens/plan-side.js": "68c775cbd4a855887923cf80664d03bfdab9875190a76ec7ed6d8a427cc2122f",
   "/screens/plan-slider.js": "f4036a0990a0a6c6007920264f3f817cae8cd154846141da074133edf34ab0a8",
-  "/screens/plan.js": "68dd8983de7519dc89b803a95c13e463b67508065e0904233376bc02a70c39a8",
+  "/screens/plan.js": "3e60165c04cefa001106b5e050936a02edf845dcf6e0eef7ea7536c7844d67b5",
   "/screens/pose.js": "1790678c6d9068bf5531713df0c08cef0af5eb240d4d7fedcd6fce736101ef14",
   "/screens/promise.js": "9aaf95f9696c743415f239bfbd816f98df492cb2018ca7ceb3866a9609cc1ce4",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c775ecd5982a3549721b0876fce7df488c",

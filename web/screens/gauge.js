@@ -42,8 +42,8 @@ function ring() {
 
 const whereWords = (on, top) =>
   on === "datum"
-    ? `Hold the phone's long edge against the datum, its top to the ${top}.`
-    : `Lay the same long edge on the arm, the phone's top to the ${top}.`;
+    ? `Screen to you: hold the phone's long edge against the datum, its top to the ${top}.`
+    : `Lay it on the arm, the same edge down as on the datum, its top to the ${top}.`;
 const TURNED = "Turn it end for end, the same edge down: the screen then faces the car. The phone shakes when it has read.";
 
 /** The screen: route words ["gauge", what, side], query as for the reading. */

@@ -1,58 +1,92 @@
-/* One side of a plan: which end to turn, how many teeth, which way; the arm now and then; what it will read and what
-   it takes to lift it. */
+/* One side of a plan: which end to turn, how many teeth, which way; the corner now and then, to scale; what it will read and
+   what it takes to lift it. Built once; its parts write another option in without building anew, for the slider. */
 
 import { h } from "../parts/dom.js";
 import { dial } from "../parts/dial.js";
-import { angle, plain, spread } from "../parts/numbers.js";
-import { sideView } from "../parts/side-view.js";
+import { angle, plain } from "../parts/numbers.js";
+import { scaleView } from "../parts/scale-view.js";
+import { length, lengthSpread } from "../parts/units.js";
+import { liftWords } from "./lift.js";
 
-const G = 9.80665;
+const USUAL_ARM_MM = 415;
 
-const row = (name, ...value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", null, ...value));
-
-/** What lifting the arm onto its stop takes. */
-function liftRow({ torque_nm: torque, force_n: force, energy_j: energy }) {
-  if (torque <= 0) return row("Lift to the stop", "none: the arm hangs at or above its stop");
-  return row(
-    "Lift to the stop",
-    h("strong", { text: `${plain(force, 0)} N` }),
-    ` at the wheel end, as much as ${plain(force / G, 0)} kg; ${plain(torque, 0)} N·m at the bar, ${plain(energy, 0)} J wound up`,
-  );
+/** A line of figures whose value can be written anew: {node, set(strong, rest, before)}. */
+function row(name) {
+  const before = document.createTextNode("");
+  const strong = h("strong");
+  const rest = document.createTextNode("");
+  const node = h("div", { class: "row" }, h("dt", { text: name }), h("dd", null, before, strong, rest));
+  const put = (place, text, what) => place[what] !== text && (place[what] = text);
+  const set = (bold, after = "", ahead = "") => {
+    put(before, ahead, "data");
+    put(strong, bold, "textContent");
+    put(rest, after, "data");
+  };
+  return { node, set };
 }
 
-/** The card of one side of an option. */
-export function planSide({ side, option, now, bar }) {
-  const then = option[side];
+/** The card of one side: {node, parts}, each part a function that writes its figures of an option. */
+export function planSide({ side, option, now, car }) {
+  const { bar, arm_mm: arm = USUAL_ARM_MM } = car;
+  const rows = {
+    height: row("Body height"),
+    hanging: row("Hanging, gauge reads"),
+    riding: row("Riding"),
+    lift: row("Lift to the stop"),
+    travel: row("Travel left"),
+    stress: row("Bar at full bump"),
+    camber: row("Camber changes by"),
+  };
+  const ends = { inner: h("div", { class: "end-place" }), outer: h("div", { class: "end-place" }) };
+  const shown = {};
+  const seen = h("p", { class: "seen" });
   const was = now[side];
-  const still = !then.inner && !then.outer;
-  return h(
+  const state = (then) => ({
+    side,
+    arm_mm: arm,
+    now: { riding_deg: was.riding_deg.value, height_mm: was.body_height_mm.value },
+    then: { riding_deg: then.riding_deg, height_mm: then.body_height_mm.value },
+    nowText: `now ${length(was.body_height_mm.value)}`,
+    thenText: `then ${length(then.body_height_mm.value)}`,
+    words: `To scale, the ${side} side: the arm rides at ${angle(was.riding_deg.value)} now and at ${angle(then.riding_deg)} then; the body is ${length(was.body_height_mm.value)} over the floor now and ${length(then.body_height_mm.value)} then.`,
+  });
+  const view = scaleView(state(option[side]));
+  /** The teeth and the drawing. */
+  const drawn = (chosen) => {
+    const then = chosen[side];
+    for (const end of ["inner", "outer"]) {
+      if (shown[end] === then[end]) continue;
+      shown[end] = then[end];
+      ends[end].replaceChildren(dial({ side, end, teeth: then[end], of: bar[`${end}_teeth`] }));
+    }
+    seen.textContent = then.inner || then.outer ? `As seen kneeling at the ${side} wheel.` : `Nothing to turn on the ${side}.`;
+    view.show(state(then));
+  };
+  /** The figures. */
+  const figured = (chosen) => {
+    const then = chosen[side];
+    rows.height.set(lengthSpread(then.body_height_mm), "", `${length(was.body_height_mm.value)} → `);
+    rows.hanging.set(angle(then.hanging_deg), ` (now ${angle(was.hanging_deg.value)})`);
+    rows.riding.set("", `${angle(then.riding_deg)} (now ${angle(was.riding_deg.value)})`);
+    const lift = liftWords(then.lift);
+    if (lift) rows.lift.set(lift.force, ` ${lift.more}`);
+    else rows.lift.set("", "none: the arm hangs at or above its stop");
+    rows.travel.set("", `${length(then.bump_left_mm)} up, ${length(then.droop_left_mm)} down`);
+    rows.stress.set("", `${plain(then.stress_at_bump_mpa, 0)} MPa`);
+    rows.camber.set("", `${plain(then.camber_change_deg, 1)}°`);
+    rows.camber.node.classList.toggle("away", Math.abs(then.camber_change_deg) <= 0.05);
+  };
+  drawn(option);
+  figured(option);
+  const node = h(
     "section",
     { class: `corner ${side}`, "aria-labelledby": `corner-${side}` },
     h("h2", { id: `corner-${side}` }, h("span", { class: `side-name ${side}`, text: side }), " side"),
-    h(
-      "div",
-      { class: "ends" },
-      dial({ side, end: "inner", teeth: then.inner, of: bar.inner_teeth }),
-      dial({ side, end: "outer", teeth: then.outer, of: bar.outer_teeth }),
-    ),
-    h("p", { class: "seen", text: still ? `Nothing to turn on the ${side}.` : `As seen kneeling at the ${side} wheel.` }),
-    sideView({
-      side,
-      mode: "plan",
-      angle: then.riding_deg,
-      was: was.riding_deg.value,
-      words: `The arm on the ${side}: riding at ${angle(was.riding_deg.value)} now, at ${angle(then.riding_deg)} then.`,
-    }),
-    h(
-      "dl",
-      { class: "facts" },
-      row("Body height", `${plain(was.body_height_mm.value, 0)} → `, h("strong", { text: spread(then.body_height_mm, "mm") })),
-      row("Hanging, gauge reads", h("strong", { text: angle(then.hanging_deg) }), ` (now ${angle(was.hanging_deg.value)})`),
-      row("Riding", `${angle(then.riding_deg)} (now ${angle(was.riding_deg.value)})`),
-      liftRow(then.lift),
-      row("Travel left", `${plain(then.bump_left_mm, 0)} mm up, ${plain(then.droop_left_mm, 0)} mm down`),
-      row("Bar at full bump", `${plain(then.stress_at_bump_mpa, 0)} MPa`),
-      Math.abs(then.camber_change_deg) > 0.05 ? row("Camber changes by", `${plain(then.camber_change_deg, 1)}°`) : null,
-    ),
+    h("div", { class: "ends" }, ends.inner, ends.outer),
+    seen,
+    view,
+    h("dl", { class: "facts" }, Object.values(rows).map(({ node: line }) => line)),
   );
+  // A cell round the card: a card that is itself a cell of the grid could not be laid out anew on its own.
+  return { node: h("div", { class: "cell" }, node), parts: [drawn, figured] };
 }

@@ -5,20 +5,23 @@
 import { askForPlan } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
-import { inHundred, inWords, plain, spread } from "../parts/numbers.js";
+import { inHundred, spread } from "../parts/numbers.js";
+import { length } from "../parts/units.js";
 import { stopped } from "./conflicts.js";
 import { missing } from "./guide.js";
 import { doubts } from "./plan-doubts.js";
+import { headline } from "./plan-headline.js";
 import { measureNext } from "./plan-next.js";
-import { options, titled } from "./plan-options.js";
+import { options } from "./plan-options.js";
 import { planSide } from "./plan-side.js";
+import { planSlider } from "./plan-slider.js";
 import { placeOf } from "./places.js";
 import { alreadyPromised, planFor, promised } from "./promise.js";
 import { questionOf } from "./questions.js";
 import { nameOf } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
 
-const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone; the shop's server did not answer." };
+const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone; the shop's server did not answer.", trial: "Worked out on this phone, for the height that is tried." };
 let last = { text: "", plan: null };
 
 /** The plan of a request; the same request is not asked twice unless it failed. */
@@ -30,23 +33,6 @@ function planOf(request) {
     asked.plan.catch(() => last === asked && (last = { text: "", plan: null }));
   }
   return last.plan;
-}
-
-function headline(option) {
-  const stopped = option.stopped_by.length > 0;
-  return h(
-    "section",
-    { class: stopped ? "odds stopped" : "odds" },
-    h("p", { class: "label", text: titled(option.label) }),
-    stopped
-      ? [h("p", { class: "big", text: "Cannot be had" }), h("ul", null, option.stopped_by.map((text) => h("li", { text })))]
-      : [
-          h("p", { class: "big" }, h("strong", { text: inHundred(option.odds) }), " ", h("span", { text: inWords(option.odds) })),
-          h("meter", { min: 0, max: 1, value: option.odds, "aria-label": `odds ${inHundred(option.odds)}` }),
-          h("p", { class: "finer", text: `that both heights and the lean are right ${option.ends_disturbed ? "after this teardown" : "as the car stands"}.` }),
-        ],
-    h("p", { class: "finer" }, "Lean ", h("strong", { text: spread(option.lean_mm, "mm") }), `, rides at ${plain(option.ride_hz, 1)} Hz, diagonal load shifts by ${plain(option.cross_weight_kg, 0)} kg.`),
-  );
 }
 
 function learned({ learned: l, now }) {
@@ -75,7 +61,11 @@ function onward(ctx, answer, option, target) {
   const query = { li: option.left.inner, lo: option.left.outer, ri: option.right.inner, ro: option.right.outer };
   const keep = async (to) => {
     const body = promised({ option, answer, target, teardown });
-    if (!alreadyPromised(planFor(ctx.sheet, teardown), body) && !(await ctx.save([["plan", body]]))) return;
+    const { left_mm, right_mm } = target;
+    const wanted = left_mm === ctx.sheet.target.left_mm && right_mm === ctx.sheet.target.right_mm;
+    // Whoever begins by a height that was only tried, wants it.
+    const items = [...(wanted ? [] : [["target", { left_mm, right_mm }]]), ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]])];
+    if (items.length && !(await ctx.save(items))) return;
     ctx.go(to);
   };
   const by = (to) => (event) => {
@@ -101,39 +91,69 @@ function wish(ctx) {
   return h(
     "div",
     { class: "wish" },
-    h("p", { text: `Wanted: left ${plain(left, 0)}, right ${plain(right, 0)} mm, within ${plain(off, 0)}; lean within ${plain(lean, 0)} mm.` }),
+    h("p", { text: `Wanted: left ${length(left)}, right ${length(right)}, within ${length(off)}; lean within ${length(lean)}.` }),
     h("a", { class: "key small", href: ctx.href({ words: ["ask", "target.left_mm"], query: { from: "plan", then: "target.right_mm" } }), "aria-label": "Change the wanted heights" }, "Change"),
   );
 }
 
-/** The plan, once it is there. */
-function shown(ctx, { answer, where }, ids, redo) {
-  const all = answer.options;
-  const place = h("div", { class: "chosen" });
-  const show = (i) => {
-    const option = all[i];
-    const bar = ctx.sheet.car.bar;
-    const nothing = option.ends_disturbed === 0;
-    place.replaceChildren(
-      headline(option),
-      ...[measureNext(ctx, answer.measure_next, all[0].odds)].filter(Boolean),
-      h("div", { class: "corners" }, planSide({ side: "left", option, now: answer.now, bar }), planSide({ side: "right", option, now: answer.now, bar })),
-      ...[cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions])].filter(Boolean),
-      ...(nothing ? [] : onward(ctx, answer, option, ctx.sheet.target)),
-    );
-  };
-  show(0);
-  say(`Plan: ${all[0].label}, ${all[0].stopped_by.length ? "stopped" : inHundred(all[0].odds)}. ${WHERE[where]}`);
-  return [
-    doubts(ctx, answer.doubts, ids, redo),
-    place,
-    options(all, 0, (i) => {
-      show(i);
+/** The plan, once it is there: {nodes, live(answer), fill(found, target)}. */
+function shown(ctx, ids, redo) {
+  const places = Object.fromEntries(["doubts", "chosen", "options", "learned"].map((name) => [name, h("div", { class: name === "chosen" ? name : "plan-part" })]));
+  const source = h("p", { class: "source" });
+  let parts = null;
+
+  /** Everything about one option of an answer. */
+  function choose(answer, i, target) {
+    const option = answer.options[i];
+    const head = headline(option);
+    const corners = ["left", "right"].map((side) => planSide({ side, option, now: answer.now, car: ctx.sheet.car }));
+    const beside = [
+      measureNext(ctx, answer.measure_next, answer.options[0].odds),
+      h("div", { class: "corners" }, corners.map(({ node }) => node)),
+      cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions]),
+      ...(option.ends_disturbed === 0 ? [] : onward(ctx, answer, option, target)),
+    ].filter(Boolean);
+    places.chosen.replaceChildren(head.node, ...beside);
+    parts = [head.show, ...corners.flatMap((corner) => corner.parts)];
+    return option;
+  }
+  /** The whole answer anew. */
+  function fill({ answer, where }, target) {
+    const all = answer.options;
+    choose(answer, 0, target);
+    places.doubts.replaceChildren(...[doubts(ctx, answer.doubts, ids, redo)].filter(Boolean));
+    places.options.replaceChildren(options(all, 0, (i) => {
+      choose(answer, i, target);
       say(`${all[i].label}: ${inHundred(all[i].odds)}`);
-    }),
-    learned(answer),
-    h("p", { class: "source", "data-where": where, text: `${WHERE[where]} ± holds two times in three.` }),
-  ].filter(Boolean);
+    })); // prettier-ignore
+    places.learned.replaceChildren(learned(answer));
+    source.dataset.where = where;
+    source.textContent = `${WHERE[where]} ± holds two times in three.`;
+    for (const place of Object.values(places)) place.classList.remove("stale");
+    say(`Plan: ${all[0].label}, ${all[0].stopped_by.length ? "stopped" : inHundred(all[0].odds)}. ${WHERE[where]}`);
+  }
+  /** Only the figures of the best option, into what stands; the rest is stale until the finger rests. */
+  async function live(answer) {
+    const [now, option] = [parts, answer.options[0]];
+    places.options.classList.add("stale");
+    for (const part of now) {
+      // Half a card to a picture, so that none is late on a slow phone.
+      await new Promise(requestAnimationFrame);
+      if (now !== parts) return;
+      part(option);
+    }
+  }
+  const { doubts: first, ...others } = places;
+  return { nodes: (slider) => [first, slider, ...Object.values(others), source], fill, live };
+}
+
+/** While the finger moves, the cards keep their size and what is out of sight is not drawn: a figure written into one then
+    costs the layout of that card and not of the page. */
+function pin(node, on) {
+  const cards = [...node.querySelectorAll(".aim, .odds, .corner")];
+  const heights = cards.map((card) => (on ? `${card.offsetHeight}px` : ""));
+  cards.forEach((card, i) => (card.style.height = heights[i]));
+  node.classList.toggle("sliding", on);
 }
 
 /** What is missing for a plan, each a key. */
@@ -168,7 +188,23 @@ export function plan(ctx) {
     try {
       const found = await planOf(request);
       if (!node.isConnected) return undefined;
-      rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...shown(ctx, found, ids, () => ctx.go({ words: ["plan"] }, { replace: true })));
+      const redo = () => ctx.go({ words: ["plan"] }, { replace: true });
+      const parts = shown(ctx, ids, redo);
+      const aim = planSlider({
+        request,
+        onlive: (answer) => {
+          if (!node.classList.contains("sliding")) pin(node, true);
+          return parts.live(answer);
+        },
+        onrest: (answer, target) => {
+          pin(node, false);
+          parts.fill({ answer, where: "trial" }, target);
+        },
+        onkeep: async ({ left_mm, right_mm }) => (await ctx.save([["target", { left_mm, right_mm }]])) && redo(),
+        ontrouble: (problem) => (status.textContent = problem.detail ?? String(problem.message)),
+      });
+      parts.fill(found, request.target);
+      rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...parts.nodes(aim.node));
     } catch (problem) {
       if (!node.isConnected) return undefined;
       const place = placeOf(problem.path ?? "$", ids, ctx.sheet);

@@ -183,6 +183,8 @@ export function reading(ctx) {
   activate(first === datum ? "datum" : "arm");
 
   const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""].filter(Boolean).join("; ");
+  const earlier = before(ctx, readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown }), entry);
+  const phone = kind.signed ? byPhone(ctx, what, side) : null;
   return {
     title: nameOf({ what, side, pose }),
     focus: first.input,
@@ -200,9 +202,9 @@ export function reading(ctx) {
           stance ? h("p", { class: "stance", text: stance }) : null,
           h("p", { class: "where", text: whereOf({ what, pose }) }),
         ),
-        hows && h("div", { class: "hows" }, hows, byPhone(ctx, what, side)),
+        hows && h("div", { class: "hows" }, hows, earlier ? null : phone),
         should,
-        before(ctx, readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown }), entry),
+        earlier && h("div", { class: "earlier" }, earlier, phone),
       ),
       h("div", { class: "drawing" }, view, checking),
       h("div", { class: "typing" }, h("div", { class: "fields" }, datum?.node, arm.node), signs?.node, pad),

@@ -1,0 +1,125 @@
+"""The screens for work at the car: axe in both themes, keys for gloves, large text, keyboard, less motion."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from browser.conftest import ARGS, HERE, PC, PHONE
+from browser.hand import Hand
+from browser.test_access import judged
+from browser.test_gauge import Tilt
+from browser.test_ground import TURNED
+from browser.test_teardown import at_reading, tick
+from playwright.sync_api import Browser, Playwright, expect
+
+SCREENS = (
+    "teardown/1",
+    "propped/1",
+    "propped/1?at=4",
+    "propped/1?at=6",
+    "propped/1?at=17",
+    "ground/1",
+    "gauge/riding-angle/left",
+    "read/hanging-angle/left?after=1",
+)
+
+
+def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
+    """What ``look`` finds on every screen for work at the car, in the order of the work."""
+    job = at_reading(hand)
+    tilt = Tilt(hand)
+    tilt.lay(top_up=3)
+    found = {}
+    for words in SCREENS:
+        hand.go(job, words)
+        if words.startswith("gauge"):
+            hand.page.locator(".gauge .which").wait_for()
+        found[words] = look()
+    hand.go(job, "read/hanging-angle/left?after=1&from=teardown")
+    hand.gauge("Zeroed on it")
+    hand.angle("17.8", "tail down")
+    hand.page.locator(".verdict.tooth").wait_for()
+    found["a tooth out"] = look()
+    hand.go(job, "propped/1")
+    hand.page.locator(".verdict.tooth").wait_for()
+    found["a tooth out, propped"] = look()
+    hand.hit(hand.page.get_by_role("button", name="Leave it so"))
+    hand.page.locator(".verdict.right").wait_for()
+    heights = [
+        ["reading", {"what": "body-height", "side": side, "value": value, "teardown": 1}]
+        for side, value in (("left", 251), ("right", 262))
+    ]
+    hand.page.evaluate(
+        "async ([job, items]) => (await import('/book/log.js')).append(job, items)", [job, heights]
+    )
+    hand.page.reload()
+    hand.go(job, "ground/1")
+    hand.page.locator(".verdict.off").wait_for()
+    found["off"] = look()
+    return found
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+def test_axe_finds_nothing_on_the_screens_for_work(
+    make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    hand = make_hand(**size, color_scheme=theme)
+    found = everything(hand, lambda: judged(hand.page, axe_source))
+    assert {name: wrong for name, wrong in found.items() if wrong} == {}
+
+
+def test_the_keys_for_work_are_large_and_apart(phone: Hand) -> None:
+    found = everything(phone, lambda: phone.page.evaluate("() => probes.keys()"))
+    assert {name: wrong for name, (_, wrong) in found.items() if wrong} == {}
+
+
+@pytest.fixture(params=[16, 32], ids=["text", "text-doubled"])
+def letters(request: pytest.FixtureRequest, playwright: Playwright) -> Iterator[Browser]:
+    """A browser whose own text size is the usual one, or twice that."""
+    browser = playwright.chromium.launch(
+        executable_path="/usr/bin/chromium", args=[*ARGS, f"--blink-settings=defaultFontSize={request.param}"]
+    )
+    yield browser
+    browser.close()
+
+
+@pytest.mark.parametrize(("wide", "high"), [(412, 915), (360, 740), (1440, 900)])
+def test_nothing_for_work_is_cut_off(letters: Browser, address: str, wide: int, high: int) -> None:
+    context = letters.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
+    context.add_init_script(path=HERE / "probes.js")
+    context.set_default_timeout(10_000)
+    hand = Hand(context.new_page(), address, touch=wide < 500)
+    found = everything(hand, lambda: hand.page.evaluate("() => probes.cut()"))
+    context.close()
+    assert {name: wrong for name, wrong in found.items() if wrong} == {}
+
+
+def test_a_teardown_can_be_worked_with_the_keyboard_alone(pc: Hand) -> None:
+    job = pc.job()
+    pc.go(job, "plan")
+    pc.page.get_by_role("link", name="Begin the teardown by this plan").focus()
+    pc.page.keyboard.press("Enter")
+    expect(pc.page.locator('[data-step="stands"] summary')).to_be_focused()
+    pc.page.keyboard.press("Tab")
+    expect(pc.page.locator('[data-step="stands"] button')).to_be_focused()
+    pc.page.keyboard.press("Enter")
+    expect(pc.page.locator('[data-step="eyes"] summary')).to_be_focused()
+    pc.go(job, "propped/1")
+    expect(pc.page.locator(".go")).to_be_focused()
+    pc.page.keyboard.press("Enter")
+    expect(pc.page.locator("h1")).to_have_text("Wheel off")
+    expect(pc.page.locator(".go")).to_be_focused()
+    pc.page.keyboard.press("Tab")
+    expect(pc.page.get_by_role("button", name="Back")).to_be_focused()
+    pc.page.keyboard.press("Tab")
+    expect(pc.page.get_by_role("button", name="Undo: Eye protection")).to_be_focused()
+
+
+def test_nothing_for_work_moves_for_those_who_asked_for_less_motion(make_hand: Callable[..., Hand]) -> None:
+    hand = make_hand(**PHONE, reduced_motion="reduce")
+    job = at_reading(hand)
+    tick(hand, job, ("down", None), move=TURNED)
+    for words in ("teardown/1", "propped/1", "ground/1"):
+        hand.go(job, words)
+        assert hand.page.evaluate("() => probes.moving()") == 0

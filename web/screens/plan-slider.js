@@ -1,0 +1,97 @@
+/* Another height, tried by hand: both sides go up or down together and the plan follows while the finger moves.
+
+   The phone's worker holds the fitted car and plans again for each target; the page only writes the new figures in. One
+   question at a time, the newest next. What to measure is left out until the finger rests. Nothing is kept until it is
+   asked for. */
+
+import { replan, solve } from "../model/solver.js";
+import { h } from "../parts/dom.js";
+import { length } from "../parts/units.js";
+
+const REACH_MM = 40;
+const HEIGHT_MM = [1, 3000];
+
+/** The target with both heights moved. */
+export const movedTarget = (target, by) => ({ ...target, left_mm: target.left_mm + by, right_mm: target.right_mm + by });
+
+/**
+ * The slider: {node}. `onlive(answer)` while it moves, `onrest(answer, target)` when it rests, `onkeep(target)` to keep it,
+ * `ontrouble(problem)`.
+ */
+export function planSlider({ request, onlive, onrest, onkeep, ontrouble }) {
+  const target = request.target;
+  const low = Math.max(-REACH_MM, Math.ceil(HEIGHT_MM[0] - Math.min(target.left_mm, target.right_mm)));
+  const high = Math.min(REACH_MM, Math.floor(HEIGHT_MM[1] - Math.max(target.left_mm, target.right_mm)));
+  const said = h("output", { for: "aim" });
+  const input = h("input", { id: "aim", type: "range", min: low, max: high, step: 1, value: 0 });
+  const keep = h("button", { type: "button", class: "key main", onclick: () => onkeep(movedTarget(target, Number(input.value))) });
+  const back = h("button", { type: "button", class: "key", onclick: () => put(0) }, "Back to what is wanted");
+  const keys = h("div", { class: "keys" }, keep, back);
+  const nudge = (by, text, spoken) => h("button", { type: "button", class: "key", "aria-label": spoken, onclick: () => put(Number(input.value) + by) }, text);
+  const node = h(
+    "section",
+    { class: "aim" },
+    h("label", { for: "aim", text: "Try another height, both sides" }),
+    h("div", { class: "slide" }, nudge(-1, "−", "one millimetre lower"), input, nudge(1, "+", "one millimetre higher")),
+    said,
+    keys,
+  );
+
+  let fitted = null;
+  let asking = false;
+  let wanted = null;
+  const words = (by) => {
+    const { left_mm: left, right_mm: right } = movedTarget(target, by);
+    return left === right ? `both ${length(left)}` : `left ${length(left)}, right ${length(right)}`;
+  };
+  function draw() {
+    const by = Number(input.value);
+    said.textContent = by ? `Trying ${words(by)}` : `As wanted: ${words(0)}`;
+    input.setAttribute("aria-valuetext", words(by));
+    keys.classList.toggle("away", !by);
+    keep.textContent = `Want ${words(by)}`;
+  }
+  function put(by) {
+    input.value = by;
+    moved(true);
+  }
+  /** Fit the car in the worker, once; a failed fit is tried again at the next touch. */
+  function fit() {
+    fitted ??= solve(request).catch((problem) => {
+      fitted = null;
+      throw problem;
+    });
+    return fitted;
+  }
+  async function pump() {
+    if (asking) return;
+    asking = true;
+    try {
+      await fit();
+      while (wanted) {
+        const { by, rest } = wanted;
+        wanted = null;
+        const answer = await replan(movedTarget(target, by), { advice: rest });
+        if (!node.isConnected) return;
+        if (rest && !wanted) onrest(answer, movedTarget(target, by));
+        else await onlive(answer);
+      }
+    } catch (problem) {
+      wanted = null;
+      ontrouble(problem);
+    } finally {
+      asking = false;
+    }
+  }
+  function moved(rest) {
+    draw();
+    wanted = { by: Number(input.value), rest };
+    pump();
+  }
+  input.addEventListener("pointerdown", () => fit().catch(() => {}));
+  input.addEventListener("focus", () => fit().catch(() => {}));
+  input.addEventListener("input", () => moved(false));
+  input.addEventListener("change", () => moved(true));
+  draw();
+  return { node };
+}
