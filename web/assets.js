@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "659946075721f453",
+ "hash": "f475a578d947a9dc",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -25,7 +25,7 @@ self.ASSETS = {
   "/context.js": "748fb63bbdea88722399f366842adc4f1d18563bd3e0a34c8a92e00ed4a20637",
   "/frame.js": "b8afda9d28ddf54291028644bb41395d0508ca8f533a4b36ef14363b78039847",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e3e3c46d18e0ff9599b24f1773ba54435",
-  "/": "5968a716e7e5c8688eaf1ba45e231f93c1c4361717749302b2096801b2aac9b1",
+  "/": "2e3d6ab0af665c40c1427785875f506b2e391dd0575544aae75439ac88ddfe53",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538354bade3466eacc70d7ff0451897043f",
   "/model/bounds.js": "4445d6ef05e07391ee268966b988fabd57268d02925416aa7e4094931ff2106a",
   "/model/check.js": "04f51475f1e85e2b67ebec1145568f4cb2d465c9b730b1b651805ccb48ff76ff",
