@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "f475a578d947a9dc",
+ "hash": "56a012963037687f",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -141,7 +141,7 @@ self.ASSETS = {
   "/style/plan.css": "d09b1709ed00863233cd60a702dbdb54242e356934d21af390e23ff1dbb93f1d",
   "/style/slider.css": "138d5c44ab514169a0364df1daa61faade81e2b1837032ab1a66fcb18f09f9e7",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f6624a1918ec8e8b2a43e263256125823",
-  "/style/work.css": "7181d83da558657acb4ec65797411cb775fcc9f2e83fd15bf8c73765d6073bac",
+  "/style/work.css": "5c315f2cdce8e1d1c05585db02e62e2d671a38e48cb674a05a7921962ea12cf9",
   "/vendor/fflate.mjs": "b7ca4450b19559a1d50eb381adcee94b82449674be4cd17789d9beba7e6122a1",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a0876969da67cc08e6efbc3d5d7ab6ac836c",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66bff07f4720aa23d816d216ef8cc47014c",

@@ -1,6 +1,6 @@
 """The screens for work at the car: axe in both themes, keys for gloves, large text, keyboard, less motion."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -10,7 +10,7 @@ from browser.test_access import judged
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
 from browser.test_teardown import at_reading, tick
-from playwright.sync_api import Browser, Playwright, expect
+from playwright.sync_api import Playwright, expect
 
 SCREENS = (
     "teardown/1",
@@ -74,24 +74,22 @@ def test_the_keys_for_work_are_large_and_apart(phone: Hand) -> None:
     assert {name: wrong for name, (_, wrong) in found.items() if wrong} == {}
 
 
-@pytest.fixture(params=[16, 32], ids=["text", "text-doubled"])
-def letters(request: pytest.FixtureRequest, playwright: Playwright) -> Iterator[Browser]:
-    """A browser whose own text size is the usual one, or twice that."""
+@pytest.mark.parametrize(
+    ("letters", "wide", "high"), [(16, 360, 740), (16, 1440, 900), (32, 412, 915), (32, 360, 740)]
+)
+def test_nothing_for_work_is_cut_off(
+    playwright: Playwright, address: str, letters: int, wide: int, high: int
+) -> None:
+    # Letters of 32 px are the browser's own text size doubled.
     browser = playwright.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*ARGS, f"--blink-settings=defaultFontSize={request.param}"]
+        executable_path="/usr/bin/chromium", args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
     )
-    yield browser
-    browser.close()
-
-
-@pytest.mark.parametrize(("wide", "high"), [(412, 915), (360, 740), (1440, 900)])
-def test_nothing_for_work_is_cut_off(letters: Browser, address: str, wide: int, high: int) -> None:
-    context = letters.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
+    context = browser.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
     context.add_init_script(path=HERE / "probes.js")
     context.set_default_timeout(10_000)
     hand = Hand(context.new_page(), address, touch=wide < 500)
     found = everything(hand, lambda: hand.page.evaluate("() => probes.cut()"))
-    context.close()
+    browser.close()
     assert {name: wrong for name, wrong in found.items() if wrong} == {}
 
 
