@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "56a012963037687f",
+ "hash": "c26f515e8f3e8bf3",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -111,8 +111,8 @@ self.ASSETS = {
   "/screens/plan-next.js": "c3439554ba12cc7d1086225ca4958ee6774efd98b04d7fb874c1785f918a045c",
   "/screens/plan-options.js": "087da52a1c083776ff055d938eee3b3f52a4e09399f1dbe0186d6040fbc2171f",
   "/screens/plan-side.js": "68c775cbd4a855887923cf80664d03bfdab9875190a76ec7ed6d8a427cc2122f",
-  "/screens/plan-slider.js": "f4036a0990a0a6c6007920264f3f817cae8cd154846141da074133edf34ab0a8",
-  "/screens/plan.js": "3e60165c04cefa001106b5e050936a02edf845dcf6e0eef7ea7536c7844d67b5",
+  "/screens/plan-slider.js": "38d8d6cf1ae4fbd8b9e97603c0ce49ddc092802d92beb27d57f1c18f5a982ce0",
+  "/screens/plan.js": "09eb30c6b61d6b0657559868e8faa3ab13425a28116373b6542aff24c2d1ea4d",
   "/screens/pose.js": "1790678c6d9068bf5531713df0c08cef0af5eb240d4d7fedcd6fce736101ef14",
   "/screens/promise.js": "9aaf95f9696c743415f239bfbd816f98df492cb2018ca7ceb3866a9609cc1ce4",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c775ecd5982a3549721b0876fce7df488c",
@@ -139,7 +139,7 @@ self.ASSETS = {
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0337ddd445af71bb9b6585d2ba4ce3b88",
   "/style/page.css": "55b114389bc5e58ae5bc82d08c0dc5a1a4713adc4b089646bfca7c12acffd755",
   "/style/plan.css": "d09b1709ed00863233cd60a702dbdb54242e356934d21af390e23ff1dbb93f1d",
-  "/style/slider.css": "138d5c44ab514169a0364df1daa61faade81e2b1837032ab1a66fcb18f09f9e7",
+  "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9db6e538465c70c08ea0d6053796450213",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f6624a1918ec8e8b2a43e263256125823",
   "/style/work.css": "5c315f2cdce8e1d1c05585db02e62e2d671a38e48cb674a05a7921962ea12cf9",
   "/vendor/fflate.mjs": "b7ca4450b19559a1d50eb381adcee94b82449674be4cd17789d9beba7e6122a1",

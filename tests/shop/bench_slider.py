@@ -32,7 +32,9 @@ async steps => {
   const watch = new MutationObserver(() => (writes += 1));
   watch.observe(head, { childList: true, characterData: true, subtree: true });
   const gaps = [];
-  performance.mark('drag starts');
+  // The finger touches before it moves: the cards are pinned and the car is fitted meanwhile.
+  aim.dispatchEvent(new PointerEvent('pointerdown', { bubbles: true }));
+  await new Promise(resolve => setTimeout(resolve, 400));
   let last = await new Promise(requestAnimationFrame);
   for (let i = 0; i < steps; i += 1) {
     aim.value = Math.round(35 * Math.sin((2 * Math.PI * i) / 120));
@@ -41,7 +43,6 @@ async steps => {
     gaps.push(now - last);
     last = now;
   }
-  performance.mark('drag ends');
   watch.disconnect();
   return { gaps, writes };
 }
@@ -78,19 +79,9 @@ def frames(events: list[dict[str, Any]]) -> dict[str, int]:
 
 
 def busy(events: list[dict[str, Any]]) -> list[float]:
-    """Durations of the main thread's tasks while it was dragged, [ms]."""
-    mains = {
-        (e["pid"], e["tid"])
-        for e in events
-        if e.get("name") == "thread_name" and e.get("args", {}).get("name") == "CrRendererMain"
-    }
-    tasks = [
-        e["dur"] / 1000
-        for e in events
-        if e.get("name") in ("RunTask", "ThreadControllerImpl::RunTask") and e.get("dur")
-        and (not mains or (e["pid"], e["tid"]) in mains)
-    ]  # fmt: skip
-    return tasks or [0.0]
+    """What each picture cost the main thread in its own time, sorted, [ms]: free of what else this machine does."""
+    spent = [e.get("tdur", 0) / 1000 for e in events if e.get("name") == "ProxyMain::BeginMainFrame"]
+    return sorted(each for each in spent if each) or [0.0]
 
 
 def main() -> None:
@@ -111,15 +102,18 @@ def main() -> None:
             session.send("Emulation.setCPUThrottlingRate", {"rate": slow})
             found, events = traced(hand.page, session)
             gaps = found["gaps"]
-            tasks = sorted(busy(events))
-            late = sum(1 for gap in gaps if gap > 1.5 * FRAME_MS)
+            spent = busy(events)
+            late = [i for i, gap in enumerate(gaps) if gap > 1.5 * FRAME_MS]
             print(f"slowed down {slow} times: {STEPS} moves in {sum(gaps) / 1000:.1f} s")
             print(
                 f"  plans written in     {found['writes']}, {found['writes'] / sum(gaps) * 1000:.0f} a second"
             )
             print(f"  frame to frame       median {statistics.median(gaps):.1f}, worst {max(gaps):.1f} ms")
-            print(f"  late by half a frame {late} of {len(gaps)}")
-            print(f"  worst task           {tasks[-1]:.1f} ms; second {tasks[-2:][0]:.1f} ms")
+            print(f"  late by half a frame {len(late)} of {len(gaps)}, moves {late}")
+            print(
+                f"  main thread a frame  median {statistics.median(spent):.1f}, "
+                f"19 in 20 under {spent[int(0.95 * len(spent))]:.1f}, worst {spent[-1]:.1f} ms"
+            )
             print(f"  frames in the trace  {json.dumps(frames(events))}")
             context.close()
         browser.close()

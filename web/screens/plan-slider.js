@@ -15,17 +15,18 @@ const HEIGHT_MM = [1, 3000];
 export const movedTarget = (target, by) => ({ ...target, left_mm: target.left_mm + by, right_mm: target.right_mm + by });
 
 /**
- * The slider: {node}. `onlive(answer)` while it moves, `onrest(answer, target)` when it rests, `onkeep(target)` to keep it,
+ * The slider: {node}. `onstart()` as it is touched, `onlive(answer)` while it moves (the next question waits for it),
+ * `onrest(answer, target)` when it rests, `onend()` when it was let go without a move, `onkeep(target)` to keep it,
  * `ontrouble(problem)`.
  */
-export function planSlider({ request, onlive, onrest, onkeep, ontrouble }) {
+export function planSlider({ request, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
   const target = request.target;
   const low = Math.max(-REACH_MM, Math.ceil(HEIGHT_MM[0] - Math.min(target.left_mm, target.right_mm)));
   const high = Math.min(REACH_MM, Math.floor(HEIGHT_MM[1] - Math.max(target.left_mm, target.right_mm)));
   const said = h("output", { for: "aim" });
   const input = h("input", { id: "aim", type: "range", min: low, max: high, step: 1, value: 0 });
   const keep = h("button", { type: "button", class: "key main", onclick: () => onkeep(movedTarget(target, Number(input.value))) });
-  const back = h("button", { type: "button", class: "key", onclick: () => put(0) }, "Back to what is wanted");
+  const back = h("button", { type: "button", class: "key", onclick: () => put(0, input) }, "Back to what is wanted");
   const keys = h("div", { class: "keys" }, keep, back);
   const nudge = (by, text, spoken) => h("button", { type: "button", class: "key", "aria-label": spoken, onclick: () => put(Number(input.value) + by) }, text);
   const node = h(
@@ -40,6 +41,7 @@ export function planSlider({ request, onlive, onrest, onkeep, ontrouble }) {
   let fitted = null;
   let asking = false;
   let wanted = null;
+  let touched = false;
   const words = (by) => {
     const { left_mm: left, right_mm: right } = movedTarget(target, by);
     return left === right ? `both ${length(left)}` : `left ${length(left)}, right ${length(right)}`;
@@ -48,12 +50,28 @@ export function planSlider({ request, onlive, onrest, onkeep, ontrouble }) {
     const by = Number(input.value);
     said.textContent = by ? `Trying ${words(by)}` : `As wanted: ${words(0)}`;
     input.setAttribute("aria-valuetext", words(by));
-    keys.classList.toggle("away", !by);
+    // They come as the slider is touched, so that nothing changes its size while it moves.
+    keys.classList.toggle("away", !touched && !by);
+    keep.disabled = back.disabled = !by;
     keep.textContent = `Want ${words(by)}`;
   }
-  function put(by) {
+  function put(by, focus) {
     input.value = by;
+    focus?.focus({ preventScroll: true });
     moved(true);
+  }
+  function touch() {
+    if (touched) return;
+    touched = true;
+    draw();
+    onstart();
+    fit().catch(() => {});
+  }
+  function letGo() {
+    if (!touched || asking || wanted) return;
+    touched = false;
+    draw();
+    onend();
   }
   /** Fit the car in the worker, once; a failed fit is tried again at the next touch. */
   function fit() {
@@ -73,23 +91,28 @@ export function planSlider({ request, onlive, onrest, onkeep, ontrouble }) {
         wanted = null;
         const answer = await replan(movedTarget(target, by), { advice: rest });
         if (!node.isConnected) return;
-        if (rest && !wanted) onrest(answer, movedTarget(target, by));
-        else await onlive(answer);
+        if (rest && !wanted) {
+          touched = false;
+          draw();
+          onrest(answer, movedTarget(target, by));
+        } else await onlive(answer);
       }
     } catch (problem) {
       wanted = null;
+      touched = false;
       ontrouble(problem);
     } finally {
       asking = false;
     }
   }
   function moved(rest) {
+    touch();
     draw();
     wanted = { by: Number(input.value), rest };
     pump();
   }
-  input.addEventListener("pointerdown", () => fit().catch(() => {}));
-  input.addEventListener("focus", () => fit().catch(() => {}));
+  input.addEventListener("pointerdown", touch);
+  for (const end of ["pointerup", "pointercancel", "blur"]) input.addEventListener(end, () => setTimeout(letGo));
   input.addEventListener("input", () => moved(false));
   input.addEventListener("change", () => moved(true));
   draw();

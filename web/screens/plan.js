@@ -105,6 +105,7 @@ function shown(ctx, ids, redo) {
   /** Everything about one option of an answer. */
   function choose(answer, i, target) {
     const option = answer.options[i];
+    if (places.chosen.isConnected) pin(places.chosen.closest(".plan"), false);
     const head = headline(option);
     const corners = ["left", "right"].map((side) => planSide({ side, option, now: answer.now, car: ctx.sheet.car }));
     const beside = [
@@ -192,16 +193,15 @@ export function plan(ctx) {
       const parts = shown(ctx, ids, redo);
       const aim = planSlider({
         request,
-        onlive: (answer) => {
-          if (!node.classList.contains("sliding")) pin(node, true);
-          return parts.live(answer);
-        },
-        onrest: (answer, target) => {
-          pin(node, false);
-          parts.fill({ answer, where: "trial" }, target);
-        },
+        onstart: () => pin(node, true),
+        onlive: parts.live,
+        onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
+        onend: () => pin(node, false),
         onkeep: async ({ left_mm, right_mm }) => (await ctx.save([["target", { left_mm, right_mm }]])) && redo(),
-        ontrouble: (problem) => (status.textContent = problem.detail ?? String(problem.message)),
+        ontrouble: (problem) => {
+          pin(node, false);
+          status.textContent = problem.detail ?? String(problem.message);
+        },
       });
       parts.fill(found, request.target);
       rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...parts.nodes(aim.node));
