@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c26f515e8f3e8bf3",
+ "hash": "0262993b900edd36",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -37,7 +37,7 @@ self.ASSETS = {
   "/parts/cautions.js": "ed313e9cb219d91647176ef7ad6defd759056b5cb540dbeb32f1382ef448244f",
   "/parts/choice.js": "c6125adae6356ad36315bf4b14c6de9f8c2f01620f29d2915a0fb945e071aaa9",
   "/parts/dial.js": "7209d646ddefbc296825dd66a3a4901798d6c54bc70a4c209ca15a734fd4a9b0",
-  "/parts/dialog.js": "d113e44ee8150416e3826c6f2504a513e07701d03f41e2a8d2197d6e5bc2d9ba",
+  "/parts/dialog.js": "bc21a7d7f3c6c09ca1b302071b4c3e2f80bdfe7927444f773ac371af40dd4462",
   "/parts/dom.js": "07eed147df902926e505d4b4ee399d1f6d6ea774f21a19eac28f0cd021f0e8ca",
   "/parts/field.js": "c7a4bd0ec52b2930c7ffaa50162550dcf5e490ec73add2f56d9ed40458b2cf40",
   "/parts/keypad.js": "3a7ea6278bc4891920c8cb6d850412cdd2187b816fd9e283d4df1902df0a9f7a",
@@ -120,7 +120,7 @@ self.ASSETS = {
   "/screens/reading-draft.js": "80fe97921887c4cc0e4427f4aa5c6a65fd5899700cf34b8f1464e6bbfbcdba35",
   "/screens/reading-picture.js": "687c9b264526c8193f20c8133e194ef68aaad323bba6c663d1c8e611ce9a871a",
   "/screens/reading-query.js": "3872f23dfa5ed7aa6b6b9131fa6935d31b8ea7c5347b5ab0a390571ec39e54dd",
-  "/screens/reading.js": "28379555cf676527f8df7d7280ec6a903c53f2436f66c553e217f140204b57a0",
+  "/screens/reading.js": "9af007decd62c4fb96fc4bbdb3491b00b900d95747be641f0180e9d7f51e3e61",
   "/screens/readings.js": "ec059b5bdb01493ccd0c680e46a27df4a6d1b69628aa26c5c1c9380170e9758d",
   "/screens/refused.js": "c35704aff9d0a9a8d574595508d66cd6de10b84b99d4943d8ecd6e854e543e7c",
   "/screens/repeats.js": "d4cbac50738fe6c0a149a5e6fd1442d733a4e1e4c9dffa9db5f4e4d87d252fad",

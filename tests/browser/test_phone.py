@@ -77,12 +77,12 @@ def test_what_the_server_refuses_is_shown_at_its_field(phone: Hand, complaints: 
 def test_a_refused_reading_is_opened_with_what_was_wrong(phone: Hand, complaints: list[str]) -> None:
     log = [
         *PLAIN["log"],
-        {"kind": "reading", "what": "body-height", "side": "left", "value": 214.0, "teardown": 3},
+        {"kind": "reading", "what": "body-height", "side": "left", "value": 214.0, "pose": {"hanging": True}},
     ]
     job = phone.job({**PLAIN, "log": log})
     phone.page.goto(f"{phone.address}/#/{job}/plan")
     expect(phone.page.locator("h1")).to_have_text("Body height, left")
-    expect(phone.page.locator(".error")).to_contain_text("follows teardown 3")
+    expect(phone.page.locator(".error")).to_contain_text("on its wheels")
     assert "400" in complaints.pop()
 
 

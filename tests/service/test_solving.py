@@ -4,6 +4,7 @@ import asyncio
 import json
 import os
 import signal
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import msgspec
@@ -123,29 +124,37 @@ def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(job):
     assert outcome in ("answered", "no-equilibrium", "not-converged", "out-of-range", "bad-log")
 
 
-def solver_of_this_process() -> int:
-    """Process id of the one solver that a server in this process has hired."""
+def solvers_of_this_process() -> set[int]:
+    """Process ids of the solvers that servers in this process have hired, other tests' servers included."""
     children = {
         int(child)
         for task in Path("/proc/self/task").iterdir()
         for child in (task / "children").read_text().split()
     }
     name = b"bothends.service.worker"
-    (solver,) = [child for child in children if name in Path(f"/proc/{child}/cmdline").read_bytes()]
-    return solver
+    return {child for child in children if name in Path(f"/proc/{child}/cmdline").read_bytes()}
+
+
+def alone(work):
+    """Run a coroutine in a thread of its own: a browser's loop may be running in this one."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(lambda: asyncio.run(work())).result()
 
 
 def test_a_server_gone_takes_its_solvers_along(running, gannet):
+    before = solvers_of_this_process()
     with running(create_app()) as client:
         client.post("/api/solve", json=gannet)
-        solver = solver_of_this_process()
+        (solver,) = solvers_of_this_process() - before
     assert not Path(f"/proc/{solver}").exists()
 
 
 def test_a_solver_that_dies_costs_one_answer_only(running, gannet):
+    before = solvers_of_this_process()
     with running(create_app()) as client:
         assert client.post("/api/solve", json=gannet).status_code == 200
-        os.kill(solver_of_this_process(), signal.SIGKILL)
+        (solver,) = solvers_of_this_process() - before
+        os.kill(solver, signal.SIGKILL)
         assert client.post("/api/solve", json=gannet).status_code == 500
         assert client.post("/api/solve", json=gannet).status_code == 200
 
@@ -158,7 +167,7 @@ def test_solves_beyond_the_room_are_refused_and_the_rest_answered():
         finally:
             await crew.close()
 
-    first, second, *others = asyncio.run(crowd())
+    first, second, *others = alone(crowd)
     assert msgspec.json.decode(first, type=SolveAnswer) == msgspec.json.decode(second, type=SolveAnswer)
     assert [o.problem.code for o in others if isinstance(o, Refusal)] == ["busy", "busy"]
 
@@ -175,4 +184,4 @@ def test_a_caller_who_leaves_takes_no_solver_along():
         finally:
             await crew.close()
 
-    assert msgspec.json.decode(asyncio.run(leave()), type=SolveAnswer).options
+    assert msgspec.json.decode(alone(leave), type=SolveAnswer).options
