@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0262993b900edd36",
+ "hash": "2c79548d0f0b8f53",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -132,7 +132,7 @@ self.ASSETS = {
   "/screens/teardown-steps.js": "7631dfae11d24137208f609d400930695c38139b3ab01234aa8056967a617e7d",
   "/screens/teardown-verdict.js": "a3d12971ded3584db58c2a5be38f45e145719ba4d455c8f0c0d78b538a284173",
   "/screens/teardown-work.js": "073758d0ebf47498c8995746fc944af2d6f0f75b9586fd103e62f1816b58cab4",
-  "/screens/teardown.js": "51a6f4caa4e1ccf51915cb765831b41a94a287ee3f430a389100de8dd8a97840",
+  "/screens/teardown.js": "a63f58998e7025d4d549df6e632f46eb35451a432fc73243ef0811d2ea741318",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3ddb857e066eb52df32e3adb1a48ec54818",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bda5d6f23eca2c08fecf58429ed9d09363",
   "/style/jobs.css": "39786d3e94eb6b4d896522a98057a8ca5b66529a04d82477499224bc68e6c1a9",
@@ -141,7 +141,7 @@ self.ASSETS = {
   "/style/plan.css": "d09b1709ed00863233cd60a702dbdb54242e356934d21af390e23ff1dbb93f1d",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9db6e538465c70c08ea0d6053796450213",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f6624a1918ec8e8b2a43e263256125823",
-  "/style/work.css": "5c315f2cdce8e1d1c05585db02e62e2d671a38e48cb674a05a7921962ea12cf9",
+  "/style/work.css": "9874c17bada1a363ee50386b69969630879d49fd729203ec67696db11da6952e",
   "/vendor/fflate.mjs": "b7ca4450b19559a1d50eb381adcee94b82449674be4cd17789d9beba7e6122a1",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a0876969da67cc08e6efbc3d5d7ab6ac836c",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66bff07f4720aa23d816d216ef8cc47014c",

@@ -13,6 +13,7 @@ from browser.conftest import ARGS, PC, PHONE
 from browser.hand import Hand
 from browser.server import running
 from browser.walk_jobs import walk_jobs
+from browser.walk_work import walk_work
 from playwright.sync_api import sync_playwright
 
 SIZES: dict[str, dict[str, Any]] = {
@@ -119,6 +120,7 @@ def main() -> None:
                 hand.page.screenshot(path=place / f"{count:02} {name}.png", full_page=whole)
 
             walk(hand, shot)
+            walk_work(hand, shot)
             walk_jobs(hand, shot)
             context.close()
         browser.close()

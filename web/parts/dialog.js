@@ -17,7 +17,11 @@ export function pickOne({ title, options, chosen }) {
         ),
       ),
     );
+    // Whoever goes back leaves the question too.
+    const leave = () => dialog.close("");
+    addEventListener("popstate", leave, { once: true });
     dialog.addEventListener("close", () => {
+      removeEventListener("popstate", leave);
       dialog.remove();
       resolve(dialog.returnValue || null);
     });

@@ -158,12 +158,13 @@ export function reading(ctx) {
   async function next() {
     if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null) return arm.input.focus();
     const done = await save();
-    if (!done) return undefined;
+    // Who has gone elsewhere meanwhile is not fetched back.
+    if (!done || !view.isConnected) return undefined;
     return done === "again" ? anew() : onward();
   }
   async function second() {
     if (arm.size() === null && optional) return onward();
-    return (await save()) ? anew() : undefined;
+    return (await save()) && view.isConnected ? anew() : undefined;
   }
 
   const optional = what === "riding-angle" || Boolean(ctx.query.series) || teardown > 0;

@@ -30,8 +30,14 @@ function card(ctx, plan, step, open, again) {
   const done = isDone(ctx.sheet, plan.teardown, step);
   const read = step.read && readIn(ctx.sheet, plan, step.side).length > 0;
   const mark = h("button", { type: "button", class: done || (step.read && !read) ? "key wide" : "key main wide", onclick: () => set(done ? untick : tick) }, done ? "Not done after all" : step.read && !read ? "Go on without reading" : "Done");
+  const more = step.read ? h("a", { class: read ? "key wide" : "key main wide", href: readHref(ctx, plan, step.side, "teardown") }, read ? "Read once more" : "Enter what it reads") : null;
   // What the verdict offers comes first while the reading is in doubt.
-  const onverdict = ({ state }) => mark.classList.toggle("main", !done && (state === "right" || state === "open"));
+  const onverdict = ({ state }) => {
+    const wrong = ["tooth", "slip", "off"].includes(state);
+    mark.classList.toggle("main", !done && (state === "right" || state === "open"));
+    more.classList.toggle("away", wrong);
+    if (wrong && !done) mark.textContent = "Go on all the same";
+  };
   const set = async (work) => (await work(ctx, plan, step)) && again();
   const details = h(
     "details",
@@ -45,7 +51,7 @@ function card(ctx, plan, step, open, again) {
       liftOf(step),
       cautionOf(step),
       step.read ? readingOf(ctx, plan, step, { from: "teardown", again, onverdict }) : null,
-      step.read ? h("a", { class: read ? "key wide" : "key main wide", href: readHref(ctx, plan, step.side, "teardown") }, read ? "Read once more" : "Enter what it reads") : null,
+      more,
       mark,
     ),
   );
