@@ -14,11 +14,14 @@ from playwright.sync_api import CDPSession, Page, expect
 TILT = "const tilt = await import('/parts/tilt.js');"
 
 
-@pytest.fixture
-def maths(phone: Hand) -> Page:
-    """A page in which the modules of the gauge can be asked."""
-    phone.open()
-    return phone.page
+@pytest.fixture(scope="module")
+def maths(chromium: Any, address: str) -> Any:
+    """One page in which the modules of the gauge can be asked."""
+    context = chromium.new_context()
+    page = context.new_page()
+    page.goto(address)
+    yield page
+    context.close()
 
 
 def asked(page: Page, what: str, argument: Any = None) -> Any:
@@ -60,11 +63,11 @@ def test_a_level_turned_end_for_end(maths: Page) -> None:
 @given(st.lists(st.tuples(st.floats(-180, 179.9), st.floats(-90, 89.9)), min_size=20, max_size=40))
 @settings(max_examples=15, deadline=None, database=None, derandomize=True)
 def test_the_elevations_are_those_of_the_rotation_matrix(
-    matrix_page: Page, tilts: list[tuple[float, float]]
+    maths: Page, tilts: list[tuple[float, float]]
 ) -> None:
     # D2, D3: R = Z(alpha) X(beta) Y(gamma), multiplied out here; D2's ranges. The long edge does not feel gamma.
     found = asked(
-        matrix_page,
+        maths,
         "given.map(([beta, gamma]) => [tilt.longEdge({beta, gamma}), tilt.shortEdge({beta, gamma})])",
         [list(each) for each in tilts],
     )
@@ -77,25 +80,12 @@ def test_the_elevations_are_those_of_the_rotation_matrix(
         assert math.sin(math.radians(short)) == pytest.approx(row[0], abs=1e-9)
 
 
-@pytest.fixture(scope="module")
-def matrix_page(chromium: Any, address: str) -> Any:
-    """One page for all generated cases."""
-    context = chromium.new_context()
-    page = context.new_page()
-    page.goto(address)
-    yield page
-    context.close()
-
-
-HOLD = {"mean": 0.0, "sd": 0.0}
-
-
 @given(
     st.floats(-30, 30), st.floats(-15, 15), st.floats(-2, 2), st.floats(0, 0.3), st.booleans(), st.booleans()
 )
 @settings(max_examples=40, deadline=None, database=None, derandomize=True)
 def test_turned_end_for_end_the_zero_error_drops_out_and_the_spread_gets_less(
-    matrix_page: Page, arm: float, datum: float, zero: float, shake: float, turned: bool, against: bool
+    maths: Page, arm: float, datum: float, zero: float, shake: float, turned: bool, against: bool
 ) -> None:
     def laid(angle: float) -> dict[str, Any]:
         # Tail down is positive; the phone tells how far its top is up, with its own zero error.
@@ -103,9 +93,7 @@ def test_turned_end_for_end_the_zero_error_drops_out_and_the_spread_gets_less(
         return both if turned else {"tail": both["tail"]}
 
     holds = {"arm": laid(arm), **({"datum": laid(datum)} if against else {})}
-    found = matrix_page.evaluate(
-        "async holds => (await import('/screens/gauge-figures.js')).figures(holds)", holds
-    )
+    found = maths.evaluate("async holds => (await import('/screens/gauge-figures.js')).figures(holds)", holds)
     left_in = 0.0 if turned else -zero
     assert found["arm"] == pytest.approx(arm + left_in, abs=0.0501)
     if against:

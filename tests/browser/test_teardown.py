@@ -30,35 +30,59 @@ def entries(hand: Hand, job: str) -> list[tuple[str, dict[str, Any]]]:
     return [(row["kind"], row["body"]) for row in rows]
 
 
-def begin(hand: Hand) -> str:
-    """A job with a plan whose teardown has been begun; the list of steps is shown."""
+_promised: list[dict[str, Any]] = []
+"""The plan as the screen kept it the first time; later jobs of this session take it from here."""
+
+
+def chosen(hand: Hand) -> str:
+    """A job whose plan has been chosen; its id."""
     job = hand.job()
+    if _promised:
+        append(hand, job, [["plan", _promised[0]]])
+        return job
     hand.go(job, "plan")
     hand.hit(hand.page.get_by_role("link", name="Begin the teardown by this plan"))
+    hand.page.locator(".steps").first.wait_for()
+    _promised.extend(body for kind, body in entries(hand, job) if kind == "plan")
+    return job
+
+
+def append(hand: Hand, job: str, items: list[Any]) -> None:
+    """Entries of another phone of the shop: the screen does not know of them until it is drawn again."""
+    hand.page.evaluate(
+        "async ([job, items]) => (await import('/book/log.js')).append(job, items)", [job, items]
+    )
+
+
+def begin(hand: Hand) -> str:
+    """A job whose teardown has been begun by its plan; the list of steps is shown."""
+    job = chosen(hand)
+    hand.go(job, "teardown/1")
     hand.page.locator(".steps").first.wait_for()
     return job
 
 
-def tick(hand: Hand, job: str, *steps: tuple[str, str | None], move: dict[str, Any] | None = None) -> None:
-    """Tick steps in the log, and enter a move, as another phone of the shop would."""
+def done(*steps: tuple[str, str | None], move: dict[str, Any] | None = None) -> list[Any]:
+    """Steps ticked, and a move, as entries."""
     items: list[Any] = [
         ["step", {"step": step, "done": True, "teardown": 1, **({"side": side} if side else {})}]
         for step, side in steps
     ]
-    if move:
-        items.append(["move", {"teardown": 1, **move}])
-    hand.page.evaluate(
-        "async ([job, items]) => (await import('/book/log.js')).append(job, items)", [job, items]
-    )
+    return [*items, ["move", {"teardown": 1, **move}]] if move else items
+
+
+def tick(hand: Hand, job: str, *steps: tuple[str, str | None], move: dict[str, Any] | None = None) -> None:
+    """Tick steps, and enter a move; the screen is drawn again."""
+    append(hand, job, done(*steps, move=move))
     hand.page.reload()
     hand.page.locator("main h1").wait_for()
 
 
 def at_reading(hand: Hand) -> str:
     """A teardown whose left side hangs free, its teeth turned: inner 3 tail up, outer 4 tail down, 8.8 degrees."""
-    job = begin(hand)
+    job = chosen(hand)
     left = [(step, "left") for step in (*APART, "turn-inner", "turn-outer")]
-    tick(hand, job, ("stands", None), ("eyes", None), *left, move={"left": {"inner": -3, "outer": 4}})
+    append(hand, job, done(("stands", None), ("eyes", None), *left, move={"left": {"inner": -3, "outer": 4}}))
     return job
 
 
