@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "2c79548d0f0b8f53",
+ "hash": "fe9db409e2873fde",
  "files": {
   "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -96,7 +96,7 @@ self.ASSETS = {
   "/screens/dates.js": "a44d468de1015437344aa05916cbfb63ab6f05b9f9d8ba442b1e7ccc82ff4087",
   "/screens/gauge-figures.js": "f3100b1866721971347794172c1f0c02492ad4f232a08f766a70bd0613b16497",
   "/screens/gauge.js": "f00d339f522c4a12ac15407cddaf54728d7a058f1b6e5319d16f8d61d5165119",
-  "/screens/ground.js": "ad54c866ef52e8a906970af1c11ab9a0e2bf91ab0d374eb9e788ade5d7aee20d",
+  "/screens/ground.js": "099648eb55e553a201ebe8d762a7ed496af2b745803aa90581390813e80c2f79",
   "/screens/guide.js": "d78680fa4f6da8d9b982575ad7eeeb2552e1357609b4e833878774414274118f",
   "/screens/jobs.js": "f3d9532ae92e6132f612f354629cc2eff7f5e9360e8337c5d87c8c32c2ffc19c",
   "/screens/lift.js": "ed30d489194a94177753eff26fc5ea18cc2542ffa913438c5cdc1a15316bd420",
@@ -129,10 +129,10 @@ self.ASSETS = {
   "/screens/shop-state.js": "68283e28591e52c4e57e46626d1b905d411c1a7bd02e52f37e1cf11342270be8",
   "/screens/standing.js": "4504ff4ce55140af12d2a3907f4c3d6402ef6533a18bcf503f58991bf22a50af",
   "/screens/teardown-parts.js": "f1e4f7ab1294fad15f31ff5d7e126fddd2832ebc4fb92712e292d4abdda66b0a",
-  "/screens/teardown-steps.js": "7631dfae11d24137208f609d400930695c38139b3ab01234aa8056967a617e7d",
+  "/screens/teardown-steps.js": "a20311f879b354cf83d5e6398ffda7ee64beacd721f2fd3723c15529bee5b901",
   "/screens/teardown-verdict.js": "a3d12971ded3584db58c2a5be38f45e145719ba4d455c8f0c0d78b538a284173",
   "/screens/teardown-work.js": "073758d0ebf47498c8995746fc944af2d6f0f75b9586fd103e62f1816b58cab4",
-  "/screens/teardown.js": "a63f58998e7025d4d549df6e632f46eb35451a432fc73243ef0811d2ea741318",
+  "/screens/teardown.js": "517e5064be6c11e2d9cbd7ce12312d4b0c0ea4ae9012a1a0ef34d3fa48aece88",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3ddb857e066eb52df32e3adb1a48ec54818",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bda5d6f23eca2c08fecf58429ed9d09363",
   "/style/jobs.css": "39786d3e94eb6b4d896522a98057a8ca5b66529a04d82477499224bc68e6c1a9",

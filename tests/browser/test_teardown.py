@@ -333,3 +333,11 @@ def test_a_teardown_begun_is_found_again_from_the_plan(phone: Hand) -> None:
     phone.go(job, "plan")
     phone.hit(phone.page.get_by_role("link", name="Carry on with teardown 1"))
     expect(phone.page.locator('[data-step="eyes"]')).to_have_class("step now")
+
+
+def test_a_teardown_entered_without_its_steps_is_not_carried_on(phone: Hand) -> None:
+    job = chosen(phone)
+    move = {"left": {"inner": -3, "outer": 4}, "right": {"inner": 5, "outer": -5}}
+    append(phone, job, done(("rolled", None), move=move))
+    phone.go(job, "plan")
+    expect(phone.page.get_by_role("link", name="Carry on")).to_have_count(0)

@@ -5,7 +5,8 @@
 
 import { readingsOf } from "../book/sheet.js";
 import { h } from "../parts/dom.js";
-import { inHundred, plain, short } from "../parts/numbers.js";
+import { inHundred } from "../parts/numbers.js";
+import { length, lengthSpread } from "../parts/units.js";
 import { readRoute } from "./guide.js";
 import { valueOf } from "./readings.js";
 import { spreadOf } from "./repeats.js";
@@ -17,9 +18,11 @@ const SETTLE = [
   ["rolled", "Rolled two car lengths and back, brake off"],
   ["bounced", "Each rear corner pushed down and let go, three times"],
 ];
-const mm = (value) => `${short(Math.abs(value), 1)} mm`;
+const mm = (value) => length(Math.abs(value), Number.isInteger(value) ? 0 : 1);
 const off = (miss) => `${mm(miss)} too ${miss > 0 ? "high" : "low"}`;
 const about = (miss) => (Math.abs(miss) < 0.05 ? "just as wanted" : `${mm(miss)} ${miss > 0 ? "above" : "below"}`);
+
+const spread = (target, side) => lengthSpread({ value: target[`${side}_mm`], sd: target.tolerance_mm });
 
 const ticked = (sheet, teardown, key) => (sheet.steps ?? []).some((row) => row.step === key && (row.teardown ?? 0) === teardown && row.done !== false);
 
@@ -67,10 +70,10 @@ function verdict(stage) {
     { class: `verdict ${hit ? "right" : "off"}`, role: "status" },
     h("p", { class: "word" }, h("strong", { text: hit ? "It is right" : `Not yet: ${beyond.join(", ")}` })),
     h("ul", null,
-      SIDES.map((side) => h("li", null, h("span", { class: `side-name ${side}`, text: side }), ` ${mm(reached[`${side}_mm`])}: ${about(miss[side])}, ${short(target[`${side}_mm`], 1)} ± ${short(target.tolerance_mm, 1)} wanted`)),
-      h("li", { text: `lean ${mm(lean)}${lean ? `, ${lean > 0 ? "left" : "right"} higher` : ""}; ${short(target.lean_mm, 1)} mm is allowed${wanted ? ` about the ${mm(wanted)} wanted` : ""}` })),
+      SIDES.map((side) => h("li", null, h("span", { class: `side-name ${side}`, text: side }), ` ${mm(reached[`${side}_mm`])}: ${about(miss[side])}, ${spread(target, side)} wanted`)),
+      h("li", { text: `lean ${mm(lean)}${lean ? `, ${lean > 0 ? "left" : "right"} higher` : ""}; ${mm(target.lean_mm)} is allowed${wanted ? ` about the ${mm(wanted)} wanted` : ""}` })),
     promised
-      ? h("p", { text: `Promised: left ${plain(promised.left_mm, 0)} ± ${plain(promised.left_sd_mm, 0)}, right ${plain(promised.right_mm, 0)} ± ${plain(promised.right_sd_mm, 0)} mm, ${inHundred(promised.odds)}.` })
+      ? h("p", { text: `Promised: ${SIDES.map((side) => `${side} ${lengthSpread({ value: promised[`${side}_mm`], sd: promised[`${side}_sd_mm`] })}`).join(", ")}, ${inHundred(promised.odds)}.` })
       : null,
   ); // prettier-ignore
 }
@@ -96,9 +99,9 @@ export function ground(ctx) {
       readBoth(ctx, number, "riding-angle", "Riding angle", "Not needed, but the next plan gets surer by it.", false),
     ),
     verdict(stage),
-    stage.hit === true ? to(["handover"], "Hand over", true) : null,
+    stage.hit === true ? to(["close"], "Hand over", true) : null,
     stage.hit === null ? null : to(["plan"], "Plan again from what was learned", stage.hit === false),
-    stage.hit === false ? to(["handover"], "Hand over as it is", false) : null,
+    stage.hit === false ? to(["close"], "Hand over as it is", false) : null,
   );
   const next = node.querySelector(".check:not(.done)");
   return { title: "On the ground", focus: settled ? undefined : next, node };

@@ -102,6 +102,6 @@ export const isDone = (sheet, teardown, step) =>
 export function underWay(sheet) {
   if (planFor(sheet, sheet.teardowns + 1)) return sheet.teardowns + 1;
   const plan = planFor(sheet, sheet.teardowns);
-  const begun = plan && (sheet.steps ?? []).some((row) => row.teardown === plan.teardown && row.done !== false);
-  return begun && stepsOf(plan).some((step) => !isDone(sheet, plan.teardown, step)) ? plan.teardown : null;
+  const ticked = plan ? stepsOf(plan).map((step) => isDone(sheet, plan.teardown, step)) : [];
+  return ticked.includes(true) && ticked.includes(false) ? plan.teardown : null;
 }

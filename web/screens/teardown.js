@@ -3,7 +3,8 @@
    Owns the list; the steps are teardown-steps.js, what one shows is teardown-parts.js. */
 
 import { h } from "../parts/dom.js";
-import { inHundred, spread } from "../parts/numbers.js";
+import { inHundred } from "../parts/numbers.js";
+import { lengthSpread } from "../parts/units.js";
 import { planFor } from "./promise.js";
 import { cautionOf, liftOf, readHref, readingOf, turnOf } from "./teardown-parts.js";
 import { SIDES, isDone, stepsOf, underWay } from "./teardown-steps.js";
@@ -18,7 +19,7 @@ export function teardownAt(ctx) {
 }
 
 const promise = (plan) =>
-  h("p", { class: "where", text: `Promised: left ${spread(plan.left.body_height_mm, "mm")}, right ${spread(plan.right.body_height_mm, "mm")}, ${inHundred(plan.odds)}.` });
+  h("p", { class: "where", text: `Promised: left ${lengthSpread(plan.left.body_height_mm)}, right ${lengthSpread(plan.right.body_height_mm)}, ${inHundred(plan.odds)}.` });
 
 /** What is shown where no plan was chosen yet. */
 export const noPlan = (ctx, title) => ({
