@@ -1,7 +1,7 @@
 """Gauge readings against a datum on the body.
 
-Not checked here because this part of the product has no such arithmetic: the reversal of a gauge turned end for
-end, and the second-order errors of a gauge held askew.
+The reversal of a gauge turned end for end is the phone's: tests/browser/test_gauge.py checks it. Not checked,
+because the product has no such arithmetic: the second-order errors of a gauge held askew.
 """
 
 import pytest
