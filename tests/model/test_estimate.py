@@ -362,3 +362,17 @@ def test_the_linear_estimate_ranks_and_does_not_predict():
     estimate = Estimate(case, linear=True)
     assert estimate.result["iterations"] == 1
     assert estimate.theta == estimate.mean
+
+
+def test_each_bush_is_reached_by_the_reading_as_it_was_given():
+    # Once one side's clamping is in the row, the other side's reach must still be the reading's own.
+    estimate = Estimate(read(Sheet(Truth()).plain(2).boards().request()))
+    (left, back_left, var_left), (right, back_right, var_right) = estimate.clamps()
+    row = [0.4, -0.3] + [0.0] * (estimate.evidence.size - 2)
+    shift, out, spreads = estimate.clamped(row)
+    assert shift == pytest.approx(0.4 * left - 0.3 * right)
+    assert out == pytest.approx(
+        [r + 0.4 * a - 0.3 * b for r, a, b in zip(row, back_left, back_right, strict=True)]
+    )
+    assert spreads == pytest.approx([0.4 * var_left**0.5, -0.3 * var_right**0.5])
+    assert estimate.clamped(row, ()) == (0.0, row, [0.0, 0.0])

@@ -2,7 +2,6 @@
 
 import { plain, angle } from "../parts/numbers.js";
 import { length } from "../parts/units.js";
-import { poseKey } from "../book/sheet.js";
 
 export const READINGS = {
   "hanging-angle": {
@@ -67,9 +66,6 @@ export function poseWords(pose = {}, what = "") {
   }
   return parts.join(", ");
 }
-
-/** Whether two poses are the same. */
-export const samePose = (a, b) => poseKey(a) === poseKey(b);
 
 /** "as found" or "after teardown 2". */
 export const teardownWords = (teardown) => (teardown ? `after teardown ${teardown}` : "as found");

@@ -134,7 +134,7 @@ def advise(lattice: Lattice, point: Point | None) -> list:
         what, side, odds_after, minutes, text; empty where no test gains LEAST_GAIN.
     """
     estimate = lattice.estimate
-    if point is None or lattice.rest is None or point.ends() == 0:
+    if point is None or point.ends() == 0:
         return []
     ranked = []
     number = 0

@@ -12,7 +12,7 @@ from .evidence import Observation
 from .miscount import miscounts
 from .problem import ModelProblem
 from .request import Case
-from .slip import slips
+from .slip import Slip, slips
 
 __all__ = ["Misfits", "doubts"]
 
@@ -112,7 +112,7 @@ def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | No
     Ranked twice, about the fit and about the prior: a loud slip can drag the fit so far that its own
     derivatives mislead.
     """
-    tried = []
+    tried: list[Slip] = []
     for figures in (whole, linear):
         if figures is None:
             continue
@@ -121,7 +121,8 @@ def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | No
             # The number settles ties, for slips themselves have no order.
             ranked.append((figures.change(slip.shifts) + slip.within + slip.rarity, number, slip))
         ranked.sort()
-        tried += [slip for _, _, slip in ranked[:TRIED]]
+        named = [slip.text for slip in tried]
+        tried += [slip for _, _, slip in ranked[:TRIED] if slip.text not in named]
     before = whole if whole is not None else linear
     limit = before.square
     loudest = before.worst()[0]
@@ -134,7 +135,7 @@ def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | No
         except ModelProblem:
             continue
         square = after.square + slip.rarity
-        if square >= limit - WORTH or (best is not None and slip.text == best[1].text):
+        if square >= limit - WORTH:
             continue
         # Lessening the misfit is not enough: what was loudest, and what was put right, must fit afterwards.
         if [z for i, z in after.members if (i == loudest or i in slip.replace) and abs(z) > LOUD]:

@@ -18,6 +18,7 @@ from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 __all__ = ["Estimate"]
 
 MOST_STEPS = 30
+"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5."""
 
 
 class Estimate:
@@ -175,6 +176,30 @@ class Estimate:
                 self._clamps.append((spread * shift, row, spread * spread * max(0.0, 1.0 - share)))
         return self._clamps
 
+    def clamped(self, row: list, ends: tuple = (0, 1)) -> tuple:
+        """A standing reading's derivatives once the bushes are taken as they are clamped now.
+
+        Parameters
+        ----------
+        row : (n,) derivatives of the reading by the unknowns
+        ends : sides whose bush stays as it is clamped
+
+        Returns
+        -------
+        (shift of the reading by what is known of the clamping, row : (n,) with the clamping's own dependence on
+        the unknowns, spreads : (2,) what is left unknown of each side's clamping, as a change of the reading)
+        """
+        shift = 0.0
+        out = row
+        spreads = [0.0, 0.0]
+        for end in ends:
+            known, back, variance = self.clamps()[end]
+            reach = row[end]
+            shift += reach * known
+            out = [a + reach * b for a, b in zip(out, back)]
+            spreads[end] = reach * math.sqrt(variance)
+        return shift, out, spreads
+
     def heights(self, rest: Equilibrium, disturbed: tuple) -> tuple:
         """Body heights to expect in one equilibrium, both sides.
 
@@ -186,36 +211,31 @@ class Estimate:
 
         Returns
         -------
-        (mean : (2,) [m], covariance [vll, vrr, vlr] [m2] of the settled heights, rows : (2, n))
+        (mean : (2,) [m], variance left, right and covariance : (3,) [m2] of the settled heights, rows : (2, n))
         """
         mean = []
         rows = []
-        clamps = self.clamps()
-        variance = [0.0, 0.0, 0.0]
-        fresh = self.evidence.clamp_spread(self.theta, self.case.car.rest_sd) ** 2
+        spreads = []
+        fresh = self.evidence.clamp_spread(self.theta, self.case.car.rest_sd)
+        kept = tuple([end for end in (0, 1) if not disturbed[end]])
         for side in (0, 1):
             row = rest.d_height[side] + [0.0] * (self.evidence.size - CONSTANTS)
             row[MARK_LEFT + side] = 1.0
-            value = self.theta[MARK_LEFT + side] + rest.height[side]
-            for clamp in (0, 1):
-                reach = rest.d_height[side][clamp]
-                if disturbed[clamp]:
-                    continue
-                shift, back, _ = clamps[clamp]
-                value += reach * shift
-                row = [a + reach * b for a, b in zip(row, back)]
-            mean.append(value)
+            shift, row, spread = self.clamped(row, kept)
+            for end in (0, 1):
+                if disturbed[end]:
+                    spread[end] = rest.d_height[side][end] * fresh
+            mean.append(self.theta[MARK_LEFT + side] + rest.height[side] + shift)
             rows.append(row)
-        for clamp in (0, 1):
-            left = rest.d_height[0][clamp]
-            right = rest.d_height[1][clamp]
-            v = fresh if disturbed[clamp] else clamps[clamp][2]
-            variance[0] += left * left * v
-            variance[1] += right * right * v
-            variance[2] += left * right * v
-        variance[0] += self.joint(rows[0], rows[0]) + FRICTION * FRICTION
-        variance[1] += self.joint(rows[1], rows[1]) + FRICTION * FRICTION
-        variance[2] += self.joint(rows[0], rows[1])
+            spreads.append(spread)
+        variance = []
+        for one, other in ((0, 0), (1, 1), (0, 1)):
+            total = self.joint(rows[one], rows[other])
+            for end in (0, 1):
+                total += spreads[one][end] * spreads[other][end]
+            if one == other:
+                total += FRICTION * FRICTION
+            variance.append(total)
         return tuple(mean), tuple(variance), tuple(rows)
 
     def constant(self, index: int) -> tuple:

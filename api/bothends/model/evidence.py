@@ -134,24 +134,18 @@ class Evidence:
         out = []
         for i in range(len(self.poses)):
             teardown, lift, ballast_l, ballast_r = self.poses[i]
-            start = near[i].phi if near else None
-            rest = equilibrium(
-                constants=theta,
-                turn=self.turns[teardown],
-                rest=self.rest,
-                lift=lift,
-                ballast=(ballast_l, ballast_r),
-                near=start,
-            )
-            if rest is None and near:
-                # A start from the last iterate may lie outside the region Newton converges from.
+            # The last iterate may lie outside the region Newton converges from; then it starts afresh.
+            for start in (near[i].phi, None) if near else (None,):
                 rest = equilibrium(
                     constants=theta,
                     turn=self.turns[teardown],
                     rest=self.rest,
                     lift=lift,
                     ballast=(ballast_l, ballast_r),
+                    near=start,
                 )
+                if rest is not None:
+                    break
             if rest is None:
                 return None
             out.append(rest)

@@ -24,8 +24,13 @@ SLACK = 1e-12
 NEAR = 0.001
 """How near the turn without whole teeth must come for the target to count as reachable, [m]."""
 FURTHEST = 1.45
+"""Steepest hanging angle that is planned for, [rad]."""
 WINDOW = 3
+"""Fine steps tried on either side of the centre; twice as many where a step is under 0.3 degrees."""
 FINALISTS = 5
+"""Points worked out exactly after the quick rank."""
+COARSE_STEP = 0.05
+"""Fine step above which the linear map says little, and every point is worked out, [rad]."""
 
 
 class Lattice:
@@ -39,12 +44,9 @@ class Lattice:
         common = greatest_common_divisor(first=car.inner_teeth, second=car.outer_teeth)
         self.fine = 2.0 * math.pi * common / (car.inner_teeth * car.outer_teeth)
         self.per_outer = car.inner_teeth // common
-        self.per_inner = car.outer_teeth // common
         self.start = estimate.turns[-1]
         self.points: dict = {}
         self._cheap: dict = {}
-        self.rest: Equilibrium | None = None
-        self.map: tuple = ()
         self.now = self.point(0, 0)
         self._centre()
 
@@ -97,46 +99,37 @@ class Lattice:
     def _centre(self) -> None:
         """The turn that would hit both heights exactly if teeth had no size, by Newton's method.
 
-        Sets ``centre`` (2,) turns from the present, [rad], and the linear map of heights about it.
+        Sets ``centre`` (2,) turns from the present, [rad], ``rest`` its equilibrium with heights ``mean`` and
+        ``variance``, the linear ``map`` of heights about it, and whether the target was ``reached``.
         """
         estimate = self.estimate
-        point = self.now
-        rest = point.rest
-        mean = self._level(rest) if rest is not None else ()
-        variance = point.variance
+        rest = estimate.now
         turn = [0.0, 0.0]
-        if rest is not None:
-            for _ in range(12):
-                slope = self._slope(rest)
-                step = self.solve(slope, self.deviation(mean))
-                largest = max(abs(step[0]), abs(step[1]))
-                if largest < 1e-5:
-                    break
-                shrink = min(1.0, 0.35 / largest)
-                trial = []
-                for s in (0, 1):
-                    hanging = estimate.theta[s] + self.start[s] + turn[s] - shrink * step[s]
-                    hanging = max(-FURTHEST, min(FURTHEST, hanging))
-                    trial.append(hanging - estimate.theta[s] - self.start[s])
-                found = estimate.rest_at(
-                    (self.start[0] + trial[0], self.start[1] + trial[1]), rest.phi
-                )  # fmt: skip
-                if found is None:
-                    break
-                moved = max(abs(trial[0] - turn[0]), abs(trial[1] - turn[1]))
-                turn = trial
-                rest = found
-                mean = self._level(rest)
-                if moved < 1e-5:
-                    break
-            mean, variance, _ = estimate.heights(rest, (True, True))
-            self.map = self._slope(rest)
+        for _ in range(12):
+            step = self.solve(self._slope(rest), self.deviation(self._level(rest)))
+            largest = max(abs(step[0]), abs(step[1]))
+            if largest < 1e-5:
+                break
+            shrink = min(1.0, 0.35 / largest)
+            trial = []
+            for s in (0, 1):
+                hanging = estimate.theta[s] + self.start[s] + turn[s] - shrink * step[s]
+                hanging = max(-FURTHEST, min(FURTHEST, hanging))
+                trial.append(hanging - estimate.theta[s] - self.start[s])
+            found = estimate.rest_at((self.start[0] + trial[0], self.start[1] + trial[1]), rest.phi)
+            if found is None:
+                break
+            moved = max(abs(trial[0] - turn[0]), abs(trial[1] - turn[1]))
+            turn = trial
+            rest = found
+            if moved < 1e-5:
+                break
+        self.mean, self.variance, _ = estimate.heights(rest, (True, True))
+        self.map = self._slope(rest)
         self.centre = turn
-        self.mean = mean
-        x, y = self.deviation(mean)
-        self.reached = rest is not None and max(abs(x), abs(y)) < NEAR
-        self.variance = variance
         self.rest = rest
+        x, y = self.deviation(self.mean)
+        self.reached = max(abs(x), abs(y)) < NEAR
 
     def _level(self, rest: Equilibrium) -> tuple:
         """Body heights of an equilibrium with both bushes clamped as they usually are, (2,) [m]."""
@@ -171,8 +164,6 @@ class Lattice:
 
     def screen(self, left: int, right: int) -> float:
         """Quick rank of a point from the linear map about the centre; higher is better."""
-        if self.rest is None:
-            return -abs(left) - abs(right)
         dl = left * self.fine - self.centre[0]
         dr = right * self.fine - self.centre[1]
         (a, b), (c, d) = self.map
@@ -210,12 +201,10 @@ class Lattice:
                     continue
                 ranked.append((self.work(left, right) - self.screen(left, right), left, right))
         ranked.sort()
-        # With coarse teeth the linear map says little: work everything out.
-        keep = len(ranked) if self.fine > 0.05 else FINALISTS
-        near = None if self.rest is None else self.rest.phi
+        keep = len(ranked) if self.fine > COARSE_STEP else FINALISTS
         best: Point | None = None
         for _, left, right in ranked[:keep]:
-            point = self.point(left, right, near)
+            point = self.point(left, right, self.rest.phi)
             if point.rest is None:
                 continue
             if best is None or self.rank(point) > self.rank(best):
@@ -242,8 +231,6 @@ class Lattice:
 
     def one_side(self, side: int) -> Point | None:
         """Best point that leaves the other side alone."""
-        if self.rest is None:
-            return None
         # With the other side held, aim for the middle of what is wanted of this side's height and the lean.
         (a, b), (c, d) = self.map
         x, y = self.deviation(self.mean)

@@ -7,7 +7,8 @@ source.
 import math
 
 from .estimate import Estimate
-from .slip import SIDES, Slip
+from .request import SIDES
+from .slip import Slip
 
 __all__ = ["miscounts"]
 

@@ -26,12 +26,12 @@ class Whitener:
 
     def __init__(self, deviations: list, directions: list) -> None:
         self.scale = [1.0 / s for s in deviations]
-        self.factors = []
+        self.factors: list[tuple] = []
         for direction in directions:
             v = [0.0] * len(deviations)
             for i in direction:
                 v[i] = direction[i] * self.scale[i]
-            self._factors_on(v)
+            self._through(self.factors, v)
             square = 0.0
             for a in v:
                 square += a * a
@@ -39,8 +39,10 @@ class Whitener:
                 k = (1.0 - 1.0 / math.sqrt(1.0 + square)) / square
                 self.factors.append((k, [(i, v[i]) for i in range(len(v)) if v[i]]))
 
-    def _factors_on(self, y: list) -> None:
-        for k, v in self.factors:
+    @staticmethod
+    def _through(factors: list, y: list) -> None:
+        """Apply symmetric factors to y : (m,) in place, in the order given."""
+        for k, v in factors:
             s = 0.0
             for i, a in v:
                 s += a * y[i]
@@ -52,20 +54,13 @@ class Whitener:
     def vector(self, y: list) -> list:
         """T y : (m,)."""
         out = [a * b for a, b in zip(y, self.scale)]
-        self._factors_on(out)
+        self._through(self.factors, out)
         return out
 
     def back(self, y: list) -> list:
         """Tt y : (m,); so back(vector(y)) is C^-1 y."""
         out = y[:]
-        for k, v in reversed(self.factors):
-            s = 0.0
-            for i, a in v:
-                s += a * out[i]
-            if s:
-                s *= k
-                for i, a in v:
-                    out[i] -= s * a
+        self._through(self.factors[::-1], out)
         return [a * b for a, b in zip(out, self.scale)]
 
     def rows(self, jacobian: list) -> list:

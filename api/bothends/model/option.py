@@ -10,7 +10,7 @@ from .bar import lift, shear_stress_pa
 from .estimate import Estimate
 from .learned import slope
 from .point import Point
-from .request import Car
+from .request import SIDES, Car
 from .statics import ARM, RATE, Equilibrium
 from .units import DEG, GRAVITY, MM
 
@@ -19,7 +19,6 @@ __all__ = ["camber_change_deg", "describe", "label", "ride_hz"]
 LITTLE_TRAVEL = 15.0 * MM
 STEEP = 80.0 * DEG
 CLOSE_TO_LIMIT = 0.9
-SIDES = ("left", "right")
 
 
 def label(teeth: tuple) -> str:
@@ -47,6 +46,11 @@ def label(teeth: tuple) -> str:
     return "both ends"
 
 
+def _half_axle_rad(car: Car, down: float) -> float:
+    """Angle of the half-axle, outer end lower positive, [rad], with the hub ``down`` [m] since it was found."""
+    return math.asin(max(-1.0, min(1.0, math.sin(car.half_axle_angle) + down / car.half_axle)))
+
+
 def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) -> float:
     """Change of camber, [deg], positive with the wheel top going outward.
 
@@ -64,9 +68,7 @@ def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) 
     Source: geometry, worked by hand; the sign of camber is ISO 8855's (from memory).
     """
     if car.axle == "swing":
-        start = max(-1.0, min(1.0, math.sin(car.half_axle_angle) + before / car.half_axle))
-        after = max(-1.0, min(1.0, start + rise / car.half_axle))
-        return (math.asin(after) - math.asin(start)) / DEG
+        return (_half_axle_rad(car, before + rise) - _half_axle_rad(car, before)) / DEG
     if car.axle == "semi-trailing":
         return math.asin(math.sin(car.sweep) * math.sin(swing)) / DEG
     return 0.0
@@ -123,11 +125,10 @@ def _side(
         stopped.append("%s: the bar would not be wound up by the car's weight" % name)
     elif hanging <= car.stop and (inner or outer):
         cautions.append("%s: the relaxed arm hangs above its stop, so the bar is slack at full droop" % name)
-    joint = math.sin(car.half_axle_angle) + down / car.half_axle
-    if car.joint is not None and abs(math.asin(max(-1.0, min(1.0, joint)))) > car.joint:
+    joint = abs(_half_axle_rad(car, down))
+    if car.joint is not None and joint > car.joint:
         stopped.append(
-            "%s: the drive joint would run at %.1f°, above %.1f°"
-            % (name, abs(math.asin(max(-1.0, min(1.0, joint)))) / DEG, car.joint / DEG)
+            "%s: the drive joint would run at %.1f°, above %.1f°" % (name, joint / DEG, car.joint / DEG)
         )
     value, variance = point.mean[side], point.variance[side]
     return {

@@ -9,7 +9,7 @@ from .field import choice, flag, integer, number, part, table
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["Car", "Case", "Reading", "read", "read_target"]
+__all__ = ["SIDES", "Car", "Case", "Reading", "read", "read_target"]
 
 AXLES = ("trailing", "semi-trailing", "swing")
 KINDS = ("hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load")

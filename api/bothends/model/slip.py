@@ -9,13 +9,12 @@ import math
 from .bounds import BODY_HEIGHT_KINDS
 from .estimate import Estimate
 from .evidence import Observation
-from .request import Case, Reading
+from .request import SIDES, Case, Reading
 from .statics import ARM
 from .units import DEG, INCH, MM
 
-__all__ = ["SIDES", "Slip", "slips"]
+__all__ = ["Slip", "slips"]
 
-SIDES = ("left", "right")
 POUND_KG = 0.45359237
 """One pound, [kg], exact by definition."""
 

@@ -8,13 +8,12 @@ from .lattice import HOPELESS, Lattice
 from .learned import learned, posterior
 from .option import describe
 from .problem import ModelProblem
-from .request import read, read_target
+from .request import SIDES, read, read_target
 from .teeth import fine_step_deg
 from .units import DEG, GRAVITY, MM
 
 __all__ = ["Plan", "solve"]
 
-SIDES = ("left", "right")
 WORTH_A_TEARDOWN = 0.05
 """Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights
 are estimates, and one that leans on its limit is as likely out as in."""
@@ -59,7 +58,6 @@ class Plan:
         case = self.case
         car = case.car
         now = estimate.now
-        clamps = estimate.clamps()
         mean, variance, _ = estimate.heights(now, (False, False))
         square = 2.0 * estimate.result["cost"]
         state = {}
@@ -67,13 +65,9 @@ class Plan:
         for side in (0, 1):
             hanging, hanging_sd = estimate.constant(side)
             row = now.d_phi[side] + [0.0] * (size - len(now.d_phi[side]))
-            riding = now.phi[side]
-            spread = 0.0
-            for end in (0, 1):
-                reach = now.d_phi[side][end]
-                riding += reach * clamps[end][0]
-                row = [a + reach * b for a, b in zip(row, clamps[end][1])]
-                spread += reach * reach * clamps[end][2]
+            shift, row, spreads = estimate.clamped(row)
+            riding = now.phi[side] + shift
+            spread = spreads[0] ** 2 + spreads[1] ** 2
             load = now.force[side]
             load_sd = estimate.spread_of(now.d_force[side] + [0.0] * (size - len(now.d_force[side])))
             state[SIDES[side]] = {
@@ -163,13 +157,10 @@ class Plan:
         options = [option for _, option, _ in chosen]
         if not lattice.reached:
             left, right = lattice.mean
-            words = (
-                "the arms cannot give these heights: they come no nearer than %.0f mm left and %.0f mm right"
-                % (
-                    left / MM,
-                    right / MM,
-                )
+            words = "the arms cannot give these heights: they come no nearer than %.0f mm left and" % (
+                left / MM
             )
+            words += " %.0f mm right" % (right / MM)
             for option in options:
                 if option["ends_disturbed"]:
                     option["stopped_by"].append(words)

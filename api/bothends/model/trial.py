@@ -46,7 +46,6 @@ class Trial:
 
 def _pose(estimate: Estimate, trial: Trial, rest: Equilibrium, kinds: tuple) -> Trial:
     """Add readings of both sides in one new settled pose to a trial."""
-    clamps = estimate.clamps()
     extra = [0.0] * (estimate.evidence.size - CONSTANTS)
     friction: tuple = ([], [])
     clamp: tuple = ([], [])
@@ -66,11 +65,10 @@ def _pose(estimate: Estimate, trial: Trial, rest: Equilibrium, kinds: tuple) -> 
                 row = rest.d_force[side] + extra
                 variance = SCALE**2 + MODEL_ERROR[kind] ** 2
                 rub = 0.0
+            _, row, spreads = estimate.clamped(row)
             for end in (0, 1):
                 friction[end].append(rub if end == side else 0.0)
-                reach = row[end]
-                clamp[end].append(reach * math.sqrt(clamps[end][2]))
-                row = [a + reach * b for a, b in zip(row, clamps[end][1])]
+                clamp[end].append(spreads[end])
             if kind == "wheel-load" and estimate.evidence.unsprung is not None:
                 row[estimate.evidence.unsprung] = 1.0
             trial.add(row, variance)
@@ -97,7 +95,6 @@ def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, n
 def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
     """Hub to body hanging less riding, both sides: shows the lever."""
     trial = Trial("hang-test", "both", 15)
-    clamps = estimate.clamps()
     shared: tuple = ([], [])
     arm = estimate.theta[ARM]
     extra = [0.0] * (estimate.evidence.size - CONSTANTS)
@@ -107,10 +104,9 @@ def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
         lever = arm * math.cos(rest.phi[side])
         row = [-lever * d for d in rest.d_phi[side]] + extra
         row[ARM] += math.sin(hang) - math.sin(rest.phi[side])
+        _, row, spreads = estimate.clamped(row)
         for end in (0, 1):
-            reach = -lever * rest.d_phi[side][end]
-            shared[end].append(reach * math.sqrt(clamps[end][2]))
-            row = [a + reach * b for a, b in zip(row, clamps[end][1])]
+            shared[end].append(spreads[end])
         tape = 2.0 * (TAPE**2 + MODEL_ERROR["hub-to-body"] ** 2)
         trial.add(
             row,
