@@ -4,13 +4,13 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
    {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
-import { codeIn } from "./book/device.js";
+import { access, codeIn } from "./book/device.js";
 import { carriesJob } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import { startSync } from "./book/pace.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
-import { startApp } from "./book/update.js";
+import { keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
 import { loadBounds } from "./model/bounds.js";
@@ -43,6 +43,9 @@ const LATER = [
   [PLACES, "refused", async () => (await import("./screens/refused.js")).refused],
   [PLACES, "settings", async () => (await import("./screens/settings.js")).settings],
 ];
+
+/** Screens that the shop's PC uses and a phone seldom: fetched when first wanted, or once the shop is known. */
+const SHOP = [];
 
 const place = (id) => document.getElementById(id);
 let turns = 0;
@@ -128,7 +131,7 @@ async function render() {
   const route = parsed();
   let found = route.job ? peek(route.job) : null;
   const table = route.job ? SCREENS : PLACES;
-  const lacking = table[route.words[0]] ? null : LATER.find((one) => one[0] === table && one[1] === route.words[0]);
+  const lacking = table[route.words[0]] ? null : [...LATER, ...SHOP].find((one) => one[0] === table && one[1] === route.words[0]);
   if ((route.job && !found) || lacking) {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
     try {
@@ -177,4 +180,7 @@ startSync();
 (globalThis.requestIdleCallback ?? setTimeout)(() => {
   warm().catch(() => {});
   for (const one of LATER) fetchScreen(one).catch(() => {});
+  access().then((held) => held && keepShopPages(), () => {});
 });
+// A phone that has just been paired belongs to a shop.
+listen((message) => message.what === "access" && keepShopPages());

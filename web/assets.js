@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "6c3095c907a24c55",
+ "hash": "46fd3107f3df8d5f",
  "files": {
-  "/app.js": "3fcdf7a3772f60e25f82928ec382391be663d6298d4187094fa4173d25b14fbd",
+  "/app.js": "d6a2ce0554f55a22d1d67cc9eb56966c1bd90b84d99027b18fb4f6906c40b008",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
   "/book/carry.js": "3dc127f1bf8a81357b606b4354553b2ad27ab05e0602f6f3ee2b09deb2f7b2c6",
   "/book/device.js": "e9a41b10c6f239f0dcff7c096b8fb42054b428fb55cc894bb3247f40391b8b2c",
@@ -20,7 +20,7 @@ self.ASSETS = {
   "/book/snapshot.js": "cb94332075f0fad224d2c4261b41b267141f35e12c3dd6e505f8c90db50f7768",
   "/book/sync.js": "52c1184dc8d0da694c03391874a3aeccccdd71a4ed692a98644881e547442b9c",
   "/book/tabs.js": "55e0dc2bdb8f41d95750bf30b6bb84d036dc69053edae4127cd16498070d7655",
-  "/book/update.js": "5101d6637e0a4192bd492fc9a7cd8e279ca704a2e1f7cc0440e9482b6b4156eb",
+  "/book/update.js": "a2cb47a48eb6abc61891f96dd904390f0519dfe1f54fc28db9c26d1db91fefc5",
   "/book/wire.js": "058f75fb04cae6cfce40629e1df96b3ed4c4050885a05b50b373742db857c6e6",
   "/context.js": "748fb63bbdea88722399f366842adc4f1d18563bd3e0a34c8a92e00ed4a20637",
   "/frame.js": "b8afda9d28ddf54291028644bb41395d0508ca8f533a4b36ef14363b78039847",
@@ -48,6 +48,7 @@ self.ASSETS = {
   "/parts/side-view.js": "59c55d0b305780e64a756ff6a012097192e1fbd157ce20e0b0183dc52ab07dc6",
   "/parts/signs.js": "b95693724418f94ab48c52a9ed74801b5f8554614a5c859e3cabf0fe7f1af764",
   "/parts/speak.js": "04e1284e279b5aa896c518a2a453a300a445d70eaf98647dd2e4b7c79de1b717",
+  "/parts/style.js": "175f681e9973547501270256b1d2c6c787c10a3c7ce7fc88274a21b626d8eefd",
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a2672869e300e6121b762a5cd73c1c509c5b713",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64bce92a77b9ccbbf00b223b825b34b254",
   "/parts/units.js": "584a95782d261e701a5dc22c5a54e5431e1ba262fbe4b813a7d444ea35567a92",
@@ -146,5 +147,6 @@ self.ASSETS = {
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a0876969da67cc08e6efbc3d5d7ab6ac836c",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66bff07f4720aa23d816d216ef8cc47014c",
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392d76836ef8e2ce25bedbe59b88ccd373c"
- }
+ },
+ "later": {}
 };

@@ -1,7 +1,8 @@
 /* The service worker: this app's files, whole versions at a time, so that it opens without any server.
 
    Owns one cache per version, named by the hash in assets.js. A version is installed whole and checked against its sums,
-   or not at all; it takes over only when the page says that the user agreed. Nothing below /api is ever touched: what
+   or not at all; it takes over only when the page says that the user agreed. What the list names as `later` (pages of the
+   shop's PC) is fetched when first wanted, or when the page asks for all of it, checked the same way, and kept. Nothing below /api is ever touched: what
    the shop answers belongs to the log, and a revoked link must not open from here. */
 
 importScripts("/assets.js");
@@ -10,6 +11,7 @@ const PREFIX = "bothends-";
 const NAME = PREFIX + self.ASSETS.hash;
 // Where a cache keeps the sums of its files, so that the next version fetches only what changed.
 const SUMS = "/assets.sums";
+const LATER = self.ASSETS.later ?? {};
 const PATIENCE_MS = 4000;
 const INSTALL_PATIENCE_MS = 60_000;
 
@@ -45,7 +47,7 @@ async function install() {
     await Promise.all(
       Object.entries(self.ASSETS.files).map(async ([path, sum]) => cache.put(path, await fetched(path, sum, before))),
     );
-    await cache.put(SUMS, new Response(JSON.stringify(self.ASSETS.files)));
+    await cache.put(SUMS, new Response(JSON.stringify({ ...self.ASSETS.files, ...LATER })));
   } catch (error) {
     // Half a version is none; the one that works stays.
     await caches.delete(NAME);
@@ -59,18 +61,33 @@ async function activate() {
   await self.clients.claim();
 }
 
+/** Keep the files of `later`, those of `paths` that are not here yet. */
+async function keepLater(paths = Object.keys(LATER)) {
+  const cache = await caches.open(NAME);
+  const here = new Set((await cache.keys()).map(({ url }) => new URL(url).pathname));
+  const lacking = paths.filter((path) => !here.has(path));
+  const before = lacking.length ? await earlier() : [];
+  await Promise.all(lacking.map(async (path) => cache.put(path, await fetched(path, LATER[path], before))));
+}
+
 /** The path under which the cache has a request's file, or null. */
 function pathOf(request) {
   const { pathname } = new URL(request.url);
-  if (self.ASSETS.files[pathname]) return pathname;
+  if (self.ASSETS.files[pathname] || LATER[pathname]) return pathname;
   // Any address of a page is the app; its screens are in the fragment.
   const page = request.mode === "navigate" && !pathname.split("/").pop().includes(".");
   return page || pathname === "/index.html" ? "/" : null;
 }
 
 async function answer(request, path) {
-  const found = path && (await (await caches.open(NAME)).match(path));
+  const cache = await caches.open(NAME);
+  const found = await cache.match(path);
   if (found) return found;
+  if (LATER[path]) {
+    // A file that is not of this version would not fit the others: then it is an error, and the page says so.
+    await keepLater([path]);
+    return cache.match(path);
+  }
   return fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
 }
 
@@ -83,7 +100,10 @@ self.addEventListener("fetch", (event) => {
   const path = pathOf(request);
   if (path) event.respondWith(answer(request, path));
 });
-self.addEventListener("message", ({ data, source }) => {
+self.addEventListener("message", (event) => {
+  const { data, source } = event;
   if (data === "take over") self.skipWaiting();
+  // Without a server nothing is lost: it is asked again at the next start.
+  if (data === "keep the rest") event.waitUntil(keepLater().catch(() => {}));
   if (data === "which") source?.postMessage({ version: self.ASSETS.hash });
 });

@@ -45,6 +45,20 @@ def test_any_change_of_a_file_or_of_the_worker_is_another_version(tmp_path):
     assert len(hashes) == 3
 
 
+def test_what_only_the_shops_pc_needs_is_kept_later_and_changes_the_version_all_the_same(tmp_path):
+    (tmp_path / "screens" / "shop").mkdir(parents=True)
+    page = tmp_path / "screens" / "shop" / "proof.js"
+    hashes = set()
+    for content in ("1", "2"):
+        page.write_text(content)
+        text = precache.text(Settings(web=tmp_path))
+        found = json.loads(text[text.index("{") : text.rindex(";")])
+        assert set(found["later"]) == {"/screens/shop/proof.js"}
+        assert "/screens/shop/proof.js" not in found["files"]
+        hashes.add(found["hash"])
+    assert len(hashes) == 2
+
+
 def test_the_list_reads_files_through_what_serves_them():
     files = front.Files(Settings())
     for path in listed()["files"]:

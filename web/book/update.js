@@ -104,6 +104,9 @@ function follow(found) {
 /** Ask now whether there is a new version; without a server nothing happens. */
 export const lookForUpdate = () => registration?.update().catch(() => {});
 
+/** Keep the shop's pages too, so that they open without a network; where the worker cannot yet, they come when wanted. */
+export const keepShopPages = () => navigator.serviceWorker?.ready.then((found) => found.active?.postMessage("keep the rest")).catch(() => {});
+
 /**
  * Start the worker. `hasUnsaved()` is asked before any reload: whether this page has typed something not saved.
  * Resolves once it is known whether there will be a worker; never rejects.

@@ -19,6 +19,8 @@ __all__ = ["LIST", "main", "text"]
 LIST = "assets.js"
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
+LATER = ("screens/shop/", "style/shop/", "vendor/uplot.")
+"""What the shop's PC needs and a phone seldom does: not part of the first load, kept from its first use on."""
 
 
 def kept(name: str) -> bool:
@@ -37,18 +39,23 @@ def kept(name: str) -> bool:
 
 
 def text(settings: Settings | None = None) -> str:
-    """The list as it should be: path and SHA-256 of every file, and a hash of all that with the worker's own."""
+    """The list as it should be: path and SHA-256 of every file, and a hash of all that with the worker's own.
+
+    ``files`` are installed at once; ``later`` are those of LATER, of the same version.
+    """
     files = Files(settings or Settings())
-    sums = {}
+    sums: dict[str, str] = {}
+    later: dict[str, str] = {}
     for name in files.names():
         asset = files.find(name)
         if asset is not None and kept(name):
             # The page is asked for by its folder.
             path = "/" + ("" if name == "index.html" else name)
-            sums[path] = hashlib.sha256(asset.body).hexdigest()
+            where = later if name.startswith(LATER) else sums
+            where[path] = hashlib.sha256(asset.body).hexdigest()
     worker = files.find("sw.js")
-    whole = json.dumps([sums, hashlib.sha256(worker.body if worker else b"").hexdigest()])
-    listed = {"hash": hashlib.sha256(whole.encode()).hexdigest()[:16], "files": sums}
+    whole = json.dumps([sums, later, hashlib.sha256(worker.body if worker else b"").hexdigest()])
+    listed = {"hash": hashlib.sha256(whole.encode()).hexdigest()[:16], "files": sums, "later": later}
     return (
         "/* Written by python -m bothends.service.precache; run it after any change of a file listed here. */\n"
         f"self.ASSETS = {json.dumps(listed, indent=1)};\n"

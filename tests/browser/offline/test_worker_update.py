@@ -173,3 +173,35 @@ def test_the_first_worker_takes_charge_without_reloading_the_page(phones, gate):
     phone.page.evaluate("() => new Promise((done) => setTimeout(done, 0))")
     assert phone.page.evaluate("() => sessionStorage.loads") == "1"
     assert phone.page.locator("#typed").input_value() == "214"
+
+
+PAGE = {"/screens/shop/proof.js": b"export const proof = 1;"}
+FETCH = "(path) => fetch(path).then((reply) => reply.text(), (error) => error.name)"
+
+
+def test_a_page_of_the_shops_pc_is_fetched_when_first_wanted_and_kept_from_then_on(phones, gate):
+    serve(gate, later=PAGE)
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
+    assert not {path for _, path in gate.seen} & set(PAGE)
+    first = phone.page.evaluate(FETCH, "/screens/shop/proof.js")
+    gate.down()
+    assert first == phone.page.evaluate(FETCH, "/screens/shop/proof.js") == "export const proof = 1;"
+
+
+def test_a_phone_that_belongs_to_a_shop_keeps_the_shops_pages_unasked(phones, gate):
+    serve(gate, later=PAGE)
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
+    phone.page.evaluate("() => bench.update.keepShopPages()")
+    phone.page.wait_for_function("() => caches.match('/screens/shop/proof.js')")
+
+
+def test_a_page_that_is_not_of_this_version_is_an_error_and_not_shown(phones, gate):
+    serve(gate, later=PAGE, lie="/screens/shop/proof.js")
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    phone.page.wait_for_function("() => navigator.serviceWorker.controller")
+    assert phone.page.evaluate(FETCH, "/screens/shop/proof.js") == "TypeError"

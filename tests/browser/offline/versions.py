@@ -12,21 +12,31 @@ from bothends.service.settings import Settings
 __all__ = ["serve"]
 
 
-def serve(gate: Gate, changes: dict[str, bytes] | None = None, *, lie: str | None = None) -> str:
+def serve(
+    gate: Gate,
+    changes: dict[str, bytes] | None = None,
+    *,
+    later: dict[str, bytes] | None = None,
+    lie: str | None = None,
+) -> str:
     """Let a gate serve the app with these changes and a list that fits it; the version's hash.
 
     The list is made here and not read, so that a stale one fails its own test and not these.
-    ``lie`` names a file whose sum in the list is wrong.
+    ``later`` are files that are kept from their first use on; ``lie`` names a file whose sum in the list is wrong.
     """
+    later = later or {}
     files = {path: content for path, content in bench_files().items() if content is not None}
     files.update(changes or {})
     written = precache.text(Settings(web=gate.web))
     listed = json.loads(written[written.index("{") : written.rindex(";")])
     sums = {**listed["files"], **{path: hashlib.sha256(body).hexdigest() for path, body in files.items()}}
-    if lie:
-        sums[lie] = "0" * 64
-    version = hashlib.sha256(json.dumps([listed["hash"], sums]).encode()).hexdigest()[:16]
+    rest = {**listed["later"], **{path: hashlib.sha256(body).hexdigest() for path, body in later.items()}}
+    for where in (sums, rest):
+        if lie in where:
+            where[lie] = "0" * 64
+    version = hashlib.sha256(json.dumps([listed["hash"], sums, rest]).encode()).hexdigest()[:16]
     gate.files.clear()
-    gate.files.update(files)
-    gate.files["/assets.js"] = f"self.ASSETS = {json.dumps({'hash': version, 'files': sums})};".encode()
+    gate.files.update({**files, **later})
+    written = json.dumps({"hash": version, "files": sums, "later": rest})
+    gate.files["/assets.js"] = f"self.ASSETS = {written};".encode()
     return version
