@@ -3,6 +3,7 @@
 import gzip
 import os
 
+import brotli
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -40,15 +41,28 @@ def test_the_page_is_at_the_root(site):
     assert site.head("/").status_code == 200
 
 
-def test_a_part_is_served_with_its_type_and_packed_where_wanted(site, web):
-    reply = site.get("/parts/arm.js")
+@pytest.mark.parametrize("coding", ["br", "gzip"])
+def test_a_part_is_served_with_its_type_and_packed_where_wanted(site, web, coding):
+    reply = site.get("/parts/arm.js", headers={"accept-encoding": coding})
     assert reply.headers["content-type"] == "text/javascript; charset=utf-8"
-    assert reply.headers["content-encoding"] == "gzip"
+    assert reply.headers["content-encoding"] == coding
     assert reply.headers["vary"] == "Accept-Encoding"
     plain = site.get("/parts/arm.js", headers={"accept-encoding": "identity"})
     assert "content-encoding" not in plain.headers
+    # The client unpacks: what it has is the file.
     assert reply.content == plain.content == (web / "parts" / "arm.js").read_bytes()
     assert reply.headers["etag"] != plain.headers["etag"]
+
+
+def test_of_two_codings_the_smaller_is_sent(site):
+    reply = site.get("/parts/arm.js", headers={"accept-encoding": "gzip, deflate, br, zstd"})
+    assert reply.headers["content-encoding"] == "br"
+
+
+def test_the_packed_form_beside_a_large_file_is_that_very_file():
+    for ready in places.web().rglob("*.br"):
+        assert brotli.decompress(ready.read_bytes()) == ready.with_suffix("").read_bytes()
+        assert Shelf(places.web()).get(ready.relative_to(places.web()).as_posix()) is None
 
 
 def test_an_update_arrives_at_the_next_load_and_nothing_is_sent_twice(site, web):
@@ -75,9 +89,7 @@ def test_nothing_outside_the_front_end_is_served(site, address):
 
 
 def test_the_models_source_is_served_as_it_is(site):
-    names = site.get("/py/model/index.json").json()
-    assert names == sorted(p.name for p in places.MODEL.glob("*.py"))
-    for name in names:
+    for name in sorted(p.name for p in places.MODEL.glob("*.py")):
         reply = site.get(f"/py/model/{name}")
         assert reply.headers["content-type"] == "text/x-python; charset=utf-8"
         assert reply.content == (places.MODEL / name).read_bytes()
@@ -97,5 +109,7 @@ def test_no_name_leads_out_of_the_folder(name):
 def test_packing_is_the_same_every_time(web):
     shelf = Shelf(web)
     asset = shelf.get("parts/arm.js")
-    assert gzip.decompress(asset.packed) == asset.body
+    assert brotli.decompress(asset.coded("br")[1]) == asset.body
+    assert gzip.decompress(asset.coded("gzip")[1]) == asset.body
+    assert asset.coded("identity") == ("", asset.body)
     assert shelf.get("parts/arm.js") is asset

@@ -19,18 +19,13 @@ def test_the_committed_list_is_the_one_the_script_writes():
 
 def test_everything_the_app_needs_offline_is_in_the_list():
     files = listed()["files"]
-    sources = [f"/py/model/{p.name}" for p in places.MODEL.glob("*.py")]
-    sources += [f"/py/book/sheet/{p.name}" for p in places.SHEET.glob("*.py")]
-    assert {"/", "/app.js", "/manifest.webmanifest", "/vendor/micropython.wasm", *sources} <= set(files)
-    assert {"/py/model/index.json", "/py/book/sheet/index.json"} <= set(files)
+    assert {"/", "/app.js", "/manifest.webmanifest", "/vendor/micropython.wasm"} <= set(files)
+    assert {"/py/source.json", "/py/model/bounds.py"} <= set(files)
 
 
 def test_the_worker_its_list_and_the_tools_beside_the_app_are_not_in_the_list():
     files = listed()["files"]
-    tools = [
-        f for f in files if f.endswith((".md", ".txt")) or (f.endswith(".py") and not f.startswith("/py/"))
-    ]
-    assert tools == []
+    assert [f for f in files if f.endswith((".md", ".txt", ".br", ".py"))] == ["/py/model/bounds.py"]
     assert not {"/sw.js", "/assets.js", "/index.html"} & set(files)
 
 

@@ -15,14 +15,19 @@ def site(running):
 
 
 def test_the_phone_gets_the_very_files_that_make_the_sheet(site):
-    names = site.get("/py/book/sheet/index.json").json()
-    assert names == sorted(p.name for p in places.SHEET.glob("*.py"))
-    for name in names:
+    whole = site.get("/py/source.json").json()
+    assert set(whole) == {
+        f"{folder}/{path.name}"
+        for folder, root in (("model", places.MODEL), ("book/sheet", places.SHEET))
+        for path in root.glob("*.py")
+    }
+    for name in (path.name for path in places.SHEET.glob("*.py")):
+        assert whole[f"book/sheet/{name}"].encode() == (places.SHEET / name).read_bytes()
         assert site.get(f"/py/book/sheet/{name}").content == (places.SHEET / name).read_bytes()
 
 
 def test_no_other_source_of_the_book_is_handed_out(site):
-    for path in ("py/book/store.py", "py/book/sheet/../store.py", "py/book/index.json", "py/service/app.py"):
+    for path in ("py/book/store.py", "py/book/sheet/../store.py", "py/service/app.py"):
         assert site.get(f"/{path}").status_code == 404
 
 
@@ -30,8 +35,6 @@ def test_every_path_that_is_listed_is_served(site):
     files = front.Files(Settings())
     names = files.names()
     assert names == sorted(set(names))
-    assert {"index.html", "py/model/solve.py", "py/book/sheet/index.json", "vendor/micropython.wasm"} <= {
-        *names
-    }
+    assert {"index.html", "py/model/solve.py", "py/source.json", "vendor/micropython.wasm"} <= {*names}
     for name in names:
         assert files.find(name) is not None

@@ -73,7 +73,7 @@ def test_an_installed_copy_serves_page_model_and_plans(bothends, tmp_path):
             )
             with httpx.Client(base_url=address, trust_env=False, timeout=30) as client:
                 assert client.get("/").headers["content-type"].startswith("text/html")
-                assert "solve.py" in client.get("/py/model/index.json").json()
+                assert "model/solve.py" in client.get("/py/source.json").json()
                 job = client.get("/api/demo").json()[0]
                 answer = client.post("/api/solve", json=job["request"])
                 assert json.loads(answer.content)["options"]

@@ -37,10 +37,10 @@ USABLE = "() => document.querySelector('.job .stands')"
 
 
 def packed_kb(files: Files, name: str) -> float:
-    """Size of a served file as it travels, [kB]."""
+    """Size of a served file as it travels to a browser of today, [kB]."""
     asset = files.find(name)
     assert asset is not None, name
-    return len(asset.packed or asset.body) / 1000
+    return len(asset.coded("br")[1]) / 1000
 
 
 def imported(files: Files, name: str, found: set[str]) -> set[str]:
@@ -57,9 +57,9 @@ def imported(files: Files, name: str, found: set[str]) -> set[str]:
 def sizes() -> dict[str, float]:
     """Compressed size of a first load by part, [kB]."""
     files = Files(Settings())
-    kept = [name for name in files.names() if precache.kept(name)]
+    kept = [n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER)]
     page = imported(files, "app.js", {"index.html", "manifest.webmanifest"})
-    page |= {name for name in kept if name.startswith("style/")}
+    page |= {name for name in kept if name.startswith("style/")} | {precache.BOUNDS}
     model = {name for name in kept if name.startswith(MODEL)}
     return {
         "page": sum(packed_kb(files, name) for name in page - model),

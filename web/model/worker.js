@@ -6,9 +6,8 @@
 
 import { loadMicroPython } from "../vendor/micropython.mjs";
 
-const SOURCES = new URL("/py/", self.location.origin);
-// Folders whose files are copied; those above them only need to be packages.
-const FOLDERS = ["model", "book/sheet"];
+// Every file of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}.
+const SOURCE = new URL("/py/source.json", self.location.origin);
 const HEAP_BYTES = 24 * 1024 * 1024;
 
 // Kept as text beside its caller: it only carries JSON across and turns every failure into a problem.
@@ -64,38 +63,26 @@ def bridge_replan(text):
 
 let starting = null;
 
-/** Fetch one file, with an error that says which. */
-async function file(name, as) {
-  const reply = await fetch(new URL(name, SOURCES));
-  if (!reply.ok) throw new Error(`${name}: the server answered ${reply.status}`);
-  return reply[as]();
-}
-
-/** The files of a folder: [[path below /py/bothends, text]]. */
-async function folder(name) {
-  const names = await file(`${name}/index.json`, "json");
-  return Promise.all(names.map(async (one) => [`${name}/${one}`, await file(`${name}/${one}`, "text")]));
+async function source() {
+  const reply = await fetch(SOURCE);
+  if (!reply.ok) throw new Error(`${SOURCE.pathname}: the server answered ${reply.status}`);
+  return Object.entries(await reply.json());
 }
 
 /** Load the interpreter, copy the model's and the sheet's files into it, import them once. */
 async function start() {
-  const [python, ...folders] = await Promise.all([
+  const [python, files] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES, pystack: 16384, stdout: (line) => console.debug(line) }),
-    ...FOLDERS.map(folder),
+    source(),
   ]);
-  const files = new Map([["__init__.py", ""], ...FOLDERS.flatMap(packages), ...folders.flat()]);
-  for (const path of files.keys()) {
-    if (path.endsWith("__init__.py")) python.FS.mkdirTree(`/py/bothends/${path.slice(0, -"__init__.py".length)}`);
+  // Those above the folders only need to be packages.
+  for (const folder of ["", "model/", "book/", "book/sheet/"]) {
+    python.FS.mkdirTree(`/py/bothends/${folder}`);
+    python.FS.writeFile(`/py/bothends/${folder}__init__.py`, "");
   }
   for (const [path, text] of files) python.FS.writeFile(`/py/bothends/${path}`, text);
   python.runPython(GLUE);
   return { sheets: python.globals.get("bridge_sheets"), solve: python.globals.get("bridge_solve"), replan: python.globals.get("bridge_replan") };
-}
-
-/** Empty __init__.py of a folder and of those above it; a folder's own file takes its place. */
-function packages(name) {
-  const steps = name.split("/");
-  return steps.map((_, i) => [`${steps.slice(0, i + 1).join("/")}/__init__.py`, ""]);
 }
 
 /** What went wrong outside the model, in the same shape as a problem of the model. */

@@ -1,7 +1,7 @@
 """Fetches everything vendored here again through npm, by package name, and checks it against README.md.
 
 The table in README.md is the only place that names packages, versions and sums. Nothing is written when a sum
-differs.
+differs. What is large is packed beside itself, since a server that packs it when asked takes a second.
 """
 
 import hashlib
@@ -12,7 +12,16 @@ import tarfile
 import tempfile
 from pathlib import Path
 
+import brotli
+
+CUT = re.compile(
+    r"^`(?P<file>\w+\.\w+)` is cut down to `(?P<exports>[\w, ]+)`\nby `esbuild` (?P<version>[\d.]+)"
+    r" \(SHA-256 `(?P<sum>[0-9a-f]{64})`\)",
+    re.M,
+)
 HERE = Path(__file__).parent
+LARGE = 200_000
+"""From so many bytes on a file is packed here."""
 ROW = re.compile(
     r"^\| `(?P<file>\w+\.\w+)` \|.*\| (?P<version>[\d.]+) \| [A-Z]+ \| `(?P<package>[^`]+)` `(?P<path>[^`]+)`"
     r" \| `(?P<sum>[0-9a-f]{64})` \|$",
@@ -31,6 +40,15 @@ def fetch(package: str, paths: list[str]) -> list[bytes]:
             return [member.read() if member else b"" for member in members]
 
 
+def cut(content: bytes, exports: str, version: str) -> bytes:
+    """A module with only these exports and what they need, by esbuild of that version."""
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, "whole.mjs").write_bytes(content)
+        Path(folder, "entry.mjs").write_text(f'export {{ {exports} }} from "./whole.mjs";\n')
+        command = ["npx", "--yes", f"esbuild@{version}", "entry.mjs", "--bundle", "--minify", "--format=esm"]
+        return subprocess.run(command, cwd=folder, check=True, capture_output=True).stdout
+
+
 def main() -> int:
     rows = [match.groupdict() for match in ROW.finditer((HERE / "README.md").read_text(encoding="utf-8"))]
     if not rows:
@@ -47,8 +65,18 @@ def main() -> int:
             if came != row["sum"]:
                 print(f"{row['file']}: expected {row['sum']}, got {came}; nothing was changed")
                 return 1
+    for match in CUT.finditer((HERE / "README.md").read_text(encoding="utf-8")):
+        name = match["file"]
+        fetched[name] = cut(fetched[name], match["exports"], match["version"])
+        came = hashlib.sha256(fetched[name]).hexdigest()
+        if came != match["sum"]:
+            print(f"{name}, cut down: expected {match['sum']}, got {came}; nothing was changed")
+            return 1
     for row in rows:
-        (HERE / row["file"]).write_bytes(fetched[row["file"]])
+        body = fetched[row["file"]]
+        (HERE / row["file"]).write_bytes(body)
+        if len(body) > LARGE:
+            (HERE / (row["file"] + ".br")).write_bytes(brotli.compress(body, quality=11))
         print(f"{row['file']} {row['version']} ok")
     return 0
 

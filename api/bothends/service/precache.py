@@ -19,6 +19,7 @@ __all__ = ["LIST", "main", "text"]
 LIST = "assets.js"
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
+BOUNDS = "py/model/bounds.py"
 LATER = ("screens/shop/", "style/shop/", "vendor/uplot.")
 """What the shop's PC needs and a phone seldom does: not part of the first load, kept from its first use on."""
 
@@ -29,13 +30,16 @@ def kept(name: str) -> bool:
     Nor do the icons of an installed app: the browser fetches them when somebody installs it, and they are a
     ninth of everything else.
 
-    >>> kept("parts/dial.js"), kept("py/model/solve.py"), kept("vendor/refresh.py"), kept("icons/512.png")
+    Source is kept as the one file that holds it all, and the table of bounds, which the page reads itself.
+
+    >>> kept("parts/dial.js"), kept("py/source.json"), kept("py/model/solve.py"), kept("icons/512.png")
     (True, True, False, False)
     """
     if name.startswith("icons/") and name.endswith(".png"):
         return False
-    tool = name.endswith((".md", ".txt")) or (name.endswith(".py") and not name.startswith("py/"))
-    return not tool and name not in NOT_KEPT
+    if name.endswith(".py"):
+        return name == BOUNDS
+    return not name.endswith((".md", ".txt")) and name not in NOT_KEPT
 
 
 def text(settings: Settings | None = None) -> str:

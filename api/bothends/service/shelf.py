@@ -5,11 +5,12 @@ Owns which path names which file. Knows nothing of HTTP routes.
 
 import gzip
 import hashlib
+from functools import partial
 from pathlib import Path
 
-import msgspec
+import brotli
 
-__all__ = ["Asset", "Shelf", "pack"]
+__all__ = ["Asset", "Shelf"]
 
 _TEXT = {
     ".css": "text/css",
@@ -33,15 +34,40 @@ _OTHER = {
 }
 _TYPES = {**_TEXT, **_OTHER}
 _WORTH_PACKING = 1000
+_PACKERS = {
+    "br": partial(brotli.compress, quality=11),
+    "gzip": partial(gzip.compress, compresslevel=9, mtime=0),
+}
+"""Content codings (RFC 7932, RFC 1952), the smaller first."""
+_READY = ".br"
+"""A large file may have its packed form beside it: packing the interpreter takes a second."""
 
 
-class Asset(msgspec.Struct, frozen=True):
-    """One file: its bytes, the same packed by gzip where that helps, its media type and ETag."""
+class Asset:
+    """One file and its packed forms, each made when first asked for.
 
-    body: bytes
-    packed: bytes | None
-    media_type: str
-    etag: str
+    Attributes
+    ----------
+    body : its bytes
+    media_type : its media type
+    etag : the same for the same bytes
+    """
+
+    def __init__(self, body: bytes, suffix: str, ready: bytes | None = None) -> None:
+        self.body = body
+        self.media_type = _TYPES[suffix]
+        self.etag = hashlib.sha256(body).hexdigest()[:20]
+        self._worth = suffix in _TEXT and len(body) >= _WORTH_PACKING
+        self._packed = {} if ready is None else {"br": ready}
+
+    def coded(self, accepted: str) -> tuple[str, bytes]:
+        """The bytes in the smallest form that an Accept-Encoding header allows, and its name, "" for as it is."""
+        coding = next((name for name in _PACKERS if name in accepted), "") if self._worth else ""
+        if not coding:
+            return "", self.body
+        if coding not in self._packed:
+            self._packed[coding] = _PACKERS[coding](self.body)
+        return coding, self._packed[coding]
 
 
 class Shelf:
@@ -97,13 +123,7 @@ class Shelf:
         stamp = (state.st_mtime_ns, state.st_size)
         kept = self._kept.get(name)
         if kept is None or kept[0] != stamp:
-            kept = self._kept[name] = (stamp, pack(path.read_bytes(), path.suffix))
+            ready = path.with_name(path.name + _READY)
+            packed = ready.read_bytes() if ready.is_file() else None
+            kept = self._kept[name] = (stamp, Asset(path.read_bytes(), path.suffix, packed))
         return kept[1]
-
-
-def pack(body: bytes, suffix: str) -> Asset:
-    """The bytes of a file of that kind, ready to be sent."""
-    packed = None
-    if suffix in _TEXT and len(body) >= _WORTH_PACKING:
-        packed = gzip.compress(body, 9, mtime=0)
-    return Asset(body, packed, _TYPES[suffix], hashlib.sha256(body).hexdigest()[:20])
