@@ -1,6 +1,7 @@
 """The whole job by touch on a phone of 412 by 915: what is typed becomes the request, and the plan leads on."""
 
 import json
+import re
 from typing import Any
 
 import pytest
@@ -31,7 +32,8 @@ def test_a_job_by_touch_goes_from_nothing_to_a_plan(phone: Hand) -> None:
     expect(plan.locator(".corner.left")).to_contain_text("inner end")
     expect(plan.locator(".corner.right")).to_contain_text("outer end")
     expect(plan.locator(".cautions")).to_contain_text("break bones")
-    expect(plan.locator(".source")).to_have_attribute("data-where", "server")
+    # On a busy machine the phone may be done before the server; they cannot differ.
+    expect(plan.locator(".source")).to_have_attribute("data-where", re.compile("server|phone"))
 
 
 def test_a_reading_without_a_way_is_not_taken(phone: Hand) -> None:
@@ -251,3 +253,24 @@ def test_the_first_screen_says_where_each_job_stands(phone: Hand) -> None:
     phone.job()
     phone.page.reload()
     expect(phone.page.get_by_role("link", name="Gannet, Maren")).to_contain_text("ready to plan")
+
+
+def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) -> None:
+    job = phone.job()
+    silent = []
+    phone.page.route("**/api/solve", lambda route: silent.append(route))
+    phone.go(job, "plan")
+    expect(phone.page.locator(".source")).to_have_attribute("data-where", "phone")
+    # Nobody has answered it, and it has not been given up.
+    assert len(silent) == 1
+    assert silent[0].request.failure is None
+    silent[0].continue_()
+
+
+def test_what_is_assumed_is_said_in_inches_too_where_the_shop_likes_them(phone: Hand) -> None:
+    job = phone.job()
+    phone.page.evaluate("() => localStorage.setItem('bothends/lengths', 'in')")
+    phone.page.reload()
+    phone.go(job, "list")
+    expect(phone.page.locator("main")).to_contain_text("assumed ± 0.12 in (± 3 mm)")
+    expect(phone.page.locator("main")).to_contain_text("assumed 13 ± 5 N/mm")

@@ -1,11 +1,14 @@
-/* Where a plan comes from: the server when it answers, this phone's own copy of the model when it does not.
+/* Where a plan comes from: the server when it answers at once, this phone's own copy of the model when it does not.
 
-   Owns the choice and the time limit. A problem the server names (a field out of range) is a real answer and is
-   passed on; only silence, a dead network or a broken server sends the question to the phone. */
+   Owns the choice and the time limits. The two cannot differ, so whichever is done first is taken. A problem that either
+   names (a field out of range) is a real answer and is passed on; silence, a dead network or a broken server leave the
+   question to the phone, and a phone that cannot leaves it to the server. */
 
 import { solve, SolverProblem } from "./solver.js";
 
 const PATIENCE_MS = 6000;
+/** A shop's server on its own network answers well within this; from then on the phone works on it too. */
+const HEAD_START_MS = 400;
 
 /** One question to the server; null when it did not answer as a server of ours would. */
 async function fromServer(request) {
@@ -31,12 +34,21 @@ function problemOf(body) {
   return { code: body.code, path: body.path ?? "$", detail: body.detail ?? body.title ?? "the request was refused" };
 }
 
+const after = (ms) => new Promise((done) => setTimeout(done, ms));
+
 /**
  * Ask for a plan. Resolves to {answer, where: "server" | "phone"}.
  * Rejects with a SolverProblem: code, path, detail.
  */
 export async function askForPlan(request) {
-  const answer = await fromServer(request);
-  if (answer) return { answer, where: "server" };
-  return { answer: await solve(request), where: "phone" };
+  const asked = fromServer(request);
+  const early = await Promise.race([asked, after(HEAD_START_MS)]);
+  if (early) return { answer: early, where: "server" };
+  const phone = solve(request).then((answer) => ({ answer, where: "phone" }));
+  const server = asked.then((answer) => (answer ? { answer, where: "server" } : phone));
+  try {
+    return await Promise.any([phone, server]);
+  } catch ({ errors }) {
+    throw errors[0];
+  }
 }

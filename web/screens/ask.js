@@ -6,7 +6,7 @@ import { draft, drop, keep } from "../book/drafts.js";
 import { outside } from "../model/bounds.js";
 import { barView } from "../parts/bar-view.js";
 import { h, say } from "../parts/dom.js";
-import { wordsIn } from "../parts/units.js";
+import { lengthsIn, wordsIn } from "../parts/units.js";
 import { field, stateOf } from "../parts/field.js";
 import { keyPad } from "../parts/keypad.js";
 import { plain } from "../parts/numbers.js";
@@ -113,7 +113,7 @@ export function ask(ctx) {
         h("h1", { text: question.title }),
         h("p", { class: "where", text: question.where }),
         question.assumed
-          ? h("p", { class: "assumed", text: answered ? `Was assumed: ${question.assumed}. Empty it to go back to that.` : `Until you type it, assumed: ${question.assumed}.` })
+          ? h("p", { class: "assumed", text: answered ? `Was assumed: ${lengthsIn(question.assumed)}. Empty it to go back to that.` : `Until you type it, assumed: ${lengthsIn(question.assumed)}.` })
           : null,
       ),
       h("div", { class: "drawing" }, picture.node),

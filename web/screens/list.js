@@ -4,7 +4,7 @@ import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { conflicts, moveWords, wordsOf } from "./conflicts.js";
 import { short } from "../parts/numbers.js";
-import { wordsIn } from "../parts/units.js";
+import { lengthsIn, wordsIn } from "../parts/units.js";
 import { readRoute } from "./guide.js";
 import { CAR, TARGET } from "./questions.js";
 import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
@@ -21,7 +21,7 @@ const withFrom = (route) => ({ ...route, query: { ...route.query, from: "list" }
 
 function answerRow(ctx, question) {
   const value = at(ctx.sheet, question.path);
-  const given = value === undefined ? (question.assumed ? `assumed ${question.assumed}` : "to be asked") : question.ways
+  const given = value === undefined ? (question.assumed ? `assumed ${lengthsIn(question.assumed)}` : "to be asked") : question.ways
     ? `${short(Math.abs(value))}${question.unit} ${value === 0 ? "" : question.ways[value > 0 ? 0 : 1]}`
     : wordsIn(question.unit)(value); // prettier-ignore
   return h(
