@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7990b22a45d073c8",
+ "hash": "ad23a525d8cf55fe",
  "files": {
   "/app.js": "d6a2ce0554f55a22d1d67cc9eb56966c1bd90b84d99027b18fb4f6906c40b008",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -25,7 +25,7 @@ self.ASSETS = {
   "/context.js": "748fb63bbdea88722399f366842adc4f1d18563bd3e0a34c8a92e00ed4a20637",
   "/frame.js": "b8afda9d28ddf54291028644bb41395d0508ca8f533a4b36ef14363b78039847",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e3e3c46d18e0ff9599b24f1773ba54435",
-  "/": "2e3d6ab0af665c40c1427785875f506b2e391dd0575544aae75439ac88ddfe53",
+  "/": "eb02644255c73e9bf71a71a0c101b6270dc9c2e6ba7726fdc921574804ec2579",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538354bade3466eacc70d7ff0451897043f",
   "/model/bounds.js": "4445d6ef05e07391ee268966b988fabd57268d02925416aa7e4094931ff2106a",
   "/model/check.js": "04f51475f1e85e2b67ebec1145568f4cb2d465c9b730b1b651805ccb48ff76ff",
@@ -103,7 +103,7 @@ self.ASSETS = {
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bda5d6f23eca2c08fecf58429ed9d09363",
   "/style/jobs.css": "39786d3e94eb6b4d896522a98057a8ca5b66529a04d82477499224bc68e6c1a9",
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0337ddd445af71bb9b6585d2ba4ce3b88",
-  "/style/page.css": "55b114389bc5e58ae5bc82d08c0dc5a1a4713adc4b089646bfca7c12acffd755",
+  "/style/page.css": "ec2a38f9aa973f296242725633f5ccfa8bd08e52ced7547b31a58fc68d2dd509",
   "/style/plan.css": "d09b1709ed00863233cd60a702dbdb54242e356934d21af390e23ff1dbb93f1d",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9db6e538465c70c08ea0d6053796450213",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f6624a1918ec8e8b2a43e263256125823",

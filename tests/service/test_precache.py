@@ -1,6 +1,7 @@
 """The list of files that the phone keeps says what is served, or this fails."""
 
 import json
+import re
 
 from bothends.service import front, places, precache
 from bothends.service.settings import Settings
@@ -15,6 +16,14 @@ def listed() -> dict:
 def test_the_committed_list_is_the_one_the_script_writes():
     committed = (places.web() / precache.LIST).read_text(encoding="utf-8")
     assert committed == precache.text(), "run python -m bothends.service.precache and commit web/assets.js"
+
+
+def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
+    committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
+    assert committed == precache.page(), "run python -m bothends.service.precache and commit web/index.html"
+    named = re.findall(r'rel="modulepreload" href="/([^"]+)"', committed)
+    assert {"context.js", "screens/jobs.js", "vendor/idb.mjs"} <= set(named)
+    assert not {"screens/gauge.js", "app.js"} & set(named)
 
 
 def test_everything_the_app_needs_offline_is_in_the_list():

@@ -9,8 +9,6 @@ The slow phone is Chromium's CPU throttling, which slows the page and hardly tou
 figures under it show the page's own share only. A real phone's worker is slower by its own factor.
 """
 
-import posixpath
-import re
 import statistics
 import tempfile
 import time
@@ -32,7 +30,6 @@ SLOWDOWN = 4
 PAGE_KB, ALL_KB = 120, 400
 """Budgets of the first load, compressed: the page without the model, and everything."""
 MODEL = ("py/", "vendor/micropython", "model/worker.js")
-IMPORT = re.compile(r'^import (?:[^"]*? from )?"(\.[^"]+)";', re.MULTILINE)
 USABLE = "() => document.querySelector('.job .stands')"
 
 
@@ -43,22 +40,11 @@ def packed_kb(files: Files, name: str) -> float:
     return len(asset.coded("br")[1]) / 1000
 
 
-def imported(files: Files, name: str, found: set[str]) -> set[str]:
-    """A module and everything that it imports from the start."""
-    if name not in found:
-        found.add(name)
-        asset = files.find(name)
-        assert asset is not None, name
-        for path in IMPORT.findall(asset.body.decode()):
-            imported(files, posixpath.normpath(posixpath.join(posixpath.dirname(name), path)), found)
-    return found
-
-
 def sizes() -> dict[str, float]:
     """Compressed size of a first load by part, [kB]."""
     files = Files(Settings())
     kept = [n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER)]
-    page = imported(files, "app.js", {"index.html", "manifest.webmanifest"})
+    page = {*precache.modules(files), "index.html", "manifest.webmanifest"}
     page |= {name for name in kept if name.startswith("style/")} | {precache.BOUNDS}
     model = {name for name in kept if name.startswith(MODEL)}
     return {

@@ -1,12 +1,17 @@
-"""The list of files that the phone keeps: ``python -m bothends.service.precache`` writes web/assets.js.
+"""The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both.
 
 Owns which of the served files belong to a version of the app. The service worker reads the list, installs it
 whole and checks every sum, so the list must be written again after any change of a file in it; a test fails
 until that is done. What is listed is read through the very code that serves it.
+
+The page names the modules of its first screen, so that a browser asks for all of them at once and does not find
+them one behind the other; that list stands in web/index.html.
 """
 
 import hashlib
 import json
+import posixpath
+import re
 import sys
 from pathlib import Path
 
@@ -14,9 +19,13 @@ from . import places
 from .front import Files
 from .settings import Settings
 
-__all__ = ["LIST", "main", "text"]
+__all__ = ["LATER", "LIST", "PAGE", "kept", "main", "modules", "page", "text"]
 
 LIST = "assets.js"
+PAGE = "index.html"
+FIRST = "app.js"
+IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULTILINE)
+MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
 BOUNDS = "py/model/bounds.py"
@@ -66,11 +75,38 @@ def text(settings: Settings | None = None) -> str:
     )
 
 
+def modules(files: Files, name: str = FIRST) -> list[str]:
+    """A module and everything that it imports from the start, sorted."""
+    found: set[str] = set()
+    left = [name]
+    while left:
+        at = left.pop()
+        asset = files.find(at)
+        if at not in found and asset is not None:
+            found.add(at)
+            folder = posixpath.dirname(at)
+            left += [
+                posixpath.normpath(posixpath.join(folder, p)) for p in IMPORT.findall(asset.body.decode())
+            ]
+    return sorted(found)
+
+
+def page(settings: Settings | None = None) -> str:
+    """The page as it should be: with the modules of its first screen."""
+    files = Files(settings or Settings())
+    asset = files.find(PAGE)
+    links = "".join(
+        f'<link rel="modulepreload" href="/{name}">\n' for name in modules(files) if name != FIRST
+    )
+    return MODULES.sub(lambda found: found[1] + links + found[2], asset.body.decode() if asset else "")
+
+
 def main() -> int:
-    """Write the list beside the front end's files; 0."""
-    path: Path = places.web() / LIST
-    path.write_text(text(), encoding="utf-8", newline="\n")
-    print(f"{path.name} written")
+    """Write the page's list of modules, and the list of everything beside it; 0."""
+    folder: Path = places.web()
+    for name, written in ((PAGE, page), (LIST, text)):
+        (folder / name).write_text(written(), encoding="utf-8", newline="\n")
+        print(f"{name} written")
     return 0
 
 
