@@ -416,6 +416,28 @@ def test_a_returning_network_is_tried_at_once(phone, gate, shop_of_all):
     phone.js("bench.stop();")
 
 
+def test_a_page_that_comes_back_into_view_fetches_what_came_meanwhile_but_not_in_a_hurry(own, phones):
+    phone, gate, shop = own
+    phone.js("bench.stop = pace.startSync();")
+    phone.page.wait_for_function("() => bench.pace.status().ok_at")
+    other = phones(gate)
+    other.pair(shop, "other")
+    other.readings(214)
+    assert other.sync()["pushed"] == 1
+    come_back = "() => document.dispatchEvent(new Event('visibilitychange'))"
+    before = phone.js("return pace.status().ok_at;")
+    phone.page.evaluate(come_back)
+    assert phone.js("return pace.status().ok_at;") == before
+    assert phone.ids() == []
+    # Half a minute later; the next round by itself would come after a whole one.
+    phone.page.evaluate("""() => {
+        const now = performance.now.bind(performance);
+        performance.now = () => now() + 30_000;
+    }""")
+    phone.page.evaluate(come_back)
+    phone.page.wait_for_function("() => bench.log.everything().then((all) => all.length === 1)")
+
+
 @pytest.mark.parametrize("path", RELEASES, ids=lambda path: path.stem)
 def test_an_outbox_left_by_an_old_release_is_sent_whole_to_todays_shop(own, path):
     phone, gate, shop = own
