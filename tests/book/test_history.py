@@ -109,3 +109,38 @@ def test_an_empty_book_has_no_rates(store):
 def test_the_interval_is_scipys(landed, count):
     other = scipy.stats.binomtest(landed, count).proportion_ci(method="wilson")
     assert calibration.wilson(landed=landed, count=count) == pytest.approx((other.low, other.high), abs=1e-12)
+
+
+def test_jobs_are_counted_by_their_teardowns_without_a_gap(store):
+    twice = done(1, 0.9)
+    twice.move(3, (1, 0))
+    closed = done(2, 0.9)
+    closed.write("close", {})
+    push(store, twice, closed, Page(job=an_id(3), first=90_000))
+    found = store.read(calibration.calibration)["teardowns_per_job"]
+    assert [(r["teardowns"], r["handed_over"], r["in_hand"]) for r in found] == [
+        (0, 0, 0),
+        (1, 1, 0),
+        (2, 0, 1),
+    ]
+
+
+def test_height_errors_are_binned_round_zero(store):
+    push(store, done(1, 0.9), done(2, 0.9, lands=False))
+    bins = store.read(calibration.calibration)["height_error"]["bins"]
+    assert [(b["low_mm"], b["high_mm"]) for b in bins] == [(2.0 * n - 1, 2.0 * n + 1) for n in range(6)]
+    assert [b["count"] for b in bins] == [2, 1, 0, 0, 0, 1]
+
+
+def test_plans_with_a_test_are_told_from_plans_without(store):
+    with_boards = done(1, 0.95)
+    with_boards.reading(231.0, pose={"board_left_mm": 50})
+    push(store, with_boards, done(2, 0.7), done(3, 0.8, lands=False))
+    found = {row["test"]: row for row in store.read(calibration.calibration)["helped"]}
+    assert tuple(found) == jobs.TESTS
+    boards = found["boards"]
+    assert (boards["with_it"]["count"], boards["with_it"]["landed"]) == (1, 1)
+    assert boards["with_it"]["promised"] == pytest.approx(0.95)
+    assert (boards["without"]["count"], boards["without"]["landed"]) == (2, 1)
+    assert found["scales"]["with_it"]["count"] == 0
+    assert found["scales"]["with_it"]["promised"] is None

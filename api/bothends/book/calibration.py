@@ -2,17 +2,25 @@
 
 Owns which teardowns count: those with a plan that was followed, both heights read afterwards, and no
 dispute over the move. The first-teardown rate counts every job whose first teardown has an outcome, planned
-here or not.
+here or not. What a test before the first plan brought is only compared, not explained: cars that were tested
+may differ from the others in more than that.
 """
 
 import math
+from collections import Counter
 from typing import Any
 
 from sqlite_utils import Database
 
-__all__ = ["BINS", "calibration", "wilson"]
+from .jobs import TESTS
+
+__all__ = ["BINS", "MISS_MM", "calibration", "wilson"]
 
 BINS = 10
+MISS_MM = 2.0
+"""Width of a bin of height errors, [mm]."""
+MOST_MM = 20.0
+"""Errors beyond this are counted in the outermost bins, [mm]."""
 Z = 1.959963984540054
 """97.5 % point of the normal distribution."""
 COUNTED = "odds IS NOT NULL AND followed = 1 AND hit IS NOT NULL AND unsettled = 0"
@@ -69,6 +77,8 @@ def calibration(db: Database) -> dict[str, Any]:
         " WHERE teardown = 1 AND hit IS NOT NULL AND unsettled = 0"
     ).fetchone()
     return {
+        "teardowns_per_job": _per_job(db),
+        "helped": _helped(db),
         "bins": bins,
         "all": {"promised": promised, "brier": brier, **_share(landed, count)},
         "first_teardown": _share(first[1], first[0]),
@@ -77,8 +87,58 @@ def calibration(db: Database) -> dict[str, Any]:
             "mean_mm": errors[1],
             "rms_mm": None if errors[2] is None else math.sqrt(errors[2]),
             "rms_sd": None if errors[3] is None else math.sqrt(errors[3]),
+            "bins": _misses(db),
         },
     }
+
+
+def _per_job(db: Database) -> list[dict[str, Any]]:
+    """How many jobs took how many teardowns, from none to the most; those handed over, and those in hand."""
+    found: dict[int, list[int]] = {}
+    for teardowns, closed, jobs in db.execute(
+        "SELECT teardowns, state = 'closed', count(*) FROM job_sheets GROUP BY 1, 2"
+    ):
+        found.setdefault(teardowns, [0, 0])[closed] = jobs
+    return [
+        {"teardowns": n, "handed_over": found.get(n, [0, 0])[1], "in_hand": found.get(n, [0, 0])[0]}
+        for n in range(max(found) + 1 if found else 0)
+    ]
+
+
+def _misses(db: Database) -> list[dict[str, Any]]:
+    """Height read less height promised, both sides, counted in bins of MISS_MM round zero without a gap."""
+    counted: Counter[int] = Counter()
+    most = round(MOST_MM / MISS_MM)
+    for row in db.execute(
+        f"SELECT left_mm - promised_left_mm, right_mm - promised_right_mm FROM job_teardowns WHERE {COUNTED}"
+    ):
+        for miss in row:
+            if miss is not None:
+                # Half a bin aside, so that the middle bin is the one round zero.
+                counted[max(-most, min(most, math.floor(miss / MISS_MM + 0.5)))] += 1
+    if not counted:
+        return []
+    return [
+        {"low_mm": (n - 0.5) * MISS_MM, "high_mm": (n + 0.5) * MISS_MM, "count": counted[n]}
+        for n in range(min(counted), max(counted) + 1)
+    ]
+
+
+def _helped(db: Database) -> list[dict[str, Any]]:
+    """For each of TESTS: first teardowns whose plan rested on it against those whose plan did not."""
+    rows = db.execute(
+        "SELECT ',' || j.tests || ',', t.odds, t.hit FROM job_teardowns t JOIN job_sheets j USING (job)"
+        f" WHERE t.teardown = 1 AND {COUNTED.replace('odds', 't.odds')}"
+    ).fetchall()
+    out = []
+    for test in TESTS:
+        parts = {}
+        for name, has in (("with_it", True), ("without", False)):
+            some = [(odds, hit) for tests, odds, hit in rows if (f",{test}," in tests) is has]
+            promised = sum(odds for odds, _ in some) / len(some) if some else None
+            parts[name] = {"promised": promised, **_share(sum(hit for _, hit in some), len(some))}
+        out.append({"test": test, **parts})
+    return out
 
 
 def _share(landed: int, count: int) -> dict[str, Any]:

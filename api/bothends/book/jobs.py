@@ -15,24 +15,48 @@ from sqlite_utils import Database
 
 from . import log
 from .sheet.fold import fold
+from .sheet.kinds import SUPPORTS
 from .sheet.outcome import stages
 from .sheet.request import BAR
 
 __all__ = [
+    "SORTS",
     "STATES",
+    "TESTS",
     "car_key",
     "cars",
+    "count",
     "find",
     "last_visit",
     "listed",
     "refresh",
     "stale",
+    "taught",
     "utc",
     "visit_before",
 ]
 
 STATES = ("open", "measuring", "planned", "torn down", "checked", "closed")
 """What a list may be narrowed to; open is everything but closed."""
+SORTS = {
+    "arrival": "last_seq",
+    "begun": "first_at",
+    "worked": "last_at",
+    "car": "car COLLATE NOCASE",
+    "owner": "owner COLLATE NOCASE",
+    "wish": "wish COLLATE NOCASE",
+    "state": "CASE state "
+    + " ".join(f"WHEN '{name}' THEN {place}" for place, name in enumerate(STATES))
+    + " END",
+    "teardowns": "teardowns",
+    "left": "left_mm",
+    "right": "right_mm",
+    "odds": "odds",
+    "unsettled": "conflicts",
+}
+"""What a list may be sorted by; among equals the order of arrival decides, so that every order is whole."""
+TESTS = ("boards", "ballast", "hang", "scales", "heights twice", "known")
+"""What may be read before the first teardown beyond one height and one angle a side; known: an earlier visit."""
 LOG = logging.getLogger("bothends")
 AT_ONCE = 50
 """Jobs folded in one transaction, so that entries never wait long for the writer."""
@@ -80,37 +104,109 @@ def listed(
     *,
     query: str = "",
     car: str = "",
+    owner: str = "",
     state: str = "",
+    since: str = "",
+    until: str = "",
+    sort: str = "arrival",
+    down: bool = True,
     before: int | None = None,
+    skip: int = 0,
     limit: int = 50,
 ) -> list[dict[str, Any]]:
-    """Jobs, those with the latest arrivals first.
+    """Jobs, by default those with the latest arrivals first.
 
     Parameters
     ----------
     query : words that must all appear in car, owner, wish or title
-    car : a car's key; empty for all
+    car : a car's key, or words of its name; empty for all
+    owner : the owner's first name or its beginning; empty for all
     state : one of STATES; empty for all
-    before : only jobs whose seq lies below it, to turn the page
+    since, until : days, YYYY-MM-DD, both included, UTC: jobs worked on between them; empty for no end
+    sort : one of SORTS; jobs that lack it come last either way
+    down : greatest first
+    before : only jobs whose seq lies below it, to turn the page in the order of arrival
+    skip : leave out so many, to turn the page in any order
     """
+    where, values = _where(
+        db, query=query, car=car, owner=owner, state=state, since=since, until=until, before=before
+    )
+    way = "DESC" if down else "ASC"
+    order = (
+        f"{SORTS[sort]} IS NULL, {SORTS[sort]} {way}, last_seq {way}"
+        if sort != "arrival"
+        else f"last_seq {way}"
+    )
+    # The inner question is answered from one index; only the rows of this page are read.
+    sql = (
+        f"SELECT {LISTED} FROM job_sheets WHERE last_seq IN (SELECT last_seq FROM job_sheets WHERE {where}"
+        f" ORDER BY {order} LIMIT ? OFFSET ?) ORDER BY {order}"
+    )
+    return list(db.query(sql, [*values, limit, skip]))
+
+
+def count(
+    db: Database,
+    *,
+    query: str = "",
+    car: str = "",
+    owner: str = "",
+    state: str = "",
+    since: str = "",
+    until: str = "",
+) -> int:
+    """How many jobs there are that ``listed`` would give on all its pages."""
+    where, values = _where(db, query=query, car=car, owner=owner, state=state, since=since, until=until)
+    return int(db.execute(f"SELECT count(*) FROM job_sheets WHERE {where}", values).fetchone()[0])
+
+
+def _where(
+    db: Database,
+    *,
+    query: str,
+    car: str,
+    owner: str,
+    state: str,
+    since: str,
+    until: str,
+    before: int | None = None,
+) -> tuple[str, list[Any]]:
+    """The condition of a list, as SQL and its values."""
     where = ["last_seq < ?"]
     values: list[Any] = [2**62 if before is None else before]
     if car:
-        where.append("car_key = ?")
-        values.append(car)
+        if db.execute("SELECT 1 FROM job_sheets WHERE car_key = ? LIMIT 1", [car]).fetchone():
+            where.append("car_key = ?")
+            values.append(car)
+        else:
+            _narrow(where, values, car, of="car")
+    if owner:
+        where.append("owner LIKE ? ESCAPE '\\'")
+        values.append(_literal(owner) + "%")
     _narrow(where, values, query)
     if state:
         where.append("state != ?" if state == "open" else "state = ?")
         values.append("closed" if state == "open" else state)
-    sql = f"SELECT {LISTED} FROM job_sheets WHERE {' AND '.join(where)} ORDER BY last_seq DESC LIMIT ?"
-    return list(db.query(sql, [*values, limit]))
+    if since:
+        where.append("last_at >= ?")
+        values.append(since)
+    if until:
+        # Texts of that day begin with it and go on with T; "U" comes right after.
+        where.append("first_at < ?")
+        values.append(until + "U")
+    return " AND ".join(where), values
 
 
-def _narrow(where: list[str], values: list[Any], query: str) -> None:
+def _narrow(where: list[str], values: list[Any], query: str, *, of: str = "search") -> None:
     """Keep the rows in which every word appears, wherever it stands and in any case."""
     for word in query.casefold().split():
-        where.append("search LIKE ? ESCAPE '\\'")
-        values.append("%" + re.sub(r"([\\%_])", r"\\\1", word) + "%")
+        where.append(f"{of} LIKE ? ESCAPE '\\'")
+        values.append("%" + _literal(word) + "%")
+
+
+def _literal(text: str) -> str:
+    """Text for LIKE that means itself."""
+    return re.sub(r"([\\%_])", r"\\\1", text)
 
 
 def cars(db: Database, *, query: str = "", after: str = "", limit: int = 50) -> list[dict[str, Any]]:
@@ -167,6 +263,14 @@ def last_visit(db: Database, *, key: str, than: str = "", before: str = "9999") 
     return found[0]
 
 
+def taught(sheet: dict[str, Any]) -> dict[str, Any]:
+    """The last word on the car's constants, posterior and learned: at the close, else with the last plan."""
+    for row in [sheet["closed"], *reversed(sheet["plans"])]:
+        if row and isinstance(row.get("posterior"), dict):
+            return {name: row[name] for name in ("posterior", "learned") if row.get(name) is not None}
+    return {}
+
+
 def utc(at: str) -> str:
     """A moment as entries have it, in UTC, so that texts sort as moments do.
 
@@ -186,7 +290,7 @@ def _fold_again(db: Database, job: str, seq: int) -> None:
     sheet = fold(job, entries)
     moments = sorted(utc(entry["at"]) for entry in entries)
     found = stages(sheet)
-    taught = _taught(sheet)
+    learnt = taught(sheet)
     key = car_key(car=sheet["car_name"], owner=sheet["owner"], car_id=sheet["about"].get("car_id"))
     promised = [stage["promised"]["odds"] for stage in found if stage["promised"]]
     heights = [s["reached"] for s in found if s["reached"]["lean_mm"] is not None] or [{}]
@@ -210,8 +314,9 @@ def _fold_again(db: Database, job: str, seq: int) -> None:
         "right_mm": heights[-1].get("right_mm"),
         "odds": promised[-1] if promised else None,
         "bar": _json(_bar(sheet["car"])),
-        "posterior": _json(taught.get("posterior")),
-        "learned": _json(taught.get("learned")),
+        "posterior": _json(learnt.get("posterior")),
+        "learned": _json(learnt.get("learned")),
+        "tests": ",".join(_tests(sheet)),
     }
     names = ", ".join(f"{name} = ?" for name in row)
     db.conn.execute(f"UPDATE job_sheets SET {names} WHERE job = ?", [*row.values(), job])
@@ -230,12 +335,28 @@ def _fold_again(db: Database, job: str, seq: int) -> None:
     db.conn.executemany("INSERT INTO job_holds VALUES (?, ?)", holds)
 
 
-def _taught(sheet: dict[str, Any]) -> dict[str, Any]:
-    """The last word on the car's constants: at the close, else with the last plan."""
-    for row in [sheet["closed"], *reversed(sheet["plans"])]:
-        if row and isinstance(row.get("posterior"), dict):
-            return dict(row)
-    return {}
+def _tests(sheet: dict[str, Any]) -> list[str]:
+    """Those of TESTS that the first teardown was planned on."""
+    found = set()
+    plain = {"left": 0, "right": 0}
+    for reading in sheet["readings"]:
+        if reading.get("teardown"):
+            continue
+        pose = reading["pose"] if isinstance(reading.get("pose"), dict) else {}
+        raised = {name for name in SUPPORTS if pose.get(name)}
+        found |= {"boards" for name in raised if name.startswith("board")}
+        found |= {"ballast" for name in raised if name.startswith("ballast")}
+        if reading["what"] == "hub-to-body" and pose.get("hanging"):
+            found.add("hang")
+        if reading["what"] == "wheel-load":
+            found.add("scales")
+        if reading["what"] == "body-height" and not raised:
+            plain[reading["side"]] += 1
+    if min(plain.values()) > 1:
+        found.add("heights twice")
+    if sheet["known"].get("use", True) and isinstance(sheet["known"].get("posterior"), dict):
+        found.add("known")
+    return [name for name in TESTS if name in found]
 
 
 def _bar(car: dict[str, Any]) -> dict[str, Any]:

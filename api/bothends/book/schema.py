@@ -201,3 +201,19 @@ def m004_views(db: Database) -> None:
         """CREATE VIEW teardowns AS SELECT t.*, j.title, j.owner, j.car
             FROM job_teardowns t JOIN job_sheets j USING (job)""",
     )
+
+
+@BOOK()
+def m005_finding(db: Database) -> None:
+    """For the table of jobs and the shop's figures: what a search looks at in one index, and which tests were read.
+
+    A row of job_sheets is some kilobytes with what was learned; the index has all that is searched, sorted and
+    narrowed by, so that only the rows of one page are read. Every job is folded again, to say its tests.
+    """
+    _run(
+        db,
+        "ALTER TABLE job_sheets ADD COLUMN tests TEXT NOT NULL DEFAULT ''",
+        """CREATE INDEX job_sheets_found ON job_sheets (last_seq, state, first_at, last_at, car_key, car, owner,
+            wish, teardowns, odds, conflicts, left_mm, right_mm, search)""",
+        "UPDATE job_sheets SET folded_seq = 0",
+    )

@@ -8,7 +8,7 @@ from litestar import Litestar
 from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 
-from . import access, devices, entries, history, info, jobs, keeper, links, solving
+from . import access, cars, devices, entries, history, info, jobs, keeper, links, solving
 from .bodies import StrictRequest, check_body
 from .front import Files
 from .guard import Guard
@@ -37,8 +37,9 @@ def create_app(settings: Settings | None = None) -> Litestar:
             jobs.listed,
             jobs.job,
             jobs.job_history,
-            jobs.cars,
-            jobs.known,
+            cars.cars,
+            cars.known,
+            cars.one,
             history.across,
             history.calibrated,
             devices.new_code,

@@ -1,7 +1,7 @@
 """/api/history: what was promised and what came, across jobs; as a table too; and how well the odds hold."""
 
 import re
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 from urllib.parse import urlencode
 
 import msgspec
@@ -15,7 +15,7 @@ from . import access
 from .keeper import keeper
 from .problems import Refusal, documented
 
-__all__ = ["across", "calibrated"]
+__all__ = ["Teardown", "across", "calibrated"]
 
 CSV = "text/csv"
 PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})$"
@@ -89,6 +89,14 @@ class Whole(Share, kw_only=True):
     brier: Annotated[float | None, Meta(description="Mean square of odds less outcome; 0 is best.")]
 
 
+class Miss(msgspec.Struct, kw_only=True):
+    """How many heights were off by so much; the outermost bins hold what lies beyond them too."""
+
+    low_mm: float
+    high_mm: float
+    count: int
+
+
 class HeightError(msgspec.Struct, kw_only=True):
     """Height read less height promised."""
 
@@ -96,6 +104,29 @@ class HeightError(msgspec.Struct, kw_only=True):
     mean_mm: float | None
     rms_mm: float | None
     rms_sd: Annotated[float | None, Meta(description="In promised standard deviations; about 1 is honest.")]
+    bins: Annotated[list[Miss], Meta(description="In order, without a gap; none where nothing was read.")]
+
+
+class JobsTaken(msgspec.Struct, kw_only=True):
+    """Jobs that took so many teardowns."""
+
+    teardowns: int
+    handed_over: int
+    in_hand: Annotated[int, Meta(description="Not handed over yet; they may take more.")]
+
+
+class Landed(Share, kw_only=True):
+    """First teardowns that went by their plan and whose outcome was read."""
+
+    promised: Annotated[float | None, Meta(description="Mean of the promised odds.")]
+
+
+class Helped(msgspec.Struct, kw_only=True):
+    """First teardowns planned with a test against those planned without; a comparison, no proof."""
+
+    test: Literal["boards", "ballast", "hang", "scales", "heights twice", "known"]
+    with_it: Landed
+    without: Landed
 
 
 class Calibration(msgspec.Struct, kw_only=True):
@@ -105,6 +136,8 @@ class Calibration(msgspec.Struct, kw_only=True):
     all: Whole
     first_teardown: Annotated[Share, Meta(description="Jobs that landed at their first teardown.")]
     height_error: HeightError
+    teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
+    helped: list[Helped]
 
 
 Day = Annotated[

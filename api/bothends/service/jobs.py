@@ -1,4 +1,4 @@
-"""/api/jobs and /api/cars: lists, the sheet of a job, its history, and what a car's last visit taught.
+"""/api/jobs: the list, searched, sorted and narrowed; the sheet of a job and its history.
 
 Owns the wire forms of lists. A sheet is sent as the fold makes it; its shape is the fold's.
 """
@@ -21,7 +21,18 @@ from .keeper import keeper
 from .problems import Refusal, documented
 from .request import Posterior
 
-__all__ = ["JobId", "Limit", "cars", "job", "job_history", "known", "listed", "missing"]
+__all__ = [
+    "JobId",
+    "JobLine",
+    "Limit",
+    "Visit",
+    "Words",
+    "job",
+    "job_history",
+    "listed",
+    "missing",
+    "visit",
+]
 
 JobId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The job's id.")]
 Limit = Annotated[int, QueryParameter(ge=1, le=500, description="Most rows of one page.")]
@@ -33,7 +44,41 @@ Standing = Annotated[
     QueryParameter(name="state", description="Where the job stands; open is all but closed."),
 ]
 Before = Annotated[
-    int, QueryParameter(ge=0, le=2**53 - 1, description="The next of the page before; 0 for the first page.")
+    int,
+    QueryParameter(
+        ge=0,
+        le=2**53 - 1,
+        description="The next of the page before, in the order of arrival; 0 for the first page.",
+    ),
+]
+Sort = Annotated[
+    Literal[
+        "arrival",
+        "begun",
+        "worked",
+        "car",
+        "owner",
+        "wish",
+        "state",
+        "teardowns",
+        "left",
+        "right",
+        "odds",
+        "unsettled",
+    ],
+    QueryParameter(
+        name="sort",
+        description=(
+            "What to sort by; jobs that lack it come last, and among equals the order of arrival decides. In"
+            " another order than that of arrival, pages turn by skip."
+        ),
+    ),
+]
+Day = Annotated[
+    str,
+    QueryParameter(
+        pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$|^$", max_length=10, description="YYYY-MM-DD, UTC, included."
+    ),
 ]
 
 
@@ -62,10 +107,17 @@ class JobLine(msgspec.Struct, kw_only=True):
 
 
 class JobPage(msgspec.Struct, kw_only=True):
-    """Jobs, those with the latest arrivals first."""
+    """Jobs, by default those with the latest arrivals first."""
 
     jobs: list[JobLine]
-    next: Annotated[int | None, Meta(description="To be given as after; null on the last page.")]
+    next: Annotated[
+        int | None,
+        Meta(
+            description="To be given as after; null on the last page, and where pages turn by skip: in another"
+            " order than that of arrival, or upwards."
+        ),
+    ]
+    total: Annotated[int, Meta(description="How many jobs there are on all pages.")]
 
 
 class Visit(msgspec.Struct, kw_only=True):
@@ -106,31 +158,6 @@ class JobHistory(msgspec.Struct, kw_only=True):
     next: Annotated[int | None, Meta(description="To be given as after; null on the last page.")]
 
 
-class CarLine(msgspec.Struct, kw_only=True):
-    """One car in a list."""
-
-    car_key: str
-    car: str
-    owner: str
-    visits: int
-    last_at: str
-    taught: Annotated[bool, Meta(description="Whether some visit left constants to start from.")]
-
-
-class CarPage(msgspec.Struct, kw_only=True):
-    """Cars in order of their keys."""
-
-    cars: list[CarLine]
-    next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
-
-
-class Known(msgspec.Struct, kw_only=True):
-    """What is known of a car."""
-
-    car_key: str
-    visit: Visit | None
-
-
 def missing(job: str) -> Refusal:
     """The refusal where a job has no entries here."""
     return Refusal("not-found", f"no entry of a job {job} has arrived here")
@@ -150,22 +177,55 @@ _ENDS = documented(*access.ENDS, "bad-parameter", "no-room")
 async def listed(
     request: Request[Any, Any, Any],
     words: Words = "",
-    car: Annotated[str, QueryParameter(max_length=420, description="A car_key: its visits only.")] = "",
+    car: Annotated[
+        str,
+        QueryParameter(max_length=420, description="A car_key: its visits only; else words of a car's name."),
+    ] = "",
+    owner: Annotated[
+        str, QueryParameter(max_length=200, description="The owner's first name, or its beginning.")
+    ] = "",
     standing: Standing = "",
+    since: Day = "",
+    until: Day = "",
+    sort: Sort = "arrival",
+    order: Annotated[
+        Literal["down", "up"], QueryParameter(description="Greatest or latest first, or the other way round.")
+    ] = "down",
     after: Before = 0,
+    skip: Annotated[
+        int, QueryParameter(ge=0, le=10_000_000, description="Leave out so many jobs of the order asked for.")
+    ] = 0,
     limit: Limit = 50,
 ) -> JobPage:
-    """One page of jobs."""
+    """One page of jobs, worked on between the days given."""
     book = keeper(request)
     await book.fresh()
-    found = await book.read(
-        lambda db: jobs.listed(
-            db, query=words, car=car, state=standing, before=after or None, limit=limit + 1
+    narrowed = {"query": words, "car": car, "owner": owner, "state": standing, "since": since, "until": until}
+    by_arrival = sort == "arrival" and order == "down"
+    if after and not by_arrival:
+        raise Refusal(
+            "bad-parameter",
+            "after: turns pages in the order of arrival only",
+            path="after",
+            remedy="In another order give skip: how many jobs were on the pages before.",
         )
-    )
-    more = len(found) > limit
+
+    def look(db: Database) -> tuple[list[dict[str, Any]], int]:
+        rows = jobs.listed(
+            db,
+            **narrowed,
+            sort=sort,
+            down=order == "down",
+            before=after or None,
+            skip=skip,
+            limit=limit + 1,
+        )
+        return rows, jobs.count(db, **narrowed)
+
+    found, total = await book.read(look)
+    more = len(found) > limit and by_arrival
     lines = [JobLine(**row) for row in found[:limit]]
-    return JobPage(jobs=lines, next=lines[-1].seq if more else None)
+    return JobPage(jobs=lines, next=lines[-1].seq if more else None, total=total)
 
 
 @get(
@@ -199,7 +259,7 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
             ids=made["ids"],
             stops=made["stops"],
             stages=stages(sheet),
-            visit=_visit(jobs.visit_before(db, job)),
+            visit=visit(jobs.visit_before(db, job)),
             seq=entries[-1][0],
         )
 
@@ -209,7 +269,8 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
     return found
 
 
-def _visit(row: dict[str, Any] | None) -> Visit | None:
+def visit(row: dict[str, Any] | None) -> Visit | None:
+    """A visit as the book has it, for the wire."""
     return None if row is None else msgspec.convert(row, Visit)
 
 
@@ -242,53 +303,3 @@ async def job_history(
         events=[Event(**event) for event in events[after:end]],
         next=end if end < len(events) else None,
     )
-
-
-@get(
-    "/api/cars",
-    operation_id="cars",
-    summary="Cars that have been here",
-    description="Their visits are at /api/jobs?car=, their heights over time at /api/history?car=.",
-    responses=_ENDS,
-    guards=[access.needs_key],
-    security=access.KEY,
-)
-async def cars(
-    request: Request[Any, Any, Any],
-    words: Words = "",
-    after: Annotated[str, QueryParameter(max_length=420, description="The next of the page before.")] = "",
-    limit: Limit = 50,
-) -> CarPage:
-    """One page of cars."""
-    book = keeper(request)
-    await book.fresh()
-    found = await book.read(lambda db: jobs.cars(db, query=words, after=after, limit=limit + 1))
-    lines = [CarLine(**row) for row in found[:limit]]
-    return CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
-
-
-@get(
-    "/api/cars/known",
-    operation_id="known",
-    summary="What a car's last visit taught",
-    description=(
-        "For a new job: the constants its last visit left, to be kept in the job as an entry of kind known and"
-        " shown as known from its last visit, or to be refused."
-    ),
-    responses=_ENDS,
-    guards=[access.needs_key],
-    security=access.KEY,
-)
-async def known(
-    request: Request[Any, Any, Any],
-    car: Annotated[str, QueryParameter(max_length=200, description="The car's name.")] = "",
-    owner: Annotated[str, QueryParameter(max_length=200)] = "",
-    car_id: Annotated[
-        str, QueryParameter(max_length=64, description="The car's own id, where it has one.")
-    ] = "",
-) -> Known:
-    """Look the car up by its own id, else by name and owner."""
-    book = keeper(request)
-    await book.fresh()
-    key = jobs.car_key(car=car, owner=owner, car_id=car_id)
-    return Known(car_key=key, visit=_visit(await book.read(lambda db: jobs.last_visit(db, key=key))))

@@ -1,0 +1,200 @@
+"""One car over all its visits: what each visit began from, what it taught, and what a new job can start with.
+
+Owns where a constant comes from: the visit that narrowed it most, or nobody yet. Reads the sheets of the car's
+visits and the rows that ``jobs`` keeps; computes nothing of the model's. Functions of an open database, run by
+``store``.
+"""
+
+import math
+from typing import Any
+
+from sqlite_utils import Database
+
+from bothends.model.prior import NAMES
+from bothends.model.problem import ModelProblem
+from bothends.model.request import Car
+
+from . import history, jobs
+from .sheet.fold import fold
+from .sheet.request import request
+
+__all__ = ["page"]
+
+MOST_VISITS = 100
+"""Visits of one car that are looked at, the latest; a car that comes more often is a fleet."""
+MOST_ROWS = 1000
+WORTH = 0.9
+"""A spread that is still more than this share of what was assumed has not been learned from any reading."""
+DEGREE = math.pi / 180.0
+LASTING = {
+    "bar": None,
+    "bush": ("ratio", "ratio_sd"),
+    "limits": ("joint_deg", "permissible_stress_mpa", "stop_deg"),
+}
+"""Parts of the car card that hold at the next visit too; the others are as that visit found them."""
+LASTING_PLAIN = (
+    "arm_mm",
+    "arm_sd_mm",
+    "axle",
+    "half_axle_mm",
+    "roll_support_n_per_mm",
+    "roll_support_sd_n_per_mm",
+    "sweep_deg",
+    "tyre_n_per_mm",
+    "tyre_sd_n_per_mm",
+    "unevenness_mm",
+    "unevenness_sd_mm",
+    "unsprung_kg",
+    "unsprung_sd_kg",
+)
+CONSTANTS = {
+    "ln_rate": ("bar_nm_per_deg", DEGREE, True),
+    "arm": ("arm_mm", 1e3, False),
+    "bush": ("bush_ratio", 1.0, False),
+    "ln_roll": ("roll_support_n_per_mm", 1e-3, True),
+    "uneven": ("unevenness_mm", 1e3, False),
+    "ln_tyre": ("tyre_n_per_mm", 1e-3, True),
+}
+"""Names in a posterior: the outside's name, its unit in SI units, and whether the logarithm is kept."""
+
+
+def page(db: Database, key: str) -> dict[str, Any] | None:
+    """Everything about one car; None where no visit has that key.
+
+    Returns
+    -------
+    dict
+        car_key, car, owner (as the latest visit has them), visits (latest first, each a row of
+        ``jobs.listed`` with began_from, the visit whose constants it started with, and taught), visit_count,
+        teardowns (rows of ``history.page`` in order of time), constants, again (cards for a new job).
+    """
+    visits = jobs.listed(db, car=key, sort="begun", limit=MOST_VISITS) if key else []
+    visits = [visit for visit in visits if visit["car_key"] == key]
+    if not visits:
+        return None
+    sheets = {}
+    for visit in visits:
+        sheet = sheets[visit["job"]] = jobs.find(db, visit["job"]) or fold(visit["job"], [])
+        known = sheet["known"]
+        used = known.get("use", True) and isinstance(known.get("posterior"), dict)
+        visit["began_from"] = str(known.get("job") or "") if used else None
+        visit["taught"] = bool(jobs.taught(sheet))
+    latest = visits[0]
+    return {
+        "car_key": key,
+        "car": latest["car"],
+        "owner": latest["owner"],
+        "visits": visits,
+        "visit_count": jobs.count(db, car=key),
+        "teardowns": history.page(db, car=key, limit=MOST_ROWS),
+        "constants": _constants(visits, sheets),
+        "again": _again(visits, sheets),
+    }
+
+
+def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, Any]:
+    """The cards a new job for this car can begin with: who and what, the car's lasting sizes, what is known."""
+    latest = sheets[visits[0]["job"]]
+    about = {name: latest["about"][name] for name in ("car", "owner", "car_id") if latest["about"].get(name)}
+    card = latest["car"]
+    car: dict[str, Any] = {name: card[name] for name in LASTING_PLAIN if card.get(name) is not None}
+    for part, names in LASTING.items():
+        inner = card.get(part)
+        if isinstance(inner, dict):
+            found = {name: inner[name] for name in names or inner if inner.get(name) is not None}
+            if found:
+                car[part] = found
+    known = None
+    for visit in visits:
+        sheet = sheets[visit["job"]]
+        if taught := jobs.taught(sheet):
+            # With another bar since, the old one's rate says nothing of it.
+            if sheet["car"].get("bar") == card.get("bar"):
+                known = {"use": True, "job": visit["job"], **taught}
+            break
+    return {"job": about, "car": car, "known": known}
+
+
+def _spreads(posterior: Any) -> dict[str, tuple[float, float]]:
+    """Mean and standard deviation of each constant in a posterior, SI; empty where it makes no sense."""
+    out = {}
+    try:
+        for place, name in enumerate(posterior["names"]):
+            variance = posterior["covariance"][place][place]
+            if name in CONSTANTS and variance > 0.0:
+                out[name] = float(posterior["mean"][place]), math.sqrt(variance)
+    except (KeyError, IndexError, TypeError):
+        return {}
+    return out
+
+
+def _assumed(sheet: dict[str, Any]) -> dict[str, tuple[float, float]]:
+    """What a visit took for granted before its readings: the car's card with the defaults, as ``model.prior``."""
+    try:
+        car = Car({"car": request(sheet)["request"]["car"]})
+    except ModelProblem:
+        return {}
+    rows = (
+        (0.0, car.rate_sd),
+        (car.arm, car.arm_sd),
+        (car.bush, car.bush_sd),
+        (0.0, min(1.0, car.roll_sd / car.roll)),
+        (car.uneven, car.uneven_sd),
+        (0.0, min(1.0, car.tyre_sd / car.tyre)),
+    )
+    return dict(zip(NAMES, rows, strict=True))
+
+
+def _chain(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> list[dict[str, Any]]:
+    """The visits that stand behind what is known now, latest first: each began from the one after it."""
+    by_job = {visit["job"]: visit for visit in visits}
+    at = next((visit for visit in visits if visit["taught"]), None)
+    chain: list[dict[str, Any]] = []
+    while at is not None and at not in chain:
+        chain.append(at)
+        at = by_job.get(at["began_from"] or "")
+    return [visit for visit in chain if visit["taught"]]
+
+
+def _constants(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> list[dict[str, Any]]:
+    """The car's constants as known now, and the visit that told most about each.
+
+    A visit tells as much as it adds to one over the variance. The bar's own rate in newton metres; where the
+    spread is hardly smaller than what was assumed, nobody has measured it: from is None.
+    """
+    chain = _chain(visits, sheets)
+    if not chain:
+        return []
+    spreads = [_spreads(jobs.taught(sheets[visit["job"]]).get("posterior")) for visit in chain]
+    # What the oldest visit of the chain began from: an earlier car's page may be gone, then what it was given.
+    oldest = sheets[chain[-1]["job"]]
+    assumed = _assumed(oldest)
+    given = _spreads(oldest["known"].get("posterior")) if chain[-1]["began_from"] is not None else {}
+    steps = [*spreads, {**assumed, **given}]
+    out = []
+    for name, (outside, unit, logarithm) in CONSTANTS.items():
+        if name not in spreads[0]:
+            continue
+        mean, sd = spreads[0][name]
+        value = math.exp(min(mean, 700.0)) if logarithm else mean
+        factor = value * unit if logarithm else unit
+        gains = [
+            (1.0 / after[name][1] ** 2 - 1.0 / before[name][1] ** 2, visit)
+            for visit, after, before in zip(chain, steps, steps[1:], strict=False)
+            if name in after and name in before
+        ]
+        first = assumed.get(name)
+        learned = bool(gains) and first is not None and sd < WORTH * first[1]
+        source = max(gains, key=lambda gain: gain[0])[1] if learned else None
+        out.append(
+            {
+                "name": outside,
+                "value": value * unit,
+                "sd": sd * factor,
+                "assumed_sd": None if first is None else first[1] * factor,
+                "from_job": None if source is None else source["job"],
+                "from_title": None if source is None else source["title"],
+                "from_at": None if source is None else source["first_at"],
+            }
+        )
+    return out
