@@ -4,8 +4,8 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
    {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
-import { access, codeIn } from "./book/device.js";
-import { carriesJob } from "./book/fragment.js";
+import { access } from "./book/device.js";
+import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import { startSync } from "./book/pace.js";
 import { look, peek } from "./book/snapshot.js";
@@ -38,6 +38,7 @@ const LATER = [
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
   [SCREENS, "share", async () => (await import("./screens/share.js")).share],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
+  [PLACES, "link", async () => (await import("./screens/open.js")).open],
   [PLACES, "open", async () => (await import("./screens/open.js")).open],
   [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],
   [PLACES, "refused", async () => (await import("./screens/refused.js")).refused],
@@ -45,7 +46,13 @@ const LATER = [
 ];
 
 /** Screens that the shop's PC uses and a phone seldom: fetched when first wanted, or once the shop is known. */
-const SHOP = [];
+const SHOP = [
+  [PLACES, "car", async () => (await import("./screens/shop/car.js")).car],
+  [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices],
+  [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved],
+  [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop],
+  [PLACES, "table", async () => (await import("./screens/shop/table.js")).table],
+];
 
 const place = (id) => document.getElementById(id);
 let turns = 0;
@@ -59,8 +66,8 @@ function hrefOf(job, { words, query = {} }) {
 }
 
 function parsed() {
+  takeOut();
   if (carriesJob(location.hash)) return { job: "", words: ["open"], query: {} };
-  if (codeIn(location.hash)) return { job: "", words: ["pair"], query: { code: codeIn(location.hash) } };
   const [path, search = ""] = location.hash.replace(/^#\/?/, "").split("?");
   const words = path.split("/").filter(Boolean).map(decodeURIComponent);
   return { job: isId(words[0]) ? words.shift() : "", words, query: Object.fromEntries(new URLSearchParams(search)) };
@@ -127,8 +134,8 @@ function trouble(error) {
 
 async function render() {
   const turn = (turns += 1);
-  drawn = location.href;
   const route = parsed();
+  drawn = location.href;
   let found = route.job ? peek(route.job) : null;
   const table = route.job ? SCREENS : PLACES;
   const lacking = table[route.words[0]] ? null : [...LATER, ...SHOP].find((one) => one[0] === table && one[1] === route.words[0]);

@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ad23a525d8cf55fe",
+ "hash": "77361e78e50fd138",
  "files": {
-  "/app.js": "d6a2ce0554f55a22d1d67cc9eb56966c1bd90b84d99027b18fb4f6906c40b008",
+  "/app.js": "c33d2d252e26b67cb2fa7d3367bfd0465bcdb3590c012866fcd1f2c11fe1a100",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
   "/book/carry.js": "3dc127f1bf8a81357b606b4354553b2ad27ab05e0602f6f3ee2b09deb2f7b2c6",
   "/book/device.js": "e9a41b10c6f239f0dcff7c096b8fb42054b428fb55cc894bb3247f40391b8b2c",
@@ -23,7 +23,7 @@ self.ASSETS = {
   "/book/update.js": "a2cb47a48eb6abc61891f96dd904390f0519dfe1f54fc28db9c26d1db91fefc5",
   "/book/wire.js": "058f75fb04cae6cfce40629e1df96b3ed4c4050885a05b50b373742db857c6e6",
   "/context.js": "748fb63bbdea88722399f366842adc4f1d18563bd3e0a34c8a92e00ed4a20637",
-  "/frame.js": "b8afda9d28ddf54291028644bb41395d0508ca8f533a4b36ef14363b78039847",
+  "/frame.js": "787736202e297e8d0693987226052f066af0288bc32c0269377bf09ba5c3e52d",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e3e3c46d18e0ff9599b24f1773ba54435",
   "/": "eb02644255c73e9bf71a71a0c101b6270dc9c2e6ba7726fdc921574804ec2579",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538354bade3466eacc70d7ff0451897043f",
@@ -64,7 +64,7 @@ self.ASSETS = {
   "/screens/gauge.js": "f00d339f522c4a12ac15407cddaf54728d7a058f1b6e5319d16f8d61d5165119",
   "/screens/ground.js": "099648eb55e553a201ebe8d762a7ed496af2b745803aa90581390813e80c2f79",
   "/screens/guide.js": "d78680fa4f6da8d9b982575ad7eeeb2552e1357609b4e833878774414274118f",
-  "/screens/jobs.js": "f3d9532ae92e6132f612f354629cc2eff7f5e9360e8337c5d87c8c32c2ffc19c",
+  "/screens/jobs.js": "cd46aea3d427298c7546e8d558b04e6159285a74d20c70a3881ac11f765d734e",
   "/screens/lift.js": "ed30d489194a94177753eff26fc5ea18cc2542ffa913438c5cdc1a15316bd420",
   "/screens/list.js": "54016473516496fe951488a59409332a6d1d3633b0de22a04fd46d848894c9bd",
   "/screens/move.js": "abf706b8206fbce6e550bc38216a6471d5e7f6874ae88b74750911eb5dcb5df0",
@@ -103,7 +103,7 @@ self.ASSETS = {
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bda5d6f23eca2c08fecf58429ed9d09363",
   "/style/jobs.css": "39786d3e94eb6b4d896522a98057a8ca5b66529a04d82477499224bc68e6c1a9",
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0337ddd445af71bb9b6585d2ba4ce3b88",
-  "/style/page.css": "ec2a38f9aa973f296242725633f5ccfa8bd08e52ced7547b31a58fc68d2dd509",
+  "/style/page.css": "5584b172fa4f0427c03ae8068550a76dbe5c576fb476da9d640eb5c985055c39",
   "/style/plan.css": "d09b1709ed00863233cd60a702dbdb54242e356934d21af390e23ff1dbb93f1d",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9db6e538465c70c08ea0d6053796450213",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f6624a1918ec8e8b2a43e263256125823",
@@ -113,5 +113,18 @@ self.ASSETS = {
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66bff07f4720aa23d816d216ef8cc47014c",
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392d76836ef8e2ce25bedbe59b88ccd373c"
  },
- "later": {}
+ "later": {
+  "/screens/shop/car.js": "969d748013d56690631277329378d88bfcbcc2274b9cd9470bc7dfbc6a2ea445",
+  "/screens/shop/job-rows.js": "ca3bcb14a56334d47bdc8070c7e9f9cb310942a2ffd773f9c14112068a58db73",
+  "/screens/shop/plot.js": "cd26d01869ed61b06fa2dd59706112fd251743efed2bc3f345bc6c7aaa0aac94",
+  "/screens/shop/shop-asks.js": "a9e14ecf5c201ceca6a223f1eb21f93afbab4e504b0d83affdaeead0593fdef0",
+  "/screens/shop/shop.js": "49a18c1c86a1fe98a93a336d85d1d999fb1567578e78315952c7c95a0a1a4262",
+  "/screens/shop/table.js": "f75e15a7d4be1d59b33e784ce25fbb4383931a8c29ad781fd487f8af55d76a46",
+  "/screens/shop/window-rows.js": "3a1cde98f04fc7796e85057b7a084b699906e9ca5b81d43be2d5f104ae006072",
+  "/style/shop/car.css": "c625dceec0eb0e082d9eaca4eb4978392584b71f51cc61bf1148e50af8c68d29",
+  "/style/shop/plot.css": "618517775f4a2617f1e5c8a28a6c18e3da2b4a844a241e6156dbdf0f4a8f5c5c",
+  "/style/shop/table.css": "87f6b2552ea8c9e759cff6361f9d2243de61f6c511ffc2c94793cef37679496d",
+  "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b114f646ffd9a0bb74f049b0a00135fa04",
+  "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6997f7bb609df274929a98ed774a44c14"
+ }
 };

@@ -13,6 +13,12 @@ const place = (id) => document.getElementById(id);
 const back = (ctx) => h("button", { type: "button", class: "key flat", "aria-label": "Back", onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })) }, "‹");
 const flat = (label, href) => h("a", { class: "key flat", href }, label);
 
+const PAGES = [["Jobs", "table"], ["Shop", "shop"], ["Devices", "devices"], ["Settings", "settings"]]; // prettier-ignore
+
+/** Pages of the shop's PC; seen on a wide window only. */
+const ways = (ctx, words) =>
+  h("nav", { class: "ways", "aria-label": "Pages" }, PAGES.map(([label, word]) => h("a", { class: "key flat", href: `#/${word}`, "aria-current": !ctx.job && words[0] === word ? "page" : null }, label)));
+
 /** Strike what was saved last; only as long as the screen after it is shown. */
 function undo(ctx) {
   const offer = undoable(ctx.job);
@@ -23,7 +29,7 @@ function undo(ctx) {
 function bar(ctx, words) {
   if (!ctx.job) {
     const name = h(words.length ? "a" : "div", { class: "name", href: words.length ? "#/" : null }, h("strong", { text: "Bothends" }));
-    return h("div", { class: "bar" }, words.length ? back(ctx) : null, name, words[0] === "settings" ? null : flat("Settings", "#/settings"));
+    return h("div", { class: "bar" }, words.length ? back(ctx) : null, name, words[0] === "settings" ? null : h("a", { class: "key flat narrow", href: "#/settings" }, "Settings"), ways(ctx, words));
   }
   const all = steps(ctx.sheet);
   const here = all.findIndex((step) => step.words.join() === words.join());
@@ -36,6 +42,7 @@ function bar(ctx, words) {
     undo(ctx),
     words[0] === "list" ? null : flat("Read so far", ctx.href({ words: ["list"] })),
     ["about", "ask", "close", "plan", "pose", "read", "share"].includes(words[0]) ? null : flat("Plan", ctx.href({ words: ["plan"] })),
+    ways(ctx, words),
   );
 }
 

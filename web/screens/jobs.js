@@ -1,7 +1,7 @@
 /* The first screen: the jobs on this phone as large cards, a new one, a search when there are many, and the demo jobs of
    Slipway Garage when the server offers them. */
 
-import { askToKeep } from "../book/device.js";
+import { access, askToKeep } from "../book/device.js";
 import { jobs } from "../book/log.js";
 import { countsByJob } from "../book/outbox.js";
 import { itemsOf } from "../book/request.js";
@@ -117,6 +117,9 @@ export function jobsScreen(ctx) {
     offered.hidden = false;
     offered.append(h("h2", { text: "Try one from Slipway Garage" }), h("ul", null, found.map((demo) => offer(ctx, demo))));
   });
+  // A device of a shop sees the whole shop; a wide window has the same ways at its top.
+  const shop = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/table" }, "All jobs in a table"), h("a", { class: "key", href: "#/shop" }, "The shop’s figures"));
+  access().then((held) => (shop.hidden = !held), () => {}); // prettier-ignore
   return {
     title: "Bothends",
     node: h(
@@ -128,6 +131,7 @@ export function jobsScreen(ctx) {
       h("a", { class: "key main wide", href: "#/new" }, "New job"),
       search,
       mine,
+      shop,
       shopState(ctx),
       promise,
       offered,

@@ -1,0 +1,268 @@
+/* A car's page: its visits, heights and angles over time, promised against reached, what is known of it and which visit
+   taught it, and a new job that begins with what is known.
+
+   The shop knows every visit; without it the page shows those on this device. */
+
+import { jobs } from "../../book/log.js";
+import { lookAll, peek } from "../../book/snapshot.js";
+import { h } from "../../parts/dom.js";
+import { angle, inHundred, plain } from "../../parts/numbers.js";
+import { useStyle } from "../../parts/style.js";
+import { inches, length, toInches } from "../../parts/units.js";
+import { shortDate } from "../dates.js";
+import { carKey, rowOf, STATE_WORDS } from "./job-rows.js";
+import { plot, valueTable } from "./plot.js";
+import { askShop, lackNote, pathOf } from "./shop-asks.js";
+
+const SIDES = ["left", "right"];
+const CONSTANTS = {
+  bar_nm_per_deg: ["Bar", "N·m per degree", 1],
+  arm_mm: ["Arm", "mm", 1],
+  roll_support_n_per_mm: ["Roll support", "N/mm", 1],
+  bush_ratio: ["Bush, share of the bar’s rate", "%", 1, 100],
+  unevenness_mm: ["Front out of level, as lean at the rear", "mm", 1],
+  tyre_n_per_mm: ["Tyre", "N/mm", 0],
+};
+const unit = () => (inches() ? "in" : "mm");
+const inUnit = (mm) => (mm === null || mm === undefined ? null : inches() ? toInches(mm) : mm);
+const read = (mm) => (mm == null ? "not read" : length(mm));
+const after = (teardown) => (teardown ? `after teardown ${teardown}` : "as found");
+
+/** The car from this device's own log, in the shape of the shop's answer; null where no job is of it. */
+async function fromDevice(key) {
+  const all = await jobs();
+  await lookAll(all, () => {});
+  const mine = all.map(peek).filter((found) => found && carKey({ ...found.sheet }) === key);
+  if (!mine.length) return null;
+  const visits = mine.map((found) => ({ ...rowOf(found), began_from: found.sheet.known?.job ?? null, taught: Boolean(found.sheet.closed?.posterior) })).sort((a, b) => (a.first_at < b.first_at ? 1 : -1)); // prettier-ignore
+  const teardowns = mine.flatMap(({ sheet, stages }) =>
+    stages.filter(({ at }) => at).map((stage) => ({
+      job: sheet.job, title: sheet.title, teardown: stage.teardown, at: stage.at, hit: stage.hit, followed: stage.followed, odds: stage.promised?.odds ?? null,
+      ...Object.fromEntries(SIDES.flatMap((side) => [
+        [`${side}_mm`, stage.reached[`${side}_mm`]], [`hanging_${side}_deg`, stage.hanging_deg[side]], [`riding_${side}_deg`, stage.riding_deg[side]], [`target_${side}_mm`, stage.target[`${side}_mm`] ?? null],
+        [`promised_${side}_mm`, stage.promised?.[`${side}_mm`] ?? null], [`promised_${side}_sd_mm`, stage.promised?.[`${side}_sd_mm`] ?? null],
+      ])),
+    })),
+  ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown); // prettier-ignore
+  const { sheet } = peek(visits[0].job);
+  const { bar, axle } = sheet.car;
+  const closed = mine.map((found) => found.sheet).find((found) => found.job === visits.find(({ taught }) => taught)?.job)?.closed;
+  const known = closed ? { use: true, job: visits.find(({ taught }) => taught).job, posterior: closed.posterior, learned: closed.learned } : null;
+  const again = { job: { car: sheet.car_name, owner: sheet.owner, ...(sheet.about.car_id ? { car_id: sheet.about.car_id } : {}) }, car: { ...(bar ? { bar } : {}), ...(axle ? { axle } : {}) }, known };
+  return { car_key: key, car: sheet.car_name, owner: sheet.owner, visits, visit_count: visits.length, teardowns, constants: [], again };
+}
+
+/** Steps along the plots: rows in order of time, with an empty one between two visits, so that no line joins them. */
+function stepsOf(rows) {
+  const steps = [];
+  rows.forEach((row, i) => {
+    if (i && rows[i - 1].job !== row.job) steps.push(null);
+    steps.push(row);
+  });
+  return steps;
+}
+
+const range = (values, least) => {
+  const there = values.filter((value) => value !== null);
+  const [low, high] = [Math.min(...there), Math.max(...there)];
+  const room = Math.max(least, (high - low) * 0.12);
+  return there.length ? [low - room, high + room] : [0, 1];
+};
+
+/** The axis of steps: how far the work was under each, the day under the first of a visit. */
+function stepAxis(steps) {
+  return {
+    label: "Visits and teardowns, in order of time",
+    range: () => [-0.6, steps.length - 0.4],
+    splits: () => steps.map((_, i) => i).filter((i) => steps[i]),
+    values: (_, places) => {
+      const rare = Math.ceil(places.length / Math.max(2, Math.floor(innerWidth / 130)));
+      return places.map((i, n) => {
+        const row = steps[i];
+        const first = !i || !steps[i - 1];
+        return n % rare ? "" : `${row.teardown ? `T${row.teardown}` : "found"}\n${first || rare > 1 ? shortDate(row.at) : ""}`;
+      });
+    },
+    space: 1,
+    size: 58,
+  };
+}
+
+const value = (steps, name, convert = (v) => v) => steps.map((row) => (row && row[name] != null ? convert(row[name]) : null));
+const stepName = (row) => `${shortDate(row.at)}, ${after(row.teardown)}`;
+
+function heights(ctx, steps) {
+  const series = SIDES.flatMap((side) => {
+    const promised = value(steps, `promised_${side}_mm`, inUnit);
+    const sd = value(steps, `promised_${side}_sd_mm`, inUnit);
+    return [
+      { name: `${side}, as read`, values: value(steps, `${side}_mm`, inUnit), mark: side === "left" ? "circle" : "square", ink: side, line: side === "left" ? "solid" : "dashed" },
+      { name: `${side}, as promised ±`, values: promised, mark: side === "left" ? "ring" : "diamond", ink: side, low: promised.map((v, i) => (v === null ? null : v - (sd[i] ?? 0))), high: promised.map((v, i) => (v === null ? null : v + (sd[i] ?? 0))), aside: side === "left" ? -9 : 9 },
+    ];
+  }); // prettier-ignore
+  const rows = steps.filter(Boolean);
+  const promise = (row, side) => (row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 1)} ± ${plain(row[`promised_${side}_sd_mm`], 1)}`);
+  return plot(ctx, {
+    name: "Body heights over time",
+    says: `${rows.length} ${rows.length === 1 ? "state" : "states"} of the car, from ${shortDate(rows[0].at)} to ${shortDate(rows.at(-1).at)}. Filled marks were read on its wheels; open ones with a whisker were promised, ± one standard deviation.`,
+    x: steps.map((_, i) => i),
+    series,
+    xAxis: stepAxis(steps),
+    yAxis: { label: `Body height, ${unit()}`, range: () => range(series.flatMap((s) => [...s.values, ...(s.low ?? []), ...(s.high ?? [])]), inches() ? 0.2 : 5) },
+    table: {
+      head: ["When", "Left, mm", "Right, mm", "Left promised, mm", "Right promised, mm", "Left wanted, mm", "Right wanted, mm"],
+      rows: rows.map((row) => [stepName(row), ...SIDES.map((side) => (row[`${side}_mm`] == null ? "" : plain(row[`${side}_mm`], 1))), ...SIDES.map((side) => promise(row, side)), ...SIDES.map((side) => (row[`target_${side}_mm`] == null ? "" : plain(row[`target_${side}_mm`], 0)))]),
+    },
+  }); // prettier-ignore
+}
+
+function angles(ctx, steps) {
+  const series = ["hanging", "riding"].flatMap((what) =>
+    SIDES.map((side) => ({
+      name: `${what}, ${side}`,
+      values: value(steps, `${what}_${side}_deg`),
+      mark: what === "hanging" ? (side === "left" ? "circle" : "square") : side === "left" ? "ring" : "diamond",
+      ink: side,
+      line: what === "hanging" ? (side === "left" ? "solid" : "dashed") : "dotted",
+    })),
+  );
+  if (!series.some(({ values }) => values.some((v) => v !== null))) return null;
+  const rows = steps.filter(Boolean);
+  return plot(ctx, {
+    name: "Arm angles over time",
+    says: "Hanging: arm free, bar relaxed, which is what turning teeth sets. Riding: on its wheels. Positive is tail down, the wheel below the bar.",
+    x: steps.map((_, i) => i),
+    series,
+    xAxis: stepAxis(steps),
+    yAxis: { label: "Arm angle, ° tail down", range: () => range(series.flatMap(({ values }) => values), 1) },
+    table: { head: ["When", "Hanging left", "Hanging right", "Riding left", "Riding right"], rows: rows.map((row) => [stepName(row), ...["hanging", "riding"].flatMap((what) => SIDES.map((side) => (row[`${what}_${side}_deg`] == null ? "" : angle(row[`${what}_${side}_deg`]))))]) },
+  }); // prettier-ignore
+}
+
+function promises(ctx, rows) {
+  const torn = rows.filter(({ teardown }) => teardown > 0);
+  if (!torn.length) return null;
+  const verdict = ({ hit }) => (hit === null || hit === undefined ? "not known" : hit ? "as agreed" : "off by more than agreed");
+  return h(
+    "section",
+    null,
+    h("h2", { text: "Promised and reached" }),
+    valueTable({
+      stacks: true, caption: "Promised and reached, per teardown",
+      head: ["Teardown", "Odds", "Left promised", "Left reached", "Right promised", "Right reached", "Verdict"],
+      rows: torn.map((row) => [
+        h("a", { href: ctx.href({ words: ["close"] }, row.job) }, `${shortDate(row.at)}, teardown ${row.teardown}`),
+        row.odds == null ? "no plan kept" : `${inHundred(row.odds)}${row.followed === false ? ", other teeth turned" : ""}`,
+        ...SIDES.flatMap((side) => [row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(row[`promised_${side}_sd_mm`], 0)} mm`, read(row[`${side}_mm`])]),
+        verdict(row),
+      ]),
+    }),
+  ); // prettier-ignore
+}
+
+function constants(ctx, found, local) {
+  const section = (...inside) => h("section", { class: "constants" }, h("h2", { text: "What is known of this car" }), ...inside);
+  if (local) return section(h("p", { class: "where", text: "The shop knows which visit taught what; it is shown when the shop answers." }));
+  if (!found.constants.length) return section(h("p", { class: "where", text: "No visit has left constants yet. Closing a job keeps what it learned." }));
+  const many = new Set(found.visits.map(({ title }) => title)).size < found.visits.length;
+  return section(
+    valueTable({
+      stacks: true, caption: "Constants with their spread, and the visit that taught them",
+      head: ["Constant", "Known as", "Assumed before as ±", "Taught by"],
+      rows: found.constants.map(({ name, value: mean, sd, assumed_sd: before, from_job: job, from_title: title, from_at: at }) => {
+        const [text, of, places, times = 1] = CONSTANTS[name] ?? [name, "", 2];
+        const source = job ? h("a", { href: ctx.href({ words: ["list"] }, job) }, `the visit of ${shortDate(at)}${many || !title ? "" : `, ${title}`}`) : "assumed still; no reading has told more";
+        return [text, h("strong", { text: `${plain(mean * times, places)} ± ${plain(sd * times, places)} ${of}` }), before == null ? "" : `± ${plain(before * times, places)} ${of}`, source];
+      }),
+    }),
+    h("p", { class: "where", text: "The visit named is the one that narrowed the spread most. ± is one standard deviation." }),
+  ); // prettier-ignore
+}
+
+function visits(ctx, { visits: list, visit_count: count }) {
+  return h(
+    "section",
+    null,
+    h("h2", { text: `Visits: ${count}` }),
+    valueTable({
+      stacks: true, caption: "Visits, the last first",
+      head: ["Begun", "Wanted", "Where it stands", "Teardowns", "Odds promised", "Heights last read", "Began with"],
+      rows: list.map((row) => [
+        h("a", { href: ctx.href({ words: ["list"] }, row.job) }, row.first_at ? shortDate(row.first_at) : "no date"),
+        row.wish || row.title,
+        [STATE_WORDS[row.state] ?? row.state, row.conflicts ? `, ${row.conflicts} to settle` : ""].join(""),
+        plain(row.teardowns, 0),
+        row.odds == null ? "" : inHundred(row.odds),
+        row.left_mm == null ? "not read" : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
+        row.began_from === null || row.began_from === undefined ? "general figures" : "what an earlier visit taught",
+      ]),
+    }),
+  ); // prettier-ignore
+}
+
+/** A new job for this car, with what is known. */
+function anew(ctx, { car, owner, again }) {
+  const wish = h("input", { id: "again-wish", type: "text", maxlength: 400, autocomplete: "off", placeholder: "Level it, 250 mm both sides" });
+  const use = again.known ? h("input", { id: "again-known", type: "checkbox", checked: true }) : null;
+  const begin = async (event) => {
+    event.preventDefault();
+    const title = [car, owner].filter(Boolean).join(", ");
+    const items = [["job", { title, ...again.job, ...(wish.value.trim() ? { wish: wish.value.trim() } : {}) }]];
+    if (Object.keys(again.car).length) items.push(["car", again.car]);
+    if (again.known) items.push(["known", use.checked ? again.known : { use: false, job: again.known.job }]);
+    const job = await ctx.begin(items);
+    if (job) ctx.go({ words: ["ask", again.car.bar ? "target.left_mm" : "car.bar.diameter_mm"] }, { job });
+  };
+  ctx.unsaved(() => wish.value.trim() !== "");
+  return h(
+    "details",
+    { class: "again" },
+    h("summary", { text: "Begin a new job for this car" }),
+    h(
+      "form",
+      { class: "new", onsubmit: begin },
+      h("label", { for: "again-wish", text: "What is wanted this time" }),
+      wish,
+      use ? h("label", { class: "key wide followup" }, use, h("span", { text: "Start from what its earlier visits taught. Take this off when bars, arms or bushes were changed since." })) : h("p", { class: "where", text: again.car.bar ? "Bar and arm are taken over; nothing that was learned can be." : "Nothing is known of it yet but its name." }),
+      h("button", { class: "key main wide" }, "Begin"),
+    ),
+  ); // prettier-ignore
+}
+
+/** The screen. */
+export function car(ctx) {
+  useStyle("car");
+  const { key = "" } = ctx.query;
+  const heading = h("h1", { text: "A car" });
+  const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: "Asking the shop." }));
+  let gone = false;
+  ctx.whileShown(() => (gone = true));
+
+  async function look() {
+    const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key }));
+    const found = body ?? (await fromDevice(key).catch(() => null));
+    if (gone) return;
+    const note = lack ? lackNote(lack, found ? "Below are the visits on this device." : "No visit of this car is on this device.", look) : null;
+    if (!found) {
+      rest.replaceChildren(...[note ?? h("p", { class: "refused", role: "alert", text: problem?.code === "not-found" ? "No car of that name has been here." : (problem?.detail ?? "The shop gave no answer.") }), h("a", { class: "key", href: "#/table" }, "All jobs")].filter(Boolean));
+      return;
+    }
+    heading.textContent = [found.car || "Car without a name", found.owner].filter(Boolean).join(", ");
+    document.title = heading.textContent;
+    const steps = stepsOf(found.teardowns);
+    const some = steps.some(Boolean);
+    rest.replaceChildren(
+      ...[
+        note,
+        anew(ctx, found),
+        h("div", { class: "plots" }, some ? heights(ctx, steps) : h("p", { text: "No height or angle has been read yet." }), some ? angles(ctx, steps) : null),
+        promises(ctx, found.teardowns),
+        constants(ctx, found, !body),
+        visits(ctx, found),
+        h("div", { class: "keys" }, h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, "Its jobs in the table"), h("a", { class: "key", href: "#/shop" }, "The shop’s figures")),
+      ].filter(Boolean),
+    ); // prettier-ignore
+  }
+  look();
+  return { title: "A car", fresh() {}, node: h("div", { class: "car-page" }, heading, rest) };
+}

@@ -1,0 +1,38 @@
+/* Asking the shop's server for a page of the PC, and saying why there is no answer and what to do about it. */
+
+import { access } from "../../book/device.js";
+import { request } from "../../book/wire.js";
+import { h } from "../../parts/dom.js";
+
+/**
+ * GET a path. Resolves to {body, problem, lack}: the answer; or what the server says is wrong with the question; or why
+ * there is neither: {code, text}.
+ */
+export async function askShop(path) {
+  const held = await access().catch(() => null);
+  if (!held) return { body: null, problem: null, lack: { code: "not-paired", text: "This device is not paired with a shop." } };
+  try {
+    const { status, body } = await request("GET", path, { key: held.key, good: [200, 404] });
+    return status === 200 ? { body, problem: null, lack: null } : { body: null, problem: body, lack: null };
+  } catch (error) {
+    if (error?.name !== "Trouble") throw error;
+    return { body: null, problem: null, lack: { code: error.code, text: error.message } };
+  }
+}
+
+/** Why the shop's answer is missing, what is shown in its place, and the way to mend it. */
+export function lackNote({ code, text }, instead, again) {
+  const pair = code === "not-paired" || code === "key-refused" || code === "not-allowed";
+  return h(
+    "div",
+    { class: "refused lack", role: "status" },
+    h("p", null, h("strong", { text }), ` ${instead}`),
+    h("div", { class: "keys" }, pair ? h("a", { class: "key", href: "#/pair" }, "Pair with the shop") : h("button", { type: "button", class: "key", onclick: again }, "Ask the shop again")),
+  );
+}
+
+/** A path with those of its parameters that say something. */
+export const pathOf = (path, parameters) => {
+  const search = new URLSearchParams(Object.entries(parameters).filter(([, value]) => value !== "" && value != null));
+  return search.size ? `${path}?${search}` : path;
+};
