@@ -7,6 +7,7 @@
 import { access } from "./book/device.js";
 import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
+import "./book/install.js";
 import { startSync } from "./book/pace.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";

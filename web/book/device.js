@@ -28,9 +28,6 @@ export async function setAccess(found) {
   tell({ what: "access" });
 }
 
-/** The pairing code in an address that the shop's PC shows as a picture code (#pair=...), or "". */
-export const codeIn = (hash) => /^#pair=([\w-]{4,40})$/.exec(hash)?.[1] ?? "";
-
 /** Pair with the shop by the code on its screen; resolves to {key, id, name}, rejects with a Trouble whose message says why. */
 export async function pair(code, name) {
   let reply;

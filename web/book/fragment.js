@@ -1,7 +1,43 @@
-/* How the address of a job link is told, apart from carry.js, so that a page without one need not load what unpacks it. */
+/* What an address can carry in its fragment, told apart without what unpacks it: a job, the whole log, a pairing code, a
+   link's token. Owns taking the last three out of the address, so that they stay neither in it nor in the way back. */
 
 /** What stands before the job in a link. */
 export const MARK = "#job=";
+/** What stands before a whole log that moves to another address. */
+export const LOG_MARK = "#log=";
 
 /** Whether an address carries a job. */
 export const carriesJob = (hash) => hash.startsWith(MARK);
+
+const TAKEN = /^#(pair|link|log)=(.*)$/s;
+const SCREENS = { pair: "#/pair", link: "#/link", log: "#/moved" };
+const held = {};
+
+/** Take a code, a token or a log out of the address, which then names the screen that is meant. */
+export function takeOut() {
+  const found = TAKEN.exec(location.hash);
+  if (!found) return;
+  const [, what, text] = found;
+  held[what] = text;
+  // A page loaded again asks again: whether a link was revoked meanwhile is then known.
+  if (what === "link") tabStore((store) => store.setItem("bothends-link", text));
+  history.replaceState(null, "", SCREENS[what]);
+}
+
+/** What came: "pair", "link" or "log"; "" where nothing did. A link's token outlasts loading the page again. */
+export const cameIn = (what) => held[what] ?? (what === "link" ? tabStore((store) => store.getItem("bothends-link")) : null) ?? "";
+
+/** Forget what came, once it has been used. */
+export function letGo(what) {
+  delete held[what];
+  if (what === "link") tabStore((store) => store.removeItem("bothends-link"));
+}
+
+/** The tab's own short memory, where the browser has one. */
+function tabStore(work) {
+  try {
+    return work(sessionStorage);
+  } catch {
+    return null;
+  }
+}

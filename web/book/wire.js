@@ -56,8 +56,8 @@ async function exchange(path, options, patience_ms) {
 }
 
 /**
- * Ask the server. Resolves to {status, body, clock_ms}: the JSON of a good answer or of a refusal, and how far this
- * phone's clock is ahead of the server's (null where it cannot be told). Rejects with a Trouble.
+ * Ask the server. Resolves to {status, body, clock_ms}: the JSON of a good answer (null where it has none) or of a
+ * refusal, and how far this phone's clock is ahead of the server's (null where it cannot be told). Rejects with a Trouble.
  */
 export async function request(method, path, { body, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
   const headers = { Accept: "application/json" };
@@ -65,6 +65,7 @@ export async function request(method, path, { body, key, good = [200], patience_
   if (body !== undefined) headers["Content-Type"] = "application/json";
   const { reply, text } = await exchange(path, { method, headers, body: body === undefined ? undefined : JSON.stringify(body) }, patience_ms);
   const { status } = reply;
+  if (status === 204) return { status, body: null, clock_ms: null };
   let json = null;
   try {
     json = JSON.parse(text);

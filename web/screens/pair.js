@@ -1,27 +1,67 @@
-/* Pairing with a shop: the code from its PC, and what this phone is to be called there. */
+/* Pairing with a shop: the code from its PC, what this device is to be called there, and then the app to install. */
 
 import { access, pair as pairWith, setAccess } from "../book/device.js";
+import { cameIn, letGo } from "../book/fragment.js";
+import { installState, keepsApart } from "../book/install.js";
 import { h, say } from "../parts/dom.js";
 
+const hand = matchMedia("(pointer: coarse)").matches;
+const thing = hand ? "phone" : "PC";
 /** A name to start from; people change it. */
-const usual = () => (/iPhone|iPad/.test(navigator.userAgent) ? "iPhone" : /Android/.test(navigator.userAgent) ? "Phone" : "PC");
+const usual = () => (/iPhone|iPad/.test(navigator.userAgent) ? "iPhone" : hand ? "Phone" : "PC");
+const sentence = (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.?]$/.test(text) ? "" : "."}`;
+/** As it is shown at the shop: in two halves. */
+const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.slice(4)}` : code);
+
+/** Where browser and installed app keep separate logs, the app is what should be paired. */
+function appFirst(code) {
+  if (!code || !keepsApart() || installState() === "app") return null;
+  return h(
+    "section",
+    { class: "kind", "aria-labelledby": "app-first" },
+    h("h2", { id: "app-first", text: "Will you install the app?" }),
+    h("p", { text: "The installed app keeps a log of its own, apart from this page. So install first: tap Share, then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:" }),
+    h("p", { class: "code" }, h("strong", { text: halves(code) })),
+    h("p", { class: "where", text: "Or pair this page, and go on in the browser." }),
+  );
+}
+
+/** After pairing: what it is called, what happens now, the app to install. */
+function paired(ctx, node, { name }) {
+  const install = h("div", { class: "mine" });
+  // Without an answer from the server there is no block; nothing else depends on it.
+  import("./shop/install.js").then(({ installOffer }) => install.append(installOffer(ctx)), () => {});
+  const heading = h("h1", { tabindex: "-1", text: "Paired" });
+  node.replaceChildren(
+    heading,
+    h("p", null, h("strong", { text: `This ${thing} is “${name}” at the shop.` })),
+    h("p", { text: "What is entered here goes to the shop by itself, and what others enter comes here. Without a network it waits." }),
+    h("div", { class: "keys" }, h("a", { class: "key main", href: "#/" }, "To the jobs"), h("a", { class: "key", href: "#/settings" }, "Settings")),
+    install,
+  );
+  heading.focus();
+}
 
 /** The screen. */
 export function pair(ctx) {
-  const code = h("input", { id: "pair-code", type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", spellcheck: "false", placeholder: "ABCD-EFGH", value: ctx.query.code ?? "", "aria-describedby": "pair-error" });
+  const came = cameIn("pair");
+  const code = h("input", { id: "pair-code", type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", spellcheck: "false", placeholder: "ABCD-EFGH", value: came, "aria-describedby": "pair-error" });
   const name = h("input", { id: "pair-name", type: "text", maxlength: 80, autocomplete: "off", value: usual() });
   const error = h("p", { class: "error", id: "pair-error", role: "alert" });
   const go = h("button", { class: "key main wide" }, "Pair");
   const now = h("p", { class: "where" });
+  let held = null;
   const forget = h("button", { type: "button", class: "key danger", hidden: true, onclick: async () => {
     await setAccess(null);
     ctx.go({ words: ["settings"] });
   } }, "Forget this shop’s key"); // prettier-ignore
-  access().then((held) => {
+  access().then((found) => {
+    held = found;
     forget.hidden = !held;
-    now.textContent = held ? `Paired as “${held.name}”. A new code pairs it anew, for instance after its key was ended at the shop.` : "Without a shop everything works and stays on this phone.";
+    now.textContent = held ? `Paired as “${held.name}”. A new code pairs it anew, for instance after its key was ended at the shop.` : `Without a shop everything works and stays on this ${thing}.`;
     if (held) name.value = held.name;
   }, () => {}); // prettier-ignore
+  const node = h("div", { class: "start" });
   const work = async () => {
     const typed = code.value.trim();
     if (!typed) {
@@ -32,33 +72,31 @@ export function pair(ctx) {
     error.textContent = "";
     try {
       const found = await pairWith(typed, name.value.trim() || usual());
+      letGo("pair");
       say(`Paired as ${found.name}`);
-      return ctx.go({ words: ["settings"] }, { replace: true });
+      return paired(ctx, node, found);
     } catch (problem) {
-      const text = problem.message;
-      error.textContent = `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.?]$/.test(text) ? "" : "."} ${problem.problem?.remedy ?? ""}`.trim();
+      const still = held ? `This ${thing} keeps the key it has, as “${held.name}”.` : "";
+      error.textContent = [sentence(problem.message), problem.problem?.remedy, still].filter(Boolean).join(" ");
       return code.focus();
     } finally {
       go.disabled = false;
     }
   };
-  return {
-    title: "Pair with a shop",
-    focus: code,
-    node: h(
-      "div",
-      { class: "start" },
-      h("h1", { text: "Pair with a shop" }),
-      h("p", { class: "where", text: "The shop’s PC shows a code when it starts, and for every further phone: there under Devices, or with “bothends pair”. It is good once, for ten minutes." }),
-      now,
-      h(
-        "form",
-        { class: "new", onsubmit: (event) => { event.preventDefault(); work(); } },
-        h("label", { for: "pair-code", text: "Pairing code" }), code, error,
-        h("label", { for: "pair-name", text: "This phone is called" }), name,
-        go,
-      ),
-      forget,
+  node.append(
+    h("h1", { text: "Pair with a shop" }),
+    h("p", { class: "where", text: "The shop’s PC shows a code when it starts, and for every further phone: there under Devices, or with “bothends pair”. It is good once, for ten minutes." }),
+    now,
+    ...[appFirst(came)].filter(Boolean),
+    h(
+      "form",
+      { class: "new", onsubmit: (event) => { event.preventDefault(); work(); } },
+      h("label", { for: "pair-code", text: "Pairing code" }), code, error,
+      h("label", { for: "pair-name", text: `This ${thing} is called` }), name,
+      go,
     ),
-  }; // prettier-ignore
+    forget,
+  ); // prettier-ignore
+  // With the code there, only the name is left to say.
+  return { title: "Pair with a shop", focus: came ? name : code, node };
 }

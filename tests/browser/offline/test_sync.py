@@ -355,13 +355,6 @@ def test_a_revoked_key_sends_nothing_deletes_nothing_and_all_can_be_exported(own
     assert phone.sync()["pushed"] == 1
 
 
-def test_a_pairing_code_is_read_from_the_address_that_the_shop_shows(phone, shop_of_all):
-    address = shop_of_all.ask("POST", "/api/pairing")["address"]
-    code = phone.js("return device.codeIn(arg);", address[address.index("#") :])
-    assert phone.js('return device.pair(arg, "phone");', code)["name"] == "phone"
-    assert [phone.js("return device.codeIn(arg);", other) for other in ("", "#job=1.a.b", "#/x")] == [""] * 3
-
-
 def test_a_wrong_pairing_code_is_told_in_the_shops_words(phone):
     told = phone.js('return device.pair("AAAA-AAAA", "phone");')
     assert told["name"] == "Trouble"

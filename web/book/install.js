@@ -1,0 +1,40 @@
+/* Installing the app: the browser's own offer, kept until somebody wants it. Owns only the offer; loaded with the page,
+   since the browser makes it once and early. */
+
+const watchers = new Set();
+let offer = null;
+let done = false;
+
+addEventListener("beforeinstallprompt", (event) => {
+  // The browser would ask at once; it is asked where it is said what for.
+  event.preventDefault();
+  offer = event;
+  for (const watcher of watchers) watcher();
+});
+addEventListener("appinstalled", () => {
+  done = true;
+  for (const watcher of watchers) watcher();
+});
+
+/** "app" where this page is the installed app, "done" once it was installed from here, "offer", or "words" where only its user can. */
+export function installState() {
+  if (matchMedia("(display-mode: standalone)").matches || navigator.standalone === true) return "app";
+  return done ? "done" : offer ? "offer" : "words";
+}
+
+/** Let the browser ask; whether the answer was yes. */
+export async function install() {
+  const asked = offer;
+  offer = null;
+  await asked?.prompt();
+  return (await asked?.userChoice)?.outcome === "accepted";
+}
+
+/** Be told when that changes. Returns how to stop. */
+export function watchInstall(watcher) {
+  watchers.add(watcher);
+  return () => watchers.delete(watcher);
+}
+
+/** Whether this is a phone or tablet of the kind where the installed app and the browser keep separate logs. */
+export const keepsApart = () => /iPhone|iPad|iPod/.test(navigator.userAgent) || (navigator.platform === "MacIntel" && navigator.maxTouchPoints > 1);

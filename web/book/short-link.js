@@ -1,0 +1,69 @@
+/* A job behind a short link of the shop: its entries, asked of the shop's server, to read. Keeps nothing, but remembers
+   which job was kept from which link, by the link's id (the token's first part, no secret): once the link is gone, what was
+   kept can still be named. */
+
+import { recall, remember } from "./base.js";
+import { isId } from "./ids.js";
+import { unfit } from "./same.js";
+import { request, Trouble } from "./wire.js";
+
+const TOKEN = /^[0-9a-f]{12}\.[\w-]{32}$/;
+const SHORT = /#link=([\w.-]*)/;
+const MOST = 500;
+
+const WORDS = {
+  spoilt: "This link was cut off or changed on its way. Have it sent again in one piece.",
+  unknown: "The shop knows no such link. Have it sent again, or ask the shop for a new one.",
+  gone: "This link has ended or was revoked. Ask the shop for a new one.",
+  elsewhere: "This link belongs to another address. Open it in the browser.",
+};
+
+/** A short link that opens nothing: `code` as above, or a Trouble's. Nothing was kept or lost. */
+export class ShortLinkError extends Error {
+  constructor(code, message = WORDS[code]) {
+    super(message);
+    Object.assign(this, { name: "ShortLinkError", code });
+  }
+}
+
+/** The token of a pasted short link, or "" where it is none; throws where it is another shop's. */
+export function tokenOf(text) {
+  const found = SHORT.exec(text.replaceAll(/\s/g, ""));
+  if (!found) return "";
+  const from = /https?:\/\/[^#]+/.exec(text)?.[0];
+  if (from && URL.canParse(from) && new URL(from).origin !== location.origin) throw new ShortLinkError("elsewhere", `This link belongs to ${new URL(from).host}. Open it in the browser.`);
+  // A full stop or a bracket that a message put behind it.
+  return found[1].replace(/[.]+$/, "");
+}
+
+/** {job, entries, expires} behind a token; rejects with a ShortLinkError. */
+export async function bundleOf(token) {
+  if (!TOKEN.test(token)) throw new ShortLinkError("spoilt");
+  const all = [];
+  try {
+    for (let after = 0; ; ) {
+      const { status, body } = await request("GET", `/api/links/${token}?after=${after}&limit=${MOST}`);
+      if (status !== 200) throw new ShortLinkError("spoilt");
+      if (!isId(body.job) || !Array.isArray(body.entries) || body.entries.some((entry) => unfit(entry) || entry.job !== body.job)) throw new Trouble("not-ours", { status });
+      all.push(...body.entries);
+      if (!(body.next > after)) return { job: body.job, entries: all, expires: body.expires };
+      after = body.next;
+    }
+  } catch (error) {
+    if (!(error instanceof Trouble)) throw error;
+    const code = error.problem?.code;
+    if (code === "gone") throw new ShortLinkError("gone");
+    if (code === "not-found") throw new ShortLinkError("unknown");
+    throw new ShortLinkError(error.code, `${code === "too-often" ? "The link was asked for too often. Wait a minute." : error.message} Nothing is lost: open the link again later.`);
+  }
+}
+
+const idOf = (token) => token.split(".")[0];
+
+/** Note that a job was kept from a link. */
+export async function noteKept(token, job) {
+  await remember("kept_links", { ...(await recall("kept_links")), [idOf(token)]: job });
+}
+
+/** The job that was kept from a link, or null. */
+export const keptFrom = async (token) => (await recall("kept_links"))?.[idOf(token)] ?? null;
