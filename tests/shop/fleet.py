@@ -32,18 +32,28 @@ job                           70 % raise, 15 % lower, 15 % level     by 15-50 mm
 
 import math
 from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
 from shop.car import GRAVITY, Car, Side, as_found, clamped_anew, lands, needed_hanging_deg, rest, stream
 
-__all__ = ["draw"]
+__all__ = ["Make", "draw"]
 
 TEETH = ((40, 44), (44, 40), (40, 42), (24, 25), (30, 31), (32, 33), (30, 32))
 TEETH_SHARE = (0.60, 0.08, 0.08, 0.06, 0.06, 0.06, 0.06)
 
 
-def _draw_once(rng: np.random.Generator, seed: int, friction: float) -> Car | None:
+class Make(NamedTuple):
+    """What all cars of one make share: teeth at the inner and outer end, bar and arm, [mm]."""
+
+    teeth: tuple[int, int]
+    diameter_mm: float
+    length_mm: float
+    arm_mm: float
+
+
+def _draw_once(rng: np.random.Generator, seed: int, friction: float, make: Make | None) -> Car | None:
     z = {name: float(rng.normal()) for name in (
         "bar", "bar left", "bar right", "arm", "arm left", "arm right", "bush", "bush left", "bush right",
         "clamp left", "clamp right", "load left", "load right", "tyre", "tyre left", "tyre right", "roll",
@@ -51,8 +61,10 @@ def _draw_once(rng: np.random.Generator, seed: int, friction: float) -> Car | No
     )}  # fmt: skip
     teeth = TEETH[int(rng.choice(len(TEETH), p=TEETH_SHARE))]
     diameter, length = round(rng.uniform(18.0, 28.0), 1), round(rng.uniform(500.0, 680.0))
-    by_paper = 78.5e9 * math.pi * (diameter * 1e-3) ** 4 / (32.0 * length * 1e-3)
     arm_mm = round(rng.uniform(350.0, 480.0))
+    if make is not None:
+        teeth, diameter, length, arm_mm = make
+    by_paper = 78.5e9 * math.pi * (diameter * 1e-3) ** 4 / (32.0 * length * 1e-3)
     design = math.radians(rng.normal(-1.0, 2.5))
     load_kg = 5.0 * round(by_paper * math.radians(rng.uniform(13.0, 24.0)) / (arm_mm * 1e-3 * GRAVITY) / 5.0)
     if not 110.0 <= load_kg <= 600.0:
@@ -113,15 +125,15 @@ def _draw_once(rng: np.random.Generator, seed: int, friction: float) -> Car | No
     )
 
 
-def draw(seed: int, *, friction: float = 1.0) -> Car:
+def draw(seed: int, *, friction: float = 1.0, make: Make | None = None) -> Car:
     """One car of the season; ``friction`` widens or narrows every band of settling, for a look at its
-    weight.
+    weight. ``make`` fixes what it shares with others of its make; the rest is drawn.
 
     Drawn again until it could exist: a load that suits the bar (110-600 kg a side), arms clear of the
     droop stop, and something to do, which a car already within tolerance has not.
     """
     rng = stream(seed, 1)
     while True:
-        car = _draw_once(rng, seed, friction)
+        car = _draw_once(rng, seed, friction, make)
         if car is not None:
             return car

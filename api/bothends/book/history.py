@@ -5,14 +5,13 @@ teardown), so that rows which arrive in between neither repeat nor hide others. 
 database, run by ``store``.
 """
 
-import csv
-import io
 from collections.abc import Iterable
 from typing import Any
 
 from sqlite_utils import Database
 
 from .jobs import car_key
+from .table import text as as_text
 
 __all__ = ["COLUMNS", "page", "place", "table"]
 
@@ -113,25 +112,5 @@ def _keys(db: Database, car: str) -> list[str]:
 
 
 def table(rows: Iterable[dict[str, Any]], *, heading: bool = True) -> str:
-    """Rows as CSV (RFC 4180), one line each, units in the heading.
-
-    A cell that a spreadsheet would take for a formula gets an apostrophe in front: titles and names are
-    typed by people, and a table is opened by others.
-    """
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    if heading:
-        writer.writerow(COLUMNS)
-    for row in rows:
-        writer.writerow([_cell(row[name]) for name in COLUMNS])
-    return out.getvalue()
-
-
-def _cell(value: Any) -> Any:
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, str) and value.startswith(("=", "+", "-", "@", "\t", "\r")):
-        return "'" + value
-    return value
+    """Rows as CSV (RFC 4180), one line each, units in the heading."""
+    return as_text(COLUMNS, rows, heading=heading)

@@ -23,7 +23,7 @@ from sqlite_utils import Database
 
 from . import schema
 
-__all__ = ["BOOK", "BookFullError", "BookInUseError", "Store", "lock", "tune", "visit"]
+__all__ = ["BOOK", "BookFullError", "BookInUseError", "Store", "glance", "lock", "tune", "visit"]
 
 BOOK = "book.sqlite3"
 LOCK = "book.lock"
@@ -102,6 +102,17 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
         return _transaction(db, WRITING, work)
     finally:
         db.close()
+
+
+def glance(data: Path, work: Callable[[Database], T]) -> T:
+    """Run one read of the book, also while another program has the folder open: one moment of it, no writing."""
+    connection = sqlite3.connect(data / BOOK, timeout=PATIENCE_S, isolation_level=None)
+    try:
+        db = Database(connection, recursive_triggers=False, execute_plugins=False)
+        db.execute("PRAGMA query_only = ON")
+        return _transaction(db, "BEGIN", work)
+    finally:
+        connection.close()
 
 
 class Store:

@@ -8,7 +8,7 @@ from litestar import Litestar
 from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 
-from . import access, cars, devices, entries, history, info, jobs, keeper, links, solving
+from . import access, cars, devices, entries, export, history, info, jobs, keeper, links, solving
 from .bodies import StrictRequest, check_body
 from .front import Files
 from .guard import Guard
@@ -42,6 +42,8 @@ def create_app(settings: Settings | None = None) -> Litestar:
             cars.one,
             history.across,
             history.calibrated,
+            export.book,
+            export.one_table,
             devices.new_code,
             devices.pair,
             devices.devices_page,

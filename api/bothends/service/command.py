@@ -1,12 +1,14 @@
-"""The command line: bothends serve, solve, pair, backup, restore, schema.
+"""The command line: bothends serve, demo, solve, pair, backup, restore, export, import, schema.
 
 Owns options, exit codes and what goes to which stream.
 """
 
 import argparse
+import copy
 import sqlite3
 import sys
 from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
 
 import msgspec
@@ -19,6 +21,8 @@ from .problems import Refusal
 __all__ = ["main", "parser"]
 
 PORT = 8622
+DEMO_PORT = 8632
+"""Another one: to a browser the port belongs to the name, and what it keeps for the one stays apart."""
 BAD_INPUT = 2
 
 
@@ -27,6 +31,10 @@ def _port(text: str) -> int:
     if not 0 <= number <= 65535:
         raise argparse.ArgumentTypeError(f"a port is from 0 to 65535, got {text}")
     return number
+
+
+def _day(text: str) -> str:
+    return datetime.strptime(text, "%Y-%m-%d").date().isoformat()
 
 
 def parser() -> argparse.ArgumentParser:
@@ -39,15 +47,24 @@ def parser() -> argparse.ArgumentParser:
 
     serve = commands.add_parser("serve", help="run the app (what bothends does without a command)")
     serve.add_argument("--http", action="store_true", help="plain HTTP on this machine's loopback address")
-    serve.add_argument("--port", type=_port, default=PORT, help=f"port, 0 takes a free one (default {PORT})")
+    serve.add_argument("--port", type=_port, default=PORT, help="port, 0 takes a free one (default %(default)s)")
     serve.add_argument(
-        "--data", type=Path, metavar="DIR", help="folder of the logbook (default: the user's own)"
+        "--data", type=Path, metavar="DIR", help="folder of the logbook (default: one of the user's own)"
     )
     serve.add_argument("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
     serve.add_argument("--no-browser", action="store_true", help="do not open a browser")
     serve.add_argument(
         "--allow-host", action="append", default=[], metavar="NAME", help="answer to this host name too"
     )
+
+    # Everything that serve may be told; made of a copy, since parsers that share an option share its default.
+    demo = commands.add_parser(
+        "demo",
+        parents=[copy.deepcopy(serve)],
+        add_help=False,
+        help="serve a simulated season of Slipway Garage, in a book of its own",
+    )
+    demo.set_defaults(port=DEMO_PORT)
 
     solve = commands.add_parser("solve", help="plan from a file")
     solve.add_argument("file", metavar="FILE", help="a solve request as JSON; - reads standard input")
@@ -61,7 +78,29 @@ def parser() -> argparse.ArgumentParser:
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy; must not be there yet")
     restore = commands.add_parser("restore", help="put a copy in the logbook's place; stop the app first")
     restore.add_argument("file", type=Path, metavar="FILE", help="a copy made by backup")
-    for command in (pair, backup, restore):
+    export = commands.add_parser(
+        "export", help="write tables or the whole book to files, also while the app runs"
+    )
+    export.add_argument(
+        "target",
+        type=Path,
+        metavar="DIR|FILE",
+        help="a folder for all, or a file: .csv .json .jsonl .jsonl.gz",
+    )
+    export.add_argument(
+        "--table",
+        action="append",
+        choices=("jobs", "readings", "moves", "teardowns", "book"),
+        help="only this",
+    )
+    export.add_argument("--format", action="append", choices=("csv", "json"), help="only this (default both)")
+    for option, words in (("--since", "first day"), ("--until", "last day")):
+        export.add_argument(option, type=_day, metavar="DAY", help=f"{words}, YYYY-MM-DD, UTC")
+    bring = commands.add_parser("import", help="take in the entries of an exported book or log")
+    bring.add_argument(
+        "file", type=Path, metavar="FILE", help="a whole book or a phone's log; may be packed by gzip"
+    )
+    for command in (pair, backup, restore, export, bring):
         command.add_argument("--data", type=Path, metavar="DIR", help="folder of the logbook")
 
     commands.add_parser("schema", help="print the OpenAPI document")
@@ -178,6 +217,38 @@ def _restore(options: argparse.Namespace) -> int:
     return 0
 
 
+def _export(options: argparse.Namespace) -> int:
+    from .filing import FORMATS, take_out
+    from .serving import data_home
+
+    return take_out(
+        options.data or data_home(),
+        options.target,
+        tables=options.table,
+        formats=options.format or list(FORMATS),
+        since=options.since or "",
+        until=options.until or "",
+    )
+
+
+def _import(options: argparse.Namespace) -> int:
+    from .filing import bring_in
+    from .serving import data_home
+
+    return bring_in(options.data or data_home(), options.file)
+
+
+def _demo(options: argparse.Namespace) -> int:
+    from .filing import demo_home, fill_demo
+    from .serving import data_home
+
+    options.data = options.data or demo_home(data_home())
+    if options.data.resolve() == data_home().resolve():
+        print("bothends: --data: this is the user's own book; name another folder", file=sys.stderr)
+        return BAD_INPUT
+    return fill_demo(options.data) or _serve(options)
+
+
 def _bad(file: str, detail: str, path: object, remedy: object = None) -> int:
     place = f", at {path}" if isinstance(path, str) else ""
     advice = f". {remedy}" if isinstance(remedy, str) else ""
@@ -232,6 +303,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "backup": _backup,
         "restore": _restore,
         "schema": _schema,
+        "export": _export,
+        "import": _import,
+        "demo": _demo,
     }
     return work[options.command](options)
 

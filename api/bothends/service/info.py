@@ -6,8 +6,10 @@ import msgspec
 from litestar import Request, Response, get
 
 import bothends
+from bothends.book import simulated
 
 from . import demo, document
+from .keeper import Keeper
 from .problems import documented
 from .request import SolveRequest
 
@@ -19,6 +21,15 @@ class Health(msgspec.Struct, kw_only=True):
 
     status: Literal["ok"]
     version: Annotated[str, msgspec.Meta(description="Version of the program.")]
+    address: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where devices best reach it, ending in a slash; null where it was not told."
+        ),
+    ]
+    simulated: Annotated[
+        bool, msgspec.Meta(description="Whether its book is a demonstration: cars and readings are invented.")
+    ]
 
 
 class DemoJob(msgspec.Struct, kw_only=True):
@@ -33,12 +44,14 @@ class DemoJob(msgspec.Struct, kw_only=True):
     "/api/health",
     operation_id="health",
     summary="Is the server well",
-    responses=documented(),
-    sync_to_thread=False,
+    responses=documented("internal-error"),
 )
-def health() -> Health:
+async def health(request: Request[Any, Any, Any]) -> Health:
     """The server's state."""
-    return Health(status="ok", version=bothends.__version__)
+    kept: Keeper | None = request.app.state.get("keeper")
+    invented = await kept.read(simulated.marked) if kept else False
+    address = request.app.state.settings.address
+    return Health(status="ok", version=bothends.__version__, address=address, simulated=invented)
 
 
 @get(
