@@ -50,6 +50,7 @@ const LATER = [
 const SHOP = [
   [PLACES, "car", async () => (await import("./screens/shop/car.js")).car],
   [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices],
+  [PLACES, "export", async () => (await import("./screens/shop/export.js")).exporting],
   [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved],
   [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop],
   [PLACES, "table", async () => (await import("./screens/shop/table.js")).table],

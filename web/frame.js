@@ -1,6 +1,8 @@
-/* What stands around a screen: the bar at the top, the rail on a PC, word of an update or of another tab in the way. */
+/* What stands around a screen: the bar at the top, the rail on a PC, word of an update or of another tab in the way,
+   and the mark of a simulated season. */
 
 import { watchBase } from "./book/base.js";
+import { watchSimulated } from "./book/simulated.js";
 import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";
 import { h } from "./parts/dom.js";
@@ -71,7 +73,15 @@ export function watchNotices() {
   const notice = h("p", { class: "notice", role: "alert" });
   const held = h("p", { role: "status" });
   const update = h("div", { class: "notice update", hidden: true }, h("p", { text: "A newer version of this app is here. Nothing that was saved changes." }), held, h("button", { type: "button", class: "key main", onclick: acceptUpdate }, "Update now"));
-  place("notices").replaceChildren(notice, update);
+  const mark = h("p", { class: "simulated", role: "note", hidden: true }, h("strong", { text: "Simulated season:" }), " cars, owners, readings are invented.");
+  place("notices").replaceChildren(mark, notice, update);
+  // Not before the page stands; where nobody answers, what was last known holds.
+  (globalThis.requestIdleCallback ?? setTimeout)(() => {
+    watchSimulated((on) => {
+      mark.hidden = !on;
+      document.body.toggleAttribute("data-simulated", on);
+    }).catch(() => {});
+  });
   watchBase((found) => (notice.textContent = found?.text ?? ""));
   watchApp(({ update: found }) => {
     update.hidden = !found;

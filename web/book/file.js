@@ -1,12 +1,15 @@
 /* The phone's log as a file: export of everything or one job, and the way back.
 
    The form is JSON: {"format": "bothends-log", "version": 1, "made": RFC 3339, "device": id, "entries": [whole entries as they
-   travel], "disputed": [other contents that came under ids of these entries]}. Importing merges by id: what is here
-   already changes nothing. Fields that this version does not know are kept. */
+   travel], "disputed": [other contents that came under ids of these entries]}, with "simulated": true where they are. The
+   shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry a line
+   (api/bothends/book/bookfile.py). Both are read here. Importing merges by id: what is here already changes nothing. Fields
+   that this version does not know are kept. */
 
 import { deviceId } from "./device.js";
 import { stamp } from "./ids.js";
 import { disputed, entries, everything, merge } from "./log.js";
+import { simulated } from "./simulated.js";
 
 const FORMAT = "bothends-log";
 const VERSION = 1;
@@ -17,6 +20,8 @@ const WORDS = {
   "not-ours": "This file is not a log of this app. Choose the file that was exported here.",
   newer: "This file was written by a newer version of the app. Update this one, then import it again.",
   "too-large": "This file is too large to be a log.",
+  damaged: "This packed file is damaged or cut off. Nothing of it was taken.",
+  simulated: "This file is of a simulated season. It is kept apart from real cars: open it where such a season is shown.",
 };
 
 /** A file that could not be read: `code` as above, the message is for people. Nothing was changed. */
@@ -29,16 +34,17 @@ export class FileError extends Error {
 
 /** The whole log, or one job of it: {name, text, entries} with entries their number. */
 export async function exported(job = null) {
-  const [found, others, device] = await Promise.all([job === null ? everything() : entries(job), disputed(job), deviceId()]);
+  const [found, others, device, invented] = await Promise.all([job === null ? everything() : entries(job), disputed(job), deviceId(), simulated()]);
   const made = stamp();
-  const log = { format: FORMAT, version: VERSION, made, device, entries: found, disputed: others.map((row) => row.entry) };
+  const mark = invented ? { simulated: true } : {};
+  const log = { format: FORMAT, version: VERSION, made, ...mark, device, entries: found, disputed: others.map((row) => row.entry) };
   const name = `bothends-${job === null ? "log" : `job-${job.slice(-6)}`}-${made.slice(0, 10)}.json`;
   return { name, text: JSON.stringify(log, null, 1), entries: found.length };
 }
 
 /** Hand a file to the browser's downloads. */
-export function download({ name, text }) {
-  const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+export function download({ name, text, type = "application/json" }) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
   const link = Object.assign(document.createElement("a"), { href: address, download: name });
   document.body.append(link);
   link.click();
@@ -47,20 +53,56 @@ export function download({ name, text }) {
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 
-/** Take in the text of an exported file: {added, known, disputed, unfit} as log.merge; throws a FileError. */
-export async function imported(text) {
-  if (text.length > MOST_CHARACTERS) throw new FileError("too-large");
-  let log;
+/** The text of a chosen file, unpacked where it is packed by gzip. */
+export async function textOf(file) {
+  const begins = new Uint8Array(await file.slice(0, 2).arrayBuffer());
+  if (begins[0] !== 0x1f || begins[1] !== 0x8b) return file.text();
   try {
-    log = JSON.parse(text);
+    return await new Response(file.stream().pipeThrough(new DecompressionStream("gzip"))).text();
   } catch {
-    throw new FileError("not-ours");
+    throw new FileError("damaged");
   }
+}
+
+/** JSON of a text, or undefined. */
+function json(text) {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * What an exported file holds, in either layout: {simulated, rows: [{line, entry}], disputed, missing}. `line` is the line of
+ * the file, or which entry of the one object; `entry` is undefined where the line is not JSON; `missing` says how many
+ * entries the heading promises beyond those that are there. Throws a FileError.
+ */
+export function opened(text) {
+  if (text.length > MOST_CHARACTERS) throw new FileError("too-large");
+  const end = text.indexOf("\n");
+  const heading = json(end < 0 ? text : text.slice(0, end));
+  const inLines = Number.isInteger(heading?.lines);
+  const log = inLines ? heading : json(text);
   if (log?.format !== FORMAT || !Number.isInteger(log.version)) throw new FileError("not-ours");
   if (log.version > VERSION) throw new FileError("newer");
+  if (inLines) {
+    const lines = end < 0 ? [] : text.slice(end + 1).split("\n");
+    if (lines.at(-1) === "") lines.pop();
+    const rows = lines.map((line, i) => ({ line: i + 2, entry: json(line) }));
+    return { simulated: log.simulated === true, rows, disputed: [], missing: Math.max(0, log.lines - rows.length) };
+  }
   if (!Array.isArray(log.entries)) throw new FileError("not-ours");
-  const told = await merge(log.entries, { came: "file" });
-  const others = Array.isArray(log.disputed) && log.disputed.length ? await merge(log.disputed, { came: "file" }) : null;
+  const rows = log.entries.map((entry, i) => ({ line: i + 1, entry }));
+  return { simulated: log.simulated === true, rows, disputed: Array.isArray(log.disputed) ? log.disputed : [], missing: 0 };
+}
+
+/** Take in the text of an exported file: {added, known, disputed, unfit} as log.merge; throws a FileError. */
+export async function imported(text) {
+  const log = opened(text);
+  if (log.simulated && !(await simulated())) throw new FileError("simulated");
+  const told = await merge(log.rows.map(({ entry }) => entry ?? null), { came: "file" });
+  const others = log.disputed.length ? await merge(log.disputed, { came: "file" }) : null;
   if (others) told.disputed.push(...others.disputed.filter((id) => !told.disputed.includes(id)));
   return told;
 }

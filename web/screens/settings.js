@@ -2,12 +2,12 @@
    lengths in millimetres or inches, the whole log as a file. */
 
 import { access, askToKeep } from "../book/device.js";
-import { download, exported, imported } from "../book/file.js";
+import { download, exported, imported, textOf } from "../book/file.js";
 import { lookForUpdate, watchApp } from "../book/update.js";
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
 import { lengths, setLengths } from "../parts/units.js";
-import { shopState } from "./shop-state.js";
+import { helpPage, shopState } from "./shop-state.js";
 
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
 
@@ -30,12 +30,12 @@ function files(ctx) {
     told.textContent = text;
     wrong.textContent = bad;
   };
-  const input = h("input", { id: "log-file", class: "file", type: "file", accept: "application/json,.json" });
+  const input = h("input", { id: "log-file", class: "file", type: "file", accept: "application/json,.json,.jsonl,.gz" });
   input.addEventListener("change", async () => {
     const [file] = input.files;
     if (!file) return;
     try {
-      put(mergedWords(await imported(await file.text())));
+      put(mergedWords(await imported(await textOf(file))));
     } catch (error) {
       if (!["FileError", "NotKept"].includes(error.name)) throw error;
       put("", error.message);
@@ -52,7 +52,7 @@ function files(ctx) {
     null,
     h("h2", { text: "The log as a file" }),
     h("p", { text: "Everything on this phone, to keep elsewhere or to take to another phone. Taking it in twice changes nothing." }),
-    h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: out }, "Export the log"), h("label", { class: "key", for: "log-file" }, "Import a log", input)),
+    h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: out }, "Export the log"), h("label", { class: "key", for: "log-file" }, "Import a log", input), h("a", { class: "key", href: "#/export" }, "The shop’s book as files")),
     told,
     wrong,
   );
@@ -66,11 +66,18 @@ function kept() {
 
 function opens(ctx) {
   const text = h("p");
-  ctx.whileShown(watchApp((state) => (text.textContent = state.text)));
-  return h("section", null, h("h2", { text: "Without a network" }), text, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
+  const help = h("a", { class: "key", href: helpPage(), hidden: true }, "How to trust the certificate");
+  const install = h("div");
+  // Without an answer from the server there is no block; the words above it do not depend on it.
+  import("./shop/install.js").then(({ installOffer }) => install.append(installOffer(ctx)), () => {});
+  ctx.whileShown(watchApp((state) => {
+    text.textContent = state.text;
+    help.hidden = state.worker !== "refused";
+  })); // prettier-ignore
+  return h("section", null, h("h2", { text: "Without a network" }), text, install, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
     lookForUpdate();
     say("Looking for a newer version");
-  } }, "Look for a newer version"))); // prettier-ignore
+  } }, "Look for a newer version"), help)); // prettier-ignore
 }
 
 function units() {
@@ -90,10 +97,12 @@ function units() {
 /** The screen. */
 export function settings(ctx) {
   const who = h("p", { hidden: true });
-  const again = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"));
+  const again = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/devices" }, "Devices of the shop"), h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"));
+  const address = h("div");
   access().then((held) => {
     who.hidden = again.hidden = !held;
     who.textContent = held ? `This phone is “${held.name}” at the shop.` : "";
+    if (held) import("./shop/move-address.js").then(({ moveNote }) => moveNote(ctx)).then((note) => note && address.append(note), () => {});
   }, () => {}); // prettier-ignore
   return {
     title: "Settings",
@@ -102,7 +111,7 @@ export function settings(ctx) {
       "div",
       { class: "start" },
       h("h1", { text: "Settings" }),
-      h("section", null, h("h2", { text: "The shop" }), who, shopState(ctx), again),
+      h("section", null, h("h2", { text: "The shop" }), who, shopState(ctx), again, address),
       kept(),
       opens(ctx),
       units(),
