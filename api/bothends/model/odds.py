@@ -8,7 +8,7 @@ function; no random numbers, so phone and PC agree. Tested against scipy.stats a
 
 import math
 
-__all__ = ["COARSE", "interval", "landing"]
+__all__ = ["COARSE", "RULE", "interval", "landing"]
 
 ROOT_HALF = math.sqrt(0.5)
 REACH = 8.5

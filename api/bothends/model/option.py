@@ -14,7 +14,7 @@ from .request import SIDES, Car
 from .statics import ARM, RATE, Equilibrium
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["camber_change_deg", "describe", "label", "ride_hz"]
+__all__ = ["camber_change_deg", "corner", "describe", "label", "ride_hz", "wheel_rate"]
 
 LITTLE_TRAVEL = 15.0 * MM
 STEEP = 80.0 * DEG
@@ -74,18 +74,36 @@ def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) 
     return 0.0
 
 
-def _side(
-    estimate: Estimate, point: Point, rest: Equilibrium, side: int, stopped: list, cautions: list
+def corner(
+    estimate: Estimate,
+    rest: Equilibrium,
+    side: int,
+    hanging: float,
+    moved: bool,
+    stopped: list,
+    cautions: list,
 ) -> dict:
-    """Figures of one side at ``rest``; adds what stops it and what to mind."""
+    """Figures of one side at ``rest`` that every limit is checked by; adds what stops it and what to mind.
+
+    Parameters
+    ----------
+    estimate : Estimate
+    rest : Equilibrium
+    side : 0 left, 1 right
+    hanging : hanging angle, [rad]
+    moved : whether this side is taken apart
+    stopped, cautions : lists of sentences to add to
+
+    Returns
+    -------
+    dict
+        hanging_deg, riding_deg, lift, stress_at_bump_mpa, bump_left_mm, droop_left_mm.
+    """
     car = estimate.case.car
     name = SIDES[side]
     theta = estimate.theta
     rate = math.exp(theta[RATE])
     arm = theta[ARM]
-    inner, outer = point.teeth[side]
-    hanging = theta[side] + point.turn[side]
-    before = theta[side] + estimate.turns[-1][side]
     riding = rest.phi[side]
     hub_found = arm * math.sin(estimate.found.phi[side])
     down = arm * math.sin(riding) - hub_found
@@ -123,44 +141,61 @@ def _side(
         stopped.append("%s: a hanging angle of %.0f° is beyond what an arm can take" % (name, hanging / DEG))
     if hanging <= riding:
         stopped.append("%s: the bar would not be wound up by the car's weight" % name)
-    elif hanging <= car.stop and (inner or outer):
+    elif hanging <= car.stop and moved:
         cautions.append("%s: the relaxed arm hangs above its stop, so the bar is slack at full droop" % name)
     joint = abs(_half_axle_rad(car, down))
     if car.joint is not None and joint > car.joint:
         stopped.append(
             "%s: the drive joint would run at %.1f°, above %.1f°" % (name, joint / DEG, car.joint / DEG)
         )
-    value, variance = point.mean[side], point.variance[side]
     return {
-        "inner": inner,
-        "outer": outer,
-        "steps": point.steps[side],
-        "turn_deg": (hanging - before) / DEG,
         "hanging_deg": hanging / DEG,
         "riding_deg": riding / DEG,
-        "body_height_mm": {"value": value / MM, "sd": math.sqrt(variance) / MM},
         "lift": lifted,
         "stress_at_bump_mpa": stress / 1e6,
         "bump_left_mm": bump_left / MM,
         "droop_left_mm": droop_left / MM,
-        "camber_change_deg": camber_change_deg(
-            car,
-            arm * (math.sin(riding) - math.sin(estimate.now.phi[side])),
-            riding - estimate.now.phi[side],
-            arm * math.sin(estimate.now.phi[side]) - hub_found,
-        ),
     }
+
+
+def _side(
+    estimate: Estimate, point: Point, rest: Equilibrium, side: int, stopped: list, cautions: list
+) -> dict:
+    """Figures of one side of an option; adds what stops it and what to mind."""
+    arm = estimate.theta[ARM]
+    inner, outer = point.teeth[side]
+    hanging = estimate.theta[side] + point.turn[side]
+    before = estimate.theta[side] + estimate.turns[-1][side]
+    out = corner(estimate, rest, side, hanging, inner != 0 or outer != 0, stopped, cautions)
+    stood = arm * math.sin(estimate.now.phi[side])
+    out["inner"] = inner
+    out["outer"] = outer
+    out["steps"] = point.steps[side]
+    out["turn_deg"] = (hanging - before) / DEG
+    out["body_height_mm"] = {"value": point.mean[side] / MM, "sd": math.sqrt(point.variance[side]) / MM}
+    out["camber_change_deg"] = camber_change_deg(
+        estimate.case.car,
+        arm * math.sin(rest.phi[side]) - stood,
+        rest.phi[side] - estimate.now.phi[side],
+        stood - arm * math.sin(estimate.found.phi[side]),
+    )
+    return out
+
+
+def wheel_rate(estimate: Estimate, rest: Equilibrium, side: int) -> float:
+    """Vertical rate at one wheel on bar and bush, tyre left out: -dF/d(r sin f) at rest, [N/m]."""
+    return -rest.slope[side] / (estimate.theta[ARM] * math.cos(rest.phi[side]))
 
 
 def ride_hz(estimate: Estimate, rest: Equilibrium) -> float:
     """Ride frequency of the body on bars and bushes, tyres left out, mean of both sides, [Hz].
 
-    The wheel rate is -dF/d(r sin f) at rest; the mass is what the spring carries.
+    The mass is what the spring carries.
     """
     total = 0.0
     for side in (0, 1):
-        wheel_rate = -rest.slope[side] / (estimate.theta[ARM] * math.cos(rest.phi[side]))
-        total += math.sqrt(max(0.0, wheel_rate) * GRAVITY / rest.force[side]) / (2.0 * math.pi)
+        rate = max(0.0, wheel_rate(estimate, rest, side))
+        total += math.sqrt(rate * GRAVITY / rest.force[side]) / (2.0 * math.pi)
     return 0.5 * total
 
 

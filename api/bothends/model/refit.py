@@ -1,0 +1,165 @@
+"""The same car with another load or other bars: what the log taught, carried over to what is only tried.
+
+Loads, arms, bushes, tyres, roll support, unevenness and marks belong to the car and keep their posterior; a
+bar's rate belongs to the bar. Of the old bar's rate against its dimensions only a part is common to any bar
+measured the same way in the same anchors (modulus of spring steel, the length that truly twists, the calliper);
+the rest was that bar's own and is renewed:
+
+    ln K_new - ln K_new,book = a (ln K_old - ln K_old,book) + e
+    a = c s_new / s_old,     e ~ N(0, s_new^2 (1 - c^2))
+
+which is the exact rule where the two logarithms are jointly normal with correlation c and the log speaks of the
+old bar only. The bush keeps its rate, so its ratio to the bar changes. Nothing is fitted here. SI, radians.
+"""
+
+import math
+
+from . import bar
+from .estimate import Estimate
+from .evidence import MARK_LEFT, MODEL_ERROR
+from .request import Car, Case
+from .statics import ARM, BUSH, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, Equilibrium, equilibrium
+from .units import DEG
+
+__all__ = ["COMMON", "PAIR", "SETTING", "Laden", "Rebarred", "hanging_for"]
+
+COMMON = 0.5
+"""Correlation of two bars' rates, each against its own dimensions, [-]. Common practice, no source."""
+PAIR = 0.01 * math.sqrt(2.0)
+"""Spread of one side's new bar against the pair's rate, [-]: 1 % a bar, and as much again that the old pair left in
+the loads, since the model has one rate for both sides. Common practice, no source."""
+SETTING = math.sqrt((0.28 * DEG) ** 2 + MODEL_ERROR["hanging-angle"] ** 2)
+"""How well a hanging angle is set by one reading of gauge and datum, [rad]."""
+STEEPEST_ARM = 1.45
+"""Steepest riding or hanging angle that is planned for, [rad]."""
+
+
+def hanging_for(*, constants: list, rest: float, heights: tuple) -> tuple | None:
+    """The hanging angles that bring both sides to given heights, in closed form from the ground up.
+
+    The heights give the lean, the lean both forces, force and height the riding angle, the moment the twist.
+
+    Parameters
+    ----------
+    constants : (>= CONSTANTS,) as statics orders them; their hanging angles are not looked at
+    rest : angle at which the bushes are relaxed, [rad]
+    heights : (2,) r sin f - F / k_tyre wanted, [m]
+
+    Returns
+    -------
+    (hanging : (2,), riding : (2,)) [rad], or None where an arm cannot reach or a wheel would carry nothing.
+    """
+    rate = math.exp(constants[RATE])
+    arm = constants[ARM]
+    tyre = math.exp(constants[TYRE])
+    across = 0.5 * math.exp(constants[ROLL]) * (heights[0] - heights[1] - constants[UNEVEN])
+    hanging = []
+    riding = []
+    for side, sign in ((0, 1.0), (1, -1.0)):
+        force = constants[LOAD_LEFT + side] + sign * across
+        sine = (heights[side] + force / tyre) / arm
+        if force <= 0.0 or abs(sine) >= math.sin(STEEPEST_ARM):
+            return None
+        phi = math.asin(sine)
+        moment = force * arm * math.cos(phi)
+        alpha = phi + (moment - constants[BUSH] * rate * (rest - phi)) / rate
+        if abs(alpha) > STEEPEST_ARM:
+            return None
+        hanging.append(alpha)
+        riding.append(phi)
+    return tuple(hanging), tuple(riding)
+
+
+class Laden(Estimate):
+    """A fitted car with its own bars, teeth as they are, and ``extra`` (2,) load on its springs, [N].
+
+    ``now`` is None where it would not stand so.
+    """
+
+    def __init__(self, base: Estimate, case: Case, extra: tuple) -> None:
+        self.case = case
+        self.evidence = base.evidence
+        self.turns = base.turns
+        self.scale = base.scale
+        self.covariance = base.covariance
+        self.theta = base.theta[:]
+        for side in (0, 1):
+            self.theta[LOAD_LEFT + side] += extra[side]
+        self.found = base.found
+        self._clamps = base.clamps()
+        self.now = self.rest_at(self.turns[-1])  # type: ignore[assignment] # asked by who makes one
+
+
+class Rebarred(Laden):
+    """The same car with bars of ``case.car``, hung so that both heights are as ``case.target`` wants them.
+
+    Attributes
+    ----------
+    rest : Equilibrium, or None where no hanging angle gives these heights
+    """
+
+    def __init__(self, base: Estimate, case: Case, extra: tuple) -> None:
+        Laden.__init__(self, base, case, extra)
+        old, new = base.case.car, case.car
+        share = COMMON * new.rate_sd / old.rate_sd
+        rate = math.log(_by_dimensions(new)) + share * (base.theta[RATE] - math.log(_by_dimensions(old)))
+        softer = math.exp(base.theta[RATE] - rate)
+        bush = base.theta[BUSH] * softer
+        self.theta[RATE] = rate
+        self.theta[BUSH] = bush
+        self.now = base.now
+        self.rest: Equilibrium | None = None
+        heights = tuple([case.target[s] - self.theta[MARK_LEFT + s] for s in (0, 1)])
+        set_to = hanging_for(constants=self.theta, rest=case.car.rest, heights=heights)
+        if set_to is None:
+            return
+        hanging, riding = set_to
+        for side in (0, 1):
+            self.theta[side] = hanging[side]
+        self.rest = equilibrium(constants=self.theta, rest=case.car.rest, near=riding)
+        self._carry(base, share, softer, bush, [a - f for a, f in zip(hanging, riding)])
+
+    def _carry(self, base: Estimate, share: float, softer: float, bush: float, twist: list) -> None:
+        """The covariance in the new unknowns, unscaled: T C Tt, with what is new added."""
+        size = self.evidence.size
+        there = []
+        for i in range(size):
+            there.append([base.covariance[i][j] * base.scale[i] * base.scale[j] for j in range(size)])
+        lines = []
+        for i in range(size):
+            line = [1.0 if i == j else 0.0 for j in range(size)]
+            if i < 2:
+                # What was read of the old hanging angles says nothing of the new ones.
+                line[i] = 0.0
+            if i == RATE:
+                line[RATE] = share
+            if i == BUSH:
+                line[BUSH] = softer
+                line[RATE] = bush * (1.0 - share)
+            lines.append(line)
+        half = [[_dot(line, column) for column in there] for line in lines]
+        self.covariance = [[_dot(row, line) for line in lines] for row in half]
+        self.scale = [1.0] * size
+        own = self.case.car.rate_sd**2 * (1.0 - COMMON * COMMON)
+        fresh = [0.0] * size
+        fresh[RATE] = 1.0
+        fresh[BUSH] = -bush
+        for i in (RATE, BUSH):
+            for j in (RATE, BUSH):
+                self.covariance[i][j] += own * fresh[i] * fresh[j]
+        for side in (0, 1):
+            # A bar off the pair's rate by d turns its own side as d times the twist would.
+            self.covariance[side][side] = SETTING * SETTING + (PAIR * twist[side]) ** 2
+
+
+def _by_dimensions(car: Car) -> float:
+    return bar.rate_nm_per_rad(
+        diameter_m=car.diameter, bore_m=car.bore, length_m=car.length, shear_modulus_pa=car.modulus
+    )
+
+
+def _dot(first: list, second: list) -> float:
+    total = 0.0
+    for a, b in zip(first, second):
+        total += a * b
+    return total
