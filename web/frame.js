@@ -73,7 +73,7 @@ export function watchNotices() {
   const notice = h("p", { class: "notice", role: "alert" });
   const held = h("p", { role: "status" });
   const update = h("div", { class: "notice update", hidden: true }, h("p", { text: "A newer version of this app is here. Nothing that was saved changes." }), held, h("button", { type: "button", class: "key main", onclick: acceptUpdate }, "Update now"));
-  const mark = h("p", { class: "simulated", role: "note", hidden: true }, h("strong", { text: "Simulated season:" }), " cars, owners, readings are invented.");
+  const mark = h("p", { class: "simulated", role: "note", hidden: true }, h("strong", { text: "Simulated season:" }), " cars and readings are invented.");
   place("notices").replaceChildren(mark, notice, update);
   // Not before the page stands; where nobody answers, what was last known holds.
   (globalThis.requestIdleCallback ?? setTimeout)(() => {
