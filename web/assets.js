@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4a54c39efcb386cb",
+ "hash": "df6ecada5b60b230",
  "files": {
   "/app.js": "7be5e162caad5da33d4f4a0018f8a80092cc6f11f2590c29b4ecf83e064fd760",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -125,7 +125,7 @@ self.ASSETS = {
   "/screens/shop/job-rows.js": "ca3bcb14a56334d47bdc8070c7e9f9cb310942a2ffd773f9c14112068a58db73",
   "/screens/shop/look.js": "666bc9637cafb098c736b02cb8f1362c99e60f6c0ec9a5f03ec096f7d323b6a6",
   "/screens/shop/move-address.js": "7491908797de64ba74b233af3d901b9d328b0f854df11b223e3427ecf23b5c86",
-  "/screens/shop/moved.js": "212b757fc504239a89b4365e284a67517ea41b8de94a35ac4db5012b9422c558",
+  "/screens/shop/moved.js": "fa34b40186e60e4f4cd5b4fdabe6941677efa273c1b1016243502623cd500f12",
   "/screens/shop/plot.js": "1eb223dbf9e2f976eb6b0cb2ff7f6c557f04efe9f1006ba11a09e0e9d0055acc",
   "/screens/shop/shop-asks.js": "53732184c82e57a2464081f97369f12319ac67415e6419463b4060264b4b057d",
   "/screens/shop/shop.js": "49a18c1c86a1fe98a93a336d85d1d999fb1567578e78315952c7c95a0a1a4262",

@@ -1,17 +1,22 @@
-/* A job in a link: its entries, deflated, in the URL's fragment, so that they never pass a server.
+/* A job in a link: its entries, deflated, in the URL's fragment, so that they never pass a server. The same for the whole log
+   that moves to another address of the app.
 
    The form: #job=1.SUM.LENGTH.TEXT with 1 the version of this form, SUM the CRC-32 of the deflated bytes, LENGTH how many
-   characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. Owns packing
-   and the ways a link can be spoilt; nothing is kept here, log.merge does that when somebody agrees. */
+   characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. A log has
+   #log= and the JSON of file.js. Owns packing and the ways a link can be spoilt; nothing is kept here, log.merge does that
+   when somebody agrees. */
 
 import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
-import { MARK } from "./fragment.js";
+import { LOG_MARK, MARK } from "./fragment.js";
 import { isId } from "./ids.js";
 import { crc32, unfit } from "./same.js";
 
 const VERSION = 1;
 /** More than this, unpacked, is not a job: a season's readings are a tenth of it. */
 export const MOST_BYTES = 2 * 1024 * 1024;
+/** The same for a whole log, and how long an address may get: browsers take twice this and more. */
+const MOST_LOG_BYTES = 32 * 1024 * 1024;
+const MOST_CHARACTERS = 500_000;
 // Deflate grows at most about a thousandfold, so that little more than the limit is ever unpacked.
 const PIECE_BYTES = 256;
 
@@ -47,7 +52,7 @@ function bytesOf(text) {
 }
 
 /** Inflate piece by piece and stop at the limit, so that a small link cannot fill the phone. */
-function inflated(bytes) {
+function inflated(bytes, most) {
   const parts = [];
   let length = 0;
   let ended = false;
@@ -62,12 +67,18 @@ function inflated(bytes) {
     } catch {
       throw new LinkError("damaged");
     }
-    if (length > MOST_BYTES) throw new LinkError("too-large");
+    if (length > most) throw new LinkError("too-large");
   }
   if (!ended) throw new LinkError("damaged");
   const out = new Uint8Array(length);
   parts.reduce((at, part) => (out.set(part, at), at + part.length), 0);
   return out;
+}
+
+function packed(mark, plain) {
+  const bytes = deflateSync(plain, { level: 9 });
+  const text = base64url(bytes);
+  return `${mark}${VERSION}.${crc32(bytes)}.${text.length.toString(36)}.${text}`;
 }
 
 /** The fragment that carries entries of one job; rejects with LinkError "too-long" where they are too many. */
@@ -76,18 +87,23 @@ export function pack(entries) {
   if (!entries.length || entries.some((entry) => entry.job !== job)) throw new TypeError("a link carries the entries of one job");
   const plain = strToU8(JSON.stringify({ job, entries: entries.map(({ job: _, ...rest }) => rest) }));
   if (plain.length > MOST_BYTES) throw new LinkError("too-long");
-  const bytes = deflateSync(plain, { level: 9 });
-  const text = base64url(bytes);
-  return `${MARK}${VERSION}.${crc32(bytes)}.${text.length.toString(36)}.${text}`;
+  return packed(MARK, plain);
+}
+
+/** The fragment that carries a whole log; throws a LinkError "too-long" where it is too much for an address. */
+export function packLog(log) {
+  const text = packed(LOG_MARK, strToU8(JSON.stringify(log)));
+  if (text.length > MOST_CHARACTERS) throw new LinkError("too-long");
+  return text;
 }
 
 /** A link to this app (or another copy of it) that carries entries of one job. */
 export const linkOf = (entries, base = location.origin) => new URL(`/${pack(entries)}`, base).href;
 
-/** {job, entries} of a fragment or a whole link; throws a LinkError with a code. */
-export function unpack(link) {
-  const from = link.indexOf(MARK);
-  const parts = from < 0 ? null : /^(\d+)\.(.*)$/s.exec(link.slice(from + MARK.length));
+/** What stands in a fragment after its mark; throws a LinkError with a code. */
+function held(link, mark, most) {
+  const from = link.indexOf(mark);
+  const parts = from < 0 ? null : /^(\d+)\.(.*)$/s.exec(link.slice(from + mark.length));
   if (!parts) throw new LinkError("not-a-link");
   if (Number(parts[1]) > VERSION) throw new LinkError("newer");
   // Messengers break long lines and add a full stop or a bracket at the end.
@@ -98,15 +114,22 @@ export function unpack(link) {
   if (text.length < length) throw new LinkError("cut-off", `${text.length} of ${length} characters came`);
   const bytes = bytesOf(text.slice(0, length));
   if (crc32(bytes) !== sum) throw new LinkError("damaged");
-  let held;
   try {
-    held = JSON.parse(strFromU8(inflated(bytes)));
+    return JSON.parse(strFromU8(inflated(bytes, most)));
   } catch (error) {
     throw error instanceof LinkError ? error : new LinkError("damaged");
   }
-  if (!isId(held?.job) || !Array.isArray(held.entries) || !held.entries.length) throw new LinkError("damaged");
-  const entries = held.entries.map((entry) => (entry && typeof entry === "object" ? { ...entry, job: held.job } : entry));
+}
+
+/** {job, entries} of a fragment or a whole link; throws a LinkError with a code. */
+export function unpack(link) {
+  const found = held(link, MARK, MOST_BYTES);
+  if (!isId(found?.job) || !Array.isArray(found.entries) || !found.entries.length) throw new LinkError("damaged");
+  const entries = found.entries.map((entry) => (entry && typeof entry === "object" ? { ...entry, job: found.job } : entry));
   const bad = entries.map(unfit).find(Boolean);
   if (bad) throw new LinkError("damaged", bad);
-  return { job: held.job, entries };
+  return { job: found.job, entries };
 }
+
+/** The log of a fragment, as packLog got it; throws a LinkError with a code. */
+export const unpackLog = (link) => held(link, LOG_MARK, MOST_LOG_BYTES);

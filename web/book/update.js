@@ -12,7 +12,7 @@ const WORDS = {
   ready: "This app opens without a network.",
   starting: "Being made ready to open without a network.",
   insecure: "Opened by plain http: the app works while this page stays open, but will not open without the server. Use the shop's https address.",
-  refused: "This phone does not trust the shop's certificate, so the app will not open without the server. Trust the certificate, then reload.",
+  refused: "This phone does not trust the shop's certificate, so the app will not open without the server. Trust the certificate as the help page of the shop's PC tells, then reload.",
   failed: "Could not be made ready to open without a network. It is tried again at the next start.",
   unsupported: "This browser cannot open the app without the server. What is entered is kept all the same.",
 };

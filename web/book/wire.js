@@ -8,7 +8,7 @@ const DECIDED = [400, 409, 413, 422];
 
 const WORDS = {
   "no-answer": "The shop's server cannot be reached.",
-  "no-answer-tls": "The shop's server cannot be reached, or this phone does not trust its certificate.",
+  "no-answer-tls": "The shop's server cannot be reached, or this phone does not trust its certificate. If the shop's PC is on, its help page tells how to trust it.",
   "took-too-long": "The shop's server did not answer in time.",
   "key-refused": "The shop no longer accepts this phone's key. Pair it again; everything is kept here.",
   "not-allowed": "The shop does not let this phone do that. Everything is kept here.",

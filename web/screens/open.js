@@ -1,13 +1,16 @@
-/* A job that came in a link: shown before anything is kept, then kept or left. Also the place to paste one, for an
-   installed app that the link does not open by itself. */
+/* A job that came in a link: shown before anything is kept, then kept or left. The link holds the job itself, or names it
+   at the shop's server. Also the place to paste one, for an installed app that the link does not open by itself. */
 
-import { LinkError, unpack } from "../book/carry.js";
+import { unpack } from "../book/carry.js";
 import { NotKept } from "../book/base.js";
+import { download, exported } from "../book/file.js";
 import { fold } from "../book/fold.js";
-import { carriesJob } from "../book/fragment.js";
-import { compare, merge } from "../book/log.js";
+import { cameIn, carriesJob } from "../book/fragment.js";
+import { compare, entries as entriesOf, merge } from "../book/log.js";
+import { ShortLinkError, bundleOf, keptFrom, noteKept, tokenOf } from "../book/short-link.js";
 import { h } from "../parts/dom.js";
 import { sayKept } from "../context.js";
+import { shortDate } from "./dates.js";
 import { standing } from "./standing.js";
 
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
@@ -22,15 +25,37 @@ function effect({ added, known, disputed }) {
   return parts.filter(Boolean).join(" ");
 }
 
+/** What was kept of a link that opens nothing any more. */
+async function leftOf(ctx, token) {
+  const job = await keptFrom(token);
+  if (!job || !(await entriesOf(job)).length) return null;
+  const told = h("p", { role: "status" });
+  const out = async () => {
+    const made = await exported(job);
+    download(made);
+    told.textContent = `${made.entries} entries written to ${made.name}.`;
+  };
+  return h(
+    "section",
+    { class: "kind" },
+    h("h2", { text: "What you kept of it stays here" }),
+    h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
+    h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"), h("button", { type: "button", class: "key", onclick: out }, "Export it"), h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it")),
+    told,
+  );
+}
+
 /** The screen. */
 export function open(ctx) {
   const place = h("div", { class: "mine" });
   const wrong = h("p", { class: "error", role: "alert" });
+  const waits = h("p", { class: "working", role: "status" });
   const pasted = h("textarea", { id: "pasted", class: "link", rows: 4, autocomplete: "off", spellcheck: "false" });
 
-  async function keep({ job, entries }) {
+  async function keep({ job, entries }, token) {
     try {
       await merge(entries, { came: "link" });
+      if (token) await noteKept(token, job);
     } catch (error) {
       if (!(error instanceof NotKept)) throw error;
       return sayKept(error.message);
@@ -38,20 +63,13 @@ export function open(ctx) {
     sayKept("");
     return ctx.go({ words: ["list"] }, { job, replace: true });
   }
-  async function show(text) {
-    wrong.textContent = "";
-    place.replaceChildren();
-    let held;
-    try {
-      held = unpack(text);
-    } catch (error) {
-      if (!(error instanceof LinkError)) throw error;
-      wrong.textContent = error.message;
-      return;
-    }
+
+  /** Show what a link holds, with what may be done; nothing is kept yet. */
+  async function show(held, token = "") {
     const [told, [all]] = await Promise.all([compare(held.entries), fold([held])]);
     const { sheet } = all;
     const nothing = !told.added && !told.disputed;
+    const whole = h("div", { class: "mine" });
     place.replaceChildren(
       h(
         "section",
@@ -59,6 +77,7 @@ export function open(ctx) {
         h("h2", { text: [sheet.title || "Car without a name", sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : ""].filter(Boolean).join(", ") }),
         sheet.wish ? h("p", { text: sheet.wish }) : null,
         h("p", { text: `${standing(all).words.replace(/^./, (c) => c.toUpperCase())}; ${many(sheet.readings.length, "reading", "readings")}, ${many(sheet.moves.length, "teardown", "teardowns")}.` }),
+        held.expires ? h("p", { class: "where", text: `The shop’s link holds until ${shortDate(held.expires)}. What you keep stays.` }) : null,
         h("p", null, h("strong", { text: effect(told) })),
       ),
       h(
@@ -66,19 +85,61 @@ export function open(ctx) {
         { class: "keys" },
         nothing
           ? h("a", { class: "key main", href: ctx.href({ words: ["list"] }, held.job) }, "Open the job")
-          : h("button", { type: "button", class: "key main", onclick: () => keep(held) }, told.known || told.disputed ? "Add to the job here" : "Keep this job"),
+          : h("button", { type: "button", class: "key main", onclick: () => keep(held, token) }, told.known || told.disputed ? "Add to the job here" : token ? "Keep a copy" : "Keep this job"),
         h("a", { class: "key", href: "#/" }, nothing ? "All jobs" : "Leave it"),
       ),
+      nothing ? "" : h("p", { class: "where", text: "Until it is kept it can only be read. Kept, it takes your own readings, and “Send this job” brings them back to the shop." }),
+      whole,
     );
+    // Without a network the part that shows it whole may not be here; keeping does not need it.
+    if (!nothing) import("./shop/look.js").then(({ lookAt }) => whole.append(lookAt(all)), () => {});
   }
-  const failed = (error) => (wrong.textContent = error.detail ?? error.message);
-  if (carriesJob(location.hash)) show(location.hash).catch(failed);
+
+  async function byToken(token) {
+    waits.textContent = "Asking the shop for the job";
+    try {
+      await show(await bundleOf(token), token);
+    } catch (error) {
+      if (!(error instanceof ShortLinkError)) throw error;
+      wrong.textContent = error.message;
+      const left = await leftOf(ctx, token);
+      place.replaceChildren(
+        ...(left ? [left] : []),
+        ["no-answer", "took-too-long", "busy", "server-trouble"].includes(error.code) ? h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: () => read(() => byToken(token)) }, "Ask again")) : "",
+      ); // prettier-ignore
+    } finally {
+      waits.textContent = "";
+    }
+  }
+
+  /** Work on a link; what is wrong with it is said, what was shown before is gone. */
+  async function read(work) {
+    wrong.textContent = "";
+    place.replaceChildren();
+    try {
+      await work();
+    } catch (error) {
+      wrong.textContent = error.detail ?? error.message;
+    }
+  }
+
   const take = (event) => {
     event.preventDefault();
-    if (pasted.value.trim()) show(pasted.value.trim()).catch(failed);
-    else wrong.textContent = "Paste the whole link first.";
+    const text = pasted.value.trim();
+    if (!text) {
+      wrong.textContent = "Paste the whole link first.";
+      return;
+    }
+    read(async () => {
+      const token = tokenOf(text);
+      await (token ? byToken(token) : show(unpack(text)));
+    });
   };
-  const title = carriesJob(location.hash) ? "A job by link" : "Paste a job link";
+  const token = ctx.words[0] === "link" ? cameIn("link") : "";
+  if (token) read(() => byToken(token));
+  else if (carriesJob(location.hash)) read(() => show(unpack(location.hash)));
+  const came = Boolean(token) || carriesJob(location.hash);
+  const title = came ? "A job by link" : "Paste a job link";
   return {
     title,
     fresh() {},
@@ -86,9 +147,10 @@ export function open(ctx) {
       "div",
       { class: "start share" },
       h("h1", { text: title }),
+      waits,
       wrong,
       place,
-      h("form", { class: "new", onsubmit: take }, h("label", { for: "pasted", text: carriesJob(location.hash) ? "Another link, or the same in one piece" : "The link, whole" }), pasted, h("button", { class: "key" }, "Read the link")),
+      h("form", { class: "new", onsubmit: take }, h("label", { for: "pasted", text: came ? "Another link, or the same in one piece" : "The link, whole" }), pasted, h("button", { class: "key" }, "Read the link")),
     ),
   };
 }

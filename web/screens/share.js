@@ -1,6 +1,7 @@
 /* Send a job: as a link that carries all its entries, or as a file. Readings come back the same way and merge. */
 
 import { LinkError, linkOf } from "../book/carry.js";
+import { access } from "../book/device.js";
 import { download, exported } from "../book/file.js";
 import { h } from "../parts/dom.js";
 
@@ -42,6 +43,9 @@ export function share(ctx) {
     download(made);
     told.textContent = `${made.entries} entries written to ${made.name}.`;
   };
+  // Only with a shop, and fetched only then: what sends a job without one must stay small.
+  const short = h("div", { class: "mine" });
+  access().then((held) => held && import("./shop/short-link.js"), () => null).then((part) => part && short.append(part.shortLinks(ctx)), () => {}); // prettier-ignore
   const key = (label, onclick, cls = "") => h("button", { type: "button", class: `key ${cls}`, onclick }, label);
   return {
     title: "Send this job",
@@ -55,6 +59,7 @@ export function share(ctx) {
       told,
       wrong,
       link ? field : null,
+      short,
       h("section", null, h("h2", { text: "As a file" }), h("p", { text: "For a job too large for a link, or where messages break it." }), h("div", { class: "keys" }, key("Export this job", file))),
       h("section", null, h("h2", { text: "A link that came back" }), h("p", { text: "Opened or pasted, its new entries go to this job; what is here already changes nothing." }), h("div", { class: "keys" }, h("a", { class: "key", href: "#/open" }, "Paste a link"))),
     ),

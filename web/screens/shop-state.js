@@ -7,6 +7,9 @@ import { syncNow, watchSync } from "../book/pace.js";
 import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 
+/** Where the shop's PC shows, by plain http, how to trust its certificate. */
+export const helpPage = () => `http://${location.hostname}:8623/`;
+
 const OLD_MS = 3 * 24 * 3600 * 1000;
 
 /** "just now", "5 minutes ago", "3 hours ago", "2 days ago". */
@@ -49,6 +52,7 @@ export function shopState(ctx, { keys = true } = {}) {
     choices.replaceChildren(
       ...[
         !paired ? key("Pair with a shop", "#/pair") : again ? key("Pair again", "#/pair") : h("button", { type: "button", class: "key", onclick: syncNow }, "Ask the shop now"),
+        status.code === "no-answer" && location.protocol === "https:" ? key("How to trust the certificate", helpPage()) : null,
         all.refused ? key(`See what was refused: ${all.refused}`, "#/refused") : null,
       ].filter(Boolean),
     );

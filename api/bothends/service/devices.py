@@ -29,6 +29,7 @@ class PairingCode(msgspec.Struct, kw_only=True):
         str, Meta(description="To be typed on the new device; case and dashes make no difference.")
     ]
     expires: str
+    seconds: Annotated[int, Meta(description="How long it holds from now, [s], for a clock that runs wrong.")]
     address: Annotated[str, Meta(description="Opens the app with the code filled in.")]
     qr: Annotated[str, Meta(description="The address as a QR code, an SVG element.")]
 
@@ -93,7 +94,8 @@ async def new_code(request: Request[Any, Any, Any]) -> PairingCode:
     """Make a code."""
     code, expires = await keeper(request).write(devices.new_code)
     address = f"{public(request)}#pair={code}"
-    return PairingCode(code=code, expires=expires, address=address, qr=qr.svg(address))
+    seconds = 60 * devices.CODE_MINUTES
+    return PairingCode(code=code, expires=expires, seconds=seconds, address=address, qr=qr.svg(address))
 
 
 @post(

@@ -5,15 +5,15 @@ import { request } from "../../book/wire.js";
 import { h } from "../../parts/dom.js";
 
 /**
- * GET a path. Resolves to {body, problem, lack}: the answer; or what the server says is wrong with the question; or why
- * there is neither: {code, text}.
+ * GET a path, or another method with what it sends. Resolves to {body, problem, lack}: the answer (null where it has none);
+ * or what the server says is wrong with the question; or why there is neither: {code, text}.
  */
-export async function askShop(path) {
+export async function askShop(path, { method = "GET", send } = {}) {
   const held = await access().catch(() => null);
   if (!held) return { body: null, problem: null, lack: { code: "not-paired", text: "This device is not paired with a shop." } };
   try {
-    const { status, body } = await request("GET", path, { key: held.key, good: [200, 404] });
-    return status === 200 ? { body, problem: null, lack: null } : { body: null, problem: body, lack: null };
+    const { status, body } = await request(method, path, { key: held.key, body: send, good: [200, 201, 204, 404] });
+    return status < 400 ? { body, problem: null, lack: null } : { body: null, problem: body, lack: null };
   } catch (error) {
     if (error?.name !== "Trouble") throw error;
     return { body: null, problem: null, lack: { code: error.code, text: error.message } };

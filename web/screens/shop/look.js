@@ -1,0 +1,111 @@
+/* A job to look at before anything of it is kept: where it stands, the plan, the steps with their cautions. Read only: no
+   key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
+
+import { askForPlan } from "../../model/plan.js";
+import { cautions } from "../../parts/cautions.js";
+import { dial } from "../../parts/dial.js";
+import { h } from "../../parts/dom.js";
+import { angle, inHundred, inWords } from "../../parts/numbers.js";
+import { length, lengthSpread } from "../../parts/units.js";
+import { useStyle } from "../../parts/style.js";
+import { shortDate } from "../dates.js";
+import { missing } from "../guide.js";
+import { planFor, promised } from "../promise.js";
+import { titled } from "../plan-options.js";
+import { cautionOf, liftOf, turnOf } from "../teardown-parts.js";
+import { SIDES, isDone, stepsOf, underWay } from "../teardown-steps.js";
+
+const none = "not read";
+const height = (value) => (value == null ? none : length(value, 0));
+
+/** Heights as found, now and wanted. */
+function heights({ sheet, stages }) {
+  const head = ["As found", stages.length > 1 ? "Now" : null, "Wanted"].filter(Boolean);
+  const row = (side) => [stages[0]?.reached[`${side}_mm`], ...(stages.length > 1 ? [stages.at(-1).reached[`${side}_mm`]] : []), sheet.target[`${side}_mm`]];
+  return h(
+    "div",
+    { class: "table" },
+    h(
+      "table",
+      { role: "table" },
+      h("caption", { text: "Body heights" }),
+      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
+      h("tbody", { role: "rowgroup" }, SIDES.map((side) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: side }), row(side).map((value, i) => h("td", { role: "cell", "data-name": head[i], text: i === head.length - 1 && value == null ? "not said" : height(value) }))))),
+    ),
+  ); // prettier-ignore
+}
+
+/** One side of the plan. */
+function corner(plan, side, bar) {
+  const { inner, outer, body_height_mm: body, hanging_deg: hanging } = plan[side];
+  return h(
+    "section",
+    { class: `corner ${side}`, "aria-label": `${side} side` },
+    h("h3", null, h("span", { class: `side-name ${side}`, text: side }), " side"),
+    inner || outer
+      ? h("div", { class: "ends" }, ["inner", "outer"].map((end) => h("div", { class: "end-place" }, dial({ side, end, teeth: plan[side][end], of: bar?.[`${end}_teeth`] ?? 40 }))))
+      : h("p", { text: "Nothing to turn." }),
+    inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
+    h("p", { text: `Body height then ${lengthSpread(body)}; the arm hangs at ${angle(hanging)} to the body.` }),
+  ); // prettier-ignore
+}
+
+/** Every step, ticked or not. */
+function steps(sheet, plan) {
+  const item = (step) =>
+    h(
+      "li",
+      { class: "step look" },
+      h("h3", null, step.side ? [h("span", { class: `side-name ${step.side}`, text: step.side }), ", "] : null, step.name, isDone(sheet, plan.teardown, step) ? " (done)" : ""),
+      turnOf(step, sheet.car.bar),
+      step.text ? h("p", { text: step.text }) : null,
+      liftOf(step),
+      cautionOf(step),
+    );
+  return h("section", null, h("h2", { text: `Steps of teardown ${plan.teardown}` }), h("ol", { class: "steps" }, stepsOf(plan).map(item)));
+}
+
+/** The plan for the next teardown: {plan, cautions, kept}, or {why} where there is none. */
+async function planOf({ sheet, request }) {
+  if (sheet.closed) return { why: `Handed over on ${shortDate(sheet.closed.at)}.` };
+  const number = underWay(sheet) ?? sheet.teardowns + 1;
+  const kept = planFor(sheet, number);
+  // One that another program wrote may lack what is shown here; then it is worked out anew.
+  if (typeof kept?.label === "string" && SIDES.every((side) => kept[side]?.body_height_mm && "hanging_deg" in kept[side])) return { plan: kept, cautions: kept.cautions ?? [] };
+  if (request.stops.some(({ code }) => code === "unsettled-move" || code === "missing-move")) return { why: "It is not clear yet what was turned. Until somebody settles that there is no plan." };
+  if (missing(sheet).length) return { why: "Not enough has been read for a plan yet." };
+  const { answer } = await askForPlan(request.request);
+  const [option] = answer.options;
+  const body = promised({ option, answer, target: request.request.target, teardown: number });
+  return { plan: body, cautions: [...option.cautions, ...answer.cautions], turns: option.ends_disturbed > 0, stopped: option.stopped_by };
+}
+
+function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }) {
+  return [
+    h(
+      "section",
+      { class: "plan-part" },
+      h("h2", { text: `Plan: ${titled(plan.label)}` }),
+      stopped.length ? h("p", null, h("strong", { text: "Cannot be had: " }), stopped.join(" ")) : h("p", null, h("strong", { text: inHundred(plan.odds) }), ` (${inWords(plan.odds)}) that both heights and the lean are right.`),
+      turns ? h("div", { class: "corners" }, SIDES.map((side) => corner(plan, side, sheet.car.bar))) : null,
+    ),
+    cautions("Before you turn a tooth", list),
+    turns ? steps(sheet, plan) : null,
+  ].filter(Boolean);
+}
+
+/** The job as an element; `all` is what fold gives for its entries. */
+export function lookAt(all) {
+  useStyle("look");
+  const place = h("div", { class: "looking", role: "status" }, h("p", { class: "working", text: "Working out the plan" }));
+  const node = h("div", { class: "looking" }, heights(all), place);
+  const show = (...nodes) => {
+    // Only the wait is announced; the plan itself is there to be read.
+    place.removeAttribute("role");
+    place.replaceChildren(...nodes);
+  };
+  planOf(all)
+    .then((found) => show(...(found.plan ? planned(all, found) : [h("p", { text: found.why })])))
+    .catch((problem) => show(h("p", { text: `No plan can be shown: ${problem.detail ?? problem.message}` })));
+  return node;
+}

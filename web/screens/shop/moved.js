@@ -1,0 +1,93 @@
+/* A log that comes from another address of this app, by its link or as a file: shown, and taken in when somebody agrees.
+   Then this page is paired in the other's place, where a code came along. */
+
+import { unpackLog } from "../../book/carry.js";
+import { access, pair } from "../../book/device.js";
+import { FileError, imported, opened, textOf } from "../../book/file.js";
+import { cameIn, letGo } from "../../book/fragment.js";
+import { compare } from "../../book/log.js";
+import { NotKept } from "../../book/base.js";
+import { h } from "../../parts/dom.js";
+import { mergedWords } from "../settings.js";
+
+const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
+const hostOf = (address) => (typeof address === "string" && URL.canParse(address) ? new URL(address).host : "another address");
+
+/** What came along beside the entries; a file in lines has nothing of the kind. */
+function movingOf(text) {
+  try {
+    return JSON.parse(text).moving ?? {};
+  } catch {
+    return {};
+  }
+}
+
+/** Pair this page as the other one was; in words. */
+async function paired({ code, name }) {
+  const held = await access().catch(() => null);
+  if (held) return `This page is paired already, as “${held.name}”.`;
+  if (!code) return "This page is not paired with the shop yet: show a code there, and pair it in Settings.";
+  try {
+    const found = await pair(code, name || "Moved");
+    return `This page is now “${found.name}” at the shop. End the old one under Devices when it is no longer used.`;
+  } catch (problem) {
+    return `It could not be paired: ${problem.message}. Show a new code at the shop, and pair it in Settings.`;
+  }
+}
+
+/** The screen. */
+export function moved(ctx) {
+  const wrong = h("p", { class: "error", role: "alert" });
+  const place = h("div", { class: "mine" });
+  const input = h("input", { id: "moved-file", class: "file", type: "file", accept: "application/json,.json" });
+  const byFile = h("div", { class: "keys" }, h("label", { class: "key", for: "moved-file" }, "Choose the log’s file", input));
+
+  async function take(text, key) {
+    key.disabled = true;
+    try {
+      const words = mergedWords(await imported(text));
+      letGo("log");
+      const then = await paired(movingOf(text));
+      place.replaceChildren(h("p", { role: "status" }, h("strong", { text: words }), ` ${then}`), h("div", { class: "keys" }, h("a", { class: "key main", href: "#/" }, "To the jobs"), h("a", { class: "key", href: "#/settings" }, "Settings")));
+      byFile.hidden = true;
+    } catch (error) {
+      if (!(error instanceof FileError || error instanceof NotKept)) throw error;
+      wrong.textContent = error.message;
+      key.disabled = false;
+    }
+  }
+  async function show(text) {
+    const rows = opened(text).rows.map(({ entry }) => entry ?? null);
+    const { added, known } = await compare(rows);
+    const jobs = new Set(rows.map((row) => row?.job)).size;
+    const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Take it in");
+    place.replaceChildren(
+      h("p", null, h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${many(jobs, "job", "jobs")}, ${many(rows.length, "entry", "entries")}.` }), ` ${added} new here, ${known} known already.`),
+      h("p", { text: "What is here stays; the same entry twice changes nothing." }),
+      h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Leave it")),
+    );
+  }
+  const failed = (error) => (wrong.textContent = error.message);
+  input.addEventListener("change", async () => {
+    const [file] = input.files;
+    wrong.textContent = "";
+    place.replaceChildren();
+    try {
+      if (file) await show(await textOf(file));
+    } catch (error) {
+      failed(error);
+    }
+    input.value = "";
+  });
+  const came = cameIn("log");
+  try {
+    if (came) show(JSON.stringify(unpackLog(`#log=${came}`))).catch(failed);
+  } catch (error) {
+    failed(error);
+  }
+  return {
+    title: "A log from another address",
+    fresh() {},
+    node: h("div", { class: "start" }, h("h1", { text: "A log from another address" }), came ? null : h("p", { text: "Give the file that was written where the log was before." }), wrong, place, byFile),
+  };
+}
