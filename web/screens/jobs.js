@@ -118,8 +118,12 @@ export function jobsScreen(ctx) {
     offered.append(h("h2", { text: "Try one from Slipway Garage" }), h("ul", null, found.map((demo) => offer(ctx, demo))));
   });
   // A device of a shop sees the whole shop; a wide window has the same ways at its top.
-  const shop = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/table" }, "All jobs in a table"), h("a", { class: "key", href: "#/shop" }, "The shop’s figures"));
-  access().then((held) => (shop.hidden = !held), () => {}); // prettier-ignore
+  const shop = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/table" }, "All jobs in a table"), h("a", { class: "key", href: "#/shop" }, "The shop’s figures"), h("a", { class: "key", href: "#/devices" }, "Devices"));
+  const moving = h("div");
+  access().then((held) => {
+    shop.hidden = !held;
+    if (held) import("./shop/move-address.js").then(({ moveNote }) => moveNote(ctx, { once: true })).then((note) => note && moving.append(note), () => {});
+  }, () => {}); // prettier-ignore
   return {
     title: "Bothends",
     node: h(
@@ -133,6 +137,7 @@ export function jobsScreen(ctx) {
       mine,
       shop,
       shopState(ctx),
+      moving,
       promise,
       offered,
     ),
