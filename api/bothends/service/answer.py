@@ -13,7 +13,7 @@ from bothends.model.solve import solve
 
 from .request import Posterior
 
-__all__ = ["SolveAnswer", "answer_of", "plan"]
+__all__ = ["Estimate", "Lift", "Odds", "SolveAnswer", "StepSizes", "answer_of", "plan"]
 
 Odds = Annotated[float, Meta(ge=0.0, le=1.0, description="Probability, 0 to 1.")]
 

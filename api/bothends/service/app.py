@@ -8,7 +8,7 @@ from litestar import Litestar
 from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 
-from . import access, cars, devices, entries, export, history, info, jobs, keeper, links, solving
+from . import access, cars, devices, entries, export, history, info, jobs, keeper, links, solving, what_if
 from .bodies import StrictRequest, check_body
 from .front import Files
 from .guard import Guard
@@ -28,6 +28,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
     app = Litestar(
         route_handlers=[
             solving.solve,
+            what_if.try_out,
             info.health,
             info.demo_jobs,
             info.openapi,

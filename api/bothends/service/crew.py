@@ -28,11 +28,11 @@ class _Solver:
         command = (sys.executable, "-P", "-m", worker.__name__)
         return cls(await asyncio.create_subprocess_exec(*command, stdin=PIPE, stdout=PIPE, stderr=None))
 
-    async def ask(self, body: bytes) -> tuple[bytes, bytes]:
+    async def ask(self, kind: bytes, body: bytes) -> tuple[bytes, bytes]:
         ours, theirs = self._process.stdin, self._process.stdout
         assert ours is not None
         assert theirs is not None
-        ours.write(worker.frame(worker.QUESTION, body))
+        ours.write(worker.frame(kind, body))
         await ours.drain()
         head = await theirs.readexactly(5)
         return head[:1], await theirs.readexactly(int.from_bytes(head[1:], "big"))
@@ -62,7 +62,7 @@ class Crew:
         self._idle: list[_Solver] = []
 
     async def solve(self, body: bytes) -> bytes:
-        """The answer's JSON for a request's JSON, which has been checked against the schema.
+        """The answer's JSON for a solve request's JSON, which has been checked against the schema.
 
         Raises
         ------
@@ -71,6 +71,13 @@ class Crew:
         RuntimeError
             When a solver failed or died: a fault of ours.
         """
+        return await self._answered(worker.QUESTION, body)
+
+    async def try_out(self, body: bytes) -> bytes:
+        """The same for a request to try something on a car."""
+        return await self._answered(worker.TRIAL, body)
+
+    async def _answered(self, kind: bytes, body: bytes) -> bytes:
         if self._inside >= self._room:
             raise self._busy()
         self._inside += 1
@@ -81,17 +88,17 @@ class Crew:
             except TimeoutError:
                 raise self._busy() from None
             try:
-                return self._read(*await self._ask(body))
+                return self._read(*await self._ask(kind, body))
             finally:
                 self._turn.release()
         finally:
             self._inside -= 1
 
-    async def _ask(self, body: bytes) -> tuple[bytes, bytes]:
+    async def _ask(self, kind: bytes, body: bytes) -> tuple[bytes, bytes]:
         solver = self._idle.pop() if self._idle else await _Solver.hire()
         try:
             async with asyncio.timeout(self._seconds):
-                reply = await solver.ask(body)
+                reply = await solver.ask(kind, body)
         except BaseException as error:
             # Whatever cut the exchange short, what is left in the pipe belongs to no one: start afresh.
             await solver.dismiss()

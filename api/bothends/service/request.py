@@ -12,16 +12,18 @@ from msgspec import Meta
 
 from bothends.model import bounds
 
-__all__ = ["SolveRequest"]
+__all__ = ["SolveRequest", "Strict", "Target", "whole", "within"]
 
 
-def _within(limits: tuple[float, float], words: str, **more: Any) -> Meta:
+def within(limits: tuple[float, float], words: str, **more: Any) -> Meta:
+    """Bounds and words of a number."""
     return Meta(ge=limits[0], le=limits[1], description=words, **more)
 
 
-def _whole(limits: tuple[float, float], words: str) -> Meta:
+def whole(limits: tuple[float, float], words: str) -> Meta:
+    """Bounds and words of a whole number."""
     # A float that is whole: JSON writes no difference between 3 and 3.0, and some writers send the latter.
-    return _within(limits, words, multiple_of=1)
+    return within(limits, words, multiple_of=1)
 
 
 class Strict(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
@@ -31,58 +33,58 @@ class Strict(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
 class Bar(Strict):
     """The torsion bar of one side; both sides alike."""
 
-    diameter_mm: Annotated[float, _within(bounds.DIAMETER_MM, "Outer diameter, [mm].")]
-    length_mm: Annotated[float, _within(bounds.LENGTH_MM, "Working length between the splines, [mm].")]
-    inner_teeth: Annotated[float, _whole(bounds.TEETH, "Teeth at the inner end, in the anchor.")]
-    outer_teeth: Annotated[float, _whole(bounds.TEETH, "Teeth at the outer end, in the arm.")]
+    diameter_mm: Annotated[float, within(bounds.DIAMETER_MM, "Outer diameter, [mm].")]
+    length_mm: Annotated[float, within(bounds.LENGTH_MM, "Working length between the splines, [mm].")]
+    inner_teeth: Annotated[float, whole(bounds.TEETH, "Teeth at the inner end, in the anchor.")]
+    outer_teeth: Annotated[float, whole(bounds.TEETH, "Teeth at the outer end, in the arm.")]
     bore_mm: Annotated[
-        float, _within(bounds.BORE_MM, "Bore, [mm]; 0 for a solid bar, less than the diameter.")
+        float, within(bounds.BORE_MM, "Bore, [mm]; 0 for a solid bar, less than the diameter.")
     ] = 0.0
-    shear_modulus_gpa: Annotated[float, _within(bounds.SHEAR_MODULUS_GPA, "Shear modulus, [GPa].")] = 78.5
+    shear_modulus_gpa: Annotated[float, within(bounds.SHEAR_MODULUS_GPA, "Shear modulus, [GPa].")] = 78.5
     rate_sd_percent: Annotated[
-        float, _within(bounds.RATE_SD_PERCENT, "How well the rate is known from the dimensions, [%].")
+        float, within(bounds.RATE_SD_PERCENT, "How well the rate is known from the dimensions, [%].")
     ] = 3.0
 
 
 class Load(Strict):
     """Mass carried by each rear spring: wheel load less the unsprung part."""
 
-    left: Annotated[float, _within(bounds.LOAD_KG, "Left, [kg].")]
-    right: Annotated[float, _within(bounds.LOAD_KG, "Right, [kg].")]
+    left: Annotated[float, within(bounds.LOAD_KG, "Left, [kg].")]
+    right: Annotated[float, within(bounds.LOAD_KG, "Right, [kg].")]
 
 
 class Bush(Strict):
     """The rubber round the bar's outer end."""
 
-    ratio: Annotated[float, _within(bounds.BUSH_RATIO, "Its rate as a share of the bar's, [-].")] = 0.045
-    ratio_sd: Annotated[float, _within(bounds.BUSH_RATIO_SD, "Standard deviation of the ratio, [-].")] = 0.02
+    ratio: Annotated[float, within(bounds.BUSH_RATIO, "Its rate as a share of the bar's, [-].")] = 0.045
+    ratio_sd: Annotated[float, within(bounds.BUSH_RATIO_SD, "Standard deviation of the ratio, [-].")] = 0.02
     rest_deg: (
         Annotated[
-            float, _within(bounds.BUSH_REST_DEG, "Arm angle at which it was clamped, [°]; null: at the stop.")
+            float, within(bounds.BUSH_REST_DEG, "Arm angle at which it was clamped, [°]; null: at the stop.")
         ]
         | None
     ) = None
-    rest_sd_deg: Annotated[float, _within(bounds.BUSH_REST_SD_DEG, "Spread of the clamping, [°].")] = 2.5
+    rest_sd_deg: Annotated[float, within(bounds.BUSH_REST_SD_DEG, "Spread of the clamping, [°].")] = 2.5
 
 
 class Limits(Strict):
     """What must not be exceeded."""
 
     stop_deg: Annotated[
-        float, _within(bounds.STOP_DEG, "Arm angle on its stop, [°], wheel down positive.")
+        float, within(bounds.STOP_DEG, "Arm angle on its stop, [°], wheel down positive.")
     ] = 0.0
     bump_mm: Annotated[
         float,
-        _within(bounds.BUMP_MM, "Wheel travel left to the bump stop, riding as found (teardown 0), [mm]."),
+        within(bounds.BUMP_MM, "Wheel travel left to the bump stop, riding as found (teardown 0), [mm]."),
     ] = 60.0
     droop_mm: Annotated[
         float,
-        _within(bounds.DROOP_MM, "Wheel travel left to full droop, riding as found (teardown 0), [mm]."),
+        within(bounds.DROOP_MM, "Wheel travel left to full droop, riding as found (teardown 0), [mm]."),
     ] = 90.0
     permissible_stress_mpa: (
         Annotated[
             float,
-            _within(
+            within(
                 bounds.PERMISSIBLE_STRESS_MPA,
                 "Shear stress that the bar may carry, [MPa]; null: 700 is compared, as a caution only.",
             ),
@@ -90,7 +92,7 @@ class Limits(Strict):
         | None
     ) = None
     joint_deg: (
-        Annotated[float, _within(bounds.JOINT_DEG, "Largest drive-joint angle, [°]; null: not checked.")]
+        Annotated[float, within(bounds.JOINT_DEG, "Largest drive-joint angle, [°]; null: not checked.")]
         | None
     ) = None
 
@@ -107,13 +109,13 @@ class Car(Strict):
     """The car's rear axle. Only bar and arm are required; the rest has honest defaults with a spread."""
 
     bar: Bar
-    arm_mm: Annotated[float, _within(bounds.ARM_MM, "Bar centre to wheel centre, side view, [mm].")]
-    arm_sd_mm: Annotated[float, _within(bounds.ARM_SD_MM, "Standard deviation of the arm, [mm].")] = 3.0
+    arm_mm: Annotated[float, within(bounds.ARM_MM, "Bar centre to wheel centre, side view, [mm].")]
+    arm_sd_mm: Annotated[float, within(bounds.ARM_SD_MM, "Standard deviation of the arm, [mm].")] = 3.0
     load_kg: Load | None = None
     load_sd_kg: (
         Annotated[
             float,
-            _within(
+            within(
                 bounds.LOAD_SD_KG,
                 "Standard deviation of each load, [kg]; null: 7 % of the mean load, or 60 where no load is"
                 " given and 240 a side is assumed.",
@@ -122,37 +124,33 @@ class Car(Strict):
         | None
     ) = None
     unsprung_kg: Annotated[
-        float, _within(bounds.UNSPRUNG_KG, "Wheel, hub, brake and half the arm, per side, [kg].")
+        float, within(bounds.UNSPRUNG_KG, "Wheel, hub, brake and half the arm, per side, [kg].")
     ] = 20.0
-    unsprung_sd_kg: Annotated[float, _within(bounds.UNSPRUNG_SD_KG, "Its standard deviation, [kg].")] = 10.0
+    unsprung_sd_kg: Annotated[float, within(bounds.UNSPRUNG_SD_KG, "Its standard deviation, [kg].")] = 10.0
     bush: Bush = msgspec.field(default_factory=Bush)
     roll_support_n_per_mm: Annotated[
-        float, _within(bounds.ROLL_SUPPORT_N_PER_MM, "Resistance to lean by the rest of the car, [N/mm].")
+        float, within(bounds.ROLL_SUPPORT_N_PER_MM, "Resistance to lean by the rest of the car, [N/mm].")
     ] = 13.0
     roll_support_sd_n_per_mm: Annotated[
-        float, _within(bounds.ROLL_SUPPORT_SD_N_PER_MM, "Its standard deviation, [N/mm].")
+        float, within(bounds.ROLL_SUPPORT_SD_N_PER_MM, "Its standard deviation, [N/mm].")
     ] = 5.0
     unevenness_mm: Annotated[
         float,
-        _within(bounds.UNEVENNESS_MM, "Unevenness of the front as a height difference at the rear, [mm]."),
+        within(bounds.UNEVENNESS_MM, "Unevenness of the front as a height difference at the rear, [mm]."),
     ] = 0.0
-    unevenness_sd_mm: Annotated[float, _within(bounds.UNEVENNESS_SD_MM, "Its standard deviation, [mm].")] = (
-        4.0
+    unevenness_sd_mm: Annotated[float, within(bounds.UNEVENNESS_SD_MM, "Its standard deviation, [mm].")] = 4.0
+    tyre_n_per_mm: Annotated[float, within(bounds.TYRE_N_PER_MM, "Rate of one rear tyre, [N/mm].")] = 180.0
+    tyre_sd_n_per_mm: Annotated[float, within(bounds.TYRE_SD_N_PER_MM, "Its standard deviation, [N/mm].")] = (
+        35.0
     )
-    tyre_n_per_mm: Annotated[float, _within(bounds.TYRE_N_PER_MM, "Rate of one rear tyre, [N/mm].")] = 180.0
-    tyre_sd_n_per_mm: Annotated[
-        float, _within(bounds.TYRE_SD_N_PER_MM, "Its standard deviation, [N/mm].")
-    ] = 35.0
     axle: Literal["trailing", "semi-trailing", "swing"] = "trailing"
     half_axle_mm: Annotated[
-        float, _within(bounds.HALF_AXLE_MM, "Half-axle, inner joint to wheel plane, [mm].")
+        float, within(bounds.HALF_AXLE_MM, "Half-axle, inner joint to wheel plane, [mm].")
     ] = 600.0
     half_axle_deg: Annotated[
-        float, _within(bounds.HALF_AXLE_DEG, "Half-axle as found, outer end lower positive, [°].")
+        float, within(bounds.HALF_AXLE_DEG, "Half-axle as found, outer end lower positive, [°].")
     ] = 0.0
-    sweep_deg: Annotated[float, _within(bounds.SWEEP_DEG, "Sweep of a semi-trailing arm's pivot, [°].")] = (
-        15.0
-    )
+    sweep_deg: Annotated[float, within(bounds.SWEEP_DEG, "Sweep of a semi-trailing arm's pivot, [°].")] = 15.0
     limits: Limits = msgspec.field(default_factory=Limits)
     known: Posterior | None = None
 
@@ -160,23 +158,23 @@ class Car(Strict):
 class Target(Strict):
     """The wanted body heights and how close they must come."""
 
-    left_mm: Annotated[float, _within(bounds.HEIGHT_MM, "Body height, left, [mm].")]
-    right_mm: Annotated[float, _within(bounds.HEIGHT_MM, "Body height, right, [mm].")]
-    tolerance_mm: Annotated[float, _within(bounds.TOLERANCE_MM, "Allowed error of each height, ±[mm].")] = 5.0
-    lean_mm: Annotated[float, _within(bounds.LEAN_MM, "Allowed error of left minus right, ±[mm].")] = 5.0
+    left_mm: Annotated[float, within(bounds.HEIGHT_MM, "Body height, left, [mm].")]
+    right_mm: Annotated[float, within(bounds.HEIGHT_MM, "Body height, right, [mm].")]
+    tolerance_mm: Annotated[float, within(bounds.TOLERANCE_MM, "Allowed error of each height, ±[mm].")] = 5.0
+    lean_mm: Annotated[float, within(bounds.LEAN_MM, "Allowed error of left minus right, ±[mm].")] = 5.0
 
 
 class Pose(Strict):
     """How the car stood while a reading was taken. By default on its wheels, no board, no ballast."""
 
     hanging: bool = False
-    board_left_mm: Annotated[float, _within(bounds.BOARD_MM, "Board under the left rear tyre, [mm].")] = 0.0
-    board_right_mm: Annotated[float, _within(bounds.BOARD_MM, "Board under the right rear tyre, [mm].")] = 0.0
-    ballast_left_kg: Annotated[float, _within(bounds.BALLAST_KG, "Added over the left rear wheel, [kg].")] = (
+    board_left_mm: Annotated[float, within(bounds.BOARD_MM, "Board under the left rear tyre, [mm].")] = 0.0
+    board_right_mm: Annotated[float, within(bounds.BOARD_MM, "Board under the right rear tyre, [mm].")] = 0.0
+    ballast_left_kg: Annotated[float, within(bounds.BALLAST_KG, "Added over the left rear wheel, [kg].")] = (
         0.0
     )
     ballast_right_kg: Annotated[
-        float, _within(bounds.BALLAST_KG, "Added over the right rear wheel, [kg].")
+        float, within(bounds.BALLAST_KG, "Added over the right rear wheel, [kg].")
     ] = 0.0
 
 
@@ -192,7 +190,7 @@ class Reading(Strict, tag_field="kind", tag="reading"):
     datum: (
         Annotated[
             float,
-            _within(
+            within(
                 bounds.ANGLE_DEG,
                 "The same gauge on the body datum in the same pose, [°]; subtracted. Angles only.",
             ),
@@ -215,21 +213,21 @@ class Reading(Strict, tag_field="kind", tag="reading"):
         Literal["body", "gravity"],
         Meta(description="gravity: the gauge was read against gravity and no datum was read in that pose."),
     ] = "body"
-    teardown: Annotated[float, _whole(bounds.TEARDOWN, "How many moves precede this reading.")] = 0
+    teardown: Annotated[float, whole(bounds.TEARDOWN, "How many moves precede this reading.")] = 0
     pose: Pose = msgspec.field(default_factory=Pose)
 
 
 class Ends(Strict):
     """Whole teeth turned at the two ends of one bar, tail down (raises the car) positive."""
 
-    inner: Annotated[float, _whole(bounds.TEETH_TURNED, "Teeth at the inner end.")] = 0
-    outer: Annotated[float, _whole(bounds.TEETH_TURNED, "Teeth at the outer end.")] = 0
+    inner: Annotated[float, whole(bounds.TEETH_TURNED, "Teeth at the inner end.")] = 0
+    outer: Annotated[float, whole(bounds.TEETH_TURNED, "Teeth at the outer end.")] = 0
 
 
 class Move(Strict, tag_field="kind", tag="move"):
     """Teeth turned in one teardown. Teardowns are numbered 1, 2, 3 without a gap."""
 
-    teardown: Annotated[float, _whole((1, bounds.TEARDOWN[1]), "Which teardown this was.")]
+    teardown: Annotated[float, whole((1, bounds.TEARDOWN[1]), "Which teardown this was.")]
     left: Ends = msgspec.field(default_factory=Ends)
     right: Ends = msgspec.field(default_factory=Ends)
 

@@ -13,7 +13,7 @@ from .problems import documented
 from .request import SolveRequest
 from .settings import Settings
 
-__all__ = ["BODY_BYTES", "crew", "solve"]
+__all__ = ["BODY_BYTES", "ENDS", "crew", "solve"]
 
 BODY_BYTES = 256 * 1024
 """Largest body of a solve, and of anything that says nothing else, [bytes]: room for a thousand readings."""

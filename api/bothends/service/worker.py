@@ -16,10 +16,11 @@ import msgspec
 from bothends.model.problem import ModelProblem
 
 from .answer import plan
+from .bench import tried
 
-__all__ = ["ANSWER", "FAILURE", "PROBLEM", "QUESTION", "answer", "frame", "main"]
+__all__ = ["ANSWER", "FAILURE", "PROBLEM", "QUESTION", "TRIAL", "answer", "frame", "main"]
 
-QUESTION, ANSWER, PROBLEM, FAILURE = b"?", b"a", b"p", b"f"
+QUESTION, TRIAL, ANSWER, PROBLEM, FAILURE = b"?", b"w", b"a", b"p", b"f"
 
 
 def frame(kind: bytes, body: bytes) -> bytes:
@@ -27,10 +28,11 @@ def frame(kind: bytes, body: bytes) -> bytes:
     return kind + len(body).to_bytes(4, "big") + body
 
 
-def answer(body: bytes) -> tuple[bytes, bytes]:
-    """Kind and body of the reply to one request body, which has been checked against the schema."""
+def answer(kind: bytes, body: bytes) -> tuple[bytes, bytes]:
+    """Kind and body of the reply to one request (QUESTION or TRIAL), which has been checked against the schema."""
     try:
-        return ANSWER, msgspec.json.encode(plan(msgspec.json.decode(body)))
+        work = tried if kind == TRIAL else plan
+        return ANSWER, msgspec.json.encode(work(msgspec.json.decode(body)))
     except ModelProblem as problem:
         words = {"code": problem.code, "path": problem.path, "detail": problem.detail}
         return PROBLEM, msgspec.json.encode(words)
@@ -41,7 +43,7 @@ def answer(body: bytes) -> tuple[bytes, bytes]:
 def serve(questions: BinaryIO, replies: BinaryIO) -> None:
     """Answer until the questions end."""
     while len(head := questions.read(5)) == 5:
-        replies.write(frame(*answer(questions.read(int.from_bytes(head[1:], "big")))))
+        replies.write(frame(*answer(head[:1], questions.read(int.from_bytes(head[1:], "big")))))
         replies.flush()
 
 

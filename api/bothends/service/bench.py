@@ -1,0 +1,168 @@
+"""Trying something on a car: the change and its answer as structs, with names, units and words of every field.
+
+The solve request's own structs are `request`'s; the endpoint is `what_if`.
+"""
+
+from typing import Annotated, Any
+
+import msgspec
+from msgspec import Meta
+
+from bothends.model import bounds
+from bothends.model.what_if import what_if
+
+from .answer import Estimate, Lift, Odds, StepSizes
+from .request import SolveRequest, Strict, Target, whole, within
+
+__all__ = ["WhatIfAnswer", "WhatIfRequest", "tried"]
+
+
+class BarChange(Strict):
+    """Bars to try instead, both sides alike; what is left out or null stays as it is."""
+
+    diameter_mm: Annotated[float, within(bounds.DIAMETER_MM, "Outer diameter, [mm].")] | None = None
+    bore_mm: (
+        Annotated[
+            float, within(bounds.BORE_MM, "Bore, [mm]; 0 for a solid bar, less than the diameter.")
+        ]
+        | None
+    ) = None  # fmt: skip
+    length_mm: (
+        Annotated[float, within(bounds.LENGTH_MM, "Working length between the splines, [mm].")] | None
+    ) = None
+    inner_teeth: Annotated[float, whole(bounds.TEETH, "Teeth at the inner end.")] | None = None
+    outer_teeth: Annotated[float, whole(bounds.TEETH, "Teeth at the outer end.")] | None = None
+    shear_modulus_gpa: Annotated[float, within(bounds.SHEAR_MODULUS_GPA, "Shear modulus, [GPa].")] | None = (
+        None
+    )
+    rate_sd_percent: (
+        Annotated[float, within(bounds.RATE_SD_PERCENT, "How well the rate is known, [%].")] | None
+    ) = None
+    permissible_stress_mpa: (
+        Annotated[float, within(bounds.PERMISSIBLE_STRESS_MPA, "Shear stress that these bars may carry, [MPa].")]
+        | None
+    ) = None  # fmt: skip
+
+
+class LoadChange(Strict):
+    """What each rear spring carries more than now; less is negative."""
+
+    left: Annotated[float, within(bounds.LOAD_CHANGE_KG, "Left, [kg].")] = 0.0
+    right: Annotated[float, within(bounds.LOAD_CHANGE_KG, "Right, [kg].")] = 0.0
+
+
+class TargetChange(Strict):
+    """Another wish; what is left out or null stays as it is."""
+
+    left_mm: Annotated[float, within(bounds.HEIGHT_MM, "Body height, left, [mm].")] | None = None
+    right_mm: Annotated[float, within(bounds.HEIGHT_MM, "Body height, right, [mm].")] | None = None
+    tolerance_mm: (
+        Annotated[float, within(bounds.TOLERANCE_MM, "Allowed error of each height, ±[mm].")] | None
+    ) = None
+    lean_mm: (
+        Annotated[float, within(bounds.LEAN_MM, "Allowed error of left minus right, ±[mm].")] | None
+    ) = None  # fmt: skip
+
+
+class Change(Strict):
+    """What is tried. Nothing at all is the ordinary plan."""
+
+    bar: BarChange = msgspec.field(default_factory=BarChange)
+    load_kg: LoadChange = msgspec.field(default_factory=LoadChange)
+    target: TargetChange = msgspec.field(default_factory=TargetChange)
+
+
+class WhatIfRequest(SolveRequest):
+    """A solve request and what to try on its car."""
+
+    change: Change = msgspec.field(default_factory=Change)
+
+
+class TriedBar(msgspec.Struct, kw_only=True):
+    """The bars of a column."""
+
+    diameter_mm: float
+    bore_mm: float
+    length_mm: float
+    inner_teeth: int
+    outer_teeth: int
+
+
+class PhaseOdds(msgspec.Struct, kw_only=True):
+    """Odds that both heights and the lean land; one figure where the bars, and so their steps, are in."""
+
+    typical: Annotated[Odds, Meta(description="Mean over every phase of the new bars' steps, 0 to 1.")]
+    best: Annotated[Odds, Meta(description="A step lies right at the angle to set, 0 to 1.")]
+    worst: Annotated[Odds, Meta(description="Both sides miss their angle by half a fine step, 0 to 1.")]
+
+
+class SideTried(msgspec.Struct, kw_only=True):
+    """One side of a column. Angles: wheel below the bar positive; teeth tail down positive."""
+
+    inner: Annotated[
+        int | None, Meta(description="Whole teeth at the inner end; null with other bars, which are set by angle.")
+    ]  # fmt: skip
+    outer: Annotated[int | None, Meta(description="Whole teeth at the outer end; null with other bars.")]
+    hanging_deg: Annotated[float, Meta(description="Hanging angle; with other bars the one to set, [°].")]
+    riding_deg: float
+    body_height_mm: Annotated[
+        Estimate, Meta(description="With other bars, gauge and nearest fine step are counted in its sd, [mm].")
+    ]  # fmt: skip
+    untouched_mm: Annotated[
+        Estimate | None, Meta(description="Body height with no tooth turned, [mm]; null with other bars.")
+    ]
+    load_kg: float
+    wheel_rate_n_per_mm: Annotated[
+        float, Meta(description="Bar and bush at the wheel, tyre left out, [N/mm].")
+    ]
+    lift: Lift
+    stress_at_bump_mpa: float
+    bump_left_mm: float
+    droop_left_mm: float
+
+
+class Column(msgspec.Struct, kw_only=True):
+    """One car of the bench: as it is, or as tried. All columns have the same rows."""
+
+    label: str
+    other_bars: bool
+    bar: TriedBar
+    target: Target
+    bar_nm_per_deg: Estimate
+    step_deg: StepSizes
+    mm_per_deg: float | None
+    mm_per_fine_step: float | None
+    permissible_stress_mpa: float
+    permissible_given: Annotated[
+        bool, Meta(description="false: none was given, and 700 MPa are compared as a caution.")
+    ]
+    odds: PhaseOdds
+    ends_disturbed: int
+    left: Annotated[SideTried | None, Meta(description="null where no hanging angle gives these heights.")]
+    right: Annotated[SideTried | None, Meta(description="null where no hanging angle gives these heights.")]
+    lean_mm: Annotated[Estimate | None, Meta(description="Left minus right body height, [mm].")]
+    ride_hz: float | None
+    stopped_by: list[str]
+    cautions: list[str]
+
+
+class WhatIfAnswer(msgspec.Struct, kw_only=True):
+    """The car as it is beside the trial, with the cautions that go with the trial."""
+
+    as_it_is: Column
+    trial: Column
+    cautions: list[str]
+
+
+def tried(request: dict[str, Any]) -> WhatIfAnswer:
+    """Try the change of a request that has the schema's shape.
+
+    Raises
+    ------
+    ModelProblem
+        With code, path and sentence, where the trial cannot be answered.
+    """
+    sent = dict(request)
+    change = sent.pop("change", {})
+    # Through JSON, as `answer.answer_of` does and why.
+    return msgspec.json.decode(msgspec.json.encode(what_if(sent, change)), type=WhatIfAnswer)
