@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "df6ecada5b60b230",
+ "hash": "b336d187f780292a",
  "files": {
   "/app.js": "7be5e162caad5da33d4f4a0018f8a80092cc6f11f2590c29b4ecf83e064fd760",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -118,9 +118,9 @@ self.ASSETS = {
  },
  "later": {
   "/screens/shop/addresses.js": "b082d294d212de69d0adfae5d0635f1d40af18b491e87bfc73d74660946fdb00",
-  "/screens/shop/car.js": "969d748013d56690631277329378d88bfcbcc2274b9cd9470bc7dfbc6a2ea445",
+  "/screens/shop/car.js": "a7dcdd6fe8bea4573ff22b33f4298c5830333c137181a6cb2d93c6c9f0291613",
   "/screens/shop/devices.js": "f9f3a5e10acc9e6753fddbc1e6b8bfdb5ca3f9028a787148078f755fad32fe8e",
-  "/screens/shop/export.js": "17a4b43fcafa126735a683f88fa3cce6759324a0f4ce664609b35de3b55e465c",
+  "/screens/shop/export.js": "177f62474bf734b178f0eb29d3823977c2e27e7a2a7529edc7a54725c161c440",
   "/screens/shop/install.js": "6fb09779232a56d11867b65217a48e32dec14b900457af8f10c2ce19df29d33c",
   "/screens/shop/job-rows.js": "ca3bcb14a56334d47bdc8070c7e9f9cb310942a2ffd773f9c14112068a58db73",
   "/screens/shop/look.js": "666bc9637cafb098c736b02cb8f1362c99e60f6c0ec9a5f03ec096f7d323b6a6",

@@ -126,8 +126,8 @@ function* batches(rows) {
 async function send(rows, key, told) {
   const report = { stored: 0, known: 0, refused: [] };
   const bad = ({ line, entry }, detail) => report.refused.push({ line, id: typeof entry?.id === "string" ? entry.id : "", detail });
-  const fit = rows.filter((row) => row.entry !== undefined || bad(row, "this line is not JSON"));
-  for (const some of batches(fit)) {
+  for (const row of rows) if (row.entry === undefined) bad(row, "this line is not JSON");
+  for (const some of batches(rows.filter(({ entry }) => entry !== undefined))) {
     const { status, body } = await request("POST", "/api/entries", { body: { entries: some.map(({ entry }) => entry) }, key, patience_ms: PATIENCE_MS });
     if (status !== 200 || !Array.isArray(body.rows)) throw new Trouble("not-ours", { status });
     for (const { index, status: what, detail, path } of body.rows) {
