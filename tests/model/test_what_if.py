@@ -214,6 +214,25 @@ def test_a_bar_that_is_not_in_is_known_less_well_than_one_that_the_log_weighed()
     assert math.sqrt(1 - COMMON**2) * 0.03 < trial["sd"] / trial["value"] < 0.03
 
 
+def test_a_new_job_with_the_other_bars_begins_from_what_the_old_one_taught():
+    # What the log taught of arm and roll support comes through; the bars' rate is as open as any new bars'.
+    sheet = Sheet(Truth(arm_m=0.419, roll=17e3)).plain(4).boards(rounds=4).hung()
+    request = sheet.request()
+    trial = what_if(request, THICKER)["trial"]
+    rate = BOOK_RATE * (24.0 / 22.0) ** 4
+    truth = Truth(arm_m=0.419, roll=17e3, rate=rate, bush=0.045 * BOOK_RATE / rate,
+                  hanging_deg=tuple(trial[s]["hanging_deg"] for s in SIDES))  # fmt: skip
+    new = {**BAR, "diameter_mm": 24.0}
+    ask = Sheet(truth).plain().request(bar=new, known=trial["posterior"])
+    fresh = Sheet(truth).plain().request(bar=new)
+    learned, blank = solve(ask)["learned"], solve(fresh)["learned"]
+    assert learned["arm_mm"]["sd"] < blank["arm_mm"]["sd"]
+    assert abs(learned["arm_mm"]["value"] - 419.0) < abs(blank["arm_mm"]["value"] - 419.0)
+    assert learned["roll_support_n_per_mm"]["sd"] < 0.5 * blank["roll_support_n_per_mm"]["sd"]
+    assert 0.02 < learned["bar_nm_per_deg"]["sd"] / learned["bar_nm_per_deg"]["value"] < 0.03
+    assert what_if(request, {})["trial"]["posterior"] is None
+
+
 def rebarred(request, change):
     """The estimates behind a trial: as fitted, and with the other bars."""
     found = Bench(request)

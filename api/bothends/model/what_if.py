@@ -14,7 +14,7 @@ from .choose import choose
 from .estimate import Estimate
 from .field import integer, number, part, table
 from .lattice import Lattice
-from .learned import slope
+from .learned import posterior, slope
 from .odds import COARSE, RULE, landing
 from .option import corner, label, ride_hz, wheel_rate
 from .point import Point
@@ -228,6 +228,7 @@ def _standing(lattice: Lattice, name: str, point: Point | None = None) -> dict:
     point = point or now
     rest = point.rest or estimate.now
     out = _head(estimate, rest)
+    out["posterior"] = None
     out["label"] = name or label(point.teeth)
     out["other_bars"] = False
     out["odds"] = {"typical": point.odds, "best": point.odds, "worst": point.odds}
@@ -260,6 +261,7 @@ def _rebarred(estimate: Rebarred) -> dict:
     rest = estimate.rest
     case = estimate.case
     out = _head(estimate, rest)
+    out["posterior"] = None if rest is None else posterior(estimate)
     out["label"] = "other bars"
     out["other_bars"] = True
     out["ends_disturbed"] = 4
@@ -358,8 +360,9 @@ def what_if(request: dict, change: dict) -> dict:
     dict
         as_it_is and trial, two columns of the same fields, and cautions. With the bars that are in, the trial is
         the first option of the ordinary plan. With other bars, hanging_deg is the angle to set each arm to;
-        body_height_mm.sd counts the gauge it is set by and the nearest fine step; left and right are None where
-        no angle gives these heights.
+        body_height_mm.sd counts the gauge it is set by and the nearest fine step; posterior is what is known of the
+        car with them, for car.known once they are in. left, right and posterior are None where no angle gives these
+        heights.
 
     Raises
     ------

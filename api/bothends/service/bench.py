@@ -12,7 +12,7 @@ from bothends.model import bounds
 from bothends.model.what_if import what_if
 
 from .answer import Estimate, Lift, Odds, StepSizes
-from .request import SolveRequest, Strict, Target, whole, within
+from .request import Posterior, SolveRequest, Strict, Target, whole, within
 
 __all__ = ["WhatIfAnswer", "WhatIfRequest", "tried"]
 
@@ -142,6 +142,10 @@ class Column(msgspec.Struct, kw_only=True):
     right: Annotated[SideTried | None, Meta(description="null where no hanging angle gives these heights.")]
     lean_mm: Annotated[Estimate | None, Meta(description="Left minus right body height, [mm].")]
     ride_hz: float | None
+    posterior: Annotated[
+        Posterior | None,
+        Meta(description="What is known of the car with other bars, for car.known once they are in."),
+    ]
     stopped_by: list[str]
     cautions: list[str]
 

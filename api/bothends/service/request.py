@@ -12,7 +12,7 @@ from msgspec import Meta
 
 from bothends.model import bounds
 
-__all__ = ["SolveRequest", "Strict", "Target", "whole", "within"]
+__all__ = ["Posterior", "SolveRequest", "Strict", "Target", "whole", "within"]
 
 
 def within(limits: tuple[float, float], words: str, **more: Any) -> Meta:
