@@ -134,3 +134,15 @@ def test_an_odd_posterior_keeps_no_page_from_being_shown(store):
     assert math.isfinite(look(store)["visit_count"])
     assert store.read(lambda db: cars.page(db, "nobody / here")) is None
     assert store.read(lambda db: cars.page(db, "")) is None
+
+
+def test_a_visit_that_says_nothing_of_the_bar_takes_nothing_back(store):
+    page, answer = visit(1)
+    short = Page(job=an_id(2), first=9000)
+    short.write("job", {"car": "Plover utility", "owner": "Tove"})
+    for entry in short.entries:
+        entry["at"] = "2026-08-10T12:00:00Z"
+    push(store, page, short)
+    again = look(store)["again"]
+    assert again["car"]["bar"] == asked()["car"]["bar"]
+    assert again["known"]["posterior"] == answer["posterior"]

@@ -43,7 +43,10 @@ class Book:
 
     def push(self, *writers: Writer) -> None:
         """Send every entry of these jobs."""
-        rows = [entry for writer in writers for entry in writer.entries]
+        self.send([entry for writer in writers for entry in writer.entries])
+
+    def send(self, rows: list[dict[str, Any]]) -> None:
+        """Send entries as a phone would, in batches."""
         for start in range(0, len(rows), 400):
             told = self.ask("POST", "/api/entries", {"entries": rows[start : start + 400]})
             assert {row["status"] for row in told["rows"]} == {"stored"}, told
@@ -55,6 +58,7 @@ class Book:
         hand.page.evaluate(
             "async (access) => (await import('/book/device.js')).setAccess(access)", self.access
         )
+        hand.open()
 
 
 @contextmanager

@@ -1,8 +1,8 @@
 /* Style sheets of screens that are seldom seen: fetched with the screen, not with the page. */
 
-/** Add /style/shop/NAME.css to the page, once. */
-export function useStyle(name) {
-  const href = `/style/shop/${name}.css`;
+/** Add /FOLDER/NAME.css to the page, once. */
+export function useStyle(name, folder = "style/shop") {
+  const href = `/${folder}/${name}.css`;
   if (document.head.querySelector(`link[href="${href}"]`)) return;
   const link = document.createElement("link");
   Object.assign(link, { rel: "stylesheet", href });

@@ -96,20 +96,22 @@ def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, An
     """The cards a new job for this car can begin with: who and what, the car's lasting sizes, what is known."""
     latest = sheets[visits[0]["job"]]
     about = {name: latest["about"][name] for name in ("car", "owner", "car_id") if latest["about"].get(name)}
-    card = latest["car"]
-    car: dict[str, Any] = {name: card[name] for name in LASTING_PLAIN if card.get(name) is not None}
-    for part, names in LASTING.items():
-        inner = card.get(part)
-        if isinstance(inner, dict):
-            found = {name: inner[name] for name in names or inner if inner.get(name) is not None}
-            if found:
-                car[part] = found
+    car: dict[str, Any] = {}
+    for visit in reversed(visits):
+        # A later visit says more, or says it better; what it is silent about still holds.
+        card = sheets[visit["job"]]["car"]
+        car.update({name: card[name] for name in LASTING_PLAIN if card.get(name) is not None})
+        for part, names in LASTING.items():
+            inner = card.get(part)
+            if isinstance(inner, dict):
+                found = {name: inner[name] for name in names or inner if inner.get(name) is not None}
+                car.update({part: found} if found else {})
     known = None
     for visit in visits:
         sheet = sheets[visit["job"]]
         if taught := jobs.taught(sheet):
             # With another bar since, the old one's rate says nothing of it.
-            if sheet["car"].get("bar") == card.get("bar"):
+            if sheet["car"].get("bar") == car.get("bar"):
                 known = {"use": True, "job": visit["job"], **taught}
             break
     return {"job": about, "car": car, "known": known}

@@ -45,7 +45,7 @@ async function fromDevice(key) {
     })),
   ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown); // prettier-ignore
   const { sheet } = peek(visits[0].job);
-  const { bar, axle } = sheet.car;
+  const { bar, axle } = visits.map(({ job }) => peek(job).sheet.car).find((card) => card.bar) ?? sheet.car;
   const closed = mine.map((found) => found.sheet).find((found) => found.job === visits.find(({ taught }) => taught)?.job)?.closed;
   const known = closed ? { use: true, job: visits.find(({ taught }) => taught).job, posterior: closed.posterior, learned: closed.learned } : null;
   const again = { job: { car: sheet.car_name, owner: sheet.owner, ...(sheet.about.car_id ? { car_id: sheet.about.car_id } : {}) }, car: { ...(bar ? { bar } : {}), ...(axle ? { axle } : {}) }, known };

@@ -110,6 +110,7 @@ export function valueTable({ caption, head, rows, stacks = false }) {
  * values, size}. `under(u, canvas, px, colour)` draws below the points. `says` is the plot in a sentence; `table` its values.
  */
 export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 20, under = null }) {
+  useStyle("uplot", "vendor");
   useStyle("plot");
   const box = h("div", { class: "plot", role: "img", "aria-label": `${name}. ${says}` });
   const key = series.length > 1 ? h("ul", { class: "plot-key" }, series.map(({ name: text, mark, ink, line }) => h("li", null, h("span", { class: `mark-${ink}`, "aria-hidden": "true", text: `${SHAPES[mark] ?? ""}${line ? { solid: " ──", dashed: " ╌╌", dotted: " ···" }[line] : ""} ` }), text))) : null; // prettier-ignore
@@ -160,7 +161,7 @@ export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 2
   return h(
     "figure",
     { class: "figure-plot" },
-    h("figcaption", null, h("h3", { text: name }), h("p", { class: "where", text: says })),
+    h("figcaption", null, h("h2", { text: name }), h("p", { class: "where", text: says })),
     box,
     key,
     h("details", null, h("summary", { text: "The same as a table" }), valueTable({ caption: name, ...table })),

@@ -130,7 +130,7 @@ export function table(ctx) {
         const way = on ? (asked.order === "up" ? "ascending" : "descending") : "none";
         const turned = asked.order === "up" ? "down" : "up";
         const key = h("button", { type: "button", class: "sorts", onclick: () => changed({ sort, order: on ? turned : first }) }, headOf(column), h("span", { class: "way-mark", "aria-hidden": "true", text: on ? (asked.order === "up" ? " ▲" : " ▼") : "" }));
-        return h("th", { scope: "col", role: "columnheader", class: cls, "aria-sort": way, "aria-label": headOf(column) }, key);
+        return h("th", { scope: "col", role: "columnheader", class: cls, "aria-sort": way }, key, h("span", { class: "phone-head", text: headOf(column) }));
       }),
     );
   }

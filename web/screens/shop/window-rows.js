@@ -33,20 +33,24 @@ export function windowRows({ body, columns, draw, need }) {
 
   function links(row, on) {
     for (const link of row.querySelectorAll("a")) link.tabIndex = on ? 0 : -1;
+    // A row that has not come yet holds the focus until its link is there.
+    if (!row.querySelector("a")) row.tabIndex = -1;
   }
 
   function show(fresh = false) {
     waiting = 0;
     if (!body.isConnected) return;
-    if (fresh) {
-      for (const row of rows.values()) row.remove();
-      rows = new Map();
-    }
+    // Measured before anything goes: with fewer rows the page is shorter for a moment, and would scroll up.
     const top = scrollY - start();
+    const cover = covered();
     const from = Math.max(0, Math.min(count - 1, Math.floor(top / high)) - BEYOND);
     const to = Math.min(count, Math.ceil((top + innerHeight) / high) + BEYOND);
     const held = document.activeElement?.closest?.("tr");
     const holds = held && body.contains(held);
+    if (fresh) {
+      for (const row of rows.values()) row.remove();
+      rows = new Map();
+    }
     for (const [i, row] of rows) {
       if (i >= from && i < to) continue;
       row.remove();
@@ -65,7 +69,7 @@ export function windowRows({ body, columns, draw, need }) {
     above.firstChild.style.height = `${from * high}px`;
     below.firstChild.style.height = `${Math.max(0, count - Math.max(to, from)) * high}px`;
     // The finger stays where somebody looks: a row that is gone cannot be gone on from.
-    if (count && !rows.has(active)) point(Math.min(count - 1, Math.max(from, Math.ceil((top + covered()) / high))), holds);
+    if (count && !rows.has(active)) point(Math.min(count - 1, Math.max(from, Math.ceil((top + cover) / high))), holds);
     need(from, to);
   }
 

@@ -1,0 +1,201 @@
+"""A car's page: its plots hold the API's values, its constants name their visit, and a new job begins with them."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+from urllib.parse import quote, urlencode
+
+import pytest
+from browser.books import Book, book, job
+from browser.conftest import PC, PHONE
+from browser.hand import Hand
+from browser.test_access import judged
+from playwright.sync_api import Page, expect
+
+from bothends.book import demo
+
+KEY = "gannet roadster / maren"
+ADDRESS = f"car?key={quote(KEY, safe='')}"
+HEIGHTS = ("left_mm", "promised_left_mm", "right_mm", "promised_right_mm")
+ANGLES = ("hanging_left_deg", "hanging_right_deg", "riding_left_deg", "riding_right_deg")
+SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    """Slipway Garage's own jobs, whose roadster comes twice and leaves what was learned, and a third visit."""
+    with book(tmp_path_factory.mktemp("car")) as opened:
+        opened.send(demo.entries())
+        opened.push(job(15, state="checked"))
+        yield opened
+
+
+@pytest.fixture
+def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
+    """Makes a hand on a page that is paired with the shop."""
+
+    def make(**options: Any) -> Hand:
+        hand = make_hand(**options)
+        shop.pair(hand)
+        return hand
+
+    return make
+
+
+def opened(hand: Hand) -> Page:
+    """Go to the car and wait for its plots."""
+    hand.place(ADDRESS)
+    hand.page.locator(".plot canvas").nth(1).wait_for()
+    return hand.page
+
+
+def drawn(page: Page) -> list[list[list[float | None]]]:
+    """What each plot was given: its places and then each series."""
+    return list(
+        page.evaluate(
+            "() => [...document.querySelectorAll('.plot')].map((e) => e.plot.data.map((s) => [...s]))"
+        )
+    )
+
+
+@SIZES
+def test_the_plots_hold_the_values_of_the_api(
+    paired: Callable[..., Hand], shop: Book, size: dict[str, Any]
+) -> None:
+    page = opened(paired(**size))
+    rows = shop.ask("GET", f"/api/history?{urlencode({'car': KEY})}")["teardowns"]
+    assert len(rows) == 5
+    # Between two visits stands an empty place, so that no line joins them.
+    steps: list[dict[str, Any] | None] = []
+    for before, row in zip([None, *rows], rows, strict=False):
+        if before is not None and before["job"] != row["job"]:
+            steps.append(None)
+        steps.append(row)
+    for names, (places, *series) in zip((HEIGHTS, ANGLES), drawn(page), strict=True):
+        assert places == list(range(len(steps)))
+        assert series == [[row and row[name] for row in steps] for name in names]
+    whiskers = [row for row in rows if row["promised_left_sd_mm"]]
+    assert whiskers
+    page.locator(".figure-plot summary").first.click()
+    table = page.locator(".figure-plot").first.locator("tbody tr")
+    expect(table).to_have_count(len(rows))
+    for row, line in zip(rows, table.all(), strict=True):
+        cells = line.locator("td").all_inner_texts()
+        assert cells[:2] == [f"{row['left_mm']:.1f}", f"{row['right_mm']:.1f}"]
+        if row["promised_left_mm"] is not None:
+            assert cells[2] == f"{row['promised_left_mm']:.1f} ± {row['promised_left_sd_mm']:.1f}"
+
+
+def test_a_constant_names_the_visit_that_taught_it(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    found = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")
+    taught = {row["name"]: row for row in found["constants"]}
+    bar = page.locator(".constants tr", has_text="Bar")
+    expect(bar.first).to_contain_text(
+        f"{taught['bar_nm_per_deg']['value']:.1f} ± {taught['bar_nm_per_deg']['sd']:.1f} N·m per degree"
+    )
+    first = next(v for v in found["visits"] if v["taught"])
+    assert taught["bar_nm_per_deg"]["from_job"] == first["job"]
+    expect(bar.first.get_by_role("link")).to_have_attribute("href", f"#/{first['job']}/list")
+    expect(page.locator(".constants tr", has_text="Tyre")).to_contain_text("assumed still")
+
+
+def test_promised_stands_against_reached_for_every_teardown(paired: Callable[..., Hand]) -> None:
+    page = opened(paired(**PC))
+    table = page.get_by_role("table", name="Promised and reached, per teardown")
+    expect(table.locator("tbody tr")).to_have_count(2)
+    expect(table).to_contain_text("as agreed")
+    visits = page.get_by_role("table", name="Visits, the last first")
+    expect(visits.locator("tbody tr")).to_have_count(3)
+    expect(visits).to_contain_text("what an earlier visit taught")
+
+
+def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    again = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")["again"]
+    summary = page.locator(".again summary")
+    summary.focus()
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.type("20 mm up")
+    expect(page.get_by_role("checkbox")).to_be_checked()
+    page.keyboard.press("Enter")
+    page.locator("key-pad").wait_for()
+    made = page.url.split("/")[-3]
+    kept = page.evaluate(
+        "async (job) => (await (await import('/book/log.js')).entries(job)).map(({ kind, body }) => [kind, body])",
+        made,
+    )
+    bodies = dict(kept)
+    assert sorted(kind for kind, _ in kept) == ["car", "job", "known"]
+    assert bodies["job"] == {"title": "Gannet roadster, Maren", "wish": "20 mm up", **again["job"]}
+    assert bodies["car"] == again["car"]
+    assert bodies["known"] == again["known"]
+    assert "posterior" in bodies["known"]
+    expect(page.locator("h1")).to_have_text("Wanted height, left")
+
+
+def test_what_is_known_can_be_refused(paired: Callable[..., Hand]) -> None:
+    hand = paired(**PHONE)
+    page = opened(hand)
+    hand.hit(page.locator(".again summary"))
+    hand.hit(page.locator(".again .followup"))
+    hand.hit(page.get_by_role("button", name="Begin", exact=True))
+    page.locator("key-pad").wait_for()
+    known = page.evaluate(
+        "async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet.known",
+        page.url.split("/")[-3],
+    )
+    assert known["use"] is False
+    assert "posterior" not in known
+
+
+def test_without_a_shop_the_visits_on_this_device_are_shown(
+    paired: Callable[..., Hand], shop: Book, complaints: list[str]
+) -> None:
+    hand = paired(**PC)
+    hand.page.locator(".count", has_text="at the shop").wait_for()
+    with_shop = drawn(opened(hand))
+    hand.open()
+    hand.page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
+    page = opened(hand)
+    expect(page.locator(".lack")).to_contain_text("not paired with a shop")
+    assert drawn(page) == with_shop
+    hand.place("car?key=nobody")
+    expect(page.locator(".lack")).to_contain_text("No visit of this car is on this device.")
+
+
+def test_a_car_that_was_never_here_is_said_so(paired: Callable[..., Hand], complaints: list[str]) -> None:
+    hand = paired(**PC)
+    hand.place("car?key=nobody")
+    expect(hand.page.locator("main")).to_contain_text("No car of that name has been here.")
+    assert all("404" in text for text in complaints)
+    complaints.clear()
+
+
+def test_the_plots_follow_the_window_and_the_theme(paired: Callable[..., Hand]) -> None:
+    page = opened(paired(**PC))
+    wide = page.evaluate("() => document.querySelector('.plot').plot.width")
+
+    def pixels() -> str:
+        return str(page.evaluate("() => document.querySelector('.plot canvas').toDataURL()"))
+
+    before = pixels()
+    page.emulate_media(color_scheme="dark")
+    page.wait_for_function(
+        "(before) => document.querySelector('.plot canvas').toDataURL() !== before", arg=before
+    )
+    page.set_viewport_size({"width": 700, "height": 900})
+    page.wait_for_function("(wide) => document.querySelector('.plot').plot.width !== wide", arg=wide)
+    assert page.evaluate("() => probes.cut()") == []
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@SIZES
+def test_axe_finds_nothing_on_a_car(
+    paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    page = opened(paired(**size, color_scheme=theme))
+    for summary in page.locator("main summary").all():
+        summary.click()
+    assert judged(page, axe_source) == []
+    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")

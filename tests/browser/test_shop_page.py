@@ -1,0 +1,147 @@
+"""The shop's page: every figure and mark is the API's, and says how many it rests on."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from browser.books import Book, book, job
+from browser.conftest import PC, PHONE
+from browser.hand import Hand
+from browser.test_access import judged
+from playwright.sync_api import Page, expect
+
+SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    """Thirty jobs whose heights came out in every way."""
+    with book(tmp_path_factory.mktemp("season")) as opened:
+        opened.push(
+            *(
+                job(
+                    n,
+                    state="closed" if n % 3 else "checked",
+                    heights=(251.0 + n % 5 * 1.3, 250.0 - n % 4 * 1.1),
+                )
+                for n in range(1, 31)
+            )
+        )
+        yield opened
+
+
+@pytest.fixture
+def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
+    """Makes a hand on a page that is paired with the shop."""
+
+    def make(**options: Any) -> Hand:
+        hand = make_hand(**options)
+        shop.pair(hand)
+        return hand
+
+    return make
+
+
+def opened(hand: Hand) -> Page:
+    """Go to the page and wait for its three plots."""
+    hand.place("shop")
+    hand.page.locator(".plot canvas").nth(2).wait_for()
+    return hand.page
+
+
+@SIZES
+def test_the_plots_hold_the_values_of_the_api(
+    paired: Callable[..., Hand], shop: Book, size: dict[str, Any]
+) -> None:
+    page = opened(paired(**size))
+    found = shop.ask("GET", "/api/history/calibration")
+    odds, per_job, misses = page.evaluate(
+        "() => [...document.querySelectorAll('.plot')].map((e) => e.plot.data.map((s) => [...s]))"
+    )
+    bins = [b for b in found["bins"] if b["count"]]
+    assert odds[0] == pytest.approx([100 * b["promised"] for b in bins], rel=1e-12)
+    assert odds[1] == pytest.approx([100 * b["share"] for b in bins], rel=1e-12)
+    per = found["teardowns_per_job"]
+    assert per_job == [[r["teardowns"] for r in per], [r["handed_over"] for r in per]]
+    errors = found["height_error"]["bins"]
+    assert misses == [[(b["low_mm"] + b["high_mm"]) / 2 for b in errors], [b["count"] for b in errors]]
+
+
+def test_the_tables_under_the_plots_say_the_same(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    found = shop.ask("GET", "/api/history/calibration")
+    for summary in page.get_by_text("The same as a table").all():
+        summary.focus()
+        page.keyboard.press("Enter")
+    tables = page.locator(".figure-plot table")
+    lines = tables.nth(0).locator("tbody tr")
+    for line, one in zip(lines.all(), found["bins"], strict=True):
+        cells = line.locator("td").all_inner_texts()
+        assert cells[1] == f"{one['landed']} of {one['count']}"
+        if one["count"]:
+            assert cells[0] == f"{100 * one['promised']:.1f}"
+            assert cells[3] == f"{round(100 * one['share_low'])} to {round(100 * one['share_high'])}"
+    per = [[str(r["handed_over"]), str(r["in_hand"])] for r in found["teardowns_per_job"]]
+    assert [r.locator("td").all_inner_texts() for r in tables.nth(1).locator("tbody tr").all()] == per
+    counts = [[str(b["count"])] for b in found["height_error"]["bins"]]
+    assert [r.locator("td").all_inner_texts() for r in tables.nth(2).locator("tbody tr").all()] == counts
+
+
+def test_the_figures_say_what_they_rest_on(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    found = shop.ask("GET", "/api/history/calibration")
+    first = found["first_teardown"]
+    section = page.locator(".head-figure", has_text="Right at the first teardown")
+    expect(section.locator("strong")).to_have_text(f"{round(100 * first['share'])} in 100")
+    expect(section).to_contain_text(f"{first['landed']} of {first['count']} jobs")
+    expect(section).to_contain_text(
+        f"{round(100 * first['share_low'])} to {round(100 * first['share_high'])}"
+    )
+    boards = next(row for row in found["helped"] if row["test"] == "boards")
+    row = page.locator(".helped tbody tr", has_text="a board test")
+    expect(row).to_contain_text(f"{boards['with_it']['landed']} of {boards['with_it']['count']}")
+    expect(row).to_contain_text(f"{boards['without']['landed']} of {boards['without']['count']}")
+    expect(page.locator(".helped tbody tr", has_text="a hang test")).to_contain_text("too few to tell")
+
+
+def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_way(
+    make_hand: Callable[..., Hand], tmp_path: Any, pc: Hand
+) -> None:
+    pc.open()
+    pc.place("shop")
+    expect(pc.page.locator(".lack")).to_contain_text("not paired with a shop")
+    expect(pc.page.get_by_role("link", name="Pair with the shop")).to_be_visible()
+    with book(tmp_path) as empty:
+        hand = make_hand(**PC)
+        empty.pair(hand)
+        hand.place("shop")
+        expect(hand.page.locator(".head-figure strong")).to_have_text(["none yet"] * 4)
+        expect(hand.page.locator("main")).to_contain_text("Nothing can be drawn until")
+        hand.page.close()
+
+
+def test_the_pages_are_reached_from_the_top_and_from_the_start(paired: Callable[..., Hand]) -> None:
+    hand = paired(**PC)
+    page = hand.page
+    ways = page.get_by_role("navigation", name="Pages")
+    ways.get_by_role("link", name="Shop", exact=True).click()
+    expect(page.locator("h1")).to_have_text("The shop")
+    expect(ways.get_by_role("link", name="Shop", exact=True)).to_have_attribute("aria-current", "page")
+    ways.get_by_role("link", name="Jobs", exact=True).click()
+    expect(page.locator("h1")).to_have_text("Jobs")
+    phone = paired(**PHONE)
+    expect(phone.page.get_by_role("navigation", name="Pages")).to_be_hidden()
+    phone.hit(phone.page.get_by_role("link", name="All jobs in a table"))
+    expect(phone.page.locator("h1")).to_have_text("Jobs")
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@SIZES
+def test_axe_finds_nothing_on_the_shop(
+    paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    page = opened(paired(**size, color_scheme=theme))
+    for summary in page.locator("main summary").all():
+        summary.click()
+    assert judged(page, axe_source) == []
+    assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")

@@ -1,0 +1,295 @@
+"""The jobs table: the server's rows in its order, worked by keys, windowed, honest about what is where."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+from urllib.parse import urlencode
+
+import pytest
+from browser.books import Book, book, job, thousands
+from browser.conftest import PC, PHONE
+from browser.hand import Hand
+from browser.test_access import judged
+from playwright.sync_api import Locator, Page, expect
+
+STATES = ("closed", "checked", "planned", "measuring", "in dispute")
+SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    """A season of twenty jobs in every state, sent through the API."""
+    with book(tmp_path_factory.mktemp("table")) as opened:
+        opened.push(*(job(n, state=STATES[n % 5]) for n in range(1, 21)))
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def large(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    """Ten thousand jobs, as rows of the list."""
+    with book(tmp_path_factory.mktemp("large"), before=lambda store: thousands(store, 10_000)) as opened:
+        yield opened
+
+
+@pytest.fixture
+def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
+    """Makes a hand on a page that is paired with the shop."""
+
+    def make(**options: Any) -> Hand:
+        hand = make_hand(**options)
+        shop.pair(hand)
+        return hand
+
+    return make
+
+
+def opened(hand: Hand, words: str = "table") -> Page:
+    """Go to the table and wait for its rows."""
+    hand.place(words)
+    hand.page.locator(".jobs-table[aria-rowcount]").wait_for()
+    return hand.page
+
+
+def links(page: Page) -> Locator:
+    return page.locator("a.opens")
+
+
+def jobs_shown(page: Page) -> list[str]:
+    return list(page.evaluate("() => [...document.querySelectorAll('a.opens')].map((a) => a.dataset.job)"))
+
+
+def asked(shop: Book, **parameters: str) -> list[str]:
+    found = shop.ask("GET", f"/api/jobs?{urlencode({'limit': 500, **parameters})}")
+    return [row["job"] for row in found["jobs"]]
+
+
+def field(page: Page, name: str) -> Locator:
+    return page.locator(f"#find-{name}")
+
+
+def test_every_column_sorts_as_the_server_does_and_says_so(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    assert jobs_shown(page)[:10] == asked(shop)[:10]
+    for heading, sort, first in (
+        ("Car", "car", "up"),
+        ("Owner", "owner", "up"),
+        ("Where it stands", "state", "up"),
+        ("Left, mm", "left", "down"),
+        ("Odds promised", "odds", "down"),
+        ("Last worked on", "worked", "down"),
+        ("To see to", "unsettled", "down"),
+    ):
+        head = page.get_by_role("columnheader", name=heading, exact=True)
+        for order in (first, "down" if first == "up" else "up"):
+            head.get_by_role("button").click()
+            expect(head).to_have_attribute("aria-sort", "ascending" if order == "up" else "descending")
+            wanted = asked(shop, sort=sort, order=order)[:10]
+            page.wait_for_function(
+                "(wanted) => [...document.querySelectorAll('a.opens')].slice(0, 10)"
+                ".every((a, i) => a.dataset.job === wanted[i])",
+                arg=wanted,
+            )
+    assert page.locator("th[aria-sort=ascending], th[aria-sort=descending]").count() == 1
+
+
+def test_what_is_filled_in_narrows_and_stays_in_the_address(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    field(page, "state").select_option("closed")
+    expect(page.locator("#table-count")).to_contain_text(f"{len(asked(shop, state='closed'))} jobs")
+    field(page, "owner").fill("mar")
+    field(page, "query").fill("level")
+    wanted = asked(shop, state="closed", owner="mar", query="level")
+    expect(links(page)).to_have_count(len(wanted))
+    assert jobs_shown(page) == wanted
+    page.reload()
+    expect(links(page)).to_have_count(len(wanted))
+    expect(field(page, "owner")).to_have_value("mar")
+    field(page, "since").fill("2026-12-01")
+    expect(page.locator("#table-count")).to_have_text("No job has all of that.")
+    field(page, "since").fill("")
+    field(page, "owner").fill("")
+    field(page, "query").fill("")
+    field(page, "state").select_option("")
+    field(page, "car").fill("knot")
+    expect(links(page)).to_have_count(len(asked(shop, car="knot")))
+
+
+def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
+    page = opened(paired(**PC))
+    page.keyboard.press("/")
+    expect(field(page, "query")).to_be_focused()
+    page.keyboard.type("gannet")
+    expect(links(page)).to_have_count(6)
+    page.keyboard.press("ArrowDown")
+    expect(links(page).nth(0)).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    expect(links(page).nth(2)).to_be_focused()
+    page.keyboard.press("ArrowUp")
+    expect(links(page).nth(1)).to_be_focused()
+    page.keyboard.press("End")
+    expect(links(page).nth(5)).to_be_focused()
+    page.keyboard.press("Home")
+    page.keyboard.press("ArrowDown")
+    wanted = links(page).nth(1).get_attribute("data-job")
+    # Of all rows only the one with the finger is in the order of Tab.
+    assert page.locator("a.opens[tabindex='0']").count() == 1
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("link", name="Visits of").nth(1)).to_be_focused()
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Enter")
+    page.wait_for_function("(job) => document.body.dataset.at === `#/${job}/list`", arg=wanted)
+    page.go_back()
+    expect(page.locator(f"a.opens[data-job='{wanted}']")).to_be_focused()
+    expect(field(page, "query")).to_have_value("gannet")
+
+
+def test_conflicts_are_said_in_words(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    disputed = [row for row in shop.ask("GET", "/api/jobs?limit=500")["jobs"] if row["conflicts"]]
+    assert len(disputed) == 4
+    expect(page.locator(".mark")).to_have_text(["1 to settle"] * 4)
+
+
+def test_a_job_that_has_not_reached_the_shop_stands_on_top_and_says_so(
+    paired: Callable[..., Hand], shop: Book, complaints: list[str]
+) -> None:
+    hand = paired(**PC)
+    page = hand.page
+    page.locator(".count", has_text="at the shop").wait_for()
+    page.route("**/api/entries", lambda route: route.abort())
+    mine = hand.job(title="Heron, Ben")
+    sent = asked(shop)[0]
+    page.evaluate(
+        "async (job) => (await import('/book/log.js')).append(job, [['note', { text: 'here' }]])", sent
+    )
+    opened(hand)
+    first = page.locator("tr", has=page.locator(f"a.opens[data-job='{mine}']"))
+    expect(first).to_contain_text("only on this device")
+    assert jobs_shown(page)[0] == mine
+    assert page.locator(".jobs-table").get_attribute("aria-rowcount") == "22"
+    expect(page.locator("#table-count")).to_contain_text("21 jobs, 1 of them only on this device")
+    other = page.locator("tr", has=page.locator(f"a.opens[data-job='{sent}']"))
+    expect(other).to_contain_text("1 only on this device")
+    assert all("ERR_FAILED" in text for text in complaints)
+    complaints.clear()
+
+
+def test_without_a_shop_the_table_has_what_is_on_this_device(pc: Hand) -> None:
+    pc.job(title="Gannet, Maren")
+    pc.job({"car": {}, "target": {}, "log": []}, "Plover, Tove")
+    page = opened(pc)
+    expect(page.locator(".lack")).to_contain_text("not paired with a shop")
+    expect(page.locator("#table-count")).to_have_text("2 jobs on this device.")
+    expect(links(page)).to_have_count(2)
+    field(page, "query").fill("plover")
+    expect(links(page)).to_have_count(1)
+    page.get_by_role("link", name="Pair with the shop").click()
+    expect(page.locator("h1")).to_have_text("Pair with a shop")
+
+
+def test_a_shop_that_does_not_answer_is_asked_again(
+    paired: Callable[..., Hand], complaints: list[str]
+) -> None:
+    hand = paired(**PC)
+    hand.page.locator(".count", has_text="at the shop").wait_for()
+    hand.page.route("**/api/jobs?*", lambda route: route.abort())
+    page = opened(hand)
+    expect(page.locator(".lack")).to_contain_text("cannot be reached")
+    expect(page.locator("#table-count")).to_contain_text("on this device")
+    expect(links(page)).not_to_have_count(0)
+    page.unroute("**/api/jobs?*")
+    page.get_by_role("button", name="Ask the shop again").click()
+    expect(page.locator("#table-count")).to_have_text("20 jobs.")
+    expect(page.locator(".lack")).to_have_count(0)
+    assert all("ERR_FAILED" in text for text in complaints)
+    complaints.clear()
+
+
+@SIZES
+def test_of_ten_thousand_jobs_only_those_in_sight_are_in_the_page(
+    make_hand: Callable[..., Hand], large: Book, size: dict[str, Any]
+) -> None:
+    hand = make_hand(**size)
+    large.pair(hand)
+    page = opened(hand)
+    table = page.locator(".jobs-table")
+    assert table.get_attribute("aria-rowcount") == "10001"
+
+    def rows() -> int:
+        return page.locator(".jobs-table tbody tr:not(.gap)").count()
+
+    assert 5 < rows() < 60
+    links(page).first.focus()
+    page.keyboard.press("End")
+    last = page.locator("tr[aria-rowindex='10001'] a.opens")
+    expect(last).to_be_focused()
+    assert rows() < 60
+    assert last.get_attribute("data-job") == large.ask("GET", "/api/jobs?skip=9999")["jobs"][0]["job"]
+    page.evaluate("() => scrollTo(0, document.documentElement.scrollHeight / 2)")
+    middle = large.ask("GET", "/api/jobs?skip=4999&limit=1")["jobs"][0]["job"]
+    expect(page.locator(f"tr[aria-rowindex='5001'] a.opens[data-job='{middle}']")).to_have_count(1)
+    assert rows() < 60
+    # The finger of the keyboard has come along, and goes on from there.
+    page.locator("a.opens[tabindex='0']").focus()
+    before = page.evaluate("() => Number(document.activeElement.closest('tr').getAttribute('aria-rowindex'))")
+    assert 4900 < before < 5100
+    page.keyboard.press("PageDown")
+    page.keyboard.press("ArrowDown")
+    after = page.evaluate("() => Number(document.activeElement.closest('tr').getAttribute('aria-rowindex'))")
+    assert before < after < before + 40
+    expect(page.locator(f"tr[aria-rowindex='{after}']")).to_be_in_viewport()
+    if size is PHONE:
+        page.evaluate("() => scrollTo(0, 0)")
+    field(page, "query").fill("plover utility 77")
+    expect(page.locator("#table-count")).to_contain_text(
+        f"{large.ask('GET', '/api/jobs?query=plover+utility+77')['total']} jobs"
+    )
+
+
+def test_a_phone_has_a_card_for_each_job_and_the_same_finding(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
+    hand = paired(**PHONE)
+    page = opened(hand)
+    assert page.evaluate("() => probes.cut()") == []
+    expect(field(page, "owner")).to_be_hidden()
+    hand.hit(page.get_by_role("button", name="Narrow and sort"))
+    field(page, "sort").select_option("odds down")
+    wanted = asked(shop, sort="odds")
+    expect(links(page).first).to_have_attribute("data-job", wanted[0])
+    keys = [
+        box
+        for box in page.evaluate(
+            "() => [...document.querySelectorAll('.finding :is(input, select, button)')]"
+            ".map((e) => [e.id || e.textContent, e.getBoundingClientRect().height])"
+        )
+        if box[1] < 63.5
+    ]
+    assert keys == []
+    hand.hit(page.locator("tr", has=links(page).first).locator("td").nth(2))
+    page.wait_for_function("(job) => document.body.dataset.at === `#/${job}/list`", arg=wanted[0])
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@SIZES
+def test_axe_finds_nothing_on_the_table(
+    paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    hand = paired(**size, color_scheme=theme)
+    page = opened(hand)
+    found = {"rows": judged(page, axe_source)}
+    if size is PHONE:
+        hand.hit(page.get_by_role("button", name="Narrow and sort"))
+    field(page, "owner").fill("nobody")
+    expect(page.locator("#table-count")).to_have_text("No job has all of that.")
+    found["nothing"] = judged(page, axe_source)
+    page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
+    page.locator(".lack").wait_for()
+    found["no shop"] = judged(page, axe_source)
+    assert {name: wrong for name, wrong in found.items() if wrong} == {}
+    # Dense, but nothing is smaller than WCAG 2.5.8 asks.
+    small = page.evaluate(
+        "() => [...document.querySelectorAll('.jobs-page a, .jobs-page button')]"
+        ".filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 24).map((e) => e.outerHTML)"
+    )
+    assert small == []
