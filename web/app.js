@@ -54,6 +54,7 @@ const SHOP = [
   [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved],
   [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop],
   [PLACES, "table", async () => (await import("./screens/shop/table.js")).table],
+  [SCREENS, "whatif", async () => (await import("./screens/shop/what-if.js")).whatIf],
 ];
 
 const place = (id) => document.getElementById(id);

@@ -54,7 +54,7 @@ export function drawRail(ctx, words) {
   const scrolled = rail.scrollTop;
   rail.hidden = !ctx.job || words[0] === "list" || !WIDE.matches;
   const key = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
-  const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add")), ...book(ctx).filter(Boolean)];
+  const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add"), key("Try other bars or loads", "whatif")), ...book(ctx).filter(Boolean)];
   rail.replaceChildren(...(rail.hidden ? [] : shown()));
   rail.scrollTop = scrolled;
 }

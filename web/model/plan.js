@@ -1,20 +1,21 @@
-/* Where a plan comes from: the server when it answers at once, this phone's own copy of the model when it does not.
+/* Where a plan comes from, or a trial of other bars and loads: the server when it answers at once, this phone's own copy
+   of the model when it does not.
 
    Owns the choice and the time limits. The two cannot differ, so whichever is done first is taken. A problem that either
    names (a field out of range) is a real answer and is passed on; silence, a dead network or a broken server leave the
    question to the phone, and a phone that cannot leaves it to the server. */
 
-import { solve, SolverProblem } from "./solver.js";
+import { solve, SolverProblem, whatIf } from "./solver.js";
 
 const PATIENCE_MS = 6000;
 /** A shop's server on its own network answers well within this; from then on the phone works on it too. */
 const HEAD_START_MS = 400;
 
 /** One question to the server; null when it did not answer as a server of ours would. */
-async function fromServer(request) {
+async function fromServer(path, request) {
   let reply;
   try {
-    reply = await fetch("/api/solve", {
+    reply = await fetch(path, {
       method: "POST",
       headers: { "Content-Type": "application/json", Accept: "application/json" },
       body: JSON.stringify(request),
@@ -36,15 +37,12 @@ function problemOf(body) {
 
 const after = (ms) => new Promise((done) => setTimeout(done, ms));
 
-/**
- * Ask for a plan. Resolves to {answer, where: "server" | "phone"}.
- * Rejects with a SolverProblem: code, path, detail.
- */
-export async function askForPlan(request) {
-  const asked = fromServer(request);
+/** Ask the server, and the phone too when it does not answer at once: {answer, where}. */
+async function either(path, request, onPhone) {
+  const asked = fromServer(path, request);
   const early = await Promise.race([asked, after(HEAD_START_MS)]);
   if (early) return { answer: early, where: "server" };
-  const phone = solve(request).then((answer) => ({ answer, where: "phone" }));
+  const phone = onPhone().then((answer) => ({ answer, where: "phone" }));
   const server = asked.then((answer) => (answer ? { answer, where: "server" } : phone));
   try {
     return await Promise.any([phone, server]);
@@ -52,3 +50,12 @@ export async function askForPlan(request) {
     throw errors[0];
   }
 }
+
+/**
+ * Ask for a plan. Resolves to {answer, where: "server" | "phone"}.
+ * Rejects with a SolverProblem: code, path, detail.
+ */
+export const askForPlan = (request) => either("/api/solve", request, () => solve(request));
+
+/** Ask for a trial on the car of a request, in the same way. */
+export const askWhatIf = (request, change) => either("/api/what-if", { ...request, change }, () => whatIf(request, change));

@@ -1,4 +1,4 @@
-/* Promises for the worker: solve, replan, sheets, warm. Owns request ids, the worker's life and death.
+/* Promises for the worker: solve, replan, whatIf, sheets, warm. Owns request ids, the worker's life and death.
 
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge,
    or the browser when the worker died. A dead worker is replaced at the next question. */
@@ -61,6 +61,9 @@ export const solve = (request) => ask("solve", request);
 
 /** Plan again for another target from the fit of the last solved request; `advice` false skips what to measure. */
 export const replan = (target, { advice = true } = {}) => ask("replan", { target, advice });
+
+/** Try a change on the car of a request; the fitted car is kept for the next change. */
+export const whatIf = (request, change) => ask("what_if", { request, change });
 
 /** What lists of entries come to: `jobs` is [{job, entries}]; one {sheet, request, stages, timeline} each. */
 export const sheets = (jobs) => ask("sheets", jobs);

@@ -1,7 +1,7 @@
 /* The model in the phone: a module worker that runs the very Python files the server runs, under MicroPython.
 
-   Owns the interpreter, the copy of the model's and the sheet's files inside it, and the last fit. Knows nothing of screens, of
-   storage, or of when to use it: solver.js speaks to it with {id, ask, ...} and gets {id, answer} or {id, problem}.
+   Owns the interpreter, the copy of the model's and the sheet's files inside it, and the last fits. Knows nothing of
+   screens, of storage, or of when to use it: solver.js speaks to it with {id, ask, ...} and gets {id, answer} or {id, problem}.
    JSON goes in and out; MicroPython reads and writes doubles exactly, so nothing is lost on the way. */
 
 import { loadMicroPython } from "../vendor/micropython.mjs";
@@ -21,6 +21,7 @@ from bothends.model.problem import ModelProblem
 from bothends.model.solve import Plan
 
 _kept = []
+_bench = []
 
 def _guarded(work):
     try:
@@ -44,6 +45,16 @@ def _replan(text):
         raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this phone yet; make a plan first")
     return _kept[0].answer(asked["target"], bool(asked.get("advice", True)))
 
+def _what_if(text):
+    # Seldom asked: its files are read when it is. The fitted car is kept for the next trial.
+    from bothends.model.what_if import Bench
+    asked = json.loads(text)
+    request = json.dumps(asked["request"])
+    if not _bench or _bench[0] != request:
+        del _bench[:]
+        _bench.extend([request, Bench(asked["request"])])
+    return _bench[1].try_out(asked["change"])
+
 def _sheets(text):
     out = []
     for asked in json.loads(text):
@@ -59,6 +70,9 @@ def bridge_solve(text):
 
 def bridge_replan(text):
     return _guarded(lambda: _replan(text))
+
+def bridge_what_if(text):
+    return _guarded(lambda: _what_if(text))
 `;
 
 let starting = null;
@@ -82,7 +96,7 @@ async function start() {
   }
   for (const [path, text] of files) python.FS.writeFile(`/py/bothends/${path}`, text);
   python.runPython(GLUE);
-  return { sheets: python.globals.get("bridge_sheets"), solve: python.globals.get("bridge_solve"), replan: python.globals.get("bridge_replan") };
+  return Object.fromEntries(["sheets", "solve", "replan", "what_if"].map((name) => [name, python.globals.get(`bridge_${name}`)]));
 }
 
 /** What went wrong outside the model, in the same shape as a problem of the model. */

@@ -145,7 +145,8 @@ function shown(ctx, ids, redo) {
     }
   }
   const { doubts: first, ...others } = places;
-  return { nodes: (slider) => [first, slider, ...Object.values(others), source], fill, live };
+  const bench = h("a", { class: "key wide", href: ctx.href({ words: ["whatif"] }) }, "Try other bars or loads");
+  return { nodes: (slider) => [first, slider, ...Object.values(others), bench, source], fill, live };
 }
 
 /** While the finger moves, the cards keep their size and what is out of sight is not drawn: a figure written into one then
