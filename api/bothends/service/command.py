@@ -47,7 +47,9 @@ def parser() -> argparse.ArgumentParser:
 
     serve = commands.add_parser("serve", help="run the app (what bothends does without a command)")
     serve.add_argument("--http", action="store_true", help="plain HTTP on this machine's loopback address")
-    serve.add_argument("--port", type=_port, default=PORT, help="port, 0 takes a free one (default %(default)s)")
+    serve.add_argument(
+        "--port", type=_port, default=PORT, help="port, 0 takes a free one (default %(default)s)"
+    )
     serve.add_argument(
         "--data", type=Path, metavar="DIR", help="folder of the logbook (default: one of the user's own)"
     )

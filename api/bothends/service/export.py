@@ -105,7 +105,9 @@ async def one_table(
     return await _sent(kept, pieces, f"{CSV}; header=present" if csv else "application/json")
 
 
-async def _sent(kept: Keeper, pieces: Callable[[Database], Iterator[bytes]], media_type: str) -> Response[Any]:
+async def _sent(
+    kept: Keeper, pieces: Callable[[Database], Iterator[bytes]], media_type: str
+) -> Response[Any]:
     """Write a file of one moment of the book, and send it piece by piece.
 
     The file has no name: it is gone when it is closed, however that comes about.
