@@ -89,8 +89,8 @@ def scrolled(folder: Path, *, large: int) -> None:
             served.pair(hand)
             hand.place("table")
             hand.page.locator("a.opens").first.wait_for()
-            for text, by in (("idle", 0.0), ("slowly, a tenth", 0.1), ("fast, a screen", 1.0)):
-                print(f"{name}, {text} of a screen a frame: {frames(hand.page, by)}")
+            for text, by in (("idle", 0.0), ("a tenth of a screen a frame", 0.1), ("a screen a frame", 1.0)):
+                print(f"{name}, {text}: {frames(hand.page, by)}")
             rows = hand.page.locator(".jobs-table tbody tr:not(.gap)").count()
             print(f"{name}: {rows} of {large} rows in the page")
             context.close()

@@ -10,8 +10,9 @@ const BEYOND = 8;
 const KEYS = { ArrowDown: 1, ArrowUp: -1 };
 
 /**
- * Fill `body` (a tbody) with rows. `draw(i)` gives the row at place i, with one or more links in it; `columns` how many
- * cells it has; `need(from, to)` is told which rows are drawn. Gives {set(count, at), again(), move(i), at(), stop()}.
+ * Fill `body` (a tbody) with rows. `draw(i)` gives the row at place i: with one or more links in it, or of class "coming"
+ * as long as it is not here; `columns` how many cells it has; `need(from, to)` is told which rows are drawn. Gives
+ * {set(count, at), again(), move(i), at(), stop()}.
  */
 export function windowRows({ body, columns, draw, need }) {
   const gap = () => h("tr", { class: "gap", "aria-hidden": "true", role: "presentation" }, h("td", { colspan: columns, role: "presentation" }));
@@ -129,10 +130,16 @@ export function windowRows({ body, columns, draw, need }) {
         show();
       }
     },
-    /** Rows in sight are drawn anew: some have come. */
+    /** Rows that had not come are drawn anew: some have. */
     again() {
       const focused = rows.get(active)?.contains(document.activeElement);
-      show(true);
+      for (const [i, row] of rows) {
+        if (!row.matches(".coming")) continue;
+        const fresh = draw(i);
+        links(fresh, i === active);
+        row.replaceWith(fresh);
+        rows.set(i, fresh);
+      }
       if (focused) point(active, true);
     },
     move,
