@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c37dd7f24c56fe6b",
+ "hash": "c6664ccb6d8256f7",
  "files": {
   "/app.js": "b2005c606c7e2ad85b4e1089db8e0942ee169c63742aa3d184eb377abd90bf6c",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -56,7 +56,7 @@ self.ASSETS = {
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64bce92a77b9ccbbf00b223b825b34b254",
   "/parts/units.js": "d892158c7a4472f0e132b0ecf3151fd06384b39184e599dbd0b45e1b37f8f7c7",
   "/py/model/bounds.py": "77a42ab8594ebc6c31ea461b2e95df8fa7fb25700bc89a412cecfa2dff032fd9",
-  "/py/source.json": "18a3ac281f6bcceb85dfa83954c92e1f67ec8fa33e75daaa7735b4d17d44fc0c",
+  "/py/source.json": "3cdb66ee0da0ee12be4c51b2730a8c115397a5f22d569ee4d5b8c1f2c71ee6d3",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc5321636165a3e0703e88225de1947a83",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe6d408afb12578cde2e11eb43c5982e2c",
   "/screens/ask.js": "229c4653b97569377827e42a50dfb272b14baf6ddfca3a4062977303f2369db9",
@@ -70,7 +70,7 @@ self.ASSETS = {
   "/screens/jobs.js": "0e10a36e8d642f472f78b675aad37f80ab2187372438bd8181641ad20f4a88ae",
   "/screens/lift.js": "ed30d489194a94177753eff26fc5ea18cc2542ffa913438c5cdc1a15316bd420",
   "/screens/list.js": "54016473516496fe951488a59409332a6d1d3633b0de22a04fd46d848894c9bd",
-  "/screens/move.js": "b5772ebe5fe830aa9745ce160b4642e1d8dcb6454a5ded10469091b17a341db3",
+  "/screens/move.js": "caa1060c335597fb1b6abc786491b10c59166d691da82c032dfa8dd36dbe6c16",
   "/screens/nudges.js": "2421434b6aea07d73e932cd096adfb399a799733469ede62c8046efe4e93dd70",
   "/screens/open.js": "bad8cb04db5a7a16b35cb995e0853d702686bbad5b4df4ee50927f543b082014",
   "/screens/pair.js": "ba83b11e6f876d93f9be7770df956417ffc4f755985794dca512de933955be9a",
@@ -88,7 +88,7 @@ self.ASSETS = {
   "/screens/questions.js": "1f14df4c398faaa884165bd5d9ace5557d70268afb036a343fb930bf82ea66fd",
   "/screens/reading-draft.js": "80fe97921887c4cc0e4427f4aa5c6a65fd5899700cf34b8f1464e6bbfbcdba35",
   "/screens/reading-picture.js": "687c9b264526c8193f20c8133e194ef68aaad323bba6c663d1c8e611ce9a871a",
-  "/screens/reading-query.js": "bd4518c9aa85ab9ae6eab57e83443fc26506b316c2c1e08ed2cfc177e59eef6d",
+  "/screens/reading-query.js": "97106c4d0f3d791dd0f794f1b355b75880d93f2dca896d39a30b1b756cbc2263",
   "/screens/reading.js": "9af007decd62c4fb96fc4bbdb3491b00b900d95747be641f0180e9d7f51e3e61",
   "/screens/readings.js": "021266eed33c663491846d8462d3e0fcc6d471b89cde1ea15df1c7eeabb5bf16",
   "/screens/refused.js": "c35704aff9d0a9a8d574595508d66cd6de10b84b99d4943d8ecd6e854e543e7c",
@@ -141,7 +141,7 @@ self.ASSETS = {
   "/style/shop/pairing.css": "0de98176d3eb4bb62649b2a5649d7308f7c26d10d7c6e28d397e908f2ac6e9e2",
   "/style/shop/plot.css": "cd8cfec863d0cf1fcbadb34b43216ef59224fef3f588bf762b61dc68a3b4ae1c",
   "/style/shop/table.css": "731dd62cd06bf31c26de9f958ebc5ca2fbdb4c7f8a839f104b24e63725fe8362",
-  "/style/shop/what-if.css": "f6c4f46a5c9b614cb941ca2fd1d3aceb4986d5591ac40056a50b0a11db4a5284",
+  "/style/shop/what-if.css": "0e51707a55fd96f4c0a5b4c2793c80923d5a914202806e95884f6dce80ecdfb9",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b114f646ffd9a0bb74f049b0a00135fa04",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6997f7bb609df274929a98ed774a44c14"
  }

@@ -3,7 +3,7 @@
    Starts from the plan's teeth when the plan sent us here; writes one entry, or one that corrects the old one. */
 
 import { draft, drop, keep } from "../book/drafts.js";
-import { said } from "../book/sheet.js";
+import { said, strikeOf } from "../book/sheet.js";
 import { dial } from "../parts/dial.js";
 import { h, say } from "../parts/dom.js";
 import { teeth } from "../parts/numbers.js";
@@ -79,7 +79,7 @@ export function move(ctx) {
       h("button", { type: "button", class: "key main wide", onclick: save }, "These teeth were turned"),
       entry && entry.teardown === ctx.sheet.teardowns
         ? h("button", { type: "button", class: "key wide danger", onclick: async () => {
-            if (await ctx.save([["strike", { entry: entry.root }]])) ctx.go({ words: ["list"] });
+            if (await ctx.save([strikeOf(entry)])) ctx.go({ words: ["list"] });
           } }, "Strike this teardown")
         : null,
     ),

@@ -1,6 +1,7 @@
 /* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would fit, one tap
    to take it, one to keep it all the same. The model on this phone judges; where it cannot in time, the plan will ask. */
 
+import { strikeOf } from "../book/sheet.js";
 import { checkedWithin } from "../model/check.js";
 import { pickOne } from "../parts/dialog.js";
 import { angle } from "../parts/numbers.js";
@@ -51,7 +52,7 @@ export async function queried(ctx, id, onwait = () => {}) {
   });
   if (picked === "take") await ctx.save(fix, { said: "the value taken" });
   if (picked === "keep") await ctx.save([["note", { about: id, text: `Kept as read, though it does not fit the rest (${doubt.guess === "unexplained" ? "unexplained" : `${doubt.guess}?`})` }]], { said: "the note" });
-  if (picked === "again") return (await ctx.save([["strike", { entry: reading.root }]], { said: "the reading struck" })) ? "again" : "on";
+  if (picked === "again") return (await ctx.save([strikeOf(reading)], { said: "the reading struck" })) ? "again" : "on";
   return "on";
 }
 

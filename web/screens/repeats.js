@@ -1,5 +1,6 @@
 /* What was read before in the same pose, with its spread: each can be opened; the open one can be struck. */
 
+import { strikeOf } from "../book/sheet.js";
 import { h } from "../parts/dom.js";
 import { plain } from "../parts/numbers.js";
 import { READINGS, valueOf } from "./readings.js";
@@ -21,7 +22,7 @@ export function before(ctx, readings, open) {
       { class: "before" },
       h("span", { text: `Entered as ${valueOf(open)}.` }),
       h("button", { type: "button", class: "key small danger", onclick: async () => {
-        if (!(await ctx.save([["strike", { entry: open.root }]]))) return;
+        if (!(await ctx.save([strikeOf(open)]))) return;
         ctx.solved(open.id);
         ctx.go({ words: ["list"] });
       } }, "Strike this reading"),

@@ -1,7 +1,7 @@
 /* Ticking a step and taking a tick back. Turning the last end of a side writes the move as well, so that the log says
    what has been turned as soon as it is; taking that tick back takes it out again. */
 
-import { readingsOf, said } from "../book/sheet.js";
+import { readingsOf, said, strikeOf } from "../book/sheet.js";
 import { moveOf } from "./promise.js";
 import { isDone, stepsOf } from "./teardown-steps.js";
 
@@ -22,9 +22,9 @@ function turnedBack(sheet, plan, side) {
   if (!move?.[side]) return [];
   const { [side]: _, ...rest } = said(move);
   const other = side === "left" ? "right" : "left";
-  const out = rest[other] ? ["move", { ...rest, corrects: move.id }] : ["strike", { entry: move.root }];
+  const out = rest[other] ? ["move", { ...rest, corrects: move.id }] : strikeOf(move);
   const readings = readingsOf(sheet, { what: "hanging-angle", side, teardown: plan.teardown });
-  return [...readings.map((reading) => ["strike", { entry: reading.root }]), out];
+  return [...readings.map(strikeOf), out];
 }
 
 /** Tick a step; true once it is kept. */
@@ -46,4 +46,4 @@ export async function untick(ctx, plan, step) {
 
 /** Strike what was read of a side hanging in this teardown, to read it again. */
 export const strikeRead = (ctx, plan, side) =>
-  ctx.save(readingsOf(ctx.sheet, { what: "hanging-angle", side, teardown: plan.teardown }).map((reading) => ["strike", { entry: reading.root }]), { said: "the reading struck" });
+  ctx.save(readingsOf(ctx.sheet, { what: "hanging-angle", side, teardown: plan.teardown }).map(strikeOf), { said: "the reading struck" });

@@ -265,6 +265,13 @@ class StrikeBody(Body, kw_only=True):
     """Takes an entry out. Nothing is erased; a strike can be struck."""
 
     entry: EntryId
+    saw: (
+        Annotated[
+            list[EntryId],
+            Meta(max_length=100, description="Entries of its chain that stood there when it was struck."),
+        ]
+        | None
+    ) = None
     why: Text | None = None
 
 

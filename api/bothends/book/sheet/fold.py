@@ -5,7 +5,7 @@ sheet's shape. Stores nothing, draws nothing, and never fails on an entry: what 
 listed on the sheet. Runs on the phone as well.
 """
 
-from .heads import alike, dropped, heads, struck
+from .heads import alike, heads, settled, spared, struck
 from .kinds import SIDES, puzzle
 from .order import ordered, whole
 
@@ -46,41 +46,71 @@ def _teardown(row: dict) -> int:
     return row.get("teardown") or 0
 
 
-def _corrected(of_kind: list, gone: dict, drops: dict, sheet: dict, kind: str) -> list:
-    """One row per chain of corrections that still holds; says where two corrections stand side by side."""
+def _conflict(sheet: dict, said: dict, found: dict, text: str) -> None:
+    """Put a question on the sheet, with the settlements that speak of it and whether they contradict."""
+    spoken: dict = {}
+    found["contradicted"] = False
+    for name in found["entries"]:
+        for s in said["keeps"].get(name, []) + said["drops"].get(name, []):
+            spoken[s] = True
+        if name in said["keeps"] and name in said["drops"]:
+            found["contradicted"] = True
+    found["settlements"] = sorted(spoken)
+    found["text"] = text + ("; it was settled in two ways" if found["contradicted"] else "")
+    sheet["conflicts"].append(found)
+
+
+def _corrected(of_kind: list, rules: dict, sheet: dict, kind: str) -> list:
+    """One row per chain of corrections that still holds; says where corrections or strikes stand side by side."""
     rows = []
+    gone = rules["gone"]
     present = {}
     for e in of_kind:
         present[e["id"]] = True
-    for group in heads(of_kind, gone, drops):
+    for group in heads(of_kind, gone, rules["said"], rules["strikes"], rules["place"]):
         for name in group["members"]:
             if group["root"] not in present and name not in gone:
                 sheet["waiting"].append({"id": name, "for": group["root"]})
         found = group["heads"]
+        if group["contested"]:
+            _conflict(
+                sheet,
+                rules["said"],
+                {
+                    "about": "strike",
+                    "kind": kind,
+                    "teardown": _teardown(_row(group["contested"][-1])),
+                    "entries": group["against"] + [e["id"] for e in group["contested"]],
+                    "used": found[-1]["id"] if found else group["against"][0],
+                },
+                "this %s was struck out and corrected; say which holds" % kind,
+            )
         if not found:
             continue
         row = _row(found[-1])
         row["root"] = group["root"]
         row["corrected"] = [name for name in group["members"] if name != row["id"]]
-        row["unsettled"] = False
+        row["unsettled"] = group["contested"] != []
         differing = [e for e in found if not alike(e, found[-1])]
         if differing:
             row["unsettled"] = True
-            sheet["conflicts"].append(
+            _conflict(
+                sheet,
+                rules["said"],
                 {
                     "about": "correction",
                     "kind": kind,
                     "teardown": _teardown(row),
                     "entries": [e["id"] for e in found],
                     "used": row["id"],
-                    "text": "this %s was corrected in two ways; keep one" % kind,
-                }
+                },
+                "this %s was corrected in two ways; keep one" % kind,
             )
         rows.append(row)
     return rows
 
 
-def _moves(rows: list, sheet: dict) -> list:
+def _moves(rows: list, rules: dict, sheet: dict) -> list:
     """One row per teardown, ascending; says where two moves bear the same number and differ."""
     by_number: dict = {}
     for row in rows:
@@ -97,15 +127,17 @@ def _moves(rows: list, sheet: dict) -> list:
             if turned(other) != turned(row):
                 row["unsettled"] = True
         if row["unsettled"] and len(same) > 1:
-            sheet["conflicts"].append(
+            _conflict(
+                sheet,
+                rules["said"],
                 {
                     "about": "teardown",
                     "kind": "move",
                     "teardown": number,
                     "entries": [other["id"] for other in same],
                     "used": row["id"],
-                    "text": "teardown %d is entered twice and the teeth differ; keep one" % number,
-                }
+                },
+                "teardown %d is entered twice and the teeth differ; keep one" % number,
             )
         out.append(row)
     return out
@@ -164,9 +196,11 @@ def fold(job: str, entries: list) -> dict:
         and moves also with root (the first entry of the chain, the one to strike), corrected (ids behind
         it) and unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
         how many moves; state : measuring, planned, torn down, checked or closed; closed : the closing row
-        or None; conflicts : what a person must settle: about, kind, teardown, entries, used, text; struck :
-        rows taken out, with kind and by (ids of the strikes); waiting : {id, for}, entries whose other end
-        has not arrived; puzzles : {id, kind, text}, what this version cannot take into account; clocks :
+        or None; conflicts : what a person must settle: about (correction, teardown, strike), kind, teardown,
+        entries, used, text, settlements (those that speak of these entries; a new one names them in
+        replaces) and contradicted; settlements : rows of those not struck; struck : rows taken out, with
+        kind and by (ids of the strikes); waiting : {id, for}, entries whose other end has not arrived;
+        puzzles : {id, kind, text}, what this version cannot take into account; clocks :
         {id, device, text}, where a device's clock went back; entries : int.
     """
     rows, clocks = ordered([e for e in entries if isinstance(e, dict) and e.get("job") == job])
@@ -189,7 +223,9 @@ def fold(job: str, entries: list) -> dict:
         else:
             understood.append(e)
     gone = struck(understood)
-    drops = dropped([e for e in understood if e["kind"] == "settle" and e["id"] not in gone])
+    settlements = [e for e in understood if e["kind"] == "settle" and e["id"] not in gone]
+    rules = _rules(understood, gone, settled(settlements))
+    gone = rules["gone"]
     live: dict = {}
     every: dict = {}
     for e in understood:
@@ -218,9 +254,10 @@ def fold(job: str, entries: list) -> dict:
         sheet[name] = said if isinstance(said, str) else ""
     for kind in ("car", "target", "known"):
         sheet[kind] = cards[kind]
-    readings = _corrected(every.get("reading", []), gone, drops, sheet, "reading")
+    readings = _corrected(every.get("reading", []), rules, sheet, "reading")
     sheet["readings"] = _by_teardown(readings)
-    sheet["moves"] = _moves(_corrected(every.get("move", []), gone, drops, sheet, "move"), sheet)
+    sheet["moves"] = _moves(_corrected(every.get("move", []), rules, sheet, "move"), rules, sheet)
+    sheet["settlements"] = [_row(e) for e in settlements]
     sheet["plans"] = _by_teardown([_row(e) for e in live.get("plan", [])])
     sheet["notes"] = [_row(e) for e in live.get("note", [])]
     sheet["steps"] = _steps(live.get("step", []))
@@ -229,6 +266,20 @@ def fold(job: str, entries: list) -> dict:
     sheet["closed"] = _row(closing[-1]) if closing else None
     sheet["state"] = _state(sheet)
     return sheet
+
+
+def _rules(entries: list, gone: dict, said: dict) -> dict:
+    """What strikes and settlements come to, with what is needed to tell who knew of whom."""
+    kinds = {}
+    strikes = {}
+    place = {}
+    for i in range(len(entries)):
+        e = entries[i]
+        kinds[e["id"]] = e["kind"]
+        place[e["id"]] = i
+        if e["kind"] == "strike":
+            strikes[e["id"]] = e
+    return {"gone": spared(gone, kinds, said["dropped"]), "said": said, "strikes": strikes, "place": place}
 
 
 def _by_teardown(rows: list) -> list:

@@ -8,11 +8,13 @@ Owns the rules below; knows nothing of what a reading or a move is about. Runs o
 - Two corrections of one entry that neither corrects the other are both shown; a settlement names the one
   to keep and those to drop. Where settlements contradict each other, nothing is dropped and the question
   stays open.
+- A strike and a correction made without knowing of each other are both shown in the same way; until that is
+  settled, the strike holds.
 """
 
 from .order import canonical
 
-__all__ = ["alike", "dropped", "heads", "struck"]
+__all__ = ["alike", "heads", "settled", "spared", "struck"]
 
 LINKS = ("corrects", "plan", "why", "method")
 """Fields that say where an entry comes from rather than what it says."""
@@ -63,39 +65,92 @@ def struck(entries: list) -> dict:
     return out
 
 
-def dropped(settlements: list) -> dict:
-    """Ids dropped by the settlements that hold, each with the settlement; none that another settlement keeps.
+def settled(settlements: list) -> dict:
+    """What settlements say of the entries they are about, as far as nothing later stands in its place.
 
-    A later settlement that names an earlier one in ``replaces``, or that comes from the same device and is
-    about the same entries, stands in its place.
+    A settlement speaks of each entry it names by itself: that it is kept, or dropped for another. Its word on
+    an entry no longer counts where a later one of the same device speaks of that entry again, or where any
+    other one names it in ``replaces`` and speaks of that entry. Where one keeps what another drops, and
+    neither knew of the other, the entry is not dropped: the question is open again.
 
     Parameters
     ----------
     settlements : list of dict
         Those not struck, in order.
+
+    Returns
+    -------
+    dict
+        keeps, drops : ids, each with the settlements that say so; dropped : ids that are out, each with the
+        ids they were dropped for.
     """
-    replaced = {}
-    for i in range(len(settlements)):
-        later = settlements[i]
-        named = later["body"].get("replaces")
-        for name in named if isinstance(named, list) else []:
-            replaced[name] = True
-        about = [later["body"]["keeps"]] + later["body"]["drops"]
-        for earlier in settlements[:i]:
-            if earlier.get("device") == later.get("device"):
-                for name in [earlier["body"]["keeps"]] + earlier["body"]["drops"]:
-                    if name in about:
-                        replaced[earlier["id"]] = True
-    holding = [s for s in settlements if s["id"] not in replaced]
-    kept = {}
-    for s in holding:
-        kept[s["body"]["keeps"]] = True
-    out = {}
-    for s in holding:
+    last: dict = {}
+    named: dict = {}
+    spoken = []
+    for s in settlements:
+        about: dict = {}
         for name in s["body"]["drops"]:
-            if name not in kept:
-                out[name] = s["id"]
+            about[name] = False
+        about[s["body"]["keeps"]] = True
+        spoken.append((s, about))
+        replaces = s["body"].get("replaces")
+        for name in about:
+            last[(str(s.get("device")), name)] = s["id"]
+            for other in replaces if isinstance(replaces, list) else []:
+                if isinstance(other, str) and other != s["id"]:
+                    named[(other, name)] = True
+    keeps: dict = {}
+    drops: dict = {}
+    kept_by = {}
+    for s, about in spoken:
+        kept_by[s["id"]] = s["body"]["keeps"]
+        for name in sorted(about):
+            if (s["id"], name) in named or last[(str(s.get("device")), name)] != s["id"]:
+                continue
+            said = keeps if about[name] else drops
+            if name not in said:
+                said[name] = []
+            said[name].append(s["id"])
+    out = {}
+    for name in drops:
+        if name not in keeps:
+            out[name] = [kept_by[s] for s in drops[name]]
+    return {"keeps": keeps, "drops": drops, "dropped": out}
+
+
+def spared(gone: dict, kinds: dict, dropped: dict) -> dict:
+    """What is struck once the strikes that a settlement dropped are left out.
+
+    Parameters
+    ----------
+    gone : dict
+        As from ``struck``.
+    kinds : dict
+        The kind of each entry; a strike of a strike or of a settlement is never dropped, so that what
+        settlements hang on does not hang on them.
+    dropped : dict
+        As from ``settled``.
+    """
+    out = {}
+    for name in gone:
+        by = gone[name]
+        if kinds.get(name) not in ("settle", "strike"):
+            by = [s for s in by if s not in dropped]
+        if by:
+            out[name] = by
     return out
+
+
+def _unseen(strike: dict, entry: dict, place: dict) -> bool:
+    """Whether whoever struck did not know of a correction.
+
+    A strike may say in ``saw`` which entries of the chain stood there. Without it, a correction by another
+    device that comes later in the order was made by somebody who still saw what was struck.
+    """
+    saw = strike["body"].get("saw")
+    if isinstance(saw, list):
+        return entry["id"] not in saw
+    return strike.get("device") != entry.get("device") and place[entry["id"]] > place[strike["id"]]
 
 
 def _roots(entries: list) -> dict:
@@ -132,7 +187,7 @@ def _ancestors(first: str, parent: dict, into: dict) -> None:
         name = parent.get(name)
 
 
-def heads(entries: list, gone: dict, drops: dict) -> list:
+def heads(entries: list, gone: dict, settled: dict, strikes: dict, place: dict) -> list:
     """Chains of corrections, each with what holds now.
 
     Parameters
@@ -140,16 +195,22 @@ def heads(entries: list, gone: dict, drops: dict) -> list:
     entries : list of dict
         Of one kind, struck ones included, in order.
     gone : dict
-        As from ``struck``.
-    drops : dict
-        As from ``dropped``.
+        As from ``spared``.
+    settled : dict
+        As from ``settled``.
+    strikes : dict
+        Every strike by its id.
+    place : dict
+        Where each entry stands in the order, by id.
 
     Returns
     -------
     list of dict
         In order of their first member: root (id, whether it has arrived or not), members (ids), heads
-        (entries that hold, in order; empty where everything is struck).
+        (entries that hold, in order; empty where everything is struck), contested (corrections made where
+        another struck what they correct, neither knowing of the other) and against (ids of those strikes).
     """
+    out_for = settled["dropped"]
     parent = {}
     for e in entries:
         parent[e["id"]] = e["body"].get("corrects")
@@ -159,21 +220,52 @@ def heads(entries: list, gone: dict, drops: dict) -> list:
     for e in entries:
         name = root[e["id"]]
         if name not in groups:
-            groups[name] = {"root": name, "members": [], "live": []}
+            groups[name] = {"root": name, "members": [], "live": [], "out": []}
             order.append(groups[name])
         group = groups[name]
         group["members"].append(e["id"])
-        if name not in gone and e["id"] not in gone and e["id"] not in drops:
+        if e["id"] in out_for:
+            group["out"].append(e["id"])
+        elif e["id"] not in gone or e["id"] == name:
             group["live"].append(e)
     for group in order:
-        live = group.pop("live")
-        superseded: dict = {}
-        for e in live:
-            _ancestors(e["id"], parent, superseded)
-        found = [e for e in live if e["id"] not in superseded]
-        # Corrections that go round in a circle supersede one another: the last in order then holds.
-        group["heads"] = found or live[-1:]
+        out = group.pop("out")
+        mine = group["members"] + list(strikes)
+        found = _holding(group.pop("live"), out, mine, parent, settled)
+        group["contested"] = []
+        against = {}
+        for e in found:
+            above: dict = {}
+            _ancestors(e["id"], parent, above)
+            by = [s for name in above for s in gone.get(name, []) if _unseen(strikes[s], e, place)]
+            if by:
+                group["contested"].append(e)
+            for s in by:
+                against[s] = place[s]
+        group["against"] = sorted(against, key=lambda s: place[s])
+        group["heads"] = [] if group["root"] in gone else found
     return order
+
+
+def _holding(live: list, out: list, mine: list, parent: dict, settled: dict) -> list:
+    """Entries of a chain that nothing holding supersedes.
+
+    What a settlement dropped does not bring back what it had corrected: that was as little meant. It does
+    where the chain would be left with nothing, unless it was dropped for another chain: for an entry that is
+    not in ``mine``, the chain's members and the strikes.
+    """
+    superseded: dict = {}
+    for e in live:
+        _ancestors(e["id"], parent, superseded)
+    # Corrections that go round in a circle supersede one another: the last in order then holds.
+    found = [e for e in live if e["id"] not in superseded] or live[-1:]
+    behind: dict = {}
+    elsewhere = False
+    for name in out:
+        _ancestors(name, parent, behind)
+        elsewhere = elsewhere or [k for k in settled["dropped"][name] if k not in mine] != []
+    first = [e for e in found if e["id"] not in behind or e["id"] in settled["keeps"]]
+    return first if first or elsewhere else found
 
 
 def alike(one: dict, other: dict) -> bool:
