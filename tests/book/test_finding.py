@@ -116,7 +116,9 @@ def test_a_filter_keeps_what_it_says(store, narrowed):
         fits &= row["owner"].lower().startswith(narrowed.get("owner", "").lower())
         if car := narrowed.get("car"):
             fits &= (
-                row["car_key"] == car if car in keys else all(w in row["car"].lower() for w in car.lower().split())
+                row["car_key"] == car
+                if car in keys
+                else all(w in row["car"].lower() for w in car.lower().split())
             )
         state = narrowed.get("state")
         fits &= not state or (row["state"] != "closed" if state == "open" else row["state"] == state)
