@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c6664ccb6d8256f7",
+ "hash": "6ddf2c05d91b3a39",
  "files": {
   "/app.js": "b2005c606c7e2ad85b4e1089db8e0942ee169c63742aa3d184eb377abd90bf6c",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -130,11 +130,11 @@ self.ASSETS = {
   "/screens/shop/shop-asks.js": "53732184c82e57a2464081f97369f12319ac67415e6419463b4060264b4b057d",
   "/screens/shop/shop.js": "49a18c1c86a1fe98a93a336d85d1d999fb1567578e78315952c7c95a0a1a4262",
   "/screens/shop/short-link.js": "72533af52ecf58af62766552b41474872882ba5bba34681674f8a9f4ce5b7ed0",
-  "/screens/shop/table.js": "78256d357198f70f88847f738d8e3d2db902f4ec1bc20ca7a663bac22df39b4f",
+  "/screens/shop/table.js": "01c9cddb36015df3b1aaaf9f9439ad711c01d13259cdcc91d912110504fa5681",
   "/screens/shop/what-if-rows.js": "26c43a69fe871168cf0e3e32b78e45efffaecae399d6501891bf4a8fdf888e2e",
   "/screens/shop/what-if-trial.js": "8e47330fe16ae633940b98adc1ad10f9bd5691426f37028600dcc8cc64c74f84",
   "/screens/shop/what-if.js": "8b2a85b2bee457d6edb153d250f2d3400e6d09ff0b9aeb07b33f030722a87ed7",
-  "/screens/shop/window-rows.js": "7839d3dfcd362881547deb0b92bab5a03da93e63e735524a6b4d400dc783fe0c",
+  "/screens/shop/window-rows.js": "43b3ea57a6d5ea6aac3101062e9b5dc7610ae18620d11bb2857cfd0287bc05bc",
   "/style/shop/car.css": "3c652b5875cb1a76670671ad4b067765e3fc417ba6a175454174dc3e6ad74149",
   "/style/shop/export.css": "ed67de19cdbf182c6c530ea54d88b69cb4a405f502ca2bea135ee9b7cd400acf",
   "/style/shop/look.css": "d286e4a51a31db2cb2855f00c3637361dd35dce8c1710c320b8238c59f92383b",

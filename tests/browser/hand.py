@@ -37,6 +37,7 @@ SCREENS = (
     "about",
     "share",
     "close",
+    "whatif",
 )
 """Every screen of a job, as the words of its address."""
 PLACES = ("new", "settings", "pair", "refused", "open")

@@ -1,0 +1,338 @@
+"""The bench: what stands in its columns is the model's, phone and server agree, and the log stays as it is."""
+
+import contextlib
+import json
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser.conftest import PC, PHONE, watched
+from browser.hand import DOUBTED, PLAIN, Hand
+from browser.server import running
+from browser.test_access import judged
+from browser.test_parity import CASES, differences
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from bothends.model.problem import ModelProblem
+from bothends.model.what_if import what_if
+
+PHONE_TRIAL = """
+async ([request, change]) => {
+  const solver = await import('/model/solver.js');
+  try { return { answer: await solver.whatIf(request, change) }; }
+  catch (problem) { return { problem: { code: problem.code, path: problem.path, detail: problem.detail } }; }
+}
+"""
+CHANGES: dict[str, dict[str, Any]] = {
+    "nothing": {},
+    "thicker": {"bar": {"diameter_mm": 24.0}},
+    "hollow": {"bar": {"diameter_mm": 26.0, "bore_mm": 15.0, "length_mm": 580.0, "outer_teeth": 41}},
+    "no-fine-step": {"bar": {"diameter_mm": 23.0, "inner_teeth": 40, "outer_teeth": 40, "rate_sd_percent": 2.0}},
+    "laden": {"load_kg": {"left": 30.0, "right": 15.0}, "target": {"right_mm": 240.0, "lean_mm": 9.0}},
+    "too-soft": {"bar": {"diameter_mm": 9.0}},
+    "bore": {"bar": {"bore_mm": 60.0}},
+}  # fmt: skip
+TRIED = [
+    "plain",
+    "boards",
+    "hang-test",
+    "after-a-move",
+    "extreme-heavy",
+    "hollow-swing",
+    "sign-flipped",
+    "equal-teeth",
+]
+"""Cases of the parity test on whose cars every change is tried."""
+
+
+@pytest.fixture(scope="module")
+def worker(chromium: Browser, address: str) -> Iterator[Page]:
+    """A page whose worker is kept for all trials, as it is on a phone."""
+    context = chromium.new_context()
+    page = context.new_page()
+    page.goto(address)
+    yield page
+    context.close()
+
+
+@pytest.mark.parametrize("case", TRIED)
+def test_phone_and_server_try_the_same_thing(worker: Page, case: str) -> None:
+    for name, change in CHANGES.items():
+        try:
+            server = {"answer": what_if(CASES[case], change)}
+        except ModelProblem as problem:
+            server = {"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}}
+        phone = worker.evaluate(PHONE_TRIAL, [CASES[case], change])
+        assert set(phone) == set(server), (name, phone)
+        kind = next(iter(server))
+        assert differences(server[kind], phone[kind]) == [], name
+
+
+def typed(hand: Hand, label: str, figure: str) -> None:
+    """Fill a field of the bench."""
+    hand.page.get_by_label(label, exact=True).fill(figure)
+
+
+def settled(page: Page) -> None:
+    """Wait until every column is worked out."""
+    expect(page.locator(".results")).not_to_contain_text("…")
+    expect(page.locator(".bench .source")).to_contain_text("±")
+
+
+def row(page: Page, name: str) -> list[str]:
+    """What the columns say in a row."""
+    line = page.locator(".results tr").filter(has=page.get_by_role("rowheader", name=name, exact=True))
+    return [re.sub(r"\s+", " ", text).strip() for text in line.locator("td").all_inner_texts()]
+
+
+def about(figure: dict[str, float]) -> str:
+    """An estimate as the screen says it."""
+    sign = "−" if figure["value"] < 0 and round(abs(figure["value"])) else ""
+    return f"{sign}{abs(figure['value']):.0f} ± {figure['sd']:.0f} mm"
+
+
+def log(hand: Hand, job: str) -> list[str]:
+    """Kinds of the entries of a job."""
+    code = "async job => (await (await import('/book/log.js')).everything()).filter(e => e.job === job)"
+    return [entry["kind"] for entry in hand.page.evaluate(code, job)]
+
+
+@pytest.fixture(params=[PHONE, PC], ids=["phone", "pc"])
+def hand(request: pytest.FixtureRequest, make_hand: Callable[..., Hand]) -> Hand:
+    """A phone by touch, and a PC."""
+    return make_hand(**request.param)
+
+
+def test_columns_say_what_the_model_says(hand: Hand) -> None:
+    job = hand.job()
+    before = log(hand, job)
+    hand.go(job, "whatif")
+    page = hand.page
+    typed(hand, "Bar diameter, trial A", "24")
+    hand.hit(page.get_by_role("button", name="Add a trial"))
+    typed(hand, "Bar diameter, trial B", "")
+    typed(hand, "More load, left spring, trial B", "25")
+    typed(hand, "More load, right spring, trial B", "10")
+    hand.hit(page.get_by_role("button", name="More load, right spring, trial B: more or less"))
+    settled(page)
+    expect(page.locator(".results tr").first).not_to_contain_text("…")
+    thick = what_if(PLAIN, {"bar": {"diameter_mm": 24.0}})
+    load = what_if(PLAIN, {"load_kg": {"left": 25.0, "right": -10.0}})
+    columns = [thick["as_it_is"], thick["trial"], load["trial"]]
+    expect(page.locator(".results tr").first.locator("td").last).to_contain_text(
+        f"{round(100 * load['trial']['odds']['typical'])} in 100"
+    )
+    for found, column in zip(row(page, "Body height then"), columns, strict=True):
+        for side in ("left", "right"):
+            assert f"{side} {about(column[side]['body_height_mm'])}" in found
+    for found, column in zip(row(page, "Rides at"), columns, strict=True):
+        assert f"{column['ride_hz']:.2f} Hz" in found
+    for found, column in zip(row(page, "Bar at full bump"), columns, strict=True):
+        assert f"{column['left']['stress_at_bump_mpa']:.0f} MPa" in found
+        assert "limit 700 MPa, none given" in found
+    for found, column in zip(row(page, "Lift to the stop"), columns, strict=True):
+        assert f"{column['left']['lift']['force_n']:.0f} N" in found
+        assert f"{column['right']['lift']['energy_j']:.0f} J" in found
+    angle = thick["trial"]["left"]["hanging_deg"]
+    assert (
+        f"left set to {abs(angle):.1f}° tail {'down' if angle > 0 else 'up'}"
+        in row(page, "Arm hangs at, relaxed")[1]
+    )
+    assert "by angle" in row(page, "Teeth to turn")[1]
+    odds = row(page, "Odds")
+    assert f"{round(100 * thick['trial']['odds']['worst'])} to" in odds[1]
+    assert sum("best odds" in text for text in odds) == 1
+    assert about(load["trial"]["left"]["untouched_mm"]) in row(page, "Height with no tooth turned")[2]
+    expect(page.locator(".cautions")).to_contain_text("said by the car's own manual")
+    expect(page.locator(".cautions")).to_contain_text("A wound bar can break bones")
+    assert log(hand, job) == before
+
+
+def test_it_is_reached_from_the_plan_and_from_the_rail(phone: Hand, pc: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "plan")
+    phone.hit(phone.page.get_by_role("link", name="Try other bars or loads"))
+    expect(phone.page.locator("main h1")).to_have_text("Other bars or loads")
+    job = pc.job()
+    pc.go(job, "read/body-height/left")
+    pc.hit(pc.page.locator("#rail").get_by_role("link", name="Try other bars or loads"))
+    expect(pc.page.locator("main h1")).to_have_text("Other bars or loads")
+
+
+def test_what_is_typed_outlives_a_reload_and_the_way_back(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "whatif")
+    typed(phone, "Bar diameter, trial A", "23.5")
+    phone.hit(phone.page.get_by_role("button", name="Add a trial"))
+    typed(phone, "Wanted height, left, trial B", "231")
+    phone.page.reload()
+    phone.stands()
+    expect(phone.page.get_by_label("Bar diameter, trial A", exact=True)).to_have_value("23.5")
+    expect(phone.page.get_by_label("Wanted height, left, trial B", exact=True)).to_have_value("231")
+    phone.go(job, "list")
+    phone.go(job, "whatif")
+    phone.hit(phone.page.get_by_role("button", name="Remove trial A"))
+    # What was trial B moves up.
+    expect(phone.page.get_by_label("Wanted height, left, trial A", exact=True)).to_have_value("231")
+    expect(phone.page.get_by_role("button", name="Add a trial")).to_have_count(1)
+    phone.hit(phone.page.get_by_role("button", name="Empty trial A"))
+    expect(phone.page.get_by_label("Bar diameter, trial A", exact=True)).to_have_value("")
+
+
+def test_three_trials_are_the_most(pc: Hand) -> None:
+    job = pc.job()
+    pc.go(job, "whatif")
+    for count in (3, 4):
+        pc.hit(pc.page.get_by_role("button", name="Add a trial"))
+        expect(pc.page.locator(f".of-{count}")).to_be_visible()
+    expect(pc.page.get_by_role("button", name="Add a trial")).to_have_count(0)
+
+
+def test_the_wish_is_written_only_when_it_is_asked_for(pc: Hand) -> None:
+    job = pc.job()
+    before = log(pc, job)
+    pc.go(job, "whatif")
+    page = pc.page
+    settled(page)
+    expect(page.get_by_role("button", name="Take these heights")).to_have_count(0)
+    pc.hit(page.get_by_role("button", name="Heights as now, trial A"))
+    expect(page.get_by_label("Wanted height, left, trial A", exact=True)).not_to_have_value("")
+    wanted = [
+        page.get_by_label(f"Wanted height, {s}, trial A", exact=True).input_value() for s in ("left", "right")
+    ]
+    now = what_if(PLAIN, {})["as_it_is"]
+    assert wanted == [f"{now[s]['body_height_mm']['value']:.0f}" for s in ("left", "right")]
+    settled(page)
+    assert log(pc, job) == before
+    pc.hit(page.get_by_role("button", name="Take these heights as the wish, trial A"))
+    cells = page.locator(".inputs tr").filter(has=page.get_by_role("rowheader", name="Wanted height, left"))
+    expect(cells.locator("td").first).to_have_text(f"{wanted[0]} mm")
+    assert log(pc, job) == [*before, "target"]
+    entry = page.evaluate(
+        "async job => (await (await import('/book/log.js')).everything()).filter(e => e.job === job).at(-1).body",
+        job,
+    )
+    assert entry == {"left_mm": float(wanted[0]), "right_mm": float(wanted[1])}
+
+
+def test_inches_are_typed_and_said(pc: Hand) -> None:
+    pc.open()
+    pc.page.evaluate("localStorage.setItem('bothends/lengths', 'in')")
+    job = pc.job()
+    pc.go(job, "whatif")
+    typed(pc, "Bar diameter, trial A", "15/16")
+    typed(pc, "Wanted height, left, trial A", "9 1/2")
+    settled(pc.page)
+    trial = what_if(PLAIN, {"bar": {"diameter_mm": 23.81}, "target": {"left_mm": 241.3}})["trial"]
+    height = trial["left"]["body_height_mm"]
+    expect(pc.page.locator(".results")).to_contain_text(
+        f"{height['value'] / 25.4:.2f} ± {height['sd'] / 25.4:.2f} in ({about(height)})"
+    )
+
+
+@pytest.mark.parametrize(
+    ("label", "figure", "words"),
+    [
+        ("Bar diameter, trial A", "200", "Expected between 5 and 80 mm, got 200 mm"),
+        ("Bore, 0 if solid, trial A", "23", "less than the bar's diameter"),
+        ("More load, left spring, trial A", "2500", "2000 kg, got 2500 kg"),
+    ],
+)
+def test_a_slip_is_told_at_its_field(
+    pc: Hand, complaints: list[str], label: str, figure: str, words: str
+) -> None:
+    job = pc.job()
+    pc.go(job, "whatif")
+    settled(pc.page)
+    typed(pc, label, figure)
+    field: Locator = pc.page.get_by_label(label, exact=True)
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(pc.page.locator(".tried .error:not(:empty)")).to_contain_text(words)
+    typed(pc, label, "")
+    expect(field).not_to_have_attribute("aria-invalid", "true")
+    settled(pc.page)
+    # The browser itself notes a refused request.
+    complaints[:] = [text for text in complaints if "status of 400" not in text]
+
+
+def test_bars_that_cannot_be_had_say_why(pc: Hand) -> None:
+    job = pc.job()
+    pc.go(job, "whatif")
+    typed(pc, "Bar diameter, trial A", "9")
+    expect(pc.page.locator(".results")).to_contain_text("no hanging angle of these bars gives these heights")
+    expect(pc.page.locator(".results tr").first).to_contain_text("cannot be had")
+    expect(pc.page.get_by_role("button", name="These bars are in")).to_have_count(0)
+
+
+def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_reading(pc: Hand) -> None:
+    job = pc.job(
+        {**CASES["boards"], "car": {**CASES["boards"]["car"], "limits": {"stop_deg": -1.0, "bump_mm": 70.0}}}
+    )
+    pc.go(job, "whatif")
+    typed(pc, "Bar diameter, trial A", "24")
+    pc.hit(pc.page.get_by_role("button", name="These bars are in: new job, trial A"))
+    pc.page.wait_for_function(
+        "job => !location.hash.includes(job) && document.body.dataset.at === location.hash", arg=job
+    )
+    entries = pc.page.evaluate("async () => (await import('/book/log.js')).everything()")
+    new = {entry["kind"]: entry["body"] for entry in entries if entry["job"] != job}
+    assert set(new) == {"job", "car", "target", "known"}
+    assert new["car"]["bar"]["diameter_mm"] == 24
+    assert new["car"]["bar"]["inner_teeth"] == 40
+    assert new["car"]["limits"] == {"stop_deg": -1}
+    assert new["known"]["job"] == job
+    assert new["known"]["posterior"]["names"][0] == "ln_rate"
+    assert "Gannet" in new["job"]["title"]
+
+
+def test_without_a_first_plan_it_says_what_is_missing(phone: Hand) -> None:
+    job = phone.job({**PLAIN, "log": PLAIN["log"][:2]})
+    phone.go(job, "whatif")
+    expect(phone.page.get_by_role("link", name="What the plan still needs")).to_be_visible()
+
+
+def test_it_works_with_the_server_gone(chromium: Browser, tmp_path: Path, complaints: list[str]) -> None:
+    context = chromium.new_context(**PHONE)
+    context.set_default_timeout(20_000)
+    with contextlib.ExitStack() as shop:
+        address = shop.enter_context(running(tmp_path))
+        hand = Hand(watched(context, complaints), address)
+        job = hand.job()
+        hand.page.evaluate("async () => (await import('/model/solver.js')).warm()")
+        hand.go(job, "whatif")
+        settled(hand.page)
+    typed(hand, "Bar diameter, trial A", "24")
+    trial = what_if(PLAIN, {"bar": {"diameter_mm": 24.0}})["trial"]
+    odds = f"{round(100 * trial['odds']['typical'])} in 100"
+    expect(hand.page.locator(".results tr").first.locator("td").last).to_contain_text(odds, timeout=20_000)
+    assert about(trial["left"]["body_height_mm"]) in row(hand.page, "Body height then")[1]
+    expect(hand.page.locator(".bench .source")).to_have_attribute("data-where", "phone")
+    context.close()
+    assert [text for text in complaints if "ERR_CONNECTION" not in text] == []
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+def test_axe_finds_nothing_with_three_trials(
+    make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+) -> None:
+    hand = make_hand(**size, color_scheme=theme)
+    job = hand.job(DOUBTED)
+    drafts = [
+        {"bar.diameter_mm": {"text": "24", "sign": 1}},
+        {"bar.diameter_mm": {"text": "8", "sign": 1}},
+        {"load_kg.left": {"text": "30", "sign": -1}, "target.left_mm": {"text": "240", "sign": 1}},
+    ]
+    hand.page.evaluate(
+        "([job, text]) => localStorage.setItem(`bothends/draft/${job}/whatif`, text)",
+        [job, json.dumps(drafts)],
+    )
+    hand.go(job, "whatif")
+    settled(hand.page)
+    hand.hit(hand.page.get_by_text("When other bars are fitted"))
+    assert judged(hand.page, axe_source) == []
+    assert hand.page.evaluate("() => probes.cut()") == []
+    if size is PHONE:
+        assert hand.page.evaluate("() => probes.keys()")[1] == []
