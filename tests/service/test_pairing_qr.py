@@ -1,4 +1,4 @@
-"""Picture codes as a scanner sees them: rendered by a browser, read by a decoder that is not the one who drew them."""
+"""Picture codes as a scanner sees them: rendered by a browser, read by a decoder that did not draw them."""
 
 import subprocess
 

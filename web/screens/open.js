@@ -69,7 +69,7 @@ export function open(ctx) {
     const [told, [all]] = await Promise.all([compare(held.entries), fold([held])]);
     const { sheet } = all;
     const nothing = !told.added && !told.disputed;
-    const whole = h("div", { class: "mine" });
+    const whole = h("div", { class: "whole" });
     place.replaceChildren(
       h(
         "section",

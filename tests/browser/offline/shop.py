@@ -25,11 +25,15 @@ OWN = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 
 
 class Shop:
-    """A server with a book; ``key`` is that of the shop's own PC, ``web`` the front end it serves."""
+    """A server with a book; ``key`` is that of the shop's own PC, ``web`` the front end it serves.
 
-    def __init__(self, folder: Path, web: Path) -> None:
+    ``hosts`` are names it answers to besides the loopback ones.
+    """
+
+    def __init__(self, folder: Path, web: Path, *, hosts: frozenset[str] = frozenset()) -> None:
         self.data = folder / "data"
         self.web = web
+        self.hosts = hosts
         with Store(self.data) as store:
             code, _ = store.write(devices.new_code)
             made = store.write(lambda db: devices.pair(db, code, "shop PC"))
@@ -41,7 +45,7 @@ class Shop:
         """Open the book and serve it on a free port."""
         self._socket = bind(0)
         config = uvicorn.Config(
-            create_app(Settings(data=self.data, web=self.web)),
+            create_app(Settings(data=self.data, web=self.web, hosts=self.hosts)),
             ws="none",
             lifespan="on",
             log_level="warning",

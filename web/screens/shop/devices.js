@@ -70,14 +70,16 @@ export function devices(ctx) {
   };
   ctx.whileShown(quiet);
 
-  async function draw() {
+  async function draw(again = false) {
     const { devices: found, lack } = await everyDevice();
     // Left meanwhile, or never asked: nothing to draw into.
     if (!list.isConnected && known) return;
+    // While a code is shown, a question without an answer takes nothing away.
+    if (again && lack) return;
     offer.hidden = Boolean(lack);
     if (lack) {
       drawn = "";
-      list.replaceChildren(lackNote(lack, "The devices are listed by the shop’s server.", draw));
+      list.replaceChildren(lackNote(lack, "The devices are listed by the shop’s server.", () => draw()));
       return;
     }
     const came = known && found.find(({ id }) => !known.has(id));
@@ -112,7 +114,7 @@ export function devices(ctx) {
   }
 
   async function look() {
-    await draw().catch(() => {});
+    await draw(true).catch(() => {});
     if (code.childElementCount && code.isConnected) looking = setTimeout(look, LOOK_MS);
   }
 

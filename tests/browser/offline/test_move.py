@@ -1,0 +1,148 @@
+"""A page open at bare numbers: says so, and moves the log to the shop's lasting address, where it merges."""
+
+import json
+import secrets
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from browser.conftest import ARGS, PHONE
+from browser.hand import Hand
+from browser.offline.shop import Shop
+from playwright.sync_api import Browser, Playwright, expect
+
+BARE, NAME = "192.168.77.5", "shop.test"
+ENTRIES = "async () => (await import('/book/log.js')).everything()"
+NOTE = "an address that may change"
+
+
+@pytest.fixture(scope="module")
+def shop_by_name(tmp_path_factory: pytest.TempPathFactory, web: Any) -> Iterator[Shop]:
+    """A shop that answers to its numbers and to its name."""
+    shop = Shop(tmp_path_factory.mktemp("named"), web, hosts=frozenset({BARE, NAME}))
+    yield shop
+    shop.stop()
+
+
+@pytest.fixture(scope="module")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """A browser for which both lead to the shop."""
+    rules = f"--host-resolver-rules=MAP {BARE} 127.0.0.1, MAP {NAME} 127.0.0.1"
+    browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=[*ARGS, rules])
+    yield browser
+    browser.close()
+
+
+@pytest.fixture
+def at(browser: Browser, shop_by_name: Shop) -> Iterator[Callable[[str], Hand]]:
+    """A phone at an address; its server says that the name is the lasting one."""
+    contexts = []
+    port = shop_by_name.address.rpartition(":")[2]
+
+    def make(host: str) -> Hand:
+        context = browser.new_context(**PHONE)
+        context.set_default_timeout(15_000)
+        contexts.append(context)
+        told = {
+            "status": "ok", "version": "0", "address": f"http://{NAME}:{port}/", "simulated": False,
+        }  # fmt: skip
+        context.route("**/api/health", lambda route: route.fulfill(json=told))
+        return Hand(context.new_page(), f"http://{host}:{port}", touch=True)
+
+    yield make
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture
+def old(at: Callable[[str], Hand], shop_by_name: Shop) -> Hand:
+    """A paired phone at the numbers, with two jobs of which one has reached the shop."""
+    hand = at(BARE)
+    hand.page.goto(f"{hand.address}/#pair={shop_by_name.code()}")
+    hand.page.get_by_label("is called").fill("Tove's phone")
+    hand.hit(hand.page.get_by_role("button", name="Pair", exact=True))
+    hand.page.get_by_role("heading", name="Paired").wait_for()
+    hand.job(title="Gannet, Maren")
+    hand.job(title="Plover, Ben")
+    hand.open()
+    return hand
+
+
+def ids(hand: Hand) -> list[str]:
+    return sorted(entry["id"] for entry in hand.page.evaluate(ENTRIES))
+
+
+def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_paired(
+    old: Hand, shop_by_name: Shop
+) -> None:
+    kept = ids(old)
+    note = old.page.get_by_role("region", name="The address of this page")
+    expect(note).to_contain_text(NOTE)
+    old.hit(note.get_by_role("button", name="Move the log to the new address"))
+    page = old.page
+    page.wait_for_url(f"http://{NAME}:*/#/moved")
+    expect(page.locator("main")).to_contain_text(f"From {BARE}:")
+    expect(page.locator("main")).to_contain_text(f"{len(kept)} new here")
+    assert ids(old) == []
+    old.hit(page.get_by_role("button", name="Take it in"))
+    expect(page.locator("main")).to_contain_text("This page is now “Tove's phone” at the shop")
+    assert ids(old) == kept
+    page.evaluate("async () => (await import('/book/pace.js')).syncNow()")
+    assert set(kept) <= set(shop_by_name.ids())
+    old.open()
+    page.goto(f"http://{NAME}:{page.url.split(':')[2].split('/')[0]}/")
+    expect(page.get_by_text("Plover, Ben")).to_be_visible()
+    expect(page.get_by_role("region", name="The address of this page")).to_have_count(0)
+    # What was left behind is whole; moving it once more changes nothing.
+    old.open()
+    assert ids(old) == kept
+    old.hit(page.get_by_role("button", name="Move the log to the new address"))
+    expect(page.locator("main")).to_contain_text(f"0 new here, {len(kept)} known already")
+    old.hit(page.get_by_role("button", name="Take it in"))
+    expect(page.locator("main")).to_contain_text("paired already")
+    assert set(kept) <= set(ids(old))
+
+
+def test_it_is_said_once_on_the_first_screen_and_stays_in_the_settings(old: Hand) -> None:
+    note = old.page.get_by_role("region", name="The address of this page")
+    old.hit(note.get_by_role("button", name="Not now"))
+    old.open("/?again")
+    expect(old.page.locator(".job").first).to_be_visible()
+    expect(old.page.get_by_role("link", name="Devices", exact=True).first).to_be_attached()
+    expect(note).to_have_count(0)
+    old.place("settings")
+    expect(note).to_contain_text(NOTE)
+    expect(note.get_by_role("button", name="Not now")).to_have_count(0)
+
+
+def test_a_log_too_large_for_an_address_goes_as_a_file(old: Hand) -> None:
+    words = [secrets.token_hex(1000) for _ in range(400)]
+    old.page.evaluate(
+        """
+        async (words) => {
+          const { append, jobs } = await import('/book/log.js');
+          const [job] = await jobs();
+          await append(job, words.map((text) => ['note', { text }]));
+        }
+        """,
+        words,
+    )
+    kept = ids(old)
+    with old.page.expect_download() as waiting:
+        old.hit(old.page.get_by_role("button", name="Move the log to the new address"))
+    path = waiting.value.path()
+    assert len(json.loads(path.read_text(encoding="utf-8"))["entries"]) == len(kept)
+    old.hit(old.page.get_by_role("link", name="open the new address"))
+    old.page.wait_for_url(f"http://{NAME}:*/#/moved")
+    old.page.locator("#moved-file").set_input_files(path)
+    old.hit(old.page.get_by_role("button", name="Take it in"))
+    expect(old.page.locator("main")).to_contain_text("This page is now “Tove's phone” at the shop")
+    assert ids(old) == kept
+
+
+def test_a_spoilt_log_is_told_and_nothing_is_taken(at: Callable[[str], Hand]) -> None:
+    hand = at(NAME)
+    hand.open("/#log=1.00000000.4.AAAA")
+    expect(hand.page.get_by_role("alert").filter(has_text="changed on its way")).to_be_visible()
+    expect(hand.page.get_by_role("button", name="Take it in")).to_have_count(0)
+    assert ids(hand) == []
