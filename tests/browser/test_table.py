@@ -143,6 +143,20 @@ def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
     expect(field(page, "query")).to_have_value("gannet")
 
 
+def test_news_leaves_the_finger_on_its_job(paired: Callable[..., Hand], shop: Book) -> None:
+    hand = paired(**PC)
+    hand.page.locator(".count", has_text="at the shop").wait_for()
+    page = opened(hand)
+    links(page).nth(3).focus()
+    held = links(page).nth(3).get_attribute("data-job")
+    with page.expect_response(lambda reply: "/api/jobs?" in reply.url):
+        page.evaluate(
+            "async (job) => (await import('/book/log.js')).append(job, [['note', { text: 'here' }]])", held
+        )
+    # The job may have moved, since it arrived last now; Enter must still open this one.
+    expect(page.locator(f"a.opens[data-job='{held}'][tabindex='0']")).to_be_focused()
+
+
 def test_conflicts_are_said_in_words(paired: Callable[..., Hand], shop: Book) -> None:
     page = opened(paired(**PC))
     disputed = [row for row in shop.ask("GET", "/api/jobs?limit=500")["jobs"] if row["conflicts"]]

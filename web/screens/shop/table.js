@@ -149,15 +149,22 @@ export function table(ctx) {
     return total ? `${jobs}${where}${narrowed ? ", narrowed by what is filled in above" : ""}.` : narrowed ? "No job has all of that." : lack ? "No job is on this device." : "No job has come in yet.";
   }
 
+  /** Where a job stands now, as far as its row has come; else where the finger was. */
+  function placeOf(job, otherwise) {
+    for (let i = 0; job && i < found.total && found.at(i); i += 1) if (found.at(i).job === job) return i;
+    return otherwise;
+  }
+
   async function look({ quiet = false } = {}) {
     const mine = (turn += 1);
     const next = await find(asked).catch((error) => ({ total: 0, only: 0, lack: { code: "failed", text: error.detail ?? error.message }, at: () => null, need: async () => false }));
     if (mine !== turn || !grid.isConnected) return;
+    const held = quiet ? found?.at(rows.at())?.job : null;
     found = next;
     grid.setAttribute("aria-rowcount", String(found.total + 1));
     const back = left?.address === address() ? left : null;
     left = null;
-    rows.set(found.total, quiet ? rows.at() : (back?.at ?? 0));
+    rows.set(found.total, quiet ? placeOf(held, rows.at()) : (back?.at ?? 0));
     if (back) {
       scrollTo(0, back.top);
       rows.move(back.at);

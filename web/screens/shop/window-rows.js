@@ -120,6 +120,7 @@ export function windowRows({ body, columns, draw, need }) {
   return {
     /** So many rows now, the finger at `at`; all of them are drawn anew. */
     set(many, at = 0) {
+      const focused = body.contains(document.activeElement);
       count = many;
       active = Math.max(0, Math.min(many - 1, at));
       high ||= 44;
@@ -129,6 +130,7 @@ export function windowRows({ body, columns, draw, need }) {
         high = now;
         show();
       }
+      if (focused) point(active, true);
     },
     /** Rows that had not come are drawn anew: some have. */
     again() {
