@@ -40,7 +40,7 @@ SCREENS = (
     "whatif",
 )
 """Every screen of a job, as the words of its address."""
-PLACES = ("new", "settings", "pair", "refused", "open")
+PLACES = ("new", "settings", "pair", "refused", "open", "devices", "moved")
 """Every screen without a job."""
 
 

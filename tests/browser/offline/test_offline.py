@@ -109,11 +109,18 @@ def test_with_an_untrusted_certificate_entry_works_the_queue_grows_and_the_cause
     phone.page.goto(gate.address + APP)
     expect(phone.page.locator("#app")).to_contain_text("refused: This phone does not trust")
     phone.pair(shop_of_all)
+    screen = phone.open("/#/settings", wait=False)
+    remedy = screen.get_by_role("link", name="How to trust the certificate")
+    expect(remedy.last).to_have_attribute("href", "http://127.0.0.1:8623/")
     gate.down()
     phone.readings(214)
     told = phone.js("await pace.syncNow(); return pace.status();")
     assert told["code"] == "no-answer"
     assert "does not trust its certificate" in told["text"]
+    assert "its help page tells how" in told["text"]
+    screen.get_by_role("button", name="Ask the shop now").tap()
+    expect(screen.locator(".state .shop")).to_contain_text("does not trust its certificate")
+    expect(screen.locator(".state").get_by_role("link", name="How to trust the certificate")).to_be_visible()
     assert phone.counts()["waiting"] == 1
     gate.up()
     assert phone.sync()["pushed"] == 1
