@@ -4,7 +4,7 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
    {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
-import { access } from "./book/device.js";
+import { access, letIn } from "./book/device.js";
 import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import "./book/install.js";
@@ -48,7 +48,9 @@ const LATER = [
 
 /** Screens that the shop's PC uses and a phone seldom: fetched when first wanted, or once the shop is known. */
 const SHOP = [
+  [SCREENS, "sheet", async () => (await import("./screens/shop/sheet.js")).sheet],
   [PLACES, "car", async () => (await import("./screens/shop/car.js")).car],
+  [PLACES, "desk", async () => (await import("./screens/shop/desk.js")).desk],
   [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices],
   [PLACES, "export", async () => (await import("./screens/shop/export.js")).exporting],
   [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved],
@@ -186,6 +188,8 @@ watchNotices();
 render();
 startApp({ hasUnsaved });
 startSync();
+// Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
+letIn().catch(() => {});
 // Once the page stands, fetch interpreter, model and the other screens, so that nothing needs a network later.
 (globalThis.requestIdleCallback ?? setTimeout)(() => {
   warm().catch(() => {});

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import signal
 import socket
 import stat
@@ -13,7 +14,8 @@ import pytest
 
 import bothends
 from bothends.service import places
-from bothends.service.command import PORT, main, parser
+from bothends.service.command import main, parser
+from bothends.service.start import PORT
 
 GANNET = str(places.DEMO / "gannet.json")
 
@@ -153,20 +155,29 @@ def test_the_browser_is_opened_where_there_is_a_screen(serve, tmp_path, browser)
     script, note = browser
     env = {"DISPLAY": ":7", "BROWSER": str(script)}
     running = serve("--data", str(tmp_path / "book"), env=env)
-    assert note.read_text() == f"{running.address}/\n"
+    opened = note.read_text()
+    assert re.fullmatch(re.escape(running.address) + r"/#here=[0-9A-Z]{8}\n", opened)
+    # What it was opened with lets it in, once.
+    pairing = {"code": opened.strip().split("=")[1], "name": "PC"}
+    with httpx.Client(base_url=running.address, trust_env=False) as client:
+        assert [client.post("/api/devices", json=pairing).status_code for _ in range(2)] == [201, 403]
 
 
-def test_plain_http_is_said_in_a_line_unless_asked_for(tmp_path):
-    command = [sys.executable, "-m", "bothends.service.command", "--port", "0", "--no-browser"]
-    command += ["--data", str(tmp_path / "book")]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
-        said = []
-        for line in process.stdout:
-            said.append(line)
-            if "Bothends is at" in line:
-                process.terminate()
-        process.wait(20)
-    assert [line for line in said if line.startswith("Plain HTTP, for this machine only")]
+@pytest.mark.parametrize(
+    ("options", "word"),
+    [
+        (["--cert", "a.pem"], "--cert and --key go together"),
+        (["--behind-proxy"], "--behind-proxy needs --address"),
+        (["--http", "--cert", "a.pem", "--key", "b.pem"], "--cert is for HTTPS"),
+        (["--name", "shop pc"], "expected a host name such as shop.lan, got shop pc"),
+        (["--address", "shop.example"], "expected an address such as https://shop.example/"),
+        (["--cert", "no.pem", "--key", "no.pem", "--port", "0"], "--cert no.pem: No such file"),
+    ],
+)  # fmt: skip
+def test_options_that_do_not_go_together_are_told_before_anything_is_served(tmp_path, options, word):
+    done = run("serve", "--no-browser", "--no-mdns", "--data", str(tmp_path / "book"), *options)
+    assert done.returncode in (1, 2)
+    assert word in done.stderr
 
 
 def test_commands_run_in_this_process_too(capsys):

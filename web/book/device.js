@@ -4,6 +4,7 @@
    browser, and an installed app beside it, is a device of its own. */
 
 import { recall, remember, transact } from "./base.js";
+import { cameIn, letGo } from "./fragment.js";
 import { newId } from "./ids.js";
 import { tell } from "./tabs.js";
 import { request, Trouble } from "./wire.js";
@@ -61,4 +62,11 @@ export async function askToKeep() {
     ? "This browser keeps the log until you delete it."
     : "This browser may delete the log when room gets short, or after weeks without use. Install the app, or send or export the log.";
   return { kept, text, ...room };
+}
+
+/** The browser that the shop's PC opened itself is let in without a question; one that has a key keeps it. */
+export async function letIn() {
+  const code = cameIn("here");
+  letGo("here");
+  if (code && !(await access())) await pair(code, "Shop PC");
 }

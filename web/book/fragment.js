@@ -1,5 +1,6 @@
-/* What an address can carry in its fragment, told apart without what unpacks it: a job, the whole log, a pairing code, a
-   link's token. Owns taking the last three out of the address, so that they stay neither in it nor in the way back. */
+/* What an address can carry in its fragment, told apart without what unpacks it: a job, the whole log, a pairing code (for
+   a phone, or for this very PC's browser), a link's token. Owns taking all but the job out of the address, so that they
+   stay neither in it nor in the way back. */
 
 /** What stands before the job in a link. */
 export const MARK = "#job=";
@@ -9,8 +10,8 @@ export const LOG_MARK = "#log=";
 /** Whether an address carries a job. */
 export const carriesJob = (hash) => hash.startsWith(MARK);
 
-const TAKEN = /^#(pair|link|log)=(.*)$/s;
-const SCREENS = { pair: "#/pair", link: "#/link", log: "#/moved" };
+const TAKEN = /^#(pair|here|link|log)=(.*)$/s;
+const SCREENS = { pair: "#/pair", here: "#/", link: "#/link", log: "#/moved" };
 const held = {};
 
 /** Take a code, a token or a log out of the address, which then names the screen that is meant. */
@@ -24,7 +25,7 @@ export function takeOut() {
   history.replaceState(null, "", SCREENS[what]);
 }
 
-/** What came: "pair", "link" or "log"; "" where nothing did. A link's token outlasts loading the page again. */
+/** What came: "pair", "here", "link" or "log"; "" where nothing did. A link's token outlasts loading the page again. */
 export const cameIn = (what) => held[what] ?? (what === "link" ? tabStore((store) => store.getItem("bothends-link")) : null) ?? "";
 
 /** Forget what came, once it has been used. */

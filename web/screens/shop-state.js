@@ -8,7 +8,7 @@ import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 
 /** Where the shop's PC shows, by plain http, how to trust its certificate. */
-export const helpPage = () => `http://${location.hostname}:8623/`;
+export const helpPage = () => `http://${location.hostname}:${Number(location.port || 443) + 1}/`;
 
 const OLD_MS = 3 * 24 * 3600 * 1000;
 

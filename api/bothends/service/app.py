@@ -70,5 +70,5 @@ def create_app(settings: Settings | None = None) -> Litestar:
         openapi_config=None,
         logging_config=None,
     )
-    app.asgi_handler = Guard(app.asgi_handler, app, settings.hosts)
+    app.asgi_handler = Guard(app.asgi_handler, app, settings.hosts, body_seconds=settings.body_seconds)
     return app

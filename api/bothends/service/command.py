@@ -17,20 +17,12 @@ import bothends
 from bothends.model.problem import ModelProblem
 
 from .problems import Refusal
+from .start import BAD_INPUT, code_words, serve_options, start, unreadable
 
 __all__ = ["main", "parser"]
 
-PORT = 8622
 DEMO_PORT = 8632
 """Another one: to a browser the port belongs to the name, and what it keeps for the one stays apart."""
-BAD_INPUT = 2
-
-
-def _port(text: str) -> int:
-    number = int(text)
-    if not 0 <= number <= 65535:
-        raise argparse.ArgumentTypeError(f"a port is from 0 to 65535, got {text}")
-    return number
 
 
 def _day(text: str) -> str:
@@ -46,18 +38,7 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", metavar="COMMAND")
 
     serve = commands.add_parser("serve", help="run the app (what bothends does without a command)")
-    serve.add_argument("--http", action="store_true", help="plain HTTP on this machine's loopback address")
-    serve.add_argument(
-        "--port", type=_port, default=PORT, help="port, 0 takes a free one (default %(default)s)"
-    )
-    serve.add_argument(
-        "--data", type=Path, metavar="DIR", help="folder of the logbook (default: one of the user's own)"
-    )
-    serve.add_argument("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
-    serve.add_argument("--no-browser", action="store_true", help="do not open a browser")
-    serve.add_argument(
-        "--allow-host", action="append", default=[], metavar="NAME", help="answer to this host name too"
-    )
+    serve_options(serve)
 
     # Everything that serve may be told; made of a copy, since parsers that share an option share its default.
     demo = commands.add_parser(
@@ -109,63 +90,6 @@ def parser() -> argparse.ArgumentParser:
     return top
 
 
-def _serve(options: argparse.Namespace) -> int:
-    from .serving import data_home, serve
-    from .settings import Settings
-
-    data = options.data or data_home()
-    try:
-        data.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        print(f"bothends: --data {data}: {error.strerror}", file=sys.stderr)
-        return BAD_INPUT
-    if not options.http:
-        print("Plain HTTP, for this machine only; phones in the shop cannot reach it.", flush=True)
-    if not _prepared(data, demo=options.demo):
-        return 1
-    settings = Settings(
-        data=data, demo=options.demo, hosts=frozenset(name.lower() for name in options.allow_host)
-    )
-    return serve(settings, port=options.port, browser=not options.no_browser)
-
-
-def _prepared(data: Path, *, demo: bool) -> bool:
-    """Open the book once before anybody waits for it; says why where it does not open.
-
-    Brings an older one up to date, writes the demo jobs into an empty one, and prints a first pairing code where
-    no device has access yet.
-    """
-    from bothends.book import devices, log
-    from bothends.book.demo import entries
-    from bothends.book.schema import NewerBookError
-    from bothends.book.store import BookFullError, BookInUseError, Store
-
-    try:
-        with Store(data) as store:
-            if demo and not store.read(log.last):
-                store.write(lambda db: log.append(db, entries()))
-            if not store.read(devices.anybody):
-                _print_code(*store.write(devices.new_code))
-    except (BookFullError, BookInUseError, NewerBookError) as error:
-        print(f"bothends: {error}", file=sys.stderr)
-        return False
-    except sqlite3.DatabaseError as error:
-        _unreadable(data, error)
-        return False
-    return True
-
-
-def _unreadable(data: Path, error: sqlite3.DatabaseError) -> None:
-    words = f"the logbook in {data} cannot be read: {error}; restore a copy, or use another folder"
-    print(f"bothends: {words}", file=sys.stderr)
-
-
-def _print_code(code: str, expires: str) -> None:
-    print(
-        f"Pairing code {code[:4]}-{code[4:]}: pairs one device with the logbook, until {expires}", flush=True
-    )
-
-
 def _pair(options: argparse.Namespace) -> int:
     from bothends.book import devices
     from bothends.book.store import BOOK, BookInUseError, visit
@@ -177,12 +101,12 @@ def _pair(options: argparse.Namespace) -> int:
         print(f"bothends: there is no logbook in {data} yet; start the app once", file=sys.stderr)
         return BAD_INPUT
     try:
-        _print_code(*visit(data, devices.new_code))
+        print(code_words(*visit(data, devices.new_code)), flush=True)
     except BookInUseError as error:
         print(f"bothends: {error}", file=sys.stderr)
         return 1
     except sqlite3.DatabaseError as error:
-        _unreadable(data, error)
+        unreadable(data, error)
         return 1
     return 0
 
@@ -248,7 +172,7 @@ def _demo(options: argparse.Namespace) -> int:
     if options.data.resolve() == data_home().resolve():
         print("bothends: --data: this is the user's own book; name another folder", file=sys.stderr)
         return BAD_INPUT
-    return fill_demo(options.data) or _serve(options)
+    return fill_demo(options.data) or start(options)
 
 
 def _bad(file: str, detail: str, path: object, remedy: object = None) -> int:
@@ -299,7 +223,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         given.insert(0, "serve")
     options = parser().parse_args(given)
     work = {
-        "serve": _serve,
+        "serve": start,
         "solve": _solve,
         "pair": _pair,
         "backup": _backup,

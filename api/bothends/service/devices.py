@@ -104,8 +104,8 @@ async def new_code(request: Request[Any, Any, Any]) -> PairingCode:
     summary="Pair a device",
     response_description="The device and its key.",
     responses=documented(
-        "bad-code", "bad-request", *FIELD, "unknown-field", "too-large", "wrong-media-type", "too-often",
-        "no-book", "no-room", "internal-error",
+        "bad-code", "bad-request", *FIELD, "unknown-field", "too-large", "too-slow", "wrong-media-type",
+        "too-often", "no-book", "no-room", "internal-error",
     ),
     opt={"links": {"revoke": {"operationId": "revokeDevice", "parameters": {"id": "$response.body#/id"}}}},
 )  # fmt: skip

@@ -28,7 +28,7 @@ BATCH_BYTES = 8 * 1024 * 1024
 """Largest batch, [bytes]: 500 entries of usual size are a tenth of it."""
 FIELD = ("missing-field", "not-a-choice", "not-json", "out-of-range", "wrong-type")
 """Codes for a field of an entry."""
-BODY = (*FIELD, "too-large", "wrong-media-type", "no-room")
+BODY = (*FIELD, "too-large", "too-slow", "wrong-media-type", "no-room")
 
 
 class NewerKind(entries.Envelope):
@@ -223,7 +223,7 @@ async def put_entry(
         " keeps no other out."
     ),
     response_description="What became of each row.",
-    responses=documented(*access.ENDS, *FIELD, "too-large", "wrong-media-type", "no-room"),
+    responses=documented(*access.ENDS, *FIELD, "too-large", "too-slow", "wrong-media-type", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
     request_max_body_size=BATCH_BYTES,

@@ -3,10 +3,12 @@
 - Host: only this server's names are answered, so that a page elsewhere cannot reach it by pointing its own
   name at this machine (DNS rebinding).
 - OPTIONS: answered here from all methods of the address. HEAD: a GET without its body.
+- Time: a body must have arrived whole in time, so that a client that dribbles holds nothing for ever.
 - Headers: nothing is kept unless the answer says so; a strict content policy, no sniffing, no framing, no
   referrer. No CORS: other origins get nothing.
 """
 
+import asyncio
 from collections.abc import Iterable
 from typing import Any, cast
 
@@ -55,10 +57,17 @@ def is_loopback(name: str) -> bool:
 class Guard:
     """ASGI layer round the whole application."""
 
-    def __init__(self, inner: ASGIApp, app: Litestar, hosts: Iterable[str]) -> None:
+    def __init__(
+        self, inner: ASGIApp, app: Litestar, hosts: Iterable[str], *, body_seconds: float = 60.0
+    ) -> None:
         self._inner = inner
         self._app = app
         self._hosts = frozenset(hosts)
+        self._body_seconds = body_seconds
+
+    def allow(self, hosts: Iterable[str]) -> None:
+        """Answer to these host names too, from now on."""
+        self._hosts |= frozenset(hosts)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Guard one request; other traffic than HTTP passes as it is."""
@@ -88,7 +97,31 @@ class Guard:
             return
         if method == "HEAD":
             scope["method"] = cast("Any", "GET")
-        await self._inner(scope, receive, guarded)
+        await self._inner(scope, self._timely(receive), guarded)
+
+    def _timely(self, receive: Receive) -> Receive:
+        """The same messages, as long as the body comes in time; what comes after it may take its time."""
+        ends = asyncio.get_running_loop().time() + self._body_seconds
+        whole = False
+
+        async def timely() -> Any:
+            nonlocal whole
+            if whole:
+                return await receive()
+            try:
+                async with asyncio.timeout_at(ends):
+                    message = await receive()
+            except TimeoutError as error:
+                raise Refusal(
+                    "too-slow",
+                    f"the body did not arrive within {self._body_seconds:g} s",
+                    remedy="Send less at once, or try again on a better network.",
+                    headers={"Connection": "close"},
+                ) from error
+            whole = not message.get("more_body", False)
+            return message
+
+        return timely
 
     def _check_host(self, scope: Scope) -> None:
         given = [value for name, value in scope["headers"] if name == b"host"]

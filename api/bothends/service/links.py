@@ -89,7 +89,14 @@ class Bundle(msgspec.Struct, kw_only=True):
     summary="Make a link to a job",
     response_description="The link with its token.",
     responses=documented(
-        *access.ENDS, *FIELD, "unknown-field", "not-found", "too-large", "wrong-media-type", "no-room"
+        *access.ENDS,
+        *FIELD,
+        "unknown-field",
+        "not-found",
+        "too-large",
+        "too-slow",
+        "wrong-media-type",
+        "no-room",
     ),
     guards=[access.needs_key],
     security=access.KEY,

@@ -61,6 +61,7 @@ CODES: dict[str, tuple[int, str]] = {
     "bad-code": (403, "The pairing code is not good: mistyped, used, or older than ten minutes."),
     "not-found": (404, "Nothing is at this address."),
     "wrong-method": (405, "This address does not take that method; Allow lists those it does."),
+    "too-slow": (408, "The body did not arrive in time."),
     "other-content": (409, "The id is taken by an entry with other content, which comes along as `stored`."),
     "own-key": (409, "A device cannot end its own access; use another one, or the shop's PC."),
     "gone": (410, "The link has ended or was revoked."),

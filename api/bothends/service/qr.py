@@ -4,7 +4,7 @@ import io
 
 import segno
 
-__all__ = ["svg"]
+__all__ = ["svg", "terminal"]
 
 
 def svg(address: str) -> str:
@@ -21,3 +21,10 @@ def svg(address: str) -> str:
         drawn, kind="svg", scale=4, border=4, light="#fff", omitsize=True, svgns=True, xmldecl=False, nl=False
     )
     return drawn.getvalue().decode("utf-8")
+
+
+def terminal(address: str) -> str:
+    """The code for a text console, in half blocks."""
+    text = io.StringIO()
+    segno.make(address, error="l", micro=False).terminal(text, compact=True, border=2)
+    return text.getvalue()

@@ -1,8 +1,10 @@
-"""Running the service: a bound socket, signals, the address on the screen, the browser.
+"""Running the service: bound sockets, signals, the addresses on the screen, the browser.
 
-Plain HTTP on the loopback address only. Knows no routes.
+HTTPS on every network of this machine with the help page beside it, or plain HTTP on the loopback address only.
+Knows no routes.
 """
 
+import asyncio
 import contextlib
 import os
 import signal
@@ -10,19 +12,53 @@ import socket
 import sys
 import threading
 import webbrowser
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import FrameType
+from typing import Any
+from urllib.parse import urlsplit
 
+import msgspec
 import uvicorn
 
 from .app import create_app
+from .garage import Garage
+from .helper import Helper
+from .qr import terminal
 from .settings import Settings
 
-__all__ = ["data_home", "serve"]
+__all__ = ["Ways", "data_home", "serve"]
 
 HOST = "127.0.0.1"
 GRACE_SECONDS = 2
 """Time that open connections get at the end; some browsers hold theirs for minutes."""
+QUIET: dict[str, Any] = {
+    "ws": "none",
+    "log_level": "warning",
+    "access_log": False,
+    "server_header": False,
+    "timeout_graceful_shutdown": GRACE_SECONDS,
+}
+
+
+class Ways(msgspec.Struct, frozen=True, kw_only=True):
+    """How one copy is served.
+
+    Attributes
+    ----------
+    port, helper_port : of the app and of the help page (None for none); 0 takes a free one
+    browser : open one
+    code : a pairing code that lets that browser in, or ""
+    invitation : a pairing code for a phone, to be shown as a picture, or ""
+    garage : gives what HTTPS needs, from the app's port and the help page's; None for plain HTTP, loopback only
+    """
+
+    port: int
+    helper_port: int | None = None
+    browser: bool = False
+    code: str = ""
+    invitation: str = ""
+    garage: Callable[[int, int | None], Garage] | None = None
 
 
 def data_home() -> Path:
@@ -45,19 +81,47 @@ def has_screen() -> bool:
 
 
 class _Server(uvicorn.Server):
-    """A server that says where it is once it answers."""
+    """A server that says where it is once it answers, with what is served beside it.
 
-    def __init__(self, config: uvicorn.Config, address: str, browser: bool) -> None:
-        super().__init__(config)
-        self._address = address
-        self._browser = browser
+    Attributes
+    ----------
+    once_up : called when it answers
+    garage : watched as long as it serves
+    helper : the help page's server and its place
+    """
+
+    once_up: Callable[[], None]
+    garage: Garage | None = None
+    helper: tuple[uvicorn.Server, socket.socket] | None = None
+    _watching: asyncio.Task[None] | None = None
+    _helping: asyncio.Task[None] | None = None
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
-        print(f"Bothends is at {self._address} (Ctrl-C ends it)", flush=True)
-        if self._browser and has_screen():
-            # Some openers wait for their browser to end.
-            threading.Thread(target=_open, args=(self._address,), daemon=True).start()
+        if self.garage and self.config.ssl:
+            guard: Any = self.config.app
+            watch = self.garage.watch(self.config.ssl, guard.asgi_handler.allow)
+            self._watching = asyncio.create_task(watch)
+        if self.helper:
+            server, place = self.helper
+            self._helping = asyncio.create_task(server.serve(sockets=[place]))
+        self.once_up()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        if self._watching:
+            self._watching.cancel()
+        if self.helper and self._helping:
+            self.helper[0].should_exit = True
+            await self._helping
+        await super().shutdown(sockets)
+
+
+class _Beside(uvicorn.Server):
+    """A second server in the same loop: signals are the first one's business."""
+
+    @contextlib.contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        yield
 
 
 def _open(address: str) -> None:
@@ -69,46 +133,115 @@ def _end(number: int, frame: FrameType | None) -> None:
     raise SystemExit(0)
 
 
-def bind(port: int) -> socket.socket:
-    """A listening place on the loopback address; port 0 takes a free one.
+def bind(port: int, *, everywhere: bool = False) -> socket.socket:
+    """A listening place on the loopback address, or on all of this machine's; port 0 takes a free one.
 
     Raises
     ------
     OSError
         When the port is taken or not allowed.
     """
+    both = everywhere and socket.has_dualstack_ipv6()
+    family = socket.AF_INET6 if both else socket.AF_INET
     # The protocol is named because asyncio turns Nagle's algorithm off only where it is: 40 ms an answer.
-    place = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    if sys.platform != "win32":
-        place.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    place = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
-        place.bind((HOST, port))
+        if both:
+            place.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 0)
+        if sys.platform != "win32":
+            place.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        place.bind(("::" if both else "0.0.0.0" if everywhere else HOST, port))
     except BaseException:
         place.close()
         raise
     return place
 
 
-def serve(settings: Settings, *, port: int, browser: bool) -> int:
-    """Serve until SIGINT or SIGTERM; the exit code."""
+def _bound(port: int, option: str, *, everywhere: bool) -> socket.socket | None:
+    """The place, or None and a word why not."""
     try:
-        place = bind(port)
+        return bind(port, everywhere=everywhere)
     except OSError as error:
-        print(f"bothends: port {port}: {error.strerror}; choose another with --port, or 0", file=sys.stderr)
-        return 1
-    # The server hands a signal on once it has shut down; both mean an orderly end.
-    for number in (signal.SIGINT, signal.SIGTERM):
-        signal.signal(number, _end)
-    with place:
-        address = f"http://{HOST}:{place.getsockname()[1]}/"
-        config = uvicorn.Config(
-            create_app(settings),
-            ws="none",
-            lifespan="on",
-            log_level="warning",
-            access_log=False,
-            server_header=False,
-            timeout_graceful_shutdown=GRACE_SECONDS,
+        print(f"bothends: port {port}: {error.strerror}; choose another with {option}, or 0", file=sys.stderr)
+        return None
+
+
+def serve(settings: Settings, ways: Ways) -> int:
+    """Serve until SIGINT or SIGTERM; the exit code. What ``ways.garage`` raises is the caller's."""
+    with contextlib.ExitStack() as held:
+        secure = ways.garage is not None
+        place = _bound(ways.port, "--port", everywhere=secure)
+        if place is None:
+            return 1
+        port = held.enter_context(place).getsockname()[1]
+        beside = None
+        if secure and ways.helper_port is not None:
+            beside = _bound(ways.helper_port, "--helper-port", everywhere=True)
+            if beside is None:
+                return 1
+            held.enter_context(beside)
+        garage = ways.garage(port, beside.getsockname()[1] if beside else None) if ways.garage else None
+        if garage:
+            held.callback(garage.close)
+            garage.announce()
+            hosts = settings.hosts | garage.names.hosts | {_host(garage.address)}
+            settings = msgspec.structs.replace(settings, address=garage.address, hosts=hosts)
+        # The server hands a signal on once it has shut down; both mean an orderly end.
+        for number in (signal.SIGINT, signal.SIGTERM):
+            signal.signal(number, _end)
+        keys: dict[str, Any] = (
+            {"ssl_certfile": garage.shown.chain, "ssl_keyfile": garage.shown.key} if garage else {}
         )
-        _Server(config, address, browser).run(sockets=[place])
+        address = garage.address if garage else settings.address or f"http://{HOST}:{port}/"
+        server = _Server(uvicorn.Config(create_app(settings), lifespan="on", **QUIET, **keys))
+        server.garage = garage
+        server.once_up = lambda: _up(ways, garage, address, port)
+        if garage and garage.signer and beside:
+            helper = uvicorn.Config(Helper(garage.signer, garage.address), lifespan="off", **QUIET)
+            server.helper = (_Beside(helper), beside)
+        server.run(sockets=[place])
     return 0
+
+
+def _up(ways: Ways, garage: Garage | None, address: str, port: int) -> None:
+    """Say where it is, and open the browser."""
+    for line in _words(ways, garage, address, port):
+        # A picture of blocks is more than some consoles can show; the code stands above in letters.
+        with contextlib.suppress(UnicodeEncodeError):
+            print(line, flush=True)
+    if ways.browser and has_screen():
+        # Some openers wait for their browser to end.
+        threading.Thread(target=_open, args=(_at(address, "here", ways.code),), daemon=True).start()
+
+
+def _host(address: str) -> str:
+    name = urlsplit(address).hostname or ""
+    return f"[{name}]" if ":" in name else name
+
+
+def _at(address: str, what: str, code: str) -> str:
+    """An address that lets in by a code, which no browser sends to a server."""
+    return f"{address}#{what}={code}" if code else address
+
+
+def _words(ways: Ways, garage: Garage | None, address: str, port: int) -> list[str]:
+    """What the console says once the app answers."""
+    lines = [f"Bothends is at {address} (Ctrl-C ends it)"]
+    if garage is None:
+        if urlsplit(address).port != port or urlsplit(address).hostname != HOST:
+            lines.append(f"Plain HTTP for the proxy in front of it: http://{HOST}:{port}/")
+        return lines
+    lines += [f"  or at {other}, as long as this machine keeps that number" for other in garage.others]
+    if garage.fleeting:
+        lines.append(
+            "  That number may change, and a browser that knows it would then begin with an empty log: give this"
+            " machine a name, with --name, or a fixed number in the router"
+        )
+    lines += [f"  Note: {note}" for note in garage.notes]
+    if garage.signer and ways.helper_port is not None:
+        lines.append(f"A device that is new here first trusts this shop: {garage.help_address}")
+        lines.append(f"  fingerprint (SHA-256) {garage.signer.fingerprint}")
+    if ways.invitation:
+        lines.append("A phone that trusts it is paired by this picture, once, within ten minutes:")
+        lines.append(terminal(_at(address, "pair", ways.invitation)))
+    return lines

@@ -20,6 +20,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     web : directory of the front end; None means the one that came with the package
     solvers : solves that may run at once
     waiting : solves that may wait for their turn; one more is refused as busy
+    body_seconds : time a request's body may take to arrive, [s]
     solve_seconds : time one solve may take, and may wait, [s]
     """
 
@@ -31,4 +32,5 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     web: Path | None = None
     solvers: int = 2
     waiting: int = 32
+    body_seconds: float = 60.0
     solve_seconds: float = 10.0

@@ -21,7 +21,7 @@ BODY_BYTES = 256 * 1024
 ENDS = (
     *("bad-log", "bad-request", "missing-field", "missing-reading", "no-equilibrium", "not-a-choice"),
     *("not-converged", "not-json", "out-of-range", "too-many-readings", "unknown-field", "wrong-type"),
-    *("too-large", "wrong-media-type", "internal-error", "busy", "took-too-long"),
+    *("too-large", "too-slow", "wrong-media-type", "internal-error", "busy", "took-too-long"),
 )
 """Codes a solve may end in."""
 

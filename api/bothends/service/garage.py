@@ -1,0 +1,155 @@
+"""Serving phones in the shop: the certificate, the names and their announcement, kept right while it runs.
+
+Browsers give storage that lasts, tilt and wake lock to secure pages only, so the shop's own network gets HTTPS.
+Owns what is checked before anybody is served and looked at again every few minutes; opens no socket.
+"""
+
+import asyncio
+import ipaddress
+import ssl
+from collections.abc import Callable
+from pathlib import Path
+
+import msgspec
+
+from .announce import Announcer
+from .authority import Authority, authority
+from .certificate import Served, given, served
+from .names import Names, bracketed, present
+
+__all__ = ["Garage", "Wish"]
+
+LOOK_SECONDS = 300
+"""How often names, addresses and the certificate's end are looked at; a phone waits that long at most."""
+
+
+class Wish(msgspec.Struct, frozen=True, kw_only=True):
+    """How a shop wants to be reached.
+
+    Attributes
+    ----------
+    port : of the app
+    helper_port : of the help page; None for none
+    cert, key : a certificate from elsewhere, both or neither
+    name : a host name that the network knows this machine by, or ""
+    address : where devices reach it, where that is told; or ""
+    mdns : whether to announce a name
+    """
+
+    port: int
+    helper_port: int | None = None
+    cert: Path | None = None
+    key: Path | None = None
+    name: str = ""
+    address: str = ""
+    mdns: bool = True
+
+
+class Garage:
+    """One way of serving over HTTPS, ready to be served.
+
+    Attributes
+    ----------
+    names : this machine's names and addresses
+    signer : the authority; None where the certificate is from elsewhere
+    shown : the certificate
+    notes : what somebody should know, in sentences
+
+    Raises
+    ------
+    BadAuthorityError, BadCertificateError, OSError
+        At its making, where there is nothing to serve with.
+    """
+
+    def __init__(self, data: Path, wish: Wish) -> None:
+        self._data = data
+        self._wish = wish
+        self._announcer: Announcer | None = None
+        self._announced = False
+        self.notes: list[str] = []
+        self.signer: Authority | None = None
+        self._foreign = given(wish.cert, wish.key) if wish.cert and wish.key else None
+        self.names: Names = present(data, self._extra())
+        if self._foreign:
+            self.shown: Served = self._foreign
+        else:
+            self.signer = authority(data, self.names)
+            self.shown = served(data, self.signer, self.names)
+            for name in self.shown.left_out:
+                self.notes.append(
+                    f"the shop's authority may not vouch for {name}: it lies outside local networks. For that name"
+                    " use a certificate from elsewhere, with --cert and --key"
+                )
+
+    def _extra(self) -> tuple[str, ...]:
+        own = (self._wish.name,) if self._wish.name else ()
+        return (*own, *(self._foreign.names if self._foreign else ()))
+
+    def announce(self) -> None:
+        """Announce the name, where that is wanted; what stands in the way becomes a note. Takes a second or two."""
+        if self._wish.mdns and not self._foreign:
+            self._announcer = Announcer(self._wish.port)
+            trouble = self._announcer.start(self.names)
+            self._announced = not trouble
+            if trouble:
+                self.notes.append(trouble)
+
+    @property
+    def host(self) -> str:
+        """The best name to be reached by: one that stays, as far as this machine knows one."""
+        told = self._extra()
+        if told:
+            return told[0]
+        if self._announced:
+            return self.names.announced
+        full = [name for name in self.names.dns if "." in name and not name.endswith(".local")]
+        return (full + [bracketed(a) for a in self.names.addresses] + ["localhost"])[0]
+
+    @property
+    def address(self) -> str:
+        """Where devices best reach the app, ending in a slash."""
+        return self._wish.address or f"https://{self.host}:{self._wish.port}/"
+
+    @property
+    def help_address(self) -> str:
+        """Where the help page is, ending in a slash."""
+        return f"http://{self.host}:{self._wish.helper_port}/"
+
+    @property
+    def others(self) -> list[str]:
+        """Further addresses of the app, which may change."""
+        found = [f"https://{bracketed(a)}:{self._wish.port}/" for a in self.names.addresses]
+        return [a for a in found if a != self.address]
+
+    @property
+    def fleeting(self) -> bool:
+        """Whether even the best address is a bare number that the network may give to another machine."""
+        try:
+            ipaddress.ip_address(self.host.strip("[]"))
+        except ValueError:
+            return False
+        return not self._wish.address
+
+    async def watch(self, context: ssl.SSLContext, allow: Callable[[frozenset[str]], None]) -> None:
+        """Until cancelled: renew the certificate in time, and follow names and addresses as they change."""
+        while True:
+            await asyncio.sleep(LOOK_SECONDS)
+            await self.look(context, allow)
+
+    async def look(self, context: ssl.SSLContext, allow: Callable[[frozenset[str]], None]) -> None:
+        """Look once; connections made from now on get what is new."""
+        names = await asyncio.to_thread(present, self._data, self._extra())
+        if self.signer:
+            self.shown = await asyncio.to_thread(served, self._data, self.signer, names)
+            if self.shown.renewed:
+                context.load_cert_chain(self.shown.chain, self.shown.key)
+        if names != self.names:
+            self.names = names
+            allow(names.hosts)
+            if self._announcer:
+                await asyncio.to_thread(self._announcer.change, names)
+
+    def close(self) -> None:
+        """Take the name back."""
+        if self._announcer:
+            self._announcer.stop()

@@ -1,0 +1,179 @@
+"""bothends serve: its options, what is made ready before anybody is served, and what stands in the way.
+
+Owns words and exit codes; ``serving`` does the serving.
+"""
+
+import argparse
+import sqlite3
+import sys
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import msgspec
+
+__all__ = ["BAD_INPUT", "code_words", "port_number", "serve_options", "start", "unreadable"]
+
+PORT = 8622
+BAD_INPUT = 2
+
+
+def port_number(text: str) -> int:
+    """A port as an option has it."""
+    number = int(text)
+    if not 0 <= number <= 65535:
+        raise argparse.ArgumentTypeError(f"a port is from 0 to 65535, got {text}")
+    return number
+
+
+def _name(text: str) -> str:
+    from .names import is_name
+
+    if not is_name(text.lower()):
+        raise argparse.ArgumentTypeError(f"expected a host name such as shop.lan, got {text}")
+    return text.lower()
+
+
+def _address(text: str) -> str:
+    parts = urlsplit(text)
+    if parts.scheme not in ("http", "https") or not parts.hostname or parts.path not in ("", "/"):
+        raise argparse.ArgumentTypeError(f"expected an address such as https://shop.example/, got {text}")
+    return text.rstrip("/") + "/"
+
+
+def serve_options(parser: argparse.ArgumentParser) -> None:
+    """Add what ``serve`` may be told."""
+    add = parser.add_argument
+    add("--port", type=port_number, default=PORT, help="port, 0 takes a free one (default %(default)s)")
+    add("--data", type=Path, metavar="DIR", help="folder of the logbook (default: one of the user's own)")
+    add("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
+    add("--no-browser", action="store_true", help="do not open a browser")
+    add("--name", type=_name, help="a host name that the network knows this machine by")
+    add("--no-mdns", action="store_true", help="do not announce a name on the network")
+    add("--helper-port", type=port_number, help="port of the help page (default: the one after --port)")
+    add("--no-helper", action="store_true", help="no help page")
+    add("--cert", type=Path, metavar="FILE", help="a certificate from elsewhere, in PEM form; needs --key")
+    add("--key", type=Path, metavar="FILE", help="the key of --cert")
+    add("--allow-host", action="append", default=[], metavar="NAME", help="answer to this host name too")
+    add("--address", type=_address, metavar="URL", help="where devices reach this server")
+    add("--http", action="store_true", help="plain HTTP on this machine's loopback address")
+    add("--behind-proxy", action="store_true", help="the same, for a proxy that does HTTPS; needs --address")
+
+
+def _clash(options: argparse.Namespace) -> str:
+    """Options that do not go together, or ""."""
+    plain = options.http or options.behind_proxy
+    if bool(options.cert) != bool(options.key):
+        return "--cert and --key go together; give both or neither"
+    if plain and options.cert:
+        return "--cert is for HTTPS; leave out --http and --behind-proxy"
+    if options.behind_proxy and not options.address:
+        return "--behind-proxy needs --address, the address that the proxy has for devices"
+    return ""
+
+
+def start(options: argparse.Namespace) -> int:
+    """Serve as told; the exit code."""
+    from . import private
+    from .authority import BadAuthorityError
+    from .certificate import BadCertificateError
+    from .garage import Garage, Wish
+    from .serving import Ways, data_home, has_screen, serve
+    from .settings import Settings
+
+    clash = _clash(options)
+    if clash:
+        print(f"bothends: {clash}", file=sys.stderr)
+        return BAD_INPUT
+    data = options.data or data_home()
+    try:
+        private.folder(data)
+    except OSError as error:
+        print(f"bothends: --data {data}: {error.strerror}", file=sys.stderr)
+        return BAD_INPUT
+    plain = options.http or options.behind_proxy
+    if options.http:
+        print("Plain HTTP, for this machine only; phones in the shop cannot reach it.", flush=True)
+    browser = not options.no_browser
+    codes = _prepared(data, demo=options.demo, pc=browser and has_screen(), phone=not plain)
+    if codes is None:
+        return 1
+    pc, phone = codes
+    allowed = {name.lower() for name in options.allow_host}
+    if options.address:
+        allowed.add(urlsplit(options.address).hostname or "")
+    settings = Settings(
+        data=data, demo=options.demo, hosts=frozenset(allowed), address=options.address or None
+    )
+
+    def garage(port: int, helper_port: int | None) -> Garage:
+        wish = Wish(
+            port=port,
+            helper_port=helper_port,
+            cert=options.cert,
+            key=options.key,
+            name=options.name or "",
+            address=options.address or "",
+            mdns=not options.no_mdns,
+        )
+        return Garage(data, wish)
+
+    helper_port = options.helper_port
+    if helper_port is None and options.port:
+        helper_port = options.port + 1 if options.port < 65535 else 0
+    ways = Ways(port=options.port, browser=browser, code=pc, invitation=phone)
+    if not plain:
+        no_help = options.no_helper or options.cert
+        ways = msgspec.structs.replace(ways, helper_port=None if no_help else helper_port or 0, garage=garage)
+    try:
+        return serve(settings, ways)
+    except (BadAuthorityError, BadCertificateError) as error:
+        print(f"bothends: {error}", file=sys.stderr)
+    except PermissionError as error:
+        print(
+            f"bothends: {error.filename}: {error.strerror}; give this user the folder, or another with --data",
+            file=sys.stderr,
+        )
+    return 1
+
+
+def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, str] | None:
+    """Open the book once before anybody waits for it; None, and words, where it does not open.
+
+    Brings an older one up to date, writes the demo jobs into an empty one, and makes the pairing codes that are
+    wanted: for this PC's browser, and for a phone. The phone's is printed too; where none is wanted but no device
+    has access yet, one is printed all the same.
+    """
+    from bothends.book import devices, log
+    from bothends.book.demo import entries
+    from bothends.book.schema import NewerBookError
+    from bothends.book.store import BookFullError, BookInUseError, Store
+
+    codes = ["", ""]
+    try:
+        with Store(data) as store:
+            if demo and not store.read(log.last):
+                store.write(lambda db: log.append(db, entries()))
+            if pc:
+                codes[0], _ = store.write(devices.new_code)
+            if phone or not store.read(devices.anybody):
+                code, expires = store.write(devices.new_code)
+                print(code_words(code, expires), flush=True)
+                codes[1] = code if phone else ""
+    except (BookFullError, BookInUseError, NewerBookError) as error:
+        print(f"bothends: {error}", file=sys.stderr)
+        return None
+    except sqlite3.DatabaseError as error:
+        unreadable(data, error)
+        return None
+    return codes[0], codes[1]
+
+
+def unreadable(data: Path, error: sqlite3.DatabaseError) -> None:
+    """Say that a book cannot be read, and what to do."""
+    words = f"the logbook in {data} cannot be read: {error}; restore a copy, or use another folder"
+    print(f"bothends: {words}", file=sys.stderr)
+
+
+def code_words(code: str, expires: str) -> str:
+    """A pairing code for people."""
+    return f"Pairing code {code[:4]}-{code[4:]}: pairs one device with the logbook, until {expires}"
