@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, PHONE
+from browser.conftest import ARGS, HERE, PHONE
 from browser.hand import Hand
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, Playwright, expect
@@ -103,8 +103,15 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     assert set(kept) <= set(ids(old))
 
 
-def test_it_is_said_once_on_the_first_screen_and_stays_in_the_settings(old: Hand) -> None:
+def test_it_is_said_once_on_the_first_screen_and_stays_in_the_settings(old: Hand, axe_source: str) -> None:
     note = old.page.get_by_role("region", name="The address of this page")
+    expect(note).to_contain_text(NOTE)
+    old.page.evaluate(axe_source)
+    old.page.evaluate((HERE / "probes.js").read_text(encoding="utf-8"))
+    for theme in ("light", "dark"):
+        old.page.emulate_media(color_scheme=theme)
+        assert old.page.evaluate("() => probes.axe()") == []
+    assert old.page.evaluate("() => [...probes.keys()[1], ...probes.cut()]") == []
     old.hit(note.get_by_role("button", name="Not now"))
     old.open("/?again")
     expect(old.page.locator(".job").first).to_be_visible()

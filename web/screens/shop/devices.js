@@ -150,7 +150,7 @@ export function devices(ctx) {
           h("p", null, "Code to type: ", h("strong", { class: "code", text: halves(body.code) })),
           h("p", null, "Good once, for ", left, "."),
           onlyHere(body.address)
-            ? h("p", { class: "error", text: "This address works on this PC only: a phone that scans it finds nothing. Start the shop’s server for its network, open this page by the address it prints, then show a code." })
+            ? h("p", { class: "error", text: "This address works on the shop’s PC only: a phone that scans it finds nothing. Start the shop’s server for its network, open this page by the address it prints, then show a code." })
             : h("p", { class: "where", text: "An installed app on an iPhone is a device of its own: open the app, choose Pair with a shop, and type the code there." }),
           field,
           h("div", { class: "keys" }, h("button", { type: "button", class: "key small", onclick: () => copyFrom(field, copied) }, "Copy the address")),

@@ -31,7 +31,7 @@ export async function copyFrom(field, told) {
 /** The link just made. */
 function made({ address, qr, expires }) {
   const told = h("p", { role: "status" });
-  const field = h("textarea", { id: "short-link", class: "link", readonly: true, rows: 2, "aria-label": "The short link", onfocus: () => field.select() });
+  const field = h("textarea", { id: "short-link", class: "link", readonly: true, rows: 3, "aria-label": "The short link", onfocus: () => field.select() });
   field.value = address;
   return h(
     "div",
@@ -41,7 +41,7 @@ function made({ address, qr, expires }) {
       "div",
       { class: "beside" },
       h("p", null, h("strong", { text: `Holds until ${shortDate(expires)}.` }), " This is shown once: nobody can look it up later, but a new one can be made."),
-      onlyHere(address) ? h("p", { class: "error", text: "This address works on this PC only. Open the app by the shop’s address, or start the shop’s server for its network, then make the link there." }) : null,
+      onlyHere(address) ? h("p", { class: "error", text: "This address works on the shop’s PC only. Open the app by the shop’s address, or start the shop’s server for its network, then make the link there." }) : null,
       field,
       h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => copyFrom(field, told) }, "Copy the short link")),
       told,
