@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b133af03c841049c",
+ "hash": "c082349d04b6e642",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4e26e5bb317b03f95fce86ac1bfde8e3b",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -52,7 +52,7 @@ self.ASSETS = {
   "/parts/side-view.js": "59c55d0b305780e64a756ff6a012097192e1fbd157ce20e0b0183dc52ab07dc6",
   "/parts/signs.js": "b95693724418f94ab48c52a9ed74801b5f8554614a5c859e3cabf0fe7f1af764",
   "/parts/speak.js": "04e1284e279b5aa896c518a2a453a300a445d70eaf98647dd2e4b7c79de1b717",
-  "/parts/style.js": "ceb2e289d2c5a668d32714cc49691b12d83093136ca999f3a40146c47ede0515",
+  "/parts/style.js": "e337c60a626ee92627d92041275ca3cbde0ab4835ffed878a18fd128fc5ee7fd",
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a2672869e300e6121b762a5cd73c1c509c5b713",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64bce92a77b9ccbbf00b223b825b34b254",
   "/parts/units.js": "d892158c7a4472f0e132b0ecf3151fd06384b39184e599dbd0b45e1b37f8f7c7",
@@ -143,7 +143,7 @@ self.ASSETS = {
   "/screens/shop/unsettled.js": "3c90c0cbdd70fb2ee82d1d46db025809c90ab94c23e710797b8719cc0401ea8c",
   "/screens/shop/what-if-rows.js": "26c43a69fe871168cf0e3e32b78e45efffaecae399d6501891bf4a8fdf888e2e",
   "/screens/shop/what-if-trial.js": "8e47330fe16ae633940b98adc1ad10f9bd5691426f37028600dcc8cc64c74f84",
-  "/screens/shop/what-if.js": "8b2a85b2bee457d6edb153d250f2d3400e6d09ff0b9aeb07b33f030722a87ed7",
+  "/screens/shop/what-if.js": "ffabcfbc0273ba94362164841ce7eb18a659fa308a1a52857caac9fd0dfac4ca",
   "/screens/shop/window-rows.js": "43b3ea57a6d5ea6aac3101062e9b5dc7610ae18620d11bb2857cfd0287bc05bc",
   "/screens/shop/writers.js": "bb08d7d3c95ffaceff2e05d5746f2992a8c9e96ecd7bddd25598592a4893ca6b",
   "/style/shop/car.css": "3c652b5875cb1a76670671ad4b067765e3fc417ba6a175454174dc3e6ad74149",

@@ -13,6 +13,9 @@ import { SIDES } from "../readings.js";
 import { FIELDS, MOST, NAMES, keepTrials, presentWords, trialFields, trials } from "./what-if-trial.js";
 import { resultRows } from "./what-if-rows.js";
 
+// Without it the columns would not fit a narrow window: the screen waits.
+await useStyle("what-if");
+
 /** How long after the last key a trial is asked for. */
 const PAUSE_MS = 350;
 const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone." };
@@ -50,7 +53,6 @@ export function whatIf(ctx) {
     const why = hold ?? h("div", { class: "gaps" }, h("p", { text: "Something can be tried once a first plan can be made." }), h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "What the plan still needs"));
     return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
   }
-  useStyle("what-if");
   const { request } = ctx.request;
   const list = trials(ctx.job);
   const columns = [null, ...list.map(() => null)];
