@@ -174,4 +174,5 @@ def fill_demo(data: Path) -> int:
                     pass
     except (*TROUBLES, OSError) as error:
         return _said(error)
+    print(f"{simulated.WORDS}. The book is in {data}.", flush=True)
     return 0
