@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c082349d04b6e642",
+ "hash": "ebfe961781aa88c4",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4e26e5bb317b03f95fce86ac1bfde8e3b",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
@@ -131,8 +131,8 @@ self.ASSETS = {
   "/screens/shop/moved.js": "fa34b40186e60e4f4cd5b4fdabe6941677efa273c1b1016243502623cd500f12",
   "/screens/shop/plot.js": "1eb223dbf9e2f976eb6b0cb2ff7f6c557f04efe9f1006ba11a09e0e9d0055acc",
   "/screens/shop/question.js": "a88c4b63d4d32b0452d31b45fc4f82ade64735da7426074c7dbcad0eaeeefa8a",
-  "/screens/shop/sheet-back.js": "c2aca7d7a9b508ffb359207c743251885a95e5ae28dbac4bf4ac835e54fe811a",
-  "/screens/shop/sheet-drawing.js": "ecde5c1d7b4e963f115df0f2829890283caaa4cf36699ec5239f05342695fc6e",
+  "/screens/shop/sheet-back.js": "f8ff980be9b4a530d0d98a57dd673e500bbc70f9011bb86c219e4eb8451dc205",
+  "/screens/shop/sheet-drawing.js": "1dde5e46cbe43a1ffe4628d697783903b3d8aa1953a1e46c5e6eb7048dd6b199",
   "/screens/shop/sheet-front.js": "d66c68139638ed6a59425ae0fdc89316d6774570a9b7bd38ec0a5278768f1e01",
   "/screens/shop/sheet-open.js": "bf652f6badda0d1a9ea83fc038b06b873ec8cc1ca128c62c22e58170b5b7718f",
   "/screens/shop/sheet.js": "6e8bdaca8a7b10eafcf9460eea08c7dafdb96616b64d99390697b24494e0d4c8",
@@ -152,7 +152,7 @@ self.ASSETS = {
   "/style/shop/look.css": "d286e4a51a31db2cb2855f00c3637361dd35dce8c1710c320b8238c59f92383b",
   "/style/shop/pairing.css": "2f8a66f718570672a69925ab631371445adb93a63f60a385ae898f550cd4e5ac",
   "/style/shop/plot.css": "cd8cfec863d0cf1fcbadb34b43216ef59224fef3f588bf762b61dc68a3b4ae1c",
-  "/style/shop/sheet.css": "b21650d008ecd763696d8a93514862055da66af94c1a8a84e65fa24bc58753f6",
+  "/style/shop/sheet.css": "46af2e31c499ba57287024fa0d82ad380dcb4b9041304be698e722ebeeaa10f9",
   "/style/shop/table.css": "ceaa3312ed4fe4349ff9585d434b2ac9f0b612c6833b33ce35a21318939487a2",
   "/style/shop/what-if.css": "0e51707a55fd96f4c0a5b4c2793c80923d5a914202806e95884f6dce80ecdfb9",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b114f646ffd9a0bb74f049b0a00135fa04",

@@ -2,7 +2,9 @@
    and the mark of a simulated season. */
 
 import { watchBase } from "./book/base.js";
+import { access } from "./book/device.js";
 import { watchSimulated } from "./book/simulated.js";
+import { listen } from "./book/tabs.js";
 import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";
 import { h } from "./parts/dom.js";
@@ -17,9 +19,33 @@ const flat = (label, href) => h("a", { class: "key flat", href }, label);
 
 const PAGES = [["Jobs", "table"], ["Shop", "shop"], ["Devices", "devices"], ["Settings", "settings"]]; // prettier-ignore
 
+/** How many questions there are to settle, as last heard of, and when the shop was asked last. */
+let toSettle = 0;
+let asked = -Infinity;
+const ASK_MS = 60_000;
+const settling = (way) => {
+  way.hidden = !toSettle;
+  way.textContent = `To settle: ${toSettle}`;
+};
+
+/** The way to the desk, where there is something to settle; the shop is asked now and then, on a wide window alone. */
+function deskWay() {
+  const way = h("a", { class: "key flat", href: "#/desk" });
+  settling(way);
+  if (!WIDE.matches || performance.now() - asked < ASK_MS) return way;
+  asked = performance.now();
+  access().then(async (held) => {
+    if (!held) return;
+    toSettle = await (await import("./screens/shop/unsettled.js")).roughly();
+    settling(document.querySelector(".ways [href='#/desk']") ?? way);
+  }).catch(() => {}); // prettier-ignore
+  return way;
+}
+listen((message) => ["entries", "marks"].includes(message.what) && (asked = -Infinity));
+
 /** Pages of the shop's PC; seen on a wide window only. */
 const ways = (ctx, words) =>
-  h("nav", { class: "ways", "aria-label": "Pages" }, PAGES.map(([label, word]) => h("a", { class: "key flat", href: `#/${word}`, "aria-current": !ctx.job && words[0] === word ? "page" : null }, label)));
+  h("nav", { class: "ways", "aria-label": "Pages" }, words[0] === "desk" && !ctx.job ? null : deskWay(), PAGES.map(([label, word]) => h("a", { class: "key flat", href: `#/${word}`, "aria-current": !ctx.job && words[0] === word ? "page" : null }, label)));
 
 /** Strike what was saved last; only as long as the screen after it is shown. */
 function undo(ctx) {

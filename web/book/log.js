@@ -102,11 +102,13 @@ export async function compare(rows) {
   });
 }
 
-/** Keep another content of an entry beside ours, once; inside a transaction over disputed. */
+/** Keep another content of an entry beside ours, once; inside a transaction over disputed. Resolves to whether somebody has settled that. */
 export async function dispute(tx, entry, came) {
   const key = `${entry.id} ${crc32(new TextEncoder().encode(canonical(entry)))}`;
   const store = tx.objectStore("disputed");
-  if (!(await store.get(key))) await store.add({ key, id: entry.id, entry, came, at: stamp() });
+  const kept = await store.get(key);
+  if (!kept) await store.add({ key, id: entry.id, entry, came, at: stamp() });
+  return Boolean(kept?.settled);
 }
 
 /**

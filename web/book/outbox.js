@@ -67,9 +67,10 @@ export async function answered(rows) {
       if (!mark) continue;
       jobs.add(mark.job);
       const kept = { id, job: mark.job, n: mark.n, state };
-      if (why) kept.why = why;
+      // Settled, and sent again since: a person has said which contents hold, and other entries say so.
+      if (stored && (await dispute(tx, stored, "shop"))) Object.assign(kept, { state: "shop", before: why });
+      else if (why) kept.why = why;
       await tx.objectStore("marks").put(kept);
-      if (stored) await dispute(tx, stored, "shop");
     }
   });
   if (jobs.size) tell({ what: "marks", jobs: [...jobs] });

@@ -139,7 +139,7 @@ export function close(ctx) {
       checks(ctx),
       cautions("Before the road", SAFE),
       closing(ctx),
-      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => print() }, "Print"), h("a", { class: "key", href: ctx.href({ words: ["share"] }) }, "Send this job")),
+      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => print() }, "Print"), h("a", { class: "key", href: ctx.href({ words: ["sheet"] }) }, "Hand-over sheet on paper"), h("a", { class: "key", href: ctx.href({ words: ["share"] }) }, "Send this job")),
     ),
   };
 }

@@ -13,19 +13,45 @@ export const moveWords = (move) =>
 
 /** What a reading or a move says. */
 export const wordsOf = ({ kind, body }) =>
-  kind === "move" ? `teardown ${body.teardown}, ${moveWords(body)}` : `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
+  kind === "strike" ? "struck out" : kind === "move" ? `teardown ${body.teardown}, ${moveWords(body)}` : `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
+
+/** A sentence from the fold, as one. */
+export const sentence = (text) => `${text.replace(/^./, (c) => c.toUpperCase())}.`;
+
+/**
+ * What can be picked in a conflict: [{entry, entries, body}], body that of the entry that settles it so. Several strikes of one
+ * entry are one choice. It names the settlements it stands in place of: two made apart are asked about again.
+ */
+export function picks(conflict, entryOf) {
+  const all = conflict.entries.map(entryOf).filter(Boolean);
+  const strikes = all.filter(({ kind }) => kind === "strike");
+  const chosen = [...(strikes.length ? [strikes] : []), ...all.filter(({ kind }) => kind !== "strike").map((entry) => [entry])];
+  return chosen.map((entries) => ({
+    entry: entries[0],
+    entries,
+    body: {
+      keeps: entries[0].id,
+      drops: conflict.entries.filter((id) => !entries.some((entry) => entry.id === id)),
+      ...(conflict.settlements?.length ? { replaces: conflict.settlements } : {}),
+    },
+  }));
+}
+
+/** What is kept when it is picked. */
+export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Leave it struck out" : `Keep: ${wordsOf(entry)}`);
+
+/** "2026-11-25 18:40". */
+export const moment = ({ at }) => at.slice(0, 16).replace("T", " ");
 
 function one(ctx, conflict) {
-  const settle = (id) => async () => {
-    const drops = conflict.entries.filter((other) => other !== id);
-    if (await ctx.save([["settle", { keeps: id, drops }]], { said: "the choice" })) ctx.redraw();
+  const settle = (body) => async () => {
+    if (await ctx.save([["settle", body]], { said: "the choice" })) ctx.redraw();
   };
-  const rows = conflict.entries.map((id) => ctx.entry(id)).filter(Boolean);
   return h(
     "li",
     null,
-    h("p", { text: `${conflict.text.replace(/^./, (c) => c.toUpperCase())}.` }),
-    h("div", { class: "keys" }, rows.map((entry) => h("button", { type: "button", class: "key wide entry", onclick: settle(entry.id) }, h("strong", { text: `Keep: ${wordsOf(entry)}` }), h("span", { text: `entered ${entry.at.slice(0, 16).replace("T", " ")}` })))),
+    h("p", { text: sentence(conflict.text) }),
+    h("div", { class: "keys" }, picks(conflict, ctx.entry).map((pick) => h("button", { type: "button", class: "key wide entry", onclick: settle(pick.body) }, h("strong", { text: keepWords(pick) }), h("span", { text: `entered ${moment(pick.entry)}` })))),
   );
 }
 
@@ -33,7 +59,13 @@ function one(ctx, conflict) {
 export function conflicts(ctx) {
   const list = ctx.sheet.conflicts;
   if (!list.length) return null;
-  return h("section", { class: "doubts" }, h("h2", { text: list.length === 1 ? "Two entries contradict each other" : "Entries contradict each other" }), h("ul", null, list.map((conflict) => one(ctx, conflict))));
+  return h(
+    "section",
+    { class: "doubts" },
+    h("h2", { text: list.length === 1 ? "Two entries contradict each other" : "Entries contradict each other" }),
+    h("ul", null, list.map((conflict) => one(ctx, conflict))),
+    h("a", { class: "key", href: `#/desk?job=${ctx.job}` }, "Who, when, and what it changes"),
+  );
 }
 
 const HOLD = ["unsettled-move", "missing-move"];
@@ -48,7 +80,7 @@ export function stopped(ctx) {
     "div",
     { class: "gaps" },
     h("p", { text: "No plan until it is clear what was turned." }),
-    others.map(({ text }) => h("p", { class: "refused", text: `${text.replace(/^./, (c) => c.toUpperCase())}.` })),
+    others.map(({ text }) => h("p", { class: "refused", text: sentence(text) })),
     told,
     h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
   );

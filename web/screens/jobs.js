@@ -2,7 +2,7 @@
    Slipway Garage when the server offers them. */
 
 import { access, askToKeep } from "../book/device.js";
-import { jobs } from "../book/log.js";
+import { disputed, jobs } from "../book/log.js";
 import { countsByJob } from "../book/outbox.js";
 import { itemsOf } from "../book/request.js";
 import { lookAll, peek } from "../book/snapshot.js";
@@ -98,12 +98,18 @@ export function jobsScreen(ctx) {
     promise.textContent = text;
   };
   let once = null;
+  // Entries that do not agree: counted once every card stands.
+  const settle = h("a", { class: "key wide unsettled", href: "#/desk", hidden: true });
   const draw = async () => {
     [list, counts] = await Promise.all([jobs(), countsByJob()]);
     search.hidden = list.length < MANY;
     if (list.length) once ??= asked().catch(() => {});
     await lookAll(list, show);
     show();
+    const open = new Set((await disputed()).filter((row) => !row.settled).map(({ id }) => id));
+    const much = list.reduce((sum, job) => sum + (peek(job)?.sheet.conflicts.length ?? 0), open.size);
+    settle.hidden = !much;
+    settle.textContent = `${much === 1 ? "One question" : `${much} questions`} to settle: entries that do not agree`;
   };
   const told = (error) => mine.replaceChildren(h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} What was entered is kept.` }));
   draw().catch(told);
@@ -133,6 +139,7 @@ export function jobsScreen(ctx) {
       gone,
       h("p", { class: "where", text: "From the first reading to a level car, in as few teardowns as can be." }),
       h("a", { class: "key main wide", href: "#/new" }, "New job"),
+      settle,
       search,
       mine,
       shop,

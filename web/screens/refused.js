@@ -1,15 +1,17 @@
 /* Entries that the shop refused, each with its reason: kept here, exported, or tried again. Also contents that differ
-   from another's under the same id: both are shown, nothing is thrown away. */
+   from another's under the same id: both are shown, nothing is thrown away; which holds is chosen at the desk. */
 
 import { download } from "../book/file.js";
 import { stamp } from "../book/ids.js";
-import { disputed } from "../book/log.js";
+import { openDisputes } from "../book/disputes.js";
 import { refused as refusedEntries, tryAgain } from "../book/outbox.js";
 import { syncNow } from "../book/pace.js";
 import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 
 const content = (entry) => h("pre", { class: "raw", tabindex: 0, "aria-label": "The entry" }, JSON.stringify(entry.body, null, 1));
+
+const choose = (job) => h("a", { class: "key", href: `#/desk?job=${job}` }, "Choose which holds");
 
 function row({ entry, why, others }) {
   const where = why?.path && why.path !== "$" ? ` (${why.path})` : "";
@@ -20,6 +22,7 @@ function row({ entry, why, others }) {
     h("p", null, h("strong", { text: `${why?.detail || "The shop gave no reason"}${where}` }), why?.code ? ` [${why.code}]` : ""),
     content(entry),
     others.map((other) => [h("p", { text: "The shop has under the same id:" }), content(other)]),
+    others.length ? choose(entry.job) : null,
   );
 }
 
@@ -28,13 +31,13 @@ export function refused(ctx) {
   const place = h("div", { class: "mine" });
   let rows = [];
   async function draw() {
-    const [found, other] = await Promise.all([refusedEntries(), disputed()]);
+    const [found, other] = await Promise.all([refusedEntries(), openDisputes()]);
     rows = found;
     const differing = other.filter(({ id }) => !found.some(({ entry }) => entry.id === id));
     place.replaceChildren(
       ...(found.length ? [h("ul", null, found.map(row))] : [h("p", { text: "Nothing is refused." })]),
       ...(differing.length
-        ? [h("section", null, h("h2", { text: "The same entry with another content" }), h("ul", null, differing.map(({ entry, mine, came, at }) => h("li", { class: "kind" }, h("p", { text: `Came from a ${came} on ${at.slice(0, 10)}. Here:` }), mine ? content(mine) : null, h("p", { text: "There:" }), content(entry)))))]
+        ? [h("section", null, h("h2", { text: "The same entry with another content" }), h("ul", null, differing.map(({ mine, others }) => h("li", { class: "kind" }, h("p", { text: "Here:" }), content(mine), others.map(({ entry, came, at }) => [h("p", { text: `Came from a ${came} on ${at.slice(0, 10)}:` }), content(entry)]), choose(mine.job)))))]
         : []),
     ); // prettier-ignore
   }

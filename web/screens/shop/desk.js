@@ -1,0 +1,189 @@
+/* The desk: entries of all jobs that disagree, side by side, each settled by a person with an entry, and taken back the same way.
+
+   Owns which questions are on the screen and what a choice writes. A question that was settled here stays in its place, with
+   its undo, until the screen is left. Readings that the model doubts are not here: the plan asks about them. */
+
+import { NotKept } from "../../book/base.js";
+import { reopenDispute, settleDispute } from "../../book/disputes.js";
+import { append } from "../../book/log.js";
+import { syncNow } from "../../book/pace.js";
+import { look } from "../../book/snapshot.js";
+import { listen } from "../../book/tabs.js";
+import { sayKept } from "../../context.js";
+import { h, say } from "../../parts/dom.js";
+import { useStyle } from "../../parts/style.js";
+import { moment } from "../conflicts.js";
+import { card, choicesOf, contentsOf, keptWords } from "./question.js";
+import { lackNote } from "./shop-asks.js";
+import { unsettled } from "./unsettled.js";
+import { writers } from "./writers.js";
+
+const keyOf = (job, { conflict, dispute }) => `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;
+
+/** Questions of a job as they stand. */
+function questionsOf({ job, all, open }) {
+  const entryOf = (id) => all.entries.find((entry) => entry.id === id);
+  return [
+    ...all.sheet.conflicts.map((conflict) => ({ job, all, conflict, choices: choicesOf(conflict, entryOf) })),
+    ...open.map((dispute) => ({ job, all, dispute, choices: contentsOf(dispute) })),
+  ].map((question) => ({ ...question, key: keyOf(job, question), done: null }));
+}
+
+const nameOfJob = ({ sheet }) => [sheet.car_name || sheet.title || "Car without a name", sheet.owner].filter(Boolean).join(", ");
+
+/** The screen. */
+export function desk(ctx) {
+  useStyle("desk");
+  const asked = ctx.query.job ?? "";
+  const place = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Looking for entries that disagree" }));
+  const note = h("div");
+  let questions = [];
+  let jobs = [];
+  let nameOf = (device) => device;
+  let turn = 0;
+  let busy = false;
+
+  /** Run something that keeps; says above the page where it was not kept. */
+  async function keeping(work) {
+    if (busy) return null;
+    busy = true;
+    try {
+      const out = await work();
+      sayKept("");
+      return out ?? true;
+    } catch (error) {
+      if (!(error instanceof NotKept)) throw error;
+      sayKept(error.message);
+      return null;
+    } finally {
+      busy = false;
+    }
+  }
+
+  async function write(question, work, words) {
+    const done = await keeping(work);
+    if (!done) return;
+    question.done = { ...done, words };
+    await load();
+    say(words);
+    place.querySelector(`[data-key="${CSS.escape(question.key)}"] .undo`)?.focus();
+  }
+  const acts = {
+    nameOf: (device) => nameOf(device),
+    pick: (question, choice) => {
+      const words = `Settled: ${choice.entry.kind === "strike" ? "it stays struck out" : `what holds is ${keptWords(choice.entry)}`}.`;
+      if (question.dispute) return write(question, async () => ({ dispute: await settleDispute(question.dispute, choice.entry) }), words);
+      return write(question, async () => ({ made: await append(question.job, choice.items) }), words);
+    },
+    aside: (question) => write(question, async () => ({ dispute: await settleDispute(question.dispute, question.dispute.mine, { wrote: false }) }), "Put aside. Both contents stay on record."),
+    async undo(question) {
+      const { dispute, made } = question.done;
+      const undone = await keeping(() => (dispute ? reopenDispute(dispute) : append(question.job, made.map(({ id }) => ["strike", { entry: id }]))));
+      if (!undone) return;
+      question.done = null;
+      await load();
+      say("The question is open again");
+      (place.querySelector(`[data-key="${CSS.escape(question.key)}"] .keep`) ?? place.querySelector("button"))?.focus();
+    },
+  };
+
+  /** Settlements that hold in a job, each with its undo. */
+  function before({ job, all }) {
+    const rows = (all.sheet.settlements ?? []).filter(({ id }) => !questions.some(({ done }) => done?.made?.some((entry) => entry.id === id)));
+    if (!rows.length) return null;
+    const entryOf = (id) => all.entries.find((entry) => entry.id === id);
+    const back = (row) => async () => {
+      if (await keeping(() => append(job, [["strike", { entry: row.id }]]))) await load();
+    };
+    return h(
+      "details",
+      null,
+      h("summary", { text: `Settled before: ${rows.length}` }),
+      h("ul", null, rows.map((row) => h("li", { class: "before-row" }, h("span", { text: `Kept ${keptWords(entryOf(row.keeps))}; ${nameOf(row.device)}, ${moment(row)}` }), h("button", { type: "button", class: "key small", onclick: back(row), "aria-label": `Ask again: ${keptWords(entryOf(row.keeps))}` }, "Ask again")))),
+    );
+  }
+
+  function draw() {
+    const mine = (turn += 1);
+    const works = [];
+    const open = questions.filter(({ done }) => !done).length;
+    const section = (job) => {
+      const own = questions.filter((question) => question.job === job.job);
+      const cards = own.map((question) => {
+        question.id = `q-${questions.indexOf(question)}`;
+        const { node, work } = card(question, acts);
+        node.dataset.key = question.key;
+        works.push(...work);
+        return node;
+      });
+      return h(
+        "section",
+        { class: "of-job" },
+        h("div", { class: "job-head" }, h("h2", { text: nameOfJob(job.all) }), h("a", { class: "key small", href: ctx.href({ words: ["list"] }, job.job), "aria-label": `Open the job: ${nameOfJob(job.all)}` }, "Open the job")),
+        cards.length ? h("ul", null, cards) : h("p", { text: "Nothing to settle here." }),
+        before(job),
+      );
+    };
+    place.replaceChildren(
+      h("p", { class: "count", role: "status", text: open ? `${open === 1 ? "One question" : `${open} questions`} to settle.` : "Nothing to settle: all entries agree." }),
+      ...jobs.map(section),
+    );
+    // One after the other: the model works on one at a time, and who leaves stops it.
+    (async () => {
+      for (const work of works) if (mine === turn) await work();
+    })();
+  }
+
+  async function load() {
+    const mine = (turn += 1);
+    const found = await unsettled(asked);
+    if (mine !== turn) return;
+    const fresh = (asked ? found.here.filter(({ job }) => job === asked) : found.here).flatMap(questionsOf);
+    const kept = questions.filter((question) => question.done && !fresh.some(({ key }) => key === question.key));
+    const rank = new Map(questions.map(({ key }, i) => [key, i]));
+    questions = [...fresh, ...kept].sort((a, b) => (rank.get(a.key) ?? 1e6) - (rank.get(b.key) ?? 1e6));
+    const shown = new Map(found.here.filter(({ job }) => !asked || job === asked).map((one) => [one.job, one]));
+    for (const question of kept) if (!shown.has(question.job)) shown.set(question.job, { job: question.job, all: await look(question.job), open: [] });
+    const order = jobs.map(({ job }) => job);
+    jobs = [...shown.values()].sort((a, b) => (order.includes(a.job) ? order.indexOf(a.job) : 1e6) - (order.includes(b.job) ? order.indexOf(b.job) : 1e6));
+    const away = asked ? [] : found.away;
+    note.replaceChildren(
+      ...(found.lack ? [lackNote(found.lack, "Below is what disagrees on this device.", load)] : []),
+      ...(away.length ? [h("div", { class: "refused lack" }, h("p", { text: `At the shop and not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.` }), h("button", { type: "button", class: "key", onclick: async () => {
+        await syncNow();
+        await load();
+      } }, "Ask the shop now"))] : []),
+    ); // prettier-ignore
+    draw();
+  }
+  const failed = (error) => place.replaceChildren(h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} Everything entered is kept.` }));
+
+  let news = 0;
+  ctx.whileShown(listen((message, elsewhere) => {
+    // What was done here is drawn already, with the focus on its undo.
+    if (message.what !== "entries" || !(elsewhere || message.came !== "here")) return;
+    clearTimeout(news);
+    news = setTimeout(() => load().catch(failed), 500);
+  })); // prettier-ignore
+  ctx.whileShown(() => {
+    turn += 1;
+    clearTimeout(news);
+  });
+  writers().then((names) => {
+    nameOf = names;
+    return load();
+  }).catch(failed); // prettier-ignore
+  return {
+    title: "To settle",
+    fresh() {},
+    node: h(
+      "div",
+      { class: "desk" },
+      h("h1", { text: "To settle" }),
+      h("p", { class: "where", text: "Entries made apart that do not agree. Both stay on record; what you choose is an entry too, and can be taken back. Readings that only look odd are asked about in the plan." }),
+      asked ? h("div", { class: "keys" }, h("a", { class: "key small", href: "#/desk" }, "All jobs")) : null,
+      note,
+      place,
+    ),
+  };
+}

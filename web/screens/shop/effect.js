@@ -1,0 +1,48 @@
+/* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is kept. */
+
+import { newId, stamp } from "../../book/ids.js";
+import { askForPlan } from "../../model/plan.js";
+import { sheets } from "../../model/solver.js";
+import { inHundred, plain, teeth } from "../../parts/numbers.js";
+import { length, lengthSpread } from "../../parts/units.js";
+import { SIDES } from "../readings.js";
+
+const ENDS = ["inner", "outer"];
+
+/** The job as it would be: {sheet, request, stages}. */
+export async function folded(job, entries, items) {
+  const after = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
+  const more = items.map(([kind, body]) => ({ schema: 1, id: newId({ after: after || null }), job, device: "to be chosen", at: stamp(), kind, body }));
+  const [found] = await sheets([{ job, entries: [...entries, ...more] }]);
+  return found;
+}
+
+/** "inner 3 teeth tail up, outer 4 teeth tail down" of a side of an option. */
+const turnWords = (side) => ENDS.filter((end) => side[end]).map((end) => `${end} ${teeth(side[end])}`).join(", ") || "leave it";
+
+/** Sentences about the heights that were read, with that entry. */
+export function readWords({ stages }, teardown) {
+  const stage = stages.find((each) => each.teardown === teardown) ?? stages.at(-1);
+  if (!stage) return [];
+  const { left_mm: left, right_mm: right, lean_mm: lean } = stage.reached;
+  const heights = [left == null ? "" : `left ${length(left)}`, right == null ? "" : `right ${length(right)}`].filter(Boolean).join(", ");
+  const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
+  return [heights ? `Heights read ${as}: ${heights}${lean == null ? "" : `; lean ${plain(lean, 0)} mm`}${stage.hit == null ? "" : stage.hit ? ", within what was agreed" : ", off by more than agreed"}.` : `No heights read ${as}.`];
+}
+
+/** Sentences about where the car then stands and the plan that follows; says why where no plan can be made. */
+export async function planWords({ request }) {
+  const [stop] = request.stops;
+  if (stop) return [`No plan can be made with it: ${stop.text}.`];
+  try {
+    const { answer } = await askForPlan(request.request);
+    const [best] = answer.options;
+    const now = SIDES.map((side) => `${side} ${lengthSpread(answer.now[side].body_height_mm)}`).join(", ");
+    const turns = best.ends_disturbed ? SIDES.map((side) => `${side} ${turnWords(best[side])}`).join("; ") : "leave it as it is";
+    const doubts = answer.doubts.length;
+    return [`By all readings the car stands at ${now}.`, `Next plan: ${turns} (${inHundred(best.odds)}).`, ...(doubts ? [`${doubts === 1 ? "One reading does" : `${doubts} readings do`} not fit the rest.`] : [])];
+  } catch (error) {
+    if (error.name !== "SolverProblem") throw error;
+    return [`No plan can be made with it: ${error.detail}`];
+  }
+}

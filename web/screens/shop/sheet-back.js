@@ -1,0 +1,159 @@
+/* The back of the hand-over sheet, for the next mechanic: what was turned, what was promised and what came, what lifting takes,
+   the car's constants, its bars, who entered what and when. */
+
+import { h } from "../../parts/dom.js";
+import { inHundred, plain, short, spread, teeth } from "../../parts/numbers.js";
+import { inches, length, lengthSpread } from "../../parts/units.js";
+import { shortDate } from "../dates.js";
+import { READINGS, SIDES, teardownWords, valueOf } from "../readings.js";
+
+const ENDS = ["inner", "outer"];
+const CAUTIONS = [
+  "A wound bar can break bones. Keep clear of the arm’s arc; lower and lift it only with a tool that cannot slip, never by hand, never with the car’s weight on the jack alone.",
+  "Body on rated stands on level, hard ground, wheels chocked; never under a car held by a jack. Eye protection. Do not file, weld, clamp or chip a bar.",
+  "Fasteners, torques and locking as the car’s own manual says. The figures are an aid: where the car and this sheet disagree, believe the car and measure again.",
+];
+const CONSTANTS = [
+  ["bar_nm_per_deg", "Bar", (v) => spread(v, "N·m per degree", 1)],
+  ["arm_mm", "Arm", (v) => lengthSpread(v)],
+  ["mm_per_deg", "Height per degree", (v) => spread(v, "mm", 2)],
+  ["roll_support_n_per_mm", "Roll support", (v) => spread(v, "N/mm", 1)],
+  ["bush_ratio", "Bush, part of the bar’s rate", (v) => `${plain(100 * v.value, 1)} ± ${plain(100 * v.sd, 1)} %`],
+  ["tyre_n_per_mm", "Tyre", (v) => spread(v, "N/mm", 0)],
+];
+const degrees = (value) => (value == null ? "–" : `${plain(value, 1)}°`);
+const pair = (get) => SIDES.map(get).join(" / ");
+const said = (value, words) => (typeof value === "number" ? words(value) : null);
+
+function table(caption, head, rows) {
+  return h(
+    "table",
+    null,
+    caption ? h("caption", { text: caption }) : null,
+    h("thead", null, h("tr", null, head.map((text) => h("th", { scope: "col", text })))),
+    h("tbody", null, rows.map(([name, ...cells]) => h("tr", null, h("th", { scope: "row", text: name }), cells.map((text) => h("td", { text }))))),
+  );
+}
+
+/** Heights of the table: millimetres, in inches as well where those are used. */
+const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
+const promise = (value, sd) => (inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(sd, 0)}`);
+
+/** "3 up, 4 down": teeth at the inner and the outer end, tail down positive. */
+const turned = (side) => ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) tail/, "") : "0")).join(", ");
+
+function work({ sheet, stages }, open) {
+  const rows = stages.map((stage) => {
+    const { teardown, reached, promised, followed, hit } = stage;
+    const move = sheet.moves.find((each) => each.teardown === teardown);
+    const disputed = (what, side) => open.readings.has(`${what} ${teardown} ${side}`);
+    const height = (side) => (disputed("body-height", side) ? "in dispute" : reached[`${side}_mm`] == null ? "–" : mm(reached[`${side}_mm`]));
+    const lean = SIDES.some((side) => disputed("body-height", side)) ? "in dispute" : reached.lean_mm == null ? "–" : mm(reached.lean_mm);
+    const angleOf = (what, values) => pair((side) => (disputed(what, side) ? "in dispute" : degrees(values[side])));
+    const verdict = lean === "in dispute" ? "in dispute" : hit == null ? "–" : hit ? "within" : "off";
+    return [
+      teardown ? `${teardown}, ${move ? shortDate(move.at) : "not entered"}` : "As found",
+      ...SIDES.map((side) => (!teardown ? "" : open.moves.has(teardown) ? "in dispute" : move ? turned(move[side]) : "–")),
+      angleOf("hanging-angle", stage.hanging_deg),
+      angleOf("riding-angle", stage.riding_deg),
+      promised ? pair((side) => promise(promised[`${side}_mm`], promised[`${side}_sd_mm`])) : teardown ? "no plan kept" : "",
+      promised ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}` : "",
+      pair(height),
+      lean,
+      teardown ? verdict : "",
+    ];
+  });
+  const caption = "Work done";
+  const how = `Teeth as inner, outer; down is tail down and raises the car. Angles against the body, wheel below the bar positive. Heights in ${inches() ? "inches and mm" : "mm"}. Left / right.`;
+  const head = ["Teardown", "Left teeth", "Right teeth", "Hanging", "Riding", "Promised", "Odds", "Read", "Lean", "Verdict"];
+  // On a narrow window it scrolls by itself, by keys too.
+  return h("div", null, h("h3", { text: caption }), h("p", { text: how }), h("div", { class: "scrolls", tabindex: 0, role: "region", "aria-label": caption }, table("", head, rows)));
+}
+
+/** What it took to let each arm down and to lift it onto its stop, by the plan each teardown was done by. */
+function lifts({ sheet, stages }) {
+  const figure = (lift) => (lift && lift.torque_nm > 0 ? `${plain(lift.torque_nm, 0)} N·m, ${plain(lift.force_n, 0)} N, ${plain(lift.energy_j, 0)} J` : "slack");
+  const rows = stages.filter(({ teardown, plan }) => teardown && plan).flatMap(({ teardown, plan: id, followed }) => {
+    const plan = sheet.plans.find((each) => each.id === id);
+    return plan && SIDES.some((side) => plan[side]?.lift) ? [[`${teardown}${followed === false ? ", other teeth were turned" : ""}`, ...SIDES.map((side) => (plan[side].lift ? figure(plan[side].lift) : "–"))]] : [];
+  }); // prettier-ignore
+  return rows.length ? table("Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy wound up", ["Teardown", "Left", "Right"], rows) : h("p", { text: "Lift figures: no plan kept that has them." });
+}
+
+function now(answer, target) {
+  if (!answer) return null;
+  const off = target.tolerance_mm ?? 5;
+  const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
+  return h("p", null, h("strong", { text: "As it stands, by all readings: " }), `${SIDES.map((side) => `${side} ${lengthSpread(answer.now[side].body_height_mm, 1)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: each within ${length(off)}, lean within ${length(target.lean_mm ?? 5)}.`);
+}
+
+function constants(learned, why) {
+  const rows = CONSTANTS.filter(([name]) => learned?.[name]).map(([name, label, words]) => [label, words(learned[name])]);
+  return rows.length ? table("What this car taught", ["Constant", "Learned ± one standard deviation"], rows) : h("p", { text: `What this car taught: ${why}` });
+}
+
+function bars({ car }) {
+  const { bar = {}, limits = {} } = car;
+  const mm = (value) => said(value, (v) => `${short(v)} mm`);
+  const rows = [
+    ["Bar", [said(bar.diameter_mm, (v) => `${short(v)} mm thick`), bar.bore_mm ? `bore ${short(bar.bore_mm)} mm` : null, said(bar.length_mm, (v) => `${short(v)} mm long`)]],
+    ["Teeth", [said(bar.inner_teeth, (v) => `inner ${v}`), said(bar.outer_teeth, (v) => `outer ${v}`)]],
+    ["Arm", [mm(car.arm_mm), car.axle ? `${car.axle} axle` : null]],
+    ["Stop", [said(limits.stop_deg, (v) => `${plain(v, 1)}°`)]],
+    ["Travel as taken in", [said(limits.bump_mm, (v) => `${short(v)} mm to bump`), said(limits.droop_mm, (v) => `${short(v)} mm to droop`)]],
+    ["Permissible stress", [said(limits.permissible_stress_mpa, (v) => `${short(v)} MPa`)]],
+  ].map(([name, parts]) => [name, parts.filter(Boolean).join(", ")]).filter(([, text]) => text); // prettier-ignore
+  return rows.length ? table("Bars and arms as entered", ["Part", "Figure"], rows) : h("p", { text: "No bars were entered." });
+}
+
+const KINDS = { car: "car", close: "hand-over", job: "job’s card", known: "known before", move: "teeth turned", note: "note", plan: "plan", reading: "reading", settle: "settlement", step: "step", strike: "striking out", target: "wish" };
+
+/** One line for each device and day: "25 Nov 2026, this device: 6 readings, 2 plans". */
+function written({ entries }, nameOf, most) {
+  const groups = new Map();
+  for (const { at, device, kind } of [...entries].sort((a, b) => (a.id < b.id ? -1 : 1))) {
+    const key = `${at.slice(0, 10)} ${device}`;
+    if (!groups.has(key)) groups.set(key, { at, device, from: at.slice(11, 16), to: "", counts: new Map() });
+    const group = groups.get(key);
+    group.to = at.slice(11, 16);
+    group.counts.set(kind, (group.counts.get(kind) ?? 0) + 1);
+  }
+  const lines = [...groups.values()].map(({ at, device, from, to, counts }) => `${shortDate(at)}, ${from}${to === from ? "" : ` to ${to}`}, ${nameOf(device)}: ${[...counts].map(([kind, n]) => `${KINDS[kind] ?? kind}${n > 1 ? ` × ${n}` : ""}`).join(", ")}`);
+  return shortened("Who entered what, and when", lines, most, "in the job’s log");
+}
+
+function shortened(heading, lines, most, where) {
+  if (!lines.length) return null;
+  const left = lines.length - most;
+  return h("div", null, h("h3", { text: heading }), h("ul", null, lines.slice(0, most).map((text) => h("li", { text })), left > 0 ? h("li", { text: `And ${left} more, ${where}.` }) : null));
+}
+
+/** Tests that were read beside the plain readings: "board, after teardown 1: ...". */
+function others({ sheet }) {
+  const list = sheet.readings.filter(({ what, pose }) => what === "hub-to-body" || what === "wheel-load" || (pose && Object.values(pose).some(Boolean)));
+  if (!list.length) return null;
+  const rounds = Map.groupBy(list, ({ teardown }) => teardown ?? 0);
+  return h("p", null, h("strong", { text: "Also read: " }), [...rounds].map(([teardown, rows]) => `${teardownWords(teardown)} ${[...Map.groupBy(rows, ({ what }) => what)].map(([what, some]) => `${READINGS[what].title.toLowerCase()} ${some.slice(0, 6).map((row) => `${row.side[0].toUpperCase()} ${valueOf(row)}`).join(", ")}${some.length > 6 ? ` and ${some.length - 6} more` : ""}`).join("; ")}`).join(". "), ".");
+}
+
+/** The back. `answer` is the solver's or null and `why` says why not; `most` how many lines of each list; `cut(text)` shortens. */
+export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
+  const { sheet } = all;
+  const notes = sheet.notes.map((note) => `${shortDate(note.at)}, ${nameOf(note.device)}: ${cut(note.text, most > 6 ? 400 : 160)}`);
+  return h(
+    "section",
+    { class: "sheet-back", "aria-label": "Back, for the next mechanic" },
+    h("header", { class: "sheet-head" }, h("h2", { text: `For the next mechanic: ${cut([sheet.car_name || sheet.title || "car without a name", sheet.owner].filter(Boolean).join(", "), 160)}` }), h("p", { class: "sheet-date", text: `Job …${sheet.job.slice(-12)}` })),
+    sheet.moves.length ? null : h("p", { text: "No teardown was entered." }),
+    work(all, open),
+    now(answer, sheet.target),
+    open.lines.length ? h("div", { class: "disputed" }, open.lines.slice(0, most).map((text) => h("p", { text: cut(text, 240) })), open.lines.length > most ? h("p", { text: `And ${open.lines.length - most} more.` }) : null) : null,
+    lifts(all),
+    h("div", { class: "two" }, h("div", null, constants(learned, why)), h("div", null, bars(sheet))),
+    others(all),
+    shortened("Notes", notes, most, "in the job’s log"),
+    written(all, nameOf, most),
+    h("ul", { class: "sheet-cautions" }, CAUTIONS.map((text) => h("li", { text }))),
+    h("p", { class: "sheet-mark", text: "Simulated season: this car, its owner and every figure are invented." }),
+  );
+}

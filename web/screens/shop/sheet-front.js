@@ -1,0 +1,135 @@
+/* The front of the hand-over sheet, for the owner: what was wished, what was done, how the car stands, what to do next. No trade
+   words that an owner would have to look up; figures for the next mechanic are behind. */
+
+import { h } from "../../parts/dom.js";
+import { length } from "../../parts/units.js";
+import { CHECKS } from "../close.js";
+import { shortDate } from "../dates.js";
+import { SIDES } from "../readings.js";
+import { drawing } from "./sheet-drawing.js";
+
+/** The checks as an owner reads them, by the names of close.js. */
+const PLAIN = {
+  "handover-torque": "Every bolt that was undone tightened as the car’s manual says",
+  "handover-clearance": "Wheels, hoses and shock absorbers free over the whole travel",
+  "handover-brakes": "Brakes checked by someone qualified",
+  "handover-alignment": "Direction of the wheels (alignment) set",
+  "handover-headlamps": "Headlamps aimed",
+  "handover-rules": "Local rules on a changed ride height looked up",
+  "handover-recheck": "Heights measured again and bolts checked after some hundred kilometres",
+};
+
+const CAUTIONS = [
+  "Do not undo anything at the rear springs yourself: they are under great tension and can break bones.",
+  "Brakes and alignment are to be checked by someone qualified before the car goes on the road. Local rules on a changed ride height apply.",
+  "If the car leans, knocks, scrapes or pulls to one side, stop driving it and have it looked at. Where the car and this sheet disagree, believe the car.",
+];
+
+const TIMES = ["", "once", "twice"];
+const times = (n) => TIMES[n] ?? `${n} times`;
+const cap = (text) => text.replace(/^./, (c) => c.toUpperCase());
+
+/** A stage's heights with what is in dispute left out: {left_mm, right_mm}. */
+export const settledHeights = (stage, open) =>
+  stage ? Object.fromEntries(SIDES.map((side) => [`${side}_mm`, open.heights.has(`${stage.teardown} ${side}`) ? null : stage.reached[`${side}_mm`]])) : null;
+
+/** How often each side was taken apart: {left, right, any}; what is in dispute counts on neither side. */
+function apart(sheet, open) {
+  const moved = (side) => sheet.moves.filter((move) => !open.moves.has(move.teardown) && ((move[side]?.inner ?? 0) !== 0 || (move[side]?.outer ?? 0) !== 0)).length;
+  return { left: moved("left"), right: moved("right") };
+}
+
+function done({ sheet, stages }, open) {
+  if (!sheet.moves.length) return ["Nothing was taken apart. The car was measured."];
+  const { left, right } = apart(sheet, open);
+  const which = left && right ? "on both sides" : left ? "on the left side" : right ? "on the right side" : "";
+  const lines = [`The rear springs were taken apart ${times(sheet.moves.length)} and put together again${which ? `, turned further ${which}` : ""}. That is how the height of this car is set.`];
+  const [first, last] = [settledHeights(stages[0], open), settledHeights(stages.at(-1), open)];
+  if (stages.length > 1) {
+    const change = SIDES.map((side) => {
+      const [from, to] = [first?.[`${side}_mm`], last?.[`${side}_mm`]];
+      if (from == null || to == null) return "";
+      const mm = Math.round(to - from);
+      return `the ${side} side now stands ${mm === 0 ? "as high as before" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
+    }).filter(Boolean); // prettier-ignore
+    if (change.length) lines.push(`${cap(change.join(", "))}.`);
+  }
+  const unplanned = stages.filter(({ teardown, promised }) => teardown > 0 && !promised).map(({ teardown }) => teardown);
+  if (unplanned.length) lines.push(`${unplanned.length === sheet.moves.length ? "No plan was kept of this work" : `Of work step ${unplanned.join(", ")} no plan was kept`}: what was turned is on record, what was expected of it is not.`);
+  return lines;
+}
+
+function heights({ sheet, stages }, open) {
+  const first = stages[0];
+  const last = stages.at(-1);
+  const cell = (stage, side) => (open.heights.has(`${stage.teardown} ${side}`) ? "in dispute" : stage.reached[`${side}_mm`] == null ? "not measured" : length(stage.reached[`${side}_mm`]));
+  const wish = (side) => (typeof sheet.target[`${side}_mm`] === "number" ? length(sheet.target[`${side}_mm`]) : "not said");
+  const moved = last && last.teardown > 0;
+  return h(
+    "table",
+    { class: "sheet-heights" },
+    h("caption", { text: "Height of the body over the rear wheels, from the floor" }),
+    h("thead", null, h("tr", null, h("td"), ["Wished", "As found", ...(moved ? ["Now"] : [])].map((text) => h("th", { scope: "col", text })))),
+    h("tbody", null, SIDES.map((side) => h("tr", null, h("th", { scope: "row", text: cap(side) }), h("td", { text: wish(side) }), h("td", { text: first ? cell(first, side) : "not measured" }), moved ? h("td", null, h("strong", { text: cell(last, side) })) : null))),
+  );
+}
+
+/** Whether it is level and as wished, in a sentence. */
+function level({ sheet, stages }, open) {
+  const last = stages.at(-1);
+  if (!last) return "Heights have not been measured yet.";
+  if (SIDES.some((side) => open.heights.has(`${last.teardown} ${side}`))) return "Whether the car is level is in dispute: see below.";
+  const { left_mm: left, right_mm: right } = last.reached;
+  if (left == null || right == null) return "Both heights have not been measured since the last work, so whether it is level is not known.";
+  const { left_mm: wantLeft, right_mm: wantRight, tolerance_mm: off = 5, lean_mm: lean = 5 } = { ...sheet.target, ...last.target };
+  const leans = Math.round(left - right);
+  const agreed = typeof wantLeft === "number" && typeof wantRight === "number";
+  const apartBy = agreed ? left - wantLeft - (right - wantRight) : left - right;
+  const how = leans === 0 ? "both sides are equally high" : `the ${leans > 0 ? "left" : "right"} side is ${length(Math.abs(leans))} higher`;
+  const isLevel = Math.abs(apartBy) <= lean + 1e-6;
+  const words = `${isLevel ? "Level" : "Not level"}: ${how}; up to ${length(lean)} was agreed.`;
+  if (!agreed) return words;
+  const near = SIDES.every((side) => Math.abs(last.reached[`${side}_mm`] - (side === "left" ? wantLeft : wantRight)) <= off + 1e-6);
+  return `${words} ${near ? `Both heights are within ${length(off)} of what was wished.` : `Not as wished: a height is more than ${length(off)} off.`}`;
+}
+
+function checks(sheet) {
+  const ticked = (name) => sheet.steps.findLast(({ step }) => step === name);
+  return h(
+    "ul",
+    { class: "sheet-checks" },
+    CHECKS.map(([name]) => {
+      const row = ticked(name);
+      const is = row && row.done !== false;
+      return h("li", { class: is ? "is-done" : "is-open" }, h("span", { class: "box", "aria-hidden": "true", text: is ? "☑" : "☐" }), h("span", null, PLAIN[name], h("strong", { text: is ? ` (done, ${shortDate(row.at)})` : " (still to do)" })));
+    }),
+  );
+}
+
+/** The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)` shortens. */
+export function front(all, { shop, open, link, cut }) {
+  const { sheet, stages } = all;
+  const closed = sheet.closed;
+  const wish = [sheet.wish, typeof sheet.target.left_mm === "number" && typeof sheet.target.right_mm === "number" ? `Agreed: left ${length(sheet.target.left_mm)}, right ${length(sheet.target.right_mm)}, each within ${length(sheet.target.tolerance_mm ?? 5)}.` : ""].filter(Boolean);
+  const first = settledHeights(stages[0], open);
+  const last = stages.length > 1 ? settledHeights(stages.at(-1), open) : null;
+  const art = drawing(first, last);
+  return h(
+    "section",
+    { class: "sheet-front", "aria-label": "Front, for the owner" },
+    h("header", { class: "sheet-head" }, h("div", null, shop ? h("p", { class: "shop-name", text: shop }) : null, h("h2", { text: cut(sheet.car_name || sheet.title || "Car without a name", 200) }), sheet.owner ? h("p", { text: `Owner: ${cut(sheet.owner, 120)}` }) : null), h("p", { class: "sheet-date" }, h("strong", { text: closed ? "Handed over" : "Not handed over yet" }), h("br"), closed ? shortDate(closed.at) : `as of ${shortDate(new Date())}`)),
+    h("div", { class: "two" },
+      h("div", null, h("h3", { text: "What was wished" }), wish.length ? wish.map((text) => h("p", { text: cut(text) })) : h("p", { text: "Nothing was written down." })),
+      h("div", null, h("h3", { text: "What was done" }), done(all, open).map((text) => h("p", { text })), closed?.text ? h("p", { text: cut(closed.text) }) : null)),
+    h("h3", { text: "How it stands" }),
+    h("p", { class: "level", text: level(all, open) }),
+    h("div", { class: "two stands" }, heights(all, open), art ? h("figure", null, art) : null),
+    open.lines.length ? h("div", { class: "disputed" }, h("h3", { text: "Not settled" }), h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }), open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })), open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null) : null,
+    h("h3", { text: "What comes next" }),
+    checks(sheet),
+    h("h3", { text: "Mind" }),
+    h("ul", { class: "sheet-cautions" }, CAUTIONS.map((text) => h("li", { text }))),
+    link,
+    h("p", { class: "sheet-mark", text: "Simulated season: this car, its owner and every figure are invented." }),
+  ); // prettier-ignore
+}
