@@ -20,7 +20,7 @@ from cryptography.x509.oid import NameOID
 from . import private
 from .names import Names
 
-__all__ = ["EARLY", "FOLDER", "Authority", "BadAuthorityError", "authority", "secret_text", "usage"]
+__all__ = ["EARLY", "FOLDER", "Authority", "BadAuthorityError", "authority", "load", "secret_text", "usage"]
 
 FOLDER = "tls"
 YEARS = 10
@@ -91,14 +91,21 @@ def authority(data: Path, names: Names) -> Authority:
     private.folder(folder)
     pem, key = folder / "authority.pem", folder / "authority.key"
     if pem.exists() or key.exists():
-        return _load(pem, key)
+        return load(pem, key)
     made = _make(names)
     private.write(key, secret_text(made.key))
     private.write(pem, made.pem)
     return made
 
 
-def _load(pem: Path, key: Path) -> Authority:
+def load(pem: Path, key: Path) -> Authority:
+    """The authority of two files.
+
+    Raises
+    ------
+    BadAuthorityError
+        Where one of them is missing, spoilt or not the other's.
+    """
     remedy = (
         f"put {pem.name} and {key.name} back from a copy of {pem.parent}, or remove both: a new authority is then"
         " made, and every phone has to trust it anew"

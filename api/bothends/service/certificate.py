@@ -18,7 +18,7 @@ from . import private
 from .authority import EARLY, FOLDER, Authority, secret_text, usage
 from .names import Names
 
-__all__ = ["RENEW_DAYS", "BadCertificateError", "Served", "given", "served"]
+__all__ = ["RENEW_DAYS", "BadCertificateError", "Served", "given", "served", "unfit", "wanted"]
 
 SERVER_DAYS = 200
 """Below the 398 days of the CA/Browser Forum's baseline requirements (6.3.2) and the 825 of Apple's systems."""
@@ -49,6 +49,11 @@ class Served(msgspec.Struct, frozen=True, kw_only=True):
     names: tuple[str, ...] = ()
 
 
+def wanted(names: Names) -> list[str]:
+    """What a certificate of this machine should be for, best first."""
+    return [*names.dns, "localhost", *names.addresses, "127.0.0.1", "::1"]
+
+
 def served(data: Path, signer: Authority, names: Names, now: dt.datetime | None = None) -> Served:
     """The server's certificate for these names, made again where the one that is there does not serve.
 
@@ -60,10 +65,10 @@ def served(data: Path, signer: Authority, names: Names, now: dt.datetime | None 
     now = now or dt.datetime.now(dt.UTC).replace(microsecond=0)
     folder = data / FOLDER
     chain, secret = folder / "server.pem", folder / "server.key"
-    wanted = [*names.dns, "localhost", *names.addresses, "127.0.0.1", "::1"]
-    good = [name for name in wanted if signer.may_certify(name)]
-    left_out = tuple(name for name in wanted if name not in good)
-    why, ends = _unfit(chain, secret, signer, good, now)
+    asked = wanted(names)
+    good = [name for name in asked if signer.may_certify(name)]
+    left_out = tuple(name for name in asked if name not in good)
+    why, ends = unfit(chain, secret, signer, good, now)
     if why:
         key = ec.generate_private_key(ec.SECP256R1())
         certificate = _sign(signer, key, good, now)
@@ -104,7 +109,7 @@ def _general(name: str) -> x509.GeneralName:
         return x509.DNSName(name)
 
 
-def _unfit(
+def unfit(
     chain: Path, secret: Path, signer: Authority, good: list[str], now: dt.datetime
 ) -> tuple[str, dt.datetime]:
     """Why the certificate that is there cannot be shown, or "", and when it ends."""

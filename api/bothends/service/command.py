@@ -1,4 +1,4 @@
-"""The command line: bothends serve, demo, solve, pair, backup, restore, export, import, schema.
+"""The command line: what there is besides ``bothends serve``, and which module does it.
 
 Owns options, exit codes and what goes to which stream.
 """
@@ -17,7 +17,8 @@ import bothends
 from bothends.model.problem import ModelProblem
 
 from .problems import Refusal
-from .start import BAD_INPUT, code_words, serve_options, start, unreadable
+from .start import BAD_INPUT, PORT, code_words, port_number, serve_options, start, unreadable
+from .unit import SYSTEMS, unit
 
 __all__ = ["main", "parser"]
 
@@ -56,6 +57,17 @@ def parser() -> argparse.ArgumentParser:
         "--units", choices=("metric", "inch"), default="metric", help="inch adds inches and pounds"
     )
 
+    look = commands.add_parser(
+        "doctor", help="look at certificate, names, ports, folder, clock, room, logbook"
+    )
+    look.add_argument("--port", type=port_number, default=PORT, help="port of the app (default %(default)s)")
+    look.add_argument("--name", help="the name that serve is given, if any")
+    look.add_argument("--json", action="store_true", help="print the findings as JSON")
+    look.add_argument("--data", type=Path, metavar="DIR", help="folder of the logbook")
+    start_up = commands.add_parser("service-unit", help="print what starts the app with this PC")
+    start_up.add_argument("system", choices=SYSTEMS)
+    start_up.add_argument("options", nargs=argparse.REMAINDER, help="what serve is told")
+
     pair = commands.add_parser("pair", help="print a code that pairs one more device with the logbook")
     backup = commands.add_parser("backup", help="copy the logbook to a new file, also while the app runs")
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy; must not be there yet")
@@ -88,6 +100,22 @@ def parser() -> argparse.ArgumentParser:
 
     commands.add_parser("schema", help="print the OpenAPI document")
     return top
+
+
+def _doctor(options: argparse.Namespace) -> int:
+    from .doctor import findings, report
+    from .serving import data_home
+
+    found = findings(options.data or data_home(), options.port, (options.name,) if options.name else ())
+    print(report(found, as_json=options.json))
+    return int(any(one.state == "wrong" for one in found))
+
+
+def _unit(options: argparse.Namespace) -> int:
+    # What it would be told is looked at by the very parser that will read it.
+    parser().parse_args(["serve", *options.options])
+    print(unit(options.system, options.options), end="")
+    return 0
 
 
 def _pair(options: argparse.Namespace) -> int:
@@ -225,6 +253,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     work = {
         "serve": start,
         "solve": _solve,
+        "doctor": _doctor,
+        "service-unit": _unit,
         "pair": _pair,
         "backup": _backup,
         "restore": _restore,

@@ -1,6 +1,7 @@
 """Running the service: bound sockets, signals, the addresses on the screen, the browser.
 
-HTTPS on every network of this machine with the help page beside it, or plain HTTP on the loopback address only.
+HTTPS on every network of this machine, with the help page and a plain door for this PC's own browser beside it (to
+browsers the loopback address is as good as HTTPS, and needs nothing to be trusted); or that plain door only.
 Knows no routes.
 """
 
@@ -12,7 +13,7 @@ import socket
 import sys
 import threading
 import webbrowser
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from types import FrameType
 from typing import Any
@@ -46,7 +47,8 @@ class Ways(msgspec.Struct, frozen=True, kw_only=True):
 
     Attributes
     ----------
-    port, helper_port : of the app and of the help page (None for none); 0 takes a free one
+    port, helper_port, local_port : of the app, of the help page (None for none), and beside HTTPS for this PC's own
+        browser; 0 takes a free one
     browser : open one
     code : a pairing code that lets that browser in, or ""
     invitation : a pairing code for a phone, to be shown as a picture, or ""
@@ -55,6 +57,7 @@ class Ways(msgspec.Struct, frozen=True, kw_only=True):
 
     port: int
     helper_port: int | None = None
+    local_port: int = 0
     browser: bool = False
     code: str = ""
     invitation: str = ""
@@ -87,14 +90,14 @@ class _Server(uvicorn.Server):
     ----------
     once_up : called when it answers
     garage : watched as long as it serves
-    helper : the help page's server and its place
+    beside : further servers in the same loop, each with its place
     """
 
     once_up: Callable[[], None]
     garage: Garage | None = None
-    helper: tuple[uvicorn.Server, socket.socket] | None = None
+    beside: list[tuple[uvicorn.Server, socket.socket]]
     _watching: asyncio.Task[None] | None = None
-    _helping: asyncio.Task[None] | None = None
+    _helping: Sequence[asyncio.Task[None]] = ()
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
@@ -102,17 +105,15 @@ class _Server(uvicorn.Server):
             guard: Any = self.config.app
             watch = self.garage.watch(self.config.ssl, guard.asgi_handler.allow)
             self._watching = asyncio.create_task(watch)
-        if self.helper:
-            server, place = self.helper
-            self._helping = asyncio.create_task(server.serve(sockets=[place]))
+        self._helping = [asyncio.create_task(one.serve(sockets=[place])) for one, place in self.beside]
         self.once_up()
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         if self._watching:
             self._watching.cancel()
-        if self.helper and self._helping:
-            self.helper[0].should_exit = True
-            await self._helping
+        for one, _ in self.beside:
+            one.should_exit = True
+        await asyncio.gather(*self._helping)
         await super().shutdown(sockets)
 
 
@@ -170,17 +171,19 @@ def serve(settings: Settings, ways: Ways) -> int:
     """Serve until SIGINT or SIGTERM; the exit code. What ``ways.garage`` raises is the caller's."""
     with contextlib.ExitStack() as held:
         secure = ways.garage is not None
-        place = _bound(ways.port, "--port", everywhere=secure)
-        if place is None:
-            return 1
-        port = held.enter_context(place).getsockname()[1]
-        beside = None
-        if secure and ways.helper_port is not None:
-            beside = _bound(ways.helper_port, "--helper-port", everywhere=True)
-            if beside is None:
-                return 1
-            held.enter_context(beside)
-        garage = ways.garage(port, beside.getsockname()[1] if beside else None) if ways.garage else None
+        places = {}
+        for name, port, everywhere in (
+            ("port", ways.port, secure),
+            ("helper-port", ways.helper_port if secure else None, True),
+            ("local-port", ways.local_port if secure else None, False),
+        ):
+            if port is not None:
+                place = _bound(port, f"--{name}", everywhere=everywhere)
+                if place is None:
+                    return 1
+                places[name] = held.enter_context(place)
+        ports = {name: place.getsockname()[1] for name, place in places.items()}
+        garage = ways.garage(ports["port"], ports.get("helper-port")) if ways.garage else None
         if garage:
             held.callback(garage.close)
             garage.announce()
@@ -189,29 +192,35 @@ def serve(settings: Settings, ways: Ways) -> int:
         # The server hands a signal on once it has shut down; both mean an orderly end.
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, _end)
-        keys: dict[str, Any] = (
-            {"ssl_certfile": garage.shown.chain, "ssl_keyfile": garage.shown.key} if garage else {}
-        )
-        address = garage.address if garage else settings.address or f"http://{HOST}:{port}/"
-        server = _Server(uvicorn.Config(create_app(settings), lifespan="on", **QUIET, **keys))
+        keys: dict[str, Any] = {}
+        if garage:
+            keys = {"ssl_certfile": garage.shown.chain, "ssl_keyfile": garage.shown.key}
+        app = create_app(settings)
+        local = f"http://{HOST}:{ports.get('local-port', ports['port'])}/"
+        server = _Server(uvicorn.Config(app, lifespan="on", **QUIET, **keys))
         server.garage = garage
-        server.once_up = lambda: _up(ways, garage, address, port)
-        if garage and garage.signer and beside:
-            helper = uvicorn.Config(Helper(garage.signer, garage.address), lifespan="off", **QUIET)
-            server.helper = (_Beside(helper), beside)
-        server.run(sockets=[place])
+        server.beside = []
+        server.once_up = lambda: _up(ways, garage, settings, local)
+        if garage:
+            server.beside.append(
+                (_Beside(uvicorn.Config(app, lifespan="off", **QUIET)), places["local-port"])
+            )
+            if garage.signer and "helper-port" in places:
+                helper = uvicorn.Config(Helper(garage.signer, garage.address), lifespan="off", **QUIET)
+                server.beside.append((_Beside(helper), places["helper-port"]))
+        server.run(sockets=[places["port"]])
     return 0
 
 
-def _up(ways: Ways, garage: Garage | None, address: str, port: int) -> None:
+def _up(ways: Ways, garage: Garage | None, settings: Settings, local: str) -> None:
     """Say where it is, and open the browser."""
-    for line in _words(ways, garage, address, port):
+    for line in _words(ways, garage, settings.address, local):
         # A picture of blocks is more than some consoles can show; the code stands above in letters.
         with contextlib.suppress(UnicodeEncodeError):
             print(line, flush=True)
     if ways.browser and has_screen():
         # Some openers wait for their browser to end.
-        threading.Thread(target=_open, args=(_at(address, "here", ways.code),), daemon=True).start()
+        threading.Thread(target=_open, args=(_at(local, "here", ways.code),), daemon=True).start()
 
 
 def _host(address: str) -> str:
@@ -224,12 +233,12 @@ def _at(address: str, what: str, code: str) -> str:
     return f"{address}#{what}={code}" if code else address
 
 
-def _words(ways: Ways, garage: Garage | None, address: str, port: int) -> list[str]:
+def _words(ways: Ways, garage: Garage | None, address: str | None, local: str) -> list[str]:
     """What the console says once the app answers."""
-    lines = [f"Bothends is at {address} (Ctrl-C ends it)"]
+    lines = [f"Bothends is at {address or local} (Ctrl-C ends it)"]
+    if address:
+        lines.append(f"  on this PC at {local}")
     if garage is None:
-        if urlsplit(address).port != port or urlsplit(address).hostname != HOST:
-            lines.append(f"Plain HTTP for the proxy in front of it: http://{HOST}:{port}/")
         return lines
     lines += [f"  or at {other}, as long as this machine keeps that number" for other in garage.others]
     if garage.fleeting:
@@ -243,5 +252,5 @@ def _words(ways: Ways, garage: Garage | None, address: str, port: int) -> list[s
         lines.append(f"  fingerprint (SHA-256) {garage.signer.fingerprint}")
     if ways.invitation:
         lines.append("A phone that trusts it is paired by this picture, once, within ten minutes:")
-        lines.append(terminal(_at(address, "pair", ways.invitation)))
+        lines.append(terminal(_at(garage.address, "pair", ways.invitation)))
     return lines

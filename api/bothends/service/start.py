@@ -50,6 +50,7 @@ def serve_options(parser: argparse.ArgumentParser) -> None:
     add("--name", type=_name, help="a host name that the network knows this machine by")
     add("--no-mdns", action="store_true", help="do not announce a name on the network")
     add("--helper-port", type=port_number, help="port of the help page (default: the one after --port)")
+    add("--local-port", type=port_number, help="port for this PC's own browser (default: two after --port)")
     add("--no-helper", action="store_true", help="no help page")
     add("--cert", type=Path, metavar="FILE", help="a certificate from elsewhere, in PEM form; needs --key")
     add("--key", type=Path, metavar="FILE", help="the key of --cert")
@@ -117,13 +118,11 @@ def start(options: argparse.Namespace) -> int:
         )
         return Garage(data, wish)
 
-    helper_port = options.helper_port
-    if helper_port is None and options.port:
-        helper_port = options.port + 1 if options.port < 65535 else 0
     ways = Ways(port=options.port, browser=browser, code=pc, invitation=phone)
     if not plain:
-        no_help = options.no_helper or options.cert
-        ways = msgspec.structs.replace(ways, helper_port=None if no_help else helper_port or 0, garage=garage)
+        helper = None if options.no_helper or options.cert else _after(options, options.helper_port, 1)
+        local = _after(options, options.local_port, 2)
+        ways = msgspec.structs.replace(ways, helper_port=helper, local_port=local, garage=garage)
     try:
         return serve(settings, ways)
     except (BadAuthorityError, BadCertificateError) as error:
@@ -134,6 +133,13 @@ def start(options: argparse.Namespace) -> int:
             file=sys.stderr,
         )
     return 1
+
+
+def _after(options: argparse.Namespace, told: int | None, how: int) -> int:
+    """A port that was told, or one so many after the app's."""
+    if told is not None or not options.port:
+        return told or 0
+    return int(options.port) + how if options.port + how < 65536 else 0
 
 
 def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, str] | None:
