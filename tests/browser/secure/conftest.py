@@ -1,0 +1,154 @@
+"""A shop served over HTTPS by the real command, and browsers that trust its authority by a store of their own.
+
+The name is one of the network, not a loopback one (which browsers trust without any certificate); the browser is
+told where it is. No flag that overlooks certificate errors is used anywhere here.
+"""
+
+import os
+import re
+import signal
+import subprocess
+import sys
+import urllib.parse
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from browser.conftest import ARGS, PHONE
+from playwright.sync_api import Browser, Page, Playwright, expect
+
+NAME = "shop.test"
+"""RFC 2606 keeps .test for such as this."""
+ROOM = [f"--host-resolver-rules=MAP {NAME} 127.0.0.1", "--no-proxy-server"]
+expect.set_options(timeout=20_000)
+
+
+class Shop:
+    """``bothends serve`` in a process; ``address`` and ``help`` end without a slash and stay over restarts."""
+
+    def __init__(self, folder: Path) -> None:
+        self.data = folder / "data"
+        self._errors = folder / "errors.log"
+        self._ports = ("0", "0")
+        self.start()
+
+    @property
+    def authority(self) -> Path:
+        """The authority's certificate."""
+        return self.data / "tls" / "authority.pem"
+
+    @property
+    def port(self) -> int:
+        """The app's port."""
+        return int(self._ports[0])
+
+    def start(self) -> None:
+        """Start it, at the same ports as before."""
+        command = [
+            sys.executable,
+            "-u",
+            "-m",
+            "bothends.service.command",
+            "serve",
+            "--no-browser",
+            "--no-mdns",
+        ]
+        command += ["--name", NAME, "--port", self._ports[0], "--helper-port", self._ports[1]]
+        with self._errors.open("a") as errors:
+            self._process = subprocess.Popen(
+                [*command, "--data", str(self.data)], stdout=subprocess.PIPE, stderr=errors, text=True
+            )
+        said = ""
+        assert self._process.stdout is not None
+        for line in self._process.stdout:
+            said += line
+            if "fingerprint" in line:
+                break
+        else:
+            raise RuntimeError(f"the shop did not start:\n{said}{self._errors.read_text()}")
+        app = re.search(rf"https://{NAME}:(\d+)", said)
+        helper = re.search(rf"http://{NAME}:(\d+)", said)
+        code = re.search(r"Pairing code (\w{4})-(\w{4})", said)
+        assert app, said
+        assert helper, said
+        self.code = code[1] + code[2] if code else ""
+        self.address, self.help = app[0], helper[0]
+        self._ports = (app[1], helper[1])
+
+    def stop(self) -> None:
+        """End it in order."""
+        self._process.send_signal(signal.SIGTERM)
+        self._process.communicate(timeout=20)
+        assert self._process.returncode == 0, self._errors.read_text()
+
+    def new_code(self) -> str:
+        """A pairing code, made as somebody at the shop's PC makes one."""
+        command = [sys.executable, "-m", "bothends.service.command", "pair", "--data", str(self.data)]
+        said = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+        found = re.search(r"(\w{4})-(\w{4})", said)
+        assert found, said
+        return found[1] + found[2]
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Iterator[Shop]:
+    """A shop of the test's own."""
+    made = Shop(tmp_path)
+    yield made
+    if made._process.returncode is None:
+        made.stop()
+
+
+@pytest.fixture(scope="module")
+def shop_of_all(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
+    """One shop for tests that leave it as it is."""
+    made = Shop(tmp_path_factory.mktemp("secure"))
+    yield made
+    made.stop()
+
+
+@pytest.fixture
+def browsers(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., Browser]]:
+    """Launches browsers, each with a home of its own that trusts the authorities it was given, and no other."""
+    started: list[Browser] = []
+
+    def launch(*authorities: Path) -> Browser:
+        home = tmp_path / f"home-{len(started)}"
+        store = home / ".pki" / "nssdb"
+        store.mkdir(parents=True)
+        _certutil("-N", "-d", f"sql:{store}", "--empty-password")
+        for number, pem in enumerate(authorities):
+            _certutil("-A", "-d", f"sql:{store}", "-t", "C,,", "-n", f"shop {number}", "-i", str(pem))
+        env = {name: value for name, value in os.environ.items() if not name.lower().endswith("_proxy")}
+        started.append(
+            playwright.chromium.launch(
+                executable_path="/usr/bin/chromium", args=[*ARGS, *ROOM], env={**env, "HOME": str(home)}
+            )
+        )
+        return started[-1]
+
+    yield launch
+    for browser in started:
+        browser.close()
+
+
+def _certutil(*words: str) -> None:
+    subprocess.run(["certutil", *words], check=True, capture_output=True)
+
+
+@pytest.fixture
+def phone_of(browsers: Callable[..., Browser]) -> Callable[..., Page]:
+    """Makes a phone that trusts the shops given; its page."""
+
+    def make(*shops: Shop, **options: Any) -> Page:
+        context = browsers(*(shop.authority for shop in shops)).new_context(**{**PHONE, **options})
+        context.set_default_timeout(20_000)
+        return context.new_page()
+
+    return make
+
+
+def pairing(shop: Shop, code: str, what: str = "pair") -> str:
+    """The address that carries a pairing code."""
+    return f"{shop.address}/#{what}={urllib.parse.quote(code)}"
