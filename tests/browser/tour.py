@@ -72,6 +72,11 @@ class Tourist:
         rows = self._shop.ask("GET", "/api/jobs?state=closed&sort=teardowns&limit=1")["jobs"]
         return str(rows[0]["job"])
 
+    def untouched(self) -> str:
+        """A job that was handed over as it came: its bars could not carry what was wanted."""
+        rows = self._shop.ask("GET", "/api/jobs?state=closed&sort=teardowns&order=up&limit=1")["jobs"]
+        return str(rows[0]["job"])
+
     def car(self) -> str:
         """Key of the car that was here most often."""
         rows = self._shop.ask("GET", "/api/cars?limit=100")["cars"]
@@ -135,8 +140,30 @@ def phones(tour: Tourist) -> list[bytes]:
     ]
 
 
-def _pc(words: Callable[[Tourist], str], wait: str) -> Callable[[Tourist], list[bytes]]:
-    return lambda tour: [shot(tour.page(**PC, color_scheme="light"), words(tour), wait=wait)]
+def papers(tour: Tourist) -> list[bytes]:
+    """Front and back of a hand-over sheet."""
+    hand = tour.page(**PC, color_scheme="light")
+    taken: list[bytes] = []
+
+    def each(hand: Hand) -> None:
+        taken.extend(paper.screenshot() for paper in hand.page.locator(".papers .paper").all())
+
+    shot(hand, f"{tour.closed()}/sheet", wait=".papers[data-ready]", act=each)
+    return taken
+
+
+def thicker(hand: Hand) -> None:
+    """Thicker bars tried, and what they would do."""
+    hand.page.get_by_label("Bar diameter, trial A").fill("27")
+    hand.page.locator(".source[data-where]").wait_for()
+    hand.page.locator(".results tr").first.scroll_into_view_if_needed()
+    hand.page.evaluate("() => document.querySelector('.results').scrollIntoView({ block: 'end' })")
+
+
+def _pc(
+    words: Callable[[Tourist], str], wait: str, act: Callable[[Hand], None] | None = None
+) -> Callable[[Tourist], list[bytes]]:
+    return lambda tour: [shot(tour.page(**PC, color_scheme="light"), words(tour), wait=wait, act=act)]
 
 
 PICTURES: dict[str, tuple[int, Callable[[Tourist], list[bytes]]]] = {
@@ -144,11 +171,8 @@ PICTURES: dict[str, tuple[int, Callable[[Tourist], list[bytes]]]] = {
     "table": (PC_PX, _pc(lambda _: "table", "main a.opens")),
     "car": (PC_PX, _pc(lambda tour: f"car?key={tour.car()}", ".plot canvas")),
     "shop": (PC_PX, _pc(lambda _: "shop", ".plot canvas")),
-    "bench": (
-        PC_PX,
-        _pc(lambda tour: f"{tour.closed()}/bench", "main[data-bench], main .bench, main .what-if"),
-    ),
-    "sheet": (PC_PX, _pc(lambda tour: f"{tour.closed()}/sheet", "main .sheet, main .paper")),
+    "what-if": (PC_PX, _pc(lambda tour: f"{tour.untouched()}/whatif", ".bench table", thicker)),
+    "sheet": (PC_PX, papers),
 }
 """Every picture: its width, and how its shots are taken."""
 
