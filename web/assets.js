@@ -1,11 +1,11 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ebfe961781aa88c4",
+ "hash": "82e627ef8dbaae90",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4e26e5bb317b03f95fce86ac1bfde8e3b",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976bfaa976dd7064c5bad65858114e5d3c4",
   "/book/carry.js": "292cc0ccd6b67193dd850ca2ec3af8baaec5d33501cb271944fe038b9c81dce8",
-  "/book/device.js": "c720d154fdc4fdb141161c136f4177c215274492d3ced07daf4919139b75ce21",
+  "/book/device.js": "3ccded5809d9351bdebee85169021945b2b6329272d67f0dbfe11a354e338e92",
   "/book/disputes.js": "a914dc69795655aeabcbaca75d67803dbcf51d59bdb09d28e424ace27923780e",
   "/book/drafts.js": "e8fc5916f326f8ec38907247f12a28d6cb7f9f22e1da219a29d0e5e82df32271",
   "/book/file.js": "c4f825872497f1b3ff44e737a4b05e830d9df4eb5b7b035dd31bb05f956a455c",

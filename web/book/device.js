@@ -33,7 +33,7 @@ export async function setAccess(found) {
 export async function pair(code, name) {
   let reply;
   try {
-    reply = await request("POST", "/api/devices", { body: { code, name }, good: [200, 201] });
+    reply = await request("POST", "/api/devices", { body: { code, name, writes_as: await deviceId() }, good: [200, 201] });
   } catch (error) {
     // Here the server's own words say more: the code was mistyped, used or is too old.
     if (error.problem?.detail) error.message = error.problem.detail;

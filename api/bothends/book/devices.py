@@ -16,7 +16,7 @@ __all__ = ["CODE_MINUTES", "anybody", "new_code", "overdue", "pair", "recognise"
 CODE_MINUTES = 10
 SEEN_EVERY = timedelta(hours=1)
 """A device's last visit is noted no finer than this, so that reading does not become writing."""
-FIELDS = "id, name, paired, seen, revoked"
+FIELDS = "id, name, paired, seen, revoked, writes_as"
 
 
 def _text(moment: datetime) -> str:
@@ -34,9 +34,12 @@ def new_code(db: Database, *, moment: datetime | None = None) -> tuple[str, str]
 
 
 def pair(
-    db: Database, code: str, name: str, *, moment: datetime | None = None
+    db: Database, code: str, name: str, *, writes_as: str | None = None, moment: datetime | None = None
 ) -> tuple[dict[str, Any], str] | None:
-    """Use up a code: the new device and its key, shown this once; None where the code is not good."""
+    """Use up a code: the new device and its key, shown this once; None where the code is not good.
+
+    ``writes_as`` is what its entries say in their field ``device``.
+    """
     moment = moment or datetime.now(UTC)
     used = db.execute(
         "DELETE FROM pairing_codes WHERE code_hash = ? AND expires > ?",
@@ -46,8 +49,8 @@ def pair(
         return None
     key = secret.make()
     db.execute(
-        "INSERT INTO devices (id, name, key_hash, paired) VALUES (?, ?, ?, ?)",
-        [key.name, name, key.hash, _text(moment)],
+        "INSERT INTO devices (id, name, key_hash, paired, writes_as) VALUES (?, ?, ?, ?, ?)",
+        [key.name, name, key.hash, _text(moment), writes_as],
     )
     return _device(db, key.name), key.text
 

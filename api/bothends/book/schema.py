@@ -217,3 +217,9 @@ def m005_finding(db: Database) -> None:
             wish, teardowns, odds, conflicts, left_mm, right_mm, search)""",
         "UPDATE job_sheets SET folded_seq = 0",
     )
+
+
+@BOOK()
+def m006_writers(db: Database) -> None:
+    """Under which id a paired device writes its entries, so that an entry can be told by the device's name."""
+    _run(db, "ALTER TABLE devices ADD COLUMN writes_as TEXT")

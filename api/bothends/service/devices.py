@@ -39,6 +39,12 @@ class Pairing(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
 
     code: Annotated[str, Meta(min_length=1, max_length=40)]
     name: Annotated[str, Meta(min_length=1, max_length=100, description="What people call the device.")]
+    writes_as: (
+        Annotated[
+            str, Meta(min_length=1, max_length=100, description="What its entries say in their field device.")
+        ]
+        | None
+    ) = None
 
 
 class Device(msgspec.Struct, kw_only=True):
@@ -49,6 +55,7 @@ class Device(msgspec.Struct, kw_only=True):
     paired: str
     seen: Annotated[str | None, Meta(description="When it came by last, to the hour.")]
     revoked: Annotated[str | None, Meta(description="When its access ended.")]
+    writes_as: Annotated[str | None, Meta(description="What its entries say in their field device, if told.")]
 
 
 class NewDevice(Device, kw_only=True):
@@ -112,7 +119,9 @@ async def new_code(request: Request[Any, Any, Any]) -> PairingCode:
 async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> NewDevice:
     """Use the code up."""
     request.app.state.tries.check(request)
-    made = await keeper(request).write(lambda db: devices.pair(db, data.code, data.name))
+    made = await keeper(request).write(
+        lambda db: devices.pair(db, data.code, data.name, writes_as=data.writes_as)
+    )
     if made is None:
         raise Refusal(
             "bad-code",
