@@ -66,7 +66,12 @@ def test_no_change_at_all_is_the_plan(client, gannet):
 
 
 FIELDS = [
-    ({"bar": {"diameter_mm": 200}}, "out-of-range", "$.change.bar.diameter_mm", "from 5 to 80 or null, got 200"),
+    (
+        {"bar": {"diameter_mm": 200}},
+        "out-of-range",
+        "$.change.bar.diameter_mm",
+        "from 5 to 80 or null, got 200",
+    ),
     ({"bar": {"bore_mm": 30}}, "out-of-range", "$.change.bar.bore_mm", "less than the bar's diameter"),
     ({"bar": {"inner_teeth": 40.5}}, "out-of-range", "$.change.bar.inner_teeth", "a whole number"),
     ({"bar": {"thickness": 24}}, "unknown-field", "$.change.bar.thickness", "thickness"),
