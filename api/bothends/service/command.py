@@ -4,7 +4,6 @@ Owns options, exit codes and what goes to which stream.
 """
 
 import argparse
-import copy
 import sqlite3
 import sys
 from collections.abc import Sequence
@@ -41,13 +40,10 @@ def parser() -> argparse.ArgumentParser:
     serve = commands.add_parser("serve", help="run the app (what bothends does without a command)")
     serve_options(serve)
 
-    # Everything that serve may be told; made of a copy, since parsers that share an option share its default.
     demo = commands.add_parser(
-        "demo",
-        parents=[copy.deepcopy(serve)],
-        add_help=False,
-        help="serve a simulated season of Slipway Garage, in a book of its own",
+        "demo", help="serve a simulated season of Slipway Garage, in a book of its own"
     )
+    serve_options(demo)
     demo.set_defaults(port=DEMO_PORT)
 
     solve = commands.add_parser("solve", help="plan from a file")
