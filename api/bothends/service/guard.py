@@ -9,6 +9,7 @@
 """
 
 import asyncio
+import re
 from collections.abc import Iterable
 from typing import Any, cast
 
@@ -40,6 +41,9 @@ HEADERS = (
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
 )
+
+HOST = re.compile(r"(\[[0-9a-f:.]+\]|[^][:@/, ]+)(:[0-9]*)?")
+"""A Host header: name or bracketed address, and a port; nothing may follow the bracket but that."""
 
 
 def is_loopback(name: str) -> bool:
@@ -126,8 +130,9 @@ class Guard:
     def _check_host(self, scope: Scope) -> None:
         given = [value for name, value in scope["headers"] if name == b"host"]
         name = given[0].decode("latin-1").lower() if len(given) == 1 else ""
-        name = name[: name.index("]") + 1] if name.startswith("[") and "]" in name else name.split(":")[0]
-        if not (is_loopback(name) or name in self._hosts):
+        parts = HOST.fullmatch(name)
+        name = parts[1] if parts else name
+        if not (parts and (is_loopback(name) or name in self._hosts)):
             raise Refusal(
                 "wrong-host",
                 f"this server does not answer to the host name {name[:60]!r}",
