@@ -35,6 +35,3 @@ export function watchInstall(watcher) {
   watchers.add(watcher);
   return () => watchers.delete(watcher);
 }
-
-/** Whether this is a phone or tablet of the kind where the installed app and the browser keep separate logs. */
-export const keepsApart = () => /iPhone|iPad|iPod/.test(navigator.userAgent) || (navigator.platform === "MacIntel" && navigator.maxTouchPoints > 1);

@@ -3,16 +3,19 @@
 
 import { unpack } from "../book/carry.js";
 import { NotKept } from "../book/base.js";
-import { download, exported } from "../book/file.js";
 import { fold } from "../book/fold.js";
 import { cameIn, carriesJob } from "../book/fragment.js";
-import { compare, entries as entriesOf, merge } from "../book/log.js";
-import { ShortLinkError, bundleOf, keptFrom, noteKept, tokenOf } from "../book/short-link.js";
+import { compare, merge } from "../book/log.js";
 import { h } from "../parts/dom.js";
 import { sayKept } from "../context.js";
 import { shortDate } from "./dates.js";
 import { standing } from "./standing.js";
 
+/** What asks the shop: fetched when a short link comes, since it needs the shop anyway. */
+const byLink = () =>
+  import("./shop/by-link.js").catch(() => {
+    throw new Error("The shop's server cannot be reached. Nothing is lost: open the link again later.");
+  });
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 
 /** What keeping would do. */
@@ -25,26 +28,6 @@ function effect({ added, known, disputed }) {
   return parts.filter(Boolean).join(" ");
 }
 
-/** What was kept of a link that opens nothing any more. */
-async function leftOf(ctx, token) {
-  const job = await keptFrom(token);
-  if (!job || !(await entriesOf(job)).length) return null;
-  const told = h("p", { role: "status" });
-  const out = async () => {
-    const made = await exported(job);
-    download(made);
-    told.textContent = `${made.entries} entries written to ${made.name}.`;
-  };
-  return h(
-    "section",
-    { class: "kind" },
-    h("h2", { text: "What you kept of it stays here" }),
-    h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
-    h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"), h("button", { type: "button", class: "key", onclick: out }, "Export it"), h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it")),
-    told,
-  );
-}
-
 /** The screen. */
 export function open(ctx) {
   const place = h("div", { class: "mine" });
@@ -55,7 +38,7 @@ export function open(ctx) {
   async function keep({ job, entries }, token) {
     try {
       await merge(entries, { came: "link" });
-      if (token) await noteKept(token, job);
+      if (token) await (await byLink()).noteKept(token, job);
     } catch (error) {
       if (!(error instanceof NotKept)) throw error;
       return sayKept(error.message);
@@ -96,6 +79,7 @@ export function open(ctx) {
   }
 
   async function byToken(token) {
+    const { ShortLinkError, bundleOf, leftOf, passing } = await byLink();
     waits.textContent = "Asking the shop for the job";
     try {
       await show(await bundleOf(token), token);
@@ -105,7 +89,7 @@ export function open(ctx) {
       const left = await leftOf(ctx, token);
       place.replaceChildren(
         ...(left ? [left] : []),
-        ["no-answer", "took-too-long", "busy", "server-trouble"].includes(error.code) ? h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: () => read(() => byToken(token)) }, "Ask again")) : "",
+        passing(error.code) ? h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: () => read(() => byToken(token)) }, "Ask again")) : "",
       ); // prettier-ignore
     } finally {
       waits.textContent = "";
@@ -131,7 +115,7 @@ export function open(ctx) {
       return;
     }
     read(async () => {
-      const token = tokenOf(text);
+      const token = text.includes("#link=") ? (await byLink()).tokenOf(text) : "";
       await (token ? byToken(token) : show(unpack(text)));
     });
   };

@@ -2,7 +2,6 @@
 
 import { access, pair as pairWith, setAccess } from "../book/device.js";
 import { cameIn, letGo } from "../book/fragment.js";
-import { installState, keepsApart } from "../book/install.js";
 import { h, say } from "../parts/dom.js";
 
 const hand = matchMedia("(pointer: coarse)").matches;
@@ -10,22 +9,6 @@ const thing = hand ? "phone" : "PC";
 /** A name to start from; people change it. */
 const usual = () => (/iPhone|iPad/.test(navigator.userAgent) ? "iPhone" : hand ? "Phone" : "PC");
 const sentence = (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.?]$/.test(text) ? "" : "."}`;
-/** As it is shown at the shop: in two halves. */
-const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.slice(4)}` : code);
-
-/** Where browser and installed app keep separate logs, the app is what should be paired. */
-function appFirst(code) {
-  if (!code || !keepsApart() || installState() === "app") return null;
-  return h(
-    "section",
-    { class: "kind", "aria-labelledby": "app-first" },
-    h("h2", { id: "app-first", text: "Will you install the app?" }),
-    h("p", { text: "The installed app keeps a log of its own, apart from this page. So install first: tap Share, then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:" }),
-    h("p", { class: "code" }, h("strong", { text: halves(code) })),
-    h("p", { class: "where", text: "Or pair this page, and go on in the browser." }),
-  );
-}
-
 /** After pairing: what it is called, what happens now, the app to install. */
 function paired(ctx, node, { name }) {
   const install = h("div", { class: "mine" });
@@ -62,6 +45,8 @@ export function pair(ctx) {
     if (held) name.value = held.name;
   }, () => {}); // prettier-ignore
   const node = h("div", { class: "start" });
+  const app = h("div");
+  if (came) import("./shop/install.js").then(({ appFirst }) => app.append(...appFirst(came)), () => {});
   const work = async () => {
     const typed = code.value.trim();
     if (!typed) {
@@ -87,7 +72,7 @@ export function pair(ctx) {
     h("h1", { text: "Pair with a shop" }),
     h("p", { class: "where", text: "The shop’s PC shows a code when it starts, and for every further phone: there under Devices, or with “bothends pair”. It is good once, for ten minutes." }),
     now,
-    ...[appFirst(came)].filter(Boolean),
+    app,
     h(
       "form",
       { class: "new", onsubmit: (event) => { event.preventDefault(); work(); } },

@@ -1,11 +1,14 @@
 /* A job behind a short link of the shop: its entries, asked of the shop's server, to read. Keeps nothing, but remembers
    which job was kept from which link, by the link's id (the token's first part, no secret): once the link is gone, what was
-   kept can still be named. */
+   kept can still be named, opened and exported. */
 
-import { recall, remember } from "./base.js";
-import { isId } from "./ids.js";
-import { unfit } from "./same.js";
-import { request, Trouble } from "./wire.js";
+import { recall, remember } from "../../book/base.js";
+import { download, exported } from "../../book/file.js";
+import { isId } from "../../book/ids.js";
+import { entries as entriesOf } from "../../book/log.js";
+import { unfit } from "../../book/same.js";
+import { request, Trouble } from "../../book/wire.js";
+import { h } from "../../parts/dom.js";
 
 const TOKEN = /^[0-9a-f]{12}\.[\w-]{32}$/;
 const SHORT = /#link=([\w.-]*)/;
@@ -65,5 +68,25 @@ export async function noteKept(token, job) {
   await remember("kept_links", { ...(await recall("kept_links")), [idOf(token)]: job });
 }
 
-/** The job that was kept from a link, or null. */
-export const keptFrom = async (token) => (await recall("kept_links"))?.[idOf(token)] ?? null;
+/** Whether asking once more may help. */
+export const passing = (code) => ["no-answer", "took-too-long", "busy", "server-trouble"].includes(code);
+
+/** What was kept of a link that opens nothing any more. */
+export async function leftOf(ctx, token) {
+  const job = (await recall("kept_links"))?.[idOf(token)];
+  if (!job || !(await entriesOf(job)).length) return null;
+  const told = h("p", { role: "status" });
+  const out = async () => {
+    const made = await exported(job);
+    download(made);
+    told.textContent = `${made.entries} entries written to ${made.name}.`;
+  };
+  return h(
+    "section",
+    { class: "kind" },
+    h("h2", { text: "What you kept of it stays here" }),
+    h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
+    h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"), h("button", { type: "button", class: "key", onclick: out }, "Export it"), h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it")),
+    told,
+  );
+}
