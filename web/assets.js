@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "9ed9477a94a4575a",
+ "hash": "e65b9b8a9811accf",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -61,7 +61,7 @@ self.ASSETS = {
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "229c4653b97569377827e42a50dfb272",
   "/screens/close.js": "7453256b02b63d8acd8335404b3bc404",
-  "/screens/conflicts.js": "e0aeed713c80f0117c4740d22ade4a77",
+  "/screens/conflicts.js": "6f19c40f0403c5a1c5bbd8c940c4d34a",
   "/screens/dates.js": "8482b693065acff781e486aa9a196bb1",
   "/screens/gauge-figures.js": "f3100b1866721971347794172c1f0c02",
   "/screens/gauge.js": "f00d339f522c4a12ac15407cddaf5472",
@@ -130,11 +130,11 @@ self.ASSETS = {
   "/screens/shop/move-address.js": "7491908797de64ba74b233af3d901b9d",
   "/screens/shop/moved.js": "fa34b40186e60e4f4cd5b4fdabe69416",
   "/screens/shop/plot.js": "1eb223dbf9e2f976eb6b0cb2ff7f6c55",
-  "/screens/shop/question.js": "2bc92c4d5d122e057b0473dbf44863e2",
+  "/screens/shop/question.js": "aa0a04033cc0885e4140247c9a693d97",
   "/screens/shop/sheet-back.js": "f8ff980be9b4a530d0d98a57dd673e50",
   "/screens/shop/sheet-drawing.js": "1dde5e46cbe43a1ffe4628d697783903",
   "/screens/shop/sheet-front.js": "d66c68139638ed6a59425ae0fdc89316",
-  "/screens/shop/sheet-open.js": "bf652f6badda0d1a9ea83fc038b06b87",
+  "/screens/shop/sheet-open.js": "40aca6ac1d9748bec55a64a4ab32251a",
   "/screens/shop/sheet.js": "e8413f0cc571e3a7b495efe18a9c96d1",
   "/screens/shop/shop-asks.js": "53732184c82e57a2464081f97369f123",
   "/screens/shop/shop.js": "49a18c1c86a1fe98a93a336d85d1d999",

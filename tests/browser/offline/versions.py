@@ -29,11 +29,11 @@ def serve(
     files.update(changes or {})
     written = precache.text(Settings(web=gate.web))
     listed = json.loads(written[written.index("{") : written.rindex(";")])
-    sums = {**listed["files"], **{path: hashlib.sha256(body).hexdigest() for path, body in files.items()}}
-    rest = {**listed["later"], **{path: hashlib.sha256(body).hexdigest() for path, body in later.items()}}
+    sums = {**listed["files"], **{path: precache.sum_of(body) for path, body in files.items()}}
+    rest = {**listed["later"], **{path: precache.sum_of(body) for path, body in later.items()}}
     for where in (sums, rest):
         if lie in where:
-            where[lie] = "0" * 64
+            where[lie] = "0" * 32
     version = hashlib.sha256(json.dumps([listed["hash"], sums, rest]).encode()).hexdigest()[:16]
     gate.files.clear()
     gate.files.update({**files, **later})
