@@ -7,6 +7,7 @@ Owns what is checked before anybody is served and looked at again every few minu
 import asyncio
 import ipaddress
 import ssl
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,8 +15,8 @@ import msgspec
 
 from .announce import Announcer
 from .authority import Authority, authority
-from .certificate import Served, given, served
-from .names import Names, bracketed, present
+from .certificate import BadCertificateError, Served, given, served
+from .names import Names, bracketed, is_name, present
 
 __all__ = ["Garage", "Wish"]
 
@@ -75,7 +76,8 @@ class Garage:
         else:
             self.signer = authority(data, self.names)
             self.shown = served(data, self.signer, self.names)
-            for name in self.shown.left_out:
+            # Numbers of the internet, as IPv6 brings them, come and go; devices are not told of them.
+            for name in filter(is_name, self.shown.left_out):
                 self.notes.append(
                     f"the shop's authority may not vouch for {name}: it lies outside local networks. For that name"
                     " use a certificate from elsewhere, with --cert and --key"
@@ -103,7 +105,8 @@ class Garage:
         if self._announced:
             return self.names.announced
         full = [name for name in self.names.dns if "." in name and not name.endswith(".local")]
-        return (full + [bracketed(a) for a in self.names.addresses] + ["localhost"])[0]
+        good = [a for a in [*full, *self.names.addresses, "localhost"] if a not in self.shown.left_out]
+        return bracketed(good[0])
 
     @property
     def address(self) -> str:
@@ -118,7 +121,8 @@ class Garage:
     @property
     def others(self) -> list[str]:
         """Further addresses of the app, which may change."""
-        found = [f"https://{bracketed(a)}:{self._wish.port}/" for a in self.names.addresses]
+        good = [a for a in self.names.addresses if a not in self.shown.left_out]
+        found = [f"https://{bracketed(a)}:{self._wish.port}/" for a in good]
         return [a for a in found if a != self.address]
 
     @property
@@ -132,9 +136,18 @@ class Garage:
 
     async def watch(self, context: ssl.SSLContext, allow: Callable[[frozenset[str]], None]) -> None:
         """Until cancelled: renew the certificate in time, and follow names and addresses as they change."""
+        said = ""
         while True:
             await asyncio.sleep(LOOK_SECONDS)
-            await self.look(context, allow)
+            trouble = ""
+            try:
+                await self.look(context, allow)
+            except (OSError, BadCertificateError) as error:
+                # A full disk, a file half written: what is served goes on, and the next look may go better.
+                trouble = f"bothends: the certificate could not be looked at: {error}"
+            if trouble and trouble != said:
+                print(trouble, file=sys.stderr, flush=True)
+            said = trouble
 
     async def look(self, context: ssl.SSLContext, allow: Callable[[frozenset[str]], None]) -> None:
         """Look once; connections made from now on get what is new."""
@@ -143,6 +156,10 @@ class Garage:
             self.shown = await asyncio.to_thread(served, self._data, self.signer, names)
             if self.shown.renewed:
                 context.load_cert_chain(self.shown.chain, self.shown.key)
+        elif self._wish.cert and self._wish.key:
+            # Whoever renews it puts a new file in its place.
+            self.shown = await asyncio.to_thread(given, self._wish.cert, self._wish.key)
+            context.load_cert_chain(self.shown.chain, self.shown.key)
         if names != self.names:
             self.names = names
             allow(names.hosts)

@@ -9,7 +9,7 @@ import stat
 import tempfile
 from pathlib import Path
 
-__all__ = ["folder", "open_to_others", "write"]
+__all__ = ["close", "folder", "from_now_on", "open_to_others", "write"]
 
 OWNER_ONLY = 0o077
 """The bits that nobody else may have."""
@@ -47,6 +47,19 @@ def write(path: Path, content: bytes) -> None:
         with contextlib.suppress(OSError):
             os.unlink(name)
         raise
+
+
+def from_now_on() -> None:
+    """Whatever this process makes is its owner's alone, also what libraries make, such as the book's files."""
+    if os.name == "posix":
+        os.umask(OWNER_ONLY)
+
+
+def close(path: Path) -> None:
+    """Take a file that is there from everybody but its owner; one that is somebody else's stays as it is."""
+    if open_to_others(path):
+        with contextlib.suppress(PermissionError):
+            path.chmod(stat.S_IMODE(path.stat().st_mode) & ~OWNER_ONLY)
 
 
 def open_to_others(path: Path) -> bool:

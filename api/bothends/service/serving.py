@@ -25,6 +25,7 @@ import uvicorn
 from .app import create_app
 from .garage import Garage
 from .helper import Helper
+from .patient import Patient
 from .qr import terminal
 from .settings import Settings
 
@@ -34,7 +35,10 @@ HOST = "127.0.0.1"
 GRACE_SECONDS = 2
 """Time that open connections get at the end; some browsers hold theirs for minutes."""
 QUIET: dict[str, Any] = {
+    "http": Patient,
     "ws": "none",
+    # Who asks is who is connected: a header that anybody can write would get round the bound on tries.
+    "proxy_headers": False,
     "log_level": "warning",
     "access_log": False,
     "server_header": False,
@@ -52,6 +56,7 @@ class Ways(msgspec.Struct, frozen=True, kw_only=True):
     browser : open one
     code : a pairing code that lets that browser in, or ""
     invitation : a pairing code for a phone, to be shown as a picture, or ""
+    proxy : a proxy on this machine stands in front, and its word is taken on who asks
     garage : gives what HTTPS needs, from the app's port and the help page's; None for plain HTTP, loopback only
     """
 
@@ -61,6 +66,7 @@ class Ways(msgspec.Struct, frozen=True, kw_only=True):
     browser: bool = False
     code: str = ""
     invitation: str = ""
+    proxy: bool = False
     garage: Callable[[int, int | None], Garage] | None = None
 
 
@@ -192,12 +198,12 @@ def serve(settings: Settings, ways: Ways) -> int:
         # The server hands a signal on once it has shut down; both mean an orderly end.
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, _end)
-        keys: dict[str, Any] = {}
+        more: dict[str, Any] = {"proxy_headers": ways.proxy}
         if garage:
-            keys = {"ssl_certfile": garage.shown.chain, "ssl_keyfile": garage.shown.key}
+            more |= {"ssl_certfile": garage.shown.chain, "ssl_keyfile": garage.shown.key}
         app = create_app(settings)
         local = f"http://{HOST}:{ports.get('local-port', ports['port'])}/"
-        server = _Server(uvicorn.Config(app, lifespan="on", **QUIET, **keys))
+        server = _Server(uvicorn.Config(app, lifespan="on", **{**QUIET, **more}))
         server.garage = garage
         server.beside = []
         server.once_up = lambda: _up(ways, garage, settings, local)

@@ -74,6 +74,8 @@ def _clash(options: argparse.Namespace) -> str:
 
 def start(options: argparse.Namespace) -> int:
     """Serve as told; the exit code."""
+    from bothends.book.store import BOOK
+
     from . import private
     from .authority import BadAuthorityError
     from .certificate import BadCertificateError
@@ -86,8 +88,12 @@ def start(options: argparse.Namespace) -> int:
         print(f"bothends: {clash}", file=sys.stderr)
         return BAD_INPUT
     data = options.data or data_home()
+    private.from_now_on()
     try:
         private.folder(data)
+        # A folder that was there, perhaps open to others, stays as its owner made it; the book does not.
+        for file in data.glob(f"{BOOK}*"):
+            private.close(file)
     except OSError as error:
         print(f"bothends: --data {data}: {error.strerror}", file=sys.stderr)
         return BAD_INPUT
@@ -118,7 +124,7 @@ def start(options: argparse.Namespace) -> int:
         )
         return Garage(data, wish)
 
-    ways = Ways(port=options.port, browser=browser, code=pc, invitation=phone)
+    ways = Ways(port=options.port, browser=browser, code=pc, invitation=phone, proxy=options.behind_proxy)
     if not plain:
         helper = None if options.no_helper or options.cert else _after(options, options.helper_port, 1)
         local = _after(options, options.local_port, 2)
