@@ -1,0 +1,158 @@
+"""What is looked at while the shop is served: a certificate from elsewhere that is renewed, trouble that passes."""
+
+import asyncio
+import socket
+import stat
+import subprocess
+import sys
+
+import httpx
+import pytest
+from cryptography import x509
+
+from bothends.book.store import BOOK, Store
+from bothends.service import certificate, garage, names
+from bothends.service.authority import authority
+from bothends.service.garage import Garage, Wish
+from bothends.service.names import Names
+from bothends.service.settings import Settings
+
+ELSEWHERE = Names(announced="bothends-pc.local", dns=("shop.test",), addresses=())
+
+
+class Context:
+    """Notes what a TLS context is told to show."""
+
+    def __init__(self):
+        self.shown = []
+
+    def load_cert_chain(self, chain, key):
+        self.shown.append(x509.load_pem_x509_certificates(chain.read_bytes())[0].serial_number)
+
+
+@pytest.fixture
+def elsewhere(tmp_path):
+    """A certificate of somebody else's making, and how it is made anew in its place."""
+    folder = tmp_path / "elsewhere"
+    folder.mkdir()
+    signer = authority(folder, ELSEWHERE)
+    shown = certificate.served(folder, signer, ELSEWHERE)
+
+    def renew():
+        shown.chain.unlink()
+        certificate.served(folder, signer, ELSEWHERE)
+
+    return shown, renew
+
+
+def test_a_certificate_from_elsewhere_that_is_renewed_in_its_place_is_shown_without_a_restart(
+    tmp_path, elsewhere
+):
+    shown, renew = elsewhere
+    served = Garage(tmp_path, Wish(port=1, cert=shown.chain, key=shown.key, mdns=False))
+    assert served.address == "https://shop.test:1/"
+    assert served.signer is None
+    context = Context()
+    asyncio.run(served.look(context, lambda hosts: None))
+    renew()
+    asyncio.run(served.look(context, lambda hosts: None))
+    first, second = context.shown
+    assert first != second
+
+
+def test_trouble_while_looking_is_told_once_and_the_next_look_may_go_better(
+    tmp_path, elsewhere, monkeypatch, capsys
+):
+    shown, renew = elsewhere
+    served = Garage(tmp_path, Wish(port=1, cert=shown.chain, key=shown.key, mdns=False))
+    shown.chain.write_bytes(b"half")
+    looks = []
+
+    async def waited(seconds):
+        assert seconds == garage.LOOK_SECONDS
+        looks.append(seconds)
+        if len(looks) == 3:
+            renew()
+        if len(looks) == 5:
+            raise asyncio.CancelledError
+
+    context = Context()
+    monkeypatch.setattr(garage.asyncio, "sleep", waited)
+    with pytest.raises(asyncio.CancelledError):
+        asyncio.run(served.watch(context, lambda hosts: None))
+    said = capsys.readouterr().err
+    assert said.count("the certificate could not be looked at") == 1
+    assert "expected certificates in PEM form" in said
+    assert len(context.shown) == 2
+
+
+def test_numbers_of_the_internet_are_neither_certified_nor_told_nor_a_note(tmp_path, monkeypatch):
+    monkeypatch.setattr(names, "addresses", lambda: ["192.168.1.20", "2001:db8::7"])
+    monkeypatch.setattr(socket, "getfqdn", lambda host: "localhost")
+    served = Garage(tmp_path, Wish(port=8622, mdns=False))
+    assert "2001:db8::7" in served.shown.left_out
+    assert served.address == "https://192.168.1.20:8622/"
+    assert served.others == []
+    assert served.notes == []
+    # It is refused as a Host as well only where it is not this machine's own; there the browser's warning stands.
+    assert "[2001:db8::7]" in served.names.hosts
+
+
+def test_a_shop_with_nothing_but_a_number_of_the_internet_is_served_on_this_machine(tmp_path, monkeypatch):
+    monkeypatch.setattr(names, "addresses", lambda: ["2001:db8::7"])
+    monkeypatch.setattr(socket, "getfqdn", lambda host: "localhost")
+    assert Garage(tmp_path, Wish(port=8622, mdns=False)).address == "https://localhost:8622/"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="permission bits")
+def test_a_book_in_a_folder_that_others_may_read_is_taken_from_them_at_the_next_start(tmp_path, serve):
+    data = tmp_path / "open"
+    data.mkdir(mode=0o755)
+    with Store(data):
+        (data / BOOK).chmod(0o644)
+    running = serve("--no-browser", "--data", str(data))
+    # The folder is its owner's business; the book and what SQLite keeps beside it are nobody else's.
+    kept = [path for path in data.iterdir() if path.name.startswith(BOOK)]
+    assert {path.name for path in kept} >= {BOOK, f"{BOOK}-wal", f"{BOOK}-shm"}
+    assert {stat.S_IMODE(path.stat().st_mode) for path in kept} == {0o600}
+    assert stat.S_IMODE(data.stat().st_mode) == 0o755
+    assert running.stop() == 0
+
+
+def test_a_header_that_anybody_can_write_buys_no_further_tries(serve, tmp_path):
+    running = serve("--no-browser", "--data", str(tmp_path / "book"))
+    statuses = set()
+    with httpx.Client(base_url=running.address, trust_env=False) as client:
+        for n in range(int(Settings().tries) + 5):
+            forwarded = {"x-forwarded-for": f"10.0.0.{n}", "forwarded": f"for=10.0.0.{n}"}
+            guess = {"code": "AAAAAAAA", "name": "x"}
+            statuses.add(client.post("/api/devices", json=guess, headers=forwarded).status_code)
+    assert statuses == {403, 429}
+
+
+def test_a_proxy_in_front_is_believed_where_one_was_announced(tmp_path):
+    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--port", "0"]
+    command += ["--behind-proxy", "--address", "https://shop.example/", "--data", str(tmp_path / "book")]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        said = ""
+        for line in process.stdout:
+            said += line
+            if "on this PC at" in line:
+                break
+        local = line.split()[-1]
+        try:
+            assert "Bothends is at https://shop.example/" in said
+            with httpx.Client(base_url=local, trust_env=False, headers={"host": "shop.example"}) as client:
+                assert client.get("/api/health").json()["address"] == "https://shop.example/"
+                statuses = set()
+                for n in range(int(Settings().tries) + 5):
+                    guess = {"code": "AAAAAAAA", "name": "x"}
+                    reply = client.post(
+                        "/api/devices", json=guess, headers={"x-forwarded-for": f"10.0.0.{n}"}
+                    )
+                    statuses.add(reply.status_code)
+                # Each phone has its own tries, as it would without the proxy.
+                assert statuses == {403}
+        finally:
+            process.terminate()
+            process.wait(20)
