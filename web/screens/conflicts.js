@@ -11,9 +11,12 @@ export const moveWords = (move) =>
     return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "left alone"}`;
   }).join("; ");
 
-/** What a reading or a move says. */
-export const wordsOf = ({ kind, body }) =>
-  kind === "strike" ? "struck out" : kind === "move" ? `teardown ${body.teardown}, ${moveWords(body)}` : `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
+/** What an entry says: a reading, a move, that something is struck; others by their kind alone. */
+export function wordsOf({ kind, body }) {
+  if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
+  if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
+  return kind === "strike" ? "struck out" : `an entry of kind ${kind}`;
+}
 
 /** A sentence from the fold, as one. */
 export const sentence = (text) => `${text.replace(/^./, (c) => c.toUpperCase())}.`;

@@ -5,9 +5,16 @@ import { askForPlan } from "../../model/plan.js";
 import { sheets } from "../../model/solver.js";
 import { inHundred, plain, teeth } from "../../parts/numbers.js";
 import { length, lengthSpread } from "../../parts/units.js";
-import { SIDES } from "../readings.js";
+import { missing } from "../guide.js";
+import { nameOf, SIDES } from "../readings.js";
 
 const ENDS = ["inner", "outer"];
+
+/** What is not there that a plan needs: "body height, left, has not been read". */
+export function lackWords(sheet) {
+  const [first] = missing(sheet);
+  return first.step ? `${nameOf(first.step).toLowerCase()}, has not been read` : `${first.title.toLowerCase()} has not been entered`;
+}
 
 /** The job as it would be: {sheet, request, stages}. */
 export async function folded(job, entries, items) {
@@ -31,9 +38,10 @@ export function readWords({ stages }, teardown) {
 }
 
 /** Sentences about where the car then stands and the plan that follows; says why where no plan can be made. */
-export async function planWords({ request }) {
+export async function planWords({ sheet, request }) {
   const [stop] = request.stops;
   if (stop) return [`No plan can be made with it: ${stop.text}.`];
+  if (missing(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
   try {
     const { answer } = await askForPlan(request.request);
     const [best] = answer.options;

@@ -6,7 +6,7 @@ import { canPick, itemsFor } from "../../book/disputes.js";
 import { h } from "../../parts/dom.js";
 import { moment, picks, sentence, wordsOf } from "../conflicts.js";
 import { SolverProblem } from "../../model/solver.js";
-import { howOf, poseWords, READINGS, SIDES } from "../readings.js";
+import { howOf, poseWords, SIDES } from "../readings.js";
 import { teeth } from "../../parts/numbers.js";
 import { folded, planWords, readWords } from "./effect.js";
 
@@ -24,7 +24,7 @@ const told = (value) => (value === undefined ? "nothing" : typeof value === "str
 /** What an entry says, in lines. */
 function linesOf(entry, other) {
   const { kind, body } = entry;
-  if (kind === "reading" && READINGS[body.what]) return [howOf(body), poseWords(body.pose, body.what), body.method ?? ""].filter(Boolean);
+  if (kind === "reading") return [howOf(body), poseWords(body.pose, body.what), body.method ?? ""].filter(Boolean);
   if (kind === "move") return SIDES.map((side) => `${side}: inner ${teeth(body[side]?.inner ?? 0)}, outer ${teeth(body[side]?.outer ?? 0)}`);
   if (kind === "strike") return [body.why ?? ""].filter(Boolean);
   return other ? differences(body, other.body).map(([path, value]) => `${path}: ${told(value)}`) : [];
@@ -33,7 +33,7 @@ function linesOf(entry, other) {
 const headOf = ({ kind, body }) => {
   if (kind === "strike") return "Leave it struck out";
   if (kind === "move") return `Teardown ${body.teardown}`;
-  return kind === "reading" && READINGS[body.what] ? wordsOf({ kind, body }) : `An entry of kind ${kind}`;
+  return wordsOf({ kind, body }).replace(/^./, (c) => c.toUpperCase());
 };
 
 /** Choices of a conflict of the fold. */
@@ -93,8 +93,8 @@ function column(question, choice, i, { nameOf, pick }) {
   const who = entries.map((one) => `${nameOf(one.device)}, ${moment(one)}`).join("; ");
   const name = `${question.id}-${i}`;
   const node = h(
-    "section",
-    { class: "side-by", "aria-labelledby": name },
+    "div",
+    { class: "side-by", role: "group", "aria-labelledby": name },
     h("h4", { id: name, text: head }),
     linesOf(entry, against).map((text) => h("p", { text })),
     h("p", { class: "who" }, h("span", { text: entry.kind === "strike" ? "Struck by " : "Written by " }), h("strong", { text: who }), where ? h("span", { text: `; ${where}` }) : null),

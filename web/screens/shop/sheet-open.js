@@ -22,7 +22,7 @@ export function inDispute({ sheet, entries }, open) {
   const add = (list) => {
     const rows = list.filter(Boolean);
     rows.forEach(note);
-    lines.push(`In dispute: ${[...new Set(rows.map((entry) => (entry.kind === "reading" || entry.kind === "move" || entry.kind === "strike" ? wordsOf(entry) : `an entry of kind ${entry.kind}`)))].join("; or ")}.`);
+    lines.push(`In dispute: ${[...new Set(rows.map(wordsOf))].join("; or ")}.`);
   };
   for (const { entries: ids } of sheet.conflicts) add(ids.map(entryOf));
   for (const { mine, others } of open) add([mine, ...others.map(({ entry }) => entry)]);
