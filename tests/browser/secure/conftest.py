@@ -4,12 +4,15 @@ The name is one of the network, not a loopback one (which browsers trust without
 told where it is. No flag that overlooks certificate errors is used anywhere here.
 """
 
+import json
 import os
 import re
 import signal
+import ssl
 import subprocess
 import sys
 import urllib.parse
+import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -90,6 +93,27 @@ class Shop:
         assert found, said
         return found[1] + found[2]
 
+    def end_access(self, device: str) -> None:
+        """End a device's access, as its row on the devices page does, by another device made for that."""
+        trust = ssl.create_default_context(cafile=str(self.authority))
+        own = urllib.request.build_opener(
+            urllib.request.ProxyHandler({}), urllib.request.HTTPSHandler(context=trust)
+        )
+
+        def ask(method: str, path: str, body: Any = None, key: str = "") -> Any:
+            request = urllib.request.Request(
+                # The certificate is for localhost as well, which needs no name service.
+                f"https://localhost:{self.port}{path}",
+                method=method,
+                data=json.dumps(body).encode() if body else None,
+                headers={"Content-Type": "application/json", "Authorization": f"Bearer {key}"},
+            )
+            with own.open(request, timeout=20) as reply:
+                return json.loads(reply.read() or b"null")
+
+        key = ask("POST", "/api/devices", {"code": self.new_code(), "name": "office"})["key"]
+        ask("DELETE", f"/api/devices/{device}", key=key)
+
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Shop]:
@@ -131,6 +155,14 @@ def browsers(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., B
     yield launch
     for browser in started:
         browser.close()
+
+
+@pytest.fixture(scope="module")
+def chromium_told(playwright: Playwright) -> Iterator[Browser]:
+    """A browser that was told where the shop is, and trusts nobody."""
+    browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=[*ARGS, *ROOM])
+    yield browser
+    browser.close()
 
 
 def _certutil(*words: str) -> None:
