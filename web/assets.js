@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e65b9b8a9811accf",
+ "hash": "6521f36cf329e9f3",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -94,7 +94,7 @@ self.ASSETS = {
   "/screens/refused.js": "9bcdfb27fb7eb06027985edc82bc2d13",
   "/screens/repeats.js": "69b04719af0a0f6ba41b2928a07f04a5",
   "/screens/settings.js": "297436edb36edea8a2560a582ce59e91",
-  "/screens/share.js": "b80c9d61384f6d0f7097ed7ca353af1e",
+  "/screens/share.js": "346c6465e31ad36dfe9f628294dd9a79",
   "/screens/shop-state.js": "cda971a5734cc19316651e3ac36773bf",
   "/screens/standing.js": "4504ff4ce55140af12d2a3907f4c3d64",
   "/screens/teardown-parts.js": "f1e4f7ab1294fad15f31ff5d7e126fdd",
@@ -117,7 +117,7 @@ self.ASSETS = {
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392"
  },
  "later": {
-  "/screens/shop/addresses.js": "b082d294d212de69d0adfae5d0635f1d",
+  "/screens/shop/addresses.js": "05f0f48d2474f3bb182a1292692f867b",
   "/screens/shop/by-link.js": "adfd13c66ce5f38635fd88a823659b28",
   "/screens/shop/car.js": "a7dcdd6fe8bea4573ff22b33f4298c58",
   "/screens/shop/desk.js": "84ad966425aea0cf3ad5cd7acc98c9df",
@@ -127,12 +127,12 @@ self.ASSETS = {
   "/screens/shop/install.js": "75d128ccd0c5f3a2f788383a045ee10f",
   "/screens/shop/job-rows.js": "ca3bcb14a56334d47bdc8070c7e9f9cb",
   "/screens/shop/look.js": "666bc9637cafb098c736b02cb8f1362c",
-  "/screens/shop/move-address.js": "7491908797de64ba74b233af3d901b9d",
+  "/screens/shop/move-address.js": "7e4b8b22c80770f4556d945636b0ca2c",
   "/screens/shop/moved.js": "fa34b40186e60e4f4cd5b4fdabe69416",
   "/screens/shop/plot.js": "1eb223dbf9e2f976eb6b0cb2ff7f6c55",
   "/screens/shop/question.js": "aa0a04033cc0885e4140247c9a693d97",
-  "/screens/shop/sheet-back.js": "f8ff980be9b4a530d0d98a57dd673e50",
-  "/screens/shop/sheet-drawing.js": "1dde5e46cbe43a1ffe4628d697783903",
+  "/screens/shop/sheet-back.js": "f05c70fa274e94eb201760b4b98774d2",
+  "/screens/shop/sheet-drawing.js": "1e326233901fa2244ee96222f4883065",
   "/screens/shop/sheet-front.js": "d66c68139638ed6a59425ae0fdc89316",
   "/screens/shop/sheet-open.js": "40aca6ac1d9748bec55a64a4ab32251a",
   "/screens/shop/sheet.js": "e8413f0cc571e3a7b495efe18a9c96d1",
@@ -152,7 +152,7 @@ self.ASSETS = {
   "/style/shop/look.css": "d286e4a51a31db2cb2855f00c3637361",
   "/style/shop/pairing.css": "2f8a66f718570672a69925ab63137144",
   "/style/shop/plot.css": "cd8cfec863d0cf1fcbadb34b43216ef5",
-  "/style/shop/sheet.css": "46af2e31c499ba57287024fa0d82ad38",
+  "/style/shop/sheet.css": "c1c24612b53ed84881871ec0826dad2b",
   "/style/shop/table.css": "ceaa3312ed4fe4349ff9585d434b2ac9",
   "/style/shop/what-if.css": "0e51707a55fd96f4c0a5b4c2793c8092",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",

@@ -1,5 +1,6 @@
 """Jobs on the phone: cards that say where each stands, a new one at once, undo, inches, hand-over."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -259,3 +260,17 @@ def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None
     phone.hit(phone.page.get_by_role("main").get_by_role("button", name="outer 4 teeth"))
     expect(phone.page.locator("h1")).to_have_text("Plan after teardown 1")
     phone.page.locator(".source").wait_for()
+
+
+@pytest.mark.parametrize(
+    ("address", "start"),
+    [("https://shop.test:8622/", "https://shop.test:8622/#job="), (None, "http://127.0.0.1")],
+)
+def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(pc: Hand, address, start) -> None:
+    said = {"status": "ok", "version": "1", "address": address, "simulated": False}
+    pc.page.route("**/api/health", lambda route: route.fulfill(json=said))
+    job = pc.job()
+    pc.go(job, "share")
+    expect(pc.page.locator("#job-link")).to_have_value(re.compile("^" + re.escape(start)))
+    if not address:
+        expect(pc.page.get_by_text("The address in this link is this PC’s own")).to_be_visible()

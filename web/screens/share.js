@@ -19,6 +19,12 @@ export function share(ctx) {
     if (!(error instanceof LinkError)) throw error;
     wrong.textContent = error.message;
   }
+  // A link to this machine's own address would lead others nowhere.
+  import("./shop/addresses.js").then(async ({ forOthers }) => {
+    const base = await forOthers();
+    if (link && base) field.value = link = linkOf(ctx.entries(), base);
+    else if (link) told.textContent = "The address in this link is this PC’s own: whoever gets it pastes it into their copy of the app.";
+  }, () => {}); // prettier-ignore
   const send = async () => {
     try {
       await navigator.share({ title: `Bothends: ${title}`, url: link });

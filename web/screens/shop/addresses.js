@@ -1,5 +1,7 @@
 /* Where this page is open and where the shop is best reached: which addresses stay, which may change, which are this
-   machine's alone. Words and rules only. */
+   machine's alone; and what the shop's server says of it. */
+
+import { request } from "../../book/wire.js";
 
 const V4 = /^\d{1,3}(\.\d{1,3}){3}$/;
 const host = (address) => (URL.canParse(address) ? new URL(address).hostname : "");
@@ -15,4 +17,21 @@ export function betterThan(here, told) {
   if (!told || !URL.canParse(told) || onlyHere(here) || onlyHere(told)) return null;
   const { origin } = new URL(told);
   return origin === new URL(here).origin || bareNumbers(origin) ? null : origin;
+}
+
+/** What the shop's server says of its address, or null. */
+export async function told() {
+  try {
+    const { status, body } = await request("GET", "/api/health", { patience_ms: 4000 });
+    return status === 200 && typeof body.address === "string" ? body.address : null;
+  } catch {
+    return null;
+  }
+}
+
+/** Where a link should lead that others open: here, or the shop's address where this one is this machine's alone; null where there is none. */
+export async function forOthers() {
+  if (!onlyHere(location.href)) return location.origin;
+  const address = await told();
+  return address && !onlyHere(address) ? address : null;
 }

@@ -5,9 +5,8 @@
 import { LinkError, packLog } from "../../book/carry.js";
 import { access } from "../../book/device.js";
 import { download, exported } from "../../book/file.js";
-import { request } from "../../book/wire.js";
 import { h } from "../../parts/dom.js";
-import { bareNumbers, betterThan } from "./addresses.js";
+import { bareNumbers, betterThan, told } from "./addresses.js";
 import { askShop } from "./shop-asks.js";
 
 const SAID = "bothends-address-said";
@@ -19,16 +18,6 @@ function said(set = false) {
     return localStorage.getItem(SAID) === location.origin;
   } catch {
     return false;
-  }
-}
-
-/** What the shop's server says of its address, or null. */
-async function told() {
-  try {
-    const { status, body } = await request("GET", "/api/health", { patience_ms: 4000 });
-    return status === 200 && typeof body.address === "string" ? body.address : null;
-  } catch {
-    return null;
   }
 }
 
