@@ -9,6 +9,7 @@ import sys
 import httpx
 import pytest
 from cryptography import x509
+from service.alone import alone
 
 from bothends.book.store import BOOK, Store
 from bothends.service import certificate, garage, names
@@ -53,9 +54,9 @@ def test_a_certificate_from_elsewhere_that_is_renewed_in_its_place_is_shown_with
     assert served.address == "https://shop.test:1/"
     assert served.signer is None
     context = Context()
-    asyncio.run(served.look(context, lambda hosts: None))
+    alone(lambda: served.look(context, lambda hosts: None))
     renew()
-    asyncio.run(served.look(context, lambda hosts: None))
+    alone(lambda: served.look(context, lambda hosts: None))
     first, second = context.shown
     assert first != second
 
@@ -79,7 +80,7 @@ def test_trouble_while_looking_is_told_once_and_the_next_look_may_go_better(
     context = Context()
     monkeypatch.setattr(garage.asyncio, "sleep", waited)
     with pytest.raises(asyncio.CancelledError):
-        asyncio.run(served.watch(context, lambda hosts: None))
+        alone(lambda: served.watch(context, lambda hosts: None))
     said = capsys.readouterr().err
     assert said.count("the certificate could not be looked at") == 1
     assert "expected certificates in PEM form" in said

@@ -1,11 +1,11 @@
 """The help page: what a device needs to trust the shop, and nothing else."""
 
-import asyncio
 import datetime as dt
 import ssl
 import subprocess
 
 import pytest
+from service.alone import alone
 
 from bothends.service.authority import authority
 from bothends.service.certificate import served
@@ -79,13 +79,13 @@ def test_a_certificate_renewed_while_it_runs_is_shown_to_the_next_connection(tmp
     context.load_cert_chain(garage.shown.chain, garage.shown.key)
     first = garage.shown.chain.read_bytes()
     allowed = []
-    asyncio.run(garage.look(context, allowed.append))
+    alone(lambda: garage.look(context, allowed.append))
     assert garage.shown.chain.read_bytes() == first
     # Nearly two hundred days later.
     early = dt.datetime.now(dt.UTC) - dt.timedelta(days=150)
     garage.shown.chain.unlink()
     served(tmp_path, garage.signer, garage.names, early)
-    asyncio.run(garage.look(context, allowed.append))
+    alone(lambda: garage.look(context, allowed.append))
     assert garage.shown.renewed
     server = context.wrap_bio(a := ssl.MemoryBIO(), b := ssl.MemoryBIO(), server_side=True)
     trusting = ssl.create_default_context(cadata=garage.signer.pem.decode())

@@ -4,13 +4,13 @@ import asyncio
 import json
 import os
 import signal
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import msgspec
 import pytest
 from hypothesis import given, note, settings
 from hypothesis import strategies as st
+from service.alone import alone
 
 from bothends.model import bounds
 from bothends.model.problem import ModelProblem
@@ -133,12 +133,6 @@ def solvers_of_this_process() -> set[int]:
     }
     name = b"bothends.service.worker"
     return {child for child in children if name in Path(f"/proc/{child}/cmdline").read_bytes()}
-
-
-def alone(work):
-    """Run a coroutine in a thread of its own: a browser's loop may be running in this one."""
-    with ThreadPoolExecutor(1) as pool:
-        return pool.submit(lambda: asyncio.run(work())).result()
 
 
 def test_a_server_gone_takes_its_solvers_along(running, gannet):
