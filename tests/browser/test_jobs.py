@@ -263,14 +263,16 @@ def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None
 
 
 @pytest.mark.parametrize(
-    ("address", "start"),
+    ("told", "start"),
     [("https://shop.test:8622/", "https://shop.test:8622/#job="), (None, "http://127.0.0.1")],
 )
-def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(pc: Hand, address, start) -> None:
-    said = {"status": "ok", "version": "1", "address": address, "simulated": False}
+def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(
+    pc: Hand, told: str | None, start: str
+) -> None:
+    said = {"status": "ok", "version": "1", "address": told, "simulated": False}
     pc.page.route("**/api/health", lambda route: route.fulfill(json=said))
     job = pc.job()
     pc.go(job, "share")
     expect(pc.page.locator("#job-link")).to_have_value(re.compile("^" + re.escape(start)))
-    if not address:
+    if not told:
         expect(pc.page.get_by_text("The address in this link is this PC’s own")).to_be_visible()
