@@ -21,9 +21,13 @@ PATIENCE_MS = 1500
 
 
 class Announcer:
-    """Announces one name until it is stopped; its threads are zeroconf's own. Every call may take seconds."""
+    """Announces one name until it is stopped; its threads are zeroconf's own. Every call may take seconds.
+
+    ``taken`` says whether the last start failed because another machine answers to the name.
+    """
 
     def __init__(self, port: int) -> None:
+        self.taken = False
         self._port = port
         self._zeroconf: Zeroconf | None = None
         self._info: ServiceInfo | None = None
@@ -41,12 +45,14 @@ class Announcer:
 
     def start(self, names: Names) -> str:
         """Begin; "" where it worked, else a sentence that says what stands in the way."""
+        self.taken = False
         if not names.addresses:
             return "this machine has no address on a network yet; phones cannot reach it until it has"
         try:
             self._zeroconf = Zeroconf()
             taken = self._taken(self._zeroconf, names)
             if taken:
+                self.taken = True
                 self.stop()
                 return (
                     f"{names.announced} is the name of another machine here, at {taken};"

@@ -18,8 +18,9 @@ from . import private
 from .authority import EARLY, FOLDER, Authority, secret_text, usage
 from .names import Names
 
-__all__ = ["RENEW_DAYS", "BadCertificateError", "Served", "given", "served", "unfit", "wanted"]
+__all__ = ["CHAIN", "RENEW_DAYS", "BadCertificateError", "Served", "given", "served", "unfit", "wanted"]
 
+CHAIN = "server.pem"
 SERVER_DAYS = 200
 """Below the 398 days of the CA/Browser Forum's baseline requirements (6.3.2) and the 825 of Apple's systems."""
 RENEW_DAYS = 60
@@ -64,7 +65,7 @@ def served(data: Path, signer: Authority, names: Names, now: dt.datetime | None 
     """
     now = now or dt.datetime.now(dt.UTC).replace(microsecond=0)
     folder = data / FOLDER
-    chain, secret = folder / "server.pem", folder / "server.key"
+    chain, secret = folder / CHAIN, folder / "server.key"
     asked = wanted(names)
     good = [name for name in asked if signer.may_certify(name)]
     left_out = tuple(name for name in asked if name not in good)

@@ -14,12 +14,14 @@ from pathlib import Path
 import msgspec
 
 from .announce import Announcer
-from .authority import Authority, authority
-from .certificate import BadCertificateError, Served, given, served
-from .names import Names, bracketed, is_name, present
+from .authority import FOLDER, Authority, authority
+from .certificate import CHAIN, BadCertificateError, Served, given, served
+from .names import Names, bracketed, is_name, present, rename
 
 __all__ = ["Garage", "Wish"]
 
+TRIES = 5
+"""Names that are tried where the first ones are taken."""
 LOOK_SECONDS = 300
 """How often names, addresses and the certificate's end are looked at; a phone waits that long at most."""
 
@@ -70,6 +72,8 @@ class Garage:
         self.notes: list[str] = []
         self.signer: Authority | None = None
         self._foreign = given(wish.cert, wish.key) if wish.cert and wish.key else None
+        # Nothing has been served from here before: no phone has this shop's name.
+        self._unknown = not (data / FOLDER / CHAIN).exists()
         self.names: Names = present(data, self._extra())
         if self._foreign:
             self.shown: Served = self._foreign
@@ -88,13 +92,25 @@ class Garage:
         return (*own, *(self._foreign.names if self._foreign else ()))
 
     def announce(self) -> None:
-        """Announce the name, where that is wanted; what stands in the way becomes a note. Takes a second or two."""
-        if self._wish.mdns and not self._foreign:
-            self._announcer = Announcer(self._wish.port)
+        """Announce the name, where that is wanted; what stands in the way becomes a note. Takes seconds.
+
+        A name that another machine has is left to it. A shop that nobody knows yet takes the next one; any other
+        keeps its own, under which phones have their logs, and tries again later.
+        """
+        if not self._wish.mdns or self._foreign:
+            return
+        self._announcer = Announcer(self._wish.port)
+        trouble = self._announcer.start(self.names)
+        for _ in range(TRIES):
+            if not (self._announcer.taken and self._unknown and self.signer):
+                break
+            rename(self._data, self.names.announced)
+            self.names = present(self._data, self._extra())
+            self.shown = served(self._data, self.signer, self.names)
             trouble = self._announcer.start(self.names)
-            self._announced = not trouble
-            if trouble:
-                self.notes.append(trouble)
+        self._announced = not trouble
+        if trouble:
+            self.notes.append(trouble)
 
     @property
     def host(self) -> str:
@@ -134,14 +150,17 @@ class Garage:
             return False
         return not self._wish.address
 
-    async def watch(self, context: ssl.SSLContext, allow: Callable[[frozenset[str]], None]) -> None:
-        """Until cancelled: renew the certificate in time, and follow names and addresses as they change."""
+    async def watch(self, context: ssl.SSLContext, moved: Callable[[frozenset[str]], None]) -> None:
+        """Until cancelled: renew the certificate in time, and follow names and addresses as they change.
+
+        ``moved`` is told the host names whenever they, or the best address, have changed.
+        """
         said = ""
         while True:
             await asyncio.sleep(LOOK_SECONDS)
             trouble = ""
             try:
-                await self.look(context, allow)
+                await self.look(context, moved)
             except (OSError, BadCertificateError) as error:
                 # A full disk, a file half written: what is served goes on, and the next look may go better.
                 trouble = f"bothends: the certificate could not be looked at: {error}"
@@ -149,8 +168,9 @@ class Garage:
                 print(trouble, file=sys.stderr, flush=True)
             said = trouble
 
-    async def look(self, context: ssl.SSLContext, allow: Callable[[frozenset[str]], None]) -> None:
+    async def look(self, context: ssl.SSLContext, moved: Callable[[frozenset[str]], None]) -> None:
         """Look once; connections made from now on get what is new."""
+        before = (self.names, self.address)
         names = await asyncio.to_thread(present, self._data, self._extra())
         if self.signer:
             self.shown = await asyncio.to_thread(served, self._data, self.signer, names)
@@ -160,11 +180,14 @@ class Garage:
             # Whoever renews it puts a new file in its place.
             self.shown = await asyncio.to_thread(given, self._wish.cert, self._wish.key)
             context.load_cert_chain(self.shown.chain, self.shown.key)
-        if names != self.names:
-            self.names = names
-            allow(names.hosts)
-            if self._announcer:
-                await asyncio.to_thread(self._announcer.change, names)
+        self.names = names
+        if self._announcer and not self._announced:
+            # A PC that starts with nobody logged in may have no network yet.
+            self._announced = not await asyncio.to_thread(self._announcer.start, names)
+        elif self._announcer and names != before[0]:
+            await asyncio.to_thread(self._announcer.change, names)
+        if (self.names, self.address) != before:
+            moved(names.hosts)
 
     def close(self) -> None:
         """Take the name back."""

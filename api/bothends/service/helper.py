@@ -34,6 +34,12 @@ class Helper:
     """
 
     def __init__(self, signer: Authority, address: str) -> None:
+        self._signer = signer
+        self.point(address)
+
+    def point(self, address: str) -> None:
+        """Send everybody to this address from now on."""
+        signer = self._signer
         text = PAGE.read_text(encoding="utf-8")
         subject = signer.certificate.subject.rfc4514_string().removeprefix("CN=").replace("\\", "")
         for name, value in {

@@ -15,7 +15,7 @@ import msgspec
 
 from . import private
 
-__all__ = ["Names", "announced_name", "is_name", "present"]
+__all__ = ["Names", "announced_name", "bracketed", "further", "is_name", "present", "rename"]
 
 LOCAL = ".local"
 KEPT = "name"
@@ -82,6 +82,30 @@ def announced_name(folder: Path, host: str) -> str:
     name = f"bothends-{_label(host)}"[:63].rstrip("-") + LOCAL
     private.write(place, name.encode() + b"\n")
     return name
+
+
+def rename(folder: Path, taken: str) -> None:
+    """Keep another name than one that turned out to be somebody else's; only for a shop that nobody knows yet.
+
+    Raises
+    ------
+    OSError
+        When it cannot be kept.
+    """
+    private.write(folder / KEPT, f"{further(taken)}\n".encode())
+
+
+def further(name: str) -> str:
+    """The next name beside one that is taken.
+
+    >>> further("bothends-pc.local"), further("bothends-pc-2.local")
+    ('bothends-pc-2.local', 'bothends-pc-3.local')
+    """
+    label = name.removesuffix(LOCAL)
+    numbered = re.fullmatch(r"(.+)-(\d{1,3})", label)
+    stem, number = (numbered[1], int(numbered[2]) + 1) if numbered else (label, 2)
+    end = f"-{number}"
+    return stem[: 63 - len(end)].rstrip("-") + end + LOCAL
 
 
 def _label(host: str) -> str:

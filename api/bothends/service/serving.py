@@ -14,6 +14,7 @@ import sys
 import threading
 import webbrowser
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
 from types import FrameType
 from typing import Any
@@ -21,6 +22,7 @@ from urllib.parse import urlsplit
 
 import msgspec
 import uvicorn
+from litestar import Litestar
 
 from .app import create_app
 from .garage import Garage
@@ -95,11 +97,13 @@ class _Server(uvicorn.Server):
     Attributes
     ----------
     once_up : called when it answers
+    moved : called with the host names when they, or the best address, have changed
     garage : watched as long as it serves
     beside : further servers in the same loop, each with its place
     """
 
     once_up: Callable[[], None]
+    moved: Callable[[frozenset[str]], None]
     garage: Garage | None = None
     beside: list[tuple[uvicorn.Server, socket.socket]]
     _watching: asyncio.Task[None] | None = None
@@ -108,9 +112,7 @@ class _Server(uvicorn.Server):
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.garage and self.config.ssl:
-            guard: Any = self.config.app
-            watch = self.garage.watch(self.config.ssl, guard.asgi_handler.allow)
-            self._watching = asyncio.create_task(watch)
+            self._watching = asyncio.create_task(self.garage.watch(self.config.ssl, self.moved))
         self._helping = [asyncio.create_task(one.serve(sockets=[place])) for one, place in self.beside]
         self.once_up()
 
@@ -207,15 +209,30 @@ def serve(settings: Settings, ways: Ways) -> int:
         server.garage = garage
         server.beside = []
         server.once_up = lambda: _up(ways, garage, settings, local)
+        helper = None
         if garage:
             server.beside.append(
                 (_Beside(uvicorn.Config(app, lifespan="off", **QUIET)), places["local-port"])
             )
             if garage.signer and "helper-port" in places:
-                helper = uvicorn.Config(Helper(garage.signer, garage.address), lifespan="off", **QUIET)
-                server.beside.append((_Beside(helper), places["helper-port"]))
+                helper = Helper(garage.signer, garage.address)
+                config = uvicorn.Config(helper, lifespan="off", **QUIET)
+                server.beside.append((_Beside(config), places["helper-port"]))
+            server.moved = partial(_moved, app, garage, helper)
         server.run(sockets=[places["port"]])
     return 0
+
+
+def _moved(app: Litestar, garage: Garage, helper: Helper | None, hosts: frozenset[str]) -> None:
+    """Answer to the names that the machine has now, and tell devices the address that is best now."""
+    guard: Any = app.asgi_handler
+    guard.allow(hosts | {_host(garage.address)})
+    told = app.state.settings.address
+    if garage.address != told:
+        app.state.settings = msgspec.structs.replace(app.state.settings, address=garage.address)
+        if helper:
+            helper.point(garage.address)
+        print(f"Bothends is now at {garage.address}", flush=True)
 
 
 def _up(ways: Ways, garage: Garage | None, settings: Settings, local: str) -> None:
