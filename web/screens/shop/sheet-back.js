@@ -26,12 +26,13 @@ const pair = (get) => SIDES.map(get).join(" / ");
 const said = (value, words) => (typeof value === "number" ? words(value) : null);
 
 function table(caption, head, rows) {
+  // Roles are named because on a narrow screen the rows of a wide table stand under each other, and then browsers forget them.
   return h(
     "table",
-    null,
+    { role: "table", "aria-label": caption ? null : "Work done" },
     caption ? h("caption", { text: caption }) : null,
-    h("thead", null, h("tr", null, head.map((text) => h("th", { scope: "col", text })))),
-    h("tbody", null, rows.map(([name, ...cells]) => h("tr", null, h("th", { scope: "row", text: name }), cells.map((text) => h("td", { text }))))),
+    h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
+    h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: name }), cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1], text }))))),
   );
 }
 
@@ -63,11 +64,9 @@ function work({ sheet, stages }, open) {
       teardown ? verdict : "",
     ];
   });
-  const caption = "Work done";
   const how = `Teeth as inner, outer; down is tail down and raises the car. Angles against the body, wheel below the bar positive. Heights in ${inches() ? "inches and mm" : "mm"}. Left / right.`;
   const head = ["Teardown", "Left teeth", "Right teeth", "Hanging", "Riding", "Promised", "Odds", "Read", "Lean", "Verdict"];
-  // On a narrow window it scrolls by itself, by keys too.
-  return h("div", null, h("h3", { text: caption }), h("p", { text: how }), h("div", { class: "scrolls", tabindex: 0, role: "region", "aria-label": caption }, table("", head, rows)));
+  return h("div", { class: "work-done" }, h("h3", { text: "Work done" }), h("p", { text: how }), table("", head, rows));
 }
 
 /** What it took to let each arm down and to lift it onto its stop, by the plan each teardown was done by. */

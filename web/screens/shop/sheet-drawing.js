@@ -1,7 +1,8 @@
 /* The rear of the car from behind, heights to scale: the line of the body as found and as handed over. Widths are not to scale. */
 
 import { s } from "../../parts/dom.js";
-import { length } from "../../parts/units.js";
+import { plain } from "../../parts/numbers.js";
+import { inches, inchText, length } from "../../parts/units.js";
 
 /** Paper millimetres for one millimetre of height. */
 const SCALE = 0.2;
@@ -28,7 +29,7 @@ export function drawing(before, after) {
   const post = (x, mm, side) => [
     s("path", { class: "post", d: `M${x} ${y(0)} V${y(mm)}` }),
     s("path", { class: "post", d: `M${x - 1} ${y(0) - 2} L${x} ${y(0)} L${x + 1} ${y(0) - 2} M${x - 1} ${y(mm) + 2} L${x} ${y(mm)} L${x + 1} ${y(mm) + 2}` }),
-    s("text", { x: side === "left" ? x - 8 : x + 8, y: y(mm / 2), "text-anchor": side === "left" ? "end" : "start", text: length(mm) }),
+    (inches() ? [`${inchText(mm)} in`, `${plain(mm, 0)} mm`] : [length(mm)]).map((text, i) => s("text", { x: side === "left" ? x - 8 : x + 8, y: y(mm / 2) + 5 * i, "text-anchor": side === "left" ? "end" : "start", text })),
   ]; // prettier-ignore
   const wheel = (x) => s("rect", { class: "tyre", x: x - 3, y: y(0) - top * 0.86, width: 6, height: top * 0.86, rx: 2 });
   const words = drawn.map(([when, { left_mm, right_mm }]) => `${when === "before" ? "as found" : "now"}: left ${length(left_mm)}, right ${length(right_mm)}`).join("; ");
