@@ -23,12 +23,17 @@ from playwright.sync_api import Browser, Page, Playwright, expect
 
 NAME = "shop.test"
 """RFC 2606 keeps .test for such as this."""
-ROOM = [f"--host-resolver-rules=MAP {NAME} 127.0.0.1", "--no-proxy-server"]
+ELSEWHERE = "bank.example"
+"""A name of the internet (RFC 2606), for those who misuse the shop's authority."""
+ROOM = [f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP {ELSEWHERE} 127.0.0.1", "--no-proxy-server"]
 expect.set_options(timeout=20_000)
 
 
 class Shop:
-    """``bothends serve`` in a process; ``address`` and ``help`` end without a slash and stay over restarts."""
+    """``bothends serve`` in a process; ``address`` and ``help`` end without a slash and stay over restarts.
+
+    ``local`` is the plain door for the PC's own browser; ``code`` the pairing code that the console showed.
+    """
 
     def __init__(self, folder: Path) -> None:
         self.data = folder / "data"
@@ -76,7 +81,9 @@ class Shop:
         assert app, said
         assert helper, said
         self.code = code[1] + code[2] if code else ""
-        self.address, self.help = app[0], helper[0]
+        local = re.search(r"on this PC at (http://127\.0\.0\.1:\d+)/", said)
+        assert local, said
+        self.address, self.help, self.local = app[0], helper[0], local[1]
         self._ports = (app[1], helper[1])
 
     def stop(self) -> None:

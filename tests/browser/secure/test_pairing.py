@@ -5,10 +5,8 @@ from collections.abc import Callable
 from browser.conftest import PC
 from browser.scanned import codes
 from browser.secure.conftest import NAME, Shop
-from browser.secure.test_trust import ACCESS, COUNTS, READ, SYNC, opened, paired
+from browser.secure.test_trust import ACCESS, COUNTS, IDS, READ, SYNC, opened, paired
 from playwright.sync_api import Page, expect
-
-IDS = "async () => (await (await import('/book/log.js')).everything()).map((entry) => entry.id).sort()"
 
 
 def test_a_phone_is_paired_by_the_picture_on_the_pcs_screen_and_its_readings_arrive(
