@@ -1,6 +1,8 @@
 """What is looked at while the shop is served: a certificate from elsewhere that is renewed, trouble that passes."""
 
 import asyncio
+import os
+import re
 import socket
 import stat
 import subprocess
@@ -8,12 +10,16 @@ import sys
 
 import httpx
 import pytest
+import zxingcpp
 from cryptography import x509
+from PIL import Image
 from service.alone import alone
 
+from bothends.book import devices
 from bothends.book.store import BOOK, Store
-from bothends.service import certificate, garage, names
+from bothends.service import certificate, garage, names, private
 from bothends.service.authority import authority
+from bothends.service.command import main
 from bothends.service.garage import Garage, Wish
 from bothends.service.names import Names
 from bothends.service.settings import Settings
@@ -157,3 +163,56 @@ def test_a_proxy_in_front_is_believed_where_one_was_announced(tmp_path):
         finally:
             process.terminate()
             process.wait(20)
+
+
+def started(data):
+    """What a shop that is started by the system says, until it serves; then it is ended."""
+    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]
+    command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        said = ""
+        for line in process.stdout:
+            said += line
+            if "fingerprint" in line:
+                process.terminate()
+        process.wait(20)
+    assert process.returncode == 0
+    return said
+
+
+def drawn(text):
+    """The picture on a console as one of an image: half blocks, light on dark as a terminal shows them."""
+    rows = [line for line in text.splitlines() if line and set(line) <= set(" ▀▄█")]
+    halves = {" ": (0, 0), "▀": (255, 0), "▄": (0, 255), "█": (255, 255)}
+    lines = [bytes(halves[sign][half] for sign in row) for row in rows for half in (0, 1)]
+    picture = Image.frombytes("L", (len(rows[0]), len(lines)), b"".join(lines))
+    return picture.resize((picture.width * 8, picture.height * 8))
+
+
+def test_a_first_start_shows_a_phone_the_way_in_and_later_ones_by_the_system_make_no_codes(tmp_path):
+    said = started(tmp_path / "book")
+    code = re.search(r"Pairing code (\w{4})-(\w{4})", said)
+    address = re.search(r"Bothends is at (\S+)", said)[1]
+    (read,) = zxingcpp.read_barcodes(drawn(said))
+    assert read.text == f"{address}#pair={code[1]}{code[2]}"
+    assert address.startswith("https://shop.test:")
+    with Store(tmp_path / "book") as store:
+        assert store.write(lambda db: devices.pair(db, read.text.split("=")[1], "phone"))
+    said = started(tmp_path / "book")
+    assert "Pairing code" not in said
+    assert "fingerprint (SHA-256)" in said
+
+
+def test_a_folder_that_cannot_be_written_is_told_before_anything_is_served(tmp_path, capsys, monkeypatch):
+    def full(path, content):
+        raise OSError(28, "No space left on device", str(path))
+
+    before = os.umask(0o022)
+    monkeypatch.setattr(private, "write", full)
+    try:
+        assert main(["serve", "--no-browser", "--no-mdns", "--port", "0", "--data", str(tmp_path / "b")]) == 1
+    finally:
+        os.umask(before)
+    said = capsys.readouterr()
+    assert "No space left on device; give this user the folder and room in it" in said.err
+    assert "Bothends is at" not in said.out

@@ -101,7 +101,9 @@ def start(options: argparse.Namespace) -> int:
     if options.http:
         print("Plain HTTP, for this machine only; phones in the shop cannot reach it.", flush=True)
     browser = not options.no_browser
-    codes = _prepared(data, demo=options.demo, pc=browser and has_screen(), phone=not plain)
+    codes = _prepared(
+        data, demo=options.demo, pc=browser and has_screen(), phone=not plain and sys.stdout.isatty()
+    )
     if codes is None:
         return 1
     pc, phone = codes
@@ -133,11 +135,9 @@ def start(options: argparse.Namespace) -> int:
         return serve(settings, ways)
     except (BadAuthorityError, BadCertificateError) as error:
         print(f"bothends: {error}", file=sys.stderr)
-    except PermissionError as error:
-        print(
-            f"bothends: {error.filename}: {error.strerror}; give this user the folder, or another with --data",
-            file=sys.stderr,
-        )
+    except OSError as error:
+        remedy = "give this user the folder and room in it, or another with --data"
+        print(f"bothends: {error.filename or data}: {error.strerror or error}; {remedy}", file=sys.stderr)
     return 1
 
 
@@ -152,8 +152,9 @@ def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, st
     """Open the book once before anybody waits for it; None, and words, where it does not open.
 
     Brings an older one up to date, writes the demo jobs into an empty one, and makes the pairing codes that are
-    wanted: for this PC's browser, and for a phone. The phone's is printed too; where none is wanted but no device
-    has access yet, one is printed all the same.
+    wanted: for this PC's browser, and for a phone where somebody looks at the console. Where no device has access
+    yet the phone's is made all the same; a shop with devices that is started by the system makes none, since
+    nobody would see it but the system's log. The phone's is printed too.
     """
     from bothends.book import devices, log
     from bothends.book.demo import entries
@@ -170,7 +171,7 @@ def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, st
             if phone or not store.read(devices.anybody):
                 code, expires = store.write(devices.new_code)
                 print(code_words(code, expires), flush=True)
-                codes[1] = code if phone else ""
+                codes[1] = code
     except (BookFullError, BookInUseError, NewerBookError) as error:
         print(f"bothends: {error}", file=sys.stderr)
         return None
