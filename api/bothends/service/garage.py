@@ -130,6 +130,11 @@ class Garage:
         return self._wish.address or f"https://{self.host}:{self._wish.port}/"
 
     @property
+    def helped(self) -> bool:
+        """Whether there is a help page."""
+        return self._wish.helper_port is not None
+
+    @property
     def help_address(self) -> str:
         """Where the help page is, ending in a slash."""
         return f"http://{self.host}:{self._wish.helper_port}/"

@@ -1,8 +1,8 @@
-"""Running the service: bound sockets, signals, the addresses on the screen, the browser.
+"""Running the service: bound sockets, servers, signals.
 
 HTTPS on every network of this machine, with the help page and a plain door for this PC's own browser beside it (to
 browsers the loopback address is as good as HTTPS, and needs nothing to be trusted); or that plain door only.
-Knows no routes.
+Knows no routes; the words are ``console``'s.
 """
 
 import asyncio
@@ -11,8 +11,6 @@ import os
 import signal
 import socket
 import sys
-import threading
-import webbrowser
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
@@ -24,11 +22,11 @@ import msgspec
 import uvicorn
 from litestar import Litestar
 
+from . import console
 from .app import create_app
 from .garage import Garage
 from .helper import Helper
 from .patient import Patient
-from .qr import terminal
 from .settings import Settings
 
 __all__ = ["Ways", "data_home", "serve"]
@@ -84,13 +82,6 @@ def data_home() -> Path:
     return base / "bothends"
 
 
-def has_screen() -> bool:
-    """Whether a browser window could appear; without one, opening a browser may take over the terminal."""
-    if sys.platform in ("win32", "darwin"):
-        return True
-    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
-
-
 class _Server(uvicorn.Server):
     """A server that says where it is once it answers, with what is served beside it.
 
@@ -131,11 +122,6 @@ class _Beside(uvicorn.Server):
     @contextlib.contextmanager
     def capture_signals(self) -> Iterator[None]:
         yield
-
-
-def _open(address: str) -> None:
-    with contextlib.suppress(webbrowser.Error, OSError):
-        webbrowser.open(address)
 
 
 def _end(number: int, frame: FrameType | None) -> None:
@@ -237,43 +223,11 @@ def _moved(app: Litestar, garage: Garage, helper: Helper | None, hosts: frozense
 
 def _up(ways: Ways, garage: Garage | None, settings: Settings, local: str) -> None:
     """Say where it is, and open the browser."""
-    for line in _words(ways, garage, settings.address, local):
-        # A picture of blocks is more than some consoles can show; the code stands above in letters.
-        with contextlib.suppress(UnicodeEncodeError):
-            print(line, flush=True)
-    if ways.browser and has_screen():
-        # Some openers wait for their browser to end.
-        threading.Thread(target=_open, args=(_at(local, "here", ways.code),), daemon=True).start()
+    console.say(garage, settings.address, local, invitation=ways.invitation)
+    if ways.browser:
+        console.open_browser(console.at(local, "here", ways.code))
 
 
 def _host(address: str) -> str:
     name = urlsplit(address).hostname or ""
     return f"[{name}]" if ":" in name else name
-
-
-def _at(address: str, what: str, code: str) -> str:
-    """An address that lets in by a code, which no browser sends to a server."""
-    return f"{address}#{what}={code}" if code else address
-
-
-def _words(ways: Ways, garage: Garage | None, address: str | None, local: str) -> list[str]:
-    """What the console says once the app answers."""
-    lines = [f"Bothends is at {address or local} (Ctrl-C ends it)"]
-    if address:
-        lines.append(f"  on this PC at {local}")
-    if garage is None:
-        return lines
-    lines += [f"  or at {other}, as long as this machine keeps that number" for other in garage.others]
-    if garage.fleeting:
-        lines.append(
-            "  That number may change, and a browser that knows it would then begin with an empty log: give this"
-            " machine a name, with --name, or a fixed number in the router"
-        )
-    lines += [f"  Note: {note}" for note in garage.notes]
-    if garage.signer and ways.helper_port is not None:
-        lines.append(f"A device that is new here first trusts this shop: {garage.help_address}")
-        lines.append(f"  fingerprint (SHA-256) {garage.signer.fingerprint}")
-    if ways.invitation:
-        lines.append("A phone that trusts it is paired by this picture, once, within ten minutes:")
-        lines.append(terminal(_at(garage.address, "pair", ways.invitation)))
-    return lines

@@ -79,8 +79,9 @@ def start(options: argparse.Namespace) -> int:
     from . import private
     from .authority import BadAuthorityError
     from .certificate import BadCertificateError
+    from .console import has_screen
     from .garage import Garage, Wish
-    from .serving import Ways, data_home, has_screen, serve
+    from .serving import Ways, data_home, serve
     from .settings import Settings
 
     clash = _clash(options)
