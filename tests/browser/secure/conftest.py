@@ -131,7 +131,7 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
         made.stop()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def shop_of_all(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """One shop for tests that leave it as it is."""
     made = Shop(tmp_path_factory.mktemp("secure"))
@@ -164,7 +164,7 @@ def browsers(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., B
         browser.close()
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def chromium_told(playwright: Playwright) -> Iterator[Browser]:
     """A browser that was told where the shop is, and trusts nobody."""
     browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=[*ARGS, *ROOM])

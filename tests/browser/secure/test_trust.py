@@ -104,8 +104,10 @@ def test_where_the_certificate_is_no_longer_trusted_readings_go_on_and_the_phone
     shop.stop()
     shutil.move(shop.data / "tls", tmp_path / "kept")
     shop.start()
+    other = page.context.new_page()
     with pytest.raises(Error, match="ERR_CERT_AUTHORITY_INVALID"):
-        page.context.new_page().goto(f"{shop.address}/api/health")
+        other.goto(f"{shop.address}/api/health")
+    other.close()
     page.goto(f"{shop.address}/#/settings")
     page.reload()
     page.locator("main h1").wait_for()
