@@ -40,7 +40,7 @@ SCREENS = (
     "whatif",
 )
 """Every screen of a job, as the words of its address."""
-PLACES = ("new", "settings", "pair", "refused", "open", "devices", "moved", "export")
+PLACES = ("new", "settings", "pair", "refused", "open", "devices", "moved", "export", "desk")
 """Every screen without a job."""
 
 
