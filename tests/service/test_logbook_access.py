@@ -15,8 +15,8 @@ from bothends.service.app import create_app
 from bothends.service.document import render
 from bothends.service.problems import Refusal
 
-OPEN = {"solve", "health", "schema", "demo", "pair", "link"}
-"""Operations that need no key: the contract's list, and the demo jobs, which are the same for everybody."""
+OPEN = {"solve", "whatIf", "health", "schema", "demo", "pair", "link"}
+"""Operations that need no key: the contract's list, plans of other bars, and the demo jobs, the same for everybody."""
 
 
 @pytest.fixture
