@@ -1,5 +1,6 @@
 """bothends doctor: a sound shop is called sound; whatever is wrong is named with what to do."""
 
+import contextlib
 import json
 import os
 import shutil
@@ -13,8 +14,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bothends.book.store import BOOK, Store
-from bothends.service import doctor
+from bothends.service import doctor, reach
 from bothends.service.garage import Garage, Wish
+from bothends.service.names import present
 
 
 @pytest.fixture
@@ -30,8 +32,19 @@ def shop(tmp_path):
 
 @pytest.fixture
 def free_port():
-    with socket.create_server(("127.0.0.1", 0)) as place:
-        return place.getsockname()[1]
+    """Free, as are the two after it; below those that systems hand out by themselves."""
+    for port in range(20_000 + os.getpid() % 5000, 32_000):
+        with contextlib.suppress(OSError), contextlib.ExitStack() as held:
+            for number in range(port, port + 3):
+                held.enter_context(socket.create_server(("0.0.0.0", number)))
+            return port
+    raise AssertionError("no three free ports in a row")
+
+
+@pytest.fixture(autouse=True)
+def silent(monkeypatch):
+    """Nobody on the network answers for a name; asking takes a second each time."""
+    monkeypatch.setattr(reach, "answered", lambda name: [])
 
 
 def about(found, what):
@@ -149,3 +162,62 @@ def test_the_command_prints_the_findings_and_ends_with_one_where_something_is_wr
     done = subprocess.run(command, capture_output=True, text=True)
     assert done.returncode == 1
     assert "wrong authority" in done.stdout
+
+
+def test_the_running_shop_is_recognised_by_its_very_certificate(tmp_path):
+    data = tmp_path / "shop"
+    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]
+    command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        try:
+            said = next(line for line in process.stdout if "Bothends is at" in line)
+            port = int(said.split("/")[2].split(":")[1])
+            assert "the app answers" in about(doctor.findings(data, port), "port")["ok"]
+            # The same port, another shop's folder: its certificate is not the one that is shown there.
+            other = tmp_path / "other"
+            other.mkdir()
+            Garage(other, Wish(port=port, mdns=False))
+            assert "something else" in about(doctor.findings(other, port), "port")["wrong"]
+        finally:
+            process.terminate()
+            process.communicate(timeout=20)
+
+
+def test_a_port_that_cannot_be_had_is_told_before_the_app_is_started(shop):
+    with socket.create_server(("0.0.0.0", 0)) as taken:
+        number = taken.getsockname()[1]
+        # The app's own port is free; the help page's, one further, is not.
+        found = about(doctor.findings(shop, number - 1), "port")
+    assert f"{number}, for the help page, cannot be had" in found["wrong"]
+    assert "nothing answers" in found["note"]
+
+
+def test_a_certificate_from_elsewhere_is_looked_at_in_place_of_the_shops_own(
+    shop, free_port, tmp_path, monkeypatch
+):
+    chain, key = shop / "tls" / "server.pem", shop / "tls" / "server.key"
+    assert "localhost" in about(doctor.findings(shop, free_port, (), (chain, key)), "certificate")["ok"]
+    wrong = about(
+        doctor.findings(shop, free_port, (), (chain, shop / "tls" / "authority.key")), "certificate"
+    )
+    assert "is not the key of" in wrong["wrong"]
+    monkeypatch.setattr(doctor, "WARN_DAYS", 201)
+    assert "Renew it" in about(doctor.findings(shop, free_port, (), (chain, key)), "certificate")["note"]
+    key.chmod(0o644)
+    assert "chmod 600" in about(doctor.findings(shop, free_port, (), (chain, key)), "certificate")["wrong"]
+
+
+def test_a_name_that_this_system_does_not_ask_the_network_for_is_asked_for_by_the_doctor(
+    shop, free_port, monkeypatch
+):
+    def none(*_):
+        raise OSError("no such name")
+
+    own = present(shop)
+    monkeypatch.setattr(socket, "getaddrinfo", none)
+    monkeypatch.setattr(reach, "answered", lambda name: [own.addresses[0]] if name == own.announced else [])
+    assert f"{own.announced} is this machine" in about(doctor.findings(shop, free_port), "name")["ok"]
+    monkeypatch.setattr(reach, "answered", lambda name: ["198.51.100.7"])
+    assert "another machine" in about(doctor.findings(shop, free_port), "name")["wrong"]
+    monkeypatch.setattr(reach, "answered", lambda name: [])
+    assert "ask it of a phone" in about(doctor.findings(shop, free_port), "name")["note"]

@@ -14,7 +14,7 @@ from zeroconf import (  # type: ignore[attr-defined]
 
 from .names import Names
 
-__all__ = ["Announcer"]
+__all__ = ["Announcer", "answered"]
 
 KIND = "_https._tcp.local."
 PATIENCE_MS = 1500
@@ -50,12 +50,12 @@ class Announcer:
             return "this machine has no address on a network yet; phones cannot reach it until it has"
         try:
             self._zeroconf = Zeroconf()
-            taken = self._taken(self._zeroconf, names)
+            taken = [a for a in _asked(self._zeroconf, names.announced) if a not in names.addresses]
             if taken:
                 self.taken = True
                 self.stop()
                 return (
-                    f"{names.announced} is the name of another machine here, at {taken};"
+                    f"{names.announced} is the name of another machine here, at {', '.join(taken)};"
                     " give this one another with --name"
                 )
             self._info = self._about(names)
@@ -64,15 +64,6 @@ class Announcer:
             self.stop()
             return f"the name {names.announced} cannot be announced here ({error or type(error).__name__})"
         return ""
-
-    @staticmethod
-    def _taken(zeroconf: Zeroconf, names: Names) -> str:
-        """Where somebody else answers to the name, or ""."""
-        asked = AddressResolver(f"{names.announced}.")
-        if not asked.request(zeroconf, PATIENCE_MS):
-            return ""
-        found = [a.split("%")[0] for a in asked.parsed_addresses()]
-        return ", ".join(a for a in found if a not in names.addresses)
 
     def change(self, names: Names) -> None:
         """Tell the new addresses."""
@@ -87,3 +78,21 @@ class Announcer:
             with contextlib.suppress(OSError, Error, TimeoutError):
                 self._zeroconf.close()
         self._zeroconf = self._info = None
+
+
+def answered(name: str) -> list[str]:
+    """Addresses that the network answers for a name; none where nobody does, or nobody can be asked.
+
+    Takes a second or two.
+    """
+    try:
+        with contextlib.closing(Zeroconf()) as asking:
+            return _asked(asking, name)
+    except (OSError, Error, TimeoutError):
+        return []
+
+
+def _asked(zeroconf: Zeroconf, name: str) -> list[str]:
+    asked = AddressResolver(f"{name}.")
+    found = asked.parsed_addresses() if asked.request(zeroconf, PATIENCE_MS) else []
+    return [address.split("%")[0] for address in found]

@@ -58,6 +58,8 @@ def parser() -> argparse.ArgumentParser:
     )
     look.add_argument("--port", type=port_number, default=PORT, help="port of the app (default %(default)s)")
     look.add_argument("--name", help="the name that serve is given, if any")
+    look.add_argument("--cert", type=Path, metavar="FILE", help="the certificate that serve is given, if any")
+    look.add_argument("--key", type=Path, metavar="FILE", help="the key of --cert")
     look.add_argument("--json", action="store_true", help="print the findings as JSON")
     look.add_argument("--data", type=Path, metavar="DIR", help="folder of the logbook")
     start_up = commands.add_parser("service-unit", help="print what starts the app with this PC")
@@ -102,7 +104,15 @@ def _doctor(options: argparse.Namespace) -> int:
     from .doctor import findings, report
     from .serving import data_home
 
-    found = findings(options.data or data_home(), options.port, (options.name,) if options.name else ())
+    if bool(options.cert) != bool(options.key):
+        print("bothends: --cert and --key go together; give both or neither", file=sys.stderr)
+        return BAD_INPUT
+    found = findings(
+        options.data or data_home(),
+        options.port,
+        (options.name,) if options.name else (),
+        (options.cert, options.key) if options.cert else None,
+    )
     print(report(found, as_json=options.json))
     return int(any(one.state == "wrong" for one in found))
 

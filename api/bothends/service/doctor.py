@@ -3,11 +3,8 @@
 Reads only: nothing is made, renewed or mended. Each look gives one finding.
 """
 
-import json
 import shutil
-import socket
 import sqlite3
-import ssl
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing
@@ -19,30 +16,31 @@ import msgspec
 import bothends
 from bothends.book.store import BOOK
 
-from . import private
+from . import private, reach
 from .authority import FOLDER, Authority, BadAuthorityError, load
-from .certificate import RENEW_DAYS, unfit, wanted
-from .names import Names, present
+from .certificate import CHAIN, RENEW_DAYS, BadCertificateError, given, unfit, wanted
+from .finding import Finding
+from .names import present
 
-__all__ = ["Finding", "findings", "report"]
+__all__ = ["findings", "report"]
 
 NETWORK_KINDS = ("nfs", "nfs4", "cifs", "smb3", "smbfs", "9p", "fuse.sshfs", "afs")
 LITTLE_BYTES, NONE_BYTES = 2_000_000_000, 200_000_000
+WARN_DAYS = 30
 MADE = datetime(2026, 11, 1, tzinfo=UTC)
 """A clock that is behind the program itself is wrong."""
 
 
-class Finding(msgspec.Struct, frozen=True):
-    """One look: ``state`` is ok, note or wrong."""
+def findings(
+    data: Path, port: int, extra: tuple[str, ...] = (), foreign: tuple[Path, Path] | None = None
+) -> list[Finding]:
+    """Every look at a shop whose book is in ``data`` and whose app is on ``port``.
 
-    about: str
-    state: str
-    text: str
-    remedy: str = ""
-
-
-def findings(data: Path, port: int, extra: tuple[str, ...] = ()) -> list[Finding]:
-    """Every look at a shop whose book is in ``data`` and whose app is on ``port``."""
+    Parameters
+    ----------
+    extra : names it was given
+    foreign : certificate and key from elsewhere, where it is served with these
+    """
     out = [Finding("program", "ok", f"bothends {bothends.__version__}, Python {sys.version.split()[0]}")]
     if not data.is_dir():
         out.append(
@@ -54,9 +52,9 @@ def findings(data: Path, port: int, extra: tuple[str, ...] = ()) -> list[Finding
         lambda: _room(data),
         lambda: _book(data),
         lambda: _clock(data),
-        lambda: _certificate(data, extra),
-        lambda: _names(data, extra),
-        lambda: _port(data, port),
+        (lambda: _foreign(*foreign)) if foreign else (lambda: _certificate(data, extra)),
+        lambda: reach.names(data, extra),
+        lambda: reach.ports(port, foreign[0] if foreign else data / FOLDER / CHAIN),
     ]
     for look in looks:
         try:
@@ -180,7 +178,7 @@ def _certificate(data: Path, extra: tuple[str, ...]) -> Iterator[Finding]:
     names = present(data, extra)
     good = [name for name in wanted(names) if signer.may_certify(name)]
     folder = data / FOLDER
-    why, last = unfit(folder / "server.pem", folder / "server.key", signer, good, now)
+    why, last = unfit(folder / CHAIN, folder / "server.key", signer, good, now)
     if why:
         remedy = "Start the app again; it makes a new one. A running app does so within five minutes."
         yield Finding("certificate", "note", why, remedy)
@@ -189,65 +187,22 @@ def _certificate(data: Path, extra: tuple[str, ...]) -> Iterator[Finding]:
         yield Finding("certificate", "ok", text)
 
 
-def _names(data: Path, extra: tuple[str, ...]) -> Iterator[Finding]:
-    names = present(data, extra)
-    if not names.addresses:
-        yield Finding("network", "wrong", "this machine has no address on a network", "Connect it.")
-        return
-    yield Finding("network", "ok", ", ".join(names.addresses))
-    for name in dict.fromkeys([*extra, names.announced]):
-        yield _resolved(name, names)
-
-
-def _resolved(name: str, names: Names) -> Finding:
+def _foreign(chain: Path, key: Path) -> Iterator[Finding]:
     try:
-        found = {str(row[4][0]).split("%")[0] for row in socket.getaddrinfo(name, None)}
-    except OSError:
-        remedy = (
-            "Ask it of a phone: phones resolve such names themselves. Where they cannot either, give this machine a"
-            " fixed number and a name in the router, and start with --name."
-        )
-        return Finding("name", "note", f"{name} is not resolved on this machine", remedy)
-    if found & {*names.addresses, "127.0.0.1", "127.0.1.1", "::1"}:
-        return Finding("name", "ok", f"{name} is this machine")
-    remedy = "Give this machine another name, with --name, or mend the entry in the router."
-    return Finding("name", "wrong", f"{name} is {', '.join(sorted(found))}, another machine", remedy)
-
-
-def _port(data: Path, port: int) -> Iterator[Finding]:
-    try:
-        with socket.create_connection(("127.0.0.1", port), timeout=3):
-            pass
-    except OSError:
-        yield Finding("port", "note", f"nothing answers at {port}", "Start the app, if it is meant to run.")
+        shown = given(chain, key)
+    except BadCertificateError as error:
+        yield Finding("certificate", "wrong", str(error), "Serve with a pair that fits, or without --cert.")
         return
-    said = _health(data, port)
-    if said is None:
-        remedy = "Stop the other program, or serve at another port with --port."
-        yield Finding("port", "wrong", f"something else than this shop's app answers at {port}", remedy)
-    else:
-        yield Finding("port", "ok", f"the app answers at {port}, version {said.get('version')}")
-
-
-def _health(data: Path, port: int) -> dict[str, str] | None:
-    """What the app says of itself, by HTTPS with the shop's authority, or by HTTP; None where it is not ours."""
-    from http.client import HTTPConnection, HTTPException, HTTPSConnection
-
-    pem = data / FOLDER / "authority.pem"
-    ways: list[HTTPConnection] = [HTTPConnection("127.0.0.1", port, timeout=5)]
-    if pem.exists():
-        trusting = ssl.create_default_context(cafile=str(pem))
-        ways.insert(0, HTTPSConnection("127.0.0.1", port, timeout=5, context=trusting))
-    for way in ways:
-        try:
-            with closing(way):
-                way.request("GET", "/api/health")
-                said = json.loads(way.getresponse().read())
-            if isinstance(said, dict) and said.get("status") == "ok":
-                return said
-        except (OSError, HTTPException, ValueError):
-            continue
-    return None
+    left = (shown.ends - datetime.now(UTC)).days
+    text = f"holds until {shown.ends:%Y-%m-%d}, for {', '.join(shown.names) or 'names with an asterisk'}"
+    remedy = f"Renew it; a running app takes what is put in the place of {chain}."
+    yield (
+        Finding("certificate", "note", text, remedy)
+        if left < WARN_DAYS
+        else Finding("certificate", "ok", text)
+    )
+    if private.open_to_others(key):
+        yield Finding("certificate", "wrong", f"others may read {key}", f"Run: chmod 600 {key}")
 
 
 def report(found: list[Finding], *, as_json: bool) -> str:

@@ -15,7 +15,7 @@ import msgspec
 
 from . import private
 
-__all__ = ["Names", "announced_name", "bracketed", "further", "is_name", "present", "rename"]
+__all__ = ["LOCAL", "Names", "announced_name", "bracketed", "further", "is_name", "present", "rename"]
 
 LOCAL = ".local"
 KEPT = "name"

@@ -35,7 +35,6 @@ def _systemd(words: list[str]) -> str:
 # What it says, pairing codes too: journalctl --user -u {NAME}
 [Unit]
 Description=Bothends, the shop's logbook
-After=network-online.target
 
 [Service]
 ExecStart={command}
