@@ -32,7 +32,7 @@ expect.set_options(timeout=20_000)
 class Shop:
     """``bothends serve`` in a process; ``address`` and ``help`` end without a slash and stay over restarts.
 
-    ``local`` is the plain door for the PC's own browser; ``code`` the pairing code that the console showed.
+    ``local`` is the plain door for the PC's own browser.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -77,10 +77,8 @@ class Shop:
             raise RuntimeError(f"the shop did not start:\n{said}{self._errors.read_text()}")
         app = re.search(rf"https://{NAME}:(\d+)", said)
         helper = re.search(rf"http://{NAME}:(\d+)", said)
-        code = re.search(r"Pairing code (\w{4})-(\w{4})", said)
         assert app, said
         assert helper, said
-        self.code = code[1] + code[2] if code else ""
         local = re.search(r"on this PC at (http://127\.0\.0\.1:\d+)/", said)
         assert local, said
         self.address, self.help, self.local = app[0], helper[0], local[1]
