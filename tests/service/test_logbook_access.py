@@ -16,7 +16,7 @@ from bothends.service.document import render
 from bothends.service.problems import Refusal
 
 OPEN = {"solve", "whatIf", "health", "schema", "demo", "pair", "link"}
-"""Operations that need no key: the contract's list, plans of other bars, and the demo jobs, the same for everybody."""
+"""Operations that need no key: the contract's list, plans of other bars, and the demo jobs, the same for all."""
 
 
 @pytest.fixture
