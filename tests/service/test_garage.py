@@ -1,21 +1,25 @@
 """What is looked at while the shop is served: a certificate from elsewhere that is renewed, trouble that passes."""
 
 import asyncio
+import contextlib
 import os
 import re
+import signal
 import socket
+import ssl
 import stat
 import subprocess
 import sys
 
 import httpx
 import pytest
+import uvicorn
 import zxingcpp
 from cryptography import x509
 from PIL import Image
 from service.alone import alone
 
-from bothends.book import devices
+from bothends.book import devices, log
 from bothends.book.store import BOOK, Store
 from bothends.service import certificate, garage, names, private
 from bothends.service.authority import authority
@@ -216,3 +220,45 @@ def test_a_folder_that_cannot_be_written_is_told_before_anything_is_served(tmp_p
     said = capsys.readouterr()
     assert "No space left on device; give this user the folder and room in it" in said.err
     assert "Bothends is at" not in said.out
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
+def test_a_secure_server_ends_in_order_though_browsers_hold_their_connections(tmp_path, number):
+    data = tmp_path / "book"
+    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]
+    command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
+        said = ""
+        for line in process.stdout:
+            said += line
+            if "fingerprint" in line:
+                break
+        ports = [int(port) for port in re.findall(r"(?:shop\.test|127\.0\.0\.1):(\d+)", said)]
+        app, local, helper = ports
+        trusting = ssl.create_default_context(cafile=str(data / "tls" / "authority.pem"))
+        request = b"GET /api/health HTTP/1.1\r\nHost: shop.test\r\n\r\n"
+        with contextlib.ExitStack() as held:
+            for port in (app, local, helper):
+                wire = held.enter_context(socket.create_connection(("127.0.0.1", port), timeout=20))
+                if port == app:
+                    wire = held.enter_context(trusting.wrap_socket(wire, server_hostname="shop.test"))
+                    assert wire.version() == "TLSv1.3"
+                wire.sendall(request)
+                assert wire.recv(100).startswith(b"HTTP/1.1 307" if port == helper else b"HTTP/1.1 200")
+            # And one that has not even shaken hands.
+            held.enter_context(socket.create_connection(("127.0.0.1", app), timeout=20))
+            process.send_signal(number)
+            _, wrong = process.communicate(timeout=30)
+    assert process.returncode == 0
+    assert "Traceback" not in wrong
+    with Store(data) as store:
+        assert store.read(log.last) == 0
+
+
+def test_nothing_older_than_tls_1_2_is_spoken(tmp_path):
+    served = Garage(tmp_path, Wish(port=1, mdns=False))
+    config = uvicorn.Config("x", ssl_certfile=served.shown.chain, ssl_keyfile=served.shown.key)
+    config.load_app = lambda: None
+    config.load()
+    # RFC 8996 has put the older ones to rest.
+    assert config.ssl.minimum_version >= ssl.TLSVersion.TLSv1_2
