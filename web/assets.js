@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "6521f36cf329e9f3",
+ "hash": "7f00226f62cc031e",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -139,7 +139,7 @@ self.ASSETS = {
   "/screens/shop/shop-asks.js": "53732184c82e57a2464081f97369f123",
   "/screens/shop/shop.js": "49a18c1c86a1fe98a93a336d85d1d999",
   "/screens/shop/short-link.js": "b93c42dfedceb1618c92a0ae42f7dcd3",
-  "/screens/shop/table.js": "01c9cddb36015df3b1aaaf9f9439ad71",
+  "/screens/shop/table.js": "9a4e71fe09cfab054dcd146b9e5e1661",
   "/screens/shop/unsettled.js": "3c90c0cbdd70fb2ee82d1d46db025809",
   "/screens/shop/what-if-rows.js": "26c43a69fe871168cf0e3e32b78e45ef",
   "/screens/shop/what-if-trial.js": "8e47330fe16ae633940b98adc1ad10f9",
@@ -153,7 +153,7 @@ self.ASSETS = {
   "/style/shop/pairing.css": "2f8a66f718570672a69925ab63137144",
   "/style/shop/plot.css": "cd8cfec863d0cf1fcbadb34b43216ef5",
   "/style/shop/sheet.css": "c1c24612b53ed84881871ec0826dad2b",
-  "/style/shop/table.css": "ceaa3312ed4fe4349ff9585d434b2ac9",
+  "/style/shop/table.css": "5d2270e06ab03c138391cc3612c309bf",
   "/style/shop/what-if.css": "0e51707a55fd96f4c0a5b4c2793c8092",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6"

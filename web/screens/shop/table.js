@@ -20,12 +20,12 @@ const ASKED = ["query", "state", "car", "owner", "since", "until", "sort", "orde
 const unit = () => (inches() ? "in" : "mm");
 const height = (mm) => (mm == null ? "" : inches() ? inchText(mm) : plain(mm, 0));
 
-/** What is special about a job, in words: [[class, text], ...]; numbers are of entries. */
+/** What is special about a job, in words: [[class, text, where it is seen to], ...]; numbers are of entries. */
 function marks(row) {
   return [
     row.only ? ["only", "only on this device"] : row.waiting ? ["only", `${plain(row.waiting, 0)} only on this device`] : null,
     row.refused ? ["bad", `${plain(row.refused, 0)} refused by the shop`] : null,
-    row.conflicts ? ["bad", `${row.conflicts} to settle`] : null,
+    row.conflicts ? ["bad", `${row.conflicts} to settle`, `#/desk?job=${row.job}`] : null,
     row.puzzles ? ["bad", `${plain(row.puzzles, 0)} not understood`] : null,
   ].filter(Boolean);
 }
@@ -41,7 +41,7 @@ const COLUMNS = [
   { sort: "right", head: () => `Right, ${unit()}`, short: "right", first: "down", cls: "figure-cell", cell: (_, row) => height(row.right_mm) },
   { sort: "odds", head: "Odds promised", short: "odds", first: "down", cls: "figure-cell", cell: (_, row) => (row.odds == null ? "" : inHundred(row.odds)) },
   { sort: "worked", head: "Last worked on", first: "down", cls: "figure-cell", cell: (_, row) => (row.last_at ? shortDate(row.last_at) : "") },
-  { sort: "unsettled", head: "To see to", first: "down", cls: "marks", cell: (_, row) => h("span", { title: marks(row).map(([, text]) => text).join(", ") }, marks(row).map(([cls, text]) => h("span", { class: `mark ${cls}` }, text))) },
+  { sort: "unsettled", head: "To see to", first: "down", cls: "marks", cell: (_, row) => h("span", { title: marks(row).map(([, text]) => text).join(", ") }, marks(row).map(([cls, text, href]) => h(href ? "a" : "span", { class: `mark ${cls}`, href }, text))) },
   { head: "Car’s page", cls: "car-cell", cell: (_, row) => (row.car_key ? h("a", { href: pathOf("#/car", { key: row.car_key }), "aria-label": `Visits of ${row.car}${row.owner ? `, ${row.owner}` : ""}` }, "Visits") : null) },
 ]; // prettier-ignore
 const headOf = ({ head }) => (typeof head === "function" ? head() : head);
