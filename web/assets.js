@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7f00226f62cc031e",
+ "hash": "8719b170f6956003",
  "files": {
   "/app.js": "cad1a38efdb31e866bd2f378a8e8a3c4",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -19,7 +19,7 @@ self.ASSETS = {
   "/book/request.js": "a99921c05991e7997d843dd4651de545",
   "/book/same.js": "621e84b41908a3b9c9e4a3f6f9593ef0",
   "/book/sheet.js": "d9b7727d3628c2661b4a6dd61b7ec1ae",
-  "/book/simulated.js": "f598921ffa350de4105c7dde7aad1f19",
+  "/book/simulated.js": "2919a775e8fa70464410fa2e1ae040ea",
   "/book/snapshot.js": "cb94332075f0fad224d2c4261b41b267",
   "/book/sync.js": "52c1184dc8d0da694c03391874a3aecc",
   "/book/tabs.js": "55e0dc2bdb8f41d95750bf30b6bb84d0",
@@ -95,7 +95,7 @@ self.ASSETS = {
   "/screens/repeats.js": "69b04719af0a0f6ba41b2928a07f04a5",
   "/screens/settings.js": "297436edb36edea8a2560a582ce59e91",
   "/screens/share.js": "346c6465e31ad36dfe9f628294dd9a79",
-  "/screens/shop-state.js": "cda971a5734cc19316651e3ac36773bf",
+  "/screens/shop-state.js": "71d572c0947d3b3a8c729f44e63cf3a4",
   "/screens/standing.js": "4504ff4ce55140af12d2a3907f4c3d64",
   "/screens/teardown-parts.js": "f1e4f7ab1294fad15f31ff5d7e126fdd",
   "/screens/teardown-steps.js": "a20311f879b354cf83d5e6398ffda7ee",

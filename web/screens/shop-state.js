@@ -4,11 +4,15 @@
 import { access } from "../book/device.js";
 import { counts, inWords, waitingSince } from "../book/outbox.js";
 import { syncNow, watchSync } from "../book/pace.js";
+import { toldHelp } from "../book/simulated.js";
 import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 
-/** Where the shop's PC shows, by plain http, how to trust its certificate. */
-export const helpPage = () => `http://${location.hostname}:${Number(location.port || 443) + 1}/`;
+let told = null;
+toldHelp().then((found) => (told = found), () => {}); // prettier-ignore
+
+/** Where the shop's PC shows, by plain http, how to trust its certificate; as it said, or by custom the next port. */
+export const helpPage = () => told ?? `http://${location.hostname}:${Number(location.port || 443) + 1}/`;
 
 const OLD_MS = 3 * 24 * 3600 * 1000;
 

@@ -27,6 +27,12 @@ class Health(msgspec.Struct, kw_only=True):
             description="Where devices best reach it, ending in a slash; null where it was not told."
         ),
     ]
+    help: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where a page says how devices come to trust it, by plain HTTP; null where there is none."
+        ),
+    ]
     simulated: Annotated[
         bool, msgspec.Meta(description="Whether its book is a demonstration: cars and readings are invented.")
     ]
@@ -50,8 +56,10 @@ async def health(request: Request[Any, Any, Any]) -> Health:
     """The server's state."""
     kept: Keeper | None = request.app.state.get("keeper")
     invented = await kept.read(simulated.marked) if kept else False
-    address = request.app.state.settings.address
-    return Health(status="ok", version=bothends.__version__, address=address, simulated=invented)
+    told = request.app.state.settings
+    return Health(
+        status="ok", version=bothends.__version__, address=told.address, help=told.help, simulated=invented
+    )
 
 
 @get(

@@ -183,6 +183,8 @@ def serve(settings: Settings, ways: Ways) -> int:
             garage.announce()
             hosts = settings.hosts | garage.names.hosts | {_host(garage.address)}
             settings = msgspec.structs.replace(settings, address=garage.address, hosts=hosts)
+            if garage.signer and "helper-port" in places:
+                settings = msgspec.structs.replace(settings, help=garage.help_address)
         # The server hands a signal on once it has shut down; both mean an orderly end.
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, _end)
@@ -215,7 +217,8 @@ def _moved(app: Litestar, garage: Garage, helper: Helper | None, hosts: frozense
     guard.allow(hosts | {_host(garage.address)})
     told = app.state.settings.address
     if garage.address != told:
-        app.state.settings = msgspec.structs.replace(app.state.settings, address=garage.address)
+        page = garage.help_address if app.state.settings.help else None
+        app.state.settings = msgspec.structs.replace(app.state.settings, address=garage.address, help=page)
         if helper:
             helper.point(garage.address)
         print(f"Bothends is now at {garage.address}", flush=True)

@@ -120,7 +120,7 @@ def test_where_the_certificate_is_no_longer_trusted_readings_go_on_and_the_phone
     expect(page.locator("main .shop")).to_contain_text("this phone does not trust its certificate")
     expect(page.locator("main .count")).to_contain_text("1 on this phone only")
     way = page.get_by_role("link", name="How to trust the certificate")
-    expect(way).to_have_attribute("href", f"http://shop.test:{shop.port + 1}/")
+    expect(way).to_have_attribute("href", shop.help + "/")
     assert page.evaluate(COUNTS) == {"waiting": 1, "shop": known, "refused": 0}
     # The authority comes back from a copy: what waited goes to the shop, and nobody does anything on the phone; it
     # looks again by itself, at the latest when it is back in the shop's network.
