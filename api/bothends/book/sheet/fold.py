@@ -63,7 +63,7 @@ def _conflict(sheet: dict, said: dict, found: dict, text: str) -> None:
 def _corrected(of_kind: list, rules: dict, sheet: dict, kind: str) -> list:
     """One row per chain of corrections that still holds; says where corrections or strikes stand side by side."""
     rows = []
-    gone = rules["gone"]
+    gone = rules["chains"]
     present = {}
     for e in of_kind:
         present[e["id"]] = True
@@ -279,7 +279,14 @@ def _rules(entries: list, gone: dict, said: dict) -> dict:
         place[e["id"]] = i
         if e["kind"] == "strike":
             strikes[e["id"]] = e
-    return {"gone": spared(gone, kinds, said["dropped"]), "said": said, "strikes": strikes, "place": place}
+    return {
+        "gone": spared(gone, kinds, said["dropped"]),
+        # A correction may name anything, a settlement too: the root of a chain is spared whatever it is.
+        "chains": spared(gone, {}, said["dropped"]),
+        "said": said,
+        "strikes": strikes,
+        "place": place,
+    }
 
 
 def _by_teardown(rows: list) -> list:
