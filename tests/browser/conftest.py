@@ -104,6 +104,18 @@ def pc(make_hand: Callable[..., Hand]) -> Hand:
     return make_hand(**PC)
 
 
+@pytest.fixture
+def paired(make_hand: Callable[..., Hand], shop: Any) -> Callable[..., Hand]:
+    """Makes a hand on a page that is paired with the book that the test's module has as ``shop``."""
+
+    def make(**options: Any) -> Hand:
+        hand = make_hand(**options)
+        shop.pair(hand)
+        return hand
+
+    return make
+
+
 @pytest.fixture(scope="session")
 def axe_source() -> str:
     """The vendored accessibility checker."""

@@ -29,18 +29,6 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
         yield opened
 
 
-@pytest.fixture
-def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
-    """Makes a hand on a page that is paired with the shop."""
-
-    def make(**options: Any) -> Hand:
-        hand = make_hand(**options)
-        shop.pair(hand)
-        return hand
-
-    return make
-
-
 def opened(hand: Hand) -> Page:
     """Go to the car and wait for its plots."""
     hand.place(ADDRESS)

@@ -30,18 +30,6 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
         yield opened
 
 
-@pytest.fixture
-def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
-    """Makes a hand on a page that is paired with the shop."""
-
-    def make(**options: Any) -> Hand:
-        hand = make_hand(**options)
-        shop.pair(hand)
-        return hand
-
-    return make
-
-
 def opened(hand: Hand) -> Page:
     """Go to the page and wait for its three plots."""
     hand.place("shop")

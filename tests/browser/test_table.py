@@ -30,18 +30,6 @@ def large(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
         yield opened
 
 
-@pytest.fixture
-def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
-    """Makes a hand on a page that is paired with the shop."""
-
-    def make(**options: Any) -> Hand:
-        hand = make_hand(**options)
-        shop.pair(hand)
-        return hand
-
-    return make
-
-
 def opened(hand: Hand, words: str = "table") -> Page:
     """Go to the table and wait for its rows."""
     hand.place(words)
