@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy import optimize, stats
 
-from bothends.model import what_if as bench
+from bothends.model import phase
 from bothends.model.odds import landing
 from bothends.model.problem import ModelProblem
 from bothends.model.refit import COMMON, PAIR, SETTING, Rebarred, hanging_for
@@ -303,8 +303,8 @@ def test_best_is_a_step_right_there_and_worst_half_a_step_off(boards):
 
 def test_the_nodes_are_those_of_gauss_and_legendre():
     nodes, weights = np.polynomial.legendre.leggauss(5)
-    assert [n for n, _ in bench.FIVE] == pytest.approx(nodes, abs=1e-14)
-    assert [w for _, w in bench.FIVE] == pytest.approx(weights, abs=1e-14)
+    assert [n for n, _ in phase.FIVE] == pytest.approx(nodes, abs=1e-14)
+    assert [w for _, w in phase.FIVE] == pytest.approx(weights, abs=1e-14)
 
 
 def test_a_fine_step_in_millimetres_is_the_rise_of_the_body_with_both_sides_turned(boards):
