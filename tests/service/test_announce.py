@@ -4,6 +4,7 @@ import contextlib
 import socket
 import struct
 import time
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from service.alone import alone
@@ -57,6 +58,12 @@ def resolved(name: str, patience_s: float = 10) -> str | None:
 
 
 def test_the_name_is_answered_to_whoever_asks_the_network_and_no_longer_once_it_is_taken_back(quiet):
+    # Apart from a browser's loop, which may be running in this thread; zeroconf would take it for its own.
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(answered_until_taken_back).result()
+
+
+def answered_until_taken_back():
     found = Names(announced="bothends-pc.local", dns=(), addresses=("192.168.1.20",))
     announcer = Announcer(8622)
     assert announcer.start(found) == ""

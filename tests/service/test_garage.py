@@ -88,9 +88,8 @@ def test_trouble_while_looking_is_told_once_and_the_next_look_may_go_better(
             raise asyncio.CancelledError
 
     context = Context()
-    monkeypatch.setattr(garage.asyncio, "sleep", waited)
     with pytest.raises(asyncio.CancelledError):
-        alone(lambda: served.watch(context, lambda hosts: None))
+        alone(lambda: served.watch(context, lambda hosts: None, pause=waited))
     said = capsys.readouterr().err
     assert said.count("the certificate could not be looked at") == 1
     assert "expected certificates in PEM form" in said

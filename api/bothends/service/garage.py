@@ -8,7 +8,7 @@ import asyncio
 import ipaddress
 import ssl
 import sys
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 import msgspec
@@ -155,14 +155,21 @@ class Garage:
             return False
         return not self._wish.address
 
-    async def watch(self, context: ssl.SSLContext, moved: Callable[[frozenset[str]], None]) -> None:
+    async def watch(
+        self,
+        context: ssl.SSLContext,
+        moved: Callable[[frozenset[str]], None],
+        *,
+        pause: Callable[[float], Awaitable[None]] = asyncio.sleep,
+    ) -> None:
         """Until cancelled: renew the certificate in time, and follow names and addresses as they change.
 
-        ``moved`` is told the host names whenever they, or the best address, have changed.
+        ``moved`` is told the host names whenever they, or the best address, have changed; ``pause`` waits between
+        two looks.
         """
         said = ""
         while True:
-            await asyncio.sleep(LOOK_SECONDS)
+            await pause(LOOK_SECONDS)
             trouble = ""
             try:
                 await self.look(context, moved)

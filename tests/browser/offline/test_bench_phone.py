@@ -323,7 +323,8 @@ def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
     hand.pair(shop_of_all.code(), "paired anew")
     hand.open()
     expect(page.locator(".state")).to_contain_text("at the shop.")
-    expect(page.locator(".job")).not_to_contain_text("on this phone only")
+    # Others may have left jobs in this shop.
+    expect(page.locator(".job", has_text="Gannet, Maren")).not_to_contain_text("on this phone only")
 
 
 def test_a_code_in_an_address_is_filled_in(
