@@ -177,8 +177,7 @@ def test_the_plots_follow_the_window_and_the_theme(paired: Callable[..., Hand]) 
     assert page.evaluate("() => probes.cut()") == []
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@SIZES
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_on_a_car(
     paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

@@ -372,8 +372,7 @@ def test_a_settlement_made_before_can_be_asked_again(paired: Callable[..., Hand]
     worked_out(pc)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_at_the_desk(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any], complaints: list[str]
 ) -> None:

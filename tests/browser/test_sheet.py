@@ -334,8 +334,7 @@ def test_the_hand_over_screen_leads_to_the_sheet_and_back_by_keys(pc: Hand) -> N
     expect(pc.page.locator("h1")).to_have_text("Hand-over")
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_on_the_sheet_and_it_is_black_on_white(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

@@ -123,8 +123,7 @@ def test_the_pages_are_reached_from_the_top_and_from_the_start(paired: Callable[
     expect(phone.page.locator("h1")).to_have_text("Jobs")
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@SIZES
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_on_the_shop(
     paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

@@ -272,8 +272,7 @@ def test_a_phone_has_a_card_for_each_job_and_the_same_finding(
     page.wait_for_function("(job) => document.body.dataset.at === `#/${job}/list`", arg=wanted[0])
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@SIZES
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_on_the_table(
     paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

@@ -313,8 +313,7 @@ def test_it_works_with_the_server_gone(chromium: Browser, tmp_path: Path, compla
     assert [text for text in complaints if "ERR_CONNECTION" not in text] == []
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_with_three_trials(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:

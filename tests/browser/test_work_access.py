@@ -59,8 +59,7 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     return found
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
+@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_on_the_screens_for_work(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:
