@@ -82,7 +82,7 @@ def job(number: int, *, state: str = "checked", heights: tuple[float, float] = (
     writer.write(
         "job", {"title": f"{car}, {owner}", "car": car, "owner": owner, "wish": f"level it, job {number}"}
     )
-    writer.write("target", TARGET)
+    writer.write("target", dict(TARGET))
     writer.heights(214.0 + number % 7, 210.0)
     for side, value in (("left", 3.1), ("right", 5.2)):
         writer.reading(value, what="hanging-angle", side=side)
@@ -90,7 +90,7 @@ def job(number: int, *, state: str = "checked", heights: tuple[float, float] = (
         return dated(writer, number)
     if number % 2:
         writer.reading(231.0, pose={"board_left_mm": 50})
-    writer.plan(1, round(0.55 + 0.04 * (number % 11), 2), (-3, 4), heights=(250.4, 249.7), target=TARGET)
+    writer.plan(1, round(0.55 + 0.04 * (number % 11), 2), (-3, 4), heights=(250.4, 249.7), target=dict(TARGET))
     if state == "planned":
         return dated(writer, number)
     writer.move(1, (-3, 4))
