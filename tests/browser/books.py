@@ -90,7 +90,9 @@ def job(number: int, *, state: str = "checked", heights: tuple[float, float] = (
         return dated(writer, number)
     if number % 2:
         writer.reading(231.0, pose={"board_left_mm": 50})
-    writer.plan(1, round(0.55 + 0.04 * (number % 11), 2), (-3, 4), heights=(250.4, 249.7), target=dict(TARGET))
+    writer.plan(
+        1, round(0.55 + 0.04 * (number % 11), 2), (-3, 4), heights=(250.4, 249.7), target=dict(TARGET)
+    )
     if state == "planned":
         return dated(writer, number)
     writer.move(1, (-3, 4))
