@@ -3,7 +3,7 @@
 
 import { watchBase } from "./book/base.js";
 import { access } from "./book/device.js";
-import { watchSimulated } from "./book/simulated.js";
+import { watchSimulated } from "./book/server.js";
 import { listen } from "./book/tabs.js";
 import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";

@@ -20,6 +20,3 @@ export async function sheetOf(job) {
   const [one] = await fold([{ job, entries: await entries(job) }]);
   return one;
 }
-
-/** The same for several jobs of this phone in one go, for the list of jobs. */
-export const sheetsOf = async (jobs) => fold(await Promise.all(jobs.map(async (job) => ({ job, entries: await entries(job) }))));

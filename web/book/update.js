@@ -24,10 +24,10 @@ let state = { worker: "starting", text: WORDS.starting, update: null };
 let reloading = false;
 const watchers = new Set();
 
-/** {worker: ready | starting | insecure | refused | failed | unsupported, text, update: null | {held: "" or why not yet}}. */
-export const appState = () => state;
-
-/** Be told of every change of that. Returns how to stop. */
+/**
+ * Be told now and at every change: {worker: ready | starting | insecure | refused | failed | unsupported, text,
+ * update: null | {held: "" or why not yet}}. Returns how to stop.
+ */
 export function watchApp(watcher) {
   watchers.add(watcher);
   watcher(state);

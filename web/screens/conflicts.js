@@ -41,7 +41,7 @@ export function picks(conflict, entryOf) {
 }
 
 /** What is kept when it is picked. */
-export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Leave it struck out" : `Keep: ${wordsOf(entry)}`);
+const keepWords = ({ entry }) => (entry.kind === "strike" ? "Leave it struck out" : `Keep: ${wordsOf(entry)}`);
 
 /** "2026-11-25 18:40". */
 export const moment = ({ at }) => at.slice(0, 16).replace("T", " ");

@@ -4,7 +4,7 @@
 import { access } from "../book/device.js";
 import { counts, inWords, waitingSince } from "../book/outbox.js";
 import { syncNow, watchSync } from "../book/pace.js";
-import { toldHelp } from "../book/simulated.js";
+import { toldHelp } from "../book/server.js";
 import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 

@@ -16,7 +16,7 @@ from bothends.model.request import Car
 
 from . import history, jobs
 from .sheet.fold import fold
-from .sheet.request import request
+from .sheet.request import CAR, request
 
 __all__ = ["page"]
 
@@ -32,21 +32,7 @@ LASTING = {
     "limits": ("joint_deg", "permissible_stress_mpa", "stop_deg"),
 }
 """Parts of the car card that hold at the next visit too; the others are as that visit found them."""
-LASTING_PLAIN = (
-    "arm_mm",
-    "arm_sd_mm",
-    "axle",
-    "half_axle_mm",
-    "roll_support_n_per_mm",
-    "roll_support_sd_n_per_mm",
-    "sweep_deg",
-    "tyre_n_per_mm",
-    "tyre_sd_n_per_mm",
-    "unevenness_mm",
-    "unevenness_sd_mm",
-    "unsprung_kg",
-    "unsprung_sd_kg",
-)
+LASTING_PLAIN = tuple(name for name in CAR if name not in ("half_axle_deg", "load_sd_kg"))
 CONSTANTS = {
     "ln_rate": ("bar_nm_per_deg", DEGREE, True),
     "arm": ("arm_mm", 1e3, False),

@@ -12,7 +12,7 @@ import msgspec
 from sqlite_utils import Database
 
 from . import simulated, table
-from .jobs import utc
+from .jobs import end_of, utc
 
 __all__ = ["TABLES", "Column", "as_csv", "as_json", "jobs_between", "rows"]
 
@@ -201,10 +201,9 @@ def _by_the_thousand(found: Iterator[dict[str, Any]]) -> Iterator[list[dict[str,
 
 def _worked(since: str, until: str) -> tuple[str, list[str]]:
     """The condition that a job was worked on between two days."""
-    # Texts of a day begin with it and go on with T; "U" comes right after.
-    return " WHERE last_at >= ? AND first_at < ?", [since, until + "U" if until else "U"]
+    return " WHERE last_at >= ? AND first_at < ?", [since, end_of(until)]
 
 
 def _between(at: str, since: str, until: str) -> bool:
     moment = utc(at)
-    return moment >= since and (not until or moment < until + "U")
+    return moment >= since and (not until or moment < end_of(until))

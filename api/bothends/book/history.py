@@ -10,7 +10,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from .jobs import car_key
+from .jobs import car_key, end_of
 from .table import text as as_text
 
 __all__ = ["COLUMNS", "page", "place", "table"]
@@ -75,9 +75,8 @@ def page(
         where.append("t.at >= ?")
         values.append(since)
     if until:
-        # Texts of that day begin with it and go on with T; "U" comes right after.
         where.append("t.at < ?")
-        values.append(until + "U")
+        values.append(end_of(until))
     if after:
         where.append("(t.at, t.job, t.teardown) > (?, ?, ?)")
         values += after

@@ -26,6 +26,7 @@ __all__ = [
     "car_key",
     "cars",
     "count",
+    "end_of",
     "find",
     "last_visit",
     "listed",
@@ -191,9 +192,8 @@ def _where(
         where.append("last_at >= ?")
         values.append(since)
     if until:
-        # Texts of that day begin with it and go on with T; "U" comes right after.
         where.append("first_at < ?")
-        values.append(until + "U")
+        values.append(end_of(until))
     return " AND ".join(where), values
 
 
@@ -283,6 +283,15 @@ def utc(at: str) -> str:
         # Year 1 or 9999 with an offset: no calendar has the day it would be in UTC.
         return at
     return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def end_of(day: str) -> str:
+    """A text right after every moment of a day, given as YYYY-MM-DD: they begin with it and go on with T.
+
+    >>> "2026-09-20T23:59:59Z" < end_of("2026-09-20") < "2026-09-21T00:00:00Z"
+    True
+    """
+    return day + "U"
 
 
 def _fold_again(db: Database, job: str, seq: int) -> None:

@@ -1,7 +1,7 @@
 /* Where this page is open and where the shop is best reached: which addresses stay, which may change, which are this
    machine's alone; and what the shop's server says of it. */
 
-import { request } from "../../book/wire.js";
+import { serverSays } from "../../book/server.js";
 
 const V4 = /^\d{1,3}(\.\d{1,3}){3}$/;
 const host = (address) => (URL.canParse(address) ? new URL(address).hostname : "");
@@ -22,8 +22,8 @@ export function betterThan(here, told) {
 /** What the shop's server says of its address, or null. */
 export async function told() {
   try {
-    const { status, body } = await request("GET", "/api/health", { patience_ms: 4000 });
-    return status === 200 && typeof body.address === "string" ? body.address : null;
+    const { address } = await serverSays({ patience_ms: 4000 });
+    return typeof address === "string" ? address : null;
   } catch {
     return null;
   }

@@ -5,7 +5,7 @@
 
 import { access } from "../../book/device.js";
 import { download, opened, textOf } from "../../book/file.js";
-import { simulated } from "../../book/simulated.js";
+import { simulated } from "../../book/server.js";
 import { request, Trouble } from "../../book/wire.js";
 import { choice } from "../../parts/choice.js";
 import { h, say } from "../../parts/dom.js";

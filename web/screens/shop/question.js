@@ -50,7 +50,7 @@ export function contentsOf(dispute) {
 }
 
 /** Whether the entry of a dispute still holds; one that was corrected or struck since needs no choice. */
-export const stillHolds = ({ mine }, sheet) => !["reading", "move"].includes(mine.kind) || sheet[`${mine.kind}s`].some(({ id, also = [] }) => id === mine.id || also.includes(mine.id));
+const stillHolds = ({ mine }, sheet) => !["reading", "move"].includes(mine.kind) || sheet[`${mine.kind}s`].some(({ id, also = [] }) => id === mine.id || also.includes(mine.id));
 
 /** The heading and what is to be known before choosing. */
 function about(question, nameOf) {

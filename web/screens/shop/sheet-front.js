@@ -30,7 +30,7 @@ const times = (n) => TIMES[n] ?? `${n} times`;
 const cap = (text) => text.replace(/^./, (c) => c.toUpperCase());
 
 /** A stage's heights with what is in dispute left out: {left_mm, right_mm}. */
-export const settledHeights = (stage, open) =>
+const settledHeights = (stage, open) =>
   stage ? Object.fromEntries(SIDES.map((side) => [`${side}_mm`, open.heights.has(`${stage.teardown} ${side}`) ? null : stage.reached[`${side}_mm`]])) : null;
 
 /** How often each side was taken apart: {left, right, any}; what is in dispute counts on neither side. */

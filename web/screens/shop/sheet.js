@@ -5,7 +5,7 @@
 
 import { openDisputes } from "../../book/disputes.js";
 import { counts } from "../../book/outbox.js";
-import { simulated } from "../../book/simulated.js";
+import { simulated } from "../../book/server.js";
 import { askForPlan } from "../../model/plan.js";
 import { SolverProblem } from "../../model/solver.js";
 import { pickOne } from "../../parts/dialog.js";

@@ -56,7 +56,7 @@ export function trials(job) {
 export const keepTrials = (job, list) => keep(job, DRAFT, list);
 
 /** The state of a length's field that shows a value in millimetres. */
-export const lengthState = (mm) => (inches() ? { text: inchText(mm), sign: 1, unit: "in" } : stateOf(Math.round(mm)));
+const lengthState = (mm) => (inches() ? { text: inchText(mm), sign: 1, unit: "in" } : stateOf(Math.round(mm)));
 
 /**
  * The fields of one trial: {cells, change(), tell(path, text)}. `typed` is kept up to date; `onchange()` after every key.

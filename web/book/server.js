@@ -1,11 +1,14 @@
-/* What the server says of itself, asked once and remembered for when there is none: whether its season is simulated, and
-   where its page about trusting it is.
+/* What the server says of itself; whether its season is simulated, and where its page about trusting it is, remembered for
+   when there is none.
 
    Owns these words. What stands on the page because of them is the frame's business. */
 
 import { recall, remember } from "./base.js";
 import { access } from "./device.js";
 import { request } from "./wire.js";
+
+/** What the server says of itself: {version, address, help, simulated}. Rejects with a Trouble. */
+export const serverSays = async (options) => (await request("GET", "/api/health", options)).body;
 
 /** Whether the server that this page last met keeps a simulated book. */
 export const simulated = async () => (await recall("simulated")) === true;
@@ -18,9 +21,9 @@ export async function watchSimulated(listener) {
   listener(await simulated());
   // A page from the worker's cache may stand without a server; only who is paired looks for one.
   if (navigator.serviceWorker?.controller && !(await access())) return;
-  const { body } = await request("GET", "/api/health");
-  if ((body.help ?? null) !== (await toldHelp())) await remember("help", body.help ?? null);
-  if (typeof body.simulated !== "boolean" || body.simulated === (await simulated())) return;
-  await remember("simulated", body.simulated);
-  listener(body.simulated);
+  const said = await serverSays();
+  if ((said.help ?? null) !== (await toldHelp())) await remember("help", said.help ?? null);
+  if (typeof said.simulated !== "boolean" || said.simulated === (await simulated())) return;
+  await remember("simulated", said.simulated);
+  listener(said.simulated);
 }
