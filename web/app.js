@@ -190,9 +190,10 @@ startApp({ hasUnsaved });
 startSync();
 // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
 letIn().catch(() => {});
-// Once the page stands, fetch interpreter, model and the other screens, so that nothing needs a network later.
-(globalThis.requestIdleCallback ?? setTimeout)(() => {
-  warm().catch(() => {});
+// Once the page stands, fetch interpreter and model, then the other screens, so that nothing needs a network later. One
+// after the other: what stands on the page waits for the model, and a hundred files at once would hold it up.
+(globalThis.requestIdleCallback ?? setTimeout)(async () => {
+  await warm().catch(() => {});
   for (const one of LATER) fetchScreen(one).catch(() => {});
   access().then((held) => held && keepShopPages(), () => {});
 });

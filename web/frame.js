@@ -77,8 +77,11 @@ function bar(ctx, words) {
 /** On a wide window, everything read beside the question; keeps its place while questions change. */
 export function drawRail(ctx, words) {
   const rail = place("rail");
-  const scrolled = rail.scrollTop;
+  const was = rail.hidden;
   rail.hidden = !ctx.job || words[0] === "list" || !WIDE.matches;
+  // On a phone it never stands; asking how far it is scrolled would lay the page out for nothing.
+  if (was && rail.hidden) return;
+  const scrolled = rail.scrollTop;
   const key = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
   const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add"), key("Try other bars or loads", "whatif")), ...book(ctx).filter(Boolean)];
   rail.replaceChildren(...(rail.hidden ? [] : shown()));

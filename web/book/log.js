@@ -38,18 +38,13 @@ export async function append(job, items) {
       const entries = tx.objectStore("entries");
       // A second try after a lost connection: the first may have been kept after all.
       if (made.length && (await entries.get(made[0].id))) return;
-      const after = await greatestId(tx, job);
-      const device = await deviceIn(tx, items.length);
-      const n = await arrivals(tx, items.length);
+      const [after, device, n] = await Promise.all([greatestId(tx, job), deviceIn(tx, items.length), arrivals(tx, items.length)]);
       made = items.map(([kind, body], i) => ({
         schema: SCHEMA, id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
       }));
       const marks = tx.objectStore("marks");
-      // One after the other: a promise of a transaction that aborts must not be left unheard.
-      for (const [i, entry] of made.entries()) {
-        await entries.add(entry);
-        await marks.add({ id: entry.id, job, n: n + i, state: "waiting" });
-      }
+      // All heard together: a promise of a transaction that aborts must not be left unheard.
+      await Promise.all(made.flatMap((entry, i) => [entries.add(entry), marks.add({ id: entry.id, job, n: n + i, state: "waiting" })]));
     });
   } catch (error) {
     throw Object.assign(error, { items });

@@ -2,7 +2,7 @@
 
    Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
 
-import { askForPlan } from "../model/plan.js";
+import { askForPlan, planAtHand } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
 import { inHundred, spread } from "../parts/numbers.js";
@@ -21,19 +21,7 @@ import { questionOf } from "./questions.js";
 import { nameOf } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
 
-const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone; the shop's server did not answer.", trial: "Worked out on this phone, for the height that is tried." };
-let last = { text: "", plan: null };
-
-/** The plan of a request; the same request is not asked twice unless it failed. */
-function planOf(request) {
-  const text = JSON.stringify(request);
-  if (last.text !== text) {
-    const asked = { text, plan: askForPlan(request) };
-    last = asked;
-    asked.plan.catch(() => last === asked && (last = { text: "", plan: null }));
-  }
-  return last.plan;
-}
+const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone.", trial: "Worked out on this phone, for the height that is tried." };
 
 function learned({ learned: l, now }) {
   const row = (name, value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }));
@@ -184,28 +172,30 @@ export function plan(ctx) {
     rest.append(gaps(ctx, lacking));
     return { title: "Plan", node };
   }
+  const { request, ids } = ctx.request;
+  const show = (found) => {
+    const redo = () => ctx.go({ words: ["plan"] }, { replace: true });
+    const parts = shown(ctx, ids, redo);
+    const aim = planSlider({
+      request,
+      onstart: () => pin(node, true),
+      onlive: parts.live,
+      onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
+      onend: () => pin(node, false),
+      onkeep: async ({ left_mm, right_mm }) => (await ctx.save([["target", { left_mm, right_mm }]])) && redo(),
+      ontrouble: (problem) => {
+        pin(node, false);
+        status.textContent = problem.detail ?? String(problem.message);
+      },
+    });
+    parts.fill(found, request.target);
+    rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...parts.nodes(aim.node));
+  };
   const work = async () => {
-    const { request, ids } = ctx.request;
     status.textContent = "Working it out";
     try {
-      const found = await planOf(request);
-      if (!node.isConnected) return undefined;
-      const redo = () => ctx.go({ words: ["plan"] }, { replace: true });
-      const parts = shown(ctx, ids, redo);
-      const aim = planSlider({
-        request,
-        onstart: () => pin(node, true),
-        onlive: parts.live,
-        onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
-        onend: () => pin(node, false),
-        onkeep: async ({ left_mm, right_mm }) => (await ctx.save([["target", { left_mm, right_mm }]])) && redo(),
-        ontrouble: (problem) => {
-          pin(node, false);
-          status.textContent = problem.detail ?? String(problem.message);
-        },
-      });
-      parts.fill(found, request.target);
-      rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...parts.nodes(aim.node));
+      const found = await askForPlan(request);
+      if (node.isConnected) show(found);
     } catch (problem) {
       if (!node.isConnected) return undefined;
       const place = placeOf(problem.path ?? "$", ids, ctx.sheet);
@@ -220,6 +210,8 @@ export function plan(ctx) {
     }
     return undefined;
   };
-  work();
+  const here = planAtHand(request);
+  if (here) show(here);
+  else work();
   return { title: "Plan", node };
 }

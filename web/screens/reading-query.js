@@ -2,7 +2,7 @@
    to take it, one to keep it all the same. The model on this phone judges; where it cannot in time, the plan will ask. */
 
 import { strikeOf } from "../book/sheet.js";
-import { checkedWithin } from "../model/check.js";
+import { already, checkedWithin } from "../model/check.js";
 import { pickOne } from "../parts/dialog.js";
 import { angle } from "../parts/numbers.js";
 import { missing } from "./guide.js";
@@ -26,7 +26,7 @@ const ASK = {
 async function doubtOf(ctx, id, onwait) {
   if (missing(ctx.sheet).length) return null;
   const { request, ids } = ctx.request;
-  onwait();
+  if (!already(request)) onwait();
   const answer = await checkedWithin(request, PATIENCE_MS);
   return answer?.doubts.find((doubt) => ids[doubt.log_index] === id) ?? null;
 }

@@ -4,7 +4,7 @@
    replaces come with the route. Every key is kept at once as a draft. */
 
 import { draft, drop, keep } from "../book/drafts.js";
-import { readingsOf, said } from "../book/sheet.js";
+import { readingsOf, said as bodyOf } from "../book/sheet.js";
 import { outside } from "../model/bounds.js";
 import { pickOne } from "../parts/dialog.js";
 import { h, say } from "../parts/dom.js";
@@ -17,6 +17,7 @@ import { wordsIn } from "../parts/units.js";
 import { after, afterInSeries, poseOf, readRoute } from "./guide.js";
 import { nudges } from "./nudges.js";
 import { plannedHanging } from "./promise.js";
+import { ahead } from "./reading-ahead.js";
 import { draftKey, fromPhone } from "./reading-draft.js";
 import { pictureOf } from "./reading-picture.js";
 import { queried, shouldRead } from "./reading-query.js";
@@ -62,6 +63,7 @@ export function reading(ctx) {
   const change = () => {
     ctx.kept(() => keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state(), phone: typed.phone }));
     follow();
+    foreseen.soon();
   };
   const make = (name, label, first) =>
     field({
@@ -104,23 +106,29 @@ export function reading(ctx) {
     pad.querySelector('[data-press="second"]')?.replaceChildren(arm.size() === null && optional ? "Skip" : "Again");
   }
 
-  /** The entry's body, or null after telling what is missing. */
+  const given = () => (how === "datum" ? [datum, arm] : [arm]);
+  /** Whether everything is typed and within bounds; tells what is not. */
   function complete() {
-    for (const each of how === "datum" ? [datum, arm] : [arm]) {
+    for (const each of given()) {
       if (each.value() === null) {
         each.input.focus();
         each.tell(each.size() === null ? "Type what it reads first." : `Tail down or tail up? Look at the ${each === datum ? "gauge" : "arm"}, then choose.`);
-        return null;
+        return false;
       }
       const wrong = outside(kind.bound, each.value(), kind.unit, wordsIn(kind.unit));
       if (wrong) {
         each.input.focus();
         each.tell(wrong);
-        return null;
+        return false;
       }
     }
+    return true;
+  }
+  /** The entry's body as it stands, or null while a figure is missing. */
+  function said() {
+    if (given().some((each) => each.value() === null)) return null;
     // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
-    const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
+    const { datum: _, reference: __, ...rest } = entry ? bodyOf(entry) : {};
     // Figures typed over the phone's are no longer the phone's.
     if (entry?.method === "phone" && (entry.value !== arm.value() || (entry.datum ?? null) !== (how === "datum" ? datum.value() : null))) {
       for (const name of ["method", "sd", "reversed", "zero_error_deg"]) delete rest[name];
@@ -133,8 +141,9 @@ export function reading(ctx) {
     return body;
   }
   async function save() {
-    const body = complete();
-    if (!body) return false;
+    if (!complete()) return false;
+    foreseen.stop();
+    const body = said();
     const same = entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
     const had = new Set(ctx.entries().map((each) => each.id));
     if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
@@ -167,6 +176,7 @@ export function reading(ctx) {
     return (await save()) && view.isConnected ? anew() : undefined;
   }
 
+  const foreseen = ahead(ctx, said);
   const optional = what === "riding-angle" || Boolean(ctx.query.series) || teardown > 0;
   const labels = { ...nudges(kind), second: entry ? null : "Again" };
   const pad = keyPad(labels, (press) => {

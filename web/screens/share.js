@@ -8,6 +8,7 @@ import { h } from "../parts/dom.js";
 /** The screen. */
 export function share(ctx) {
   const told = h("p", { role: "status" });
+  const near = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
   const field = h("textarea", { id: "job-link", class: "link", readonly: true, rows: 4, "aria-label": "The link", onfocus: () => field.select() });
   const title = ctx.sheet.title || "Car without a name";
@@ -23,7 +24,7 @@ export function share(ctx) {
   import("./shop/addresses.js").then(async ({ forOthers }) => {
     const base = await forOthers();
     if (link && base) field.value = link = linkOf(ctx.entries(), base);
-    else if (link) told.textContent = "The address in this link is this PC’s own: whoever gets it pastes it into their copy of the app.";
+    else if (link) near.textContent = "The address in this link is this PC’s own: whoever gets it pastes it into their copy of the app.";
   }, () => {}); // prettier-ignore
   const send = async () => {
     try {
@@ -62,6 +63,7 @@ export function share(ctx) {
       h("h1", { text: "Send this job" }),
       h("p", { class: "where", text: "The link holds the job itself: whoever opens it can read it and enter readings, without a network or an account. The part that holds the job never passes a server." }),
       link ? h("div", { class: "keys" }, navigator.share ? key("Send the link", send, "main") : null, key("Copy the link", copy, navigator.share ? "" : "main")) : null,
+      near,
       told,
       wrong,
       link ? field : null,

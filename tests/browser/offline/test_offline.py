@@ -125,4 +125,6 @@ def test_with_an_untrusted_certificate_entry_works_the_queue_grows_and_the_cause
     expect(screen.locator(".state").get_by_role("link", name="How to trust the certificate")).to_be_visible()
     assert phone.counts()["waiting"] == 1
     gate.up()
-    assert phone.sync()["pushed"] == 1
+    # The settings' page goes its own rounds: either may be the one that brings it.
+    phone.sync()
+    assert phone.counts()["waiting"] == 0
