@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "76ce25dcb6a1fcd9",
+ "hash": "a4371b1423c21907",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -13,7 +13,7 @@ self.ASSETS = {
   "/book/fragment.js": "8b7312b998db79ff9b84fb7ca49798a3",
   "/book/ids.js": "38faac789872dbeabfedb5b84a451a79",
   "/book/install.js": "aeda48324ce4e7c56045992e7f9b22bb",
-  "/book/log.js": "c8baf3586507b6e9b1699a106385a9b0",
+  "/book/log.js": "6768999ccae5bcdb537c07a2a5a5026f",
   "/book/outbox.js": "57ad9c1b4858fe9e7fe0cfa4566ad773",
   "/book/pace.js": "5b361e8c344734443d69dc9b70cdfad6",
   "/book/request.js": "a99921c05991e7997d843dd4651de545",
@@ -86,7 +86,7 @@ self.ASSETS = {
   "/screens/promise.js": "9aaf95f9696c743415f239bfbd816f98",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c7",
   "/screens/questions.js": "1f14df4c398faaa884165bd5d9ace555",
-  "/screens/reading-ahead.js": "8b913482b13cac1aaa2ae69275917660",
+  "/screens/reading-ahead.js": "29fe10a9bc714a6f2cdab3d89dc23a30",
   "/screens/reading-draft.js": "80fe97921887c4cc0e4427f4aa5c6a65",
   "/screens/reading-picture.js": "687c9b264526c8193f20c8133e194ef6",
   "/screens/reading-query.js": "b52e49140badc9a4ebe89cf823dd5638",

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, HERE, PC, PHONE
+from browser.conftest import ARGS, CHROMIUM, HERE, PC, PHONE
 from browser.hand import DOUBTED, PLACES, SCREENS, Hand
 from playwright.sync_api import Browser, Page, Playwright, expect
 
@@ -63,7 +63,7 @@ def letters(request: pytest.FixtureRequest, playwright: Playwright) -> Iterator[
         yield request.getfixturevalue("chromium")
         return
     browser = playwright.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*ARGS, "--blink-settings=defaultFontSize=32"]
+        executable_path=CHROMIUM, args=[*ARGS, "--blink-settings=defaultFontSize=32"]
     )
     yield browser
     browser.close()

@@ -1,6 +1,5 @@
 """The whole job by touch on a phone of 412 by 915: what is typed becomes the request, and the plan leads on."""
 
-import json
 import re
 from typing import Any
 
@@ -8,11 +7,15 @@ import pytest
 from browser.hand import DOUBTED, PLAIN, Hand
 from playwright.sync_api import expect
 
+REQUEST = "async (job) => (await (await import('/book/fold.js')).sheetOf(job)).request.request"
+
 
 def _sent(hand: Hand, work: Any) -> dict[str, Any]:
-    with hand.page.expect_request("**/api/solve") as caught:
-        work()
-    return dict(json.loads(caught.value.post_data or "{}"))
+    """What was asked of the model, on the phone or the server, for the plan that came of ``work``."""
+    work()
+    hand.page.locator(".source").wait_for()
+    job = hand.page.url.split("#/")[1].split("/")[0]
+    return dict(hand.page.evaluate(REQUEST, job))
 
 
 def test_a_job_by_touch_goes_from_nothing_to_a_plan(phone: Hand) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, HERE, PC, PHONE
+from browser.conftest import ARGS, CHROMIUM, HERE, PC, PHONE
 from browser.hand import Hand
 from browser.test_access import judged
 from browser.test_gauge import Tilt
@@ -81,7 +81,7 @@ def test_nothing_for_work_is_cut_off(
 ) -> None:
     # Letters of 32 px are the browser's own text size doubled.
     browser = playwright.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
+        executable_path=CHROMIUM, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
     )
     context = browser.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
     context.add_init_script(path=HERE / "probes.js")

@@ -43,8 +43,11 @@ export async function append(job, items) {
         schema: SCHEMA, id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
       }));
       const marks = tx.objectStore("marks");
-      // All heard together: a promise of a transaction that aborts must not be left unheard.
-      await Promise.all(made.flatMap((entry, i) => [entries.add(entry), marks.add({ id: entry.id, job, n: n + i, state: "waiting" })]));
+      // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
+      await Promise.all(made.map(async (entry, i) => {
+        await entries.add(entry);
+        await marks.add({ id: entry.id, job, n: n + i, state: "waiting" });
+      }));
     });
   } catch (error) {
     throw Object.assign(error, { items });

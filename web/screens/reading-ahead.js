@@ -1,13 +1,23 @@
 /* What the model will be asked at Next, asked while the thumb is still on its way there: what is typed is taken as if it
-   were kept, and the answer waits. Keeps nothing; where another figure is kept in the end, the answer is not used. */
+   were kept, and the answer waits. Keeps nothing; where another figure is kept in the end, the answer is not used. One at a
+   time, so that Next never waits for more than one figure that was not meant. */
 
 import { fold } from "../book/fold.js";
 import { newId, stamp } from "../book/ids.js";
 import { checked } from "../model/check.js";
 import { missing } from "./guide.js";
+import { READINGS } from "./readings.js";
 
 /** A figure that stood this long is likely the whole of it. */
 const REST_MS = 150;
+/** Heights and loads of one car are alike: the first digits of a figure are not, and are no figure yet. */
+const ALIKE = 2;
+
+/** Whether a figure may be the whole of it, by others of its kind. */
+function whole(sheet, { what, value }) {
+  const others = READINGS[what].signed ? [] : sheet.readings.filter((reading) => reading.what === what);
+  return !others.length || others.some((other) => value <= ALIKE * other.value && other.value <= ALIKE * value);
+}
 
 async function workOut(ctx, body) {
   const entries = ctx.entries();
@@ -19,16 +29,22 @@ async function workOut(ctx, body) {
 /** {soon, stop}: `soon()` after every change of what is typed, `make()` gives its body or null; `stop()` once it is kept. */
 export function ahead(ctx, make) {
   let timer = 0;
+  let busy = false;
   const stop = () => clearTimeout(timer);
-  const now = () => {
-    const body = make();
-    // Whatever is wrong with it is told where it is kept.
-    if (body) workOut(ctx, body).catch(() => {});
-  };
   const soon = () => {
     stop();
     timer = setTimeout(now, REST_MS);
   };
+  async function now() {
+    if (busy) return soon();
+    const body = make();
+    if (!body || !whole(ctx.sheet, body)) return undefined;
+    busy = true;
+    // Whatever is wrong with it is told where it is kept.
+    await workOut(ctx, body).catch(() => {});
+    busy = false;
+    return undefined;
+  }
   ctx.whileShown(stop);
   return { soon, stop };
 }

@@ -1,6 +1,7 @@
 """The command line: what there is besides ``bothends serve``, and which module does it.
 
-Owns options, exit codes and what goes to which stream.
+Owns options, exit codes and what goes to which stream. A command imports what it needs when it is given: the web
+framework alone takes longer to load than most commands take to run.
 """
 
 import argparse
@@ -15,7 +16,6 @@ import msgspec
 import bothends
 from bothends.model.problem import ModelProblem
 
-from .problems import Refusal
 from .start import BAD_INPUT, PORT, code_words, port_number, serve_options, start, unreadable
 from .unit import SYSTEMS, unit
 
@@ -219,6 +219,7 @@ def _bad(file: str, detail: str, path: object, remedy: object = None) -> int:
 def _solve(options: argparse.Namespace) -> int:
     from .answer import plan
     from .bodies import decode
+    from .problems import Refusal
     from .request import SolveRequest
     from .sheet import sheet
 

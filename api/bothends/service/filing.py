@@ -16,9 +16,6 @@ from bothends.book import bookfile, devices, export, jobs, log, season, simulate
 from bothends.book.schema import NewerBookError
 from bothends.book.store import BOOK, BookFullError, BookInUseError, Store, glance, visit
 
-from . import entries
-from .problems import Refusal
-
 __all__ = ["FORMATS", "bring_in", "demo_home", "fill_demo", "take_out"]
 
 FORMATS = ("csv", "json")
@@ -117,6 +114,8 @@ def _write(db: Database, plan: list[tuple[Path, str, str]], since: str, until: s
 
 def why(error: Exception) -> tuple[str, str, str] | None:
     """Code, path and words of an entry's refusal."""
+    from .problems import Refusal
+
     if not isinstance(error, Refusal):
         return None
     problem = error.problem
@@ -125,6 +124,9 @@ def why(error: Exception) -> tuple[str, str, str] | None:
 
 def bring_in(data: Path, source: Path) -> int:
     """Take the entries of a file into the book; the exit code is 1 where some were refused or are missing."""
+    # Their reading hangs on the web framework, which takes most of a second to load: the other commands do without.
+    from . import entries
+
     try:
         if not (data / BOOK).exists():
             Store(data).close()

@@ -28,7 +28,7 @@ ENTRIES = "() => import('/book/log.js').then(({ everything }) => everything())"
 
 
 class Handset(Hand):
-    """A hand on a browser profile of its own, at a gate, with the service worker."""
+    """A hand on a browser profile of its own, at a gate."""
 
     def __init__(self, context: BrowserContext, gate: Gate, complaints: list[str]) -> None:
         super().__init__(watched(context, complaints), gate.address)
@@ -64,12 +64,15 @@ class Handset(Hand):
 
 @pytest.fixture
 def handset(chromium: Browser) -> Iterator[Callable[..., Handset]]:
-    """Makes handsets; at the end none may have complained of anything but a server that is away."""
+    """Makes handsets; at the end none may have complained of anything but a server that is away.
+
+    With ``worker`` the app installs itself on the phone, which costs most of a second.
+    """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
-    def make(gate: Gate, **options: Any) -> Handset:
-        context = chromium.new_context(**PHONE, **options)
+    def make(gate: Gate, *, worker: bool = False, **options: Any) -> Handset:
+        context = chromium.new_context(**PHONE, **options, service_workers="allow" if worker else "block")
         context.set_default_timeout(15_000)
         contexts.append(context)
         return Handset(context, gate, complaints)
@@ -90,60 +93,81 @@ def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, s
         hand.hit(hand.key("second"))
 
 
-@pytest.mark.parametrize("away", ["refused", "hang", "502"])
 def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
-    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop, away: str
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop
 ) -> None:
     gate = gate_to(shop)
     serve(gate)
-    hand = handset(gate)
+    hand = handset(gate, worker=True)
     page = hand.page
     hand.ready()
     hand.pair(shop.code())
-    if away == "refused":
-        gate.down()
-    else:
-        gate.mode = away
+    gate.down()
     # A start from nothing: the app comes from the phone itself.
     hand.open()
     hand.whole_job()
     expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     job = page.url.split("#/")[1].split("/")[0]
-    if away == "refused":
-        hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
-        hand.hit(page.get_by_role("button", name="These teeth were turned"))
-        page.locator("key-pad").wait_for()
-        hand.go(job, "read/hanging-angle/left")
-        after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
-        page.locator(".source").wait_for()
-        hand.go(job, "close")
-        expect(page.get_by_role("row", name="Body height, left")).to_contain_text("214 mm")
-        expect(page.get_by_role("row", name="Body height, left")).to_contain_text("250 mm")
-        expect(page.get_by_role("row", name=re.compile("^Teardown 1"))).to_contain_text(
-            "within what was agreed"
-        )
-        hand.hit(page.get_by_role("checkbox", name="Headlamps aimed"))
-        expect(page.get_by_role("checkbox", name="Headlamps aimed")).to_be_checked()
-        hand.hit(page.get_by_role("button", name="Hand over and close"))
-        page.get_by_text("Handed over on").wait_for()
+    hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
+    hand.hit(page.get_by_role("button", name="These teeth were turned"))
+    page.locator("key-pad").wait_for()
+    hand.go(job, "read/hanging-angle/left")
+    after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
+    page.locator(".source").wait_for()
+    hand.go(job, "close")
+    expect(page.get_by_role("row", name="Body height, left")).to_contain_text("214 mm")
+    expect(page.get_by_role("row", name="Body height, left")).to_contain_text("250 mm")
+    expect(page.get_by_role("row", name=re.compile("^Teardown 1"))).to_contain_text("within what was agreed")
+    hand.hit(page.get_by_role("checkbox", name="Headlamps aimed"))
+    expect(page.get_by_role("checkbox", name="Headlamps aimed")).to_be_checked()
+    hand.hit(page.get_by_role("button", name="Hand over and close"))
+    page.get_by_text("Handed over on").wait_for()
+    arrives(hand, shop, gate.up)
+    sheet = shop.ask("GET", f"/api/jobs/{job}")
+    assert json.dumps(sheet).count('"closed"') >= 1
+    (close,) = [e for e in shop.entries() if e["kind"] == "close"]
+    assert close["body"]["posterior"]["names"]
+
+
+def arrives(hand: Handset, shop: Shop, back: Callable[[], None]) -> None:
+    """Everything is on the phone only; once the server is ``back`` every entry is there."""
+    page = hand.page
     hand.open()
     expect(page.locator(".job")).to_contain_text("on this phone only")
     made = hand.entries()
     assert shop.ids() == []
-    if away == "refused":
-        gate.up()
-    else:
-        gate.mode = "open"
-        gate.release()
+    back()
     hand.hit(page.get_by_role("button", name="Ask the shop now"))
     expect(page.locator(".state")).to_contain_text(f"{len(made)} at the shop.")
     expect(page.locator(".job")).not_to_contain_text("on this phone only")
     assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
-    if away == "refused":
-        sheet = shop.ask("GET", f"/api/jobs/{job}")
-        assert json.dumps(sheet).count('"closed"') >= 1
-        (close,) = [e for e in shop.entries() if e["kind"] == "close"]
-        assert close["body"]["posterior"]["names"]
+
+
+@pytest.mark.parametrize("away", ["hang", "502", "flight mode"])
+def test_the_app_opens_takes_readings_and_plans_whatever_ails_the_server(
+    handset: Callable[..., Handset], gate_to: Callable[..., Gate], shop: Shop, away: str
+) -> None:
+    gate = gate_to(shop)
+    serve(gate)
+    hand = handset(gate, worker=True)
+    hand.ready()
+    hand.pair(shop.code())
+
+    def ail(on: bool) -> None:
+        if away == "flight mode":
+            hand.context.set_offline(on)
+        else:
+            gate.mode = away if on else "open"
+            gate.release()
+
+    ail(True)
+    hand.open()
+    job = hand.job()
+    hand.go(job, "read/body-height/left")
+    hand.digits("215")
+    hand.next()
+    expect(hand.page.locator(".source")).to_contain_text("Worked out on this phone")
+    arrives(hand, shop, lambda: ail(False))
 
 
 def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
@@ -182,7 +206,7 @@ def version_gate(gate_to: Callable[..., Gate], shop_of_all: Shop) -> Gate:
 def test_an_update_asks_and_waits_as_long_as_something_typed_is_not_saved(
     handset: Callable[..., Handset], version_gate: Gate
 ) -> None:
-    hand = handset(version_gate)
+    hand = handset(version_gate, worker=True)
     page = hand.page
     hand.ready()
     job = hand.job()

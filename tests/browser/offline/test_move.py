@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, HERE, PHONE
+from browser.conftest import ARGS, CHROMIUM, HERE, PHONE
 from browser.hand import Hand
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, Playwright, expect
@@ -28,7 +28,7 @@ def shop_by_name(tmp_path_factory: pytest.TempPathFactory, web: Any) -> Iterator
 def browser(playwright: Playwright) -> Iterator[Browser]:
     """A browser for which both lead to the shop."""
     rules = f"--host-resolver-rules=MAP {BARE} 127.0.0.1, MAP {NAME} 127.0.0.1"
-    browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=[*ARGS, rules])
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=[*ARGS, rules])
     yield browser
     browser.close()
 

@@ -5,7 +5,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from browser.conftest import ARGS
+from browser.conftest import ARGS, CHROMIUM
 from browser.offline.conftest import Phone
 from browser.offline.versions import serve
 from playwright.sync_api import expect
@@ -75,7 +75,7 @@ def test_over_plain_http_on_the_shops_network_the_app_works_without_a_worker_and
 ):
     serve(gate)
     browser = playwright.chromium.launch(
-        executable_path="/usr/bin/chromium", args=[*ARGS, "--host-resolver-rules=MAP shop.test 127.0.0.1"]
+        executable_path=CHROMIUM, args=[*ARGS, "--host-resolver-rules=MAP shop.test 127.0.0.1"]
     )
     try:
         complaints: list[str] = []
