@@ -9,9 +9,15 @@ from browser.conftest import PHONE
 from browser.hand import Hand
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from playwright.sync_api import CDPSession, Page, expect
+from playwright.sync_api import Browser, CDPSession, Page, expect
 
 TILT = "const tilt = await import('/parts/tilt.js');"
+
+
+@pytest.fixture(scope="module")
+def chromium(whole_chromium: Browser) -> Browser:
+    """The browser with a tilt sensor."""
+    return whole_chromium
 
 
 @pytest.fixture(scope="module")

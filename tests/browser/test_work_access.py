@@ -4,13 +4,13 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, CHROMIUM, HERE, PC, PHONE
+from browser.conftest import ARGS, FULL, HERE, PC, PHONE
 from browser.hand import Hand
 from browser.test_access import judged
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
 from browser.test_teardown import at_reading, tick
-from playwright.sync_api import Playwright, expect
+from playwright.sync_api import Browser, Playwright, expect
 
 SCREENS = (
     "teardown/1",
@@ -59,6 +59,12 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     return found
 
 
+@pytest.fixture(scope="module")
+def chromium(whole_chromium: Browser) -> Browser:
+    """The browser with a tilt sensor."""
+    return whole_chromium
+
+
 @pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
 def test_axe_finds_nothing_on_the_screens_for_work(
     make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
@@ -81,7 +87,7 @@ def test_nothing_for_work_is_cut_off(
 ) -> None:
     # Letters of 32 px are the browser's own text size doubled.
     browser = playwright.chromium.launch(
-        executable_path=CHROMIUM, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
+        executable_path=FULL, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
     )
     context = browser.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
     context.add_init_script(path=HERE / "probes.js")
