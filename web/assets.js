@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "a4371b1423c21907",
+ "hash": "03a997e403fba254",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -108,7 +108,7 @@ self.ASSETS = {
   "/style/jobs.css": "043f277f5ee4a0ce26a6d7ca83721416",
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0",
   "/style/page.css": "5584b172fa4f0427c03ae8068550a76d",
-  "/style/plan.css": "d09b1709ed00863233cd60a702dbdb54",
+  "/style/plan.css": "adbd1924266e0a07f332bb99627c936d",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f",
   "/style/work.css": "2a9eec04e40aac481504797178a7381d",
