@@ -111,6 +111,9 @@ def landing(*, mean: tuple, variance: tuple, tolerance: float, lean: float, rule
     for i in range(len(cuts) - 1):
         left = cuts[i]
         length = cuts[i + 1] - left
+        # Bounds often bend at the same place: with the lean as wide as the tolerance both do at zero.
+        if length <= 0.0:
+            continue
         parts = 1 + int(length / (3.0 * sx))
         half = 0.5 * length / parts
         for part in range(parts):
