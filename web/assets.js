@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "815902db2059f60c",
+ "hash": "40d6bab691709ed2",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -81,7 +81,7 @@ self.ASSETS = {
   "/screens/plan-options.js": "087da52a1c083776ff055d938eee3b3f",
   "/screens/plan-side.js": "68c775cbd4a855887923cf80664d03bf",
   "/screens/plan-slider.js": "38d8d6cf1ae4fbd8b9e97603c0ce49dd",
-  "/screens/plan.js": "caee2e9da8ed716878de915755a7056a",
+  "/screens/plan.js": "e6694c3f176eed9943e85d38ba96ea95",
   "/screens/pose.js": "1790678c6d9068bf5531713df0c08cef",
   "/screens/promise.js": "9aaf95f9696c743415f239bfbd816f98",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c7",
@@ -108,7 +108,7 @@ self.ASSETS = {
   "/style/jobs.css": "043f277f5ee4a0ce26a6d7ca83721416",
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0",
   "/style/page.css": "5584b172fa4f0427c03ae8068550a76d",
-  "/style/plan.css": "adbd1924266e0a07f332bb99627c936d",
+  "/style/plan.css": "3b03530f74659f7cca9a7d3b9914a3d7",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f",
   "/style/work.css": "2a9eec04e40aac481504797178a7381d",

@@ -191,25 +191,26 @@ export function plan(ctx) {
     parts.fill(found, request.target);
     rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...parts.nodes(aim.node));
   };
-  const work = async () => {
+  const failed = (problem) => {
+    const place = placeOf(problem.path ?? "$", ids, ctx.sheet);
+    if (place) return ctx.refuse({ code: problem.code, detail: problem.detail, path: problem.path, key: place.key }, place.route);
+    return rest.replaceChildren(
+      h("section", { class: "refused", role: "alert" }, h("h2", { text: "No plan yet" }), h("p", { text: problem.detail ?? String(problem.message) })),
+      h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
+      h("button", { type: "button", class: "key wide", onclick: work }, "Try again"),
+    ); // prettier-ignore
+  };
+  async function work() {
     status.textContent = "Working it out";
     try {
       const found = await askForPlan(request);
       if (node.isConnected) show(found);
     } catch (problem) {
-      if (!node.isConnected) return undefined;
-      const place = placeOf(problem.path ?? "$", ids, ctx.sheet);
-      if (place) return ctx.refuse({ code: problem.code, detail: problem.detail, path: problem.path, key: place.key }, place.route);
-      rest.replaceChildren(
-        h("section", { class: "refused", role: "alert" }, h("h2", { text: "No plan yet" }), h("p", { text: problem.detail ?? String(problem.message) })),
-        h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
-        h("button", { type: "button", class: "key wide", onclick: work }, "Try again"),
-      ); // prettier-ignore
+      if (node.isConnected) failed(problem);
     } finally {
       status.textContent = "";
     }
-    return undefined;
-  };
+  }
   const here = planAtHand(request);
   if (here) show(here);
   else work();
