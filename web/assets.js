@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "40d6bab691709ed2",
+ "hash": "18ae70d99c1934cb",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -105,9 +105,9 @@ self.ASSETS = {
   "/screens/teardown.js": "517e5064be6c11e2d9cbd7ce12312d4b",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3dd",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
-  "/style/jobs.css": "043f277f5ee4a0ce26a6d7ca83721416",
+  "/style/jobs.css": "4298f7bdc4d9c6ba3cfcacb9603e0745",
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0",
-  "/style/page.css": "5584b172fa4f0427c03ae8068550a76d",
+  "/style/page.css": "91b958616f5b8e0cb6f249cca195054b",
   "/style/plan.css": "3b03530f74659f7cca9a7d3b9914a3d7",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f",

@@ -174,6 +174,26 @@ def test_a_new_screen_has_the_focus_at_its_question_and_a_link_leads_back_there(
     expect(pc.page.locator("main")).to_be_focused()
 
 
+JUMPS = """() => new Promise((done) => {
+  let sum = 0;
+  new PerformanceObserver((list, observer) => {
+    for (const entry of list.getEntries()) sum += entry.value;
+    observer.disconnect();
+    done(sum);
+  }).observe({ type: "layout-shift", buffered: true });
+  // Where nothing ever jumped nobody is called; what did jump is told within a frame.
+  requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(() => done(sum), 100)));
+})"""
+
+
+def test_nothing_jumps_under_a_finger_as_the_first_screen_comes(phone: Hand) -> None:
+    phone.open()
+    phone.page.get_by_text("Slipway Garage").wait_for()
+    phone.page.get_by_role("link", name="Pair with a shop").wait_for()
+    # Cumulative layout shift (https://web.dev/articles/cls calls up to 0.1 good).
+    assert phone.page.evaluate(JUMPS) < 0.02
+
+
 def test_nothing_moves_for_those_who_asked_for_less_motion(make_hand: Callable[..., Hand]) -> None:
     hand = make_hand(**PHONE, reduced_motion="reduce")
     job = hand.job()
