@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "18ae70d99c1934cb",
+ "hash": "bdbf68b12be0ff9e",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -79,9 +79,9 @@ self.ASSETS = {
   "/screens/plan-headline.js": "3ec0be2b6e71e6fc28c950bf12b108a9",
   "/screens/plan-next.js": "c3439554ba12cc7d1086225ca4958ee6",
   "/screens/plan-options.js": "087da52a1c083776ff055d938eee3b3f",
-  "/screens/plan-side.js": "68c775cbd4a855887923cf80664d03bf",
+  "/screens/plan-side.js": "9e9a3068da721eb3bffaf752bd06fe9e",
   "/screens/plan-slider.js": "38d8d6cf1ae4fbd8b9e97603c0ce49dd",
-  "/screens/plan.js": "e6694c3f176eed9943e85d38ba96ea95",
+  "/screens/plan.js": "41241682c921d55c48d8d5744069d5e2",
   "/screens/pose.js": "1790678c6d9068bf5531713df0c08cef",
   "/screens/promise.js": "9aaf95f9696c743415f239bfbd816f98",
   "/screens/propped.js": "adf88ddd34af97deac4d18b11cb371c7",

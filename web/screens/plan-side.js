@@ -51,8 +51,8 @@ export function planSide({ side, option, now, car }) {
     words: `To scale, the ${side} side: the arm rides at ${angle(was.riding_deg.value)} now and at ${angle(then.riding_deg)} then; the body is ${length(was.body_height_mm.value)} over the floor now and ${length(then.body_height_mm.value)} then.`,
   });
   const view = scaleView(state(option[side]));
-  /** The teeth and the drawing. */
-  const drawn = (chosen) => {
+  /** The teeth. */
+  const toothed = (chosen) => {
     const then = chosen[side];
     for (const end of ["inner", "outer"]) {
       if (shown[end] === then[end]) continue;
@@ -60,8 +60,8 @@ export function planSide({ side, option, now, car }) {
       ends[end].replaceChildren(dial({ side, end, teeth: then[end], of: bar[`${end}_teeth`] }));
     }
     seen.textContent = then.inner || then.outer ? `As seen kneeling at the ${side} wheel.` : `Nothing to turn on the ${side}.`;
-    view.show(state(then));
   };
+  const drawn = (chosen) => view.show(state(chosen[side]));
   /** The figures. */
   const figured = (chosen) => {
     const then = chosen[side];
@@ -76,8 +76,8 @@ export function planSide({ side, option, now, car }) {
     rows.camber.set("", `${plain(then.camber_change_deg, 1)}°`);
     rows.camber.node.classList.toggle("away", Math.abs(then.camber_change_deg) <= 0.05);
   };
-  drawn(option);
-  figured(option);
+  const parts = [toothed, drawn, figured];
+  for (const part of parts) part(option);
   const node = h(
     "section",
     { class: `corner ${side}`, "aria-labelledby": `corner-${side}` },
@@ -88,5 +88,5 @@ export function planSide({ side, option, now, car }) {
     h("dl", { class: "facts" }, Object.values(rows).map(({ node: line }) => line)),
   );
   // A cell round the card: a card that is itself a cell of the grid could not be laid out anew on its own.
-  return { node: h("div", { class: "cell" }, node), parts: [drawn, figured] };
+  return { node: h("div", { class: "cell" }, node), parts };
 }

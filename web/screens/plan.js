@@ -126,7 +126,7 @@ function shown(ctx, ids, redo) {
     const [now, option] = [parts, answer.options[0]];
     places.options.classList.add("stale");
     for (const part of now) {
-      // Half a card to a picture, so that none is late on a slow phone.
+      // A third of a card to a picture, so that none is late on a slow phone.
       await new Promise(requestAnimationFrame);
       if (now !== parts) return;
       part(option);
