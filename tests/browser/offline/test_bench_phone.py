@@ -342,6 +342,8 @@ def test_what_the_shop_refuses_is_shown_with_its_reason_and_can_be_exported(
     card = page.locator(f'[data-job="{job}"]')
     expect(card).to_contain_text("1 refused")
     hand.hit(page.get_by_role("link", name="See what was refused: 1"))
+    # The screen is fetched when it is wanted; until then the cards of the first one stand.
+    page.wait_for_function("() => document.body.dataset.at === '#/refused'")
     expect(page.locator("main li")).to_contain_text("value")
     with page.expect_download() as waiting:
         hand.hit(page.get_by_role("button", name="Export these"))
