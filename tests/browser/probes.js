@@ -7,8 +7,16 @@ globalThis.probes = (() => {
   const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().height > 1;
   const named = (e) => (e.getAttribute("aria-label") || e.textContent).trim().slice(0, 30);
   const all = (selector) => [...document.querySelectorAll(selector)];
+  const solved = [];
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message, ...rest) {
+    if (message.ask === "solve") solved.push(message.payload);
+    return post.call(this, message, ...rest);
+  };
 
   return {
+    /** The requests that the phone's model was asked to solve since the page was opened. */
+    solved,
     /** Wheel centre from bar centre on the screen: [right, down], px. */
     hub() {
       const bar = middle(document.querySelector(".bar .core"));

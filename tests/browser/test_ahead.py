@@ -6,15 +6,10 @@ import pytest
 from browser.hand import Hand
 from playwright.sync_api import expect
 
-COUNT = """() => {
-  window.solves = 0;
-  const post = Worker.prototype.postMessage;
-  Worker.prototype.postMessage = function (message, ...rest) {
-    if (message.ask === "solve") window.solves += 1;
-    return post.call(this, message, ...rest);
-  };
-}"""
-"""Counts what the model on the phone is asked to solve, from now on."""
+SOLVED = "() => probes.solved.length"
+"""How often the model on the phone was asked to solve."""
+LONGER = "() => new Promise((done) => setTimeout(done, 200))"
+"""Longer than a figure must stand to be asked about: were it asked, it would count."""
 ENTRIES = "async job => (await (await import('/book/log.js')).entries(job)).length"
 
 
@@ -25,10 +20,9 @@ def write(hand: Hand, figure: str) -> None:
 
 @pytest.fixture
 def typing(phone: Hand) -> Any:
-    """(hand, job) at one more height of a job that has a plan; what is asked of the model is counted."""
+    """(hand, job) at one more height of a job that has a plan."""
     job = phone.job()
     phone.go(job, "read/body-height/left")
-    phone.page.evaluate(COUNT)
     return phone, job
 
 
@@ -38,13 +32,13 @@ def test_a_figure_that_stands_is_worked_out_before_next_and_kept_by_nobody(typin
     asked: list[str] = []
     hand.page.on("request", lambda request: asked.append(request.url))
     write(hand, "216")
-    hand.page.wait_for_function("() => window.solves === 1")
+    hand.page.wait_for_function("() => probes.solved.length === 1")
     assert hand.page.evaluate(ENTRIES, job) == before
     hand.next()
     hand.page.locator(".source").wait_for()
     assert hand.page.evaluate(ENTRIES, job) == before + 1
     # The check at Next, and the plan after it, are that very answer.
-    assert hand.page.evaluate("() => window.solves") == 1
+    assert hand.page.evaluate(SOLVED) == 1
     assert [url for url in asked if "/api/solve" in url] == []
     assert hand.page.locator(".source").get_attribute("data-where") == "phone"
 
@@ -52,7 +46,7 @@ def test_a_figure_that_stands_is_worked_out_before_next_and_kept_by_nobody(typin
 def test_the_plan_is_of_the_figure_that_was_kept_and_not_of_one_that_stood_before(typing: Any) -> None:
     hand, _ = typing
     write(hand, "219")
-    hand.page.wait_for_function("() => window.solves === 1")
+    hand.page.wait_for_function("() => probes.solved.length === 1")
     write(hand, "214")
     hand.next()
     hand.page.locator(".source").wait_for()
@@ -68,25 +62,26 @@ def test_a_figure_still_without_its_way_is_not_worked_out(typing: Any) -> None:
     hand.go(job, "read/riding-angle/left")
     hand.gauge("Zeroed on it")
     write(hand, "8.1")
+    hand.page.evaluate(LONGER)
+    assert hand.page.evaluate(SOLVED) == 0
     hand.way("tail up")
-    hand.page.wait_for_function("() => window.solves === 1")
-    # Neither the figures before its way was chosen were asked, nor anything when it is left.
+    hand.page.wait_for_function("() => probes.solved.length === 1")
+    # Nor is anything asked when it is left.
     hand.go(job, "list")
     expect(hand.page.locator("h1")).to_have_text("What has been read")
-    assert hand.page.evaluate("() => window.solves") == 1
+    assert hand.page.evaluate(SOLVED) == 1
 
 
 def test_the_first_digits_of_a_height_are_no_height_yet(typing: Any) -> None:
     hand, _ = typing
     for digits in ("2", "21"):
         write(hand, digits)
-        # Longer than a figure must stand to be asked about: were it asked, the count below would be two.
-        hand.page.evaluate("() => new Promise((done) => setTimeout(done, 200))")
+        hand.page.evaluate(LONGER)
     write(hand, "214")
-    hand.page.wait_for_function("() => window.solves > 0")
+    hand.page.wait_for_function("() => probes.solved.length > 0")
     hand.next()
     hand.page.locator(".source").wait_for()
-    assert hand.page.evaluate("() => window.solves") == 1
+    assert hand.page.evaluate(SOLVED) == 1
 
 
 def test_a_plan_seen_before_stands_again_without_being_asked_for(typing: Any) -> None:
@@ -94,7 +89,7 @@ def test_a_plan_seen_before_stands_again_without_being_asked_for(typing: Any) ->
     write(hand, "215")
     hand.next()
     hand.page.locator(".source").wait_for()
-    hand.page.evaluate("() => { window.solves = 0; }")
+    before = hand.page.evaluate(SOLVED)
     hand.go(job, "list")
     hand.page.evaluate(
         """() => new MutationObserver(() => {
@@ -102,4 +97,5 @@ def test_a_plan_seen_before_stands_again_without_being_asked_for(typing: Any) ->
         }).observe(document, { subtree: true, childList: true, characterData: true })"""
     )
     hand.go(job, "plan")
-    assert hand.page.evaluate("() => [window.solves, window.waited ?? false]") == [0, False]
+    assert hand.page.evaluate(SOLVED) == before
+    assert hand.page.evaluate("() => window.waited ?? false") is False

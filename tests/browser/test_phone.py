@@ -7,15 +7,12 @@ import pytest
 from browser.hand import DOUBTED, PLAIN, Hand
 from playwright.sync_api import expect
 
-REQUEST = "async (job) => (await (await import('/book/fold.js')).sheetOf(job)).request.request"
-
 
 def _sent(hand: Hand, work: Any) -> dict[str, Any]:
-    """What was asked of the model, on the phone or the server, for the plan that came of ``work``."""
+    """What the phone's model was asked for the plan that came of ``work``."""
     work()
     hand.page.locator(".source").wait_for()
-    job = hand.page.url.split("#/")[1].split("/")[0]
-    return dict(hand.page.evaluate(REQUEST, job))
+    return dict(hand.page.evaluate("() => probes.solved.at(-1)"))
 
 
 def test_a_job_by_touch_goes_from_nothing_to_a_plan(phone: Hand) -> None:

@@ -63,10 +63,11 @@ class Handset(Hand):
 
 
 @pytest.fixture
-def handset(chromium: Browser) -> Iterator[Callable[..., Handset]]:
+def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callable[..., Handset]]:
     """Makes handsets; at the end none may have complained of anything but a server that is away.
 
-    With ``worker`` the app installs itself on the phone, which costs most of a second.
+    With ``worker`` the app installs itself on the phone, which costs most of a second. ``gate_to`` is asked for so
+    that gates are shut after the pages behind them: what is still on its way when a test ends is no complaint.
     """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
@@ -78,11 +79,9 @@ def handset(chromium: Browser) -> Iterator[Callable[..., Handset]]:
         return Handset(context, gate, complaints)
 
     yield make
-    # What a page says of being closed in the middle of something is no complaint.
-    said = [text for text in complaints if not any(known in text for known in UNREACHED)]
     for context in contexts:
         context.close()
-    assert said == []
+    assert [text for text in complaints if not any(known in text for known in UNREACHED)] == []
 
 
 def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, str]) -> None:
