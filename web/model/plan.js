@@ -6,8 +6,11 @@
    question to the phone, and a phone that cannot leaves it to the server. */
 
 import { already, checked } from "./check.js";
+import { once } from "./once.js";
 import { SolverProblem, whatIf } from "./solver.js";
 
+/** What to say of where an answer comes from. */
+export const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone." };
 const PATIENCE_MS = 6000;
 /** A shop's server on its own network answers well within this; from then on the phone works on it too. */
 const HEAD_START_MS = 400;
@@ -52,31 +55,19 @@ async function either(path, request, onPhone) {
   }
 }
 
-const NONE = { text: "", plan: null, come: null };
-let last = NONE;
+const plans = once((request) => either("/api/solve", request, () => checked(request)));
 
 /** A plan that is here already, {answer, where}, else null. */
 export function planAtHand(request) {
-  if (last.come && last.text === JSON.stringify(request)) return last.come;
   const answer = already(request);
-  return answer && { answer, where: "phone" };
+  return plans.already(request) ?? (answer && { answer, where: "phone" });
 }
 
 /**
  * Ask for a plan; the same one is not asked twice unless it failed. Resolves to {answer, where: "server" | "phone"}.
  * Rejects with a SolverProblem: code, path, detail.
  */
-export async function askForPlan(request) {
-  const here = planAtHand(request);
-  if (here) return here;
-  const text = JSON.stringify(request);
-  if (last.text !== text) {
-    const asked = { text, plan: either("/api/solve", request, () => checked(request)), come: null };
-    last = asked;
-    asked.plan.then((found) => (asked.come = found), () => last === asked && (last = NONE));
-  }
-  return last.plan;
-}
+export const askForPlan = async (request) => planAtHand(request) ?? plans.ask(request);
 
 /** Ask for a trial on the car of a request, in the same way. */
 export const askWhatIf = (request, change) => either("/api/what-if", { ...request, change }, () => whatIf(request, change));

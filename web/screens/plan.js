@@ -2,7 +2,7 @@
 
    Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
 
-import { askForPlan, planAtHand } from "../model/plan.js";
+import { askForPlan, planAtHand, WHERE } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
 import { inHundred, spread } from "../parts/numbers.js";
@@ -21,7 +21,7 @@ import { questionOf } from "./questions.js";
 import { nameOf } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
 
-const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone.", trial: "Worked out on this phone, for the height that is tried." };
+const SOURCE = { ...WHERE, trial: "Worked out on this phone, for the height that is tried." };
 
 function learned({ learned: l, now }) {
   const row = (name, value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }));
@@ -117,9 +117,9 @@ function shown(ctx, ids, redo) {
     })); // prettier-ignore
     places.learned.replaceChildren(learned(answer));
     source.dataset.where = where;
-    source.textContent = `${WHERE[where]} ± holds two times in three.`;
+    source.textContent = `${SOURCE[where]} ± holds two times in three.`;
     for (const place of Object.values(places)) place.classList.remove("stale");
-    say(`Plan: ${all[0].label}, ${all[0].stopped_by.length ? "stopped" : inHundred(all[0].odds)}. ${WHERE[where]}`);
+    say(`Plan: ${all[0].label}, ${all[0].stopped_by.length ? "stopped" : inHundred(all[0].odds)}. ${SOURCE[where]}`);
   }
   /** Only the figures of the best option, into what stands; the rest is stale until the finger rests. */
   async function live(answer) {

@@ -4,7 +4,7 @@
    replaces come with the route. Every key is kept at once as a draft. */
 
 import { draft, drop, keep } from "../book/drafts.js";
-import { readingsOf, said as bodyOf } from "../book/sheet.js";
+import { readingsOf, said } from "../book/sheet.js";
 import { outside } from "../model/bounds.js";
 import { pickOne } from "../parts/dialog.js";
 import { h, say } from "../parts/dom.js";
@@ -125,10 +125,10 @@ export function reading(ctx) {
     return true;
   }
   /** The entry's body as it stands, or null while a figure is missing. */
-  function said() {
+  function written() {
     if (given().some((each) => each.value() === null)) return null;
     // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
-    const { datum: _, reference: __, ...rest } = entry ? bodyOf(entry) : {};
+    const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
     // Figures typed over the phone's are no longer the phone's.
     if (entry?.method === "phone" && (entry.value !== arm.value() || (entry.datum ?? null) !== (how === "datum" ? datum.value() : null))) {
       for (const name of ["method", "sd", "reversed", "zero_error_deg"]) delete rest[name];
@@ -143,7 +143,7 @@ export function reading(ctx) {
   async function save() {
     if (!complete()) return false;
     foreseen.stop();
-    const body = said();
+    const body = written();
     const same = entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
     const had = new Set(ctx.entries().map((each) => each.id));
     if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
@@ -176,7 +176,7 @@ export function reading(ctx) {
     return (await save()) && view.isConnected ? anew() : undefined;
   }
 
-  const foreseen = ahead(ctx, said);
+  const foreseen = ahead(ctx, written);
   const optional = what === "riding-angle" || Boolean(ctx.query.series) || teardown > 0;
   const labels = { ...nudges(kind), second: entry ? null : "Again" };
   const pad = keyPad(labels, (press) => {

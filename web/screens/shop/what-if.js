@@ -1,7 +1,7 @@
 /* The bench: other bars, another load or another wish beside the car as it is. Nothing of it goes to the log, but the wish
    when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer is written. */
 
-import { askWhatIf } from "../../model/plan.js";
+import { askWhatIf, WHERE } from "../../model/plan.js";
 import { cautions } from "../../parts/cautions.js";
 import { h, say } from "../../parts/dom.js";
 import { inHundred, short } from "../../parts/numbers.js";
@@ -18,7 +18,6 @@ await useStyle("what-if");
 
 /** How long after the last key a trial is asked for. */
 const PAUSE_MS = 350;
-const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone." };
 const AS_IT_IS = "As it is";
 const GROUPS = { bar: "Bars to try, empty: as they are", load_kg: "Load", target: "Wish" };
 
