@@ -1,0 +1,214 @@
+"""Every field of a request and every kind of reading, once: unit, bounds, default, spread, words, column.
+
+The table of facts. Whatever else names a field derives from it: the model's own checks (`field`), the server's
+structs and their constraints, the logbook's bodies and columns, the tables of export and history, the phone's
+questions. Plain data, so that MicroPython reads it too. Bounds are limits of sense and of arithmetic, not advice:
+anything a practitioner could meet on a light car lies well inside (common practice, no source). What is believed of
+a car where a fact is left out stands in `beliefs`.
+"""
+
+__all__ = ["FIELDS", "KINDS", "SIDES", "Field", "Kind", "field", "inside", "kind", "names"]
+
+SIDES = ("left", "right")
+ENDS = ("inner", "outer")
+
+
+class Field:
+    """One field of a request.
+
+    ``path`` below the request, with ``log`` for an entry of the log; ``unit`` "" for a bare number; ``low`` and
+    ``high`` both allowed; ``default`` None where it is required or simply not known; ``whole`` for whole numbers;
+    ``choices`` for words (then there are no bounds); ``words`` what it is.
+    """
+
+    def __init__(
+        self,
+        path: str,
+        unit: str,
+        low: float,
+        high: float,
+        default: float | None,
+        words: str,
+        whole: bool = False,
+    ) -> None:
+        self.path = path
+        self.name = path.split(".")[-1]
+        self.unit = unit
+        self.low = low
+        self.high = high
+        self.default = default
+        self.words = words
+        self.whole = whole
+
+    @property
+    def limits(self) -> tuple:
+        """(lowest, highest), both allowed."""
+        return (self.low, self.high)
+
+
+class Kind:
+    """One kind of reading.
+
+    ``value`` the field that bounds its value, ``spread`` the one that bounds its ``sd``, ``sd`` what gauge, tape
+    or scale is taken to be good for, ``error`` what the model itself leaves out however often it is read; both in
+    the kind's unit. ``words`` in a sentence; ``column`` its heading in tables, ``stage`` in a teardown's ({} is the
+    side).
+    """
+
+    def __init__(
+        self, name: str, unit: str, sd: float, error: float, words: str, column: str, stage: str
+    ) -> None:
+        self.name = name
+        self.unit = unit
+        self.sd = sd
+        self.error = error
+        self.words = words
+        self.column = column
+        self.stage = stage
+        self.angle = unit == "°"
+
+    @property
+    def value(self) -> Field:
+        return field("log.value." + self.name)
+
+    @property
+    def spread(self) -> Field:
+        return field("log.sd." + self.name)
+
+
+ANGLE_SD_WITH_DATUM = 0.28
+"""Two readings of one gauge make up a difference: its spread is the gauge's 0.2 degrees times the root of two."""
+
+KINDS = (
+    Kind("hanging-angle", "°", 0.2, 0.1, "hanging angle", "hanging_angle_deg", "hanging_{}_deg"),
+    Kind("riding-angle", "°", 0.2, 0.1, "riding angle", "riding_angle_deg", "riding_{}_deg"),
+    Kind("body-height", "mm", 1.5, 0.5, "ride height", "body_height_mm", "{}_mm"),
+    Kind("hub-to-body", "mm", 1.5, 0.5, "hub-to-body height", "hub_to_body_mm", "hub_{}_mm"),
+    Kind("wheel-load", "kg", 3.0, 2.0, "wheel load", "wheel_load_kg", ""),
+)
+
+_DOWN = "wheel below the bar positive"
+_TABLE = (
+    ("car.bar.diameter_mm", "mm", 5.0, 80.0, None, "Outer diameter, [mm]."),
+    ("car.bar.bore_mm", "mm", 0.0, 79.0, 0.0, "Bore, [mm]; 0 for a solid bar, less than the diameter."),
+    ("car.bar.length_mm", "mm", 100.0, 3000.0, None, "Working length between the splines, [mm]."),
+    ("car.bar.inner_teeth", "", 3, 200, None, "Teeth at the inner end, in the anchor."),
+    ("car.bar.outer_teeth", "", 3, 200, None, "Teeth at the outer end, in the arm."),
+    ("car.bar.shear_modulus_gpa", "GPa", 20.0, 120.0, 78.5, "Shear modulus, [GPa]."),
+    ("car.bar.rate_sd_percent", "%", 0.1, 30.0, 3.0, "How well the rate is known from the dimensions, [%]."),
+    ("car.arm_mm", "mm", 100.0, 1500.0, None, "Bar centre to wheel centre, side view, [mm]."),
+    ("car.arm_sd_mm", "mm", 0.1, 100.0, None, "Standard deviation of the arm, [mm]."),
+    ("car.load_kg.left", "kg", 5.0, 5000.0, None, "Left, [kg]."),
+    ("car.load_kg.right", "kg", 5.0, 5000.0, None, "Right, [kg]."),
+    ("car.load_sd_kg", "kg", 0.1, 1000.0, None, "Standard deviation of each load, [kg]."),
+    ("car.unsprung_kg", "kg", 0.0, 300.0, 20.0, "Wheel, hub, brake and half the arm, per side, [kg]."),
+    ("car.unsprung_sd_kg", "kg", 0.1, 100.0, 10.0, "Its standard deviation, [kg]."),
+    ("car.bush.ratio", "", 0.0, 1.0, 0.045, "Its rate as a share of the bar's, [-]."),
+    ("car.bush.ratio_sd", "", 0.0001, 0.5, 0.02, "Standard deviation of the ratio, [-]."),
+    ("car.bush.rest_deg", "°", -90.0, 90.0, None, "Arm angle at which it was clamped, [°]; null: at the stop."),
+    ("car.bush.rest_sd_deg", "°", 0.0, 30.0, 2.5, "Spread of the clamping, [°]."),
+    ("car.roll_support_n_per_mm", "N/mm", 0.01, 1000.0, 13.0, "Resistance to lean by the car's rest, [N/mm]."),
+    ("car.roll_support_sd_n_per_mm", "N/mm", 0.01, 1000.0, 5.0, "Its standard deviation, [N/mm]."),
+    ("car.unevenness_mm", "mm", -100.0, 100.0, 0.0, "Unevenness of the front, as a height at the rear, [mm]."),
+    ("car.unevenness_sd_mm", "mm", 0.01, 100.0, 4.0, "Its standard deviation, [mm]."),
+    ("car.tyre_n_per_mm", "N/mm", 20.0, 2000.0, 180.0, "Rate of one rear tyre, [N/mm]."),
+    ("car.tyre_sd_n_per_mm", "N/mm", 0.1, 1000.0, 35.0, "Its standard deviation, [N/mm]."),
+    ("car.half_axle_mm", "mm", 100.0, 2000.0, 600.0, "Half-axle, inner joint to wheel plane, [mm]."),
+    ("car.half_axle_deg", "°", -60.0, 60.0, 0.0, "Half-axle as found, outer end lower positive, [°]."),
+    ("car.sweep_deg", "°", 0.0, 60.0, 15.0, "Sweep of a semi-trailing arm's pivot, [°]."),
+    ("car.limits.stop_deg", "°", -80.0, 80.0, None, "Arm angle on its stop, [°], wheel down positive."),
+    ("car.limits.bump_mm", "mm", 0.0, 1000.0, None,
+     "Wheel travel left to the bump stop, riding as found (teardown 0), [mm]."),
+    ("car.limits.droop_mm", "mm", 0.0, 1000.0, None,
+     "Wheel travel left to full droop, riding as found (teardown 0), [mm]."),
+    ("car.limits.permissible_stress_mpa", "MPa", 50.0, 3000.0, None, "Shear stress that the bar may carry, [MPa]."),
+    ("car.limits.joint_deg", "°", 0.1, 60.0, None, "Largest drive-joint angle, [°]; null: not checked."),
+    ("target.left_mm", "mm", 1.0, 3000.0, None, "Height wanted, left, [mm]."),
+    ("target.right_mm", "mm", 1.0, 3000.0, None, "Height wanted, right, [mm]."),
+    ("target.left_rise_mm", "mm", -500.0, 500.0, None, "Rise against as found, left, [mm]; negative lowers."),
+    ("target.right_rise_mm", "mm", -500.0, 500.0, None, "Rise against as found, right, [mm]; negative lowers."),
+    ("target.rise_mm", "mm", -500.0, 500.0, 0.0, "Rise of both sides from where they are levelled, [mm]."),
+    ("target.left_deg", "°", -89.0, 89.0, None, "Hanging angle wanted, left, [°], " + _DOWN + "."),
+    ("target.right_deg", "°", -89.0, 89.0, None, "Hanging angle wanted, right, [°], " + _DOWN + "."),
+    ("target.tolerance_mm", "mm", 0.1, 200.0, 5.0, "Allowed error of each height, ±[mm]."),
+    ("target.lean_mm", "mm", 0.1, 200.0, 5.0, "Allowed error of left minus right, ±[mm]."),
+    ("target.tolerance_deg", "°", 0.05, 20.0, 0.8, "Allowed error of each hanging angle, ±[°]."),
+    ("target.ballast_left_kg", "kg", -500.0, 2000.0, 0.0, "In the car when judged, over the left wheel, [kg]."),
+    ("target.ballast_right_kg", "kg", -500.0, 2000.0, 0.0, "In the car when judged, over the right wheel, [kg]."),
+    ("log.value.hanging-angle", "°", -89.0, 89.0, None, "As the gauge showed, [°], " + _DOWN + "."),
+    ("log.value.riding-angle", "°", -89.0, 89.0, None, "As the gauge showed, [°], " + _DOWN + "."),
+    ("log.value.body-height", "mm", 1.0, 3000.0, None, "From the ground under that tyre to the mark, [mm]."),
+    ("log.value.hub-to-body", "mm", -2000.0, 2000.0, None, "From the wheel's centre up to the mark, [mm]."),
+    ("log.value.wheel-load", "kg", 1.0, 5000.0, None, "On a scale under that tyre, [kg]."),
+    ("log.sd.hanging-angle", "°", 0.01, 20.0, None, "Standard uncertainty, [°]."),
+    ("log.sd.riding-angle", "°", 0.01, 20.0, None, "Standard uncertainty, [°]."),
+    ("log.sd.body-height", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
+    ("log.sd.hub-to-body", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
+    ("log.sd.wheel-load", "kg", 0.01, 500.0, None, "Standard uncertainty, [kg]."),
+    ("log.datum", "°", -89.0, 89.0, None,
+     "The same gauge on the body datum in the same pose, [°]; subtracted. Angles only."),
+    ("log.teardown", "", 0, 100, 0, "How many moves precede this reading."),
+    ("log.after_km", "km", 0.1, 1000000.0, None, "A follow-up: driven since hand-over, [km]."),
+    ("log.resettled", "", 0, 100, None,
+     "How often the car was rolled and bounced anew since this pose was first read; readings with another number"
+     " are of another settling. Left out: not said."),
+    ("log.pose.board_left_mm", "mm", -300.0, 300.0, 0.0, "Board under the left rear tyre, [mm]."),
+    ("log.pose.board_right_mm", "mm", -300.0, 300.0, 0.0, "Board under the right rear tyre, [mm]."),
+    ("log.pose.ballast_left_kg", "kg", -500.0, 2000.0, 0.0, "Added over the left rear wheel, [kg]."),
+    ("log.pose.ballast_right_kg", "kg", -500.0, 2000.0, 0.0, "Added over the right rear wheel, [kg]."),
+    ("log.left.inner", "", -200, 200, 0, "Teeth turned at the left inner end, arm down (raises) positive."),
+    ("log.left.outer", "", -200, 200, 0, "Teeth turned at the left outer end, arm down (raises) positive."),
+    ("log.right.inner", "", -200, 200, 0, "Teeth turned at the right inner end, arm down (raises) positive."),
+    ("log.right.outer", "", -200, 200, 0, "Teeth turned at the right outer end, arm down (raises) positive."),
+    ("change.load_kg.left", "kg", -500.0, 2000.0, 0.0, "More on the left spring than now, [kg]."),
+    ("change.load_kg.right", "kg", -500.0, 2000.0, 0.0, "More on the right spring than now, [kg]."),
+)  # fmt: skip
+
+FIELDS = tuple([Field(r[0], r[1], r[2], r[3], r[4], r[5], isinstance(r[2], int)) for r in _TABLE])
+_BY_PATH = {f.path: f for f in FIELDS}
+_BY_NAME = {k.name: k for k in KINDS}
+
+AXLES = ("trailing", "semi-trailing", "swing")
+AIMS = ("heights", "rise", "level", "hanging-angle")
+"""Forms of a target, as its ``as`` says; left out: heights."""
+LEVELS = ("higher", "lower", "mean")
+MEASURED = ("body-height", "hub-to-body")
+"""Kinds of height that a target may be of."""
+REFERENCES = ("body", "gravity")
+UNITS = ("metric", "inch")
+LONGEST_SPOT = 40
+"""Characters of a spot's name."""
+MOST_ENTRIES = 1000
+"""Entries in one log: at most so many, so that a solve stays within its time."""
+
+
+def field(path: str) -> Field:
+    """The field at a path such as "car.bar.diameter_mm".
+
+    >>> field("target.tolerance_mm").default
+    5.0
+    """
+    return _BY_PATH[path]
+
+
+def kind(name: str) -> Kind:
+    """The kind of reading of that name.
+
+    >>> kind("body-height").value.limits
+    (1.0, 3000.0)
+    """
+    return _BY_NAME[name]
+
+
+def names(part: str) -> tuple:
+    """Names of the fields directly below a part such as "car.limits", in the table's order.
+
+    >>> names("car.load_kg")
+    ('left', 'right')
+    """
+    return tuple([f.name for f in FIELDS if f.path == part + "." + f.name])
+
+
+def inside(part: str) -> tuple:
+    """The fields directly below a part, in the table's order."""
+    return tuple([f for f in FIELDS if f.path == part + "." + f.name])
