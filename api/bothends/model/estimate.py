@@ -13,7 +13,7 @@ from .moves import turns_of
 from .prior import Prior
 from .problem import ModelProblem
 from .request import Case
-from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
+from .statics import ARM, RATE, ROLL, TYRE, Equilibrium, equilibrium
 
 __all__ = ["Estimate"]
 
@@ -36,6 +36,9 @@ class Estimate:
 
     def __init__(self, case: Case, linear: bool = False) -> None:
         self.case = case
+        self.friction = FRICTION
+        # Where the car stood as found, if not by these constants (see `refit`).
+        self.before: Equilibrium | None = None
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
         ev = self.evidence
@@ -199,44 +202,6 @@ class Estimate:
             out = [a + reach * b for a, b in zip(out, back)]
             spreads[end] = reach * math.sqrt(variance)
         return shift, out, spreads
-
-    def heights(self, rest: Equilibrium, disturbed: tuple) -> tuple:
-        """Body heights to expect in one equilibrium, both sides.
-
-        Parameters
-        ----------
-        rest : Equilibrium
-        disturbed : (2,) bool
-            Whether that side's cover comes off, so that its bush is clamped anew.
-
-        Returns
-        -------
-        (mean : (2,) [m], variance left, right and covariance : (3,) [m2] of the settled heights, rows : (2, n))
-        """
-        mean = []
-        rows = []
-        spreads = []
-        fresh = self.evidence.clamp_spread(self.theta, self.case.car.rest_sd)
-        kept = tuple([end for end in (0, 1) if not disturbed[end]])
-        for side in (0, 1):
-            row = rest.d_height[side] + [0.0] * (self.evidence.size - CONSTANTS)
-            row[MARK_LEFT + side] = 1.0
-            shift, row, spread = self.clamped(row, kept)
-            for end in (0, 1):
-                if disturbed[end]:
-                    spread[end] = rest.d_height[side][end] * fresh
-            mean.append(self.theta[MARK_LEFT + side] + rest.height[side] + shift)
-            rows.append(row)
-            spreads.append(spread)
-        variance = []
-        for one, other in ((0, 0), (1, 1), (0, 1)):
-            total = self.joint(rows[one], rows[other])
-            for end in (0, 1):
-                total += spreads[one][end] * spreads[other][end]
-            if one == other:
-                total += FRICTION * FRICTION
-            variance.append(total)
-        return tuple(mean), tuple(variance), tuple(rows)
 
     def constant(self, index: int) -> tuple:
         """Mean and standard deviation of one unknown."""

@@ -7,7 +7,7 @@ source.
 import math
 
 from .estimate import Estimate
-from .request import SIDES
+from .fields import SIDES
 from .slip import Slip
 
 __all__ = ["miscounts"]
@@ -19,7 +19,9 @@ UNTOUCHED = 4.0
 def miscounts(estimate: Estimate) -> list:
     """Every slip of a move worth trying on an estimate's log, as Slip."""
     case = estimate.case
-    car = case.car
+    # An end that nobody has counted was not turned.
+    inner_teeth = case.car.inner_teeth or 1
+    outer_teeth = case.car.outer_teeth or 1
     observations = estimate.evidence.observations
     expected = []
     for o in observations:
@@ -30,7 +32,7 @@ def miscounts(estimate: Estimate) -> list:
         for side in (0, 1):
             inner, outer = turned[side]
             tries: list[tuple] = []
-            for which, count, teeth in ((0, inner, car.inner_teeth), (1, outer, car.outer_teeth)):
+            for which, count, teeth in ((0, inner, inner_teeth), (1, outer, outer_teeth)):
                 for more in (1, -1):
                     pair = [inner, outer]
                     pair[which] = count + more
@@ -42,9 +44,7 @@ def miscounts(estimate: Estimate) -> list:
                     rarity = 0.0 if count else UNTOUCHED
                     tries.append((guess, name, pair, count + more, more * 2.0 * math.pi / teeth, rarity))
             if inner or outer:
-                back = -2.0 * (
-                    inner * 2.0 * math.pi / car.inner_teeth + outer * 2.0 * math.pi / car.outer_teeth
-                )
+                back = -2.0 * (inner * 2.0 * math.pi / inner_teeth + outer * 2.0 * math.pi / outer_teeth)
                 tries.append(("turned the wrong way", "both", [-inner, -outer], None, back, 2.0))
             for guess, end, pair, value, turn, rarity in tries:
                 shifts = []

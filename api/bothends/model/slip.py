@@ -9,7 +9,8 @@ import math
 from .bounds import BODY_HEIGHT_KINDS
 from .estimate import Estimate
 from .evidence import Observation
-from .request import SIDES, Case, Reading
+from .fields import SIDES
+from .request import Case, Reading
 from .statics import ARM
 from .units import DEG, INCH, MM
 
@@ -65,7 +66,7 @@ class Slip:
         moves = dict(case.moves)
         if self.move:
             moves[self.move[0]] = self.move[1]
-        return Case(case.car, case.target, case.tolerance, case.lean, readings, moves)
+        return Case(case.car, case.wish, readings, moves, case.units)
 
     def doubt(self, misfit: float) -> dict:
         """The answer's form of it."""
