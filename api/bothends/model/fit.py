@@ -40,11 +40,11 @@ def _normal(residuals: list, jacobian: list, x: list, precision: list | None) ->
         for i in range(n):
             a = row[i]
             if a:
-                used.append(i)
+                used.append((i, a))
                 gradient[i] += a * r
                 target = matrix[i]
-                for j in used:
-                    target[j] += a * row[j]
+                for j, b in used:
+                    target[j] += a * b
     return gradient, matrix
 
 
@@ -65,7 +65,14 @@ def _cost(residuals: list, x: list, precision: list | None) -> float:
     return 0.5 * total
 
 
-def fit(*, residuals: object, start: list, precision: list | None = None, most_iterations: int = 100) -> dict:
+def fit(
+    *,
+    residuals: object,
+    start: list,
+    precision: list | None = None,
+    most_iterations: int = 100,
+    enough: float = FLOOR,
+) -> dict:
     """Minimise half the sum of squared residuals, plus half xt P x where a prior precision P is given.
 
     Parameters
@@ -79,6 +86,8 @@ def fit(*, residuals: object, start: list, precision: list | None = None, most_i
         Prior precision : (n, n), symmetric.
     most_iterations : int
         Steps tried before giving up.
+    enough : float
+        Decrease of the cost still predicted at which the last step is taken and the iteration ends.
 
     Returns
     -------
@@ -118,7 +127,7 @@ def fit(*, residuals: object, start: list, precision: list | None = None, most_i
         for i in range(n):
             decrease += 0.5 * gradient[i] * step[i]
         # A damped step is shorter than the way that is left; hence the factor.
-        if decrease * (1.0 + damping) <= TOLERANCE * cost + FLOOR and damping < 10.0:
+        if decrease * (1.0 + damping) <= TOLERANCE * cost + enough and damping < 10.0:
             x = [x[i] - step[i] for i in range(n)]
             converged = True
             break

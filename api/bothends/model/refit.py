@@ -88,7 +88,8 @@ class Laden(Estimate):
         for side in (0, 1):
             self.theta[LOAD_LEFT + side] += extra[side]
         self.found = base.found
-        self._clamps = base.clamps()
+        self.mean = base.mean
+        self.friction = base.friction
         self.now = self.rest_at(self.turns[-1])  # type: ignore[assignment] # asked by who makes one
 
 

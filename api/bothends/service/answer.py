@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 import msgspec
 from msgspec import Meta
 
+from bothends.model.slip import GUESSES
 from bothends.model.solve import solve
 
 from .request import Posterior
@@ -108,14 +109,29 @@ class Advice(msgspec.Struct, kw_only=True):
     text: str
 
 
+Guess = Annotated[
+    str,
+    Meta(
+        description='The slip in words; "unexplained" when none fits.',
+        extra_json_schema={"enum": list(GUESSES)},
+    ),
+]
+
+
+class SecondGuess(msgspec.Struct, kw_only=True):
+    """Another slip that is nearly as likely."""
+
+    guess: Guess
+    text: str
+    repaired_value: float | None
+
+
 class Doubt(msgspec.Struct, kw_only=True):
     """An entry of the log that disagrees with the rest, and the slip that would explain it."""
 
     log_index: int
     misfit: Annotated[float, Meta(description="Standard deviations from what all others say.")]
-    guess: Annotated[
-        str, Meta(description='The slip in words, e.g. "sign flipped"; "unexplained" when none fits.')
-    ]
+    guess: Guess
     repaired_value: Annotated[
         float | None, Meta(description="What it should read; null where no number mends it.")
     ]
@@ -123,6 +139,10 @@ class Doubt(msgspec.Struct, kw_only=True):
     field: str | None = None
     side: Literal["left", "right", "both"] | None = None
     end: Literal["inner", "outer", "both"] | None = None
+    also: SecondGuess | None = None
+    entries: Annotated[
+        list[int], Meta(description="Log indexes of all entries that are put right together.")
+    ] = []
 
 
 class StepSizes(msgspec.Struct, kw_only=True):
