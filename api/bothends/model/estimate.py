@@ -17,8 +17,9 @@ from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 
 __all__ = ["Estimate"]
 
-MOST_STEPS = 30
-"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5."""
+MOST_STEPS = 40
+"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5, one that nearly nothing
+is known beside, some 30."""
 ENOUGH = 1e-3
 """Decrease of half the sum of squares that is left untaken where a fit only has to be ranked."""
 

@@ -15,6 +15,9 @@ __all__ = ["fit", "fit_linear"]
 # a standard deviation, which is still taken. Below it lies the rounding of the cost.
 TOLERANCE = 1e-13
 FLOOR = 1e-14
+# Decrease still predicted when the steps run out that counts as there: a hundredth of a standard deviation. Where
+# little is known beside wide beliefs, the steps shrink by a constant factor only.
+CLOSE_ENOUGH = 1e-4
 
 
 def _normal(residuals: list, jacobian: list, x: list, precision: list | None) -> tuple:
@@ -108,6 +111,7 @@ def fit(
     iterations = 0
     gradient, matrix = _normal(r, jacobian, x, precision)
     lower = None
+    decrease = 0.0
     while iterations < most_iterations:
         iterations += 1
         if damping:
@@ -146,6 +150,8 @@ def fit(
                 # No descent left in any direction: either at the minimum to rounding, or stuck.
                 converged = decrease <= 1e-9 * cost
                 break
+    if not converged and iterations >= most_iterations and lower is not None:
+        converged = decrease <= CLOSE_ENOUGH and damping < 1.0
     covariance = None
     if damping or lower is None:
         lower = cholesky(matrix)
