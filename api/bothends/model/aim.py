@@ -7,6 +7,7 @@ of; `wish` owns what was asked.
 
 from .estimate import Estimate
 from .figures import angle, length
+from .odds import RULE, landing
 from .predict import heights, mark_of, reach, slope
 from .request import Case
 from .statics import Equilibrium
@@ -34,14 +35,18 @@ class Aim:
         self.lean = wish.lean
         self.ballast = wish.ballast
         self.angles = wish.angles
+        twist = estimate.evidence.spots.get(wish.spot)
+        self.lift = 0.0 if twist is None else estimate.theta[twist]
         self.now = self.rest_at(estimate.turns[-1])
         self.start = estimate.before or self.rest_at(estimate.turns[0])
         self.found = self._found(estimate.case)
         self.wanted = wish.wanted(self.found)
+        # How often friction enters each side: a change has that of the settling before it too.
+        self.rubs = tuple([0.0 if self.angles else 2.0 if want is None else 1.0 for want in self.wanted])
 
     def rest_at(self, turn: tuple, near: tuple | None = None) -> Equilibrium | None:
-        """Equilibrium after turns since the first hanging angle, with the wish's ballast in the car."""
-        return self.estimate.rest_at(turn, near, 0.0, self.ballast)
+        """Equilibrium after turns since the first hanging angle, with the wish's ballast, on its spot."""
+        return self.estimate.rest_at(turn, near, self.lift, self.ballast)
 
     def _found(self, case: Case) -> tuple:
         """Means of the plain readings as found, each carried by the model to the wish's ballast."""
@@ -90,7 +95,7 @@ class Aim:
         if self.angles is not None:
             return self._angles(turn)
         since = tuple([self.start if want is None else None for want in self.wanted])
-        mean, variance, rows = heights(self.estimate, rest, moved, self.wish.measured, since)
+        mean, variance, rows = heights(self.estimate, rest, moved, self.wish.measured, since, self.wish.spot)
         rise = self.wish.rise or (0.0, 0.0)
         off = []
         for side in (0, 1):
@@ -127,6 +132,18 @@ class Aim:
         first = estimate.joint(rows[0], rows[0])
         second = estimate.joint(rows[1], rows[1])
         return tuple(off), (first, second, estimate.joint(rows[0], rows[1])), tuple(rows)
+
+    def odds(self, off: tuple, variance: tuple, rule: list = RULE) -> float:
+        """The odds that a deviation lies within the target, a mean over what is known of friction."""
+        estimate = self.estimate
+        total = 0.0
+        for weight, more in estimate.bands.spread(estimate.friction):
+            wide = (variance[0] + self.rubs[0] * more, variance[1] + self.rubs[1] * more, variance[2])
+            chance = landing(mean=off, variance=wide, tolerance=self.tolerance, lean=self.lean, rule=rule)
+            total += weight * chance
+            if not self.rubs[0]:
+                return chance
+        return total
 
     def slope(self, rest: Equilibrium) -> tuple:
         """Change of both deviations with both hanging angles, (2, 2) [m/rad], or 1 for angles."""

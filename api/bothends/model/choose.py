@@ -73,6 +73,7 @@ def choose(search: Search, doubted: bool) -> Choice:
     limits = travels(search.estimate)
     chosen: list = []
     for point in _points(search):
+        search.weigh(point)
         chosen.append((point, describe(search, point, limits), len(chosen)))
     turning = [(p, o) for p, o, _ in chosen if p is not search.now]
     best = 0.0

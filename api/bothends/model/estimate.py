@@ -6,8 +6,9 @@ the constants and what will be new next time: friction at the next settle, the b
 
 import math
 
-from .evidence import FRICTION, MARK_LEFT, Evidence
-from .fit import fit, fit_linear
+from .bands import USUAL, Bands
+from .evidence import MARK_LEFT, Evidence, settled
+from .fit import FLOOR, fit, fit_linear
 from .linalg import matvec
 from .moves import turns_of
 from .prior import Prior
@@ -18,8 +19,8 @@ from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 __all__ = ["Estimate"]
 
 MOST_STEPS = 40
-"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5, one that nearly nothing
-is known beside, some 30."""
+"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5, one beside which
+nearly nothing is known some 30."""
 ENOUGH = 1e-3
 """Decrease of half the sum of squares that is left untaken where a fit only has to be ranked."""
 
@@ -34,6 +35,7 @@ class Estimate:
     covariance : (n, n) of the scaled unknowns (theta - mean) / scale
     turns : turn since the first hanging angle by teardown
     found, now : Equilibrium of the car as taken in, and after the last teardown
+    friction, bands : standard deviation of a settled height that was fitted with, [m], and what is known of it
     evidence, noise, result : the observations, their whitener, the fit's result
     """
 
@@ -43,7 +45,8 @@ class Estimate:
         linear: bool = False,
         near: "Estimate | None" = None,
         start: list | None = None,
-        friction: float = FRICTION,
+        friction: float = USUAL,
+        exact: bool = False,
     ) -> None:
         """Fit a case.
 
@@ -54,12 +57,14 @@ class Estimate:
             Take one step about the prior's mean only.
         near : Estimate, optional
             Of a log with the same unknowns; ``start`` (n,) is then where the fit begins, SI, and it ends as soon as
-            the sum of squares is known well enough to rank by it.
+            the sum of squares is known well enough to rank by it, unless ``exact``.
         friction : float
             Standard deviation of the height a side settles at, [m].
         """
         self.case = case
         self.friction = friction
+        self.bands = Bands()
+        self.exact = exact
         # Where the car stood as found, if not by these constants (see `refit`).
         self.before: Equilibrium | None = None
         self.turns = turns_of(case)
@@ -103,6 +108,15 @@ class Estimate:
         self.found = found
         self.now = now
 
+    @property
+    def settled(self) -> float:
+        """Share of the settling after hand-over that the car has reached since its last teardown."""
+        after = 0.0
+        for pose in self.evidence.poses:
+            if pose[0] == self.case.teardowns:
+                after = max(after, pose[5])
+        return settled(after) if after else 0.0
+
     def _standing(self, teardown: int) -> Equilibrium | None:
         """The car after a teardown on even ground, sought first near one of its poses."""
         number = range(len(self.turns))[teardown]
@@ -141,7 +155,7 @@ class Estimate:
                 start=[(t - m) / s for t, m, s in zip(start, self.mean, self.scale)],
                 precision=self.precision,
                 most_iterations=MOST_STEPS,
-                enough=ENOUGH,
+                enough=FLOOR if self.exact else ENOUGH,
             )
             if result["converged"]:
                 return result

@@ -7,15 +7,14 @@ fit is `estimate`'s business. SI, radians.
 
 import math
 
+from .beliefs import SETTLING_KM, SETTLING_SIDE_MM
 from .noise import Whitener
 from .request import Case, Reading
-from .statics import ARM, BUSH, CONSTANTS, equilibrium
+from .statics import ARM, BUSH, CONSTANTS, UNEVEN, equilibrium
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["FRICTION", "MARK_LEFT", "MODEL_ERROR", "Evidence", "Observation"]
+__all__ = ["MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "settled"]
 
-FRICTION = 0.9 * MM
-"""Scatter of the height a side settles at, from friction in bush and damper, [m]. Common practice, no source."""
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
 MODEL_ERROR = {
@@ -29,6 +28,17 @@ MODEL_ERROR = {
 
 MARK_LEFT = CONSTANTS
 HUB_LEFT = CONSTANTS + 2
+SETTLING_SIDE = SETTLING_SIDE_MM * MM / math.sqrt(2.0)
+"""What one side settles by itself after hand-over, [m]: the difference of two such is side to side."""
+
+
+def settled(after: float) -> float:
+    """Share of a car's settling that is reached after driving so far, [km].
+
+    >>> round(settled(100.0), 3)
+    0.632
+    """
+    return 1.0 - math.exp(-after / SETTLING_KM)
 
 
 class Observation:
@@ -46,6 +56,9 @@ class Observation:
         self.place = first.pose
         self.hanging = first.hanging
         self.gravity = first.gravity
+        self.spot = first.spot
+        self.after = first.after
+        self.resettled = first.resettled
         self.members: list[Reading] = []
         self.pose: int | None = None
         self.hung: Observation | None = None
@@ -73,7 +86,10 @@ def _grouped(readings: list) -> list:
     groups = {}
     order = []
     for reading in readings:
-        key = (reading.kind, reading.side, reading.teardown, reading.pose, reading.hanging, reading.gravity)
+        key = (
+            reading.kind, reading.side, reading.teardown, reading.pose, reading.hanging, reading.gravity,
+            reading.spot, reading.after, reading.resettled,
+        )  # fmt: skip
         if key not in groups:
             groups[key] = Observation(reading)
             order.append(groups[key])
@@ -89,10 +105,13 @@ class Evidence:
     Attributes
     ----------
     observations : list of Observation
-    poses : list of (teardown, lift, ballast left, ballast right)
+    poses : list of (teardown, lift, ballast left, ballast right, spot, km since hand-over, settling)
     size : number of unknowns; the statics' constants, two marks, then two hub marks and the unsprung load where
-        such readings are there, then both bushes' clamping for each teardown after which the car was read standing
+        such readings are there, then the settling after hand-over and the floor's twist at other spots where such
+        readings are there, then both bushes' clamping for each teardown after which the car was read standing
     hub, unsprung : index of their unknowns, or None
+    settling : index of how far both sides settle after hand-over, [m], or None
+    spots : index of the floor's twist against the first spot that was read on, by name, [m]; None for that one
     clamps : index of the left bush's clamping by teardown, the right one's follows; as a change of hanging angle
     turns : turn since the first hanging angle by teardown, (2,) each, [rad]
     """
@@ -120,7 +139,7 @@ class Evidence:
                             spread = h.spread**2 + h.model_error() ** 2 + tilt**2
                             o.extra = (case.car.arm * math.cos(h.value)) ** 2 * spread
             if not o.hanging:
-                pose = (o.teardown,) + o.place
+                pose = (o.teardown,) + o.place + (o.spot, o.after, o.resettled)
                 if pose not in numbers:
                     numbers[pose] = len(self.poses)
                     self.poses.append(pose)
@@ -131,6 +150,16 @@ class Evidence:
         if [o for o in self.observations if o.kind == "wheel-load"]:
             self.unsprung = self.size
             self.size += 1
+        self.settling: int | None = None
+        self.spots: dict = {}
+        for pose in self.poses:
+            spot, after = pose[4], pose[5]
+            if after and self.settling is None:
+                self.settling = self.size
+                self.size += 1
+            if spot not in self.spots:
+                self.spots[spot] = self.size if self.spots else None
+                self.size += 1 if self.spots[spot] is not None else 0
         for pose in self.poses:
             if pose[0] not in self.clamps:
                 self.clamps[pose[0]] = self.size
@@ -140,8 +169,10 @@ class Evidence:
         """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
         out: list = []
         for i in range(len(self.poses)):
-            teardown, lift, ballast_l, ballast_r = self.poses[i]
+            teardown, lift, ballast_l, ballast_r, spot = self.poses[i][:5]
             turn = self.turns[teardown]
+            if self.spots[spot] is not None:
+                lift += theta[self.spots[spot]]
             k = self.clamps[teardown]
             first = None
             if near:
@@ -188,14 +219,25 @@ class Evidence:
             if self.unsprung is not None:
                 row[self.unsprung] = 1.0
                 value += theta[self.unsprung]
-        self._clamped(o, row)
+        self._placed(o, row)
+        if o.after and self.settling is not None and o.kind != "wheel-load":
+            share = settled(o.after)
+            if o.kind == "riding-angle":
+                share /= theta[ARM] * math.cos(rest.phi[side])
+            value += share * theta[self.settling]
+            row[self.settling] = share
         return value, row
 
-    def _clamped(self, o: Observation, row: list) -> None:
-        """A clamping moves a standing reading as the hanging angle of its side does."""
+    def _placed(self, o: Observation, row: list) -> None:
+        """A clamping moves a standing reading as the hanging angle of its side does, a twist of the floor as a
+        board does, against the unevenness of the front.
+        """
         k = self.clamps[o.teardown]
         row[k] = row[0]
         row[k + 1] = row[1]
+        twist = self.spots[o.spot]
+        if twist is not None:
+            row[twist] = -row[UNEVEN]
 
     def _hub(self, o: Observation, theta: list, rests: list, row: list) -> tuple:
         side = o.side
@@ -205,7 +247,7 @@ class Evidence:
             phi = rest.phi[side]
             lever = arm * math.cos(phi)
             row[:CONSTANTS] = [lever * d for d in rest.d_phi[side]]
-            self._clamped(o, row)
+            self._placed(o, row)
         else:
             # No arm reading in a hang test: the arm is taken to hang relaxed.
             if o.hung is not None:
@@ -215,7 +257,11 @@ class Evidence:
                 row[side] = arm * math.cos(phi)
         row[ARM] += math.sin(phi)
         row[HUB_LEFT + side] = 1.0
-        return theta[HUB_LEFT + side] + arm * math.sin(phi), row
+        value = theta[HUB_LEFT + side] + arm * math.sin(phi)
+        if o.after and self.settling is not None and o.pose is not None:
+            row[self.settling] = settled(o.after)
+            value += row[self.settling] * theta[self.settling]
+        return value, row
 
     def clamp_spread(self, theta: list, rest_sd: float) -> float:
         """Spread of a bush's clamping angle as a change of hanging angle, [rad]: ratio times its own spread."""
@@ -224,7 +270,8 @@ class Evidence:
     def whitener(self, theta: list, rests: list, friction: float) -> Whitener:
         """The noise that readings of one pose share, with its footprints taken at ``theta``.
 
-        ``friction`` is the standard deviation of the height a side settles at, [m].
+        ``friction`` is the standard deviation of the height a side settles at, [m]. Sets ``rubbed``: list of (pose,
+        side, {observation: coefficient}), what friction does at each settling.
         """
         deviations = []
         shared: dict = {}
@@ -240,11 +287,14 @@ class Evidence:
             o = self.observations[i]
             deviations.append(math.sqrt(o.spread**2 + o.model_error() ** 2))
             if o.gravity:
-                add(("pitch", o.teardown, o.place, o.hanging), i, PITCH)
-            if o.pose is not None:
+                add(("pitch", o.teardown, o.place, o.hanging, o.spot, o.after), i, PITCH)
+            if o.pose is not None and o.kind != "wheel-load":
+                # A height as it is, an angle by its lever.
+                reach = 1.0
                 if o.kind == "riding-angle":
-                    lever = theta[ARM] * math.cos(rests[o.pose].phi[o.side])
-                    add(("friction", o.pose, o.side), i, friction / lever)
-                elif o.kind != "wheel-load":
-                    add(("friction", o.pose, o.side), i, friction)
+                    reach = 1.0 / (theta[ARM] * math.cos(rests[o.pose].phi[o.side]))
+                add(("friction", o.pose, o.side), i, friction * reach)
+                if o.after:
+                    add(("settling", o.teardown, o.side), i, settled(o.after) * SETTLING_SIDE * reach)
+        self.rubbed = [(key[1], key[2], shared[key]) for key in order if key[0] == "friction"]
         return Whitener(deviations, [shared[key] for key in order])

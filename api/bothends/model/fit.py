@@ -9,7 +9,7 @@ Source of the method: Marquardt, J. SIAM 11 (1963) 431; Nocedal and Wright, Nume
 
 from .linalg import cholesky, inverse, solve
 
-__all__ = ["fit", "fit_linear"]
+__all__ = ["FLOOR", "fit", "fit_linear"]
 
 # Decrease still predicted, relative and absolute, at which the iteration ends: a step of about a ten-millionth of
 # a standard deviation, which is still taken. Below it lies the rounding of the cost.

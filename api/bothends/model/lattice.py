@@ -70,6 +70,13 @@ class Search:
             mean=point.off, variance=point.variance, tolerance=self.aim.tolerance, lean=self.aim.lean
         )
 
+    def weigh(self, point: Point) -> None:
+        """Set a point's odds and score as a mean over what is known of friction, which a search need not know."""
+        if point.rest is not None and point.teeth is not None:
+            before = point.odds
+            point.odds = self.aim.odds(point.off, point.variance)
+            point.score += point.odds - before
+
     def work_out(self, point: Point, near: tuple | None = None) -> None:
         """Set a point's equilibrium and what is to be expected of it."""
         estimate = self.estimate

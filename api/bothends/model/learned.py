@@ -3,7 +3,7 @@
 import math
 
 from .estimate import Estimate
-from .prior import KEPT, NAMES
+from .prior import KEPT, NAMES, SETTLING
 from .statics import ARM, BUSH, RATE, ROLL, TYRE, Equilibrium
 from .units import DEG
 
@@ -51,8 +51,18 @@ def posterior(estimate: Estimate) -> dict:
     """The car's lasting constants with their covariance, to be given back as ``car.known`` next time."""
     scale = estimate.scale
     covariance = estimate.covariance
-    return {
-        "names": list(NAMES),
-        "mean": [estimate.theta[i] for i in KEPT],
-        "covariance": [[covariance[i][j] * scale[i] * scale[j] for j in KEPT] for i in KEPT],
-    }
+    names = list(NAMES)
+    kept = list(KEPT)
+    if estimate.evidence.settling is not None:
+        names.append(SETTLING)
+        kept.append(estimate.evidence.settling)
+    mean = [estimate.theta[i] for i in kept]
+    spread = [[covariance[i][j] * scale[i] * scale[j] for j in kept] for i in kept]
+    known = estimate.case.car.known or {}
+    if SETTLING in (known.get("names") or []) and SETTLING not in names:
+        # Learned at an earlier visit and not tried at this one: it stays as it was.
+        place = known["names"].index(SETTLING)
+        names.append(SETTLING)
+        mean.append(known["mean"][place])
+        spread = [row + [0.0] for row in spread] + [[0.0] * len(spread) + [known["covariance"][place][place]]]
+    return {"names": names, "mean": mean, "covariance": spread}

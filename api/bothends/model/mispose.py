@@ -86,7 +86,7 @@ def _change(figures: Misfits, pose: int, lift: float, there: list) -> dict | Non
     """Each observation with the board as typed less the same with another one; None where that has no rest."""
     estimate = figures.estimate
     ev = estimate.evidence
-    teardown, _, ballast_l, ballast_r = ev.poses[pose]
+    teardown, _, ballast_l, ballast_r = ev.poses[pose][:4]
     k = ev.clamps[teardown]
     turn = ev.turns[teardown]
     rest = equilibrium(

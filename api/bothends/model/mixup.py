@@ -19,7 +19,7 @@ def _pairs(observations: list) -> list:
     for right in (False, True):
         for i in range(len(observations)):
             o = observations[i]
-            key = (o.kind, o.teardown, o.place, o.hanging, o.gravity)
+            key = (o.kind, o.teardown, o.place, o.hanging, o.gravity, o.spot, o.after, o.resettled)
             if o.side == 0 and not right:
                 lefts[key] = i
             elif o.side == 1 and right and key in lefts:

@@ -6,8 +6,10 @@ where the bush of a side that is taken apart is clamped next. A side that is lef
 
 import math
 
+from .beliefs import FLOOR_MM
 from .estimate import Estimate
-from .statics import ARM, CONSTANTS, Equilibrium
+from .statics import ARM, CONSTANTS, UNEVEN, Equilibrium
+from .units import MM
 
 __all__ = ["heights", "mark_of", "reach", "slope"]
 
@@ -44,6 +46,7 @@ def heights(
     moved: tuple,
     kind: str = "body-height",
     since: tuple = (None, None),
+    spot: str = "",
 ) -> tuple:
     """Heights to expect once settled, of marks on both sides.
 
@@ -56,6 +59,7 @@ def heights(
     kind : "body-height" or "hub-to-body"
     since : (2,) Equilibrium or None
         Where given, that side's change since then instead of its height; its mark drops out.
+    spot : where the car will stand; a spot where nothing was read yet has a floor of its own
 
     Returns
     -------
@@ -64,6 +68,7 @@ def heights(
     mean = []
     rows = []
     spreads = []
+    floor: list = []
     fresh = estimate.evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
     kept = tuple([end for end in (0, 1) if not moved[end]])
     first = CONSTANTS if kind == "body-height" else estimate.evidence.hub
@@ -80,6 +85,14 @@ def heights(
             row[first + side] = 1.0
             value += estimate.theta[first + side]
         shift, row, spread = estimate.clamped(row, kept)
+        twist = estimate.evidence.spots.get(spot)
+        if twist is not None:
+            row[twist] = -row[UNEVEN]
+        floor.append(0.0 if spot in estimate.evidence.spots or not estimate.evidence.spots else row[UNEVEN])
+        share = 0.0 if moved[side] or before is not None else estimate.settled
+        if share:
+            shift += share * estimate.theta[estimate.evidence.settling]
+            row[estimate.evidence.settling] = share
         for end in (0, 1):
             if moved[end]:
                 spread[end] = after[end] * fresh
@@ -91,6 +104,7 @@ def heights(
         total = estimate.joint(rows[one], rows[other])
         for end in (0, 1):
             total += spreads[one][end] * spreads[other][end]
+        total += floor[one] * floor[other] * (FLOOR_MM * MM) ** 2
         if one == other:
             total += estimate.friction**2 * (1.0 if since[one] is None else 2.0)
         variance.append(total)

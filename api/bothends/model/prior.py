@@ -6,19 +6,21 @@ prior without correlations has the identity for its precision.
 
 import math
 
-from .beliefs import HANGING_DEG, HANGING_SD_DEG
+from .beliefs import FLOOR_MM, HANGING_DEG, HANGING_SD_DEG, SETTLING_MM, SETTLING_SD_MM
 from .car import Car
 from .evidence import Evidence
 from .linalg import cholesky, identity, inverse
 from .problem import ModelProblem
 from .request import Case
 from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN
-from .units import DEG
+from .units import DEG, MM
 
-__all__ = ["KEPT", "NAMES", "Prior"]
+__all__ = ["KEPT", "NAMES", "SETTLING", "Prior"]
 
 NAMES = ("ln_rate", "arm", "bush", "ln_roll", "uneven", "ln_tyre")
 """Constants that stay with a car from visit to visit, as they are called in ``car.known``."""
+SETTLING = "settling"
+"""One more, where the car was read again after some driving: how far it settles, [m]."""
 KEPT = (RATE, ARM, BUSH, ROLL, UNEVEN, TYRE)
 FREE_ANGLE = 0.6
 """Spread of a hanging angle before it is read, [rad]: as good as unknown."""
@@ -45,9 +47,19 @@ class Prior:
         if evidence.unsprung is not None:
             mean[evidence.unsprung] = car.unsprung
             scale[evidence.unsprung] = car.unsprung_sd
+        if evidence.settling is not None:
+            mean[evidence.settling] = SETTLING_MM * MM
+            scale[evidence.settling] = SETTLING_SD_MM * MM
+        for spot in evidence.spots:
+            if evidence.spots[spot] is not None:
+                scale[evidence.spots[spot]] = FLOOR_MM * MM
         self.mean = mean
         self.scale = scale
         self.precision = identity(evidence.size)
+        self.kept: dict = {}
+        for name, place in zip(NAMES, KEPT):
+            self.kept[name] = place
+        self.kept[SETTLING] = evidence.settling
         if car.known is not None:
             self._take(car.known)
 
@@ -80,22 +92,35 @@ class Prior:
         for part in (names, values, matrix):
             if not isinstance(part, (list, tuple)) or len(part) != len(names):
                 raise bad
-        index: list[int] = []
+        index: list = []
         for i in range(len(names)):
             if not isinstance(matrix[i], (list, tuple)) or len(matrix[i]) != len(names):
                 raise bad
-            if names[i] not in NAMES or KEPT[NAMES.index(names[i])] in index:
+            if names[i] not in self.kept or names[i] in names[:i]:
                 raise bad
-            index.append(KEPT[NAMES.index(names[i])])
+            index.append(self.kept[names[i]])
             for value in [values[i]] + list(matrix[i]):
                 # Written so that a NaN fails.
                 if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < 1e6:
                     raise bad
             if not matrix[i][i] > 0.0:
                 raise bad
-        for i in range(len(index)):
-            self.mean[index[i]] = float(values[i])
-            self.scale[index[i]] = math.sqrt(matrix[i][i])
+        # A constant that this log has no use for, such as settling before anyone drove, is passed over.
+        used = [i for i in range(len(index)) if index[i] is not None]
+        block = []
+        for i in used:
+            block.append([float(matrix[i][j]) for j in used])
+        for k in range(len(used)):
+            place = index[used[k]]
+            if place == UNEVEN:
+                # The floor it stood on was not this one.
+                block[k][k] += (FLOOR_MM * MM) ** 2
+            self.mean[place] = float(values[used[k]])
+            self.scale[place] = math.sqrt(block[k][k])
+        self._block([index[i] for i in used], block, bad)
+
+    def _block(self, index: list, matrix: list, bad: ModelProblem) -> None:
+        """The precision of the constants at ``index`` from their covariance."""
         correlation = []
         for i in range(len(index)):
             line = []

@@ -80,6 +80,7 @@ class Laden(Estimate):
         self.case = case
         self.evidence = base.evidence
         self.friction = base.friction
+        self.bands = base.bands
         self.before = base.found
         self.turns = base.turns
         self.scale = base.scale

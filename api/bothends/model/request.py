@@ -123,6 +123,9 @@ def _reading(entry: dict, index: int) -> Reading:
     if name == "hanging-angle":
         # The arm is free: boards and ballast cannot matter to it.
         boards, ballast, hanging = [0.0, 0.0], [0.0, 0.0], True
+    if hanging:
+        # Nor does the floor, or how the car settled on it.
+        spot, resettled = "", None
     place = (boards[0] - boards[1], ballast[0], ballast[1])
     value = (raw - (datum or 0.0)) * unit
     spread = (what.sd if sd is None else sd) * unit

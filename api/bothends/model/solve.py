@@ -8,6 +8,7 @@ from .degrees import Degrees
 from .doubt import doubts
 from .estimate import Estimate
 from .fields import SIDES
+from .friction import fitted
 from .headline import headline
 from .lattice import Lattice, Search
 from .learned import learned, posterior
@@ -39,7 +40,7 @@ class Plan:
         self.doubts = []
         self.repaired = False
         try:
-            self.estimate = Estimate(self.case)
+            self.estimate = fitted(self.case)
             self.doubts = doubts(self.case, self.estimate)[0]
         except ModelProblem as problem:
             if problem.code != "not-converged":
@@ -54,7 +55,7 @@ class Plan:
         if loudest["guess"] == "unexplained":
             problem.path = "$.log[%d]" % loudest["log_index"]
             raise problem
-        self.estimate = Estimate(case)
+        self.estimate = fitted(case)
         self.case = case
         self.repaired = True
 

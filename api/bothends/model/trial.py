@@ -8,7 +8,7 @@ import math
 
 from .beliefs import ARM_TAPED_SD_MM
 from .estimate import Estimate
-from .evidence import FRICTION, MODEL_ERROR
+from .evidence import MODEL_ERROR
 from .fields import field
 from .statics import ARM, CONSTANTS, RATE, Equilibrium
 from .travel import travels
@@ -73,11 +73,11 @@ def _pose(estimate: Estimate, trial: Trial, rest: Equilibrium, kinds: tuple) -> 
                 row = rest.d_height[side] + extra
                 row[CONSTANTS + side] = 1.0
                 variance = TAPE**2 + MODEL_ERROR[kind] ** 2
-                rub = FRICTION
+                rub = estimate.friction
             elif kind == "riding-angle":
                 row = rest.d_phi[side] + extra
                 variance = GAUGE**2 + MODEL_ERROR[kind] ** 2
-                rub = FRICTION / (estimate.theta[ARM] * math.cos(rest.phi[side]))
+                rub = estimate.friction / (estimate.theta[ARM] * math.cos(rest.phi[side]))
             else:
                 row = rest.d_force[side] + extra
                 variance = SCALE**2 + MODEL_ERROR[kind] ** 2
@@ -98,7 +98,7 @@ def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, n
     trial = Trial("board-test", name, minutes)
     for side in sides:
         lift = BOARD if side == 0 else -BOARD
-        if (estimate.case.teardowns, lift, 0.0, 0.0) in estimate.evidence.poses:
+        if (estimate.case.teardowns, lift, 0.0, 0.0) in [p[:4] for p in estimate.evidence.poses]:
             # Read again on the same board, it would count as the same settling, and tell little.
             return None
         found = estimate.rest_at(estimate.turns[-1], rest.phi, lift)
@@ -127,7 +127,9 @@ def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
         tape = 2.0 * (TAPE**2 + MODEL_ERROR["hub-to-body"] ** 2)
         trial.add(
             row,
-            tape + FRICTION**2 + (arm * math.cos(hang)) ** 2 * (GAUGE**2 + MODEL_ERROR["hanging-angle"] ** 2),
+            tape
+            + estimate.friction**2
+            + (arm * math.cos(hang)) ** 2 * (GAUGE**2 + MODEL_ERROR["hanging-angle"] ** 2),
         )
     for coefficients in shared:
         trial.share(coefficients)
@@ -147,9 +149,13 @@ def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) ->
         plain = o.hanging or o.place == (0.0, 0.0, 0.0)
         if o.kind == kind and o.teardown == estimate.case.teardowns and plain and not o.gravity:
             found.append(i)
-    sides = [estimate.evidence.observations[i].side for i in found]
-    if sorted(sides) != [0, 1]:
+    # Of several settlings, spots or days the last is the one that would be read again.
+    last = {}
+    for i in found:
+        last[estimate.evidence.observations[i].side] = i
+    if sorted(last) != [0, 1]:
         return None
+    found = sorted(last.values())
     trial = Trial(what, "both", minutes)
     for i in found:
         o = estimate.evidence.observations[i]
