@@ -118,8 +118,8 @@ def test_makers_tolerances_are_assumed_where_none_is_given():
             "log": log,
         }
     )
-    assert case.tolerance == pytest.approx(5e-3)
-    assert 5e-3 <= case.lean <= 8e-3
+    assert case.wish.tolerance == pytest.approx(5e-3)
+    assert 5e-3 <= case.wish.lean <= 8e-3
 
 
 def test_friction_is_worth_a_few_millimetres_between_two_settlings():

@@ -12,7 +12,7 @@ from .request import Case, Reading
 from .statics import ARM, BUSH, CONSTANTS, equilibrium
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["FRICTION", "MARK_LEFT", "MODEL_ERROR", "Evidence", "Observation"]
+__all__ = ["FRICTION", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation"]
 
 FRICTION = 0.9 * MM
 """Scatter of the height a side settles at, from friction in bush and damper, [m]. Common practice, no source."""
