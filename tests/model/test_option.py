@@ -5,8 +5,8 @@ from types import SimpleNamespace
 
 import pytest
 
-from bothends.model.beliefs import PRESET_MPA
 from bothends.model.bar import rate_nm_per_rad
+from bothends.model.beliefs import PRESET_MPA
 from bothends.model.lattice import Lattice
 from bothends.model.option import camber_change_deg, describe, label
 from bothends.model.solve import Plan

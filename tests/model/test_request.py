@@ -424,7 +424,7 @@ def test_what_is_believed_of_a_car_that_nobody_knows_is_as_documented():
     assert (car.arm, car.arm_sd) == pytest.approx((0.410, 0.040))
     assert car.load == pytest.approx([240 * GRAVITY, 240 * GRAVITY])
     assert car.load_sd == pytest.approx(60 * GRAVITY)
-    assert not (car.bar_given or car.arm_given or car.load_given or car.counted)
+    assert [car.bar_given, car.arm_given, car.load_given, car.counted] == [False] * 4
 
 
 def test_an_arm_by_tape_is_the_lever_to_a_centimetre_or_so_and_less_well_on_a_swing_axle():
