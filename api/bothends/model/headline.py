@@ -44,7 +44,9 @@ def _forbidden(option: dict, units: str) -> dict:
     stops = [o for o in option["obstacles"] if o["given"]]
     worst = stops[0]
     for stop in stops:
-        if (stop["by_mm"] or 0.0) > (worst["by_mm"] or 0.0):
+        further = (stop["by_mm"] or 0.0) > (worst["by_mm"] or 0.0)
+        # Degrees beyond all reach have no millimetres to be told by.
+        if further or (stop["what"] == "reach" and worst["by_mm"] is None):
             worst = stop
     words = worst["words"]
     if worst["what"] == "reach":
