@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -248,8 +249,6 @@ def same(one: dict, two: dict):
 @given(st.integers(0, 200), st.floats(-40.0, 60.0), st.floats(-40.0, 60.0))
 @steady(15)
 def test_a_rise_of_a_car_that_was_read_is_its_heights_as_found_plus_the_rise(seed, left, right):
-    import numpy as np
-
     sheet = Sheet(drawn(seed), np.random.default_rng(seed)).plain(2)
     plan = Plan(sheet.request())
     rise = plan.answer({"as": "rise", "left_rise_mm": left, "right_rise_mm": right})

@@ -78,7 +78,7 @@ def headline(search: Search, choice: Choice, advice: list, doubts: list, withhel
     if option["ends_disturbed"] == 0:
         if choice.as_wished:
             return _said("as-wished", "as-wished", odds=odds)
-        if len(choice.options) == 1:
+        if not [end for side in search.case.car.held for end in side if not end]:
             return _said("out-of-reach", "held")
         return _said("out-of-reach", "nothing-better", odds=odds)
     if not option["stopped_by"] and option["odds"] < HOPELESS:
