@@ -147,3 +147,18 @@ def test_a_step_rounded_to_whole_teeth_with_normal_noise(half_width, odds):
 def test_the_difference_of_two_independent_sides(lean, odds):
     found = landing(mean=(0.0, 0.0), variance=(6.25, 6.25, 0.0), tolerance=100.0, lean=lean)
     assert found == pytest.approx(odds, abs=5.1e-7)
+
+
+def test_the_chance_of_conformity_of_a_reading_between_two_limits():
+    # Source: JCGM 106:2012, 7.4: 13.6 with u 1.8, limits 12.5 and 16.3 (inputs published; text not seen). The value
+    # is derived: Phi(1.5) - Phi(-0.6111).
+    value, sd, low, high = 13.6, 1.8, 12.5, 16.3
+    off, half = value - 0.5 * (low + high), 0.5 * (high - low)
+    assert interval(mean=off, sd=sd, half_width=half) == pytest.approx(0.6626, abs=5e-5)
+    # The same for a car of which one side is known to be right and the lean does not matter, either way round.
+    for mean, variance in (((off, 0.0), (sd**2, 0.0, 0.0)), ((0.0, off), (0.0, sd**2, 0.0))):
+        found = landing(mean=mean, variance=variance, tolerance=half, lean=100.0)
+        assert found == pytest.approx(0.6626, abs=5e-5)
+    # And of two that are read alike and apart: both must conform.
+    both = landing(mean=(off, off), variance=(sd**2, sd**2, 0.0), tolerance=half, lean=100.0)
+    assert both == pytest.approx(0.6626**2, abs=1e-4)

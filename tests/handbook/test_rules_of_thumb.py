@@ -1,15 +1,19 @@
 """The trade's rules of thumb held against the model. All of them: common practice, no source."""
 
 import math
+from types import SimpleNamespace
 
 import pytest
 
 from bothends.model.bar import rate_nm_per_rad
 from bothends.model.evidence import FRICTION
+from bothends.model.fields import field
+from bothends.model.figures import POUND_KG
+from bothends.model.option import wheel_rate
 from bothends.model.request import read
-from bothends.model.statics import equilibrium
+from bothends.model.statics import ARM, equilibrium
 from bothends.model.teeth import fine_step_deg, turn_deg
-from bothends.model.units import INCH
+from bothends.model.units import GRAVITY, INCH, MM
 from handbook.settled import DEG, SAMPLE_RATE, constants, settle
 
 
@@ -118,10 +122,35 @@ def test_makers_tolerances_are_assumed_where_none_is_given():
             "log": log,
         }
     )
-    assert case.tolerance == pytest.approx(5e-3)
-    assert 5e-3 <= case.lean <= 8e-3
+    assert case.wish.tolerance == pytest.approx(5e-3)
+    assert 5e-3 <= case.wish.lean <= 8e-3
 
 
 def test_friction_is_worth_a_few_millimetres_between_two_settlings():
     # Common practice, no source: two settlings may differ by a band of about four of its spreads.
     assert 2e-3 < 4 * FRICTION < 5e-3
+
+
+@pytest.mark.parametrize(
+    ("diameter", "length", "lever"), [(0.866, 23.6, 16.3), (1.0, 40.0, 14.0), (0.74, 22.4, 15.7)]
+)
+def test_the_trades_rate_of_a_bar_at_the_wheel(diameter, length, lever):
+    # Common practice, no source: 1,120,000 d^4 / (L l^2), lb/in, of a steel bar d thick, L long, on a lever l,
+    # [in]; pi/32 of a modulus of about 11.4e6 psi, rounded to three figures.
+    rounded = 0.005 / 1.12
+    by_hand = 1.12e6 * diameter**4 / (length * lever**2)
+    inch = INCH * MM
+    pound = POUND_KG * GRAVITY
+    measures = {"diameter_m": diameter * inch, "bore_m": 0.0, "length_m": length * inch}
+    for psi, within in (
+        (11.4e6, rounded),
+        (field("car.bar.shear_modulus_gpa").default * 1e9 * inch**2 / pound, 0.006),
+    ):
+        rate = rate_nm_per_rad(**measures, shear_modulus_pa=psi * pound / inch**2)
+        level = settle(
+            hanging_deg=20.0, load_n=20.0 * DEG * rate / (lever * inch), rate=rate, arm_m=lever * inch
+        )
+        assert level.phi[0] == pytest.approx(0.0, abs=1e-9)
+        found = wheel_rate(SimpleNamespace(theta={ARM: lever * inch}), level, 0) / (pound / inch)
+        # A level arm: bar and lever, and nothing of the angle.
+        assert found == pytest.approx(by_hand, rel=within)

@@ -150,13 +150,13 @@ class Sheet:
             return (truth.hub_m[side] + truth.arm_m * math.sin(rest.phi[side])) * 1e3
         return rest.force[side] / GRAVITY + truth.unsprung_kg
 
-    def _noise(self, what: str, side: int, pose: tuple, sd: float, rides: bool) -> float:
+    def _noise(self, what: str, side: int, pose: tuple, sd: float, rides: bool, settling: int = 0) -> float:
         if self.noise is None:
             return 0.0
         unit = {"wheel-load": GRAVITY, "body-height": 1e-3, "hub-to-body": 1e-3}.get(what, DEG)
         off = self.noise.normal(0.0, sd) + self.noise.normal(0.0, MODEL_ERROR[what] / unit)
         if rides and what not in ("hanging-angle", "wheel-load"):
-            key = (self.teardown, pose, side)
+            key = (self.teardown, pose, side, settling)
             if key not in self._friction:
                 self._friction[key] = self.noise.normal(0.0, FRICTION)
             rub = self._friction[key]
@@ -178,7 +178,8 @@ class Sheet:
         pitch = fields.pop("pitch", 0.0)
         sd = fields.get("sd", SPREAD[what])
         value = self.true(what, side, board_mm, ballast_kg, hung_deg)
-        value += self._noise(what, side, (board_mm, ballast_kg), sd, hung_deg is None)
+        pose = (board_mm, ballast_kg)
+        value += self._noise(what, side, pose, sd, hung_deg is None, fields.get("resettled", 0))
         entry = {"kind": "reading", "what": what, "side": SIDES[side], "teardown": self.teardown, **fields}
         entry["value"] = value + fields.get("datum", 0.0) + pitch
         pose = {}
@@ -223,7 +224,13 @@ class Sheet:
     def request(self, target=(250.0, 250.0), tolerance_mm=5.0, lean_mm=5.0, **car) -> dict:
         """The request; ``car`` overrides the car's fields."""
         bar = dict(BAR, inner_teeth=self.teeth[0], outer_teeth=self.teeth[1])
-        given = {"bar": bar, "arm_mm": 415.0, "load_kg": {"left": 235.0, "right": 235.0}}
+        given = {
+            "bar": bar,
+            "arm_mm": 415.0,
+            # As `drawn` draws it: closer than a tape is believed.
+            "arm_sd_mm": 3.0,
+            "load_kg": {"left": 235.0, "right": 235.0},
+        }
         given.update(car)
         return {
             "car": given,

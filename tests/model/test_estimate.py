@@ -7,6 +7,7 @@ import pytest
 
 from bothends.model.estimate import Estimate
 from bothends.model.evidence import FRICTION, MODEL_ERROR, PITCH
+from bothends.model.predict import heights
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
 from bothends.model.solve import Plan
@@ -102,7 +103,7 @@ def test_more_readings_never_widen_anything():
         estimate = estimated(sheet)
         now = spreads(estimate)
         rest = estimate.rest_at((0.1, 0.12))
-        _, variance, _ = estimate.heights(rest, (True, True))
+        _, variance, _ = heights(estimate, rest, (True, True))
         now += [math.sqrt(variance[0]), math.sqrt(variance[1])]
         now.append(math.sqrt(variance[0] + variance[1] - 2 * variance[2]))
         if before is not None:
@@ -222,7 +223,7 @@ def test_one_settling_keeps_its_friction_however_often_it_is_read():
     for _ in range(200):
         sheet.both("body-height")
     estimate = estimated(sheet)
-    _, variance, _ = estimate.heights(estimate.rest_at((0.0, 0.0)), (False, False))
+    _, variance, _ = heights(estimate, estimate.rest_at((0.0, 0.0)), (False, False))
     # The height of the next settling: this one's friction is in the mark, the next one's comes on top.
     assert math.sqrt(variance[0]) > FRICTION * math.sqrt(2) * 0.99
 
@@ -272,7 +273,7 @@ def test_a_teardown_read_before_and_after_shows_the_slope():
     after = estimated(sheet)
     far = (10 * DEG, 10 * DEG)
     for estimate, within in ((before, 1.0), (after, 0.6)):
-        _, variance, _ = estimate.heights(estimate.rest_at(far), (True, True))
+        _, variance, _ = heights(estimate, estimate.rest_at(far), (True, True))
         assert math.sqrt(variance[0]) * 1e3 < 3.6 * within
 
 
@@ -288,8 +289,8 @@ def test_figures_are_as_sure_as_they_say():
         estimate = estimated(sheet, bush=STILL)
         for turn in ((0.0, 0.0), (8.0, 5.0)):
             true = truth.settled(turn_deg=turn)
-            mean, variance, _ = estimate.heights(
-                estimate.rest_at(tuple(t * DEG for t in turn)), (turn[0] != 0, turn[1] != 0)
+            mean, variance, _ = heights(
+                estimate, estimate.rest_at(tuple(t * DEG for t in turn)), (turn[0] != 0, turn[1] != 0)
             )
             off = [
                 truth.mark_m[s] + true.height[s] + noise.normal(0.0, FRICTION) - mean[s] for s in (0, 1)
@@ -303,9 +304,9 @@ def test_figures_are_as_sure_as_they_say():
 def test_the_bushs_clamping_is_expected_anew_only_where_the_cover_comes_off():
     estimate = estimated(Sheet(Truth()).plain(3), bush={"ratio": 0.1, "rest_sd_deg": 8.0})
     rest = estimate.rest_at((0.0, 0.0))
-    kept = estimate.heights(rest, (False, False))[1]
-    left = estimate.heights(rest, (True, False))[1]
-    both = estimate.heights(rest, (True, True))[1]
+    kept = heights(estimate, rest, (False, False))[1]
+    left = heights(estimate, rest, (True, False))[1]
+    both = heights(estimate, rest, (True, True))[1]
     assert kept[0] < left[0] <= both[0]
     assert left[1] < both[1]
 
@@ -333,7 +334,7 @@ def test_a_known_car_is_predicted_more_surely():
     posterior = Plan(first.request()).answer(advice=False)["posterior"]
     second = Sheet(truth, noise).plain()
     fresh, known = [
-        estimated(second, **more).heights(estimated(second, **more).rest_at((0.15, 0.15)), (True, True))[1]
+        heights(estimated(second, **more), estimated(second, **more).rest_at((0.15, 0.15)), (True, True))[1]
         for more in ({}, {"known": posterior})
     ]
     assert known[0] < 0.98 * fresh[0]

@@ -10,6 +10,7 @@ import pytest
 import bothends
 from bothends.model.lattice import END_COST, TOOTH_COST, Lattice
 from bothends.model.odds import landing
+from bothends.model.predict import heights
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import Plan, solve
 from bothends.model.teeth import cheapest, turn_deg
@@ -106,7 +107,7 @@ def test_the_centre_would_hit_both_targets_if_teeth_had_no_size():
         rest = found.estimate.rest_at(tuple(found.start[s] + found.centre[s] for s in (0, 1)))
         for s in (0, 1):
             height = found.estimate.theta[10 + s] + rest.height[s]
-            assert height == pytest.approx(found.case.target[s], abs=2e-5)
+            assert height == pytest.approx(found.aim.wanted[s], abs=2e-5)
 
 
 def test_a_point_is_its_teeth_its_turn_and_its_odds():
@@ -121,10 +122,10 @@ def test_a_point_is_its_teeth_its_turn_and_its_odds():
                 turned = turn_deg(inner=inner, outer=outer, inner_teeth=40, outer_teeth=44) * DEG
                 assert point.turn[s] - found.start[s] == pytest.approx(turned, abs=1e-12)
             assert point.odds == landing(
-                mean=found.deviation(point.mean),
+                mean=point.off,
                 variance=point.variance,
-                tolerance=found.case.tolerance,
-                lean=found.case.lean,
+                tolerance=found.case.wish.tolerance,
+                lean=found.case.wish.lean,
             )
             teeth = sum(abs(n) for side in point.teeth for n in side)
             ends = sum(n != 0 for side in point.teeth for n in side)
@@ -168,17 +169,16 @@ def test_outer_ends_are_the_best_of_whole_outer_teeth():
 def test_a_side_that_is_turned_is_clamped_anew_and_the_other_is_not():
     found = lattice(3, (40, 44))
     rest = found.now.rest
-    heights = found.estimate.heights
-    assert found.now.variance == heights(rest, (False, False))[1]
+    assert found.now.variance == heights(found.estimate, rest, (False, False))[1]
     left = found.point(2, 0)
-    assert left.variance == heights(left.rest, (True, False))[1]
+    assert left.variance == heights(found.estimate, left.rest, (True, False))[1]
 
 
 def test_a_car_that_stands_right_is_best_left():
     truth = Truth(hanging_deg=(10.0, 10.0))
     target = [(truth.mark_m[s] + truth.settled().height[s]) * 1e3 for s in (0, 1)]
     found = Lattice(Plan(Sheet(truth).plain(3).request(target, 6.0, 6.0)).estimate)
-    assert found.both_ends().steps == (0, 0)
+    assert found.both_ends().ends() > 0
     assert max(offered(found), key=lambda point: point.score) is found.now
     assert found.now.ends() == 0
 
@@ -202,7 +202,7 @@ def test_steps_follow_moves_already_made():
     found = Lattice(Plan(sheet.request()).estimate)
     assert found.start == pytest.approx([t * DEG for t in sheet.turn])
     height = found.estimate.theta[10] + found.now.rest.height[0]
-    assert found.point(0, 0).mean[0] == pytest.approx(height, abs=1e-9)
+    assert found.point(0, 0).off[0] == pytest.approx(height - found.aim.wanted[0], abs=1e-9)
 
 
 def test_heights_that_no_turn_moves_ask_for_no_turn():

@@ -162,15 +162,6 @@ def test_whole_numbers_may_come_with_a_point_but_not_with_a_fraction():
 @pytest.mark.parametrize(
     "path",
     [
-        "$.car",
-        "$.car.bar",
-        "$.car.bar.diameter_mm",
-        "$.car.bar.length_mm",
-        "$.car.bar.inner_teeth",
-        "$.car.bar.outer_teeth",
-        "$.car.arm_mm",
-        "$.car.load_kg.left",
-        "$.car.load_kg.right",
         "$.target",
         "$.target.left_mm",
         "$.target.right_mm",
@@ -186,7 +177,17 @@ def test_what_is_required_is_missed_by_name(path):
 
 
 @pytest.mark.parametrize(
-    "path", ["$.car", "$.car.bar", "$.car.load_kg", "$.car.bush", "$.car.limits", "$.car.known", "$.target"]
+    "path",
+    [
+        "$.car",
+        "$.car.bar",
+        "$.car.load_kg",
+        "$.car.bush",
+        "$.car.limits",
+        "$.car.known",
+        "$.car.held",
+        "$.target",
+    ],
 )
 def test_a_part_that_is_no_object_is_refused_by_name(path):
     for value in (3.0, "bar", [1.0]):
@@ -201,6 +202,9 @@ def test_a_part_that_is_no_object_is_refused_by_name(path):
         ("$.log[0].side", ("left", "right")),
         ("$.log[0].kind", ("reading", "move")),
         ("$.log[0].reference", ("body", "gravity")),
+        ("$.target.as", ("heights", "rise", "level", "hanging-angle")),
+        ("$.target.measured", ("body-height", "hub-to-body")),
+        ("$.units", ("metric", "inch")),
     ],
 )
 def test_a_word_that_is_not_known_is_refused_with_those_that_are(path, words):
@@ -211,7 +215,7 @@ def test_a_word_that_is_not_known_is_refused_with_those_that_are(path, words):
 
 @pytest.mark.parametrize("request_", [None, [], "car", 3])
 def test_a_request_that_is_no_object_is_refused(request_):
-    refused(request_, "out-of-range", "$.car")
+    refused(request_, "out-of-range", "$")
 
 
 def test_a_log_and_its_entries_have_their_shape():
@@ -294,21 +298,81 @@ def test_heights_over_ground_and_loads_are_not_read_hanging(index):
     )
 
 
-@pytest.mark.parametrize(("index", "words"), [(0, "hanging angle"), (1, "hanging angle"), (4, "body height")])
-def test_a_plan_needs_a_hanging_angle_and_a_height_on_each_side(index, words):
+@pytest.mark.parametrize("index", [4, 5])
+def test_heights_need_that_height_read_on_each_side(index):
     request = everything()
     side = request["log"][index]["side"]
     del request["log"][index]
     detail = refused(request, "missing-reading", "$.log")
-    assert words in detail
+    assert "ride height" in detail
     assert side in detail
+    assert "rise" in detail
 
 
-def test_an_empty_log_lacks_everything():
+@pytest.mark.parametrize("index", [0, 1, 2, 3, 6, 7, 8, 9])
+def test_heights_need_no_other_reading(index):
+    request = everything()
+    del request["log"][index]
+    read(request)
+
+
+def test_an_empty_log_lacks_the_heights_of_a_target_of_heights():
     for log in (None, []):
         request = everything()
         request["log"] = log
-        refused(request, "missing-reading", "$.log")
+        detail = refused(request, "missing-reading", "$.log")
+        assert "ride height on the left" in detail
+
+
+FACTS = ["$.car"] + ["$.car." + name for name, _ in CAR] + ["$.car.bar", "$.car.load_kg", "$.car.limits"]
+
+
+@pytest.mark.parametrize("path", FACTS)
+def test_no_fact_about_the_car_is_required(path):
+    request = put(everything(), path, None)
+    # Teeth that were turned are the log's business: see below.
+    request["log"] = [entry for entry in request["log"] if entry["kind"] == "reading"]
+    read(request)
+
+
+@pytest.mark.parametrize("end", ["inner", "outer"])
+def test_teeth_turned_at_an_end_that_nobody_counted_ask_for_its_count(end):
+    path = f"$.car.bar.{end}_teeth"
+    detail = refused(put(everything(), path, None), "missing-reading", path)
+    assert f"{end} end" in detail
+    assert "$.log[10]" in detail
+    # The other end's count is not missed where that end was not turned.
+    request = put(everything(), path, None)
+    for side in ("left", "right"):
+        request["log"][10][side][end] = 0
+    read(request)
+
+
+def test_held_lists_ends_and_nothing_else():
+    for value in ("inner", ["middle"], 3, {"inner": True}, ["inner", None]):
+        detail = refused(put(everything(), "$.car.held", {"left": value}), "out-of-range", "$.car.held.left")
+        assert '"inner"' in detail
+    held = read(put(everything(), "$.car.held", {"left": ["outer", "inner"], "right": []})).car.held
+    assert held == ((True, True), (False, False))
+    assert read(put(everything(), "$.car.held", {"right": ["inner"]})).car.held == (
+        (False, False),
+        (True, False),
+    )
+
+
+def test_a_spot_is_a_short_text():
+    for path in ("$.target.spot", "$.log[4].spot"):
+        for value in (3, ["here"], "x" * 41):
+            assert "40" in refused(put(everything(), path, value), "out-of-range", path)
+        read(put(everything(), path, "x" * 40))
+
+
+def test_a_reading_may_say_spot_distance_and_settling():
+    request = put(put(everything(), "$.log[4].spot", "bay 2"), "$.log[4].after_km", 120)
+    reading = read(put(request, "$.log[4].resettled", 2)).readings[4]
+    assert (reading.spot, reading.after, reading.resettled) == ("bay 2", 120.0, 2)
+    plain_ = read(everything()).readings[4]
+    assert (plain_.spot, plain_.after, plain_.resettled) == ("", 0.0, None)
 
 
 def test_defaults_are_as_documented():
@@ -323,14 +387,10 @@ def test_defaults_are_as_documented():
         "bore": 0.0,
         "modulus": 78.5e9,
         "rate_sd": 0.03,
-        "arm_sd": 3 * mm,
+        "arm_sd": 12 * mm,
         "load_sd": 60 * kg,
         "unsprung": 20 * kg,
         "unsprung_sd": 10 * kg,
-        "stop": 0.0,
-        "bump": 60 * mm,
-        "droop": 90 * mm,
-        "stress": 700e6,
         "bush": 0.045,
         "bush_sd": 0.02,
         "rest": 0.0,
@@ -349,12 +409,44 @@ def test_defaults_are_as_documented():
         assert getattr(car, name) == pytest.approx(value, rel=1e-12), name
     assert car.load == pytest.approx([240 * kg, 240 * kg])
     assert car.axle == "trailing"
-    assert car.joint is None
     assert car.known is None
-    assert not car.travel_given
-    assert not car.stress_given
-    assert case.target == pytest.approx([250 * mm, 251 * mm])
-    assert (case.tolerance, case.lean) == pytest.approx((5 * mm, 5 * mm))
+    # A limit that nobody gave is not known; what is believed of it is `travel`'s.
+    assert [getattr(car, name) for name in ("stop", "bump", "droop", "stress", "joint")] == [None] * 5
+    assert case.wish.heights == pytest.approx([250 * mm, 251 * mm])
+    assert (case.wish.tolerance, case.wish.lean) == pytest.approx((5 * mm, 5 * mm))
+    assert (case.units, case.wish.form, case.wish.measured) == ("metric", "heights", "body-height")
+
+
+def test_what_is_believed_of_a_car_that_nobody_knows_is_as_documented():
+    car = read({"car": {}, "target": {"as": "rise", "left_rise_mm": 0.0, "right_rise_mm": 0.0}}).car
+    assert car.rate == pytest.approx(48.0 / DEG)
+    assert car.rate_sd == pytest.approx(0.35)
+    assert (car.arm, car.arm_sd) == pytest.approx((0.410, 0.040))
+    assert car.load == pytest.approx([240 * GRAVITY, 240 * GRAVITY])
+    assert car.load_sd == pytest.approx(60 * GRAVITY)
+    assert [car.bar_given, car.arm_given, car.load_given, car.counted] == [False] * 4
+
+
+def test_an_arm_by_tape_is_the_lever_to_a_centimetre_or_so_and_less_well_on_a_swing_axle():
+    taped = read(put(everything(), "$.car.arm_sd_mm", None)).car
+    swing = read(put(put(everything(), "$.car.arm_sd_mm", None), "$.car.axle", "swing")).car
+    said = read(put(put(everything(), "$.car.arm_sd_mm", 2.0), "$.car.axle", "swing")).car
+    assert (taped.arm_sd, swing.arm_sd, said.arm_sd) == pytest.approx((0.012, 0.020, 0.002))
+
+
+def test_one_wheel_weighed_speaks_for_the_other():
+    car = read(put(everything(), "$.car.load_kg", {"left": 210.0})).car
+    assert car.load == pytest.approx([210 * GRAVITY, 210 * GRAVITY])
+    assert car.load_given
+    assert car.load_sd == pytest.approx(0.07 * 210 * GRAVITY)
+
+
+@pytest.mark.parametrize("missing", ["diameter_mm", "length_mm"])
+def test_a_bar_that_is_half_measured_is_believed_as_one_that_is_not(missing):
+    car = read(put(everything(), "$.car.bar." + missing, None)).car
+    assert not car.bar_given
+    assert (car.rate * DEG, car.rate_sd) == pytest.approx((48.0, 0.35))
+    assert car.counted
 
 
 def test_a_given_load_is_known_to_seven_per_cent_of_the_mean():

@@ -37,6 +37,8 @@ def made(sheet: Sheet, what: str, side: str) -> Sheet:
             sheet.both(kind, ballast_kg=(25.0, 25.0), **more)
     elif what == "body-height":
         sheet.both("body-height", "body-height")
+    elif what == "settling":
+        sheet.both("body-height", resettled=1).both("riding-angle", resettled=1, **DATUM)
     else:
         sheet.both(what, **DATUM)
     return sheet
@@ -48,11 +50,16 @@ def spreads(variance) -> list:
     return [math.sqrt(v) * 1e3 for v in (left, right, left + right - 2 * shared)]
 
 
-def promised_and_kept(sheet: Sheet, **car):
-    """For each test: what, side, the spreads of the best option's heights as promised and as kept."""
+def promised_and_kept(sheet: Sheet, only: str | None = None, **car):
+    """For each test: what, side, the spreads of the best option's heights as promised and as kept.
+
+    ``only`` one of them; without it all but another settling, which has its own test.
+    """
     lattice = Lattice(Plan(sheet.request(**car)).estimate)
     point = lattice.both_ends()
     for trial in trials(lattice.estimate):
+        if trial.what != only if only else trial.what == "settling":
+            continue
         promised = advice._after(lattice.estimate, trial, point.rows, point.variance)
         again = Lattice(Plan(made(sheet, trial.what, trial.side).request(**car)).estimate)
         kept = again.point(*point.steps).variance
@@ -75,6 +82,16 @@ def test_the_spread_promised_is_the_spread_left(sheet):
         assert promised == pytest.approx(kept, rel=0.012), (what, side)
         assert all(p <= b * (1 + 1e-9) for p, b in zip(promised, before, strict=True))
     assert len(seen) == len(set(seen)) == 9
+
+
+@pytest.mark.xfail(reason="readings of another settling still count as one settling", strict=True)
+def test_settling_once_more_is_worth_what_it_brings():
+    seen = 0
+    for sheet in LOGS.values():
+        for _, _, promised, kept, _ in promised_and_kept(sheet, "settling"):
+            assert promised == pytest.approx(kept, rel=0.012)
+            seen += 1
+    assert seen == len(LOGS)
 
 
 def test_a_car_without_riding_angles_is_told_what_they_would_bring():

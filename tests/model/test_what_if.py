@@ -10,7 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy import optimize, stats
 
-from bothends.model import phase
+from bothends.model import phase, predict
 from bothends.model.evidence import MARK_LEFT
 from bothends.model.odds import landing
 from bothends.model.problem import ModelProblem
@@ -167,6 +167,7 @@ def test_twist_by_the_same_weight_falls_with_the_fourth_power_of_the_diameter():
 
 def test_stress_at_bump_and_lift_are_those_of_the_bar_alone(boards):
     # Closed form: stress G d twist / (2 L), torque rate times twist, energy half of torque times twist.
+    boards = {**boards, "car": {**boards["car"], "limits": {"stop_deg": 0.0, "bump_mm": 60.0}}}
     trial = what_if(boards, THICKER)["trial"]
     rate = trial["bar_nm_per_deg"]["value"]
     found = Truth().settled()
@@ -260,7 +261,7 @@ def test_the_spread_of_the_heights_is_that_of_sampled_cars(boards):
             theta[s] += theta[BUSH] * rng.normal(0.0, 2.5 * DEG)
         rest = equilibrium(constants=theta, rest=0.0)
         heights.append([theta[MARK_LEFT + s] + rest.height[s] + rng.normal(0.0, 0.0009) for s in (0, 1)])
-    mean, variance, _ = other.heights(other.rest, (True, True))
+    mean, variance, _ = predict.heights(other, other.rest, (True, True))
     sampled = np.cov(np.array(heights).T)
     assert np.mean(heights, axis=0) == pytest.approx(mean, abs=4e-4)
     # 3,000 draws tell a variance to 2.6 % (one standard deviation).
@@ -273,7 +274,7 @@ def test_the_odds_over_phases_are_those_of_sampled_phases(boards):
     for teeth in ({}, {"inner_teeth": 30, "outer_teeth": 31}, {"outer_teeth": 40}):
         trial = what_if(boards, {"bar": {"diameter_mm": 24.0, **teeth}})["trial"]
         _, other = rebarred(boards, {"bar": {"diameter_mm": 24.0, **teeth}})
-        _, (vl, vr, vlr), _ = other.heights(other.rest, (True, True))
+        _, (vl, vr, vlr), _ = predict.heights(other, other.rest, (True, True))
         step = trial["step_deg"]["fine"] * DEG
         phases = rng.uniform(-0.5 * step, 0.5 * step, (400_000, 2))
         slopes = np.array([other.rest.d_height[s][ALPHA_LEFT : ALPHA_LEFT + 2] for s in (0, 1)])
@@ -289,7 +290,7 @@ def test_the_odds_over_phases_are_those_of_sampled_phases(boards):
 def test_best_is_a_step_right_there_and_worst_half_a_step_off(boards):
     trial = what_if(boards, THICKER)["trial"]
     _, other = rebarred(boards, THICKER)
-    _, (vl, vr, vlr), _ = other.heights(other.rest, (True, True))
+    _, (vl, vr, vlr), _ = predict.heights(other, other.rest, (True, True))
     box = stats.multivariate_normal([0.0, 0.0], [[vl * 1e6, vlr * 1e6], [vlr * 1e6, vr * 1e6]])
     wide = what_if(boards, {**THICKER, "target": {"lean_mm": 200.0}})["trial"]
     assert wide["odds"]["best"] == pytest.approx(box.cdf([5, 5], lower_limit=[-5, -5]), abs=1e-4)
@@ -325,14 +326,15 @@ def test_heights_that_no_angle_gives_are_answered_with_what_stops_them(boards):
     assert trial["left"] is None
     assert trial["ride_hz"] is None
     assert trial["odds"] == {"typical": 0.0, "best": 0.0, "worst": 0.0}
-    assert trial["stopped_by"] == ["no hanging angle of these bars gives these heights"]
+    assert trial["stopped_by"] == ["No hanging angle of these bars gives this target"]
+    assert [o["what"] for o in trial["obstacles"]] == ["reach"]
 
 
 def test_a_limit_given_for_the_old_bars_is_said_to_be_theirs():
     request = Sheet(Truth()).plain().request(limits={"permissible_stress_mpa": 500.0, "stop_deg": 18.0})
     trial = what_if(request, THICKER)["trial"]
     assert trial["permissible_given"]
-    assert any("above the 500 MPa permitted" in words for words in trial["stopped_by"])
+    assert any("above the 500 MPa given" in words for words in trial["stopped_by"])
     assert any("given for the bars that are in" in words for words in trial["cautions"])
     assert any("above its stop" in words for words in trial["cautions"])
     own = what_if(request, {"bar": {"diameter_mm": 24.0, "permissible_stress_mpa": 900.0}})["trial"]
@@ -344,7 +346,7 @@ def test_a_limit_given_for_the_old_bars_is_said_to_be_theirs():
 def test_other_bars_carry_their_own_cautions_and_the_standing_ones(boards):
     words = what_if(boards, THICKER)["cautions"]
     assert "own manual" in words[0]
-    assert "wound bar" in " ".join(words)
+    assert "loaded torsion bar" in " ".join(words)
     assert words[2:] == what_if(boards, {})["cautions"]
 
 

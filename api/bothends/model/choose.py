@@ -89,7 +89,8 @@ def choose(search: Search, doubted: bool) -> Choice:
         point, option, number = item
         if point is search.now:
             return (0 if leave else 3, 0.0, 0.0, number)
-        return (2 if option["stopped_by"] else 1, -point.score, search.miss(point), number)
+        worth, then = search.rank(point)
+        return (2 if option["stopped_by"] else 1, -worth, -then, number)
 
     chosen.sort(key=rank)
     # The first by odds less the work it costs; what is left beside it for comparison by odds alone. The number

@@ -73,7 +73,7 @@ class Degrees(Search):
         """One side turned to where it comes nearest, the other left alone."""
         by = self.alone(side)
         point = self._point((by, 0.0) if side == 0 else (0.0, by))
-        return point if point.ends() else None
+        return point if point.ends() and point.rest is not None else None
 
 
 def _widened(variance: tuple, swing: tuple) -> tuple:

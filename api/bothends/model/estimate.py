@@ -99,6 +99,8 @@ class Estimate:
         self.covariance = self.result["covariance"]
         found = self._standing(0)
         now = self._standing(-1)
+        if found is None and not case.readings:
+            raise _unsprung()
         if found is None or now is None:
             raise ModelProblem(
                 "no-equilibrium",
@@ -136,12 +138,7 @@ class Estimate:
             return near._before  # type: ignore[union-attr]
         rests = ev.rests(self.mean, None)
         if rests is None:
-            raise ModelProblem(
-                "no-equilibrium",
-                "$.car",
-                "with these bars, arms and loads the car would not stand on its arms; check diameter, length, arm"
-                " and load",
-            )
+            raise _unsprung()
         return rests
 
     def _fitted(self, linear: bool, near: "Estimate | None", start: list | None) -> dict:
@@ -269,3 +266,12 @@ class Estimate:
     def constant(self, index: int) -> tuple:
         """Mean and standard deviation of one unknown."""
         return self.theta[index], self.scale[index] * math.sqrt(max(0.0, self.covariance[index][index]))
+
+
+def _unsprung() -> ModelProblem:
+    """What is said of a car that its own facts would not let stand."""
+    return ModelProblem(
+        "no-equilibrium",
+        "$.car",
+        "with these bars, arms and loads the car would not stand on its arms; check diameter, length, arm and load",
+    )

@@ -44,16 +44,31 @@ def load(newton: float, units: str = "metric") -> str:
 
 
 def force(newton: float, units: str = "metric") -> str:
+    """A force, given in N.
+
+    >>> force(1217.0), force(1217.0, "inch")
+    ('1217 N', '274 lbf')
+    """
     return "%.0f lbf" % (newton / POUND_FORCE) if units == "inch" else "%.0f N" % newton
 
 
 def torque(newton_metre: float, units: str = "metric") -> str:
+    """A torque, given in N m.
+
+    >>> torque(505.0), torque(505.0, "inch")
+    ('505 N·m', '372 lbf·ft')
+    """
     if units == "inch":
         return "%.0f lbf·ft" % (newton_metre / (POUND_FORCE * FOOT))
     return "%.0f N·m" % newton_metre
 
 
 def energy(joule: float, units: str = "metric") -> str:
+    """An energy, given in J.
+
+    >>> energy(38.0), energy(38.0, "inch")
+    ('38 J', '28 ft·lbf')
+    """
     return "%.0f ft·lbf" % (joule / (POUND_FORCE * FOOT)) if units == "inch" else "%.0f J" % joule
 
 

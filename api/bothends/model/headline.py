@@ -44,7 +44,9 @@ def _forbidden(option: dict, units: str) -> dict:
     stops = [o for o in option["obstacles"] if o["given"]]
     worst = stops[0]
     for stop in stops:
-        if (stop["by_mm"] or 0.0) > (worst["by_mm"] or 0.0):
+        further = (stop["by_mm"] or 0.0) > (worst["by_mm"] or 0.0)
+        # Degrees beyond all reach have no millimetres to be told by.
+        if further or (stop["what"] == "reach" and worst["by_mm"] is None):
             worst = stop
     words = worst["words"]
     if worst["what"] == "reach":
@@ -76,7 +78,7 @@ def headline(search: Search, choice: Choice, advice: list, doubts: list, withhel
     if option["ends_disturbed"] == 0:
         if choice.as_wished:
             return _said("as-wished", "as-wished", odds=odds)
-        if len(choice.options) == 1:
+        if not [end for side in search.case.car.held for end in side if not end]:
             return _said("out-of-reach", "held")
         return _said("out-of-reach", "nothing-better", odds=odds)
     if not option["stopped_by"] and option["odds"] < HOPELESS:

@@ -102,7 +102,7 @@ class Search:
             at = (self.start[0] + turn[0], self.start[1] + turn[1])
             step = self.solve(aim.slope(rest), aim.plain(rest, at))
             largest = max(abs(step[0]), abs(step[1]))
-            if largest < 1e-5:
+            if largest < 1e-8:
                 break
             shrink = min(1.0, 0.35 / largest)
             trial = []

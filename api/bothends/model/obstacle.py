@@ -44,10 +44,18 @@ class Corner:
     bump_left, droop_left : travel remaining, [m]
     stress : shear stress at full bump, [Pa], None where the bar's diameter is not known
     obstacles : list of dict, cautions : list of str
+    other_bars : whether these are bars that are not in yet
     """
 
     def __init__(
-        self, estimate: Estimate, travel: Travel, rest: Equilibrium, side: int, hanging: float, moved: bool
+        self,
+        estimate: Estimate,
+        travel: Travel,
+        rest: Equilibrium,
+        side: int,
+        hanging: float,
+        moved: bool,
+        other_bars: bool = False,
     ) -> None:
         self.estimate = estimate
         self.travel = travel
@@ -55,6 +63,7 @@ class Corner:
         self.hanging = hanging
         self.riding = rest.phi[side]
         self.moved = moved
+        self.other_bars = other_bars
         self.units = estimate.case.units
         arm = estimate.theta[ARM]
         self.found = arm * math.sin(travel.riding)
@@ -133,7 +142,8 @@ class Corner:
         car = self.estimate.case.car
         if self.stress is None or car.diameter is None:
             return
-        found = self._stress_at(self.estimate.theta[self.side]) or 0.0
+        # Of bars that are not in yet the car as found says nothing.
+        found = 0.0 if self.other_bars else self._stress_at(self.estimate.theta[self.side]) or 0.0
         if self.stress <= found * SAME_STRESS:
             return
         gaps = {"stress": stress(self.stress, self.units)}

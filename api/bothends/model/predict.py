@@ -89,10 +89,10 @@ def heights(
         if twist is not None:
             row[twist] = -row[UNEVEN]
         floor.append(0.0 if spot in estimate.evidence.spots or not estimate.evidence.spots else row[UNEVEN])
-        share = 0.0 if moved[side] or before is not None else estimate.settled
-        if share:
-            shift += share * estimate.theta[estimate.evidence.settling]
-            row[estimate.evidence.settling] = share
+        settling = estimate.evidence.settling
+        if settling is not None and before is None and not moved[side]:
+            shift += estimate.settled * estimate.theta[settling]
+            row[settling] = estimate.settled
         for end in (0, 1):
             if moved[end]:
                 spread[end] = after[end] * fresh

@@ -5,6 +5,7 @@ of the form and what "as found" means: the mean of the plain readings (on its wh
 and before any follow-up), taken as fixed numbers, so that plan, verdict and sheet speak of one height.
 """
 
+from . import fields
 from .field import choice, needed, take, text
 from .fields import AIMS, LEVELS, LONGEST_SPOT, MEASURED, SIDES, kind, names
 from .problem import ModelProblem
@@ -12,15 +13,9 @@ from .units import DEG, GRAVITY, MM
 
 __all__ = ["FORMS", "Wish", "amended", "as_found"]
 
-_SHARED = ("as", "ballast_left_kg", "ballast_right_kg", "spot")
-_HEIGHTS = _SHARED + ("lean_mm", "measured", "tolerance_mm")
-FORMS = {
-    "heights": _HEIGHTS + ("left_mm", "right_mm"),
-    "rise": _HEIGHTS + ("left_rise_mm", "right_rise_mm"),
-    "level": _HEIGHTS + ("at", "rise_mm"),
-    "hanging-angle": _SHARED + ("left_deg", "right_deg", "tolerance_deg"),
-}
+FORMS = {f.name: ("as",) + f.needs + f.may for f in fields.FORMS}
 """Fields of each form; a field of another form is refused."""
+EVERY = names("target") + tuple([w.name for w in fields.WORDS if w.path == "target." + w.name])
 
 
 class Wish:
@@ -39,8 +34,7 @@ class Wish:
     def __init__(self, source: dict) -> None:
         self.form = choice(source, "as", "$.target", AIMS, "heights")
         allowed = FORMS[self.form]
-        every = names("target") + ("at",)
-        for name in every:
+        for name in EVERY:
             if source.get(name) is not None and name not in allowed:
                 raise ModelProblem(
                     "out-of-range",
@@ -145,25 +139,31 @@ def as_found(readings: list, measured: str) -> tuple:
 
 
 TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm")
+HEIGHTS = ("left_mm", "right_mm")
 
 
 def amended(old: dict, new: dict) -> dict:
     """A target with what a later word on it says.
 
-    One that says its form, or says heights without it, begins anew, keeping only the tolerances that it does not
-    name and that its form has; any other patches.
+    One that says its form, or says heights without it (an older phone), begins anew, keeping only the tolerances
+    that it does not name and that its form has: mark, spot and ballast go, since figures meant for another mark or
+    another load are not these. Heights after heights of the ride-height mark keep the side that is not named. Any
+    other patches.
 
     >>> amended({"as": "level", "rise_mm": 100.0, "lean_mm": 3.0}, {"left_mm": 250.0, "right_mm": 250.0})["lean_mm"]
     3.0
     """
-    anew = new.get("as") is not None or new.get("left_mm") is not None or new.get("right_mm") is not None
-    if new.get("as") is None and old.get("as") in (None, "heights"):
-        # Heights upon heights: one side may be said alone.
-        anew = False
+    named = new.get("as") is not None
+    before = old.get("as") or AIMS[0]
+    form = new.get("as") or AIMS[0]
+    stay = [name for name in TOLERANCES if name in FORMS.get(form, TOLERANCES)]
+    if not named and new.get("left_mm") is None and new.get("right_mm") is None:
+        stay = list(old)
+    elif not named and before == AIMS[0] and old.get("measured") in (None, MEASURED[0]):
+        stay = stay + list(HEIGHTS)
     out = {}
-    form = new.get("as") or ("heights" if anew else old.get("as") or "heights")
-    for name in old:
-        if not anew or (name in TOLERANCES and name in FORMS.get(form, TOLERANCES)):
+    for name in stay:
+        if name in old:
             out[name] = old[name]
     for name in new:
         if new[name] is None:
