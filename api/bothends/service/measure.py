@@ -1,6 +1,6 @@
 """Quantities as text, metric first and on request in inches and pounds too. The only place that converts."""
 
-from .answer import Estimate
+from .option import Estimate
 
 __all__ = ["Measures", "odds_words"]
 
