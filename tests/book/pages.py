@@ -8,6 +8,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from bothends.book.sheet.kinds import schema_of
+
 __all__ = ["JOB", "Page", "an_id", "entry_lists", "messy_entries"]
 
 START_MS = 1_790_000_000_000
@@ -41,7 +43,7 @@ class Page:
             "device": self.device,
             "at": "2026-09-21T10:00:00+02:00",
             "kind": kind,
-            "schema": 1,
+            "schema": schema_of(kind, body),
             "body": body,
             **more,
         }
@@ -56,10 +58,10 @@ class Page:
             "reading", {"what": what, "side": side, "value": value, "teardown": teardown, **more}
         )
 
-    def heights(self, left: float, right: float, *, teardown: int = 0) -> None:
+    def heights(self, left: float, right: float, *, teardown: int = 0, **more: Any) -> None:
         """Body heights of both sides."""
-        self.reading(left, side="left", teardown=teardown)
-        self.reading(right, side="right", teardown=teardown)
+        self.reading(left, side="left", teardown=teardown, **more)
+        self.reading(right, side="right", teardown=teardown, **more)
 
     def move(
         self, teardown: int, left: tuple[int, int] = (0, 0), right: tuple[int, int] = (0, 0), **more: Any
@@ -100,6 +102,22 @@ WHAT = st.sampled_from(["hanging-angle", "riding-angle", "body-height", "hub-to-
 SMALL = st.integers(0, 3)
 # JSON makes no difference between 1 and 1.0.
 NUMBER = st.sampled_from([1, 2, 3, 1.0])
+TARGETS = st.fixed_dictionaries(
+    {},
+    optional={
+        "as": st.sampled_from([None, "heights", "rise", "level", "hanging-angle"]),
+        "left_mm": st.sampled_from([None, 3.0, 9]),
+        "left_rise_mm": st.integers(-3, 3),
+        "right_rise_mm": st.integers(-3, 3),
+        "at": st.sampled_from(["higher", "lower", "mean"]),
+        "rise_mm": st.integers(-3, 3),
+        "left_deg": st.integers(0, 9),
+        "right_deg": st.integers(0, 9),
+        "tolerance_mm": st.sampled_from([None, 2, 4.0]),
+        "measured": st.sampled_from(["body-height", "hub-to-body"]),
+        "ballast_left_kg": st.sampled_from([0, 60]),
+    },
+)
 
 
 @st.composite
@@ -117,6 +135,10 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
         if kind == "reading":
             body = {"what": draw(WHAT), "side": draw(SIDES), "value": draw(st.integers(1, 9)) * 1.5}
             body["teardown"] = draw(SMALL)
+            if draw(st.booleans()):
+                body["after_km"] = draw(st.sampled_from([1, 100.0, 500]))
+            if draw(st.booleans()):
+                body["pose"] = {f"ballast_{draw(SIDES)}_kg": draw(st.sampled_from([0, 60]))}
         elif kind == "move":
             body = {"teardown": draw(NUMBER), "left": {"inner": draw(SMALL)}}
         elif kind == "strike":
@@ -124,8 +146,14 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
         elif kind == "settle":
             body = {"keeps": draw(known), "drops": draw(st.lists(known, max_size=3))}
         elif kind == "plan":
-            side = {"body_height_mm": {"value": 250.0, "sd": 2.0}}
+            side: dict[str, Any] = {"body_height_mm": {"value": 250.0, "sd": 2.0}}
+            if draw(st.booleans()):
+                side = {"turn_deg": draw(st.sampled_from([0, 8.2])), "inner": None}
             body = {"teardown": draw(NUMBER), "odds": 0.5, "left": side, "right": side}
+        elif kind == "car" and draw(st.booleans()):
+            body = {"bar": {"inner_teeth": 40, "outer_teeth": draw(st.sampled_from([44, None, "many"]))}}
+        elif kind == "target" and draw(st.booleans()):
+            body = draw(TARGETS)
         elif kind == "step":
             body = {"step": draw(st.sampled_from(["chocks", "stands"])), "done": draw(st.booleans())}
         else:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from book.pages import Page, entry_lists
 from bothends.book.bodies import ReadingBody
 from bothends.book.entries import BYTES, DEPTH, Entry, EntryError, read, same
-from bothends.book.sheet.kinds import KINDS, puzzle
+from bothends.book.sheet.kinds import KINDS, SCHEMA, puzzle
 
 
 def raw(entry) -> bytes:
@@ -49,7 +49,7 @@ def test_an_unknown_kind_or_a_newer_schema_is_taken_as_it_is():
     page = Page()
     for entry in (
         page.write("varnish", {"anything": [1]}),
-        page.write("move", {"teardown": "first"}, schema=2),
+        page.write("move", {"teardown": "first"}, schema=SCHEMA + 1),
     ):
         assert read(raw(entry)) == entry
 

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from book.pages import JOB, Page, an_id, entry_lists, messy_entries
 from bothends.book.sheet.fold import fold, merged
+from bothends.book.sheet.kinds import SCHEMA, schema_of
 from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import request
 
@@ -88,6 +89,100 @@ def test_cards_add_to_one_another_and_null_takes_a_value_back():
     }
 
 
+def aim(*bodies):
+    page = Page()
+    for body in bodies:
+        page.write("target", body, schema=schema_of("target", body))
+    return fold(JOB, page.entries)["target"]
+
+
+RISE = {"as": "rise", "left_rise_mm": 100.0, "right_rise_mm": 90.0}
+
+
+def test_a_target_that_says_its_form_begins_anew_and_keeps_only_tolerances():
+    before = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 3.0, "lean_mm": 2.0}
+    more = {"spot": "bay 2", "measured": "hub-to-body", "ballast_left_kg": 60.0}
+    assert aim({**before, **more}, RISE) == {**RISE, "tolerance_mm": 3.0, "lean_mm": 2.0}
+    assert aim(before, {**RISE, "tolerance_mm": 8.0, "lean_mm": None}) == {**RISE, "tolerance_mm": 8.0}
+
+
+def test_heights_from_an_older_phone_begin_a_target_of_another_form_anew():
+    heights = {"left_mm": 250.0, "right_mm": 250.0}
+    assert aim({**RISE, "lean_mm": 2.0}, heights) == {**heights, "lean_mm": 2.0}
+    hub = {"as": "heights", "left_mm": 190.0, "right_mm": 190.0, "measured": "hub-to-body"}
+    assert aim(hub, heights) == heights
+
+
+def test_any_other_entry_about_the_target_patches_it():
+    assert aim(RISE, {"tolerance_mm": 3.0}) == {**RISE, "tolerance_mm": 3.0}
+    assert aim(RISE, {"left_rise_mm": 80.0, "left_mm": None}) == {**RISE, "left_rise_mm": 80.0}
+
+
+@given(
+    st.lists(
+        st.dictionaries(
+            st.sampled_from(["left_mm", "right_mm", "tolerance_mm", "lean_mm"]),
+            st.none() | st.integers(1, 9),
+            max_size=3,
+        ),
+        max_size=5,
+    )
+)
+def test_targets_as_written_before_there_were_forms_mean_what_they_meant(bodies):
+    expected: dict = {}
+    for body in bodies:
+        expected = merged(expected, body)
+    assert aim(*bodies) == expected
+
+
+def test_a_target_of_a_form_that_this_version_does_not_know_is_listed():
+    page = Page()
+    page.write("target", RISE)
+    odd = page.write("target", {"as": "spirit-level", "left_mm": 3.0})
+    sheet = fold(JOB, page.entries)
+    assert ([p["id"] for p in sheet["puzzles"]], sheet["target"]) == ([odd["id"]], RISE)
+
+
+def test_a_plan_in_degrees_or_without_a_promised_height_is_understood():
+    page = Page()
+    side = {"inner": None, "outer": None, "turn_deg": 8.2, "body_height_mm": None}
+    page.write("plan", {"teardown": 1, "odds": 0.4, "left": side, "right": side}, schema=2)
+    sheet = fold(JOB, page.entries)
+    assert (sheet["puzzles"], len(sheet["plans"]), sheet["state"]) == ([], 1, "planned")
+
+
+def test_a_follow_up_is_not_taken_for_hand_over_day():
+    page = Page()
+    page.move(1)
+    page.heights(250.0, 250.0, teardown=1, after_km=300)
+    assert fold(JOB, page.entries)["state"] == "torn down"
+    page.heights(252.0, 251.0, teardown=1)
+    assert fold(JOB, page.entries)["state"] == "checked"
+
+
+def test_a_closed_job_takes_a_follow_up_without_opening_again():
+    page = Page()
+    page.move(1)
+    page.heights(252.0, 251.0, teardown=1)
+    page.write("close", {})
+    page.heights(250.0, 250.0, teardown=1, after_km=300)
+    sheet = fold(JOB, page.entries)
+    assert (sheet["state"], len(sheet["readings"]), sheet["puzzles"]) == ("closed", 4, [])
+
+
+def test_a_job_is_checked_by_the_readings_that_its_target_is_judged_by():
+    page = Page()
+    page.write("target", {"as": "hanging-angle", "left_deg": 22.0, "right_deg": 22.0})
+    page.move(1)
+    page.heights(252.0, 251.0, teardown=1)
+    assert fold(JOB, page.entries)["state"] == "torn down"
+    for side in ("left", "right"):
+        page.reading(22.1, what="hanging-angle", side=side, teardown=1)
+    assert fold(JOB, page.entries)["state"] == "checked"
+    page.write("target", {"as": "level", "measured": "hub-to-body"})
+    assert fold(JOB, page.entries)["state"] == "torn down"
+
+
 def test_a_struck_card_is_as_if_never_written():
     page = Page()
     page.write("target", {"left_mm": 250.0})
@@ -118,7 +213,7 @@ def test_an_entry_of_a_newer_kind_or_schema_is_listed_and_changes_nothing_else()
     page = Page()
     page.reading(214.0)
     newer = page.write("varnish", {"coat": 2})
-    later = page.write("reading", {"what": "body-height", "side": "left", "value": 1.0}, schema=2)
+    later = page.write("reading", {"what": "body-height", "side": "left", "value": 1.0}, schema=SCHEMA + 1)
     sheet = fold(JOB, page.entries)
     assert [p["id"] for p in sheet["puzzles"]] == [newer["id"], later["id"]]
     assert all("not understood by this version" in p["text"] for p in sheet["puzzles"])

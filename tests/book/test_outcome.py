@@ -117,3 +117,94 @@ def test_angles_are_taken_off_their_datum_and_left_out_without_one_against_gravi
     page.reading(3.4, what="hanging-angle", side="left")
     page.reading(30.0, what="hanging-angle", side="left", reference="gravity")
     assert abs(stages(fold(JOB, page.entries))[0]["hanging_deg"]["left"] - 3.3) < 1e-9
+
+
+def test_a_follow_up_is_a_stage_of_its_own_and_leaves_hand_over_day_alone():
+    page = job(253.0, 251.0)
+    before = last(page)
+    page.reading(247.0, side="left", teardown=1, after_km=300)
+    page.reading(246.0, side="left", teardown=1, after_km=300.0, resettled=1)
+    page.reading(248.5, side="right", teardown=1, after_km=300)
+    page.reading(244.0, side="left", teardown=1, after_km=40)
+    found, hand_over, first, second = stages(fold(JOB, page.entries))
+    assert hand_over == before
+    assert (found["after_km"], hand_over["after_km"], first["after_km"], second["after_km"]) == (
+        None,
+        None,
+        40.0,
+        300.0,
+    )
+    assert second["reached"] == {"left_mm": 246.5, "right_mm": 248.5, "lean_mm": -2.0}
+    assert second["settled"] == {"left_mm": -6.5, "right_mm": -2.5}
+    assert (second["hit"], second["still_within"], second["promised"], second["move"]) == (
+        None,
+        True,
+        None,
+        None,
+    )
+    assert first["settled"] == {"left_mm": -9.0, "right_mm": None}
+    assert first["still_within"] is None
+
+
+def test_a_follow_up_says_when_the_target_is_no_longer_met():
+    page = job(251.0, 251.0)
+    page.heights(244.0, 246.0, teardown=1, after_km=500)
+    found = stages(fold(JOB, page.entries))
+    assert (found[1]["hit"], found[2]["hit"], found[2]["still_within"]) == (True, None, False)
+
+
+def test_what_a_follow_up_has_settled_compares_like_with_like():
+    page = Page()
+    page.write("target", {**TARGET, "ballast_left_kg": 60.0})
+    page.move(1)
+    page.heights(250.0, 250.0, teardown=1, pose={"ballast_left_kg": 60.0})
+    page.heights(255.0, 252.0, teardown=1, after_km=100)
+    assert last(page)["settled"] == {"left_mm": None, "right_mm": None}
+    page.heights(254.0, 252.5, teardown=1)
+    assert last(page)["settled"] == {"left_mm": 1.0, "right_mm": -0.5}
+
+
+def test_readings_after_a_new_settling_count_in_the_mean():
+    page = job(249.0, 251.0)
+    page.reading(255.0, side="left", teardown=1, resettled=1)
+    assert last(page)["reached"]["left_mm"] == 252.0
+
+
+def in_degrees(left, right, *, counted=True, done=((0, 0), (0, 0))):
+    page = Page()
+    if counted:
+        page.write("car", {"bar": {"inner_teeth": 40, "outer_teeth": 44}})
+    sides = {"left": {"turn_deg": left, "body_height_mm": None}, "right": {"turn_deg": right}}
+    page.write("plan", {"teardown": 1, "odds": 0.4, **sides})
+    page.move(1, *done)
+    return page
+
+
+def test_a_plan_in_degrees_was_followed_where_the_net_turn_is_within_half_a_fine_step():
+    # 360 / lcm(40, 44) = 360 / 440; -3 inner and 4 outer turn 7 of these steps: 5.727 degrees.
+    step = 360.0 / 440.0
+    done = ((-3, 4), (0, 0))
+    assert last(in_degrees(7 * step + 0.49 * step, 0.0, done=done))["followed"] is True
+    assert last(in_degrees(7 * step + 0.51 * step, 0.0, done=done))["followed"] is False
+    assert last(in_degrees(7 * step, step, done=done))["followed"] is False
+
+
+def test_before_the_teeth_are_counted_nobody_can_say_whether_a_plan_in_degrees_was_followed():
+    stage = last(in_degrees(5.7, 0.0, counted=False, done=((-3, 4), (0, 0))))
+    assert (stage["followed"], stage["turned"]) == (None, [-3, 4, 0, 0])
+    assert stage["promised"] == {
+        "odds": 0.4,
+        "left_mm": None,
+        "left_sd_mm": None,
+        "right_mm": None,
+        "right_sd_mm": None,
+    }
+
+
+def test_follow_ups_come_after_hand_over_day_in_the_timeline():
+    page = Page()
+    page.heights(244.0, 246.0, teardown=1, after_km=500)
+    page.move(1)
+    page.heights(250.0, 250.0, teardown=1)
+    rows = [item["row"] for item in timeline(fold(JOB, page.entries)) if item["kind"] == "reading"]
+    assert [row.get("after_km") for row in rows] == [None, None, 500, 500]

@@ -91,8 +91,8 @@ def test_a_teardown_that_has_not_arrived_is_named():
     assert [s["code"] for s in request(fold(JOB, page.entries))["stops"]] == ["missing-move"]
 
 
-def test_a_job_without_car_or_target_says_so():
-    assert [s["code"] for s in request(fold(JOB, []))["stops"]] == ["missing-car", "missing-target"]
+def test_a_job_without_a_target_says_so_and_nothing_about_the_car_is_asked_for():
+    assert [s["code"] for s in request(fold(JOB, []))["stops"]] == ["missing-target"]
 
 
 def test_what_was_learned_last_time_goes_into_the_request_unless_refused():

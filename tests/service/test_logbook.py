@@ -13,6 +13,7 @@ from service.shop import shop
 from bothends.book import demo, log
 from bothends.book.backup import backup, restore
 from bothends.book.sheet.fold import fold
+from bothends.book.sheet.kinds import SCHEMA
 from bothends.model.solve import solve
 
 
@@ -118,7 +119,7 @@ def test_an_entry_too_large_is_refused_alone(here):
 def test_entries_of_a_newer_phone_are_kept_returned_and_shown_as_not_understood(here):
     page = Page()
     page.write("varnish", {"coat": 2}, mood="good")
-    page.write("move", {"teardown": "first"}, schema=2)
+    page.write("move", {"teardown": "first"}, schema=SCHEMA + 1)
     assert [row["status"] for row in here.push(*page.entries)] == ["stored"] * 2
     assert feed(here) == page.entries
     puzzles = here.get(f"/api/jobs/{JOB}")["sheet"]["puzzles"]

@@ -7,10 +7,8 @@ import { transact } from "./base.js";
 import { deviceIn } from "./device.js";
 import { newId, stamp } from "./ids.js";
 import { canonical, crc32, same, unfit } from "./same.js";
+import { schemaOf } from "./schema.js";
 import { listen, tell } from "./tabs.js";
-
-/** Number of the entries' schema that this version writes. */
-export const SCHEMA = 1;
 
 const ALL = ["entries", "marks", "disputed", "meta"];
 
@@ -40,7 +38,7 @@ export async function append(job, items) {
       if (made.length && (await entries.get(made[0].id))) return;
       const [after, device, n] = await Promise.all([greatestId(tx, job), deviceIn(tx, items.length), arrivals(tx, items.length)]);
       made = items.map(([kind, body], i) => ({
-        schema: SCHEMA, id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
+        schema: schemaOf(kind, body), id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
       }));
       const marks = tx.objectStore("marks");
       // In an aborted transaction the next request throws at once: no promise may be left unheard by then.

@@ -1,6 +1,7 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is kept. */
 
 import { newId, stamp } from "../../book/ids.js";
+import { schemaOf } from "../../book/schema.js";
 import { askForPlan } from "../../model/plan.js";
 import { sheets } from "../../model/solver.js";
 import { inHundred, plain, teeth } from "../../parts/numbers.js";
@@ -19,7 +20,7 @@ export function lackWords(sheet) {
 /** The job as it would be: {sheet, request, stages}. */
 export async function folded(job, entries, items) {
   const after = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
-  const more = items.map(([kind, body]) => ({ schema: 1, id: newId({ after: after || null }), job, device: "to be chosen", at: stamp(), kind, body }));
+  const more = items.map(([kind, body]) => ({ schema: schemaOf(kind, body), id: newId({ after: after || null }), job, device: "to be chosen", at: stamp(), kind, body }));
   const [found] = await sheets([{ job, entries: [...entries, ...more] }]);
   return found;
 }

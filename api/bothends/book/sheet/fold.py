@@ -5,6 +5,7 @@ sheet's shape. Stores nothing, draws nothing, and never fails on an entry: what 
 listed on the sheet. Runs on the phone as well.
 """
 
+from .aim import after_km, aimed, judged_by
 from .heads import alike, heads, settled, spared, struck
 from .kinds import SIDES, puzzle
 from .order import ordered, whole
@@ -144,7 +145,7 @@ def _moves(rows: list, rules: dict, sheet: dict) -> list:
 
 
 def turned(row: dict) -> tuple:
-    """Teeth of a move or plan: left inner, left outer, right inner, right outer."""
+    """Teeth of a move or of a plan in teeth: left inner, left outer, right inner, right outer."""
     return tuple([(row.get(side) or {}).get(end) or 0 for side in SIDES for end in ("inner", "outer")])
 
 
@@ -164,10 +165,14 @@ def _state(sheet: dict) -> str:
         return "closed"
     done = sheet["teardowns"]
     if done:
+        what = judged_by(sheet["target"])
         read = [
             r
             for r in sheet["readings"]
-            if r["what"] == "body-height" and _teardown(r) == sheet["moves"][-1]["teardown"]
+            if r["what"] == what
+            and _teardown(r) == sheet["moves"][-1]["teardown"]
+            and after_km(r) is None
+            and not (what == "hub-to-body" and (r.get("pose") or {}).get("hanging"))
         ]
         if not [side for side in SIDES if not [r for r in read if r["side"] == side]]:
             if not [p for p in sheet["plans"] if p["teardown"] > sheet["moves"][-1]["teardown"]]:
@@ -191,7 +196,7 @@ def fold(job: str, entries: list) -> dict:
     -------
     dict
         job, title, owner, wish, car_name : str ("" where nobody has said);
-        about, car, target, known : dict, the cards as merged;
+        about, car, target, known : dict, the cards as merged (a target that says a form begins anew);
         readings, moves, plans, notes, steps : rows, each the entry's body with id, at and device; readings
         and moves also with root (the first entry of the chain, the one to strike), corrected (ids behind
         it) and unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
@@ -247,7 +252,11 @@ def fold(job: str, entries: list) -> dict:
     for kind in CARDS:
         cards[kind] = {}
         for e in live.get(kind, []):
-            cards[kind] = merged(cards[kind], e["body"])
+            said = e["body"]
+            if kind == "target":
+                cards[kind] = merged(aimed(cards[kind], said), said)
+            else:
+                cards[kind] = merged(cards[kind], said)
     sheet["about"] = cards["job"]
     for name, field in (("title", "title"), ("owner", "owner"), ("wish", "wish"), ("car_name", "car")):
         said = cards["job"].get(field)

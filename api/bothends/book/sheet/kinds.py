@@ -5,12 +5,14 @@ entry enters the shop (``entries``) and where a plan is made (the model); this i
 ever failing on an entry that came by another way, or from a newer phone. Runs on the phone as well.
 """
 
+from bothends.model.fields import AIMS
+
 from .order import whole
 
-__all__ = ["ANGLES", "KINDS", "READINGS", "SCHEMA", "SIDES", "SUPPORTS", "puzzle"]
+__all__ = ["ANGLES", "KINDS", "READINGS", "SCHEMA", "SIDES", "SUPPORTS", "in_degrees", "puzzle", "schema_of"]
 
-SCHEMA = 1
-"""Number of the entries' schema that this version writes and understands."""
+SCHEMA = 2
+"""Highest number of the entries' schema that this version understands; ``schema_of`` says which one to write."""
 KINDS = (
     "car",
     "close",
@@ -32,6 +34,36 @@ SUPPORTS = ("ballast_left_kg", "ballast_right_kg", "board_left_mm", "board_right
 """Numbers of a pose: what stands under a tyre, what lies over the axle."""
 
 
+def in_degrees(plan: dict) -> bool:
+    """Whether a plan was made before the teeth were counted: a turn is said, and no tooth, which is not none.
+
+    >>> in_degrees({"left": {"turn_deg": 14.5}, "right": {"turn_deg": 0.0, "inner": None}})
+    True
+    """
+    turns = False
+    for side in SIDES:
+        planned = plan.get(side) or {}
+        if planned.get("inner") is not None or planned.get("outer") is not None:
+            return False
+        turns = turns or planned.get("turn_deg") is not None
+    return turns
+
+
+def schema_of(kind: str, body: dict) -> int:
+    """The number to write an entry with: 2 where a reader of 1 would take it for something else.
+
+    The phone's writer does the same (web/book/schema.js); a test holds them together.
+
+    >>> schema_of("target", {"as": "rise", "left_rise_mm": 100, "right_rise_mm": 100})
+    2
+    """
+    if kind == "target":
+        return 1 if body.get("as") in (None, "heights") else 2
+    if kind == "reading":
+        return 1 if body.get("after_km") is None else 2
+    return 2 if kind == "plan" and in_degrees(body) else 1
+
+
 def _number(value: object) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool)
 
@@ -47,7 +79,7 @@ def _reading(body: dict) -> str:
         return "side"
     if not _number(body.get("value")):
         return "value"
-    for name in ("datum", "sd"):
+    for name in ("after_km", "datum", "sd"):
         if body.get(name) is not None and not _number(body[name]):
             return name
     pose = body.get("pose")
@@ -77,13 +109,17 @@ def _plan(body: dict) -> str:
     if not _number(body.get("odds")):
         return "odds"
     for side in SIDES:
-        if not isinstance(body.get(side), dict):
+        planned = body.get(side)
+        if not isinstance(planned, dict):
             return side
-        if not _estimate(body[side].get("body_height_mm")):
+        # Where the mark was never read no height was promised, and before the count no teeth.
+        if planned.get("body_height_mm") is not None and not _estimate(planned["body_height_mm"]):
             return side + ".body_height_mm"
+        if planned.get("turn_deg") is not None and not _number(planned["turn_deg"]):
+            return side + ".turn_deg"
     if body.get("target") is not None and not isinstance(body["target"], dict):
         return "target"
-    return _move(body)
+    return _teardown(body, 1) if in_degrees(body) else _move(body)
 
 
 def _teardown(body: dict, default: int) -> str:
@@ -91,6 +127,10 @@ def _teardown(body: dict, default: int) -> str:
         return "teardown"
     value = body.get("teardown", default)
     return "" if whole(value) and value >= default else "teardown"
+
+
+def _target(body: dict) -> str:
+    return "" if body.get("as") is None or body["as"] in AIMS else "as"
 
 
 def _settle(body: dict) -> str:
@@ -130,7 +170,7 @@ _CHECKS = {
     "settle": _settle,
     "step": _step,
     "strike": _strike,
-    "target": _card,
+    "target": _target,
 }
 
 

@@ -1,44 +1,49 @@
 """What was promised for each teardown and what came: the stages of a job, and its history in order.
 
-A stage is the car after so many teardowns: what was turned, which plan promised what, what was then read on
-its wheels, and whether that lies within the target. Pure functions of a sheet. Runs on the phone as well.
+A stage is the car after so many teardowns, on hand-over day or so many kilometres later: what was turned, which plan
+promised what, what was then read on its wheels, and whether that meets the target. A follow-up is a stage of its
+own: it says how far the car has settled since, and changes nothing of hand-over day. Pure functions of a sheet. Runs
+on the phone as well.
 """
 
+from bothends.model.teeth import fine_step_deg, turn_deg
+
+from .aim import SLACK, after_km, as_found, ballast, form, means, measured, number, resolved, verdict, within
 from .fold import turned
-from .kinds import ANGLES, SIDES, SUPPORTS
+from .kinds import SIDES, in_degrees
+from .order import whole
 
-__all__ = ["stages", "timeline"]
-
-TOLERANCE_MM = 5.0
-LEAN_MM = 5.0
+__all__ = ["followed", "stages", "timeline", "within"]
 
 
-def _plain(reading: dict) -> bool:
-    """Whether a reading is of the car as it stands: on its wheels, no board, no ballast."""
-    pose = reading.get("pose") or {}
-    if pose.get("hanging"):
-        return False
-    return not [name for name in SUPPORTS if pose.get(name)]
+def followed(plan: dict, move: dict, car: dict) -> bool | None:
+    """Whether what was turned is what a plan said; None where that cannot be told.
 
+    Teeth by teeth. A plan in degrees by the net turn of each side, to half a fine step, once both ends are counted.
 
-def _value(reading: dict) -> float:
-    value = reading["value"]
-    if reading["what"] in ANGLES and reading.get("datum") is not None:
-        value = value - reading["datum"]
-    return value
-
-
-def _mean(sheet: dict, what: str, side: str, teardown: int) -> float | None:
-    """Mean of the repeats, or None; angles read against gravity alone say nothing of the body: left out."""
-    total = 0.0
-    count = 0
-    for r in sheet["readings"]:
-        if r["what"] == what and r["side"] == side and (r.get("teardown") or 0) == teardown:
-            against_body = r.get("reference") != "gravity" or r.get("datum") is not None
-            if (what not in ANGLES or against_body) and (what == "hanging-angle" or _plain(r)):
-                total += _value(r)
-                count += 1
-    return total / count if count else None
+    Parameters
+    ----------
+    plan, move : rows
+    car : the car card, for its tooth counts
+    """
+    done = turned(move)
+    if not in_degrees(plan):
+        return turned(plan) == done
+    bar = car.get("bar")
+    counts = []
+    for name in ("inner_teeth", "outer_teeth"):
+        count = bar.get(name) if isinstance(bar, dict) else None
+        if not whole(count) or count < 1:  # type: ignore[operator]
+            return None
+        counts.append(int(count))  # type: ignore[arg-type]
+    half = 0.5 * fine_step_deg(inner_teeth=counts[0], outer_teeth=counts[1]) + SLACK
+    for i in range(2):
+        turn = number((plan.get(SIDES[i]) or {}).get("turn_deg")) or 0.0
+        inner, outer = int(done[2 * i]), int(done[2 * i + 1])
+        net = turn_deg(inner=inner, outer=outer, inner_teeth=counts[0], outer_teeth=counts[1])
+        if abs(net - turn) > half:
+            return False
+    return True
 
 
 def _promise(sheet: dict, teardown: int, move: dict | None) -> dict | None:
@@ -49,115 +54,140 @@ def _promise(sheet: dict, teardown: int, move: dict | None) -> dict | None:
         if named:
             return named[0]
     if move is not None:
-        same = [p for p in plans if turned(p) == turned(move)]
+        same = [p for p in plans if followed(p, move, sheet["car"])]
         if same:
             return same[-1]
     return plans[-1] if plans else None
 
 
-def _number(value: object) -> float | None:
-    return value if isinstance(value, (int, float)) and not isinstance(value, bool) else None
-
-
-def within(heights: dict, target: dict) -> bool | None:
-    """Whether both heights and the lean are within the target, or None where something is missing.
-
-    Parameters
-    ----------
-    heights : dict
-        left, right, [mm], or None.
-    target : dict
-        left_mm, right_mm, tolerance_mm (default 5), lean_mm (default 5). The lean counts from the target's
-        own: the difference of the two misses.
-    """
-    miss = []
+def _promised(plan: dict | None) -> dict | None:
+    """Odds and heights that a plan promised, None where the mark had never been read."""
+    if plan is None:
+        return None
+    out = {"odds": plan["odds"]}
     for side in SIDES:
-        wanted = _number(target.get(side + "_mm"))
-        if wanted is None or heights[side] is None:
-            return None
-        miss.append(heights[side] - wanted)
-    tolerance = _number(target.get("tolerance_mm"))
-    lean = _number(target.get("lean_mm"))
-    tolerance = TOLERANCE_MM if tolerance is None else tolerance
-    lean = LEAN_MM if lean is None else lean
-    # Sums of decimal readings: a millionth of a millimetre of rounding must not turn a hit into a miss.
-    slack = 1e-6
-    return (
-        abs(miss[0]) <= tolerance + slack
-        and abs(miss[1]) <= tolerance + slack
-        and abs(miss[0] - miss[1]) <= lean + slack
-    )
+        height = plan[side].get("body_height_mm") or {}
+        out[side + "_mm"] = height.get("value")
+        out[side + "_sd_mm"] = height.get("sd")
+    return out
+
+
+def _split(readings: list) -> dict:
+    """Readings by stage: (teardown, km), km -1 on hand-over day so that it comes first."""
+    out: dict = {}
+    for r in readings:
+        km = after_km(r)
+        key = (r.get("teardown") or 0, -1.0 if km is None else km)
+        if key not in out:
+            out[key] = []
+        out[key].append(r)
+    return out
+
+
+def _standing(rows: list, what: str, load: tuple) -> dict:
+    """Means with that load; where nothing was read with it, those of the car as it is."""
+    found = means(rows, what, load)
+    if found["left"] is None and found["right"] is None and (load[0] or load[1]):
+        return means(rows, what, (0.0, 0.0))
+    return found
+
+
+def _settled(rows: list, before: list, target: dict) -> dict:
+    """How far each side stands above hand-over day, by the target's mark, [mm]; negative: it has sunk."""
+    what = measured(target)
+    out: dict = {}
+    for side in SIDES:
+        out[side + "_mm"] = None
+        for load in (ballast(target), (0.0, 0.0)):
+            now, then = means(rows, what, load)[side], means(before, what, load)[side]
+            if out[side + "_mm"] is None and now is not None and then is not None:
+                out[side + "_mm"] = now - then
+    return out
 
 
 def stages(sheet: dict) -> list:
-    """The car as found (teardown 0) and after each move.
+    """The car as found (teardown 0), after each move, and at each follow-up.
 
     Returns
     -------
     list of dict
-        teardown, at (of the move, else of the first reading, else None), move, plan (ids or None), turned
-        (four teeth counts or None), promised {odds, left_mm, left_sd_mm, right_mm, right_sd_mm} or None,
-        followed (the teeth turned were the plan's; None without a plan), reached {left_mm, right_mm,
-        lean_mm}, hanging_deg and riding_deg {left, right} (means of the readings, or None), target, hit
-        (True, False or None), unsettled.
+        teardown, after_km (None on hand-over day), at (of the move, else of the first reading, else None), move,
+        plan (ids or None), turned (four teeth counts or None), promised {odds, left_mm, left_sd_mm, right_mm,
+        right_sd_mm} or None, followed (what was turned was the plan's; None without a plan, or where it cannot be
+        told), reached {left_mm, right_mm, lean_mm}, hub_mm, hanging_deg and riding_deg {left, right} (means of the
+        readings, or None), target (with the heights it comes to), hit (True, False or None), settled {left_mm,
+        right_mm} and still_within, unsettled. Of a follow-up move, plan, turned, promised, followed and hit are
+        None, and settled says how far it stands above hand-over day, still_within whether the target is still met;
+        of hand-over day those two are None.
     """
     moves = {}
-    numbers = {0: True}
+    rows = _split(sheet["readings"])
+    keys = {(0, -1.0): True}
     for move in sheet["moves"]:
         moves[move["teardown"]] = move
-        numbers[move["teardown"]] = True
-    for reading in sheet["readings"]:
-        numbers[reading.get("teardown") or 0] = True
+        keys[(move["teardown"], -1.0)] = True
+    for key in rows:
+        keys[key] = True
+        # A follow-up of a stage that was not read is still one of that stage.
+        keys[(key[0], -1.0)] = True
+    found = as_found(sheet["readings"], sheet["target"])
     out = []
-    for number in sorted(numbers):
-        move = moves.get(number)
-        plan = _promise(sheet, number, move) if number else None
-        target = sheet["target"]
-        if plan is not None and plan.get("target"):
-            target = plan["target"]
-        heights: dict = {}
-        angles: dict = {"hanging-angle": {}, "riding-angle": {}}
-        for side in SIDES:
-            heights[side] = _mean(sheet, "body-height", side, number)
-            for what in ANGLES:
-                angles[what][side] = _mean(sheet, what, side, number)
-        both = heights["left"] is not None and heights["right"] is not None
-        at = move.get("at") if move is not None else None
-        if at is None:
-            first = [r for r in sheet["readings"] if (r.get("teardown") or 0) == number]
-            at = first[0].get("at") if first else None
-        promised = None
-        if plan is not None:
-            promised = {"odds": plan["odds"]}
-            for side in SIDES:
-                promised[side + "_mm"] = plan[side]["body_height_mm"]["value"]
-                promised[side + "_sd_mm"] = plan[side]["body_height_mm"]["sd"]
-        out.append(
-            {
-                "teardown": number,
-                "at": at,
-                "move": move["id"] if move is not None else None,
-                "plan": plan["id"] if plan is not None else None,
-                "turned": list(turned(move)) if move is not None else None,
-                "promised": promised,
-                "followed": None if plan is None or move is None else turned(plan) == turned(move),
-                "reached": {
-                    "left_mm": heights["left"],
-                    "right_mm": heights["right"],
-                    "lean_mm": heights["left"] - heights["right"] if both else None,
-                },
-                "hanging_deg": angles["hanging-angle"],
-                "riding_deg": angles["riding-angle"],
-                "target": target,
-                "hit": within(heights, target),
-                "unsettled": move is not None and move["unsettled"],
-            }
-        )
+    for key in sorted(keys):
+        out.append(_stage(sheet, key, rows, moves.get(key[0]), found))
     return out
 
 
+def _stage(sheet: dict, key: tuple, rows: dict, move: dict | None, found: dict) -> dict:
+    """One row of ``stages``."""
+    teardown, km = key
+    later = km > 0.0
+    read = rows.get(key, [])
+    plan = _promise(sheet, teardown, move) if teardown else None
+    target = sheet["target"]
+    if plan is not None and plan.get("target"):
+        target = plan["target"]
+        if (form(target), measured(target), ballast(target)) != (
+            form(sheet["target"]),
+            measured(sheet["target"]),
+            ballast(sheet["target"]),
+        ):
+            found = as_found(sheet["readings"], target)
+    target = resolved(target, found)
+    load = ballast(target)
+    heights = _standing(read, "body-height", load)
+    both = heights["left"] is not None and heights["right"] is not None
+    met = verdict(read, target)
+    at = move.get("at") if move is not None and not later else None
+    if at is None and read:
+        at = read[0].get("at")
+    return {
+        "teardown": teardown,
+        "after_km": km if later else None,
+        "at": at,
+        "move": move["id"] if move is not None and not later else None,
+        "plan": plan["id"] if plan is not None and not later else None,
+        "turned": list(turned(move)) if move is not None and not later else None,
+        "promised": None if later else _promised(plan),
+        "followed": None if plan is None or move is None or later else followed(plan, move, sheet["car"]),
+        "reached": {
+            "left_mm": heights["left"],
+            "right_mm": heights["right"],
+            "lean_mm": heights["left"] - heights["right"] if both else None,
+        },
+        "hub_mm": _standing(read, "hub-to-body", load),
+        "hanging_deg": means(read, "hanging-angle", load),
+        "riding_deg": _standing(read, "riding-angle", load),
+        "target": target,
+        "hit": None if later else met,
+        "settled": _settled(read, rows.get((teardown, -1.0), []), target) if later else None,
+        "still_within": met if later else None,
+        "unsettled": move is not None and move["unsettled"],
+    }
+
+
 def timeline(sheet: dict) -> list:
-    """Every reading, move and plan in the order of the work: readings, the plan made on them, the move.
+    """Every reading, move and plan in the order of the work: readings, the plan made on them, the move; follow-ups
+    after the readings of hand-over day.
 
     Returns
     -------
@@ -184,6 +214,7 @@ def timeline(sheet: dict) -> list:
                         "hit": stage["hit"],
                         "followed": stage["followed"],
                     }
-            keyed.append((row.get("teardown") or 0, place, i, kind, row))
-    keyed.sort(key=lambda k: (k[0], k[1], k[2]))
-    return [{"kind": k[3], "row": k[4]} for k in keyed]
+            km = after_km(row) if kind == "reading" else None
+            keyed.append((row.get("teardown") or 0, place, -1.0 if km is None else km, i, kind, row))
+    keyed.sort(key=lambda k: (k[0], k[1], k[2], k[3]))
+    return [{"kind": k[4], "row": k[5]} for k in keyed]

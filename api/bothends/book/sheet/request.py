@@ -101,11 +101,8 @@ def _stops(sheet: dict) -> list:
                 "entries": ahead,
             }
         )
-    for name in ("car", "target"):
-        if not sheet[name]:
-            out.append(
-                {"code": "missing-" + name, "text": "the job has no %s yet; enter it" % name, "entries": []}
-            )
+    if not sheet["target"]:
+        out.append({"code": "missing-target", "text": "the job has no target yet; enter it", "entries": []})
     return out
 
 

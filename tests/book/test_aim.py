@@ -1,0 +1,125 @@
+"""What a target comes to on a car as found, and whether the car as read meets it."""
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from book.pages import JOB, Page
+from bothends.book.sheet.aim import as_found, resolved, verdict
+from bothends.book.sheet.fold import fold
+from bothends.book.sheet.outcome import stages
+from bothends.model.fields import field
+
+FOUND = {"left": 152.0, "right": 171.0}
+HEIGHT = st.floats(1.0, 3000.0)
+
+
+def rows(page):
+    return fold(JOB, page.entries)["readings"]
+
+
+@pytest.mark.parametrize(
+    ("target", "left", "right"),
+    [
+        ({"as": "rise", "left_rise_mm": 100.0, "right_rise_mm": -20.0}, 252.0, 151.0),
+        ({"as": "level"}, 171.0, 171.0),
+        ({"as": "level", "at": "lower", "rise_mm": 10.0}, 162.0, 162.0),
+        ({"as": "level", "at": "mean"}, 161.5, 161.5),
+        ({"as": "level", "at": "higher", "rise_mm": 100}, 271.0, 271.0),
+        ({"as": "heights", "left_mm": 250.0, "right_mm": 240.0}, 250.0, 240.0),
+        ({"as": "hanging-angle", "left_deg": 22.0, "right_deg": 22.0}, None, None),
+    ],
+)
+def test_a_target_comes_to_heights_on_the_car_as_found(target, left, right):
+    found = resolved(target, FOUND)
+    assert (found["left_mm"], found["right_mm"]) == (left, right)
+    assert {name: found[name] for name in target} == target
+
+
+def test_a_rise_of_a_side_that_was_not_read_comes_to_no_height():
+    rise = {"as": "rise", "left_rise_mm": 100.0, "right_rise_mm": 100.0}
+    found = resolved(rise, {"left": 152.0, "right": None})
+    assert (found["left_mm"], found["right_mm"]) == (252.0, None)
+    level = resolved({"as": "level"}, {"left": 152.0, "right": None})
+    assert (level["left_mm"], level["right_mm"]) == (None, None)
+
+
+def test_heights_that_the_model_worked_out_go_before_those_read():
+    kept = {"as": "level", "rise_mm": 100.0, "left_mm": 268.4, "right_mm": 268.4}
+    assert resolved(kept, FOUND) == kept
+
+
+def test_as_found_is_the_mean_of_plain_readings_before_any_teardown():
+    page = Page()
+    page.heights(150.0, 170.0)
+    page.reading(154.0, resettled=1)
+    page.reading(181.0, pose={"board_left_mm": 50.0})
+    page.reading(140.0, pose={"ballast_left_kg": 60.0})
+    page.reading(199.0, pose={"hanging": True})
+    page.reading(148.0, after_km=100)
+    page.reading(250.0, teardown=1)
+    page.reading(120.0, what="hub-to-body")
+    assert as_found(rows(page), {"as": "level"}) == {"left": 152.0, "right": 170.0}
+    assert as_found(rows(page), {"as": "level", "ballast_left_kg": 60.0}) == {"left": 140.0, "right": None}
+    assert as_found(rows(page), {"as": "level", "measured": "hub-to-body"}) == {"left": 120.0, "right": None}
+
+
+def test_a_height_is_judged_with_the_ballast_of_the_target_only():
+    page = Page()
+    loaded = {"pose": {"ballast_left_kg": 60.0, "ballast_right_kg": 20.0}}
+    target = {"left_mm": 250.0, "right_mm": 250.0, "ballast_left_kg": 60.0, "ballast_right_kg": 20.0}
+    page.heights(250.0, 250.0, teardown=1)
+    assert verdict(rows(page), target) is None
+    page.heights(240.0, 249.0, teardown=1, **loaded)
+    assert verdict(rows(page), target) is False
+    assert verdict(rows(page), {"left_mm": 250.0, "right_mm": 250.0}) is True
+
+
+def test_a_height_of_the_hub_is_judged_by_the_hub():
+    page = Page()
+    page.heights(250.0, 250.0, teardown=1)
+    target = {"left_mm": 190.0, "right_mm": 190.0, "measured": "hub-to-body"}
+    assert verdict(rows(page), target) is None
+    for side, value in (("left", 188.0), ("right", 191.0)):
+        page.reading(value, what="hub-to-body", side=side, teardown=1)
+        page.reading(300.0, what="hub-to-body", side=side, teardown=1, pose={"hanging": True})
+    assert verdict(rows(page), target) is True
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "met"),
+    [(22.7, 21.3, True), (22.9, 22.0, False), (22.0, 21.1, False), (22.0, None, None)],
+)
+def test_hanging_angles_are_judged_each_for_itself_and_lean_does_not_count(left, right, met):
+    page = Page()
+    for side, value in (("left", left), ("right", right)):
+        if value is not None:
+            page.reading(value, what="hanging-angle", side=side, teardown=1)
+    assert verdict(rows(page), {"as": "hanging-angle", "left_deg": 22.0, "right_deg": 22.0}) is met
+
+
+@given(HEIGHT, HEIGHT, st.floats(-20.0, 20.0), st.sampled_from(["higher", "lower", "mean"]))
+def test_a_car_read_where_its_target_lies_is_on_target(left, right, rise, at):
+    found = {"left": left, "right": right}
+    target = resolved({"as": "level", "at": at, "rise_mm": rise}, found)
+    assert min(found.values()) + rise - 1e-9 <= target["left_mm"] <= max(found.values()) + rise + 1e-9
+    assume(1.0 <= target["left_mm"] <= 3000.0)
+    page = Page()
+    page.heights(target["left_mm"], target["right_mm"], teardown=1)
+    assert verdict(rows(page), target) is True
+    beyond = field("target.tolerance_mm").default + 0.1
+    page.heights(target["left_mm"] + 2 * beyond, target["right_mm"], teardown=1)
+    assert verdict(rows(page), target) is False
+
+
+def test_a_stage_has_the_heights_that_its_target_comes_to():
+    page = Page()
+    page.write("target", {"as": "level", "rise_mm": 100.0, "tolerance_mm": 4.0})
+    page.heights(152.0, 171.0)
+    page.move(1, (0, 3), (0, 2))
+    page.heights(269.0, 272.0, teardown=1)
+    before, after = stages(fold(JOB, page.entries))
+    assert (before["hit"], after["hit"]) == (False, True)
+    assert (after["target"]["left_mm"], after["target"]["right_mm"]) == (271.0, 271.0)
+    page.reading(284.0, side="right", teardown=1)
+    assert stages(fold(JOB, page.entries))[1]["hit"] is False

@@ -1,0 +1,17 @@
+/* The number that an entry is written with: 2 where a reader of 1 would take it for something else (a rise for a height,
+   a later reading for hand-over day, a plan in degrees for one without a turn); an older phone then lists it as not
+   understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
+
+const SIDES = ["left", "right"];
+const said = (value) => value !== null && value !== undefined;
+
+/** Whether a plan was made before the teeth were counted: a turn is said, and no tooth, which is not none. */
+const inDegrees = (plan) =>
+  !SIDES.some((side) => said(plan[side]?.inner) || said(plan[side]?.outer)) && SIDES.some((side) => said(plan[side]?.turn_deg));
+
+/** The number of the schema to write an entry of that kind and body with. */
+export function schemaOf(kind, body) {
+  if (kind === "target") return said(body.as) && body.as !== "heights" ? 2 : 1;
+  if (kind === "reading") return said(body.after_km) ? 2 : 1;
+  return kind === "plan" && inDegrees(body) ? 2 : 1;
+}
