@@ -5,9 +5,13 @@ import json
 import jsonschema_rs
 import pytest
 
+from bothends.model.fields import KINDS
 from bothends.service.app import create_app
+from bothends.service.bodies import decode
 from bothends.service.demo import TITLES, jobs
 from bothends.service.document import render
+from bothends.service.problems import Refusal
+from bothends.service.request import SolveRequest
 
 
 @pytest.fixture(scope="module")
@@ -56,8 +60,13 @@ def test_every_operation_documents_its_failures_as_problems(document):
 
 
 def test_every_number_of_a_request_has_bounds_and_words(document):
-    for name in ("Bar", "Load", "Bush", "Limits", "Car", "Target", "Pose", "Reading", "Ends", "Move"):
-        schema = document["components"]["schemas"][name]
+    whole = ["Bar", "Load", "Bush", "Limits", "Car", "Pose", "Ends", "Move"]
+    every = [document["components"]["schemas"][name] for name in whole]
+    for name in ("Target", "Reading"):
+        forms = document["components"]["schemas"][name]["oneOf"]
+        every += [document["components"]["schemas"][form["$ref"].split("/")[-1]] for form in forms]
+    assert len(every) == len(whole) + 4 + 5
+    for schema in every:
         assert schema["additionalProperties"] is False
         for field, value in schema["properties"].items():
             for part in [value, *value.get("anyOf", [])]:
@@ -76,3 +85,47 @@ def test_demo_requests_and_their_answers_fit_the_schema(document, client, name):
 def test_an_unknown_field_does_not_fit_the_schema(document, gannet):
     gannet["car"]["colour"] = "green"
     assert not validator(document, "SolveRequest").is_valid(gannet)
+
+
+@pytest.mark.parametrize(
+    ("target", "fits"),
+    [
+        ({"left_mm": 250, "right_mm": 250}, True),
+        ({"as": "heights", "left_mm": 250, "right_mm": 250, "measured": "hub-to-body"}, True),
+        ({"as": "rise", "left_rise_mm": 20, "right_rise_mm": -10}, True),
+        ({"as": "level"}, True),
+        ({"as": "level", "at": "mean", "rise_mm": 5, "spot": "lift"}, True),
+        ({"as": "hanging-angle", "left_deg": 20, "right_deg": 20, "tolerance_deg": 0.5}, True),
+        ({"left_rise_mm": 20, "right_rise_mm": 20}, False),
+        ({"as": "rise", "left_mm": 250, "right_mm": 250}, False),
+        ({"as": "rise", "left_rise_mm": 20}, False),
+        ({"as": "level", "left_mm": 250}, False),
+        ({"as": "hanging-angle", "left_deg": 20, "right_deg": 20, "measured": "body-height"}, False),
+        ({"as": "stance"}, False),
+    ],
+)
+def test_a_target_of_any_form_fits_the_schema_as_it_is_read(document, gannet, target, fits):
+    gannet["target"] = target
+    assert validator(document, "SolveRequest").is_valid(gannet) is fits
+    assert readable(gannet) is fits
+
+
+def readable(request):
+    """Whether the edge reads a request."""
+    try:
+        decode(json.dumps(request).encode(), SolveRequest)
+    except Refusal:
+        return False
+    return True
+
+
+def test_a_value_fits_the_schema_within_the_bounds_of_its_kind(document):
+    for kind in KINDS:
+        reading = {"kind": "reading", "what": kind.name, "side": "left"}
+        schema = validator(document, "Reading")
+        for value in kind.value.limits:
+            assert schema.is_valid(
+                {**reading, "value": value, "spot": "lift", "after_km": 150, "resettled": 1}
+            )
+        assert not schema.is_valid({**reading, "value": kind.value.high + 1})
+        assert schema.is_valid({**reading, "value": 5, "datum": 1}) is kind.angle

@@ -12,7 +12,7 @@ from hypothesis import given, note, settings
 from hypothesis import strategies as st
 from service.alone import alone
 
-from bothends.model import bounds
+from bothends.model.fields import field
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import solve
 from bothends.service import places
@@ -79,23 +79,17 @@ def test_without_demo_the_list_is_empty(running):
         assert client.get("/api/demo").json() == []
 
 
-BOUNDS = {name.lower(): getattr(bounds, name) for name in dir(bounds) if name.isupper()}
-ALIASES = {
-    "left_mm": "height_mm", "right_mm": "height_mm", "inner_teeth": "teeth", "outer_teeth": "teeth",
-    "datum": "angle_deg", "left": "load_kg", "right": "load_kg", "board_left_mm": "board_mm",
-    "board_right_mm": "board_mm", "hanging-angle": "angle_deg", "riding-angle": "angle_deg",
-    "body-height": "height_mm", "wheel-load": "wheel_load_kg",
-}  # fmt: skip
-
-
-def numbers(part):
-    """(container, key, name of its bounds) of every number in a request but those of moves."""
-    for key, value in part.items() if isinstance(part, dict) else enumerate(part):
-        if isinstance(value, dict | list):
-            yield from numbers(value)
+def numbers(part, path=""):
+    """(container, key, its row of the table) of every number in a request but those of moves."""
+    for key, value in part.items():
+        at = f"{path}{key}"
+        if isinstance(value, dict):
+            yield from numbers(value, f"{at}.")
+        elif isinstance(value, list):
+            for entry in value:
+                yield from numbers(entry, "log.") if entry["kind"] == "reading" else ()
         elif isinstance(value, int | float) and key != "teardown":
-            name = part["what"] if key == "value" else key
-            yield part, key, ALIASES.get(name, name)
+            yield part, key, field(f"{at}.{part['what']}" if key in ("value", "sd") else at)
 
 
 @st.composite
@@ -106,10 +100,8 @@ def odd_cars(draw):
         teeth = st.integers(-9, 9)
         ends = st.fixed_dictionaries({"inner": teeth, "outer": teeth})
         request["log"].append({"kind": "move", "teardown": 1, "left": draw(ends), "right": draw(ends)})
-    found = [n for n in numbers(request) if n[2] in BOUNDS]
-    for part, key, name in draw(st.lists(st.sampled_from(found), max_size=5)):
-        low, high = BOUNDS[name]
-        part[key] = draw(st.integers(low, high) if name == "teeth" else st.floats(low, high))
+    for part, key, row in draw(st.lists(st.sampled_from(list(numbers(request))), max_size=5)):
+        part[key] = draw((st.integers if row.whole else st.floats)(*row.limits))
     return request
 
 

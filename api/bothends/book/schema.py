@@ -262,3 +262,21 @@ def m007_stages(db: Database) -> None:
         "CREATE INDEX job_teardowns_odds ON job_teardowns (odds) WHERE odds IS NOT NULL",
         "UPDATE job_sheets SET folded_seq = 0",
     )
+
+
+@BOOK()
+def m008_spots(db: Database) -> None:
+    """Where a reading was taken, how far after hand-over, and of which settling: three more columns of readings."""
+    paths = (
+        *("teardown", "side", "what", "value", "datum", "sd", "reference", "method", "pose.hanging"),
+        *("pose.board_left_mm", "pose.board_right_mm", "pose.ballast_left_kg", "pose.ballast_right_kg"),
+        *("spot", "after_km", "resettled", "corrects"),
+    )
+    body = ", ".join(f"e.body ->> '$.{path}' AS {path.replace('.', '_')}" for path in paths)
+    _run(
+        db,
+        "DROP VIEW readings",
+        f"""CREATE VIEW readings AS SELECT e.id, e.job, j.car, j.owner, e.at, e.device, {body},
+            EXISTS (SELECT 1 FROM job_holds h WHERE h.id = e.id) AS holds
+            FROM entries e LEFT JOIN job_sheets j USING (job) WHERE e.kind = 'reading'""",
+    )

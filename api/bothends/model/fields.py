@@ -7,7 +7,11 @@ anything a practitioner could meet on a light car lies well inside (common pract
 a car where a fact is left out stands in `beliefs`.
 """
 
-__all__ = ["FIELDS", "KINDS", "SIDES", "Field", "Kind", "field", "inside", "kind", "names"]
+__all__ = [
+    "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "KINDS", "LEVELS", "LONGEST_SPOT",
+    "MEASURED", "MOST_ENTRIES", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind", "Word", "field",
+    "form", "inside", "kind", "names", "parts", "told", "word",
+]  # fmt: skip
 
 SIDES = ("left", "right")
 ENDS = ("inner", "outer")
@@ -18,7 +22,7 @@ class Field:
 
     ``path`` below the request, with ``log`` for an entry of the log; ``unit`` "" for a bare number; ``low`` and
     ``high`` both allowed; ``default`` None where it is required or simply not known; ``whole`` for whole numbers;
-    ``choices`` for words (then there are no bounds); ``words`` what it is.
+    ``words`` what it is.
     """
 
     def __init__(
@@ -44,6 +48,42 @@ class Field:
     def limits(self) -> tuple:
         """(lowest, highest), both allowed."""
         return (self.low, self.high)
+
+    @property
+    def widest(self) -> tuple:
+        """The same over every kind it may be of: a height wanted is that of the mark it is ``measured`` at."""
+        if self.path not in ("target.left_mm", "target.right_mm"):
+            return self.limits
+        every = [kind(name).value for name in MEASURED]
+        return (min([f.low for f in every]), max([f.high for f in every]))
+
+
+class Word:
+    """One field of a request that is no number.
+
+    ``path`` as a Field's; ``choices`` the words allowed, () for free text of at most ``longest`` characters,
+    (False, True) for a flag; ``default`` None where it is required or not said, () where ``many`` of the choices
+    may stand in a list; ``words`` what it is.
+    """
+
+    def __init__(self, path: str, choices: tuple, default: object, words: str) -> None:
+        self.path = path
+        self.many = default == ()
+        self.name = path.split(".")[-1]
+        self.choices = choices
+        self.default = default
+        self.words = words
+        self.longest = LONGEST_SPOT
+
+
+class Form:
+    """One form of a target: its ``name`` as ``as`` says, fields it ``needs``, fields it ``may`` have, ``words``."""
+
+    def __init__(self, name: str, needs: tuple, may: tuple, words: str) -> None:
+        self.name = name
+        self.needs = needs
+        self.may = may
+        self.words = words
 
 
 class Kind:
@@ -156,21 +196,15 @@ _TABLE = (
     ("log.pose.board_right_mm", "mm", -300.0, 300.0, 0.0, "Board under the right rear tyre, [mm]."),
     ("log.pose.ballast_left_kg", "kg", -500.0, 2000.0, 0.0, "Added over the left rear wheel, [kg]."),
     ("log.pose.ballast_right_kg", "kg", -500.0, 2000.0, 0.0, "Added over the right rear wheel, [kg]."),
-    ("log.left.inner", "", -200, 200, 0, "Teeth turned at the left inner end, arm down (raises) positive."),
-    ("log.left.outer", "", -200, 200, 0, "Teeth turned at the left outer end, arm down (raises) positive."),
-    ("log.right.inner", "", -200, 200, 0, "Teeth turned at the right inner end, arm down (raises) positive."),
-    ("log.right.outer", "", -200, 200, 0, "Teeth turned at the right outer end, arm down (raises) positive."),
+    ("log.left.inner", "", -200, 200, 0, "Whole teeth turned at the inner end, arm down (raises) positive."),
+    ("log.left.outer", "", -200, 200, 0, "Whole teeth turned at the outer end, arm down (raises) positive."),
+    ("log.right.inner", "", -200, 200, 0, "Whole teeth turned at the inner end, arm down (raises) positive."),
+    ("log.right.outer", "", -200, 200, 0, "Whole teeth turned at the outer end, arm down (raises) positive."),
     ("change.load_kg.left", "kg", -500.0, 2000.0, 0.0, "More on the left spring than now, [kg]."),
     ("change.load_kg.right", "kg", -500.0, 2000.0, 0.0, "More on the right spring than now, [kg]."),
 )  # fmt: skip
 
-FIELDS = tuple([Field(r[0], r[1], r[2], r[3], r[4], r[5], isinstance(r[2], int)) for r in _TABLE])
-_BY_PATH = {f.path: f for f in FIELDS}
-_BY_NAME = {k.name: k for k in KINDS}
-
 AXLES = ("trailing", "semi-trailing", "swing")
-AIMS = ("heights", "rise", "level", "hanging-angle")
-"""Forms of a target, as its ``as`` says; left out: heights."""
 LEVELS = ("higher", "lower", "mean")
 MEASURED = ("body-height", "hub-to-body")
 """Kinds of height that a target may be of."""
@@ -180,6 +214,70 @@ LONGEST_SPOT = 40
 """Characters of a spot's name."""
 MOST_ENTRIES = 1000
 """Entries in one log: at most so many, so that a solve stays within its time."""
+
+_EVERY_FORM = ("ballast_left_kg", "ballast_right_kg", "spot")
+_OF_HEIGHT = ("tolerance_mm", "lean_mm", "measured") + _EVERY_FORM
+FORMS = (
+    Form("heights", ("left_mm", "right_mm"), _OF_HEIGHT, "The mark at these heights."),
+    Form("rise", ("left_rise_mm", "right_rise_mm"), _OF_HEIGHT, "A rise against as found, on each side."),
+    Form(
+        "level",
+        (),
+        ("at", "rise_mm") + _OF_HEIGHT,
+        "Both sides to the height at which one side stands as found, or to their mean, plus a rise.",
+    ),
+    Form(
+        "hanging-angle",
+        ("left_deg", "right_deg"),
+        ("tolerance_deg",) + _EVERY_FORM,
+        "These hanging angles, as a workshop manual gives them.",
+    ),
+)
+AIMS = tuple([f.name for f in FORMS])
+"""Forms of a target, as its ``as`` says; left out: the first, heights."""
+
+_SPOT = "A short name for where the car stood; left out: the job's own unnamed spot."
+WORDS = tuple(
+    [
+        Word(row[0], row[1], row[2], row[3])
+        for row in (
+            (
+                "units",
+                UNITS,
+                "metric",
+                "How figures inside sentences are written; figures elsewhere stay metric.",
+            ),
+            ("car.axle", AXLES, "trailing", "Kind of rear axle."),
+            ("car.held.left", ENDS, (), "Ends that cannot or must not be turned, left."),
+            ("car.held.right", ENDS, (), "Ends that cannot or must not be turned, right."),
+            ("target.as", AIMS, AIMS[0], "The form of the target."),
+            (
+                "target.at",
+                LEVELS,
+                LEVELS[0],
+                "The side, as found, at whose height both are to stand; or the mean.",
+            ),
+            ("target.measured", MEASURED, MEASURED[0], "Which mark is meant; the bounds are that kind's."),
+            ("target.spot", (), None, _SPOT),
+            ("log.what", tuple([k.name for k in KINDS]), None, "What was read."),
+            ("log.side", SIDES, None, "Which side."),
+            (
+                "log.reference",
+                REFERENCES,
+                REFERENCES[0],
+                "gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.",
+            ),
+            ("log.spot", (), None, _SPOT),
+            ("log.pose.hanging", (False, True), False, "Whether the wheels hung free, the car on stands."),
+        )
+    ]
+)
+
+FIELDS = tuple([Field(r[0], r[1], r[2], r[3], r[4], r[5], isinstance(r[2], int)) for r in _TABLE])
+_BY_PATH = {f.path: f for f in FIELDS}
+_BY_NAME = {k.name: k for k in KINDS}
+_WORD_BY_PATH = {w.path: w for w in WORDS}
+_FORM_BY_NAME = {f.name: f for f in FORMS}
 
 
 def field(path: str) -> Field:
@@ -209,6 +307,47 @@ def names(part: str) -> tuple:
     return tuple([f.name for f in FIELDS if f.path == part + "." + f.name])
 
 
+def told(part: str) -> tuple:
+    """Names of the fields directly below a part that are no numbers, in the table's order.
+
+    >>> told("car.held")
+    ('left', 'right')
+    """
+    return tuple([w.name for w in WORDS if w.path == part + "." + w.name])
+
+
+def parts(part: str) -> tuple:
+    """Names of the parts directly below a part, in the table's order.
+
+    >>> parts("car")
+    ('bar', 'load_kg', 'bush', 'limits', 'held')
+    """
+    out: list = []
+    for fact in FIELDS + WORDS:
+        steps = fact.path[len(part) + 1 :].split(".")
+        if fact.path.startswith(part + ".") and len(steps) > 1 and steps[0] not in out:
+            out.append(steps[0])
+    return tuple(out)
+
+
 def inside(part: str) -> tuple:
     """The fields directly below a part, in the table's order."""
     return tuple([f for f in FIELDS if f.path == part + "." + f.name])
+
+
+def word(path: str) -> Word:
+    """The field that is no number at a path such as "car.axle".
+
+    >>> word("target.as").default
+    'heights'
+    """
+    return _WORD_BY_PATH[path]
+
+
+def form(name: str) -> Form:
+    """The form of a target of that name.
+
+    >>> form("rise").needs
+    ('left_rise_mm', 'right_rise_mm')
+    """
+    return _FORM_BY_NAME[name]

@@ -8,61 +8,31 @@ from typing import Annotated, Any
 import msgspec
 from msgspec import Meta
 
-from bothends.model import bounds
+from bothends.book.facts import fields_of, of
 from bothends.model.what_if import what_if
 
 from .answer import StepSizes
 from .option import Estimate, Lift, Odds
-from .request import Posterior, SolveRequest, Strict, Target, whole, within
+from .request import Posterior, SolveRequest, Strict, TargetSaid
 
 __all__ = ["WhatIfAnswer", "WhatIfRequest", "tried"]
 
 
+@fields_of("car.bar", patch=True)
 class BarChange(Strict):
     """Bars to try instead, both sides alike; what is left out or null stays as it is."""
 
-    diameter_mm: Annotated[float, within(bounds.DIAMETER_MM, "Outer diameter, [mm].")] | None = None
-    bore_mm: (
-        Annotated[
-            float, within(bounds.BORE_MM, "Bore, [mm]; 0 for a solid bar, less than the diameter.")
-        ]
-        | None
-    ) = None  # fmt: skip
-    length_mm: (
-        Annotated[float, within(bounds.LENGTH_MM, "Working length between the splines, [mm].")] | None
-    ) = None
-    inner_teeth: Annotated[float, whole(bounds.TEETH, "Teeth at the inner end.")] | None = None
-    outer_teeth: Annotated[float, whole(bounds.TEETH, "Teeth at the outer end.")] | None = None
-    shear_modulus_gpa: Annotated[float, within(bounds.SHEAR_MODULUS_GPA, "Shear modulus, [GPa].")] | None = (
-        None
-    )
-    rate_sd_percent: (
-        Annotated[float, within(bounds.RATE_SD_PERCENT, "How well the rate is known, [%].")] | None
-    ) = None
-    permissible_stress_mpa: (
-        Annotated[float, within(bounds.PERMISSIBLE_STRESS_MPA, "Shear stress that these bars may carry, [MPa].")]
-        | None
-    ) = None  # fmt: skip
+    permissible_stress_mpa: Annotated[float, of("car.limits.permissible_stress_mpa")] | None = None
 
 
+@fields_of("change.load_kg")
 class LoadChange(Strict):
     """What each rear spring carries more than now; less is negative."""
 
-    left: Annotated[float, within(bounds.LOAD_CHANGE_KG, "Left, [kg].")] = 0.0
-    right: Annotated[float, within(bounds.LOAD_CHANGE_KG, "Right, [kg].")] = 0.0
 
-
+@fields_of("target", patch=True)
 class TargetChange(Strict):
     """Another wish; what is left out or null stays as it is."""
-
-    left_mm: Annotated[float, within(bounds.HEIGHT_MM, "Body height, left, [mm].")] | None = None
-    right_mm: Annotated[float, within(bounds.HEIGHT_MM, "Body height, right, [mm].")] | None = None
-    tolerance_mm: (
-        Annotated[float, within(bounds.TOLERANCE_MM, "Allowed error of each height, ±[mm].")] | None
-    ) = None
-    lean_mm: (
-        Annotated[float, within(bounds.LEAN_MM, "Allowed error of left minus right, ±[mm].")] | None
-    ) = None  # fmt: skip
 
 
 class Change(Strict):
@@ -128,7 +98,7 @@ class Column(msgspec.Struct, kw_only=True):
     label: str
     other_bars: bool
     bar: TriedBar
-    target: Target
+    target: TargetSaid
     bar_nm_per_deg: Estimate
     step_deg: StepSizes
     mm_per_deg: float | None

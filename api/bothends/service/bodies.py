@@ -47,9 +47,12 @@ def decode(body: bytes, kind: Any) -> Any:
         With the code, the field's path and what was expected there.
     """
     try:
-        return _decoder(kind).decode(body)
+        # A struct may come in several shapes that only its own body tells apart.
+        shape = kind.shape_of(body) if hasattr(kind, "shape_of") else kind
+        found = _decoder(shape).decode(body)
+        return found if shape is kind else kind(**msgspec.structs.asdict(found))
     except msgspec.ValidationError as error:
-        raise _misfit(str(error), body, kind) from None
+        raise _misfit(str(error), body, shape) from None
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
         words = str(error).removeprefix("JSON is malformed: ")
         raise _not_json(f"the body is not JSON: {words}") from None

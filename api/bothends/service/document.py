@@ -20,8 +20,7 @@ from litestar.typing import FieldDefinition
 
 import bothends
 
-from . import access, demo
-from .entries import ALTERNATIVES
+from . import access, demo, entries, request
 
 __all__ = ["render"]
 
@@ -165,10 +164,15 @@ def render(app: Litestar) -> bytes:
     paths: dict[str, Any] = {}
     for route, method, handler in _handlers(app):
         paths.setdefault(route.path_format, {})[method] = _operation(route, handler, types)
-    choices = {name: [types.add(kind) for kind in kinds] for name, kinds in ALTERNATIVES.items()}
+    choices = [
+        (name, said, [types.add(kind) for kind in kinds])
+        # An entry of a newer kind may fit more than one; a target or a reading is of one form.
+        for said, found in (("anyOf", entries.ALTERNATIVES), ("oneOf", request.ALTERNATIVES))
+        for name, kinds in found.items()
+    ]
     types.render()
-    for name, numbers in choices.items():
-        types.components[name] = {"anyOf": [types[number] for number in numbers]}
+    for name, said, numbers in choices:
+        types.components[name] = {said: [types[number] for number in numbers]}
     document = {
         "openapi": "3.1.0",
         "info": {"title": "Bothends", "version": bothends.__version__, "description": _DESCRIPTION},

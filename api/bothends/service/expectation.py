@@ -25,7 +25,8 @@ def expected(kind: Any, steps: list[str | int]) -> str | None:
             text = _words(inner)
             if text and text not in words:
                 words.append(text)
-    return " or ".join(words) or None
+    # That null means left out helps nobody who sent something else.
+    return " or ".join([word for word in words if word != "null"] or words) or None
 
 
 def _flat(info: inspect.Type) -> list[inspect.Type]:
