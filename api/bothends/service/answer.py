@@ -48,7 +48,7 @@ class Assumed(msgspec.Struct, kw_only=True):
     words: str
 
 
-class SideNow(msgspec.Struct, kw_only=True):
+class SideNow(msgspec.Struct, kw_only=True, omit_defaults=True):
     """One side as it is now. Angles: wheel below the bar positive. load_kg: mass carried by the spring."""
 
     hanging_deg: Estimate
@@ -152,7 +152,7 @@ class Fit(msgspec.Struct, kw_only=True):
     misfit_rms: float
 
 
-class SolveAnswer(msgspec.Struct, kw_only=True):
+class SolveAnswer(msgspec.Struct, kw_only=True, omit_defaults=True):
     """The plan: options best first, what was learned and assumed, what to measure next, doubts, cautions.
 
     Options that a given limit forbids come after those it does not.

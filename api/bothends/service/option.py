@@ -35,7 +35,7 @@ class Force(msgspec.Struct, kw_only=True):
     force_n: Annotated[float, Meta(description="At the stop, square to the arm at its wheel end, [N].")]
 
 
-class Lift(Force, kw_only=True):
+class Lift(Force, kw_only=True, omit_defaults=True):
     """What it takes to lift the relaxed arm onto its stop, with the range that holds 90 in 100.
 
     Where the stop was measured, low and high equal the figures; where it was assumed, go by the range.
@@ -60,7 +60,7 @@ class Obstacle(msgspec.Struct, kw_only=True):
     words: str
 
 
-class SidePlan(msgspec.Struct, kw_only=True):
+class SidePlan(msgspec.Struct, kw_only=True, omit_defaults=True):
     """One side of an option. Teeth and degrees: arm down (raises) positive."""
 
     inner: Annotated[
@@ -88,7 +88,7 @@ class SidePlan(msgspec.Struct, kw_only=True):
     camber_change_deg: Annotated[float, Meta(description="Wheel top outward positive, [°].")]
 
 
-class Option(msgspec.Struct, kw_only=True):
+class Option(msgspec.Struct, kw_only=True, omit_defaults=True):
     """One way to do the job."""
 
     label: str
