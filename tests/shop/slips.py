@@ -8,13 +8,13 @@ further down is counted apart.
 """
 
 import copy
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from shop.car import as_found, stream, turned
 from shop.fleet import draw
 from shop.mechanic import Mechanic, hire
+from shop.teeth import fewest
 from shop.thumb import knows_all
 
 __all__ = ["KINDS", "ONCE", "Slip", "Verdict", "judge", "log_of", "study", "with_slip"]
@@ -71,7 +71,7 @@ def log_of(
     log = mechanic.log(state, "boards")
     if moved:
         steps = [round(t / car.step_deg) for t in knows_all(car, state)]
-        teeth = [_teeth(n, car.teeth) for n in steps]
+        teeth = [fewest(n, car.teeth) for n in steps]
         done = [list(pair) for pair in teeth]
         if miscount:
             done[miscount[0]][miscount[1]] += miscount[2]
@@ -81,21 +81,6 @@ def log_of(
         log.append({"kind": "move", "teardown": 1, "left": left, "right": right})
         log += mechanic.log(state, "plain")
     return log, mechanic
-
-
-def _teeth(net: int, counts: tuple[int, int]) -> tuple[int, int]:
-    """Fewest teeth whose net turn is so many fine steps."""
-    inner, outer = counts
-    unit = math.lcm(inner, outer)
-    best = None
-    for i in range(-inner, inner + 1):
-        rest = net - i * (unit // inner)
-        if rest % (unit // outer) == 0:
-            o = rest // (unit // outer)
-            if best is None or abs(i) + abs(o) < abs(best[0]) + abs(best[1]):
-                best = (i, o)
-    assert best is not None
-    return best
 
 
 def with_slip(seed: int, kind: str) -> tuple[list[dict], Slip, Mechanic] | None:

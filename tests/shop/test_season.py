@@ -16,8 +16,9 @@ import pytest
 from scipy import optimize, stats
 
 from bothends.model.solve import solve
-from shop import season, slips, thumb
-from shop.car import GRAVITY, as_found, lands, needed_hanging_deg, potential_energy, rest, settling_mm
+from shop import season, slips, tally, thumb
+from shop.car import GRAVITY, as_found, lands, needed_hanging_deg, rest, settling_mm
+from shop.energy import potential_energy
 from shop.fleet import draw
 from shop.mechanic import hire
 
@@ -139,7 +140,7 @@ def test_a_slip_changes_what_it_says_and_nothing_else():
 
 def test_knowing_the_constants_lands_nearly_always_and_the_rules_of_thumb_seldom():
     played = [season.play(JUDGING + i, "plain", None) for i in range(300)]
-    counted = season.report(played)
+    counted = tally.report(played)
     assert counted.knows_all > 0.96
     assert counted.outer_only < 0.08
     assert counted.outer_only < counted.both_ends < 0.6
@@ -150,9 +151,9 @@ def test_the_report_counts_what_happened():
         return season.Plan(odds, (0, 0), ((0, 0), (0, 0)), (0, 0), (1, 1), (0, 0), (0, 0), (0, 0), landed, 0)
 
     def car(*plans, error=""):
-        return season.Outcome(1, "raise", (40, 44), 250.0, list(plans), error)
+        return season.Outcome(1, "raise", (40, 44), (250.0, 250.0), list(plans), error)
 
-    counted = season.report(
+    counted = tally.report(
         [
             car(plan(0.9, True)),
             car(plan(0.7, False), plan(0.8, True)),
@@ -187,31 +188,31 @@ def test_best_turn_of_someone_who_knows_is_within_a_step_or_two_of_ideal():
 
 
 def test_no_car_of_the_season_is_refused(boards, plain):
-    assert season.report(boards).errors == []
-    assert season.report(plain).errors == []
+    assert tally.report(boards).errors == []
+    assert tally.report(plain).errors == []
 
 
 def test_with_board_tests_first_teardowns_land(boards):
-    assert season.report(boards).first >= _least(0.92, CARS)
+    assert tally.report(boards).first >= _least(0.92, CARS)
 
 
 def test_without_board_tests_first_teardowns_land(plain):
-    assert season.report(plain).first >= _least(0.70, CARS)
+    assert tally.report(plain).first >= _least(0.70, CARS)
 
 
 def test_second_teardowns_land_what_the_first_left(boards, plain):
-    assert season.report(boards).second >= _least(0.985, CARS)
-    assert season.report(plain).second >= _least(0.985, CARS)
+    assert tally.report(boards).second >= _least(0.985, CARS)
+    assert tally.report(plain).second >= _least(0.985, CARS)
 
 
 def test_board_tests_are_worth_taking(boards, plain):
     # The same cars, so the difference has less scatter than either rate.
-    assert season.report(boards).first >= season.report(plain).first
+    assert tally.report(boards).first >= tally.report(plain).first
 
 
 @pytest.mark.parametrize("style", ["boards", "plain"])
 def test_odds_promised_are_odds_kept(style, request):
-    counted = season.report(request.getfixturevalue(style))
+    counted = tally.report(request.getfixturevalue(style))
     chance = 2.58 * math.sqrt(counted.promised * (1.0 - counted.promised) / CARS)
     assert abs(counted.promised - counted.kept) <= 0.05 + chance
     assert counted.sure_kept >= _least(0.80, counted.sure)
