@@ -36,7 +36,7 @@ def _play(
 
 
 def _study(seed: int) -> list[slips.Verdict]:
-    return slips.study(seed, _solve())
+    return slips.study(seed, _solve(), slips.ORDER)
 
 
 def _of(rate: float, count: int) -> str:
@@ -97,10 +97,15 @@ def season_lines(outcomes: list[season.Outcome]) -> list[str]:
 def slip_lines(found: list[list[slips.Verdict]], *, show: int = 0) -> list[str]:
     """The slip study as lines of text."""
     verdicts = [v for row in found for v in row]
-    clean = [v for v in verdicts if v.kind == "clean"]
-    wrong = [v for v in verdicts if v.kind in slips.KINDS]
-    out = [f"false doubts on clean logs  {_of(sum(not v.told for v in clean) / len(clean), len(clean))}"]
-    for kind in (*slips.KINDS, slips.ONCE):
+    out = []
+    for kind in slips.CLEAN:
+        held = [v for v in verdicts if v.kind == kind]
+        if held:
+            doubted = _of(sum(not v.told and not v.refused for v in held) / len(held), len(held))
+            out.append(
+                f"false doubts on logs that are {kind}: {doubted}, refused {sum(v.refused for v in held)}"
+            )
+    for kind in slips.ORDER:
         held = [v for v in verdicts if v.kind == kind]
         if held:
             told = _of(sum(v.told for v in held) / len(held), len(held))
@@ -108,9 +113,11 @@ def slip_lines(found: list[list[slips.Verdict]], *, show: int = 0) -> list[str]:
             for name in ("listed", "placed", "silent", "refused"):
                 parts.append(f"{name} {sum(getattr(v, name) for v in held) / len(held):.2f}")
             out.append(f"{kind:26s} told {told}, {', '.join(parts)}")
-    if wrong:
-        rate = _of(sum(v.told for v in wrong) / len(wrong), len(wrong))
-        out.append(f"{'all but the last':26s} told {rate}")
+    for name, kinds in (("the usual kinds", slips.KINDS), ("further kinds", slips.FURTHER),
+                        ("first visits", slips.FIRST_VISIT)):  # fmt: skip
+        held = [v for v in verdicts if v.kind in kinds]
+        if held:
+            out.append(f"{name:26s} told {_of(sum(v.told for v in held) / len(held), len(held))}")
     missed = [v for v in verdicts if not v.told][:show]
     return out + [f"   seed {v.seed} {v.kind}: said {v.guess or 'nothing'!r}; {v.slip}" for v in missed]
 

@@ -14,6 +14,7 @@ the promises exactly right (``p``), so that a test can ask for a chance rather t
   (1 - 2p)^2 p (1 - p); standard normal where the odds are right.
 """
 
+import functools
 import math
 from typing import NamedTuple
 
@@ -88,6 +89,7 @@ def crps_normal(z) -> np.ndarray:
     return z * (2.0 * stats.norm.cdf(z) - 1.0) + 2.0 * stats.norm.pdf(z) - 1.0 / math.sqrt(math.pi)
 
 
+@functools.cache
 def _spread_of_score() -> float:
     """Standard deviation of the score of a standard normal promise that is right."""
     square = integrate.quad(lambda z: float(crps_normal(z)) ** 2 * stats.norm.pdf(z), -9.0, 9.0)[0]

@@ -25,7 +25,6 @@ __all__ = [
     "State",
     "as_found",
     "clamped_anew",
-    "lands",
     "needed_hanging_deg",
     "rest",
     "settling_mm",
@@ -237,9 +236,3 @@ def turned(car: Car, state: State, turn_deg) -> State:
     """The car after a teardown in which both sides were turned, tail down positive, and clamped up again."""
     hanging = tuple(state.hanging[s] + math.radians(turn_deg[s]) for s in (0, 1))
     return State(hanging, clamped_anew(car, state.teardown + 1), state.teardown + 1)
-
-
-def lands(car: Car, heights_mm) -> bool:
-    """Whether settled heights are within tolerance on both sides and in lean."""
-    off = [heights_mm[s] - car.target_mm for s in (0, 1)]
-    return max(abs(off[0]), abs(off[1])) <= car.tolerance_mm and abs(off[1] - off[0]) <= car.lean_mm

@@ -36,7 +36,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shop.car import GRAVITY, Car, Side, as_found, clamped_anew, lands, needed_hanging_deg, rest, stream
+from shop.car import GRAVITY, Car, Side, as_found, clamped_anew, needed_hanging_deg, rest, stream
+from shop.judge import as_usual
 
 __all__ = ["USUAL", "Make", "More", "draw"]
 
@@ -136,7 +137,7 @@ def _draw_once(
     found = rest(car, as_found(car))
     heights = [h * 1e3 for h in found.height]
     stop = math.radians(stop_deg)
-    if lands(car, heights) or max(found.riding) > stop - math.radians(2.0):
+    if as_usual(car).lands(heights) or max(found.riding) > stop - math.radians(2.0):
         return None
     return replace(
         car,
