@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from bothends.model.fields import AIMS
 from bothends.model.sentences import TESTS
-from bothends.service.answer import Doubt, answer_of, plan
+from bothends.service.answer import Doubt, SecondGuess, answer_of, plan
 from bothends.service.demo import jobs
 from bothends.service.measure import IN_90, Measures, chance
 from bothends.service.option import Estimate, Force
@@ -266,7 +266,7 @@ def test_a_plan_from_two_heights_says_what_to_turn_what_comes_of_it_and_what_was
         "left: 17.0° arm down (raises) rises 119 ± 15 mm, ride height 271 ± 15 mm",
         "to lift the arm onto its stop: between 300 and 900 N at the wheel end, 15 to 45 J stored",
         "Caution: Left: the arm may hang 9 mm past full droop",
-        f"Droop travel, left, is taken as 90 mm. {TESTS['hang-test']} (3 min)",
+        "Droop travel, left, is taken as 90 mm. To know it: a droop test (3 min)",
         f"The teeth are not counted. {TESTS['tooth-count']} (10 min, chance then 31 in 100)",
         "35 in 100 after 4 min: Settle and read again.",
         "left side only, chance under 1 in 100",
@@ -335,14 +335,15 @@ def test_doubts_that_change_the_plan_come_before_it_and_the_others_are_told_apar
     changed.doubts = [doubt]
     text = unwrapped(sheet(changed, REQUESTS["gannet"]))
     value = REQUESTS["gannet"]["log"][2]["value"]
-    told = f"entry 3 of the log (riding angle, left, {value:g}): sign flipped. Read it again. It would then be -5."
+    told = f"entry 3 of the log (riding angle, left, {value:g}): Read it again."
     assert text.index(told) < text.index("Plan:")
     assert "settle the doubts first" in text
     assert "1. Turn nothing yet." in text
     changed.withheld = False
-    changed.doubts = [msgspec.structs.replace(doubt, changes_plan=False)]
+    also = SecondGuess(guess="gauge turned round", text="Turn the gauge.", repaired_value=None)
+    changed.doubts = [msgspec.structs.replace(doubt, changes_plan=False, also=also)]
     text = unwrapped(sheet(changed, REQUESTS["gannet"]))
-    assert f"Doubts that change nothing in the plan {told}" in text
+    assert f"Doubts that change nothing in the plan {told} Or: Turn the gauge." in text
     assert "Turn nothing yet" not in text
 
 
@@ -360,7 +361,7 @@ def test_a_doubted_move_is_named_by_its_teardown(answer):
         )
     ]
     text = unwrapped(sheet(changed, request))
-    assert "entry 9 of the log (move of teardown 1): one tooth more at the inner end" in text
+    assert "entry 9 of the log (move of teardown 1): Count again." in text
 
 
 @pytest.mark.parametrize(

@@ -92,7 +92,8 @@ def _assumed(facts: list[Assumed]) -> list[str]:
     for fact in facts:
         text = fact.words
         if fact.measure is not None:
-            text += f" {TESTS.get(fact.measure, TEST_NAMES.get(fact.measure, fact.measure))}"
+            name = TEST_NAMES.get(fact.measure)
+            text += f" {TESTS.get(fact.measure, '')}" if name is None else f" To know it: {name}"
             more = [] if fact.minutes is None else [f"{fact.minutes:g} min"]
             more += [] if fact.odds_after is None else [f"chance then {chance(fact.odds_after)}"]
             text += f" ({', '.join(more)})" if more else ""
@@ -115,10 +116,9 @@ def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:
         found = [doubt for doubt in doubts if (doubt.changes_plan is not False) is changes]
         lines += [heading] if found else []
         for doubt in found:
-            repair = "" if doubt.repaired_value is None else f" It would then be {doubt.repaired_value:g}."
-            also = f" Or: {doubt.also.guess}. {doubt.also.text}" if doubt.also is not None else ""
+            also = "" if doubt.also is None else f" Or: {doubt.also.text}"
             where = f"entry {doubt.log_index + 1} of the log ({_named(log[doubt.log_index])})"
-            lines += wrapped(f"{where}: {doubt.guess}. {doubt.text}{repair}{also}")
+            lines += wrapped(f"{where}: {doubt.text}{also}")
     return lines
 
 
