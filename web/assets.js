@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "64ebd6ef82e3e873",
+ "hash": "e7c78c2368c57118",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "d892158c7a4472f0e132b0ecf3151fd0",
   "/py/model/bounds.py": "77a42ab8594ebc6c31ea461b2e95df8f",
-  "/py/source.json": "9931000b7302c1f5f2596f3d8a314e53",
+  "/py/source.json": "3bea70fd69480fe7b17f3a21dd3a47c2",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "229c4653b97569377827e42a50dfb272",
@@ -122,7 +122,7 @@ self.ASSETS = {
  "later": {
   "/screens/shop/addresses.js": "1bcd2febdd36c0f2cee2adc67fc7da09",
   "/screens/shop/by-link.js": "adfd13c66ce5f38635fd88a823659b28",
-  "/screens/shop/car.js": "a7dcdd6fe8bea4573ff22b33f4298c58",
+  "/screens/shop/car.js": "f9a44f296eea61e1eef26344931a8d88",
   "/screens/shop/desk.js": "84ad966425aea0cf3ad5cd7acc98c9df",
   "/screens/shop/devices.js": "9495d0d445edf5a0450d360b53942270",
   "/screens/shop/effect.js": "e664bc75300f9c621b3372de7b227e67",

@@ -17,7 +17,7 @@ from bothends.book.store import Store
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0}
 SHEETS = "SELECT * FROM job_sheets ORDER BY job"
-TEARDOWNS = "SELECT * FROM job_teardowns ORDER BY job, teardown"
+TEARDOWNS = "SELECT * FROM job_teardowns ORDER BY job, teardown, after_km"
 
 
 def folded(store):
@@ -215,7 +215,7 @@ def test_tables_have_their_units_and_one_row_each(store):
 
 
 def test_every_heading_with_a_unit_ends_in_it():
-    ends = {"mm": "_mm", "deg": "_deg", "kg": "_kg", "teeth": "_teeth"}
+    ends = {"mm": "_mm", "deg": "_deg", "kg": "_kg", "km": "_km", "teeth": "_teeth"}
     for columns in export.TABLES.values():
         names = [column.name for column in columns]
         assert len(names) == len(set(names))

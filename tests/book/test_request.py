@@ -1,12 +1,17 @@
 """From the sheet to the solve request, and back to the entry a problem is about."""
 
+import json
+
 import pytest
 
 from book.pages import JOB, Page
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.request import entry_at, request, with_entries
+from bothends.model.fields import FORMS, inside
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import solve
+from bothends.service.bodies import decode
+from bothends.service.request import SolveRequest
 
 BAR = {"diameter_mm": 22.0, "length_mm": 600.0, "inner_teeth": 40, "outer_teeth": 44}
 
@@ -43,6 +48,30 @@ def test_fields_the_solver_does_not_know_stay_in_the_book():
         "teardown": 0,
         "pose": {"hanging": False},
     }
+
+
+def test_spot_follow_up_settling_and_held_ends_go_to_the_solver():
+    page = measured()
+    page.write("car", {"held": {"left": ["inner"], "right": []}})
+    page.reading(214.0, spot="lift bay", after_km=120, resettled=1)
+    made = request(fold(JOB, page.entries))["request"]
+    assert made["car"]["held"] == {"left": ["inner"], "right": []}
+    (last,) = [entry for entry in made["log"] if entry.get("spot")]
+    assert (last["spot"], last["after_km"], last["resettled"]) == ("lift bay", 120, 1)
+
+
+@pytest.mark.parametrize("form", FORMS, ids=lambda form: form.name)
+def test_a_target_goes_to_the_solver_in_its_own_form_and_no_other(form):
+    every = {f.name: 20.0 for f in inside("target")} | {
+        "measured": "body-height",
+        "at": "mean",
+        "spot": "bay",
+    }
+    page = measured()
+    page.write("target", {**every, "as": form.name})
+    made = request(fold(JOB, page.entries))["request"]
+    assert set(made["target"]) == {"as", *form.needs, *form.may}
+    assert decode(json.dumps(made).encode(), SolveRequest)
 
 
 def test_one_weighed_wheel_stands_for_both():

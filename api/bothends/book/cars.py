@@ -10,15 +10,15 @@ from typing import Any
 
 from sqlite_utils import Database
 
+from bothends.model import beliefs, fields
 from bothends.model.car import Car
-from bothends.model.prior import NAMES
 from bothends.model.problem import ModelProblem
 
 from . import history, jobs
 from .sheet.fold import fold
-from .sheet.request import CAR, request
+from .sheet.request import request
 
-__all__ = ["page"]
+__all__ = ["CONSTANTS", "page"]
 
 MOST_VISITS = 100
 """Visits of one car that are looked at, the latest; a car that comes more often is a fleet."""
@@ -26,13 +26,23 @@ MOST_ROWS = 1000
 WORTH = 0.9
 """A spread that is still more than this share of what was assumed has not been learned from any reading."""
 DEGREE = math.pi / 180.0
-LASTING = {
-    "bar": None,
-    "bush": ("ratio", "ratio_sd"),
-    "limits": ("joint_deg", "permissible_stress_mpa", "stop_deg"),
-}
-"""Parts of the car card that hold at the next visit too; the others are as that visit found them."""
-LASTING_PLAIN = tuple(name for name in CAR if name not in ("half_axle_deg", "load_sd_kg"))
+PASSING = (
+    *("car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right"),
+    *("car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm"),
+    *("car.held.left", "car.held.right"),
+)
+"""Fields of the car's card that are as one visit found them; all others hold at the next visit too."""
+
+
+LASTING = tuple(
+    part
+    for part in fields.parts("car")
+    if not {f"car.{part}.{name}" for name in (*fields.names(f"car.{part}"), *fields.told(f"car.{part}"))}
+    <= set(PASSING)
+)
+LASTING_PLAIN = tuple(
+    name for name in (*fields.names("car"), *fields.told("car")) if f"car.{name}" not in PASSING
+)
 CONSTANTS = {
     "ln_rate": ("bar_nm_per_deg", DEGREE, True),
     "arm": ("arm_mm", 1e3, False),
@@ -40,8 +50,9 @@ CONSTANTS = {
     "ln_roll": ("roll_support_n_per_mm", 1e-3, True),
     "uneven": ("unevenness_mm", 1e3, False),
     "ln_tyre": ("tyre_n_per_mm", 1e-3, True),
+    "settling": ("settling_mm", 1e3, False),
 }
-"""Names in a posterior: the outside's name, its unit in SI units, and whether the logarithm is kept."""
+"""Names in a posterior (older ones lack some): the outside's name, unit in SI, whether the logarithm is kept."""
 
 
 def page(db: Database, key: str) -> dict[str, Any] | None:
@@ -87,10 +98,14 @@ def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, An
         # A later visit says more, or says it better; what it is silent about still holds.
         card = sheets[visit["job"]]["car"]
         car.update({name: card[name] for name in LASTING_PLAIN if card.get(name) is not None})
-        for part, names in LASTING.items():
+        for part in LASTING:
             inner = card.get(part)
             if isinstance(inner, dict):
-                found = {name: inner[name] for name in names or inner if inner.get(name) is not None}
+                found = {
+                    name: value
+                    for name, value in inner.items()
+                    if value is not None and f"car.{part}.{name}" not in PASSING
+                }
                 car.update({part: found} if found else {})
     known = None
     for visit in visits:
@@ -122,15 +137,15 @@ def _assumed(sheet: dict[str, Any]) -> dict[str, tuple[float, float]]:
         car = Car({"car": request(sheet)["request"]["car"]})
     except ModelProblem:
         return {}
-    rows = (
-        (0.0, car.rate_sd),
-        (car.arm, car.arm_sd),
-        (car.bush, car.bush_sd),
-        (0.0, min(1.0, car.roll_sd / car.roll)),
-        (car.uneven, car.uneven_sd),
-        (0.0, min(1.0, car.tyre_sd / car.tyre)),
-    )
-    return dict(zip(NAMES, rows, strict=True))
+    return {
+        "ln_rate": (0.0, car.rate_sd),
+        "arm": (car.arm, car.arm_sd),
+        "bush": (car.bush, car.bush_sd),
+        "ln_roll": (0.0, min(1.0, car.roll_sd / car.roll)),
+        "uneven": (car.uneven, car.uneven_sd),
+        "ln_tyre": (0.0, min(1.0, car.tyre_sd / car.tyre)),
+        "settling": (beliefs.SETTLING_MM * 1e-3, beliefs.SETTLING_SD_MM * 1e-3),
+    }
 
 
 def _chain(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> list[dict[str, Any]]:

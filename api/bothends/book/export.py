@@ -11,6 +11,8 @@ from typing import Any, NamedTuple
 import msgspec
 from sqlite_utils import Database
 
+from bothends.model import fields
+
 from . import simulated, table
 from .jobs import end_of, utc
 
@@ -26,7 +28,7 @@ class Column(NamedTuple):
     words: str
 
 
-FLAGS = ("holds", "hanging", "followed", "hit", "unsettled")
+FLAGS = ("holds", "hanging", "followed", "hit", "still_within", "unsettled")
 """Columns that say yes or no."""
 _JOB = (
     Column("job", "job", "", "id of the job"),
@@ -44,17 +46,44 @@ _CORRECTS = Column("corrects", "corrects", "", "id of the entry that it takes th
 _HOLDS = Column("holds", "holds", "", "yes where it counts; no where it was struck or corrected")
 
 
-def _value(heading: str, what: str, unit: str, words: str) -> Column:
-    return Column(heading, f"CASE what WHEN '{what}' THEN value END", unit, words)
+_UNIT = {"°": "deg"}
+"""Units as headings and other programs have them, where the table of facts has a sign."""
 
 
-def _sd(unit: str, *kinds: str) -> Column:
-    inside = ", ".join(f"'{kind}'" for kind in kinds)
+def _unit(fact: fields.Field | fields.Kind) -> str:
+    return _UNIT.get(fact.unit, fact.unit)
+
+
+def _words(fact: fields.Field | fields.Word) -> str:
+    """The table's sentence as words in a list of columns: the unit stands beside them."""
+    words = fact.words.rstrip(".")
+    if isinstance(fact, fields.Field):
+        words = words.replace(f", [{fact.unit}]", "")
+    return words[0].lower() + words[1:]
+
+
+def _fact(name: str) -> Column:
+    """A field of a reading under its own name."""
+    if name in fields.told("log"):
+        return Column(name, name, "", _words(fields.word(f"log.{name}")))
+    fact = fields.field(f"log.{name}")
+    return Column(name, name, _unit(fact), _words(fact))
+
+
+def _value(kind: fields.Kind) -> Column:
     return Column(
-        f"sd_{unit}",
-        f"CASE WHEN what IN ({inside}) THEN sd END",
-        unit,
-        "standard uncertainty, where it was said",
+        kind.column, f"CASE what WHEN '{kind.name}' THEN value END", _unit(kind), _words(kind.value)
+    )
+
+
+def _spreads() -> tuple[Column, ...]:
+    """Standard uncertainties, a column for every unit."""
+    units = dict.fromkeys(_unit(kind) for kind in fields.KINDS)
+    said = "standard uncertainty, where it was said"
+    inside = {u: ", ".join(f"'{k.name}'" for k in fields.KINDS if _unit(k) == u) for u in units}
+    return tuple(
+        Column(f"sd_{unit}", f"CASE WHEN what IN ({kinds}) THEN sd END", unit, said)
+        for unit, kinds in inside.items()
     )
 
 
@@ -62,7 +91,7 @@ def _sides(heading: str, sql: str, unit: str, words: str) -> tuple[Column, ...]:
     """A column for the left and one for the right."""
     return tuple(
         Column(heading.format(side=side), sql.format(side=side), unit, f"{words}, {side}")
-        for side in ("left", "right")
+        for side in fields.SIDES
     )
 
 
@@ -72,10 +101,10 @@ def _teeth(sql: str) -> tuple[Column, ...]:
             f"{side}_{end}_teeth",
             sql.format(side=side, end=end),
             "teeth",
-            f"turned at the {side} {end} end, tail down positive",
+            f"turned at the {side} {end} end, arm down (raises) positive",
         )
-        for side in ("left", "right")
-        for end in ("inner", "outer")
+        for side in fields.SIDES
+        for end in fields.ENDS
     )
 
 
@@ -96,22 +125,19 @@ TABLES: dict[str, tuple[Column, ...]] = {
     "readings": (
         *_JOB,
         *_ENTRY,
-        Column("what", "what", "", "which kind of reading"),
-        Column("side", "side", "", "left or right"),
-        _value("hanging_angle_deg", "hanging-angle", "deg", "as the gauge showed, wheel below the bar positive"),
-        _value("riding_angle_deg", "riding-angle", "deg", "as the gauge showed, wheel below the bar positive"),
-        _value("body_height_mm", "body-height", "mm", "from the ground under that tyre to the mark"),
-        _value("hub_to_body_mm", "hub-to-body", "mm", "from the wheel's centre up to the body"),
-        _value("wheel_load_kg", "wheel-load", "kg", "on a scale under that wheel"),
-        Column("datum_deg", "datum", "deg", "the same gauge on the body, to be subtracted"),
-        _sd("deg", "hanging-angle", "riding-angle"),
-        _sd("mm", "body-height", "hub-to-body"),
-        _sd("kg", "wheel-load"),
-        Column("reference", "reference", "", "body, or gravity where no datum was read"),
+        _fact("what"),
+        _fact("side"),
+        *(_value(kind) for kind in fields.KINDS),
+        Column("datum_deg", "datum", "deg", _words(fields.field("log.datum"))),
+        *_spreads(),
+        _fact("reference"),
         Column("method", "method", "", "what it was read with"),
         Column("hanging", "pose_hanging", "", "yes where the wheels hung"),
         *_sides("board_{side}_mm", "pose_board_{side}_mm", "mm", "board under the tyre"),
         *_sides("ballast_{side}_kg", "pose_ballast_{side}_kg", "kg", "ballast over the axle"),
+        _fact("spot"),
+        _fact("after_km"),
+        _fact("resettled"),
         _CORRECTS,
         _HOLDS,
     ),
@@ -119,24 +145,33 @@ TABLES: dict[str, tuple[Column, ...]] = {
     "teardowns": (
         *_JOB,
         Column("teardown", "teardown", "", "0 is the car as found"),
+        Column("after_km", "after_km", "km", "driven since hand-over, at a follow-up; empty on hand-over day"),
         Column("at", "at", "RFC 3339", "of the move, or of the first reading; UTC"),
         *_teeth("{side}_{end}"),
         Column("odds", "odds", "0 to 1", "promised that it lands"),
         *_sides("promised_{side}_mm", "promised_{side}_mm", "mm", "body height promised"),
         *_sides("promised_{side}_sd_mm", "promised_{side}_sd_mm", "mm", "its standard deviation"),
-        Column("followed", "followed", "", "yes where the teeth turned were those of the plan"),
+        Column("followed", "followed", "", "yes where what was turned was the plan's"),
         *_sides("target_{side}_mm", "target_{side}_mm", "mm", "body height wanted"),
         Column("tolerance_mm", "tolerance_mm", "mm", "allowed of each height, either way"),
         Column("lean_mm", "lean_mm", "mm", "allowed of left less right, either way"),
         *_sides("body_height_{side}_mm", "{side}_mm", "mm", "body height read, mean of repeats"),
+        *_sides("hub_to_body_{side}_mm", "hub_{side}_mm", "mm", "hub-to-body height read, mean of repeats"),
         *_sides("hanging_{side}_deg", "hanging_{side}_deg", "deg", "hanging angle to the body, mean"),
         *_sides("riding_{side}_deg", "riding_{side}_deg", "deg", "riding angle to the body, mean"),
-        Column("hit", "hit", "", "yes where both heights and the lean were within what was agreed"),
+        Column("hit", "hit", "", "yes where the target was met on hand-over day"),
+        *_sides("settled_{side}_mm", "settled_{side}_mm", "mm", "at a follow-up, above hand-over day"),
+        Column("still_within", "still_within", "", "at a follow-up, yes where the target is still met"),
         Column("unsettled", "unsettled", "", "yes where its move is in dispute"),
     ),
 }  # fmt: skip
 """Columns of every table, in order."""
-_ORDER = {"jobs": "first_at, job", "readings": "id", "moves": "id", "teardowns": "at, job, teardown"}
+_ORDER = {
+    "jobs": "first_at, job",
+    "readings": "id",
+    "moves": "id",
+    "teardowns": "at, job, teardown, after_km",
+}
 _AT = {"readings": "at", "moves": "at", "teardowns": "at"}
 
 

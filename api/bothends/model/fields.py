@@ -10,7 +10,7 @@ a car where a fact is left out stands in `beliefs`.
 __all__ = [
     "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "KINDS", "LEVELS", "LONGEST_SPOT",
     "MEASURED", "MOST_ENTRIES", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind", "Word", "field",
-    "form", "inside", "kind", "names", "word",
+    "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -305,6 +305,29 @@ def names(part: str) -> tuple:
     ('left', 'right')
     """
     return tuple([f.name for f in FIELDS if f.path == part + "." + f.name])
+
+
+def told(part: str) -> tuple:
+    """Names of the fields directly below a part that are no numbers, in the table's order.
+
+    >>> told("car.held")
+    ('left', 'right')
+    """
+    return tuple([w.name for w in WORDS if w.path == part + "." + w.name])
+
+
+def parts(part: str) -> tuple:
+    """Names of the parts directly below a part, in the table's order.
+
+    >>> parts("car")
+    ('bar', 'load_kg', 'bush', 'limits', 'held')
+    """
+    out: list = []
+    for fact in FIELDS + WORDS:
+        steps = fact.path[len(part) + 1 :].split(".")
+        if fact.path.startswith(part + ".") and len(steps) > 1 and steps[0] not in out:
+            out.append(steps[0])
+    return tuple(out)
 
 
 def inside(part: str) -> tuple:

@@ -61,10 +61,7 @@ class Constant(msgspec.Struct, kw_only=True):
 
     name: Annotated[
         str,
-        Meta(
-            description="bar_nm_per_deg, arm_mm, bush_ratio, roll_support_n_per_mm, unevenness_mm or"
-            " tyre_n_per_mm."
-        ),
+        Meta(description=f"One of {', '.join(outside for outside, _, _ in book_cars.CONSTANTS.values())}."),
     ]
     value: float
     sd: Annotated[float, Meta(description="Standard deviation, in the unit of the value.")]

@@ -22,6 +22,7 @@ const CONSTANTS = {
   bush_ratio: ["Bush, share of the bar’s rate", "%", 1, 100],
   unevenness_mm: ["Front out of level, as lean at the rear", "mm", 1],
   tyre_n_per_mm: ["Tyre", "N/mm", 0],
+  settling_mm: ["Settling after hand-over, both sides", "mm", 1],
 };
 const unit = () => (inches() ? "in" : "mm");
 const inUnit = (mm) => (mm === null || mm === undefined ? null : inches() ? toInches(mm) : mm);

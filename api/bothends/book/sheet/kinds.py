@@ -5,7 +5,7 @@ entry enters the shop (``entries``) and where a plan is made (the model); this i
 ever failing on an entry that came by another way, or from a newer phone. Runs on the phone as well.
 """
 
-from bothends.model.fields import AIMS
+from bothends.model import fields
 
 from .order import whole
 
@@ -27,10 +27,12 @@ KINDS = (
     "strike",
     "target",
 )
-ANGLES = ("hanging-angle", "riding-angle")
-READINGS = ANGLES + ("body-height", "hub-to-body", "wheel-load")
-SIDES = ("left", "right")
-SUPPORTS = ("ballast_left_kg", "ballast_right_kg", "board_left_mm", "board_right_mm")
+READINGS = tuple([k.name for k in fields.KINDS])
+ANGLES = tuple([k.name for k in fields.KINDS if k.angle])
+NUMBERS = ("sd",) + tuple([name for name in fields.names("log") if name != "teardown"])
+"""Numbers of a reading that may be left out."""
+SIDES = fields.SIDES
+SUPPORTS = fields.names("log.pose")
 """Numbers of a pose: what stands under a tyre, what lies over the axle."""
 
 
@@ -79,9 +81,11 @@ def _reading(body: dict) -> str:
         return "side"
     if not _number(body.get("value")):
         return "value"
-    for name in ("after_km", "datum", "sd"):
+    for name in NUMBERS:
         if body.get(name) is not None and not _number(body[name]):
             return name
+    if body.get("spot") is not None and not isinstance(body["spot"], str):
+        return "spot"
     pose = body.get("pose")
     if pose is not None:
         if not isinstance(pose, dict):
@@ -99,7 +103,7 @@ def _move(body: dict) -> str:
             continue
         if not isinstance(ends, dict):
             return side
-        for end in ("inner", "outer"):
+        for end in fields.ENDS:
             if not whole(ends.get(end, 0)):
                 return side + "." + end
     return _teardown(body, 1)
@@ -130,7 +134,7 @@ def _teardown(body: dict, default: int) -> str:
 
 
 def _target(body: dict) -> str:
-    return "" if body.get("as") is None or body["as"] in AIMS else "as"
+    return "" if body.get("as") is None or body["as"] in fields.AIMS else "as"
 
 
 def _settle(body: dict) -> str:

@@ -4,47 +4,20 @@ Owns which of the sheet's facts the solver gets. Does not check bounds: the mode
 path such as ``$.log[3].value`` leads back to an entry by ``entry_at``. Runs on the phone as well.
 """
 
+from bothends.model import fields
+
+from .aim import form
 from .fold import turned
-from .kinds import SIDES, SUPPORTS
+from .kinds import SUPPORTS
 
 __all__ = ["entry_at", "request", "with_entries"]
 
 # A field the solver does not know would be refused by the server; what a newer phone added stays in the book.
-BAR = (
-    "bore_mm",
-    "diameter_mm",
-    "inner_teeth",
-    "length_mm",
-    "outer_teeth",
-    "rate_sd_percent",
-    "shear_modulus_gpa",
-)  # fmt: skip
-CAR = (
-    "arm_mm",
-    "arm_sd_mm",
-    "axle",
-    "half_axle_deg",
-    "half_axle_mm",
-    "load_sd_kg",
-    "roll_support_n_per_mm",
-    "roll_support_sd_n_per_mm",
-    "sweep_deg",
-    "tyre_n_per_mm",
-    "tyre_sd_n_per_mm",
-    "unevenness_mm",
-    "unevenness_sd_mm",
-    "unsprung_kg",
-    "unsprung_sd_kg",
-)
-PARTS = {
-    "bar": BAR,
-    "bush": ("ratio", "ratio_sd", "rest_deg", "rest_sd_deg"),
-    "limits": ("bump_mm", "droop_mm", "joint_deg", "permissible_stress_mpa", "stop_deg"),
-    "load_kg": SIDES,
-}
-TARGET = ("lean_mm", "left_mm", "right_mm", "tolerance_mm")
-READING = ("datum", "reference", "sd", "side", "teardown", "value", "what")
-POSE = SUPPORTS + ("hanging",)
+BAR = fields.names("car.bar")
+CAR = fields.names("car") + fields.told("car")
+PARTS = fields.parts("car")
+READING = ("value", "sd") + fields.names("log") + fields.told("log")
+POSE = SUPPORTS + fields.told("log.pose")
 
 
 def _picked(source: dict, names: tuple) -> dict:
@@ -57,10 +30,10 @@ def _picked(source: dict, names: tuple) -> dict:
 
 def _car(sheet: dict) -> dict:
     out = _picked(sheet["car"], CAR)
-    for name in ("bar", "bush", "limits", "load_kg"):
+    for name in PARTS:
         inner = sheet["car"].get(name)
         if isinstance(inner, dict):
-            inner = _picked(inner, PARTS[name])
+            inner = _picked(inner, fields.names("car." + name) + fields.told("car." + name))
             if name == "load_kg" and len(inner) == 1:
                 # One wheel weighed: the best guess for the other is the same.
                 known = inner.get("left", inner.get("right"))
@@ -71,6 +44,12 @@ def _car(sheet: dict) -> dict:
     if known.get("use", True) and isinstance(known.get("posterior"), dict):
         out["known"] = known["posterior"]
     return out
+
+
+def _target(card: dict) -> dict:
+    """The target in its own form: a tolerance that only another form has stays on the card alone."""
+    said = fields.form(form(card))
+    return _picked(card, ("as",) + said.needs + said.may)
 
 
 def _stops(sheet: dict) -> list:
@@ -143,7 +122,7 @@ def request(sheet: dict) -> dict:
         )
         ids.append(move["id"])
     return {
-        "request": {"car": _car(sheet), "target": _picked(sheet["target"], TARGET), "log": log},
+        "request": {"car": _car(sheet), "target": _target(sheet["target"]), "log": log},
         "ids": ids,
         "stops": _stops(sheet),
     }
