@@ -52,7 +52,7 @@ CONSTANTS = {
     "ln_tyre": ("tyre_n_per_mm", 1e-3, True),
     "settling": ("settling_mm", 1e3, False),
 }
-"""Names in a posterior, older ones lack some: the outside's name, its unit in SI units, and whether the logarithm is kept."""
+"""Names in a posterior (older ones lack some): the outside's name, its unit in SI units, whether it is a logarithm."""
 
 
 def page(db: Database, key: str) -> dict[str, Any] | None:

@@ -3,6 +3,8 @@
 import textwrap
 from typing import Any
 
+from bothends.model.fields import field
+
 from .answer import Advice, Doubt, Option, SidePlan, SolveAnswer
 from .measure import Measures, odds_words
 
@@ -118,8 +120,8 @@ def sheet(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False)
     best, rest = answer.options[0], answer.options[1:]
     aim = [
         f"Wanted: left {m.plain_length(wish['left_mm'])}, right {m.plain_length(wish['right_mm'])},"
-        f" each within {m.plain_length(wish.get('tolerance_mm', 5.0))},"
-        f" lean within {m.plain_length(wish.get('lean_mm', 5.0))}"
+        f" each within {m.plain_length(wish.get('tolerance_mm', field('target.tolerance_mm').default))},"
+        f" lean within {m.plain_length(wish.get('lean_mm', field('target.lean_mm').default))}"
     ]
     blocks = [
         aim,
