@@ -17,7 +17,7 @@ from bothends.book.store import Store
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0}
 SHEETS = "SELECT * FROM job_sheets ORDER BY job"
-TEARDOWNS = "SELECT * FROM job_teardowns ORDER BY job, teardown"
+TEARDOWNS = "SELECT * FROM job_teardowns ORDER BY job, teardown, after_km"
 
 
 def folded(store):

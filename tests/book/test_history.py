@@ -144,3 +144,49 @@ def test_plans_with_a_test_are_told_from_plans_without(store):
     assert (boards["without"]["count"], boards["without"]["landed"]) == (2, 1)
     assert found["scales"]["with_it"]["count"] == 0
     assert found["scales"]["with_it"]["promised"] is None
+
+
+def test_a_follow_up_has_a_row_of_its_own_and_counts_in_no_rate(store):
+    page = done(1, 0.9)
+    push(store, page)
+    before = store.read(calibration.calibration)
+    page.heights(247.0, 244.0, teardown=1, after_km=300)
+    page.write("close", {})
+    push(store, page)
+    _, hand_over, later = page_of(store)
+    assert (later["teardown"], later["after_km"], later["left_mm"]) == (1, 300.0, 247.0)
+    assert (later["settled_left_mm"], later["settled_right_mm"], later["still_within"]) == (-4.0, -6.0, False)
+    assert (later["hit"], later["odds"], later["followed"], later["left_inner"]) == (None, None, None, None)
+    assert (hand_over["hit"], hand_over["after_km"], hand_over["left_mm"]) == (True, None, 251.0)
+    after = store.read(calibration.calibration)
+    assert {**after, "teardowns_per_job": 0} == {**before, "teardowns_per_job": 0}
+    (row,) = store.read(lambda db: jobs.listed(db))
+    assert (row["state"], row["left_mm"], row["odds"]) == ("closed", 247.0, 0.9)
+
+
+def test_pages_turn_between_hand_over_day_and_its_follow_ups(store):
+    page = done(1, 0.9)
+    for km in (300, 40.5, 1000):
+        page.heights(247.0, 244.0, teardown=1, after_km=km)
+    for entry in page.entries:
+        entry["at"] = "2026-01-10T12:00:00Z"
+    push(store, page)
+    found, after = [], None
+    while rows := page_of(store, after=after, limit=1):
+        found += [(row["teardown"], row["after_km"]) for row in rows]
+        after = history.place(rows[-1])
+    assert found == [(0, None), (1, None), (1, 40.5), (1, 300.0), (1, 1000.0)]
+
+
+def test_a_plan_that_promised_no_height_counts_by_its_outcome_alone(store):
+    page = Page(job=an_id(1))
+    page.write("target", TARGET)
+    sides = {"left": {"inner": 1, "outer": 0, "body_height_mm": None}, "right": {"inner": 1, "outer": 0}}
+    page.write("plan", {"teardown": 1, "odds": 0.7, **sides, "target": TARGET})
+    page.move(1, (1, 0), (1, 0))
+    page.heights(251.0, 250.0, teardown=1)
+    push(store, page)
+    found = store.read(calibration.calibration)
+    assert (found["all"]["count"], found["all"]["landed"]) == (1, 1)
+    assert (found["height_error"]["count"], found["height_error"]["mean_mm"]) == (0, None)
+    assert found["height_error"]["bins"] == []

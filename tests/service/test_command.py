@@ -34,9 +34,9 @@ def test_version_is_the_packages():
 def test_a_plan_is_printed_for_a_mechanic():
     done = run("solve", GANNET)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "inner end: " in done.stdout
-    assert "teeth tail" in done.stdout
-    assert "good odds, 8" in done.stdout
+    assert "inner end " in done.stdout
+    assert "arm down (raises)" in done.stdout
+    assert "chance 8" in done.stdout
     assert "believe the car" in done.stdout
 
 

@@ -1,9 +1,9 @@
 """Promise against outcome over the whole shop: do plans promised at 80 % land eight times in ten.
 
-Owns which teardowns count: those with a plan that was followed, both heights read afterwards, and no
-dispute over the move. The first-teardown rate counts every job whose first teardown has an outcome, planned
-here or not. What a test before the first plan brought is only compared, not explained: cars that were tested
-may differ from the others in more than that.
+Owns which teardowns count: those with a plan that was followed, an outcome read on hand-over day (a
+follow-up is none), and no dispute over the move. The first-teardown rate counts every job whose first
+teardown has an outcome, planned here or not. What a test before the first plan brought is only compared, not
+explained: cars that were tested may differ from the others in more than that.
 """
 
 import math
@@ -23,7 +23,8 @@ MOST_MM = 20.0
 """Errors beyond this are counted in the outermost bins, [mm]."""
 Z = 1.959963984540054
 """97.5 % point of the normal distribution."""
-COUNTED = "odds IS NOT NULL AND followed = 1 AND hit IS NOT NULL AND unsettled = 0"
+JUDGED = "after_km IS NULL AND hit IS NOT NULL AND unsettled = 0"
+COUNTED = f"odds IS NOT NULL AND followed = 1 AND {JUDGED}"
 
 
 def wilson(*, landed: int, count: int) -> tuple[float, float]:
@@ -64,7 +65,7 @@ def calibration(db: Database) -> dict[str, Any]:
         f" FROM job_teardowns WHERE {COUNTED}"
     ).fetchone()
     errors = db.execute(
-        f"""SELECT count(*), avg(miss), avg(miss * miss), avg(z * z) FROM (
+        f"""SELECT count(miss), avg(miss), avg(miss * miss), avg(z * z) FROM (
             SELECT left_mm - promised_left_mm AS miss,
                 (left_mm - promised_left_mm) / nullif(promised_left_sd_mm, 0) AS z
                 FROM job_teardowns WHERE {COUNTED}
@@ -73,8 +74,7 @@ def calibration(db: Database) -> dict[str, Any]:
                 FROM job_teardowns WHERE {COUNTED})"""
     ).fetchone()
     first = db.execute(
-        "SELECT count(*), coalesce(sum(hit), 0) FROM job_teardowns"
-        " WHERE teardown = 1 AND hit IS NOT NULL AND unsettled = 0"
+        f"SELECT count(*), coalesce(sum(hit), 0) FROM job_teardowns WHERE teardown = 1 AND {JUDGED}"
     ).fetchone()
     return {
         "teardowns_per_job": _per_job(db),

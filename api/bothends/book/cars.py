@@ -52,7 +52,7 @@ CONSTANTS = {
     "ln_tyre": ("tyre_n_per_mm", 1e-3, True),
     "settling": ("settling_mm", 1e3, False),
 }
-"""Names in a posterior (older ones lack some): the outside's name, its unit in SI units, whether it is a logarithm."""
+"""Names in a posterior (older ones lack some): the outside's name, unit in SI, whether the logarithm is kept."""
 
 
 def page(db: Database, key: str) -> dict[str, Any] | None:

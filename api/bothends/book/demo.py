@@ -14,6 +14,7 @@ from bothends.model.solve import solve
 
 from . import ids
 from .sheet.fold import fold
+from .sheet.kinds import schema_of
 from .sheet.request import request
 
 __all__ = ["entries"]
@@ -41,7 +42,7 @@ class _Job:
         self.ms += 3 * MINUTE_MS
         name = ids.made(self.ms, self.number)
         entry = {"id": name, "job": self.id, "device": device, "device_seq": self.number, "at": _at(self.ms)}
-        self.entries.append({**entry, "kind": kind, "schema": 1, "body": body})
+        self.entries.append({**entry, "kind": kind, "schema": schema_of(kind, body), "body": body})
         return name
 
     def begin(self, about: dict[str, Any], asked: dict[str, Any]) -> None:
@@ -61,12 +62,12 @@ class _Job:
 
     def plan(self) -> tuple[str, dict[str, Any]]:
         """Keep the best option as a plan; its id and the option."""
-        sheet = self.sheet()
-        option = self.answer()["options"][0]
+        sheet, answer = self.sheet(), self.answer()
+        option = answer["options"][0]
         body: dict[str, Any] = {"teardown": sheet["teardowns"] + 1, "label": option["label"]}
-        body.update(
-            odds=round(option["odds"], 3), lean_mm=_rounded(option["lean_mm"]), target=sheet["target"]
-        )
+        # The heights that the target comes to are the model's, where it says them.
+        target = answer.get("target") or sheet["target"]
+        body.update(odds=round(option["odds"], 3), lean_mm=_rounded(option["lean_mm"]), target=target)
         for side in ("left", "right"):
             planned = option[side]
             body[side] = {

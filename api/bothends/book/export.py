@@ -28,7 +28,7 @@ class Column(NamedTuple):
     words: str
 
 
-FLAGS = ("holds", "hanging", "followed", "hit", "unsettled")
+FLAGS = ("holds", "hanging", "followed", "hit", "still_within", "unsettled")
 """Columns that say yes or no."""
 _JOB = (
     Column("job", "job", "", "id of the job"),
@@ -145,24 +145,33 @@ TABLES: dict[str, tuple[Column, ...]] = {
     "teardowns": (
         *_JOB,
         Column("teardown", "teardown", "", "0 is the car as found"),
+        Column("after_km", "after_km", "km", "driven since hand-over, at a follow-up; empty on hand-over day"),
         Column("at", "at", "RFC 3339", "of the move, or of the first reading; UTC"),
         *_teeth("{side}_{end}"),
         Column("odds", "odds", "0 to 1", "promised that it lands"),
         *_sides("promised_{side}_mm", "promised_{side}_mm", "mm", "body height promised"),
         *_sides("promised_{side}_sd_mm", "promised_{side}_sd_mm", "mm", "its standard deviation"),
-        Column("followed", "followed", "", "yes where the teeth turned were those of the plan"),
+        Column("followed", "followed", "", "yes where what was turned was the plan's"),
         *_sides("target_{side}_mm", "target_{side}_mm", "mm", "body height wanted"),
         Column("tolerance_mm", "tolerance_mm", "mm", "allowed of each height, either way"),
         Column("lean_mm", "lean_mm", "mm", "allowed of left less right, either way"),
         *_sides("body_height_{side}_mm", "{side}_mm", "mm", "body height read, mean of repeats"),
+        *_sides("hub_to_body_{side}_mm", "hub_{side}_mm", "mm", "hub-to-body height read, mean of repeats"),
         *_sides("hanging_{side}_deg", "hanging_{side}_deg", "deg", "hanging angle to the body, mean"),
         *_sides("riding_{side}_deg", "riding_{side}_deg", "deg", "riding angle to the body, mean"),
-        Column("hit", "hit", "", "yes where both heights and the lean were within what was agreed"),
+        Column("hit", "hit", "", "yes where the target was met on hand-over day"),
+        *_sides("settled_{side}_mm", "settled_{side}_mm", "mm", "at a follow-up, above hand-over day"),
+        Column("still_within", "still_within", "", "at a follow-up, yes where the target is still met"),
         Column("unsettled", "unsettled", "", "yes where its move is in dispute"),
     ),
 }  # fmt: skip
 """Columns of every table, in order."""
-_ORDER = {"jobs": "first_at, job", "readings": "id", "moves": "id", "teardowns": "at, job, teardown"}
+_ORDER = {
+    "jobs": "first_at, job",
+    "readings": "id",
+    "moves": "id",
+    "teardowns": "at, job, teardown, after_km",
+}
 _AT = {"readings": "at", "moves": "at", "teardowns": "at"}
 
 

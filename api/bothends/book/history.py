@@ -1,7 +1,7 @@
-"""History across jobs: the car as found and after each teardown, what was promised and what came.
+"""History across jobs: the car as found, after each teardown and at follow-ups; what was promised and what came.
 
 Owns the queries, their pages and the CSV. Rows are those that ``jobs`` keeps; a page turns by (at, job,
-teardown), so that rows which arrive in between neither repeat nor hide others. Functions of an open
+teardown, after_km), so that rows which arrive in between neither repeat nor hide others. Functions of an open
 database, run by ``store``.
 """
 
@@ -21,6 +21,7 @@ COLUMNS = (
     "owner",
     "car",
     "teardown",
+    "after_km",
     "at",
     "left_inner",
     "left_outer",
@@ -38,14 +39,21 @@ COLUMNS = (
     "lean_mm",
     "left_mm",
     "right_mm",
+    "hub_left_mm",
+    "hub_right_mm",
     "hanging_left_deg",
     "hanging_right_deg",
     "riding_left_deg",
     "riding_right_deg",
     "hit",
+    "settled_left_mm",
+    "settled_right_mm",
+    "still_within",
     "unsettled",
 )
-FLAGS = ("followed", "hit", "unsettled")
+FLAGS = ("followed", "hit", "still_within", "unsettled")
+PLACE = "t.at, t.job, t.teardown, coalesce(t.after_km, 0)"
+"""What a page turns by, as SQL."""
 
 
 def page(
@@ -54,7 +62,7 @@ def page(
     car: str = "",
     since: str = "",
     until: str = "",
-    after: tuple[str, str, int] | None = None,
+    after: tuple[str, str, int, float] | None = None,
     limit: int = 100,
 ) -> list[dict[str, Any]]:
     """Rows in order of time.
@@ -78,12 +86,12 @@ def page(
         where.append("t.at < ?")
         values.append(end_of(until))
     if after:
-        where.append("(t.at, t.job, t.teardown) > (?, ?, ?)")
+        where.append(f"({PLACE}) > (?, ?, ?, ?)")
         values += after
     names = ", ".join(f"{'j' if name in ('title', 'owner', 'car') else 't'}.{name}" for name in COLUMNS)
     sql = (
         f"SELECT {names} FROM job_teardowns t JOIN job_sheets j USING (job) WHERE {' AND '.join(where)}"
-        " ORDER BY t.at, t.job, t.teardown LIMIT ?"
+        f" ORDER BY {PLACE} LIMIT ?"
     )
     found = list(db.query(sql, [*values, limit]))
     for row in found:
@@ -92,9 +100,9 @@ def page(
     return found
 
 
-def place(row: dict[str, Any]) -> tuple[str, str, int]:
-    """Where a row stands, to go on after it."""
-    return row["at"], row["job"], row["teardown"]
+def place(row: dict[str, Any]) -> tuple[str, str, int, float]:
+    """Where a row stands, to go on after it; 0 km is hand-over day."""
+    return row["at"], row["job"], row["teardown"], row["after_km"] or 0.0
 
 
 def _keys(db: Database, car: str) -> list[str]:

@@ -1,4 +1,4 @@
-"""Jobs as lists and searches see them: one row per job and per teardown, made from entries.
+"""Jobs as lists and searches see them: one row per job and per stage of it, made from entries.
 
 Owns the tables job_sheets, job_teardowns and job_holds. They hold nothing that the entries do not say: a
 job whose entries have grown is folded again before anybody reads its row. Functions of an open database,
@@ -14,6 +14,7 @@ import msgspec
 from sqlite_utils import Database
 
 from . import log
+from .sheet.aim import after_km
 from .sheet.fold import fold
 from .sheet.kinds import SUPPORTS
 from .sheet.outcome import stages
@@ -349,7 +350,7 @@ def _tests(sheet: dict[str, Any]) -> list[str]:
     found = set()
     plain = {"left": 0, "right": 0}
     for reading in sheet["readings"]:
-        if reading.get("teardown"):
+        if reading.get("teardown") or after_km(reading) is not None:
             continue
         pose = reading["pose"] if isinstance(reading.get("pose"), dict) else {}
         raised = {name for name in SUPPORTS if pose.get(name)}
@@ -385,8 +386,10 @@ def _teardown(stage: dict[str, Any]) -> dict[str, Any]:
     promised = stage["promised"] or {}
     turned = stage["turned"] or [None] * 4
     target = stage["target"]
+    settled = stage["settled"] or {}
     return {
         "teardown": stage["teardown"],
+        "after_km": stage["after_km"],
         "at": utc(stage["at"]),
         **dict(zip(("left_inner", "left_outer", "right_inner", "right_outer"), turned, strict=True)),
         "odds": promised.get("odds"),
@@ -401,10 +404,15 @@ def _teardown(stage: dict[str, Any]) -> dict[str, Any]:
         "lean_mm": _real(target.get("lean_mm")),
         "left_mm": stage["reached"]["left_mm"],
         "right_mm": stage["reached"]["right_mm"],
+        "hub_left_mm": stage["hub_mm"]["left"],
+        "hub_right_mm": stage["hub_mm"]["right"],
         "hanging_left_deg": stage["hanging_deg"]["left"],
         "hanging_right_deg": stage["hanging_deg"]["right"],
         "riding_left_deg": stage["riding_deg"]["left"],
         "riding_right_deg": stage["riding_deg"]["right"],
         "hit": stage["hit"],
+        "settled_left_mm": settled.get("left_mm"),
+        "settled_right_mm": settled.get("right_mm"),
+        "still_within": stage["still_within"],
         "unsettled": stage["unsettled"],
     }

@@ -226,6 +226,45 @@ def m006_writers(db: Database) -> None:
 
 
 @BOOK()
+def m007_stages(db: Database) -> None:
+    """A row for every follow-up beside hand-over day's, with what has settled since; every job is folded again.
+
+    The table holds nothing that entries do not say, so it is made anew. Hand-over day has no after_km, which a
+    primary key could not hold.
+    """
+    km = "coalesce(after_km, 0)"
+    _run(
+        db,
+        "DROP TABLE job_teardowns",
+        """CREATE TABLE job_teardowns (
+            job TEXT NOT NULL,
+            teardown INTEGER NOT NULL,
+            after_km REAL,
+            at TEXT NOT NULL,
+            car_key TEXT NOT NULL,
+            left_inner INTEGER, left_outer INTEGER, right_inner INTEGER, right_outer INTEGER,
+            odds REAL,
+            promised_left_mm REAL, promised_left_sd_mm REAL,
+            promised_right_mm REAL, promised_right_sd_mm REAL,
+            followed INTEGER,
+            target_left_mm REAL, target_right_mm REAL, tolerance_mm REAL, lean_mm REAL,
+            left_mm REAL, right_mm REAL,
+            hub_left_mm REAL, hub_right_mm REAL,
+            hanging_left_deg REAL, hanging_right_deg REAL, riding_left_deg REAL, riding_right_deg REAL,
+            hit INTEGER,
+            settled_left_mm REAL, settled_right_mm REAL,
+            still_within INTEGER,
+            unsettled INTEGER NOT NULL
+        ) STRICT""",
+        f"CREATE UNIQUE INDEX job_teardowns_stage ON job_teardowns (job, teardown, {km})",
+        f"CREATE INDEX job_teardowns_at ON job_teardowns (at, job, teardown, {km})",
+        f"CREATE INDEX job_teardowns_car ON job_teardowns (car_key, at, job, teardown, {km})",
+        "CREATE INDEX job_teardowns_odds ON job_teardowns (odds) WHERE odds IS NOT NULL",
+        "UPDATE job_sheets SET folded_seq = 0",
+    )
+
+
+@BOOK()
 def m008_spots(db: Database) -> None:
     """Where a reading was taken, how far after hand-over, and of which settling: three more columns of readings."""
     paths = (

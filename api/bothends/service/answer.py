@@ -11,26 +11,50 @@ from msgspec import Meta
 
 from bothends.model.solve import solve
 
+from .aimed import Aimed
+from .option import Estimate, HubMark, Mark, Odds, Option, Side
 from .request import Posterior
 
-__all__ = ["Estimate", "Lift", "Odds", "SolveAnswer", "StepSizes", "answer_of", "plan"]
-
-Odds = Annotated[float, Meta(ge=0.0, le=1.0, description="Probability, 0 to 1.")]
+__all__ = ["Advice", "Assumed", "Doubt", "Headline", "SolveAnswer", "StepSizes", "answer_of", "plan"]
 
 
-class Estimate(msgspec.Struct, kw_only=True):
-    """A value with its standard deviation, both in the unit of the field's name."""
+class Headline(msgspec.Struct, kw_only=True):
+    """The best attempt in one sentence with the one reason that matters."""
 
-    value: float
-    sd: Annotated[float, Meta(ge=0.0)]
+    code: Annotated[
+        Literal["as-wished", "turn", "turn-degrees", "read-first", "forbidden", "out-of-reach"],
+        Meta(
+            description="as-wished: nothing to turn. turn: whole teeth. turn-degrees: the teeth are not counted"
+            " yet. read-first: a doubt must be settled first. forbidden: a given limit stops every way."
+            " out-of-reach: no way comes near the target."
+        ),
+    ]
+    words: Annotated[str, Meta(description="The same on screen, in print and on the command line.")]
 
 
-class SideNow(msgspec.Struct, kw_only=True):
+class Assumed(msgspec.Struct, kw_only=True):
+    """A fact that was left out, what is believed instead, and what would tell."""
+
+    field: Annotated[str, Meta(description="Its path in a request, such as car.limits.droop_mm.")]
+    side: Annotated[Side | None, Meta(description="null where one value serves both sides.")]
+    value: Annotated[float | None, Meta(description="What is believed; null where no number is.")]
+    sd: Annotated[float | None, Meta(description="Its standard deviation.")]
+    unit: str
+    measure: Annotated[str | None, Meta(description="What to measure to know it, as in measure_next.")]
+    minutes: Annotated[float | None, Meta(description="How long that takes.")]
+    odds_after: Annotated[
+        Odds | None, Meta(description="The chance once it is known; null for a limit, which changes none.")
+    ]
+    words: str
+
+
+class SideNow(msgspec.Struct, kw_only=True, omit_defaults=True):
     """One side as it is now. Angles: wheel below the bar positive. load_kg: mass carried by the spring."""
 
     hanging_deg: Estimate
     riding_deg: Estimate
-    body_height_mm: Estimate
+    body_height_mm: Mark
+    hub_to_body_mm: HubMark = None
     load_kg: Estimate
 
 
@@ -52,60 +76,40 @@ class Learned(msgspec.Struct, kw_only=True):
     tyre_n_per_mm: Estimate
 
 
-class Lift(msgspec.Struct, kw_only=True):
-    """What it takes to lift the relaxed arm onto its stop. This is what hurts people."""
-
-    torque_nm: Annotated[float, Meta(description="At the stop, [N·m].")]
-    energy_j: Annotated[float, Meta(description="Stored in the bar at the stop, [J].")]
-    force_n: Annotated[float, Meta(description="At the stop, square to the arm at its wheel end, [N].")]
-
-
-class SidePlan(msgspec.Struct, kw_only=True):
-    """One side of an option. Teeth and degrees: tail down (raises the car) positive."""
-
-    inner: Annotated[int, Meta(description="Whole teeth at the inner end.")]
-    outer: Annotated[int, Meta(description="Whole teeth at the outer end.")]
-    steps: Annotated[int, Meta(description="Net fine steps.")]
-    turn_deg: float
-    hanging_deg: float
-    riding_deg: float
-    body_height_mm: Estimate
-    lift: Lift
-    stress_at_bump_mpa: float
-    bump_left_mm: float
-    droop_left_mm: float
-    camber_change_deg: Annotated[float, Meta(description="Wheel top outward positive, [°].")]
-
-
-class Option(msgspec.Struct, kw_only=True):
-    """One way to do the job."""
-
-    label: str
-    recommended: bool
-    odds: Annotated[Odds, Meta(description="That both heights and the lean end within tolerance, 0 to 1.")]
-    ends_disturbed: int
-    left: SidePlan
-    right: SidePlan
-    lean_mm: Annotated[Estimate, Meta(description="Left minus right body height, [mm].")]
-    cross_weight_kg: Annotated[
-        float, Meta(description="Change of load on the diagonal from left rear to right front, [kg].")
-    ]
-    ride_hz: float
-    mm_per_deg: float
-    stopped_by: Annotated[list[str], Meta(description="What forbids this option; empty when nothing does.")]
-    cautions: list[str]
-
-
 class Advice(msgspec.Struct, kw_only=True):
     """A reading or test worth making before a tooth is turned."""
 
-    what: Literal[
-        "board-test", "hang-test", "scales", "ballast-test", "body-height", "riding-angle", "hanging-angle"
+    what: Annotated[
+        Literal[
+            "board-test",
+            "hang-test",
+            "scales",
+            "ballast-test",
+            "body-height",
+            "riding-angle",
+            "hanging-angle",
+            "settling",
+            "arm-length",
+            "tooth-count",
+            "bar-size",
+        ],
+        Meta(
+            description="settling: settle the car once more and read again; arm-length: tape the lever that"
+            " carries the wheel."
+        ),
     ]
     side: Literal["left", "right", "both"]
     odds_after: Odds
     minutes: float
     text: str
+
+
+class Also(msgspec.Struct, kw_only=True):
+    """A second slip that would explain an entry nearly as well."""
+
+    guess: str
+    text: str
+    repaired_value: float | None
 
 
 class Doubt(msgspec.Struct, kw_only=True):
@@ -123,14 +127,21 @@ class Doubt(msgspec.Struct, kw_only=True):
     field: str | None = None
     side: Literal["left", "right", "both"] | None = None
     end: Literal["inner", "outer", "both"] | None = None
+    changes_plan: Annotated[
+        bool, Meta(description="Whether the first option's teeth would be others with the repair.")
+    ] = True
+    also: Also | None = None
 
 
 class StepSizes(msgspec.Struct, kw_only=True):
-    """Turn of the arm by one tooth at either end, and by one fine step of both against each other, [°]."""
+    """Turn of the arm by one tooth at either end, and by one fine step of both against each other, [°].
 
-    fine: float
-    inner: float
-    outer: float
+    null where it is not counted; the fine step needs both.
+    """
+
+    fine: float | None
+    inner: float | None
+    outer: float | None
 
 
 class Fit(msgspec.Struct, kw_only=True):
@@ -141,13 +152,29 @@ class Fit(msgspec.Struct, kw_only=True):
     misfit_rms: float
 
 
-class SolveAnswer(msgspec.Struct, kw_only=True):
-    """The plan: options best first, what was learned, what to measure next, doubts, cautions."""
+class SolveAnswer(msgspec.Struct, kw_only=True, omit_defaults=True):
+    """The plan: options best first, what was learned and assumed, what to measure next, doubts, cautions.
 
+    Options that a given limit forbids come after those it does not.
+    """
+
+    headline: Headline | None = None
+    target: Annotated[
+        Aimed | None, Meta(description="As asked for, with defaults and the heights it comes to.")
+    ] = None
+    withheld: Annotated[
+        bool, Meta(description="Whether doubts change the first option's teeth: then none is recommended.")
+    ] = False
     now: Now
     learned: Learned
     step_deg: StepSizes
     options: list[Option]
+    assumed: Annotated[
+        list[Assumed],
+        Meta(
+            description="Limits that the first option would pass at their assumed value, then by chance gained."
+        ),
+    ] = msgspec.field(default_factory=list)
     measure_next: list[Advice]
     doubts: list[Doubt]
     cautions: list[str]

@@ -11,7 +11,8 @@ from msgspec import Meta
 from bothends.book.facts import fields_of, of
 from bothends.model.what_if import what_if
 
-from .answer import Estimate, Lift, Odds, StepSizes
+from .answer import StepSizes
+from .option import Estimate, Lift, Odds
 from .request import Posterior, SolveRequest, Strict, TargetSaid
 
 __all__ = ["WhatIfAnswer", "WhatIfRequest", "tried"]

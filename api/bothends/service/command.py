@@ -230,6 +230,9 @@ def _solve(options: argparse.Namespace) -> int:
     try:
         decode(body, SolveRequest)
         request = msgspec.json.decode(body)
+        if options.units == "inch":
+            # The sentences are the model's; it writes the figures in them.
+            request["units"] = options.units
         answer = plan(request)
     except Refusal as refusal:
         problem = refusal.problem

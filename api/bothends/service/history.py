@@ -18,18 +18,25 @@ from .problems import Refusal, documented
 __all__ = ["Teardown", "across", "calibrated"]
 
 CSV = "text/csv"
-PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})$"
+PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})(?:~([0-9]{1,9}(?:\.[0-9]{1,20})?))?$"
 DAY = "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 
 
 class Teardown(msgspec.Struct, kw_only=True):
-    """A car as found (teardown 0) or after a teardown: teeth turned, heights promised and heights read."""
+    """A car as found (teardown 0), after a teardown, or at a follow-up: turned, promised and read."""
 
     job: str
     title: str
     owner: str
     car: str
     teardown: int
+    after_km: Annotated[
+        float | None,
+        Meta(
+            description="Driven since hand-over, [km]: a follow-up, with nothing turned or promised and no hit;"
+            " null on hand-over day."
+        ),
+    ]
     at: Annotated[str, Meta(description="Of the move, or of the first reading; UTC.")]
     left_inner: int | None
     left_outer: int | None
@@ -40,8 +47,16 @@ class Teardown(msgspec.Struct, kw_only=True):
     promised_left_sd_mm: float | None
     promised_right_mm: float | None
     promised_right_sd_mm: float | None
-    followed: Annotated[bool | None, Meta(description="Whether the teeth turned were those of the plan.")]
-    target_left_mm: float | None
+    followed: Annotated[
+        bool | None,
+        Meta(
+            description="Whether what was turned was the plan's; null where there was none, or where it was in"
+            " degrees and the teeth are not counted."
+        ),
+    ]
+    target_left_mm: Annotated[
+        float | None, Meta(description="Height that the target comes to, [mm]; null where it comes to none.")
+    ]
     target_right_mm: float | None
     tolerance_mm: float | None
     lean_mm: float | None
@@ -49,11 +64,21 @@ class Teardown(msgspec.Struct, kw_only=True):
         float | None, Meta(description="Body height read on its wheels, mean of repeats, [mm].")
     ]
     right_mm: float | None
+    hub_left_mm: Annotated[
+        float | None, Meta(description="Hub-to-body height read on its wheels, mean of repeats, [mm].")
+    ]
+    hub_right_mm: float | None
     hanging_left_deg: float | None
     hanging_right_deg: float | None
     riding_left_deg: float | None
     riding_right_deg: float | None
-    hit: Annotated[bool | None, Meta(description="Whether both heights and the lean were within the target.")]
+    hit: Annotated[bool | None, Meta(description="Whether the target was met, on hand-over day.")]
+    settled_left_mm: Annotated[
+        float | None,
+        Meta(description="At a follow-up: height less hand-over day's, [mm]; negative has sunk."),
+    ]
+    settled_right_mm: float | None
+    still_within: Annotated[bool | None, Meta(description="At a follow-up: whether the target is still met.")]
     unsettled: Annotated[bool, Meta(description="Whether its move is in dispute.")]
 
 
@@ -187,13 +212,13 @@ async def across(
     return Response(page, headers=headers)
 
 
-def _place(text: str) -> tuple[str, str, int] | None:
+def _place(text: str) -> tuple[str, str, int, float] | None:
     if not text:
         return None
     parts = re.match(PLACE, text)
     if parts is None:
         raise Refusal("bad-parameter", "after must be the next of the page before", path="after")
-    return parts[1], parts[2], int(parts[3])
+    return parts[1], parts[2], int(parts[3]), float(parts[4] or 0.0)
 
 
 @get(

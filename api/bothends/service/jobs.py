@@ -138,7 +138,10 @@ class Sheet(msgspec.Struct, kw_only=True):
     request: Annotated[dict[str, Any], Meta(description="The solve request; send it once stops is empty.")]
     ids: Annotated[list[str], Meta(description="The entry at each place of the request's log.")]
     stops: Annotated[list[dict[str, Any]], Meta(description="What has to be settled or entered first.")]
-    stages: Annotated[list[dict[str, Any]], Meta(description="As found and after each teardown.")]
+    stages: Annotated[
+        list[dict[str, Any]],
+        Meta(description="As found, after each teardown, and at each follow-up (after_km)."),
+    ]
     visit: Annotated[Visit | None, Meta(description="What the car's last visit taught.")]
     seq: Annotated[int, Meta(description="Number of its latest entry.")]
 

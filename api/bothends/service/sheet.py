@@ -1,136 +1,173 @@
-"""A plan as text that can be read beside the car: what to turn, what comes of it, what to mind."""
+"""A plan as text that can be read beside the car: the headline, what to turn, what comes of it, what to do next.
 
-import textwrap
+Sentences about the car are the model's; owned here are the order, the labels and what is done with the file. What
+an answer cannot know is left out or said to be unknown, never written as a nought.
+"""
+
 from typing import Any
 
-from bothends.model.fields import field
+from bothends.model.fields import kind
 
-from .answer import Advice, Doubt, Option, SidePlan, SolveAnswer
-from .measure import Measures, odds_words
+from .answer import Advice, Assumed, Doubt, SolveAnswer
+from .measure import IN_90, Measures, chance
+from .option import Lift, Option, SidePlan
+from .turns import both, is_turned, turns
+from .wanted import to_do, wanted
+from .wrap import wrapped
 
-__all__ = ["sheet", "turns"]
+__all__ = ["sheet"]
 
-_WIDTH = 96
-
-
-def _end(teeth: int) -> str:
-    if teeth == 0:
-        return "leave it"
-    plural = "tooth" if abs(teeth) == 1 else "teeth"
-    return f"{abs(teeth)} {plural} tail {'down' if teeth > 0 else 'up'}"
+_TESTS = {"hang-test": "droop test"}
+"""What people call a test where its name in the API is another."""
 
 
-def turns(inner: int, outer: int) -> str:
-    """What to do at the two ends of one side.
-
-    >>> turns(-3, 1)
-    'inner end: 3 teeth tail up; outer end: 1 tooth tail down'
-    """
-    if not inner and not outer:
-        return "leave it"
-    return f"inner end: {_end(inner)}; outer end: {_end(outer)}"
-
-
-def _wrapped(text: str, first: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent=first, subsequent_indent=" " * (len(first) + 2))
-
-
-def _now(answer: SolveAnswer, m: Measures) -> list[str]:
-    lines = ["As it stands now"]
-    for name, side in (("left", answer.now.left), ("right", answer.now.right)):
-        lines.append(
-            f"  {name + ':':7}body {m.length(side.body_height_mm)}, hanging {m.angle(side.hanging_deg)},"
-            f" riding {m.angle(side.riding_deg)}, carries {m.mass(side.load_kg)}"
-        )
-    return lines
-
-
-def _side(name: str, side: SidePlan, m: Measures) -> list[str]:
-    lines = [
-        f"  {name + ':':7}{turns(side.inner, side.outer)}",
-        f"         body {m.length(side.body_height_mm)}; arm hangs at {side.hanging_deg:.1f}° when done",
-    ]
-    if side.inner or side.outer:
-        lift = side.lift
-        lines.append(
-            f"         lifting the arm onto its stop: {m.torque(lift.torque_nm)},"
-            f" {m.force(lift.force_n)} at the wheel end, {m.energy(lift.energy_j)} stored"
-        )
-    return lines
-
-
-def _best(option: Option, m: Measures) -> list[str]:
-    head = f"Plan: {option.label} ({odds_words(option.odds)})"
-    lines = [head if option.recommended else head + ", not recommended as it stands"]
-    lines += _side("left", option.left, m) + _side("right", option.right, m)
-    lines.append(
-        f"  lean:  {m.length(option.lean_mm)} (left minus right); {option.ends_disturbed} ends taken apart;"
-        f" rides at {option.ride_hz:.1f} Hz"
+def _lift(lift: Lift, m: Measures) -> str:
+    if lift.assumed and lift.low is not None and lift.high is not None:
+        if lift.high.force_n <= 0.0:
+            return "slack at its stop: no force to lift the arm"
+        return f"to lift the arm onto its stop: {m.lift_range(lift.low, lift.high)}; stop not measured"
+    if lift.force_n <= 0.0:
+        return "slack at its stop: no force to lift the arm"
+    return (
+        f"to lift the arm onto its stop: {m.force(lift.force_n)} at the wheel end,"
+        f" {m.torque(lift.torque_nm)}, {m.energy(lift.energy_j)} stored"
     )
-    for words in option.stopped_by:
-        lines += _wrapped(f"STOPPED: {words}", "  ")
-    for words in option.cautions:
-        lines += _wrapped(f"mind: {words}", "  ")
+
+
+def _comes_of(side: SidePlan, m: Measures) -> str:
+    """Rise, ride height and the arm's angle of one side."""
+    parts = [] if side.rise_mm is None else [m.rise(side.rise_mm)]
+    if side.body_height_mm is not None:
+        parts.append(f"ride height {m.length(side.body_height_mm)}")
+    elif side.hub_to_body_mm is not None:
+        parts.append(f"hub to body {m.length(side.hub_to_body_mm)}")
+    else:
+        parts.append("its ride height was not read")
+    return ", ".join(parts)
+
+
+def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
+    head = f"Plan: {option.label}, chance {chance(option.odds)} that it ends on target"
+    if withheld:
+        head += "; settle the doubts first"
+    elif not option.recommended:
+        head += "; not recommended"
+    lines = wrapped(head, "")
+    for name, side in both(option):
+        lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
+        lines += wrapped(f"{_comes_of(side, m)}; hanging angle {side.hanging_deg:.1f}°", " " * 10)
+        if is_turned(side):
+            lines += wrapped(_lift(side.lift, m), " " * 10)
+    if option.lean_mm is not None:
+        lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
+    given = [o.words for o in option.obstacles if o.given]
+    assumed = [o.words for o in option.obstacles if not o.given]
+    stops = [*given, *(words for words in option.stopped_by if words not in given)]
+    for words in stops:
+        lines += wrapped(f"NOT POSSIBLE: {words}")
+    for words in [*assumed, *(w for w in option.cautions if w not in assumed and w not in stops)]:
+        lines += wrapped(f"Caution: {words}")
     return lines
 
 
 def _others(options: list[Option], m: Measures) -> list[str]:
     lines = ["Other ways"] if options else []
     for option in options:
-        lines.append(f"  {option.label} ({odds_words(option.odds)})")
-        for name, side in (("left", option.left), ("right", option.right)):
-            lines.append(
-                f"    {name + ':':7}{turns(side.inner, side.outer)}; body {m.length(side.body_height_mm)}"
-            )
-        for words in option.stopped_by:
-            lines += _wrapped(f"STOPPED: {words}", "    ")
+        lines += wrapped(f"{option.label}, chance {chance(option.odds)}")
+        for name, side in both(option):
+            text = f"{turns(side.inner, side.outer, side.turn_deg)}; {_comes_of(side, m)}"
+            lines += wrapped(text, f"    {name + ':':8}", "")
+        for words in option.stopped_by or [o.words for o in option.obstacles if o.given]:
+            lines += wrapped(f"NOT POSSIBLE: {words}", "    ")
     return lines
 
 
 def _advice(advice: list[Advice], odds: float) -> list[str]:
-    lines = ["Measure this first"] if advice else []
+    lines = [f"Measure next, for a better chance than {chance(odds)}"] if advice else []
     for item in advice:
-        gain = f"{round(100 * odds)} → {round(100 * item.odds_after)} in 100"
-        lines += _wrapped(f"{gain}, {item.minutes:g} min: {item.text}", "  ")
+        lines += wrapped(f"{chance(item.odds_after)} after {item.minutes:g} min: {item.text}")
     return lines
 
 
+def _assumed(facts: list[Assumed]) -> list[str]:
+    lines = ["Assumed, because it was not given"] if facts else []
+    for fact in facts:
+        text = fact.words
+        if fact.measure is not None:
+            text += f" To know it: {_TESTS.get(fact.measure, fact.measure.replace('-', ' '))}"
+            text += "" if fact.minutes is None else f", {fact.minutes:g} min"
+            text += "" if fact.odds_after is None else f", chance then {chance(fact.odds_after)}"
+            text += "."
+        lines += wrapped(text)
+    return lines
+
+
+def _named(entry: dict[str, Any]) -> str:
+    if entry["kind"] == "move":
+        return f"move of teardown {entry.get('teardown', 0):g}"
+    return f"{kind(entry['what']).words}, {entry['side']}, {entry['value']:g}"
+
+
 def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:
-    lines = ["Doubts: settle these before turning anything"] if doubts else []
-    for doubt in doubts:
-        entry = log[doubt.log_index]
-        what = entry.get("what", f"move of teardown {entry.get('teardown', 0):g}")
-        where = " ".join(str(w) for w in (what, entry.get("side", "")) if w)
-        repair = "" if doubt.repaired_value is None else f" It would then be {doubt.repaired_value:g}."
-        lines += _wrapped(f"entry {doubt.log_index} ({where}): {doubt.guess}. {doubt.text}{repair}", "  ")
+    lines = []
+    for changes, heading in (
+        (True, "Doubts: settle these before you turn anything"),
+        (False, "Doubts that change nothing in the plan"),
+    ):
+        found = [doubt for doubt in doubts if doubt.changes_plan is changes]
+        lines += [heading] if found else []
+        for doubt in found:
+            repair = "" if doubt.repaired_value is None else f" It would then be {doubt.repaired_value:g}."
+            also = f" Or: {doubt.also.guess}. {doubt.also.text}" if doubt.also is not None else ""
+            where = f"entry {doubt.log_index + 1} of the log ({_named(log[doubt.log_index])})"
+            lines += wrapped(f"{where}: {doubt.guess}. {doubt.text}{repair}{also}")
+    return lines
+
+
+def _now(answer: SolveAnswer, m: Measures) -> list[str]:
+    lines = ["As it stands now"]
+    for name, side in (("left", answer.now.left), ("right", answer.now.right)):
+        if side.body_height_mm is not None:
+            height = f"ride height {m.length(side.body_height_mm)}"
+        elif side.hub_to_body_mm is not None:
+            height = f"hub to body {m.length(side.hub_to_body_mm)}"
+        else:
+            height = "ride height not read"
+        text = (
+            f"{height}, hanging angle {m.angle(side.hanging_deg)}, riding angle {m.angle(side.riding_deg)},"
+            f" spring carries {m.mass(side.load_kg)}"
+        )
+        lines += wrapped(text, f"  {name + ':':8}", "")
     return lines
 
 
 def sheet(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) -> str:
-    """The whole plan as lines of text.
+    """The whole plan as lines of text, at most a hundred columns wide.
 
     Parameters
     ----------
     answer : the plan
-    request : the request it answers, for the names of its log's entries
+    request : the request it answers, for the entries of its log
     inches : add inches and pounds
     """
     m = Measures(inches=inches)
-    wish = request["target"]
     best, rest = answer.options[0], answer.options[1:]
-    aim = [
-        f"Wanted: left {m.plain_length(wish['left_mm'])}, right {m.plain_length(wish['right_mm'])},"
-        f" each within {m.plain_length(wish.get('tolerance_mm', field('target.tolerance_mm').default))},"
-        f" lean within {m.plain_length(wish.get('lean_mm', field('target.lean_mm').default))}"
-    ]
     blocks = [
-        aim,
-        _now(answer, m),
+        [] if answer.headline is None else wrapped(answer.headline.words, "", ""),
+        wanted(answer, request, m),
         _doubts(answer.doubts, request["log"]),
-        _best(best, m),
+        _plan(best, answer.withheld, m),
+        to_do(answer, request),
         _advice(answer.measure_next, best.odds),
+        _assumed(answer.assumed),
         _others(rest, m),
-        ["Cautions", *(line for words in answer.cautions for line in _wrapped(words, "  "))],
-        ["± is one standard deviation: two times in three the true figure lies within it."],
+        _now(answer, m),
+        ["Safety", *(line for words in answer.cautions for line in wrapped(words))],
+        wrapped(
+            f"± is the range that holds 90 in 100 ({IN_90:g} standard deviations). The chance is that of ending on"
+            " target, within what the target allows.",
+            "",
+            "",
+        ),
     ]
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"

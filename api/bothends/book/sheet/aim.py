@@ -1,9 +1,10 @@
 """What a target comes to, and whether the car as read meets it: the sheet's half of the four forms.
 
-A target is of heights, of a rise, of a level, or of hanging angles. Owns which readings count as the car standing as
-it is judged (on its wheels, no board, with the target's ballast), what was found before any teardown, and the
-verdict. Pure functions of rows. Where the model has worked out the heights (a kept plan's target has them), those
-are taken: it also carries readings over to another ballast, which cannot be done here. Runs on the phone as well.
+A target is of heights, of a rise, of a level, or of hanging angles. Owns which readings count as the car
+standing as it is judged (on its wheels, no board, with the target's ballast), what was found before any
+teardown, and the verdict. Pure functions of rows. Where the model has worked out the heights (a kept plan's
+target has them), those are taken: it also carries readings over to another ballast, which cannot be done here.
+Runs on the phone as well.
 """
 
 from bothends.model.fields import MEASURED, field

@@ -1,9 +1,9 @@
 """What was promised for each teardown and what came: the stages of a job, and its history in order.
 
-A stage is the car after so many teardowns, on hand-over day or so many kilometres later: what was turned, which plan
-promised what, what was then read on its wheels, and whether that meets the target. A follow-up is a stage of its
-own: it says how far the car has settled since, and changes nothing of hand-over day. Pure functions of a sheet. Runs
-on the phone as well.
+A stage is the car after so many teardowns, on hand-over day or so many kilometres later: what was turned,
+which plan promised what, what was then read on its wheels, and whether that meets the target. A follow-up is
+a stage of its own: it says how far the car has settled since, and changes nothing of hand-over day. Pure
+functions of a sheet. Runs on the phone as well.
 """
 
 from bothends.model.teeth import fine_step_deg, turn_deg

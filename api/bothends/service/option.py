@@ -1,0 +1,115 @@
+"""An option of the answer as a struct: what to turn on either side, what comes of it, what stands in its way."""
+
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import Meta
+
+__all__ = ["Estimate", "Force", "HubMark", "Lift", "Mark", "Obstacle", "Odds", "Option", "Side", "SidePlan"]
+
+Side = Literal["left", "right"]
+Odds = Annotated[float, Meta(ge=0.0, le=1.0, description="Probability, 0 to 1.")]
+
+
+class Estimate(msgspec.Struct, kw_only=True):
+    """A value with its standard deviation, both in the unit of the field's name."""
+
+    value: float
+    sd: Annotated[float, Meta(ge=0.0)]
+
+
+Mark = Annotated[
+    Estimate | None, Meta(description="Ride height of the mark, [mm]; null where that side's was never read.")
+]
+HubMark = Annotated[
+    Estimate | None,
+    Meta(description="From the wheel's centre up to the mark, [mm]; null where that side's was never read."),
+]
+
+
+class Force(msgspec.Struct, kw_only=True):
+    """What it takes to lift the relaxed arm onto its stop. This is what hurts people."""
+
+    torque_nm: Annotated[float, Meta(description="At the stop, [N·m].")]
+    energy_j: Annotated[float, Meta(description="Stored in the bar at the stop, [J].")]
+    force_n: Annotated[float, Meta(description="At the stop, square to the arm at its wheel end, [N].")]
+
+
+class Lift(Force, kw_only=True, omit_defaults=True):
+    """What it takes to lift the relaxed arm onto its stop, with the range that holds 90 in 100.
+
+    Where the stop was measured, low and high equal the figures; where it was assumed, go by the range.
+    """
+
+    low: Force | None = None
+    high: Force | None = None
+    assumed: Annotated[bool, Meta(description="Whether the stop is assumed, not measured.")] = False
+
+
+class Obstacle(msgspec.Struct, kw_only=True):
+    """A limit that an option would pass."""
+
+    what: Literal["droop", "bump", "stop", "stress", "joint", "steep", "slack", "reach"]
+    side: Side | None
+    by_mm: Annotated[float | None, Meta(description="How far beyond it, [mm].")] = None
+    by_deg: Annotated[float | None, Meta(description="How far beyond it, [°].")] = None
+    by_mpa: Annotated[float | None, Meta(description="How far beyond it, [MPa].")] = None
+    given: Annotated[
+        bool, Meta(description="true: the limit was given, and forbids; false: it is assumed, and cautions.")
+    ]
+    words: str
+
+
+class SidePlan(msgspec.Struct, kw_only=True, omit_defaults=True):
+    """One side of an option. Teeth and degrees: arm down (raises) positive."""
+
+    inner: Annotated[
+        int | None,
+        Meta(
+            description="Whole teeth at the inner end; null where not both ends are counted: turn_deg stands."
+        ),
+    ]
+    outer: Annotated[int | None, Meta(description="Whole teeth at the outer end; null likewise.")]
+    steps: Annotated[int | None, Meta(description="Net fine steps; null likewise.")]
+    turn_deg: Annotated[float, Meta(description="Net turn of the relaxed arm, [°].")]
+    hanging_deg: float
+    riding_deg: float
+    body_height_mm: Mark
+    hub_to_body_mm: HubMark = None
+    rise_mm: Annotated[
+        Estimate | None, Meta(description="Rise of this side against now, [mm]; negative lowers.")
+    ] = None
+    lift: Lift
+    stress_at_bump_mpa: Annotated[
+        float | None, Meta(description="[MPa]; null where the bar's diameter is not known.")
+    ]
+    bump_left_mm: float
+    droop_left_mm: float
+    camber_change_deg: Annotated[float, Meta(description="Wheel top outward positive, [°].")]
+
+
+class Option(msgspec.Struct, kw_only=True, omit_defaults=True):
+    """One way to do the job."""
+
+    label: str
+    recommended: bool
+    odds: Annotated[Odds, Meta(description="Chance that it ends on target, 0 to 1.")]
+    ends_disturbed: Annotated[
+        int, Meta(description="Ends to be taken apart; both of each side that turns where it is in degrees.")
+    ]
+    left: SidePlan
+    right: SidePlan
+    lean_mm: Annotated[
+        Estimate | None,
+        Meta(description="Left minus right ride height, [mm]; null where a mark was never read."),
+    ]
+    cross_weight_kg: Annotated[
+        float, Meta(description="Change of load on the diagonal from left rear to right front, [kg].")
+    ]
+    ride_hz: float
+    mm_per_deg: float
+    obstacles: Annotated[list[Obstacle], Meta(description="Limits that it would pass, given or assumed.")] = (
+        msgspec.field(default_factory=list)
+    )
+    stopped_by: Annotated[list[str], Meta(description="What forbids this option; empty when nothing does.")]
+    cautions: list[str]
