@@ -1,6 +1,7 @@
 """One list of columns a table: what the book keeps, what history answers with and what leaves as a file agree."""
 
 import json
+import re
 import subprocess
 import sys
 
@@ -113,3 +114,29 @@ def test_a_kind_added_to_the_table_is_read_kept_folded_exported_and_told_to_the_
         "history": ["hub_high_left_mm", "hub_high_right_mm"],
         "phone": True,
     }
+
+
+def test_the_recipe_for_a_new_kind_names_files_that_are_there_and_in_which_kinds_are_told_apart(repository):
+    guide = (repository / "DEVELOPERS.md").read_text(encoding="utf-8")
+    recipe = guide.split("### A new kind of reading")[1].split("\n## ")[0]
+    steps = re.findall(r"^\d\. `([^`]+)`", recipe, re.MULTILINE)
+    assert steps == [
+        "api/bothends/model/fields.py",
+        "api/bothends/model/evidence.py",
+        "web/screens/readings.js",
+    ]
+    for name in steps:
+        assert "wheel-load" in (repository / name).read_text(encoding="utf-8"), name
+
+
+def test_no_edge_screen_or_column_lists_the_kinds_a_second_time(repository):
+    names = [kind.name for kind in fields.KINDS]
+    # guide.js says in which round or test each is asked for, no more.
+    allowed = {"fields.py", "readings.js", "facts.js", "guide.js"}
+    paths = [*(repository / "api" / "bothends").rglob("*.py"), *(repository / "web").rglob("*.js")]
+    for path in paths:
+        # The model's own modules tell kinds apart by their equations.
+        if path.name in allowed or "vendor" in path.parts or path.parent.name == "model":
+            continue
+        text = path.read_text(encoding="utf-8")
+        assert not all(f'"{name}"' in text for name in names), path
