@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "01841a27fd3ae477",
+ "hash": "8a284ced36aaa182",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a267286",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "d892158c7a4472f0e132b0ecf3151fd0",
-  "/py/source.json": "901ce1ca23b9816f0e19ff0b22bc13c3",
+  "/py/source.json": "5c9735358dd116f6ef898c530c1c521d",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "6df7ed18934525f5df21744e07b033d1",
@@ -77,7 +77,7 @@ self.ASSETS = {
   "/screens/open.js": "3edda10c27a3bba81807a656b605bdf1",
   "/screens/pair.js": "935c9e98758cee5400720a0f34514f79",
   "/screens/places.js": "2ce15102c10f83e1684a4aa3adeb316b",
-  "/screens/plan-doubts.js": "965d42ce2a20ebfd7781dbd8c8129e74",
+  "/screens/plan-doubts.js": "a92cc325667ea8e9730dc440ab34bacc",
   "/screens/plan-headline.js": "3ec0be2b6e71e6fc28c950bf12b108a9",
   "/screens/plan-next.js": "c3439554ba12cc7d1086225ca4958ee6",
   "/screens/plan-options.js": "087da52a1c083776ff055d938eee3b3f",
@@ -102,7 +102,7 @@ self.ASSETS = {
   "/screens/standing.js": "4504ff4ce55140af12d2a3907f4c3d64",
   "/screens/teardown-parts.js": "f1e4f7ab1294fad15f31ff5d7e126fdd",
   "/screens/teardown-steps.js": "a20311f879b354cf83d5e6398ffda7ee",
-  "/screens/teardown-verdict.js": "e7f6f6cd3bcb8c3d59a53bfa12ed8fd9",
+  "/screens/teardown-verdict.js": "00769310f56603e06ffee4c508461b90",
   "/screens/teardown-work.js": "12e96a17c1c963797e9a57a7c7dbde7d",
   "/screens/teardown.js": "517e5064be6c11e2d9cbd7ce12312d4b",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3dd",

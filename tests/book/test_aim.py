@@ -8,7 +8,10 @@ from book.pages import JOB, Page
 from bothends.book.sheet.aim import as_found, resolved, verdict
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
+from bothends.book.sheet.request import request
 from bothends.model.fields import field
+from bothends.model.solve import solve
+from bothends.model.wish import Wish
 
 FOUND = {"left": 152.0, "right": 171.0}
 HEIGHT = st.floats(1.0, 3000.0)
@@ -123,3 +126,50 @@ def test_a_stage_has_the_heights_that_its_target_comes_to():
     assert (after["target"]["left_mm"], after["target"]["right_mm"]) == (271.0, 271.0)
     page.reading(284.0, side="right", teardown=1)
     assert stages(fold(JOB, page.entries))[1]["hit"] is False
+
+
+RISE = st.floats(-500.0, 500.0)
+TARGETS = st.one_of(
+    st.fixed_dictionaries({"as": st.just("heights"), "left_mm": HEIGHT, "right_mm": HEIGHT}),
+    st.fixed_dictionaries({"as": st.just("rise"), "left_rise_mm": RISE, "right_rise_mm": RISE}),
+    st.fixed_dictionaries(
+        {"as": st.just("level")},
+        optional={"at": st.sampled_from(["higher", "lower", "mean"]), "rise_mm": RISE},
+    ),
+    st.fixed_dictionaries(
+        {"as": st.just("hanging-angle"), "left_deg": st.floats(-9, 9), "right_deg": st.just(1)}
+    ),
+)
+
+
+@given(TARGETS, st.none() | HEIGHT, st.none() | HEIGHT)
+def test_sheet_and_model_agree_on_the_heights_that_a_target_comes_to(target, left, right):
+    theirs = Wish(target).wanted(tuple(None if h is None else h * 1e-3 for h in (left, right)))
+    ours = resolved(target, {"left": left, "right": right})
+    for side, height in zip(("left", "right"), theirs, strict=True):
+        found = ours.get(f"{side}_mm")
+        assert (found is None) == (height is None)
+        assert found is None or found == pytest.approx(height * 1e3, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    "target",
+    [
+        {"as": "level", "rise_mm": 30.0},
+        {"as": "rise", "left_rise_mm": 30.0, "right_rise_mm": 20.0},
+        {"as": "level", "at": "mean", "ballast_left_kg": 40.0},
+    ],
+    ids=lambda target: target["as"],
+)
+def test_a_plan_and_the_verdict_on_it_speak_of_the_same_heights(target):
+    page = Page()
+    page.write("target", target)
+    pose = {"ballast_left_kg": target.get("ballast_left_kg", 0.0)}
+    for left, right in ((152.0, 171.0), (153.5, 170.0)):
+        page.heights(left, right, pose=pose)
+    page.reading(148.0, after_km=100)
+    sheet = fold(JOB, page.entries)
+    answer = solve(request(sheet)["request"])["target"]
+    ours = stages(sheet)[0]["target"]
+    for name in ("left_mm", "right_mm"):
+        assert ours[name] == pytest.approx(answer[name], abs=1e-9)

@@ -367,12 +367,36 @@ def test_the_linear_estimate_ranks_and_does_not_predict():
 def test_each_bush_is_reached_by_the_reading_as_it_was_given():
     # Once one side's clamping is in the row, the other side's reach must still be the reading's own.
     estimate = Estimate(read(Sheet(Truth()).plain(2).boards().request()))
-    (left, back_left, var_left), (right, back_right, var_right) = estimate.clamps()
+    (left, known_left, _), (right, known_right, _) = [estimate.clamp(side) for side in (0, 1)]
     row = [0.4, -0.3] + [0.0] * (estimate.evidence.size - 2)
     shift, out, spreads = estimate.clamped(row)
-    assert shift == pytest.approx(0.4 * left - 0.3 * right)
-    assert out == pytest.approx(
-        [r + 0.4 * a - 0.3 * b for r, a, b in zip(row, back_left, back_right, strict=True)]
-    )
-    assert spreads == pytest.approx([0.4 * var_left**0.5, -0.3 * var_right**0.5])
+    assert shift == pytest.approx(0.4 * known_left - 0.3 * known_right)
+    expected = row[:]
+    expected[left], expected[right] = 0.4, -0.3
+    assert (out, spreads) == (expected, [0.0, 0.0])
     assert estimate.clamped(row, ()) == (0.0, row, [0.0, 0.0])
+
+
+def test_a_clamping_that_no_standing_reading_has_seen_is_believed_as_before():
+    estimate = Estimate(read(Sheet(Truth()).plain(2).move(left=(0, 1)).request()))
+    spread = 0.045 * 2.5 * DEG
+    assert estimate.clamp(0) == (None, 0.0, pytest.approx(spread))
+    row = [0.4, -0.3] + [0.0] * (estimate.evidence.size - 2)
+    assert estimate.clamped(row) == (0.0, row, pytest.approx([0.4 * spread, -0.3 * spread]))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_clamping_fitted_is_a_clamping_shared(seed):
+    # Taken as unknowns, the clampings leave the other unknowns as sure as if they were noise that all standing
+    # readings of one teardown share.
+    sheet = Sheet(drawn(seed), np.random.default_rng(seed)).plain().boards().move(left=(0, 1)).plain()
+    estimate = estimated(sheet, bush={"ratio": 0.1, "rest_sd_deg": 8.0})
+    whole = np.array(estimate.covariance)
+    rows = np.array(estimate.result["jacobian"])
+    extra = sorted(k + side for k in estimate.evidence.clamps.values() for side in (0, 1))
+    kept = [k for k in range(estimate.evidence.size) if k not in extra]
+    assert len(extra) == 4
+    noise = np.eye(len(rows)) + rows[:, extra] @ rows[:, extra].T
+    prior = np.array(estimate.precision)[np.ix_(kept, kept)]
+    shared = np.linalg.inv(rows[:, kept].T @ np.linalg.solve(noise, rows[:, kept]) + prior)
+    assert whole[np.ix_(kept, kept)] == pytest.approx(shared, rel=1e-8, abs=1e-12)

@@ -70,6 +70,13 @@ def test_rows_and_back_agree_with_the_matrix(seed, size, shared):
     size_of = np.abs(t) @ np.abs(jacobian)
     assert np.all(np.abs(np.array(noise.rows(before)) - t @ jacobian) <= 1e-12 * size_of.max())
     assert before == jacobian.tolist()
+    some = [(int(i), float(rng.normal())) for i in rng.choice(size, min(size, 3), replace=False)]
+    few = np.zeros(size)
+    few[[i for i, _ in some]] = [v for _, v in some]
+    sparse = np.zeros(size)
+    for i, v in noise.sparse(some):
+        sparse[i] = v
+    assert np.all(np.abs(sparse - t @ few) <= 1e-12 * (np.abs(t) @ np.abs(few)).max())
     y = rng.normal(size=size)
     kept = y.tolist()
     assert np.all(np.abs(np.array(noise.back(kept)) - t.T @ y) <= 1e-12 * (np.abs(t).T @ np.abs(y)).max())
@@ -93,3 +100,10 @@ def test_an_unknown_shared_by_two_readings_leaves_their_difference_alone():
     assert apart[0] ** 2 + apart[1] ** 2 == pytest.approx(2 / 0.2**2, rel=1e-9)
     alike = noise.vector([1.0, 1.0])
     assert alike[0] ** 2 + alike[1] ** 2 < 1e-6
+
+
+def test_readings_that_share_nothing_do_not_cost_one_another():
+    noise = Whitener([1.0] * 5, [{0: 1.0, 1: 1.0}, {3: 1.0, 4: 1.0}, {1: 2.0, 2: 1.0}])
+    assert [i for i, _ in noise.sparse([(0, 1.0)])] == [0, 1, 2]
+    assert [i for i, _ in noise.sparse([(4, 1.0)])] == [3, 4]
+    assert [i for i, _ in noise.sparse([(2, 1.0), (3, 1.0)])] == [0, 1, 2, 3, 4]

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy import optimize, stats
 
 from bothends.model import phase
+from bothends.model.evidence import MARK_LEFT
 from bothends.model.odds import landing
 from bothends.model.problem import ModelProblem
 from bothends.model.refit import COMMON, PAIR, SETTING, Rebarred, hanging_for
@@ -243,7 +244,6 @@ def rebarred(request, change):
 def test_the_spread_of_the_heights_is_that_of_sampled_cars(boards):
     base, other = rebarred(boards, THICKER)
     rng = np.random.default_rng(20)
-    size = len(base.theta)
     scale = np.array(base.scale)
     covariance = np.array(base.covariance) * np.outer(scale, scale)
     draws = rng.multivariate_normal(base.theta, covariance, 3000)
@@ -259,7 +259,7 @@ def test_the_spread_of_the_heights_is_that_of_sampled_cars(boards):
             theta[s] = other.theta[s] + rng.normal(0.0, SETTING) + twist * rng.normal(0.0, PAIR)
             theta[s] += theta[BUSH] * rng.normal(0.0, 2.5 * DEG)
         rest = equilibrium(constants=theta, rest=0.0)
-        heights.append([theta[size - 2 + s] + rest.height[s] + rng.normal(0.0, 0.0009) for s in (0, 1)])
+        heights.append([theta[MARK_LEFT + s] + rest.height[s] + rng.normal(0.0, 0.0009) for s in (0, 1)])
     mean, variance, _ = other.heights(other.rest, (True, True))
     sampled = np.cov(np.array(heights).T)
     assert np.mean(heights, axis=0) == pytest.approx(mean, abs=4e-4)

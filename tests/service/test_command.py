@@ -37,7 +37,7 @@ def test_a_plan_is_printed_for_a_mechanic():
     assert "inner end " in done.stdout
     assert "arm down (raises)" in done.stdout
     assert "chance 8" in done.stdout
-    assert "believe the car" in done.stdout
+    assert "trust the car" in done.stdout
 
 
 def test_json_output_is_the_contracts_answer(client):
@@ -72,7 +72,7 @@ def test_what_the_model_refuses_ends_with_2_as_well(gannet):
     gannet["log"] = gannet["log"][:2]
     done = run("solve", "-", stdin=json.dumps(gannet).encode())
     assert done.returncode == 2
-    assert "a plan needs a body height on each side" in done.stderr
+    assert "No ride height on the left: measure it." in done.stderr
     assert "at $.log" in done.stderr
 
 

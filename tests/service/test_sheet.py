@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bothends.model.fields import AIMS
+from bothends.model.sentences import TESTS
 from bothends.service.answer import Doubt, answer_of, plan
 from bothends.service.demo import jobs
 from bothends.service.measure import IN_90, Measures, chance
@@ -134,7 +135,6 @@ def by_hand():
                 odds=0.002,
                 ends_disturbed=2,
                 recommended=False,
-                lean_mm=None,
             ),
         ],
         "assumed": [
@@ -207,20 +207,6 @@ def test_a_turn_is_told_by_teeth_or_by_degrees_and_which_way_it_goes(inner, oute
     assert turns(inner, outer, turn) == words
 
 
-@pytest.mark.parametrize(
-    ("odds", "words"),
-    [
-        (1.0, "over 99 in 100"),
-        (0.91, "91 in 100"),
-        (0.02, "2 in 100"),
-        (1e-7, "under 1 in 100"),
-        (0.0, "under 1 in 100"),
-    ],
-)
-def test_a_chance_is_said_in_a_hundred(odds, words):
-    assert chance(odds) == words
-
-
 @given(st.floats(0.0, 1.0))
 def test_a_chance_never_reads_as_certain_or_as_none(odds):
     assert chance(odds) not in ("100 in 100", "0 in 100")
@@ -280,13 +266,13 @@ def test_a_plan_from_two_heights_says_what_to_turn_what_comes_of_it_and_what_was
         "left: 17.0° arm down (raises) rises 119 ± 15 mm, ride height 271 ± 15 mm",
         "to lift the arm onto its stop: between 300 and 900 N at the wheel end, 15 to 45 J stored",
         "Caution: Left: the arm may hang 9 mm past full droop",
-        "Droop travel, left, is taken as 90 mm. To know it: droop test, 3 min.",
-        "The teeth are not counted. To know it: tooth count, 10 min, chance then 31 in 100.",
+        f"Droop travel, left, is taken as 90 mm. {TESTS['hang-test']} (3 min)",
+        f"The teeth are not counted. {TESTS['tooth-count']} (10 min, chance then 31 in 100)",
         "35 in 100 after 4 min: Settle and read again.",
         "left side only, chance under 1 in 100",
         "leave it; sinks 2 ± 15 mm, its ride height was not read",
-        "Count the teeth at both ends",
-        'as a move with "teardown": 1',
+        "open the bar and count the teeth at both ends, before anything is turned",
+        "Run this again: the degrees become whole teeth.",
         "right: ride height not read, hanging angle 12 ± 25°",
     ):
         assert words in text
@@ -303,6 +289,23 @@ def test_only_a_high_end_of_nothing_is_called_slack(low, high, slack):
     text = unwrapped(printed(plain))
     assert ("slack at its stop" in text) is slack
     assert ("between 0 and 90 N" in text) is not slack
+
+
+def test_what_is_left_alone_stays_where_it_is():
+    plain = by_hand()
+    plain["options"][1]["right"]["rise_mm"] = an(0.0, 0.0)
+    assert "right: leave it; stays where it is, its ride height was not read" in unwrapped(printed(plain))
+
+
+def test_teeth_that_are_counted_are_given_as_the_move_to_add():
+    plain = by_hand()
+    for side in ("left", "right"):
+        plain["options"][0][side].update(inner=-3, outer=4, steps=7)
+    log = [*PLAIN["log"], {"kind": "move", "teardown": 1, "left": {"inner": 1}}]
+    text = unwrapped(printed(plain, {**PLAIN, "log": log}))
+    teeth = '{"inner": -3, "outer": 4}'
+    assert f'By the plan: {{"kind": "move", "teardown": 2, "left": {teeth}, "right": {teeth}}}' in text
+    assert 'with "teardown": 2' in text
 
 
 def test_a_given_limit_forbids_and_nothing_is_to_be_turned():
@@ -385,7 +388,12 @@ def test_a_doubted_move_is_named_by_its_teardown(answer):
 )
 def test_every_form_of_target_is_told_as_it_was_asked_for(target, words):
     plain = by_hand()
-    plain["target"] = {**plain["target"], **target}
+    shared = ("left_mm", "right_mm", "ballast_left_kg", "ballast_right_kg", "spot")
+    if target["as"] != "hanging-angle":
+        shared += ("measured", "tolerance_mm", "lean_mm")
+    plain["target"] = {**{name: plain["target"][name] for name in shared}, **target}
+    for side in ("left", "right"):
+        plain["options"][0][side].update(inner=-3, outer=4, steps=7)
     text = unwrapped(printed(plain))
     assert words in text
     assert ("Read both hanging angles" in text) is (target["as"] == "hanging-angle")

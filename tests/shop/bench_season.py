@@ -1,5 +1,6 @@
-"""A season on demand: ``python tests/shop/bench_season.py --cars 200 --seed 0 --style boards [--slips]``.
+"""A season on demand: ``python tests/shop/bench_season.py --scenario boards --cars 200 --from 0 [--slips]``.
 
+``--scenarios`` lists their names; see ``scenario.py``. A mix is reported as a whole and by its parts.
 Seeds 0-9999 are for tuning, 1,000,000 and up for judging; the heading says which was run. Two processes.
 Prints the report; nothing here is a test. ``--without`` leaves the product out: rules of thumb and
 ceiling only.
@@ -16,7 +17,7 @@ from pathlib import Path
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from shop import drivers, season, slips
+from shop import drivers, scenario, season, slips, tally
 
 __all__ = ["main", "season_lines", "slip_lines"]
 
@@ -27,13 +28,15 @@ def _solve():
     return solve
 
 
-def _play(seed: int, *, style: str, friction: float, board_rounds: int, without: bool) -> season.Outcome:
+def _play(
+    seed: int, *, name: str, friction: float, board_rounds: int | None, without: bool
+) -> season.Outcome:
     solve = None if without else _solve()
-    return season.play(seed, style, solve, friction=friction, board_rounds=board_rounds)
+    return season.play(seed, name, solve, friction=friction, board_rounds=board_rounds)
 
 
 def _study(seed: int) -> list[slips.Verdict]:
-    return slips.study(seed, _solve())
+    return slips.study(seed, _solve(), slips.ORDER)
 
 
 def _of(rate: float, count: int) -> str:
@@ -45,7 +48,7 @@ def _of(rate: float, count: int) -> str:
 
 def season_lines(outcomes: list[season.Outcome]) -> list[str]:
     """The report of a season as lines of text."""
-    r = season.report(outcomes)
+    r = tally.report(outcomes)
     n = r.cars
     out = [
         f"first teardown   {_of(r.first, n)}",
@@ -55,14 +58,18 @@ def season_lines(outcomes: list[season.Outcome]) -> list[str]:
         f"knows the constants    {_of(r.knows_all, n)}",
     ]
     if math.isnan(r.promised):
-        return out + r.errors[:5]
+        return out + ([f"{len(r.errors)} errors", *r.errors[:5]] if r.errors else [])
     out += [
         f"first plans   promised {r.promised:.3f}, kept {r.kept:.3f}, apart {r.kept - r.promised:+.3f}",
         f"promised 0.8 or more  promised {r.sure_promised:.3f}, kept {_of(r.sure_kept, r.sure)}",
         f"second plans of cars that missed: {r.seconds}, {r.left_alone} of them to leave it;"
         f" promised {r.promised_second:.3f}, kept {r.kept_second:.3f}",
         f"second plans asked of every car  promised {r.promised_after:.3f}, kept {r.kept_after:.3f}",
-        f"doubts on logs without a slip  {_of(r.doubted, n)}",
+        f"doubted  {_of(r.doubted, n)}",
+        f"withheld  {r.withheld}, nothing turned  {r.nothing_turned}, past the true stop  {r.past_stop}",
+        f"Brier score  {r.brier:.4f}",
+        f"heights promised: {r.heights.count}, z {r.heights.z_mean:+.3f} ± {r.heights.z_sd:.3f}, transform "
+        + " ".join(map(str, r.heights.bins)),
         "promised between   plans  promised   kept",
     ]
     out += [f"   {a:.2f} and {b:.2f}   {c:5d}   {d:.3f}     {e:.3f}" for a, b, c, d, e in r.table]
@@ -75,6 +82,13 @@ def season_lines(outcomes: list[season.Outcome]) -> list[str]:
             f"{k} {sum(o.first for o in v) / len(v):.2f} (of {len(v)})" for k, v in sorted(held.items())
         )
         out.append(f"first teardown by {name}: " + ", ".join(shares))
+    if len({o.scenario for o in outcomes}) > 1:
+        out.append("part                     cars   first  second  promised  kept")
+        for found in (tally.parts(outcomes, family=True), tally.parts(outcomes)):
+            out += [
+                f"   {p.name:22s} {p.cars:4d}   {p.first:.3f}   {p.second:.3f}     {p.promised:.3f} {p.kept:.3f}"
+                for p in found
+            ]
     out += drivers.lines(outcomes)
     out += [f"{len(r.errors)} errors", *r.errors[:5]] if r.errors else []
     return out
@@ -83,10 +97,15 @@ def season_lines(outcomes: list[season.Outcome]) -> list[str]:
 def slip_lines(found: list[list[slips.Verdict]], *, show: int = 0) -> list[str]:
     """The slip study as lines of text."""
     verdicts = [v for row in found for v in row]
-    clean = [v for v in verdicts if v.kind == "clean"]
-    wrong = [v for v in verdicts if v.kind in slips.KINDS]
-    out = [f"false doubts on clean logs  {_of(sum(not v.told for v in clean) / len(clean), len(clean))}"]
-    for kind in (*slips.KINDS, slips.ONCE):
+    out = []
+    for kind in slips.CLEAN:
+        held = [v for v in verdicts if v.kind == kind]
+        if held:
+            doubted = _of(sum(not v.told and not v.refused for v in held) / len(held), len(held))
+            out.append(
+                f"false doubts on logs that are {kind}: {doubted}, refused {sum(v.refused for v in held)}"
+            )
+    for kind in slips.ORDER:
         held = [v for v in verdicts if v.kind == kind]
         if held:
             told = _of(sum(v.told for v in held) / len(held), len(held))
@@ -94,9 +113,11 @@ def slip_lines(found: list[list[slips.Verdict]], *, show: int = 0) -> list[str]:
             for name in ("listed", "placed", "silent", "refused"):
                 parts.append(f"{name} {sum(getattr(v, name) for v in held) / len(held):.2f}")
             out.append(f"{kind:26s} told {told}, {', '.join(parts)}")
-    if wrong:
-        rate = _of(sum(v.told for v in wrong) / len(wrong), len(wrong))
-        out.append(f"{'all but the last':26s} told {rate}")
+    for name, kinds in (("the usual kinds", slips.KINDS), ("further kinds", slips.FURTHER),
+                        ("first visits", slips.FIRST_VISIT)):  # fmt: skip
+        held = [v for v in verdicts if v.kind in kinds]
+        if held:
+            out.append(f"{name:26s} told {_of(sum(v.told for v in held) / len(held), len(held))}")
     missed = [v for v in verdicts if not v.told][:show]
     return out + [f"   seed {v.seed} {v.kind}: said {v.guess or 'nothing'!r}; {v.slip}" for v in missed]
 
@@ -107,21 +128,29 @@ def main() -> None:
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
     parser.add_argument("--cars", type=int, default=200)
-    parser.add_argument("--seed", type=int, default=0, help="first seed")
-    parser.add_argument("--style", choices=("boards", "plain"), default="boards")
-    parser.add_argument("--board-rounds", type=int, default=1)
+    parser.add_argument("--from", dest="first", type=int, default=0, metavar="SEED", help="first seed")
+    parser.add_argument("--scenario", choices=scenario.names(), default="boards", metavar="NAME")
+    parser.add_argument("--scenarios", action="store_true", help="names of the scenarios, and nothing else")
+    parser.add_argument("--board-rounds", type=int, help="other than the scenario's")
     parser.add_argument("--friction", type=float, default=1.0, help="times the usual band of settling")
     parser.add_argument("--slips", action="store_true", help="the slip study instead")
     parser.add_argument("--show", type=int, default=0, help="so many slips that were not told")
     parser.add_argument("--without", action="store_true", help="rules of thumb and ceiling only")
     parser.add_argument("--processes", type=int, default=2)
     args = parser.parse_args()
-    seeds = range(args.seed, args.seed + args.cars)
+    if args.scenarios:
+        print("\n".join(scenario.names()))
+        return
+    seeds = range(args.first, args.first + args.cars)
     purpose = "tuning" if seeds[-1] < 10_000 else "judging" if seeds[0] >= 1_000_000 else "neither kind of"
-    what = "slips" if args.slips else args.style
+    what = "slips" if args.slips else args.scenario
     print(f"{args.cars} cars, seeds {seeds[0]}-{seeds[-1]} ({purpose} seeds), {what}")
     play = functools.partial(
-        _play, style=args.style, friction=args.friction, board_rounds=args.board_rounds, without=args.without
+        _play,
+        name=args.scenario,
+        friction=args.friction,
+        board_rounds=args.board_rounds,
+        without=args.without,
     )
     began = time.perf_counter()
     with multiprocessing.Pool(args.processes) as pool:

@@ -2,11 +2,13 @@
 
 Prints milliseconds and ratios from one run on one machine: the whole solve of a log of 60 readings in pure Python,
 its fit alone, and the same fit by scipy.optimize.least_squares with residuals written in numpy, once with its own
-finite differences and once with exact derivatives. And planning for another target, as the slider does. Nothing
-here is a test; the maxima are compared so that like is held against like.
+finite differences and once with exact derivatives. And planning for another target, as the slider does; and the two
+largest logs that must not be slow: 420 entries with one inch slip, and 250 board poses, without and with a slip.
+Nothing here is a test; the maxima are compared so that like is held against like.
 """
 
 import argparse
+import functools
 import statistics
 import sys
 import time
@@ -25,7 +27,7 @@ from bothends.model.estimate import Estimate
 from bothends.model.request import read
 from bothends.model.solve import Plan, solve
 
-__all__ = ["Residuals", "log_of_sixty", "main"]
+__all__ = ["Residuals", "board_poses", "log_of_sixty", "main", "with_an_inch"]
 
 ALPHA, RATE, ARM, BUSH, LOAD, ROLL, UNEVEN, TYRE, MARK = 0, 2, 3, 4, 5, 7, 8, 9, 10
 
@@ -35,6 +37,23 @@ def log_of_sixty(seed: int = 0) -> dict:
     sheet = Sheet(drawn(seed), np.random.default_rng(seed)).plain(4).boards(rounds=2)
     sheet.move(left=(-3, 5), right=(2, 1)).plain(3).both("wheel-load")
     return sheet.request()
+
+
+def board_poses(poses: int) -> dict:
+    """A request with plain readings and so many boards of different thickness, each read once on both sides."""
+    sheet = Sheet(drawn(0), np.random.default_rng(0)).plain()
+    for k in range(poses):
+        thick = 20.0 + 0.3 * k
+        for what in ("body-height", "riding-angle"):
+            sheet.both(what, board_mm=(thick, 0.0) if k % 2 else (0.0, thick))
+    return sheet.request()
+
+
+def with_an_inch(request: dict) -> dict:
+    """The request with one body height in the middle of its log typed in inches."""
+    heights = [entry for entry in request["log"] if entry.get("what") == "body-height"]
+    heights[len(heights) // 2]["value"] /= 25.4
+    return request
 
 
 class Residuals:
@@ -52,6 +71,7 @@ class Residuals:
         self.mean, self.scale = np.array(estimate.mean), np.array(estimate.scale)
         self.root = np.linalg.cholesky(np.array(estimate.precision)).T
         self.turn = np.array([ev.turns[pose[0]] for pose in ev.poses])
+        self.clamps = np.array([[ev.clamps[pose[0]], ev.clamps[pose[0]] + 1] for pose in ev.poses])
         self.lift = np.array([pose[1] for pose in ev.poses])
         self.ballast = np.array([pose[2:] for pose in ev.poses])
         self.rest, self.unsprung = ev.rest, ev.unsprung
@@ -66,7 +86,7 @@ class Residuals:
         """Angle, force and height of both sides in all poses : (p, 2), and their derivatives : (p, 2, 10)."""
         rate, roll, tyre = np.exp(theta[RATE]), np.exp(theta[ROLL]), np.exp(theta[TYRE])
         arm, bush, half = theta[ARM], theta[BUSH] * np.exp(theta[RATE]), 0.5 * np.exp(theta[ROLL])
-        alpha = theta[ALPHA : ALPHA + 2] + self.turn
+        alpha = theta[ALPHA : ALPHA + 2] + self.turn + theta[self.clamps]
         load = theta[LOAD : LOAD + 2] + self.ballast
         up = self.lift - theta[UNEVEN]
         across = np.array([1.0, -1.0])
@@ -138,6 +158,8 @@ class Residuals:
         for name, part in zip(("riding-angle", "wheel-load", "body-height"), parts, strict=True):
             mask = self.kind[name]
             rows[mask, :10] = part[self.pose[mask], self.side[mask]]
+            for s in (0, 1):
+                rows[mask, self.clamps[self.pose[mask], s]] = rows[mask, s]
         mask = self.kind["hanging-angle"]
         rows[mask, self.side[mask]] = 1.0
         mask = self.kind["body-height"]
@@ -186,6 +208,14 @@ def main() -> None:
     found, by_differences = scipys.fit(True), scipys.fit(False)
     spread = np.sqrt(np.diag(np.array(estimate.result["covariance"])))
     plan = Plan(request)
+    large = [
+        (f"{len(log['log'])} entries, {name}", log)
+        for name, log in (
+            ("one in inches", with_an_inch(board_poses(104))),
+            ("248 board poses", board_poses(248)),
+            ("248 board poses, one in inches", with_an_inch(board_poses(248))),
+        )
+    ]
     wish = {"left_mm": 240.0, "right_mm": 242.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
     rows = [
         ("whole solve, pure Python", lambda: solve(request)),
@@ -195,6 +225,7 @@ def main() -> None:
         ("another target", lambda: plan.answer(wish, advice=False)),
         ("another target with advice", lambda: plan.answer(wish)),
     ]
+    rows += [(name, functools.partial(solve, log)) for name, log in large]
     took = [timed(what, repeats) for _, what in rows]
     print(
         f"{readings} readings in {len(estimate.evidence.observations)} observations, {repeats} runs each, median"

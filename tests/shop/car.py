@@ -3,14 +3,14 @@
 Owns the car's statics, and its scatter from teardown to teardown. Does not own the draw of a car
 (``fleet``), readings, requests or plans. The statics are written for the two wheel forces and one load
 carried across the car, not for the two angles, and are checked against a minimisation of
-``potential_energy``. Only the words of the requests are shared with the product.
+``energy.potential_energy``. Only the words of the requests are shared with the product.
 
 More physics here than in the product's model: each side has its own bar, arm, tyre and bush; the bush is
-clamped anew at each teardown, never twice at the same angle; the arms settle a little off their rest, by
-friction; the marks sit at different heights, which the roll support does not feel; tyre and bush differ
-from the rest of the car's halves. Not simulated, for want of any figure to draw from: play in the splines
-(the arm is lifted lightly before it is read), give of the body, stiffening bushes, tyre pressures that
-change during the job.
+clamped anew at each teardown, never twice at the same angle, and may stiffen as it is twisted; the arms
+settle a little off their rest, by friction; the marks sit at different heights, which the roll support does
+not feel; tyre and bush differ from the rest of the car's halves. Not simulated, for want of any figure to
+draw from: play in the splines (the arm is lifted lightly before it is read), give of the body, tyre
+pressures that change during the job.
 """
 
 import math
@@ -25,9 +25,7 @@ __all__ = [
     "State",
     "as_found",
     "clamped_anew",
-    "lands",
     "needed_hanging_deg",
-    "potential_energy",
     "rest",
     "settling_mm",
     "stream",
@@ -58,6 +56,16 @@ class Side:
     """Mass below the spring, [kg]."""
     hanging: float
     """Hanging angle as found, [rad]."""
+    stiffens: float = 0.0
+    """How the bush stiffens: twisted by x its torque is bush * x * (1 + stiffens * x^2), [1/rad^2]."""
+
+    def bush_torque(self, twist: float) -> float:
+        """Torque of the bush twisted by an angle from where it is clamped, [N m]."""
+        return self.bush * twist * (1.0 + self.stiffens * twist * twist)
+
+    def stiffness(self, twist: float) -> float:
+        """Bar and bush together, about an arm whose bush is twisted so far, [N m/rad]."""
+        return self.bar + self.bush * (1.0 + 3.0 * self.stiffens * twist * twist)
 
 
 @dataclass(frozen=True)
@@ -128,8 +136,9 @@ def _arm_angle(side: Side, hanging: float, clamped: float, force: float) -> floa
     """Riding angle at a known wheel force, [rad], by Newton's method on the moment about the bar."""
     phi = hanging - force * side.arm / side.bar
     for _ in range(60):
-        moment = side.bar * (hanging - phi) + side.bush * (clamped - phi) - force * side.arm * math.cos(phi)
-        step = moment / (side.bar + side.bush - force * side.arm * math.sin(phi))
+        twist = clamped - phi
+        moment = side.bar * (hanging - phi) + side.bush_torque(twist) - force * side.arm * math.cos(phi)
+        step = moment / (side.stiffness(twist) - force * side.arm * math.sin(phi))
         phi += max(-0.2, min(0.2, step))
         if abs(step) < 1e-13:
             return phi
@@ -168,7 +177,8 @@ def rest(
             side = car.sides[s]
             force[s] = side.load + ballast_kg[s] * GRAVITY + sign * across
             phi = _arm_angle(side, state.hanging[s], state.clamped[s], force[s])
-            give = -side.arm * math.cos(phi) / (side.bar + side.bush - force[s] * side.arm * math.sin(phi))
+            stiff = side.stiffness(state.clamped[s] - phi) - force[s] * side.arm * math.sin(phi)
+            give = -side.arm * math.cos(phi) / stiff
             phis.append(phi)
             lift.append(board_mm[s] * 1e-3 + side.arm * math.sin(phi) - force[s] / side.tyre)
             slope.append(side.arm * math.cos(phi) * give - 1.0 / side.tyre)
@@ -187,36 +197,21 @@ def rest(
     return Pose(tuple(riding), tuple(force), tuple(height), tuple(hub))
 
 
-def potential_energy(car: Car, state: State, where, *, board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0)) -> float:
-    """Potential energy of the whole car, [J]; ``where`` = (left arm, right arm, left tyre, right tyre),
-    [rad, m].
-
-    Bars, bushes, tyres, the springs that resist lean, and the weights' height. Its minimum is the rest.
-    """
-    energy, heights = 0.0, []
-    for s, side in enumerate(car.sides):
-        phi, squash = where[s], where[2 + s]
-        heights.append(board_mm[s] * 1e-3 + side.arm * math.sin(phi) - squash)
-        energy += (
-            0.5 * side.bar * (state.hanging[s] - phi) ** 2 + 0.5 * side.bush * (state.clamped[s] - phi) ** 2
-        )
-        energy += 0.5 * side.tyre * squash**2 + (side.load + ballast_kg[s] * GRAVITY) * heights[s]
-    return energy + 0.25 * car.roll * (heights[0] - heights[1] - car.uneven) ** 2
-
-
-def needed_hanging_deg(car: Car, clamped, heights_mm) -> tuple[float, float]:
+def needed_hanging_deg(
+    car: Car, clamped, heights_mm, *, board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0)
+) -> tuple[float, float]:
     """Hanging angles that bring both marks to the given heights, [deg]; in closed form, from the heights
     back.
     """
     lift = [heights_mm[s] * 1e-3 - car.sides[s].mark for s in (0, 1)]
-    across = 0.5 * car.roll * (lift[0] - lift[1] - car.uneven)
+    across = 0.5 * car.roll * (lift[0] - lift[1] + (board_mm[0] - board_mm[1]) * 1e-3 - car.uneven)
     found = []
     for s, sign in ((0, 1.0), (1, -1.0)):
         side = car.sides[s]
-        force = side.load + sign * across
+        force = side.load + ballast_kg[s] * GRAVITY + sign * across
         phi = math.asin((lift[s] + force / side.tyre) / side.arm)
         moment = force * side.arm * math.cos(phi)
-        found.append(math.degrees(phi + (moment - side.bush * (clamped[s] - phi)) / side.bar))
+        found.append(math.degrees(phi + (moment - side.bush_torque(clamped[s] - phi)) / side.bar))
     return found[0], found[1]
 
 
@@ -241,9 +236,3 @@ def turned(car: Car, state: State, turn_deg) -> State:
     """The car after a teardown in which both sides were turned, tail down positive, and clamped up again."""
     hanging = tuple(state.hanging[s] + math.radians(turn_deg[s]) for s in (0, 1))
     return State(hanging, clamped_anew(car, state.teardown + 1), state.teardown + 1)
-
-
-def lands(car: Car, heights_mm) -> bool:
-    """Whether settled heights are within tolerance on both sides and in lean."""
-    off = [heights_mm[s] - car.target_mm for s in (0, 1)]
-    return max(abs(off[0]), abs(off[1])) <= car.tolerance_mm and abs(off[1] - off[0]) <= car.lean_mm

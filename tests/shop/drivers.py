@@ -25,8 +25,8 @@ def lines(outcomes: list[Outcome], *, most: int = 6) -> list[str]:
     target = np.array([o.target_mm for o in rows])
     first = [o.plans[0] for o in rows]
     parts = {
-        "all": np.array([p.stood_mm for p in first]) - target[:, None],
-        "whole tooth": np.array([p.promised_mm for p in first]) - target[:, None],
+        "all": np.array([p.stood_mm for p in first]) - target,
+        "whole tooth": np.array([p.promised_mm for p in first]) - target,
         "settling": np.array([p.settled_by_mm for p in first]),
         "clamping": np.array([p.clamped_by_mm for p in first]),
     }

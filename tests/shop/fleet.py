@@ -36,9 +36,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from shop.car import GRAVITY, Car, Side, as_found, clamped_anew, lands, needed_hanging_deg, rest, stream
+from shop.car import GRAVITY, Car, Side, as_found, clamped_anew, needed_hanging_deg, rest, stream
+from shop.judge import as_usual
 
-__all__ = ["Make", "draw"]
+__all__ = ["USUAL", "Make", "More", "draw"]
 
 TEETH = ((40, 44), (44, 40), (40, 42), (24, 25), (30, 31), (32, 33), (30, 32))
 TEETH_SHARE = (0.60, 0.08, 0.08, 0.06, 0.06, 0.06, 0.06)
@@ -53,7 +54,24 @@ class Make(NamedTuple):
     arm_mm: float
 
 
-def _draw_once(rng: np.random.Generator, seed: int, friction: float, make: Make | None) -> Car | None:
+class More(NamedTuple):
+    """What a car has beyond the usual draw; the usual draw itself stays the same car.
+
+    ``longer``: the lever's length over the taped arm's, as a share of it. ``stiffens``: see ``car.Side``,
+    [1/rad^2]. ``far``: to be raised by 80-110 mm, with the true droop for it, instead of 15-50.
+    """
+
+    longer: float = 0.0
+    stiffens: float = 0.0
+    far: bool = False
+
+
+USUAL = More()
+
+
+def _draw_once(
+    rng: np.random.Generator, seed: int, friction: float, make: Make | None, more: More
+) -> Car | None:
     z = {name: float(rng.normal()) for name in (
         "bar", "bar left", "bar right", "arm", "arm left", "arm right", "bush", "bush left", "bush right",
         "clamp left", "clamp right", "load left", "load right", "tyre", "tyre left", "tyre right", "roll",
@@ -85,13 +103,14 @@ def _draw_once(rng: np.random.Generator, seed: int, friction: float, make: Make 
                 bar=bar,
                 bush=bush * by_paper * (1.0 + 0.10 * z["bush " + name]),
                 clamp=math.radians(stop_deg + 3.5 * z["clamp " + name]),
-                arm=(arm_mm + 2.8 * z["arm"] + 1.0 * z["arm " + name]) * 1e-3,
+                arm=(arm_mm + 2.8 * z["arm"] + 1.0 * z["arm " + name]) * 1e-3 * (1.0 + more.longer),
                 load=load_kg * GRAVITY * (1.0 + 0.07 * z["load " + name]),
                 tyre=tyre * (1.0 + 0.035 * z["tyre " + name]),
                 mark=mark + 2.5e-3 * z["mark " + name],
                 hub_mark=hub_mark + 2.5e-3 * z["mark " + name],
                 unsprung=max(8.0, 22.0 + 5.0 * z["unsprung " + name]),
                 hanging=0.0,
+                stiffens=more.stiffens,
             )
         )
     car = Car(
@@ -105,6 +124,8 @@ def _draw_once(rng: np.random.Generator, seed: int, friction: float, make: Make 
     car = replace(car, target_mm=float(round(500.0 * (reach[0] + reach[1]))))
     job = str(rng.choice(["raise", "lower", "level"], p=[0.70, 0.15, 0.15]))
     by = rng.uniform(15.0, 50.0)
+    if more.far:
+        job, by = "raise", 80.0 + 30.0 * (by - 15.0) / 35.0
     up = {"raise": by, "lower": -by, "level": rng.normal(0.0, 5.0)}[job]
     apart = rng.normal(0.0, 1.8, 2)
     if job == "level":
@@ -116,24 +137,27 @@ def _draw_once(rng: np.random.Generator, seed: int, friction: float, make: Make 
     found = rest(car, as_found(car))
     heights = [h * 1e3 for h in found.height]
     stop = math.radians(stop_deg)
-    if lands(car, heights) or max(found.riding) > stop - math.radians(2.0):
+    if as_usual(car).lands(heights) or max(found.riding) > stop - math.radians(2.0):
         return None
     return replace(
         car,
         bump_mm=float(max(5, round(rng.uniform(60.0, 90.0) - up))),
-        droop_mm=float(round(arm_mm * (math.sin(stop) - math.sin(sum(found.riding) / 2.0)))),
+        droop_mm=float(
+            round(arm_mm * (1.0 + more.longer) * (math.sin(stop) - math.sin(sum(found.riding) / 2.0)))
+        ),
     )
 
 
-def draw(seed: int, *, friction: float = 1.0, make: Make | None = None) -> Car:
+def draw(seed: int, *, friction: float = 1.0, make: Make | None = None, more: More = USUAL) -> Car:
     """One car of the season; ``friction`` widens or narrows every band of settling, for a look at its
-    weight. ``make`` fixes what it shares with others of its make; the rest is drawn.
+    weight. ``make`` fixes what it shares with others of its make, ``more`` adds what the usual draw has
+    not; the rest is drawn.
 
     Drawn again until it could exist: a load that suits the bar (110-600 kg a side), arms clear of the
     droop stop, and something to do, which a car already within tolerance has not.
     """
     rng = stream(seed, 1)
     while True:
-        car = _draw_once(rng, seed, friction, make)
+        car = _draw_once(rng, seed, friction, make, more)
         if car is not None:
             return car

@@ -1,26 +1,28 @@
 """A season: each car planned, torn down, judged; then, where it did not land, planned and torn down once
 more.
 
-Owns the order of the job and the count of outcomes. ``solve`` is passed in, so that any planner can be
-judged; the mechanic follows its first option to the tooth. A car lands when its true heights, settled
-once after the teardown, are within tolerance on both sides and in lean. The first settling after a
-teardown is the one that is judged, and the one the readings for the second plan begin with.
+Owns the order of the job. ``solve`` is passed in, so that any planner can be judged; the mechanic follows
+its first option to the tooth, or, where no tooth is counted yet, to the step of the true bars nearest to
+the turn in degrees. A car lands when its true heights, settled once after the teardown, are within
+tolerance on both sides and in lean. The first settling after a teardown is the one that is judged, and the
+one the readings for the second plan begin with. What the car, the log and the request are like is the
+scenario's (``scenario``, ``awkward``); counting is ``tally``'s.
 """
 
-import itertools
 import math
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 
-from shop import thumb
-from shop.car import Car, State, as_found, clamped_anew, lands, rest, settling_mm, turned
-from shop.fleet import draw
-from shop.mechanic import Mechanic, hire
+from shop import scenario, teeth, thumb
+from shop.awkward import Case, made
+from shop.car import Car, State, as_found, clamped_anew, settling_mm, turned
+from shop.judge import Wish, as_usual, heights_read
 
-__all__ = ["Outcome", "Plan", "Report", "follow", "play", "report"]
+__all__ = ["Outcome", "Plan", "asks_to_turn", "follow", "move_entry", "play"]
 
 Solve = Callable[[dict], dict]
 ANOTHER_SETTLING = 99
+SIDES = ("left", "right")
 
 
 @dataclass
@@ -37,6 +39,18 @@ class Plan:
     clamped_by_mm: tuple[float, float]
     landed: bool
     doubts: int
+    withheld: bool = False
+    """Not recommended, although it turns something."""
+    in_degrees: bool = False
+    past_stop: bool = False
+    """Left an arm standing beyond the true stop."""
+    lean_mm: tuple[float, float] = (math.nan, math.nan)
+    """Lean promised and its standard deviation, left less right."""
+
+    @property
+    def turns(self) -> bool:
+        """Whether anything was turned."""
+        return any(map(any, self.teeth))
 
 
 @dataclass
@@ -52,7 +66,7 @@ class Outcome:
     seed: int
     job: str
     teeth: tuple[int, int]
-    target_mm: float
+    target_mm: tuple[float, float]
     plans: list[Plan] = field(default_factory=list)
     error: str = ""
     outer_only: bool = False
@@ -61,6 +75,7 @@ class Outcome:
     drawn: dict = field(default_factory=dict)
     reads_datum: bool = True
     after: Plan | None = None
+    scenario: str = ""
 
     @property
     def first(self) -> bool:
@@ -72,163 +87,122 @@ class Outcome:
         return any(plan.landed for plan in self.plans)
 
 
-def follow(car: Car, state: State, answer: dict) -> tuple[State, Plan]:
+def _figure(option: dict, side: int, wish: Wish) -> tuple[float, float]:
+    """Height promised and its standard deviation; from the rise where the mark was never read."""
+    said = option[SIDES[side]]
+    if said.get("body_height_mm"):
+        return float(said["body_height_mm"]["value"]), float(said["body_height_mm"]["sd"])
+    return wish.base_mm[side] + float(said["rise_mm"]["value"]), float(said["rise_mm"]["sd"])
+
+
+def _teeth(option: dict, car: Car) -> tuple[tuple[tuple[int, int], ...], bool]:
+    """Whole teeth that are turned, and whether the plan was in degrees."""
+    found, degrees = [], False
+    for name in SIDES:
+        said = option[name]
+        if said["inner"] is None or said["outer"] is None:
+            degrees = True
+            found.append(teeth.fewest(teeth.nearest_step(float(said["turn_deg"]), car.teeth), car.teeth))
+        else:
+            found.append((int(said["inner"]), int(said["outer"])))
+    return tuple(found), degrees
+
+
+def asks_to_turn(option: dict) -> bool:
+    """Whether an option turns anything at all."""
+    for name in SIDES:
+        said = option[name]
+        if said["inner"] or said["outer"] or (said["inner"] is None and said["turn_deg"]):
+            return True
+    return False
+
+
+def follow(car: Car, state: State, answer: dict, wish: Wish | None = None) -> tuple[State, Plan]:
     """Do what the first option says; the car after it, and the plan against what came.
 
     "Leave it" turns nothing: no teardown, the bushes stay as they are, the car is rolled and settles once
-    more.
+    more. Without a wish the car's own target is meant.
     """
+    wish = wish or as_usual(car)
     option = answer["options"][0]
-    teeth = tuple((int(option[s]["inner"]), int(option[s]["outer"])) for s in ("left", "right"))
-    inner, outer = (360.0 / n for n in car.teeth)
-    turn = tuple(i * inner + o * outer for i, o in teeth)
-    if any(any(pair) for pair in teeth):
+    done, in_degrees = _teeth(option, car)
+    turn = tuple(teeth.turn_deg(pair, car.teeth) for pair in done)
+    if any(any(pair) for pair in done):
         then, which = turned(car, state, turn), 0
     else:
         then, which = state, ANOTHER_SETTLING
-    off = settling_mm(car, then.teardown, which)
-    stood = [h * 1e3 for h in rest(car, then, settle_mm=off).height]
-    still = [h * 1e3 for h in rest(car, then).height]
-    before = rest(car, State(then.hanging, clamped_anew(car, 0), then.teardown))
+    stands = wish.stood(car, then, settling_mm(car, then.teardown, which))
+    stood = [h * 1e3 for h in stands.height]
+    still = [h * 1e3 for h in wish.stood(car, then).height]
+    before = wish.stood(car, State(then.hanging, clamped_anew(car, 0), then.teardown))
+    promised = [_figure(option, s, wish) for s in (0, 1)]
+    lean = option.get("lean_mm") or {}
     plan = Plan(
         odds=float(option["odds"]),
         turn_deg=turn,
-        teeth=teeth,
-        promised_mm=tuple(float(option[s]["body_height_mm"]["value"]) for s in ("left", "right")),
-        promised_sd_mm=tuple(float(option[s]["body_height_mm"]["sd"]) for s in ("left", "right")),
+        teeth=done,
+        promised_mm=(promised[0][0], promised[1][0]),
+        promised_sd_mm=(promised[0][1], promised[1][1]),
         stood_mm=(stood[0], stood[1]),
         settled_by_mm=(stood[0] - still[0], stood[1] - still[1]),
         clamped_by_mm=(still[0] - before.height[0] * 1e3, still[1] - before.height[1] * 1e3),
-        landed=lands(car, stood),
+        landed=wish.lands(stood),
         doubts=len(answer["doubts"]),
+        withheld=not option.get("recommended", True) and asks_to_turn(option),
+        in_degrees=in_degrees,
+        past_stop=max(stands.riding) > math.radians(car.stop_deg),
+        lean_mm=(float(lean.get("value", math.nan)), float(lean.get("sd", math.nan))),
     )
     return then, plan
 
 
-def heights_read(log: list[dict], teardown: int = 0) -> tuple[float, float]:
-    """Mean body heights as read on the wheels without boards, [mm]."""
-    read: dict[str, list[float]] = {"left": [], "right": []}
-    for entry in log:
-        plain = entry["kind"] == "reading" and entry["what"] == "body-height" and not entry.get("pose")
-        if plain and entry["teardown"] == teardown:
-            read[entry["side"]].append(entry["value"])
-    return math.fsum(read["left"]) / len(read["left"]), math.fsum(read["right"]) / len(read["right"])
-
-
 def move_entry(plan: Plan, teardown: int) -> dict:
-    """The log's entry for a plan that was followed."""
+    """The log's entry for a plan that was followed; in teeth, since they were counted as it was done."""
     left, right = ({"inner": i, "outer": o} for i, o in plan.teeth)
     return {"kind": "move", "teardown": teardown, "left": left, "right": right}
 
 
-def _job(car: Car, mechanic: Mechanic, log: list[dict], solve: Solve, outcome: Outcome):
-    state = as_found(car)
-    state, plan = follow(car, state, solve(mechanic.request(log)))
+def _job(case: Case, log: list[dict], solve: Solve, outcome: Outcome) -> None:
+    car, state = case.car, as_found(case.car)
+    wish = case.wish(log)[1]
+    answer = solve(case.request(log))
+    if case.scene.last_look and asks_to_turn(answer["options"][0]):
+        log = [*log, *case.mechanic.arms_free(state)]
+        answer = solve(case.request(log, counted=True))
+    state, plan = follow(car, state, answer, wish)
     outcome.plans.append(plan)
-    if not state.teardown:
+    if not state.teardown or not case.scene.reads:
         return
-    log = [*log, move_entry(plan, 1), *mechanic.log(state, "plain")]
-    outcome.after = follow(car, state, solve(mechanic.request(log)))[1]
+    log = [*log, move_entry(plan, 1), *case.mechanic.log(state, "plain", case.again)]
+    outcome.after = follow(car, state, solve(case.request(log, counted=True)), wish)[1]
     if not plan.landed:
         outcome.plans.append(outcome.after)
 
 
 def play(
-    seed: int, style: str, solve: Solve | None, *, friction: float = 1.0, board_rounds: int = 1
+    seed: int, name: str, solve: Solve | None, *, friction: float = 1.0, board_rounds: int | None = None
 ) -> Outcome:
-    """One car of the season, by every planner; ``solve`` None leaves the product out."""
-    car = draw(seed, friction=friction)
-    mechanic = hire(car, board_rounds=board_rounds)
-    found = as_found(car)
-    log = mechanic.log(found, style)
-    read = heights_read(log)
-    outcome = Outcome(seed=seed, job=car.job, teeth=car.teeth, target_mm=car.target_mm, drawn=car.drawn)
-    outcome.reads_datum = mechanic.reads_datum
-    outcome.outer_only = thumb.landed(car, found, thumb.outer_only(car, read))
-    outcome.both_ends = thumb.landed(car, found, thumb.both_ends(car, read))
-    outcome.knows_all = thumb.landed(car, found, thumb.knows_all(car, found))
+    """One car of the scenario of that name, by every planner; ``solve`` None leaves the product out.
+
+    ``friction`` widens or narrows every usual band of settling; ``board_rounds`` overrides the scenario's.
+    """
+    scene = scenario.of(name, seed)
+    if board_rounds is not None and scene.board_rounds:
+        scene = replace(scene, board_rounds=board_rounds)
+    case = made(seed, scene, friction=friction)
+    car, found = case.car, as_found(case.car)
+    log = case.first_log()
+    wish = case.wish(log)[1]
+    read = heights_read(log) or wish.base_mm
+    outcome = Outcome(seed=seed, job=car.job, teeth=car.teeth, target_mm=wish.target_mm, drawn=car.drawn)
+    outcome.scenario = scene.name
+    outcome.reads_datum = case.mechanic.reads_datum
+    outcome.outer_only = thumb.landed(car, found, thumb.outer_only(car, read, wish), wish)
+    outcome.both_ends = thumb.landed(car, found, thumb.both_ends(car, read, wish), wish)
+    outcome.knows_all = thumb.landed(car, found, thumb.knows_all(car, found, wish), wish)
     if solve is not None:
         try:
-            _job(car, mechanic, log, solve, outcome)
+            _job(case, log, solve, outcome)
         except Exception as problem:  # whatever the planner raises is this car's outcome, and is reported
             outcome.error = f"{type(problem).__name__}: {problem}"
     return outcome
-
-
-@dataclass
-class Report:
-    """Counts of one season. Rates are shares of all cars, errors counted as not landed."""
-
-    cars: int
-    first: float
-    second: float
-    outer_only: float
-    both_ends: float
-    knows_all: float
-    promised: float
-    """Mean odds of the first plans."""
-    kept: float
-    """Share of those that landed."""
-    sure: int
-    """First plans promised 0.8 or more."""
-    sure_promised: float
-    sure_kept: float
-    promised_second: float
-    """Mean odds of the second plans of cars that had truly missed: picked, so more is promised than kept."""
-    kept_second: float
-    seconds: int
-    left_alone: int
-    """How many of them said to leave it: off by the truth, on by what was read."""
-    promised_after: float
-    """Mean odds of second plans asked of every car."""
-    kept_after: float
-    doubted: float
-    """Share of first plans with any doubt; the logs hold no slip."""
-    table: list[tuple[float, float, int, float, float]]
-    """(from, to, plans, mean promised, rate): first plans, and second plans asked of every car."""
-    errors: list[str]
-
-
-BINS = (0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0001)
-
-
-def _mean(values: Iterable[float]) -> float:
-    values = list(values)
-    return math.fsum(values) / len(values) if values else math.nan
-
-
-def report(outcomes: list[Outcome]) -> Report:
-    """Count a season."""
-    first = [o.plans[0] for o in outcomes if o.plans]
-    second = [o.plans[1] for o in outcomes if len(o.plans) > 1]
-    after = [o.after for o in outcomes if o.after]
-    sure = [p for p in first if p.odds >= 0.8]
-    table = []
-    for low, high in itertools.pairwise(BINS):
-        held = [p for p in first + after if low <= p.odds < high]
-        if held:
-            table.append(
-                (low, min(high, 1.0), len(held), _mean(p.odds for p in held), _mean(p.landed for p in held))
-            )
-    return Report(
-        cars=len(outcomes),
-        first=_mean(o.first for o in outcomes),
-        second=_mean(o.second for o in outcomes),
-        outer_only=_mean(o.outer_only for o in outcomes),
-        both_ends=_mean(o.both_ends for o in outcomes),
-        knows_all=_mean(o.knows_all for o in outcomes),
-        promised=_mean(p.odds for p in first),
-        kept=_mean(p.landed for p in first),
-        sure=len(sure),
-        sure_promised=_mean(p.odds for p in sure),
-        sure_kept=_mean(p.landed for p in sure),
-        promised_second=_mean(p.odds for p in second),
-        kept_second=_mean(p.landed for p in second),
-        seconds=len(second),
-        left_alone=sum(not any(map(any, p.teeth)) for p in second),
-        promised_after=_mean(p.odds for p in after),
-        kept_after=_mean(p.landed for p in after),
-        doubted=_mean(p.doubts > 0 for p in first),
-        table=table,
-        errors=[f"seed {o.seed}: {o.error}" for o in outcomes if o.error],
-    )

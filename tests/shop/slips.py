@@ -1,30 +1,72 @@
 """The slip study: logs with nothing wrong, and logs with one thing wrong, and whether the product tells.
 
-Owns the slips and their judging. Each log has two rounds of everything, both board tests, and for half of
-the cars one teardown with its move and its readings (for a miscounted tooth, always). A slip is one
-person's one mistake: one reading, or left and right of one kind in one pose. A slip counts as told when
-the doubt that leads the list names an entry that is wrong and what is wrong with it; mere presence
-further down is counted apart.
+Owns the kinds of slip and their judging; mistakes in writing are made by ``mistakes``. Each log of a job has
+two rounds of everything, both board tests, and for half of the cars one teardown with its move and its
+readings (for a slip in turning, always). A log of a first visit has two rounds of everything but boards, and
+the wheels weighed once; the loads are then not given. A slip is one person's one mistake: one reading, or
+left and right of one kind in one pose, or one board, or one move. A slip counts as told when the doubt that
+leads the list names an entry that is wrong and what is wrong with it; mere presence further down is counted
+apart.
 """
 
 import copy
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from shop import mistakes, papers, scenario
 from shop.car import as_found, stream, turned
 from shop.fleet import draw
 from shop.mechanic import Mechanic, hire
+from shop.mistakes import ONCE
+from shop.teeth import fewest, turn_deg
 from shop.thumb import knows_all
 
-__all__ = ["KINDS", "ONCE", "Slip", "Verdict", "judge", "log_of", "study", "with_slip"]
+__all__ = [
+    "AT_THE_CAR",
+    "CLEAN",
+    "FIRST_VISIT",
+    "FURTHER",
+    "KINDS",
+    "ONCE",
+    "ORDER",
+    "Slip",
+    "Verdict",
+    "first_log",
+    "judge",
+    "log_of",
+    "study",
+    "with_slip",
+]
 
 KINDS = ("sign flipped", "inches for millimetres", "datum missing", "sides swapped", "tooth")
-ONCE = "sides swapped in one round"
-"""Harder, and counted apart: the other round of the same kind is right, so the log contradicts itself."""
-ANGLES = ("hanging-angle", "riding-angle")
+FURTHER = (
+    "decimal point lost",
+    "digits swapped",
+    "value typed twice",
+    "board under the other tyre",
+    "board in inches",
+    "two teeth",
+    "other side turned",
+    "turned the wrong way",
+)
+FIRST_VISIT = ("a height in inches", "both heights in inches", "both loads in pounds")
+GUESSES = {
+    ONCE: "sides swapped",
+    "a height in inches": "inches for millimetres",
+    "both heights in inches": "inches for millimetres",
+    "both loads in pounds": "pounds for kilograms",
+}
+"""The answer's word for a kind that is not called by it."""
+ORDER = (*KINDS, ONCE, *FURTHER, *FIRST_VISIT)
+"""Each kind's stream of draws, by its place; new kinds go to the end."""
+CLEAN = ("clean", "clean first visit")
+AT_THE_CAR = ("tooth", "two teeth", "other side turned", "turned the wrong way")
 PITCH_DEG = 3.0
 """Spread of the body's pitch in the slip study, [deg]: a datum worth forgetting is at least 3 degrees."""
+TURN_TELLS_DEG = 2.0
+"""A turn this far from the one logged is one that a person could tell."""
+SIDES, ENDS = ("left", "right"), ("inner", "outer")
+Teeth = list[tuple[int, int]]
 
 
 @dataclass
@@ -60,115 +102,91 @@ class Verdict:
 
 
 def log_of(
-    seed: int, *, moved: bool, miscount: tuple[int, int, int] | None = None
+    seed: int, *, moved: bool, done: Callable[[Teeth], Teeth] | None = None
 ) -> tuple[list[dict], Mechanic]:
-    """A rich log of one car; ``moved`` adds a teardown. ``miscount`` (side, end, teeth) is turned but not
-    logged.
+    """A rich log of one car; ``moved`` adds a teardown. ``done`` says what is truly turned of the teeth
+    (inner, outer) of the left and the right side that the log will name.
     """
     car = draw(seed)
     mechanic = hire(car, board_rounds=2, always_datum=True, pitch_deg=PITCH_DEG)
     state = as_found(car)
     log = mechanic.log(state, "boards")
     if moved:
-        steps = [round(t / car.step_deg) for t in knows_all(car, state)]
-        teeth = [_teeth(n, car.teeth) for n in steps]
-        done = [list(pair) for pair in teeth]
-        if miscount:
-            done[miscount[0]][miscount[1]] += miscount[2]
-        inner, outer = (360.0 / n for n in car.teeth)
-        state = turned(car, state, [i * inner + o * outer for i, o in done])
+        teeth = _planned(seed)
+        state = turned(car, state, [turn_deg(pair, car.teeth) for pair in (done(teeth) if done else teeth)])
         left, right = ({"inner": i, "outer": o} for i, o in teeth)
         log.append({"kind": "move", "teardown": 1, "left": left, "right": right})
         log += mechanic.log(state, "plain")
     return log, mechanic
 
 
-def _teeth(net: int, counts: tuple[int, int]) -> tuple[int, int]:
-    """Fewest teeth whose net turn is so many fine steps."""
-    inner, outer = counts
-    unit = math.lcm(inner, outer)
-    best = None
-    for i in range(-inner, inner + 1):
-        rest = net - i * (unit // inner)
-        if rest % (unit // outer) == 0:
-            o = rest // (unit // outer)
-            if best is None or abs(i) + abs(o) < abs(best[0]) + abs(best[1]):
-                best = (i, o)
-    assert best is not None
-    return best
+def _planned(seed: int) -> Teeth:
+    car = draw(seed)
+    return [fewest(round(t / car.step_deg), car.teeth) for t in knows_all(car, as_found(car))]
+
+
+def first_log(seed: int) -> tuple[list[dict], Mechanic]:
+    car = draw(seed)
+    mechanic = hire(car, always_datum=True, pitch_deg=PITCH_DEG)
+    state = as_found(car)
+    return [*mechanic.log(state, "plain"), *mechanic.weighed(state)], mechanic
+
+
+def _at_the_car(seed: int, kind: str, rng) -> tuple[list[dict], Slip, Mechanic] | None:
+    """What was turned is not what the log says."""
+    counts, teeth = draw(seed).teeth, _planned(seed)
+    side, end, way = int(rng.integers(2)), int(rng.integers(2)), int(rng.choice([-1, 1]))
+    slip = Slip(kind, ())
+    if kind in ("tooth", "two teeth"):
+        more = way * (1 if kind == "tooth" else 2)
+        pair = list(teeth[side])
+        pair[end] += more
+        done = [(pair[0], pair[1]) if s == side else teeth[s] for s in (0, 1)]
+        slip = Slip(kind, (), SIDES[side], ENDS[end], float(pair[end]), more)
+    elif kind == "other side turned":
+        done = [teeth[1], teeth[0]]
+    else:
+        # Half of them on one side only, as where the two sides mirror each other.
+        done = [(-i, -o) if s == side or way > 0 else (i, o) for s, (i, o) in enumerate(teeth)]
+    if kind not in ("tooth", "two teeth"):
+        off = [turn_deg(done[s], counts) - turn_deg(teeth[s], counts) for s in (0, 1)]
+        if max(map(abs, off)) < TURN_TELLS_DEG:
+            return None
+    log, mechanic = log_of(seed, moved=True, done=lambda _: done)
+    slip.indexes = (next(i for i, e in enumerate(log) if e["kind"] == "move"),)
+    return log, slip, mechanic
 
 
 def with_slip(seed: int, kind: str) -> tuple[list[dict], Slip, Mechanic] | None:
     """A log with one slip of the kind; None where this car's log offers no place for it."""
-    rng = stream(seed, 6, len(KINDS) if kind == ONCE else KINDS.index(kind))
+    rng = stream(seed, 6, ORDER.index(kind))
     moved = bool(rng.random() < 0.5)
-    if kind == "tooth":
-        side, end, more = int(rng.integers(2)), int(rng.integers(2)), int(rng.choice([-1, 1]))
-        log, mechanic = log_of(seed, moved=True, miscount=(side, end, more))
-        index = next(i for i, e in enumerate(log) if e["kind"] == "move")
-        name, which = ("left", "right")[side], ("inner", "outer")[end]
-        truth = log[index][name][which] + more
-        return log, Slip(kind, (index,), name, which, float(truth), more), mechanic
-    log, mechanic = log_of(seed, moved=moved)
+    if kind in AT_THE_CAR:
+        return _at_the_car(seed, kind, rng)
+    log, mechanic = first_log(seed) if kind in FIRST_VISIT else log_of(seed, moved=moved)
     log = copy.deepcopy(log)
-    places = _places(log, kind)
+    places = mistakes.places(log, kind)
     if not places:
         return None
     where = places[int(rng.integers(len(places)))]
-    entry = log[where[0]]
-    slip = Slip(kind, where, truth=float(entry["value"]))
-    if kind == "sign flipped":
-        entry["value"] = -entry["value"]
-    elif kind == "inches for millimetres":
-        entry["value"] = round(entry["value"] / 25.4, 2)
-    elif kind == "datum missing":
-        del entry["datum"]
-        entry["sd"] = 0.2
-    else:
-        for i in where[::2]:
-            left, right = log[i], log[i + 1]
-            for name in ("value", "datum"):
-                if name in left:
-                    left[name], right[name] = right[name], left[name]
+    slip = Slip(kind, where, truth=float(log[where[0]]["value"]))
+    mistakes.make(log, where, kind, rng)
     return log, slip, mechanic
 
 
-def _places(log: list[dict], kind: str) -> list[tuple[int, ...]]:
-    found: list[tuple[int, ...]] = []
-    for i, entry in enumerate(log):
-        if entry["kind"] != "reading":
-            continue
-        angle = entry["what"] in ANGLES
-        if (
-            (kind == "sign flipped" and angle and abs(entry["value"]) >= 4.0)
-            or (kind == "inches for millimetres" and entry["what"] == "body-height")
-            or (kind == "datum missing" and abs(entry.get("datum", 0.0)) >= 3.0)
-        ):
-            found.append((i,))
-        elif kind in ("sides swapped", ONCE) and entry["side"] == "left" and entry["what"] != "hub-to-body":
-            # The right side's reading of the same round comes right after the left's.
-            rounds = [k for k, other in enumerate(log) if _alike(entry, other)]
-            if rounds[0] != i and kind != ONCE:
-                continue
-            apart = [abs(_net(log[k]) - _net(log[k + 1])) for k in rounds]
-            if min(apart) >= (4.0 if angle else 20.0):
-                found.append((i, i + 1) if kind == ONCE else tuple(n for k in rounds for n in (k, k + 1)))
-    return found
-
-
-def _alike(entry: dict, other: dict) -> bool:
-    return all(entry.get(k) == other.get(k) for k in ("kind", "what", "side", "teardown", "pose"))
-
-
-def _net(entry: dict) -> float:
-    return float(entry["value"] - entry.get("datum", 0.0))
+def _request(kind: str, log: list[dict], mechanic: Mechanic) -> dict:
+    """Of a first visit bar and arm are known, and no more."""
+    asked = mechanic.request(log)
+    if kind in FIRST_VISIT or kind == CLEAN[1]:
+        asked["car"] = papers.facts(mechanic.car, (scenario.BAR, scenario.ARM))
+    return asked
 
 
 def _right(doubt: dict, slip: Slip) -> bool:
     if doubt["log_index"] not in slip.indexes:
         return False
-    if slip.kind != "tooth":
-        return bool(doubt["guess"] == ("sides swapped" if slip.kind == ONCE else slip.kind))
+    if slip.kind not in ("tooth", "two teeth"):
+        return bool(doubt["guess"] == GUESSES.get(slip.kind, slip.kind))
     named = doubt.get("side") == slip.side and doubt.get("end") == slip.end
     repaired = doubt.get("repaired_value")
     return bool(named and repaired is not None and round(repaired) == round(slip.truth))
@@ -198,14 +216,20 @@ def judge(seed: int, kind: str, request: dict, slip: Slip | None, solve: Callabl
     )
 
 
-def study(seed: int, solve: Callable[[dict], dict]) -> list[Verdict]:
-    """One car's clean log, and one log for each slip that has a place in it."""
+def study(seed: int, solve: Callable[[dict], dict], kinds: tuple[str, ...] = (*KINDS, ONCE)) -> list[Verdict]:
+    """One car's clean log, and one log for each slip of these kinds that has a place in it.
+
+    With kinds of the first visit its clean log is studied too.
+    """
     moved = bool(stream(seed, 7).random() < 0.5)
     log, mechanic = log_of(seed, moved=moved)
-    verdicts = [judge(seed, "clean", mechanic.request(log), None, solve)]
-    for kind in (*KINDS, ONCE):
+    verdicts = [judge(seed, CLEAN[0], _request(CLEAN[0], log, mechanic), None, solve)]
+    if any(kind in FIRST_VISIT for kind in kinds):
+        log, mechanic = first_log(seed)
+        verdicts.append(judge(seed, CLEAN[1], _request(CLEAN[1], log, mechanic), None, solve))
+    for kind in kinds:
         made = with_slip(seed, kind)
         if made is not None:
             log, slip, mechanic = made
-            verdicts.append(judge(seed, kind, mechanic.request(log), slip, solve))
+            verdicts.append(judge(seed, kind, _request(kind, log, mechanic), slip, solve))
     return verdicts

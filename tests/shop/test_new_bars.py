@@ -13,8 +13,9 @@ import numpy as np
 import pytest
 
 from bothends.model.what_if import what_if
-from shop.car import State, as_found, clamped_anew, lands, rest, settling_mm, stream
+from shop.car import State, as_found, clamped_anew, rest, settling_mm, stream
 from shop.fleet import draw
+from shop.judge import as_usual
 from shop.mechanic import hire
 
 SEEDS = range(1_000_000, 1_000_000 + 300)
@@ -44,7 +45,7 @@ def outcome(seed: int, thicker: float, style: str) -> tuple[float, bool, float]:
     state = State((hanging[0], hanging[1]), clamped_anew(car, 1), 1)
     stood = [h * 1e3 for h in rest(then, state, settle_mm=settling_mm(car, 1)).height]
     error = (stood[0] - trial["left"]["body_height_mm"]["value"]) / trial["left"]["body_height_mm"]["sd"]
-    return trial["odds"]["typical"], lands(car, stood), error
+    return trial["odds"]["typical"], as_usual(car).lands(stood), error
 
 
 @pytest.mark.parametrize(("style", "thicker"), [("plain", 2.0), ("boards", 1.0)])

@@ -1,11 +1,13 @@
 """What the product is compared with: two rules of thumb, and someone who knows the car's true constants.
 
 Each takes a car, its state and what was read, and says how far to turn each side, [deg], tail down positive.
+Without a wish of its own the car's target height is meant.
 """
 
 import math
 
-from shop.car import Car, State, lands, needed_hanging_deg, rest, settling_mm, turned
+from shop.car import Car, State, settling_mm, turned
+from shop.judge import Wish, as_usual
 
 __all__ = ["both_ends", "knows_all", "landed", "outer_only"]
 
@@ -13,30 +15,31 @@ QUARTER_INCH_MM = 6.35
 """Wheel travel per degree, the rule of thumb. Common practice, no source; see trade.md."""
 
 
-def _by_rule(car: Car, heights_mm, step_deg: float) -> tuple[float, float]:
-    left, right = ((car.target_mm - h) / QUARTER_INCH_MM for h in heights_mm)
+def _by_rule(wish: Wish, heights_mm, step_deg: float) -> tuple[float, float]:
+    left, right = ((wish.target_mm[s] - heights_mm[s]) / QUARTER_INCH_MM for s in (0, 1))
     return step_deg * round(left / step_deg), step_deg * round(right / step_deg)
 
 
-def outer_only(car: Car, heights_mm) -> tuple[float, float]:
+def outer_only(car: Car, heights_mm, wish: Wish | None = None) -> tuple[float, float]:
     """Whole outer teeth nearest to a quarter inch a degree, each side by itself, from the heights read."""
-    return _by_rule(car, heights_mm, 360.0 / car.teeth[1])
+    return _by_rule(wish or as_usual(car), heights_mm, 360.0 / car.teeth[1])
 
 
-def both_ends(car: Car, heights_mm) -> tuple[float, float]:
+def both_ends(car: Car, heights_mm, wish: Wish | None = None) -> tuple[float, float]:
     """Fine steps nearest to a quarter inch a degree, each side by itself, from the heights read."""
-    return _by_rule(car, heights_mm, car.step_deg)
+    return _by_rule(wish or as_usual(car), heights_mm, car.step_deg)
 
 
-def knows_all(car: Car, state: State) -> tuple[float, float]:
+def knows_all(car: Car, state: State, wish: Wish | None = None) -> tuple[float, float]:
     """The best whole-tooth turn for someone who knows every constant: the ceiling.
 
     Knows where each bush tends to be clamped, not where this clamping will leave it; nor how the car will
-    settle. Of all turns near the ideal, takes the one whose worst of three misses, each against its
-    tolerance, is least.
+    settle. Knows the floor it is judged on and who will sit in it. Of all turns near the ideal, takes the
+    one whose worst of three misses, each against its tolerance, is least.
     """
+    wish = wish or as_usual(car)
     clamped = (car.sides[0].clamp, car.sides[1].clamp)
-    ideal = needed_hanging_deg(car, clamped, (car.target_mm, car.target_mm))
+    ideal = wish.needed_hanging_deg(car, clamped)
     near = [[], []]
     reach = max(1, math.ceil(1.0 / car.step_deg))
     for s in (0, 1):
@@ -47,14 +50,18 @@ def knows_all(car: Car, state: State) -> tuple[float, float]:
         for right in near[1]:
             turn = (math.radians(left), math.radians(right))
             then = State((state.hanging[0] + turn[0], state.hanging[1] + turn[1]), clamped)
-            off = [h * 1e3 - car.target_mm for h in rest(car, then).height]
-            side = max(abs(off[0]), abs(off[1])) / car.tolerance_mm
-            best = min(best, (max(side, abs(off[1] - off[0]) / car.lean_mm), left, right))
+            height = wish.stood(car, then).height
+            off = [height[s] * 1e3 - wish.target_mm[s] for s in (0, 1)]
+            worst = max(abs(off[0]), abs(off[1])) / wish.tolerance_mm
+            if wish.lean_mm is not None:
+                worst = max(worst, abs(off[1] - off[0]) / wish.lean_mm)
+            best = min(best, (worst, left, right))
     return best[1], best[2]
 
 
-def landed(car: Car, state: State, turn_deg) -> bool:
+def landed(car: Car, state: State, turn_deg, wish: Wish | None = None) -> bool:
     """Whether the car lands after being turned so, with that teardown's clamping and settling."""
+    wish = wish or as_usual(car)
     then = turned(car, state, turn_deg)
-    settled = rest(car, then, settle_mm=settling_mm(car, then.teardown))
-    return lands(car, [h * 1e3 for h in settled.height])
+    settled = wish.stood(car, then, settling_mm(car, then.teardown))
+    return wish.lands([h * 1e3 for h in settled.height])

@@ -30,6 +30,8 @@ export function repair(doubt, entry, sheet) {
   if (doubt.guess === "gauge turned round") {
     return [changed("reading", entry, { value: -entry.value, datum: -entry.datum })];
   }
+  // A board is the matter of several readings, and a figure typed twice has to be read: no tap mends those.
+  if (doubt.field?.startsWith("pose.") || doubt.guess === "value typed twice") return null;
   return [changed("reading", entry, { [doubt.field ?? "value"]: doubt.repaired_value })];
 }
 

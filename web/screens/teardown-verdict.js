@@ -30,16 +30,17 @@ const relative = (reading) => reading.value - (reading.datum ?? 0);
 /** A tooth out, in words. */
 function toothWords(doubt, planned, move) {
   const { side, end } = doubt;
-  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end]) return { title: "That does not fit the teeth entered", text: `${doubt.text}.` };
+  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end]) return { title: "That does not fit the teeth entered", text: doubt.text };
   const is = Math.round(doubt.repaired_value);
   const was = planned[side][end];
   const many = Math.abs(is) > Math.abs(was);
   const off = move[side][end] - is;
-  const also = doubt.text.includes("Nearly as likely:") ? ` Nearly as likely: ${doubt.text.split("Nearly as likely:")[1].trim()}.` : "";
+  const also = doubt.also ? ` Nearly as likely: ${doubt.also.text}` : "";
+  const by = Math.abs(off) === 1 ? "one tooth" : `${Math.abs(off)} teeth`;
   return {
-    title: `That is one tooth too ${many ? "many" : "few"} at the ${end} end`,
+    title: `That is ${by} too ${many ? "many" : "few"} at the ${end} end`,
     text: `It hangs as if the ${end} end had been turned ${teeth(is)}, not ${teeth(was)}.${also}`,
-    remedy: `To put it right: turn the ${end} end by one tooth ${way(off)}, then read again.`,
+    remedy: `To put it right: turn the ${end} end by ${by} ${way(off)}, then read again.`,
     take: `Leave it so: ${teeth(is)}`,
   };
 }

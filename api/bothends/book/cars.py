@@ -11,8 +11,8 @@ from typing import Any
 from sqlite_utils import Database
 
 from bothends.model import beliefs, fields
+from bothends.model.car import Car
 from bothends.model.problem import ModelProblem
-from bothends.model.request import Car
 
 from . import history, jobs
 from .sheet.fold import fold

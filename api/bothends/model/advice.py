@@ -7,11 +7,12 @@ are averaged over where the mean may go, the teeth being chosen anew each time. 
 import math
 
 from .estimate import Estimate
-from .lattice import Lattice
+from .lattice import Search
 from .linalg import cholesky, forward, matvec
 from .odds import COARSE, interval, landing
 from .point import Point
-from .trial import Trial, trials
+from .sentences import TESTS
+from .trial import Trial, facts, trials
 
 __all__ = ["advise"]
 
@@ -19,16 +20,6 @@ LEAST_GAIN = 0.01
 """Odds gained below which a test is not worth naming."""
 SPREAD = ((-math.sqrt(3.0), 1.0 / 6.0), (0.0, 2.0 / 3.0), (math.sqrt(3.0), 1.0 / 6.0))
 """Gauss-Hermite rule of three nodes for a unit normal."""
-
-WORDS = {
-    "board-test": "Board test: a board of 50 mm under the %s tyre, settle, read both heights and riding angles",
-    "hang-test": "Hang test, %s: lift till the wheels hang, read arm and hub to body, then again on the wheels",
-    "scales": "Weigh both rear wheels on scales",
-    "ballast-test": "Ballast test: 50 kg over the axle, settle, read both heights and riding angles",
-    "body-height": "Read both body heights again, twice",
-    "riding-angle": "Read both riding angles again, with the datum",
-    "hanging-angle": "Read both hanging angles again while the arms are free",
-}
 
 
 def _after(estimate: Estimate, trial: Trial, heights: tuple, variance: tuple) -> tuple | None:
@@ -71,9 +62,9 @@ def _after(estimate: Estimate, trial: Trial, heights: tuple, variance: tuple) ->
     return tuple(out)
 
 
-def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
+def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
     """Odds after a test, averaged over where it may move the expected heights, teeth chosen anew each time."""
-    case = lattice.case
+    aim = search.aim
     # The spread of the mean's move is what the test takes off the heights' covariance; along its own axes, so that
     # a mirrored car gives mirrored figures.
     a = before[0] - after[0]
@@ -86,9 +77,9 @@ def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
     second = math.sqrt(max(0.0, middle - half))
     cos = math.cos(turn)
     sin = math.sin(turn)
-    (m11, m12), (m21, m22) = lattice.map
-    fine = lattice.fine
-    x0, y0 = lattice.deviation(lattice.mean)
+    (m11, m12), (m21, m22) = search.map
+    fine = search.fine
+    x0, y0 = search.off
     sx, sy = math.sqrt(after[0]), math.sqrt(after[1])
     sd = math.sqrt(max(1e-12, after[0] + after[1] - 2.0 * after[2]))
     total = 0.0
@@ -96,64 +87,78 @@ def _expected_odds(lattice: Lattice, before: tuple, after: tuple) -> float:
         for v, wv in SPREAD:
             x = x0 + first * u * cos - second * v * sin
             y = y0 + first * u * sin + second * v * cos
-            back = lattice.solve(lattice.map, (x, y))
-            left = (lattice.centre[0] - back[0]) / fine
-            right = (lattice.centre[1] - back[1]) / fine
+            back = search.solve(search.map, (x, y))
+            left = (search.centre[0] - back[0]) / fine
+            right = (search.centre[1] - back[1]) / fine
             best = -1.0
             chosen = (x, y)
             for n in (math.floor(left), math.floor(left) + 1):
                 for m in (math.floor(right), math.floor(right) + 1):
-                    dl = n * fine - lattice.centre[0]
-                    dr = m * fine - lattice.centre[1]
+                    dl = n * fine - search.centre[0]
+                    dr = m * fine - search.centre[1]
                     p = x + m11 * dl + m12 * dr
                     q = y + m21 * dl + m22 * dr
-                    rank = interval(mean=p, sd=sx, half_width=case.tolerance)
-                    rank *= interval(mean=q, sd=sy, half_width=case.tolerance)
-                    rank *= interval(mean=p - q, sd=sd, half_width=case.lean)
+                    rank = interval(mean=p, sd=sx, half_width=aim.tolerance)
+                    rank *= interval(mean=q, sd=sy, half_width=aim.tolerance)
+                    rank *= interval(mean=p - q, sd=sd, half_width=aim.lean)
                     if rank > best:
                         best = rank
                         chosen = (p, q)
             total += (wu * wv) * landing(
-                mean=chosen, variance=after, tolerance=case.tolerance, lean=case.lean, rule=COARSE
+                mean=chosen, variance=after, tolerance=aim.tolerance, lean=aim.lean, rule=COARSE
             )
     return total
 
 
-def advise(lattice: Lattice, point: Point | None) -> list:
-    """Tests worth making before turning a tooth, best gain for the minutes first.
+def _gain(search: Search, point: Point, trial: Trial, untold: float) -> float | None:
+    """Odds that a trial adds, or None where it tells nothing that can be worked out."""
+    after = _after(search.estimate, trial, point.rows, point.variance)
+    if after is None or after[0] <= 0.0 or after[1] <= 0.0:
+        return None
+    return _expected_odds(search, point.variance, after) - untold
+
+
+def _text(trial: Trial) -> str:
+    if trial.what != "board-test":
+        return TESTS[trial.what]
+    return TESTS["board-test-both" if trial.side == "both" else "board-test-one"] % {"side": trial.side}
+
+
+def advise(search: Search, point: Point | None) -> tuple:
+    """Tests worth making before turning a tooth, best gain for the minutes first, and what facts would bring.
 
     Parameters
     ----------
-    lattice : Lattice, of the present target
+    search : Lattice or Degrees, of the present target
     point : Point
         The option that would be taken now.
 
     Returns
     -------
-    list of dict
-        what, side, odds_after, minutes, text; empty where no test gains LEAST_GAIN.
+    (list of dict, dict)
+        what, side, odds_after, minutes, text of each test that gains LEAST_GAIN; and by the name of what measures
+        a fact the odds if it were known.
     """
-    estimate = lattice.estimate
     if point is None or point.ends() == 0:
-        return []
-    ranked = []
-    number = 0
+        return [], {}
+    ranked: list = []
+    told: dict = {}
     # Judged by the same rule before and after, so that a test which tells nothing gains nothing.
-    untold = _expected_odds(lattice, point.variance, point.variance)
-    for trial in trials(estimate):
-        after = _after(estimate, trial, point.rows, point.variance)
-        if after is None or after[0] <= 0.0 or after[1] <= 0.0:
+    untold = _expected_odds(search, point.variance, point.variance)
+    for trial in trials(search.estimate):
+        gain = _gain(search, point, trial, untold)
+        if gain is None:
             continue
-        gain = _expected_odds(lattice, point.variance, after) - untold
-        odds = min(1.0, point.odds + gain)
+        odds = max(0.0, min(1.0, point.odds + gain))
+        if trial.side == "both" and trial.what not in told:
+            told[trial.what] = max(point.odds, odds)
         if gain >= LEAST_GAIN:
-            text = WORDS[trial.what]
-            if "%s" in text:
-                text = text % ("one, then the other" if trial.what == "board-test" and trial.side == "both"
-                               else "both sides" if trial.side == "both" else trial.side)  # fmt: skip
-            number += 1
-            ranked.append((-gain / trial.minutes, number, {
-                "what": trial.what, "side": trial.side, "odds_after": odds, "minutes": trial.minutes, "text": text,
-            }))  # fmt: skip
+            found = {"what": trial.what, "side": trial.side, "odds_after": odds, "minutes": trial.minutes}
+            found["text"] = _text(trial)
+            ranked.append((-gain / trial.minutes, len(ranked), found))
     ranked.sort()
-    return [item[2] for item in ranked]
+    for trial in facts(search.estimate):
+        gain = _gain(search, point, trial, untold)
+        if gain is not None:
+            told[trial.what] = max(point.odds, min(1.0, point.odds + gain))
+    return [item[2] for item in ranked], told

@@ -1,72 +1,102 @@
 """Which ways to do the job are offered, and in which order: the best odds, the simpler ways, and leaving it."""
 
-from .lattice import HOPELESS, Lattice
+from .lattice import HOPELESS, Search
 from .option import describe
-from .units import MM
+from .point import Point
+from .travel import travels
 
-__all__ = ["choose"]
+__all__ = ["Choice", "choose"]
 
 WORTH_A_TEARDOWN = 0.05
 """Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights
 are estimates, and one that leans on its limit is as likely out as in."""
+LEAST_AS_IT_IS = 0.05
+"""Odds as it stands below which a car is not left alone, even where no teeth do better."""
 
 
-def _within(lattice: Lattice) -> bool:
-    """Whether both heights and the lean, as estimated now, are within tolerance already."""
-    x, y = lattice.deviation(lattice.now.mean)
-    case = lattice.case
-    return abs(x) <= case.tolerance and abs(y) <= case.tolerance and abs(x - y) <= case.lean
+class Choice:
+    """The options of one target, best first.
+
+    Attributes
+    ----------
+    options : list of dict, as in the answer
+    points : the points they are of
+    as_wished : whether the car is within the target already, so that it is left alone
+    """
+
+    def __init__(self, options: list, points: list, as_wished: bool) -> None:
+        self.options = options
+        self.points = points
+        self.as_wished = as_wished
+
+    @property
+    def first(self) -> Point:
+        return self.points[0]
 
 
-def choose(lattice: Lattice, doubted: bool) -> tuple:
-    """The options of one target, best first, and the lattice point of the first.
+def _within(search: Search) -> bool:
+    """Whether both sides and the lean, as estimated now, are within tolerance already."""
+    if search.now.rest is None:
+        return False
+    x, y = search.now.off
+    aim = search.aim
+    return abs(x) <= aim.tolerance and abs(y) <= aim.tolerance and abs(x - y) <= aim.lean
+
+
+def _points(search: Search) -> list:
+    """The ways worth showing, without repeats; the car as it is comes last."""
+    found = [search.both_ends(), search.outer_ends()]
+    sides = [p for p in (search.one_side(0), search.one_side(1)) if p is not None]
+    if sides:
+        found.append(max(sides, key=search.rank))
+    out: list = []
+    for point in found:
+        if point is None or point.rest is None or point.ends() == 0:
+            continue
+        if not [p for p in out if p.turn == point.turn]:
+            out.append(point)
+    return out + [search.now]
+
+
+def choose(search: Search, doubted: bool) -> Choice:
+    """The options of one target.
+
+    What a given limit forbids comes after what it does not. The car as it is leads only where it is within the
+    target, or where nothing that can be turned brings it nearer; otherwise it stands last, for comparison.
 
     Parameters
     ----------
-    lattice : Lattice
+    search : Lattice or Degrees
     doubted : bool
-        Whether readings of the log disagree, so that nothing is recommended.
+        Whether doubted readings change the plan, so that nothing is recommended.
     """
-    points = [lattice.both_ends(), lattice.outer_ends()]
-    sides = [p for p in (lattice.one_side(0), lattice.one_side(1)) if p is not None]
-    if sides:
-        points.append(max(sides, key=lattice.rank))
-    points.append(lattice.now)
-    seen = []
-    chosen: list[tuple] = []
-    for point in points:
-        if point is not None and point.rest is not None and point.steps not in seen:
-            seen.append(point.steps)
-            chosen.append((point, describe(lattice.estimate, point), len(chosen)))
-    best = max(point.odds for point, option, _ in chosen if point is lattice.now or not option["stopped_by"])
-    close = _within(lattice) and lattice.now.odds >= best - WORTH_A_TEARDOWN
+    limits = travels(search.estimate)
+    chosen: list = []
+    for point in _points(search):
+        chosen.append((point, describe(search, point, limits), len(chosen)))
+    turning = [(p, o) for p, o, _ in chosen if p is not search.now]
+    best = 0.0
+    permitted = 0.0
+    for point, option in turning:
+        best = max(best, point.odds)
+        if not option["stopped_by"]:
+            permitted = max(permitted, point.odds)
+    close = _within(search) and search.now.odds >= permitted - WORTH_A_TEARDOWN
+    leave = close or (search.now.odds >= LEAST_AS_IT_IS and search.now.odds > best) or not turning
 
-    def rank(pair: tuple) -> tuple:
-        point, option, number = pair
-        leave = close and point is lattice.now
-        return (
-            0 if leave else 1,
-            1 if option["stopped_by"] else 0,
-            -point.score,
-            lattice.miss(point),
-            number,
-        )  # fmt: skip
+    def rank(item: tuple) -> tuple:
+        point, option, number = item
+        if point is search.now:
+            return (0 if leave else 3, 0.0, 0.0, number)
+        return (2 if option["stopped_by"] else 1, -point.score, search.miss(point), number)
 
     chosen.sort(key=rank)
     # The first by odds less the work it costs; what is left beside it for comparison by odds alone. The number
     # settles ties, for not every Python sorts equals in the order they came.
     rest = chosen[1:]
-    rest.sort(key=lambda pair: (1 if pair[1]["stopped_by"] else 0, -pair[1]["odds"], pair[2]))
+    rest.sort(key=lambda item: (rank(item)[0], -item[1]["odds"], item[2]))
     chosen = chosen[:1] + rest
-    first = chosen[0][0]
     options = [option for _, option, _ in chosen]
-    if not lattice.reached:
-        left, right = lattice.mean
-        words = "the arms cannot give these heights: they come no nearer than %.0f mm left and" % (left / MM)
-        words += " %.0f mm right" % (right / MM)
-        for option in options:
-            if option["ends_disturbed"]:
-                option["stopped_by"].append(words)
     sound = not options[0]["stopped_by"] and not doubted
     options[0]["recommended"] = sound and options[0]["odds"] >= HOPELESS
-    return options, first
+    return Choice(options, [point for point, _, _ in chosen], close)

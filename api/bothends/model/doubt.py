@@ -1,157 +1,139 @@
 """Readings that disagree with the rest, and the likely slip behind each.
 
-Every reading is held against what all the others say it should be (leave-one-out, exactly, from one fit). Above
-LOUD standard deviations the usual slips are tried: for each the drop of the whole misfit is taken from the
-linear model, the best few are fitted in earnest, and the one that repairs the log is named with its value.
+Every reading is held against what all the others say it should be (see `misfit`). Above LOUD standard deviations
+the usual slips are tried: for each the drop of the whole misfit is taken from the linear model, the best few are
+fitted in earnest, and the one that repairs the log is named with its value. Where none does, the reading is
+unexplained.
 """
 
-import math
-
+from .doubt_words import sentence
 from .estimate import Estimate
-from .evidence import Observation
 from .miscount import miscounts
+from .misfit import Misfits
+from .mispose import misposes
+from .misread import misreadings
+from .mixup import mixups
 from .problem import ModelProblem
 from .request import Case
-from .slip import Slip, slips
+from .slip import Slip
 
-__all__ = ["Misfits", "doubts"]
+__all__ = ["LOUD", "doubts"]
 
 LOUD = 4.0
 """Standardised residual above which a reading is doubted."""
 TRIED = 4
 WORTH = 12.0
 """Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
+UNNAMED = 9.0
+"""What leaving a reading out without a name counts for: a name whose value then still misses by more than three
+standard deviations is none."""
 CLOSE = 6.0
-"""Sums of squares within which a second slip is named beside the first: odds of 20 to 1."""
+"""Sums of squares within which a second slip is told beside the first: odds of 20 to 1."""
+FAR = 0.25
+"""Share of the best drop by which another slip's may fall short, by the linear model, and still be fitted."""
 MOST = 3
 
 
-class Misfits:
-    """Leave-one-out figures of one estimate.
+class _Repair:
+    """A slip fitted in earnest: the case put right, its misfits, and the sum of squares with its rarity."""
 
-    ``pull`` (m,) C_y^-1 (y - prior prediction) by observation, ``weight`` (m,) diagonal of C_y^-1,
-    ``members`` list of (log index, standardised residual), ``square`` the whole sum of squares.
-    """
-
-    def __init__(self, estimate: Estimate) -> None:
-        self.estimate = estimate
-        result = estimate.result
-        noise = estimate.noise
-        observations = estimate.evidence.observations
-        back = noise.back(result["residuals"])
-        self.pull = [-b for b in back]
-        self.weight = []
-        self.members: list[tuple] = []
-        self.square = 2.0 * result["cost"]
-        for i in range(len(observations)):
-            unit = [0.0] * len(observations)
-            unit[i] = 1.0
-            self.weight.append(max(1e-12 * noise.scale[i] ** 2, self.across(unit)))
-            self._members(observations[i], self.pull[i], self.weight[i])
-
-    def across(self, change: list) -> float:
-        """Quadratic form of C_y^-1 on a change of the observations : (m,)."""
-        w = self.estimate.noise.vector(change)
-        jacobian = self.estimate.result["jacobian"]
-        n = self.estimate.evidence.size
-        total = 0.0
-        a = [0.0] * n
-        for i in range(len(w)):
-            wi = w[i]
-            if wi:
-                total += wi * wi
-                a = [p + wi * q for p, q in zip(a, jacobian[i])]
-        covariance = self.estimate.covariance
-        for i in range(n):
-            ai = a[i]
-            if ai:
-                row = covariance[i]
-                s = 0.0
-                for k in range(n):
-                    s += row[k] * a[k]
-                total -= ai * s
-        return total
-
-    def _members(self, o: Observation, pull: float, weight: float) -> None:
-        """Standardised residual of every repeat behind one observation."""
-        expected = o.value - pull / weight
-        if len(o.members) == 1:
-            self.members.append((o.members[0].index, pull / math.sqrt(weight)))
-            return
-        before = max(0.0, 1.0 / weight - o.spread * o.spread)
-        whole = 1.0 / (o.spread * o.spread)
-        for reading in o.members:
-            own = 1.0 / (reading.sd * reading.sd)
-            others = whole - own
-            mean = (o.value * whole - reading.value * own) / others
-            gain = before / (before + 1.0 / others)
-            centre = expected + gain * (mean - expected)
-            spread = math.sqrt(before * (1.0 - gain) + reading.sd * reading.sd)
-            self.members.append((reading.index, (reading.value - centre) / spread))
-            self.square += own * (reading.value - o.value) ** 2
-
-    def change(self, shifts: list) -> float:
-        """Linear change of the whole sum of squares when observations shift by ``shifts`` : (m,)."""
-        total = self.across(shifts)
-        for i in range(len(shifts)):
-            total += 2.0 * shifts[i] * self.pull[i]
-        return total
-
-    def worst(self) -> tuple:
-        """(log index, residual) of the loudest reading."""
-        worst = (0, 0.0)
-        for index, z in self.members:
-            if abs(z) > abs(worst[1]):
-                worst = (index, z)
-        return worst
+    def __init__(self, slip: Slip, case: Case, after: Misfits) -> None:
+        self.slip = slip
+        self.case = case
+        self.after = after
+        self.square = after.square + slip.rarity
 
 
-def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple | None:
-    """The slip that best repairs the log: (slip, its repaired case, refitted misfits), or None.
+def _ranked(figures: Misfits) -> list:
+    """(linear change with rarity, slip) of the TRIED likeliest slips, best first."""
+    ranked = []
+    found = misreadings(figures) + mixups(figures) + misposes(figures) + miscounts(figures)
+    for number in range(len(found)):
+        slip = found[number]
+        drop = figures.change(slip.shifts()) if slip.drop is None else slip.drop
+        # The number settles ties, for slips themselves have no order.
+        ranked.append((drop + slip.within + slip.rarity, number, slip))
+    ranked.sort()
+    return [(rank, slip) for rank, _, slip in ranked[:TRIED]]
+
+
+def _fitted(slip: Slip, case: Case, figures: Misfits) -> _Repair | None:
+    """The slip put right and the log fitted anew, or None where it does not mend what is loudest."""
+    repaired = slip.repaired(case)
+    try:
+        after = Misfits(Estimate(repaired, near=figures.estimate, start=figures.moved(slip.shifts())))
+    except ModelProblem:
+        return None
+    # Lessening the misfit is not enough: what was put right must fit as well as its rarity asks, and what was
+    # loudest must fit too.
+    loudest = figures.worst()[0]
+    if abs(after.residual.get(loudest, 0.0)) > LOUD:
+        return None
+    for index in slip.replace:
+        if after.residual.get(index, 0.0) ** 2 > UNNAMED - slip.rarity:
+            return None
+    return _Repair(slip, repaired, after)
+
+
+def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple:
+    """The slip that best repairs the log and a nearly equal second : (_Repair or None, _Repair or None).
 
     Ranked twice, about the fit and about the prior: a loud slip can drag the fit so far that its own
     derivatives mislead.
     """
-    tried: list[Slip] = []
-    for figures in (whole, linear):
-        if figures is None:
-            continue
-        ranked = []
-        for number, slip in enumerate(slips(figures.estimate) + miscounts(figures.estimate)):
-            # The number settles ties, for slips themselves have no order.
-            ranked.append((figures.change(slip.shifts) + slip.within + slip.rarity, number, slip))
-        ranked.sort()
-        named = [slip.text for slip in tried]
-        tried += [slip for _, _, slip in ranked[:TRIED] if slip.text not in named]
     before = whole if whole is not None else linear
-    limit = before.square
-    loudest = before.worst()[0]
-    best = None
+    limit = before.square - WORTH
+    tried: list[tuple] = []
+    found: list[tuple] = []
+    lists = [(figures, _ranked(figures)) for figures in (whole, linear) if figures is not None]
+    for place in range(TRIED):
+        for figures, ranked in lists:
+            if place >= len(ranked) or ranked[place][1].key() in tried:
+                continue
+            rank, slip = ranked[place]
+            if found:
+                best = min(found)[0]
+                # Hopeless by the linear model already: not worth a fit.
+                if figures.square + rank > best + CLOSE + FAR * max(0.0, figures.square - best):
+                    continue
+            tried.append(slip.key())
+            repair = _fitted(slip, case, figures)
+            if repair is not None and repair.square < limit:
+                found.append((repair.square, len(tried), repair))
+    if not found:
+        return None, None
+    found.sort()
     second = None
-    for slip in tried:
-        repaired = slip.repaired(case)
-        try:
-            after = Misfits(Estimate(repaired))
-        except ModelProblem:
-            continue
-        square = after.square + slip.rarity
-        if square >= limit - WORTH:
-            continue
-        # Lessening the misfit is not enough: what was loudest, and what was put right, must fit afterwards.
-        if [z for i, z in after.members if (i == loudest or i in slip.replace) and abs(z) > LOUD]:
-            continue
-        if best is None or square < best[0]:
-            best, second = (square, slip, repaired, after), best
-        elif second is None or square < second[0]:
-            second = (square, slip, repaired, after)
-    if best is None:
-        return None
-    if second is not None and second[0] < best[0] + CLOSE:
-        best[1].text += ". Nearly as likely: " + second[1].text
-    return best[1:]
+    for square, _, repair in found[1:]:
+        if square < found[0][0] + CLOSE and second is None:
+            second = repair
+    return found[0][2], second
 
 
-def doubts(case: Case, estimate: Estimate | None) -> tuple:
+def _told(slip: Slip, misfit: float, second: Slip | None, units: str) -> dict:
+    """The answer's form of a doubt."""
+    also = None
+    if second is not None:
+        also = {
+            "guess": second.guess,
+            "text": sentence(second.guess, second.gaps, units),
+            "repaired_value": second.value,
+        }
+    return {
+        "log_index": slip.index,
+        "misfit": misfit,
+        "guess": slip.guess,
+        "repaired_value": slip.value,
+        "field": slip.field,
+        "side": slip.side,
+        "end": slip.end,
+        "text": sentence(slip.guess, slip.gaps, units),
+        "also": also,
+        "entries": sorted(slip.replace) if slip.replace else [slip.index],
+    }
+
+
+def doubts(case: Case, estimate: Estimate | None, units: str = "metric") -> tuple:
     """Readings and moves to doubt, loudest first; empty where all readings agree.
 
     Parameters
@@ -159,13 +141,16 @@ def doubts(case: Case, estimate: Estimate | None) -> tuple:
     case : request.Case
     estimate : Estimate or None
         None where the case could not be fitted: then a repair is looked for all the same.
+    units : str
+        "metric" or "inch", for the figures in the sentences.
 
     Returns
     -------
     (list of dict, Case)
-        Each doubt: log_index, misfit (standard deviations), guess (the slip in words, or "unexplained"),
-        repaired_value (in the field's own unit, or None), field, side, end, text. And the case with every
-        named slip repaired.
+        Each doubt: log_index, misfit (standard deviations), guess (one of slip.GUESSES), repaired_value (in the
+        field's own unit, or None), field, side, end, text, also (guess, text and repaired_value of a second slip
+        nearly as likely, or None), entries (log indexes of all that is put right together). And the case with
+        every named slip repaired.
     """
     whole = None if estimate is None else Misfits(estimate)
     linear = None
@@ -175,34 +160,26 @@ def doubts(case: Case, estimate: Estimate | None) -> tuple:
         if whole is not None and abs(whole.worst()[1]) <= LOUD:
             break
         if linear is None:
-            linear = Misfits(Estimate(case, linear=True))
+            linear = Misfits(Estimate(case, linear=True, near=estimate))
         index, z = (whole or linear).worst()
-        found = _likeliest(case, whole, linear)
-        if found is None or found[0].index in taken:
+        best, second = _likeliest(case, whole, linear)
+        if best is None or best.slip.index in taken:
             if not out:
-                out.append(_unexplained(index, z))
+                out.append(_unexplained(case, index, z, units))
             break
-        slip, case, after = found
+        slip = best.slip
         taken.append(slip.index)
-        loudness = abs(z)
-        for i, zi in (whole or linear).members:
-            if i == slip.index:
-                loudness = abs(zi)
-        out.append(slip.doubt(loudness))
-        whole = after
+        misfit = abs((whole or linear).residual.get(slip.index, z))
+        out.append(_told(slip, misfit, second.slip if second is not None else None, units))
+        case = best.case
+        whole = best.after
         linear = None
     return out, case
 
 
-def _unexplained(index: int, z: float) -> dict:
-    return {
-        "log_index": index,
-        "misfit": abs(z),
-        "guess": "unexplained",
-        "repaired_value": None,
-        "field": "value",
-        "side": None,
-        "end": None,
-        "text": "This reading is %.1f standard deviations from what all the others say. Read it again."
-        % abs(z),
-    }
+def _unexplained(case: Case, index: int, z: float, units: str) -> dict:
+    gaps: dict = {"misfit": (abs(z), "")}
+    for reading in case.readings:
+        if reading.index == index:
+            gaps["reading"] = (reading.kind, reading.side)
+    return _told(Slip("unexplained", index, None, [], gaps=gaps), abs(z), None, units)

@@ -17,8 +17,11 @@ from .statics import ARM, CONSTANTS, RATE, ROLL, TYRE, Equilibrium, equilibrium
 
 __all__ = ["Estimate"]
 
-MOST_STEPS = 30
-"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5."""
+MOST_STEPS = 40
+"""Steps of the fit before a log counts as contradicting itself; one that agrees needs about 5, one that nearly nothing
+is known beside, some 30."""
+ENOUGH = 1e-3
+"""Decrease of half the sum of squares that is left untaken where a fit only has to be ranked."""
 
 
 class Estimate:
@@ -34,8 +37,31 @@ class Estimate:
     evidence, noise, result : the observations, their whitener, the fit's result
     """
 
-    def __init__(self, case: Case, linear: bool = False) -> None:
+    def __init__(
+        self,
+        case: Case,
+        linear: bool = False,
+        near: "Estimate | None" = None,
+        start: list | None = None,
+        friction: float = FRICTION,
+    ) -> None:
+        """Fit a case.
+
+        Parameters
+        ----------
+        case : Case
+        linear : bool
+            Take one step about the prior's mean only.
+        near : Estimate, optional
+            Of a log with the same unknowns; ``start`` (n,) is then where the fit begins, SI, and it ends as soon as
+            the sum of squares is known well enough to rank by it.
+        friction : float
+            Standard deviation of the height a side settles at, [m].
+        """
         self.case = case
+        self.friction = friction
+        # Where the car stood as found, if not by these constants (see `refit`).
+        self.before: Equilibrium | None = None
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
         ev = self.evidence
@@ -43,26 +69,18 @@ class Estimate:
         self.mean = prior.mean
         self.scale = prior.scale
         self.precision = prior.precision
-        start = ev.rests(self.mean, None)
-        if start is None:
-            raise ModelProblem(
-                "no-equilibrium",
-                "$.car",
-                "with these bars, arms and loads the car would not stand on its arms; check diameter, length, arm"
-                " and load",
-            )
-        self._marks(start)
-        self.noise = ev.whitener(self.mean, start, case.car.rest_sd)
-        self._near = start
+        for teardown in ev.clamps:
+            for side in (0, 1):
+                # Never quite nothing, so that the unknown keeps its place.
+                self.scale[ev.clamps[teardown] + side] = max(
+                    1e-12, ev.clamp_spread(self.mean, case.car.rest_sd)
+                )
+        self._before = self._at_mean(near)
+        self._marks(self._before)
+        self.noise = ev.whitener(self.mean, self._before, friction)
+        self._near = self._before
         self._observed = [o.value for o in ev.observations]
-        start_x = [0.0] * ev.size
-        if linear:
-            self.result = fit_linear(residuals=self._residuals, start=start_x, precision=self.precision)
-        else:
-            # A log that needs more steps contradicts itself, and looking for its slip is what helps then.
-            self.result = fit(
-                residuals=self._residuals, start=start_x, precision=self.precision, most_iterations=MOST_STEPS
-            )
+        self.result = self._fitted(linear, near, start)
         if not self.result["converged"]:
             raise ModelProblem(
                 "not-converged",
@@ -74,9 +92,8 @@ class Estimate:
         self.theta = self.mean if linear else self._unscaled(self.result["x"])
         self.rests = self._near if ev.poses else []
         self.covariance = self.result["covariance"]
-        self._clamps: list | None = None
-        found = self.rest_at(self.turns[0])
-        now = self.rest_at(self.turns[-1])
+        found = self._standing(0)
+        now = self._standing(-1)
         if found is None or now is None:
             raise ModelProblem(
                 "no-equilibrium",
@@ -85,6 +102,54 @@ class Estimate:
             )
         self.found = found
         self.now = now
+
+    def _standing(self, teardown: int) -> Equilibrium | None:
+        """The car after a teardown on even ground, sought first near one of its poses."""
+        number = range(len(self.turns))[teardown]
+        for pose, rest in zip(self.evidence.poses, self.rests):
+            if pose[0] == number:
+                near = self.rest_at(self.turns[number], rest.phi)
+                if near is not None:
+                    return near
+                break
+        return self.rest_at(self.turns[number])
+
+    def _at_mean(self, near: "Estimate | None") -> list:
+        """Equilibria of all poses at the prior's mean."""
+        ev = self.evidence
+        alike = near is not None and near.evidence.poses == ev.poses and near.turns == self.turns
+        if alike and near.mean[:CONSTANTS] == self.mean[:CONSTANTS]:  # type: ignore[union-attr]
+            return near._before  # type: ignore[union-attr]
+        rests = ev.rests(self.mean, None)
+        if rests is None:
+            raise ModelProblem(
+                "no-equilibrium",
+                "$.car",
+                "with these bars, arms and loads the car would not stand on its arms; check diameter, length, arm"
+                " and load",
+            )
+        return rests
+
+    def _fitted(self, linear: bool, near: "Estimate | None", start: list | None) -> dict:
+        """The fit's result, from ``start`` where that is of any use, else from the prior's mean."""
+        nothing = [0.0] * self.evidence.size
+        if linear:
+            return fit_linear(residuals=self._residuals, start=nothing, precision=self.precision)
+        if near is not None and start is not None and near.evidence.size == self.evidence.size:
+            result = fit(
+                residuals=self._residuals,
+                start=[(t - m) / s for t, m, s in zip(start, self.mean, self.scale)],
+                precision=self.precision,
+                most_iterations=MOST_STEPS,
+                enough=ENOUGH,
+            )
+            if result["converged"]:
+                return result
+            self._near = self._before
+        # A log that needs more steps contradicts itself, and looking for its slip is what helps then.
+        return fit(
+            residuals=self._residuals, start=nothing, precision=self.precision, most_iterations=MOST_STEPS
+        )
 
     def _marks(self, rests: list) -> None:
         """Start the marks' offsets where the first readings put them: they are as good as unknown before."""
@@ -128,12 +193,16 @@ class Estimate:
 
     def joint(self, first: list, second: list) -> float:
         """Covariance of two quantities by their derivatives : (n,) each."""
-        a = [u * s for u, s in zip(first, self.scale)]
-        b = [u * s for u, s in zip(second, self.scale)]
+        return self._along(first, self._carried(second))
+
+    def _carried(self, row: list) -> list:
+        """Covariance of every scaled unknown with a quantity of derivatives ``row``."""
+        return matvec(self.covariance, [u * s for u, s in zip(row, self.scale)])
+
+    def _along(self, row: list, carried: list) -> float:
         total = 0.0
-        moved = matvec(self.covariance, b)
-        for u, v in zip(a, moved):
-            total += u * v
+        for u, s, v in zip(row, self.scale, carried):
+            total += u * s * v
         return total
 
     def rest_at(
@@ -144,37 +213,17 @@ class Estimate:
             constants=self.theta, turn=turn, rest=self.case.car.rest, lift=lift, ballast=ballast, near=near
         )
 
-    def clamps(self) -> list:
-        """What the readings say of the bushes' clamping in the last teardown, by side.
+    def clamp(self, side: int) -> tuple:
+        """One bush's clamping in the last teardown, as a change of hanging angle: (index, mean, sd), [rad].
 
-        Each side: (shift, row, variance), as a change of hanging angle: its mean, [rad]; its dependence on the
-        unknowns : (n,); and its variance given them. Before any reading: (0, zeros, prior variance).
+        ``index`` of its unknown, or None where the car has not been read standing since, so that mean and sd
+        are what is believed of any clamping.
         """
-        if self._clamps is None:
-            self._clamps = []
-            ev = self.evidence
-            spread = ev.clamp_spread(self.mean, self.case.car.rest_sd)
-            for side in (0, 1):
-                direction = ev.shared.get(("clamp", self.case.teardowns, side))
-                if direction is None or not spread:
-                    self._clamps.append((0.0, [0.0] * ev.size, spread * spread))
-                    continue
-                u = [0.0] * len(ev.observations)
-                for i in direction:
-                    u[i] = direction[i]
-                w = self.noise.vector(u)
-                shift = 0.0
-                share = 0.0
-                row = [0.0] * ev.size
-                for i in range(len(w)):
-                    if w[i]:
-                        shift -= w[i] * self.result["residuals"][i]
-                        share += w[i] * w[i]
-                        jac = self.result["jacobian"][i]
-                        row = [a - w[i] * b for a, b in zip(row, jac)]
-                row = [spread * a / s for a, s in zip(row, self.scale)]
-                self._clamps.append((spread * shift, row, spread * spread * max(0.0, 1.0 - share)))
-        return self._clamps
+        first = self.evidence.clamps.get(self.case.teardowns)
+        if first is None:
+            return None, 0.0, self.evidence.clamp_spread(self.mean, self.case.car.rest_sd)
+        mean, sd = self.constant(first + side)
+        return first + side, mean, sd
 
     def clamped(self, row: list, ends: tuple = (0, 1)) -> tuple:
         """A standing reading's derivatives once the bushes are taken as they are clamped now.
@@ -186,57 +235,22 @@ class Estimate:
 
         Returns
         -------
-        (shift of the reading by what is known of the clamping, row : (n,) with the clamping's own dependence on
-        the unknowns, spreads : (2,) what is left unknown of each side's clamping, as a change of the reading)
+        (shift of the reading by what is known of the clamping, row : (n,) with its derivatives by the clamping
+        too, spreads : (2,) by each side's clamping where that is no unknown of the fit, as a change of the
+        reading)
         """
         shift = 0.0
-        out = row
+        out = row[:]
         spreads = [0.0, 0.0]
         for end in ends:
-            known, back, variance = self.clamps()[end]
+            index, mean, sd = self.clamp(end)
             reach = row[end]
-            shift += reach * known
-            out = [a + reach * b for a, b in zip(out, back)]
-            spreads[end] = reach * math.sqrt(variance)
+            if index is None:
+                spreads[end] = reach * sd
+            else:
+                shift += reach * mean
+                out[index] = reach
         return shift, out, spreads
-
-    def heights(self, rest: Equilibrium, disturbed: tuple) -> tuple:
-        """Body heights to expect in one equilibrium, both sides.
-
-        Parameters
-        ----------
-        rest : Equilibrium
-        disturbed : (2,) bool
-            Whether that side's cover comes off, so that its bush is clamped anew.
-
-        Returns
-        -------
-        (mean : (2,) [m], variance left, right and covariance : (3,) [m2] of the settled heights, rows : (2, n))
-        """
-        mean = []
-        rows = []
-        spreads = []
-        fresh = self.evidence.clamp_spread(self.theta, self.case.car.rest_sd)
-        kept = tuple([end for end in (0, 1) if not disturbed[end]])
-        for side in (0, 1):
-            row = rest.d_height[side] + [0.0] * (self.evidence.size - CONSTANTS)
-            row[MARK_LEFT + side] = 1.0
-            shift, row, spread = self.clamped(row, kept)
-            for end in (0, 1):
-                if disturbed[end]:
-                    spread[end] = rest.d_height[side][end] * fresh
-            mean.append(self.theta[MARK_LEFT + side] + rest.height[side] + shift)
-            rows.append(row)
-            spreads.append(spread)
-        variance = []
-        for one, other in ((0, 0), (1, 1), (0, 1)):
-            total = self.joint(rows[one], rows[other])
-            for end in (0, 1):
-                total += spreads[one][end] * spreads[other][end]
-            if one == other:
-                total += FRICTION * FRICTION
-            variance.append(total)
-        return tuple(mean), tuple(variance), tuple(rows)
 
     def constant(self, index: int) -> tuple:
         """Mean and standard deviation of one unknown."""

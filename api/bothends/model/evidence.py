@@ -91,8 +91,9 @@ class Evidence:
     observations : list of Observation
     poses : list of (teardown, lift, ballast left, ballast right)
     size : number of unknowns; the statics' constants, two marks, then two hub marks and the unsprung load where
-        such readings are there
+        such readings are there, then both bushes' clamping for each teardown after which the car was read standing
     hub, unsprung : index of their unknowns, or None
+    clamps : index of the left bush's clamping by teardown, the right one's follows; as a change of hanging angle
     turns : turn since the first hanging angle by teardown, (2,) each, [rad]
     """
 
@@ -104,7 +105,8 @@ class Evidence:
         # The arm's angle in a hang test is not evidence by itself: it says where the hub was measured.
         self.observations = [o for o in found if o not in hung]
         self.poses: list[tuple] = []
-        self.shared: dict = {}
+        self.clamps: dict = {}
+        numbers: dict = {}
         self.hub: int | None = None
         self.unsprung: int | None = None
         for o in self.observations:
@@ -119,26 +121,38 @@ class Evidence:
                             o.extra = (case.car.arm * math.cos(h.value)) ** 2 * spread
             if not o.hanging:
                 pose = (o.teardown,) + o.place
-                if pose not in self.poses:
+                if pose not in numbers:
+                    numbers[pose] = len(self.poses)
                     self.poses.append(pose)
-                o.pose = self.poses.index(pose)
+                o.pose = numbers[pose]
         self.size = CONSTANTS + 2
         if self.hub is not None:
             self.size += 2
         if [o for o in self.observations if o.kind == "wheel-load"]:
             self.unsprung = self.size
             self.size += 1
+        for pose in self.poses:
+            if pose[0] not in self.clamps:
+                self.clamps[pose[0]] = self.size
+                self.size += 2
 
     def rests(self, theta: list, near: list | None) -> list | None:
         """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
-        out = []
+        out: list = []
         for i in range(len(self.poses)):
             teardown, lift, ballast_l, ballast_r = self.poses[i]
+            turn = self.turns[teardown]
+            k = self.clamps[teardown]
+            first = None
+            if near:
+                first = near[i].phi
+            elif i and self.poses[i - 1][0] == teardown:
+                first = out[-1].phi
             # The last iterate may lie outside the region Newton converges from; then it starts afresh.
-            for start in (near[i].phi, None) if near else (None,):
+            for start in (first, None) if first else (None,):
                 rest = equilibrium(
                     constants=theta,
-                    turn=self.turns[teardown],
+                    turn=(turn[0] + theta[k], turn[1] + theta[k + 1]),
                     rest=self.rest,
                     lift=lift,
                     ballast=(ballast_l, ballast_r),
@@ -163,17 +177,25 @@ class Evidence:
         rest = rests[o.pose]  # type: ignore[index] # whatever does not hang stands in a pose
         if o.kind == "riding-angle":
             row[:CONSTANTS] = rest.d_phi[side]
-            return rest.phi[side], row
-        if o.kind == "body-height":
+            value = rest.phi[side]
+        elif o.kind == "body-height":
             row[:CONSTANTS] = rest.d_height[side]
             row[MARK_LEFT + side] = 1.0
-            return theta[MARK_LEFT + side] + rest.height[side], row
-        row[:CONSTANTS] = rest.d_force[side]
-        load = rest.force[side]
-        if self.unsprung is not None:
-            row[self.unsprung] = 1.0
-            load += theta[self.unsprung]
-        return load, row
+            value = theta[MARK_LEFT + side] + rest.height[side]
+        else:
+            row[:CONSTANTS] = rest.d_force[side]
+            value = rest.force[side]
+            if self.unsprung is not None:
+                row[self.unsprung] = 1.0
+                value += theta[self.unsprung]
+        self._clamped(o, row)
+        return value, row
+
+    def _clamped(self, o: Observation, row: list) -> None:
+        """A clamping moves a standing reading as the hanging angle of its side does."""
+        k = self.clamps[o.teardown]
+        row[k] = row[0]
+        row[k + 1] = row[1]
 
     def _hub(self, o: Observation, theta: list, rests: list, row: list) -> tuple:
         side = o.side
@@ -183,6 +205,7 @@ class Evidence:
             phi = rest.phi[side]
             lever = arm * math.cos(phi)
             row[:CONSTANTS] = [lever * d for d in rest.d_phi[side]]
+            self._clamped(o, row)
         else:
             # No arm reading in a hang test: the arm is taken to hang relaxed.
             if o.hung is not None:
@@ -198,8 +221,11 @@ class Evidence:
         """Spread of a bush's clamping angle as a change of hanging angle, [rad]: ratio times its own spread."""
         return max(0.0, theta[BUSH]) * rest_sd
 
-    def whitener(self, theta: list, rests: list, rest_sd: float) -> Whitener:
-        """The noise all observations share, with its footprints taken at ``theta``."""
+    def whitener(self, theta: list, rests: list, friction: float) -> Whitener:
+        """The noise that readings of one pose share, with its footprints taken at ``theta``.
+
+        ``friction`` is the standard deviation of the height a side settles at, [m].
+        """
         deviations = []
         shared: dict = {}
         order = []
@@ -210,26 +236,15 @@ class Evidence:
                 order.append(key)
             shared[key][i] = coefficient
 
-        clamp = self.clamp_spread(theta, rest_sd)
-        clamped = []
         for i in range(len(self.observations)):
             o = self.observations[i]
             deviations.append(math.sqrt(o.spread**2 + o.model_error() ** 2))
             if o.gravity:
                 add(("pitch", o.teardown, o.place, o.hanging), i, PITCH)
             if o.pose is not None:
-                rest = rests[o.pose]
                 if o.kind == "riding-angle":
-                    lever = theta[ARM] * math.cos(rest.phi[o.side])
-                    add(("friction", o.pose, o.side), i, FRICTION / lever)
+                    lever = theta[ARM] * math.cos(rests[o.pose].phi[o.side])
+                    add(("friction", o.pose, o.side), i, friction / lever)
                 elif o.kind != "wheel-load":
-                    add(("friction", o.pose, o.side), i, FRICTION)
-                row = self.expected(o, theta, rests)[1]
-                for side in (0, 1):
-                    clamped.append((o.teardown, side, i, row[side] * clamp))
-        # The clamps reach furthest and go last, so that the sparse factors before them stay sparse.
-        for teardown, side, i, coefficient in clamped:
-            if clamp:
-                add(("clamp", teardown, side), i, coefficient)
-        self.shared = shared
+                    add(("friction", o.pose, o.side), i, friction)
         return Whitener(deviations, [shared[key] for key in order])

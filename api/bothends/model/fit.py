@@ -15,6 +15,9 @@ __all__ = ["fit", "fit_linear"]
 # a standard deviation, which is still taken. Below it lies the rounding of the cost.
 TOLERANCE = 1e-13
 FLOOR = 1e-14
+# Decrease still predicted when the steps run out that counts as there: a hundredth of a standard deviation. Where
+# little is known beside wide beliefs, the steps shrink by a constant factor only.
+CLOSE_ENOUGH = 1e-4
 
 
 def _normal(residuals: list, jacobian: list, x: list, precision: list | None) -> tuple:
@@ -40,11 +43,11 @@ def _normal(residuals: list, jacobian: list, x: list, precision: list | None) ->
         for i in range(n):
             a = row[i]
             if a:
-                used.append(i)
+                used.append((i, a))
                 gradient[i] += a * r
                 target = matrix[i]
-                for j in used:
-                    target[j] += a * row[j]
+                for j, b in used:
+                    target[j] += a * b
     return gradient, matrix
 
 
@@ -65,7 +68,14 @@ def _cost(residuals: list, x: list, precision: list | None) -> float:
     return 0.5 * total
 
 
-def fit(*, residuals: object, start: list, precision: list | None = None, most_iterations: int = 100) -> dict:
+def fit(
+    *,
+    residuals: object,
+    start: list,
+    precision: list | None = None,
+    most_iterations: int = 100,
+    enough: float = FLOOR,
+) -> dict:
     """Minimise half the sum of squared residuals, plus half xt P x where a prior precision P is given.
 
     Parameters
@@ -79,6 +89,8 @@ def fit(*, residuals: object, start: list, precision: list | None = None, most_i
         Prior precision : (n, n), symmetric.
     most_iterations : int
         Steps tried before giving up.
+    enough : float
+        Decrease of the cost still predicted at which the last step is taken and the iteration ends.
 
     Returns
     -------
@@ -99,6 +111,7 @@ def fit(*, residuals: object, start: list, precision: list | None = None, most_i
     iterations = 0
     gradient, matrix = _normal(r, jacobian, x, precision)
     lower = None
+    decrease = 0.0
     while iterations < most_iterations:
         iterations += 1
         if damping:
@@ -118,7 +131,7 @@ def fit(*, residuals: object, start: list, precision: list | None = None, most_i
         for i in range(n):
             decrease += 0.5 * gradient[i] * step[i]
         # A damped step is shorter than the way that is left; hence the factor.
-        if decrease * (1.0 + damping) <= TOLERANCE * cost + FLOOR and damping < 10.0:
+        if decrease * (1.0 + damping) <= TOLERANCE * cost + enough and damping < 10.0:
             x = [x[i] - step[i] for i in range(n)]
             converged = True
             break
@@ -137,6 +150,8 @@ def fit(*, residuals: object, start: list, precision: list | None = None, most_i
                 # No descent left in any direction: either at the minimum to rounding, or stuck.
                 converged = decrease <= 1e-9 * cost
                 break
+    if not converged and iterations >= most_iterations and lower is not None:
+        converged = decrease <= CLOSE_ENOUGH and damping < 1.0
     covariance = None
     if damping or lower is None:
         lower = cholesky(matrix)

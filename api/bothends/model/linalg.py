@@ -105,8 +105,8 @@ def matvec(a: list, x: list) -> list:
     out = []
     for row in a:
         s = 0.0
-        for k in range(len(x)):
-            s += row[k] * x[k]
+        for u, v in zip(row, x):
+            s += u * v
         out.append(s)
     return out
 
@@ -117,9 +117,8 @@ def quadratic(a: list, x: list, y: list) -> float:
     for i in range(len(x)):
         xi = x[i]
         if xi:
-            row = a[i]
             s = 0.0
-            for k in range(len(y)):
-                s += row[k] * y[k]
+            for u, v in zip(a[i], y):
+                s += u * v
             total += xi * s
     return total

@@ -1,4 +1,4 @@
-"""Slips of a move: one tooth miscounted at one end, or one side turned the wrong way.
+"""Slips of a move: teeth miscounted at one end, one side turned the wrong way, or the other side turned.
 
 Told from what was read after it: a gauge that reads to 0.2 degrees can tell 9 from 8.18. Common practice, no
 source.
@@ -6,63 +6,136 @@ source.
 
 import math
 
-from .estimate import Estimate
-from .request import SIDES
+from .fields import ENDS, SIDES
+from .linalg import quadratic
+from .misfit import Misfits
 from .slip import Slip
 
 __all__ = ["miscounts"]
 
 UNTOUCHED = 4.0
 """What a tooth at an end that was not to be touched must explain more, in sums of squares."""
+SECOND = 3.0
+"""What a miscount of two teeth must explain more than one of one tooth."""
+WRONG_WAY = 2.0
+OTHER_SIDE = 2.0
 
 
-def miscounts(estimate: Estimate) -> list:
-    """Every slip of a move worth trying on an estimate's log, as Slip."""
-    case = estimate.case
-    car = case.car
+class _Reach:
+    """How turns of one teardown reach the readings after it.
+
+    ``pairs`` by side: list of (observation, change per radian missing from the log); ``square`` (2, 2) and ``pull``
+    (2,): missing turns t change the sum of squares by t square t + 2 t pull.
+    """
+
+    def __init__(self, pairs: list, square: list, pull: list) -> None:
+        self.pairs = pairs
+        self.square = square
+        self.pull = pull
+
+    def drop(self, turn: list) -> float:
+        """Linear change of the sum of squares for missing turns : (2,), [rad]."""
+        return quadratic(self.square, turn, turn) + 2.0 * (turn[0] * self.pull[0] + turn[1] * self.pull[1])
+
+
+def _reaches(figures: Misfits) -> dict:
+    """A _Reach for every teardown, from the last to the first, for a turn reaches all that comes after."""
+    estimate = figures.estimate
     observations = estimate.evidence.observations
-    expected = []
-    for o in observations:
-        expected.append(estimate.evidence.expected(o, estimate.theta, estimate.rests)[1])
+    by_teardown: dict = {}
+    for i in range(len(observations)):
+        by_teardown.setdefault(observations[i].teardown, []).append(i)
+    size = estimate.evidence.size
+    jacobian = estimate.result["jacobian"]
+    pairs: list = [[], []]
+    pull = [0.0, 0.0]
+    whitened = [[0.0, 0.0], [0.0, 0.0]]
+    felt = [[0.0] * size, [0.0] * size]
+    out = {}
+    for teardown in sorted(estimate.case.moves)[::-1]:
+        fresh: list = [[], []]
+        for i in by_teardown.get(teardown, []):
+            row = estimate.evidence.expected(observations[i], estimate.theta, estimate.rests)[1]
+            for side in (0, 1):
+                if row[side]:
+                    fresh[side].append((i, -row[side]))
+                    pull[side] -= row[side] * figures.pull[i]
+        columns = [dict(estimate.noise.sparse(fresh[side])) for side in (0, 1)]
+        for i in by_teardown.get(teardown, []):
+            w = [columns[0].get(i, 0.0), columns[1].get(i, 0.0)]
+            for side in (0, 1):
+                if w[side]:
+                    felt[side] = [a + w[side] * b for a, b in zip(felt[side], jacobian[i])]
+                    for other in (0, 1):
+                        whitened[side][other] += w[side] * w[other]
+        pairs = [fresh[side] + pairs[side] for side in (0, 1)]
+        square = []
+        for side in (0, 1):
+            line = []
+            for other in (0, 1):
+                line.append(whitened[side][other] - quadratic(estimate.covariance, felt[side], felt[other]))
+            square.append(line)
+        out[teardown] = _Reach(pairs, square, pull[:])
+    return out
+
+
+def _one_side(inner: int, outer: int, teeth: tuple) -> list:
+    """(guess, end, teeth meant, count meant, missing turn, rarity) for one side's move."""
+    out: list[tuple] = []
+    for which in (0, 1):
+        count = (inner, outer)[which]
+        for more in (1, -1, 2, -2):
+            pair = [inner, outer]
+            pair[which] = count + more
+            # More or fewer as someone counts: in the direction it was turned.
+            many = "more" if abs(count + more) > abs(count) else "fewer"
+            guess = "%s %s at the %s end" % (
+                "one tooth" if abs(more) == 1 else "two teeth",
+                many,
+                ENDS[which],
+            )
+            # An end that was not to be touched is seldom moved by accident.
+            rarity = (0.0 if count else UNTOUCHED) + (0.0 if abs(more) == 1 else SECOND)
+            out.append((guess, ENDS[which], pair, count + more, more * 2.0 * math.pi / teeth[which], rarity))
+    if inner or outer:
+        back = -2.0 * (inner * 2.0 * math.pi / teeth[0] + outer * 2.0 * math.pi / teeth[1])
+        out.append(("turned the wrong way", "both", [-inner, -outer], None, back, WRONG_WAY))
+    return out
+
+
+def miscounts(figures: Misfits) -> list:
+    """Every slip of a move worth trying on an estimate's log, as Slip; ``figures`` are its Misfits."""
+    case = figures.estimate.case
+    # An end that nobody has counted was not turned.
+    teeth = (case.car.inner_teeth or 1, case.car.outer_teeth or 1)
+    reaches = _reaches(figures)
     out = []
     for teardown in sorted(case.moves):
         index, turned = case.moves[teardown]
+        reach = reaches[teardown]
         for side in (0, 1):
-            inner, outer = turned[side]
-            tries: list[tuple] = []
-            for which, count, teeth in ((0, inner, car.inner_teeth), (1, outer, car.outer_teeth)):
-                for more in (1, -1):
-                    pair = [inner, outer]
-                    pair[which] = count + more
-                    name = ("inner", "outer")[which]
-                    # More or fewer as someone counts: in the direction it was turned.
-                    many = "more" if abs(count + more) > abs(count) else "fewer"
-                    guess = "one tooth %s at the %s end" % (many, name)
-                    # An end that was not to be touched is seldom moved by accident.
-                    rarity = 0.0 if count else UNTOUCHED
-                    tries.append((guess, name, pair, count + more, more * 2.0 * math.pi / teeth, rarity))
-            if inner or outer:
-                back = -2.0 * (
-                    inner * 2.0 * math.pi / car.inner_teeth + outer * 2.0 * math.pi / car.outer_teeth
-                )
-                tries.append(("turned the wrong way", "both", [-inner, -outer], None, back, 2.0))
-            for guess, end, pair, value, turn, rarity in tries:
-                shifts = []
-                for k in range(len(observations)):
-                    reached = observations[k].teardown >= teardown
-                    shifts.append(-turn * expected[k][side] if reached else 0.0)
+            for guess, end, pair, value, turn, rarity in _one_side(turned[side][0], turned[side][1], teeth):
                 move = list(turned)
                 move[side] = tuple(pair)
-                text = "teardown %d, %s side: %s than entered? inner %d, outer %d would fit" % (
-                    teardown, SIDES[side], guess, pair[0], pair[1],
+                missing = [turn, 0.0] if side == 0 else [0.0, turn]
+                out.append(
+                    Slip(
+                        guess, index, value, [(reach.pairs[side], turn)], rarity=rarity, drop=reach.drop(missing),
+                        moves={teardown: (index, tuple(move))}, side=SIDES[side], end=end,
+                        field=SIDES[side] if value is None else SIDES[side] + "." + end,
+                        gaps={"teardown": teardown, "side": SIDES[side], "inner": (pair[0], "teeth"),
+                              "outer": (pair[1], "teeth")},
+                    )
                 )  # fmt: skip
-                if value is None:
-                    text = text.replace(" than entered", "")
-                slip = Slip(
-                    guess, index, value, text, shifts, 0.0, rarity, {}, (teardown, (index, tuple(move)))
+        if turned[0] != turned[1]:
+            net = [i * 2.0 * math.pi / teeth[0] + o * 2.0 * math.pi / teeth[1] for i, o in turned]
+            missing = [net[1] - net[0], net[0] - net[1]]
+            out.append(
+                Slip(
+                    "other side turned", index, None,
+                    [(reach.pairs[0], missing[0]), (reach.pairs[1], missing[1])], rarity=OTHER_SIDE,
+                    drop=reach.drop(missing), moves={teardown: (index, (turned[1], turned[0]))}, side="both",
+                    end="both", field="left", gaps={"teardown": teardown},
                 )
-                slip.field = SIDES[side] if value is None else SIDES[side] + "." + end
-                slip.side = SIDES[side]
-                slip.end = end
-                out.append(slip)
+            )  # fmt: skip
     return out

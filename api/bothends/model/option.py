@@ -1,24 +1,27 @@
-"""One way to do the job: teeth at each end of each side, what comes of it, what forbids it, what to mind.
+"""One way to do the job: teeth or degrees on each side, what comes of it, what forbids it, what to mind.
 
-Turns a lattice point into the answer's figures and checks every limit: bump and droop travel, stress at full
-bump, reachable hanging angle, slack at the stop, drive-joint angle.
+Turns a point of the search into the answer's figures; the limits are `obstacle`'s.
 """
 
 import math
 
-from .bar import lift, shear_stress_pa
+from .bar import lift
+from .car import Car
 from .estimate import Estimate
+from .lattice import Search
 from .learned import slope
+from .obstacle import Corner, half_axle_rad, obstacle
 from .point import Point
-from .request import SIDES, Car
+from .predict import heights, mark_of
+from .sentences import CAUTIONS, OBSTACLES
 from .statics import ARM, RATE, Equilibrium
+from .travel import CERTAIN, Travel, travels
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["camber_change_deg", "corner", "describe", "label", "ride_hz", "wheel_rate"]
+__all__ = ["USUAL_HZ", "camber_change_deg", "describe", "label", "lifted", "ride_hz", "wheel_rate"]
 
-LITTLE_TRAVEL = 15.0 * MM
-STEEP = 80.0 * DEG
-CLOSE_TO_LIMIT = 0.9
+USUAL_HZ = (0.8, 2.2)
+UNLIKELY = 0.5
 
 
 def label(teeth: tuple) -> str:
@@ -46,9 +49,12 @@ def label(teeth: tuple) -> str:
     return "both ends"
 
 
-def _half_axle_rad(car: Car, down: float) -> float:
-    """Angle of the half-axle, outer end lower positive, [rad], with the hub ``down`` [m] since it was found."""
-    return math.asin(max(-1.0, min(1.0, math.sin(car.half_axle_angle) + down / car.half_axle)))
+def _label(point: Point) -> str:
+    if point.teeth is not None:
+        return label(point.teeth)
+    if point.moved[0] and point.moved[1]:
+        return "both sides"
+    return "left side only" if point.moved[0] else "right side only" if point.moved[1] else "leave it"
 
 
 def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) -> float:
@@ -68,118 +74,85 @@ def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) 
     Source: geometry, worked by hand; the sign of camber is ISO 8855's (from memory).
     """
     if car.axle == "swing":
-        return (_half_axle_rad(car, before + rise) - _half_axle_rad(car, before)) / DEG
+        return (half_axle_rad(car, before + rise) - half_axle_rad(car, before)) / DEG
     if car.axle == "semi-trailing":
         return math.asin(math.sin(car.sweep) * math.sin(swing)) / DEG
     return 0.0
 
 
-def corner(
-    estimate: Estimate,
-    rest: Equilibrium,
-    side: int,
-    hanging: float,
-    moved: bool,
-    stopped: list,
-    cautions: list,
-) -> dict:
-    """Figures of one side at ``rest`` that every limit is checked by; adds what stops it and what to mind.
+def lifted(estimate: Estimate, travel: Travel, side: int, hanging: float) -> dict:
+    """What it takes to lift the relaxed arm onto its stop, with the range that holds 90 in 100.
 
-    Parameters
-    ----------
-    estimate : Estimate
-    rest : Equilibrium
-    side : 0 left, 1 right
-    hanging : hanging angle, [rad]
-    moved : whether this side is taken apart
-    stopped, cautions : lists of sentences to add to
+    The range is the figures themselves where the stop was measured and the bar is known; otherwise it spans what
+    stop, bar and hanging angle leave open, since one figure with no spread would be a danger there.
 
     Returns
     -------
     dict
-        hanging_deg, riding_deg, lift, stress_at_bump_mpa, bump_left_mm, droop_left_mm.
+        torque_nm, force_n, energy_j, low and high (the same three), assumed.
     """
     car = estimate.case.car
-    name = SIDES[side]
-    theta = estimate.theta
-    rate = math.exp(theta[RATE])
-    arm = theta[ARM]
-    riding = rest.phi[side]
-    hub_found = arm * math.sin(estimate.found.phi[side])
-    down = arm * math.sin(riding) - hub_found
-    bump_left = car.bump + down
-    droop_left = car.droop - down
-    full_bump = math.asin(max(-1.0, min(1.0, (hub_found - car.bump) / arm)))
-    twist = hanging - full_bump
-    stress = shear_stress_pa(torque_nm=rate * twist, diameter_m=car.diameter, bore_m=car.bore)
-    lifted = lift(rate=rate, hanging_rad=hanging, stop_rad=car.stop, arm_m=arm)
-    if bump_left < 0.0:
-        stopped.append(
-            "%s: the arm would rest on its bump stop, %.0f mm too far up" % (name, -bump_left / MM)
-        )
-    elif bump_left < LITTLE_TRAVEL:
-        cautions.append("%s: only %.0f mm of travel left to the bump stop" % (name, bump_left / MM))
-    if droop_left < 0.0:
-        stopped.append(
-            "%s: the damper or strap would be stretched, %.0f mm beyond full droop" % (name, -droop_left / MM)
-        )
-    elif droop_left < LITTLE_TRAVEL:
-        cautions.append("%s: only %.0f mm of droop left" % (name, droop_left / MM))
-    if stress > car.stress:
-        words = "%s: %.0f MPa in the bar at full bump, above the %.0f MPa %s" % (
-            name,
-            stress / 1e6,
-            car.stress / 1e6,
-            "permitted"
-            if car.stress_given
-            else "usual for a bar that was not preset; ask what this bar may carry",
-        )
-        (stopped if car.stress_given else cautions).append(words)
-    elif car.stress_given and stress > CLOSE_TO_LIMIT * car.stress:
-        cautions.append("%s: %.0f MPa in the bar at full bump, close to the limit" % (name, stress / 1e6))
-    if abs(hanging) > STEEP:
-        stopped.append("%s: a hanging angle of %.0f° is beyond what an arm can take" % (name, hanging / DEG))
-    if hanging <= riding:
-        stopped.append("%s: the bar would not be wound up by the car's weight" % name)
-    elif hanging <= car.stop and moved:
-        cautions.append("%s: the relaxed arm hangs above its stop, so the bar is slack at full droop" % name)
-    joint = abs(_half_axle_rad(car, down))
-    if car.joint is not None and joint > car.joint:
-        stopped.append(
-            "%s: the drive joint would run at %.1f°, above %.1f°" % (name, joint / DEG, car.joint / DEG)
-        )
-    return {
-        "hanging_deg": hanging / DEG,
-        "riding_deg": riding / DEG,
-        "lift": lifted,
-        "stress_at_bump_mpa": stress / 1e6,
-        "bump_left_mm": bump_left / MM,
-        "droop_left_mm": droop_left / MM,
-    }
-
-
-def _side(
-    estimate: Estimate, point: Point, rest: Equilibrium, side: int, stopped: list, cautions: list
-) -> dict:
-    """Figures of one side of an option; adds what stops it and what to mind."""
+    rate, rate_sd = estimate.constant(RATE)
     arm = estimate.theta[ARM]
-    inner, outer = point.teeth[side]
-    hanging = estimate.theta[side] + point.turn[side]
-    before = estimate.theta[side] + estimate.turns[-1][side]
-    out = corner(estimate, rest, side, hanging, inner != 0 or outer != 0, stopped, cautions)
-    stood = arm * math.sin(estimate.now.phi[side])
-    out["inner"] = inner
-    out["outer"] = outer
-    out["steps"] = point.steps[side]
-    out["turn_deg"] = (hanging - before) / DEG
-    out["body_height_mm"] = {"value": point.mean[side] / MM, "sd": math.sqrt(point.variance[side]) / MM}
-    out["camber_change_deg"] = camber_change_deg(
-        estimate.case.car,
-        arm * math.sin(rest.phi[side]) - stood,
-        rest.phi[side] - estimate.now.phi[side],
-        stood - arm * math.sin(estimate.found.phi[side]),
-    )
+    out = lift(rate=math.exp(rate), hanging_rad=hanging, stop_rad=travel.stop.value, arm_m=arm)
+    hanging_sd = estimate.constant(side)[1]
+    assumed = travel.stop.assumed or not car.bar_given or not estimate.case.read("hanging-angle", side)
+    out["assumed"] = assumed
+    low = {name: out[name] for name in ("torque_nm", "force_n", "energy_j")}
+    high = dict(low)
+    if assumed:
+        twist = hanging - travel.stop.value
+        spread = math.sqrt(hanging_sd**2 + travel.stop.sd**2)
+        wide = CERTAIN * math.sqrt((rate_sd * max(0.0, twist)) ** 2 + spread**2)
+        for end, sign in ((low, -1.0), (high, 1.0)):
+            torque = math.exp(rate) * max(0.0, twist + sign * wide)
+            turned = max(0.0, twist + sign * CERTAIN * spread)
+            end["torque_nm"] = torque
+            end["force_n"] = torque / arm
+            end["energy_j"] = 0.5 * torque * turned
+    out["low"] = low
+    out["high"] = high
     return out
+
+
+def _height(estimate: Estimate, expected: tuple, kind: str, side: int) -> dict | None:
+    """A height with its spread, or None where that side's mark was never read."""
+    if mark_of(estimate, kind, side) is None:
+        return None
+    mean, variance, _ = expected
+    return {"value": mean[side] / MM, "sd": math.sqrt(max(0.0, variance[side])) / MM}
+
+
+def _side(search: Search, point: Point, rest: Equilibrium, corner: Corner, expected: dict) -> dict:
+    """Figures of one side of an option."""
+    estimate = search.estimate
+    side = corner.side
+    arm = estimate.theta[ARM]
+    stood = (search.aim.now or estimate.now).phi[side]
+    steps = None if point.steps is None else point.steps[side]
+    teeth = (None, None) if point.teeth is None else point.teeth[side]
+    rise, spread, _ = expected["rise"]
+    return {
+        "hanging_deg": corner.hanging / DEG,
+        "riding_deg": corner.riding / DEG,
+        "lift": lifted(estimate, corner.travel, side, corner.hanging),
+        "stress_at_bump_mpa": None if corner.stress is None else corner.stress / 1e6,
+        "bump_left_mm": corner.bump_left / MM,
+        "droop_left_mm": corner.droop_left / MM,
+        "inner": teeth[0],
+        "outer": teeth[1],
+        "steps": steps,
+        "turn_deg": (point.turn[side] - search.start[side]) / DEG,
+        "body_height_mm": _height(estimate, expected["body-height"], "body-height", side),
+        "hub_to_body_mm": _height(estimate, expected["hub-to-body"], "hub-to-body", side),
+        "rise_mm": {"value": rise[side] / MM, "sd": math.sqrt(max(0.0, spread[side])) / MM},
+        "camber_change_deg": camber_change_deg(
+            estimate.case.car,
+            arm * (math.sin(rest.phi[side]) - math.sin(stood)),
+            rest.phi[side] - stood,
+            arm * (math.sin(stood) - math.sin(estimate.found.phi[side])),
+        ),
+    }
 
 
 def wheel_rate(estimate: Estimate, rest: Equilibrium, side: int) -> float:
@@ -199,45 +172,96 @@ def ride_hz(estimate: Estimate, rest: Equilibrium) -> float:
     return 0.5 * total
 
 
-def describe(estimate: Estimate, point: Point) -> dict:
+def _expected(search: Search, point: Point, rest: Equilibrium) -> dict:
+    """What is to be expected of both kinds of height, and of the change against now: see `predict.heights`."""
+    estimate = search.estimate
+    now = search.aim.now or estimate.now
+    still = point.ends() == 0
+    out: dict = {"rise": ((0.0, 0.0), (0.0, 0.0, 0.0), None)}
+    if not still:
+        out["rise"] = heights(estimate, rest, point.moved, "body-height", (now, now))
+    for kind in ("body-height", "hub-to-body"):
+        read = [side for side in (0, 1) if mark_of(estimate, kind, side) is not None]
+        out[kind] = heights(estimate, rest, point.moved, kind) if read else None
+    if point.swing[0] or point.swing[1]:
+        for name in out:
+            if out[name] is not None:
+                out[name] = _unstepped(rest, point, out[name])
+    return out
+
+
+def _unstepped(rest: Equilibrium, point: Point, expected: tuple) -> tuple:
+    """Heights of a plan in degrees: the nearest step may lie half a step away on either side."""
+    mean, variance, rows = expected
+    more = [0.0, 0.0, 0.0]
+    for k in (0, 1):
+        a = rest.d_height[0][k] * point.swing[k]
+        b = rest.d_height[1][k] * point.swing[k]
+        more = [more[0] + a * a / 3.0, more[1] + b * b / 3.0, more[2] + a * b / 3.0]
+    return mean, tuple([v + m for v, m in zip(variance, more)]), rows
+
+
+def _leaning(estimate: Estimate, measured: str) -> str:
+    """Which heights the lean is of: those that are measured, or their change where a side was not read."""
+    both = [side for side in (0, 1) if mark_of(estimate, measured, side) is not None]
+    return measured if len(both) == 2 else "rise"
+
+
+def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     """The answer's form of one option.
 
     Parameters
     ----------
-    estimate : Estimate
-    point : lattice.Point with an equilibrium
+    search : Lattice or Degrees
+    point : one of its points, with an equilibrium
+    limits : (2,) Travel, where they are known already
 
     Returns
     -------
     dict
-        As in the contract, with ``stopped_by`` naming every limit that forbids it.
+        As in the contract; ``obstacles`` has every limit it would pass, ``stopped_by`` the words of those that
+        forbid it.
     """
-    stopped: list[str] = []
-    cautions: list[str] = []
+    estimate = search.estimate
+    limits = limits or travels(estimate)
     rest = point.rest or estimate.now
-    sides = [_side(estimate, point, rest, side, stopped, cautions) for side in (0, 1)]
-    now = estimate.now
-    vl, vr, vlr = point.variance
-    carried = (rest.force[0] - rest.force[1] - now.force[0] + now.force[1]) / GRAVITY
-    if point.odds < 0.5 and point.ends() and not stopped:
-        cautions.append("More likely than not this needs a second teardown; measure first what is advised")
+    now = search.aim.now or estimate.now
+    expected = _expected(search, point, rest)
+    corners = []
+    for side in (0, 1):
+        hanging = estimate.theta[side] + point.turn[side]
+        corners.append(Corner(estimate, limits[side], rest, side, hanging, point.moved[side]))
+    obstacles = corners[0].obstacles + corners[1].obstacles
+    cautions = corners[0].cautions + corners[1].cautions
+    if point.ends() and not search.reached:
+        words = OBSTACLES["reach"] % search.aim.nearest(search.off)
+        far = max(abs(search.off[0]), abs(search.off[1]))
+        by = {"by_deg": far / DEG} if search.aim.angles is not None else {"by_mm": far / MM}
+        obstacles.append(obstacle("reach", None, True, words, **by))
+    stopped = [o["words"] for o in obstacles if o["given"]]
+    if point.odds < UNLIKELY and point.ends() and not stopped:
+        cautions.append(CAUTIONS["second"])
     frequency = ride_hz(estimate, rest)
-    if frequency > 2.2 or frequency < 0.8:
-        cautions.append("A ride frequency of %.1f Hz is outside the usual 0.8 to 2.2 Hz" % frequency)
+    # Loads and bar that nobody has measured make the frequency a guess.
+    known = estimate.case.car.bar_given and not USUAL_HZ[0] <= frequency <= USUAL_HZ[1]
+    if known:
+        cautions.append(CAUTIONS["ride"] % {"hz": frequency, "low": USUAL_HZ[0], "high": USUAL_HZ[1]})
+    mean, (vl, vr, vlr), _ = expected[_leaning(estimate, search.aim.wish.measured)]
     return {
-        "label": label(point.teeth),
+        "label": _label(point),
         "recommended": False,
         "odds": point.odds,
         "ends_disturbed": point.ends(),
-        "left": sides[0],
-        "right": sides[1],
+        "left": _side(search, point, rest, corners[0], expected),
+        "right": _side(search, point, rest, corners[1], expected),
         "lean_mm": {
-            "value": (point.mean[0] - point.mean[1]) / MM,
+            "value": (mean[0] - mean[1]) / MM,
             "sd": math.sqrt(max(0.0, vl + vr - 2.0 * vlr)) / MM,
         },
-        "cross_weight_kg": carried,
+        "cross_weight_kg": (rest.force[0] - rest.force[1] - now.force[0] + now.force[1]) / GRAVITY,
         "ride_hz": frequency,
         "mm_per_deg": slope(rest),
+        "obstacles": obstacles,
         "stopped_by": stopped,
-        "cautions": cautions,
+        "cautions": cautions + [o["words"] for o in obstacles if not o["given"]],
     }

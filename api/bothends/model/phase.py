@@ -5,8 +5,8 @@ Owns the mean over phases, the best and the worst of them. What the heights woul
 
 import math
 
+from .aim import Aim
 from .odds import COARSE, RULE, landing
-from .request import Case
 
 __all__ = ["over_phases"]
 
@@ -23,7 +23,7 @@ FAR = 6.0
 """Standard deviations beyond which a phase has no odds to speak of."""
 
 
-def over_phases(off: tuple, variance: tuple, swing: tuple, case: Case) -> dict:
+def over_phases(off: tuple, variance: tuple, swing: tuple, aim: Aim) -> dict:
     """The odds over every phase of the new bars' steps, each side set to its nearest.
 
     Parameters
@@ -31,7 +31,7 @@ def over_phases(off: tuple, variance: tuple, swing: tuple, case: Case) -> dict:
     off : (2,) expected heights less target with the angle set exactly, [m]
     variance : (3,) of the heights, [m2]
     swing : ((left, right) by half a step of the left side, the same of the right side), [m]
-    case : tolerance and lean, [m]
+    aim : tolerance and lean, [m]
 
     Returns
     -------
@@ -39,14 +39,14 @@ def over_phases(off: tuple, variance: tuple, swing: tuple, case: Case) -> dict:
         typical: mean over phases, uniform and unlike on both sides; best: a step lies right there; worst: both
         sides miss by half a step, the way that hurts most.
     """
-    far = [case.tolerance + FAR * math.sqrt(v) for v in variance[:2]]
+    far = [aim.tolerance + FAR * math.sqrt(v) for v in variance[:2]]
 
     def at(left: float, right: float, rule: list) -> float:
         x = off[0] + left * swing[0][0] + right * swing[1][0]
         y = off[1] + left * swing[0][1] + right * swing[1][1]
         if abs(x) > far[0] or abs(y) > far[1]:
             return 0.0
-        return landing(mean=(x, y), variance=variance, tolerance=case.tolerance, lean=case.lean, rule=rule)
+        return landing(mean=(x, y), variance=variance, tolerance=aim.tolerance, lean=aim.lean, rule=rule)
 
     nodes = []
     for side in (0, 1):

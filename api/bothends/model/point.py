@@ -1,4 +1,4 @@
-"""One point of the whole-tooth lattice: net fine steps on each side, and what comes of them."""
+"""One way to turn both sides, in teeth or in degrees, and what comes of it."""
 
 from .statics import Equilibrium
 
@@ -6,26 +6,32 @@ __all__ = ["Point"]
 
 
 class Point:
-    """One point of the lattice, fully worked out.
+    """One way to turn both sides.
 
-    ``steps`` (2,) net fine steps, ``teeth`` ((inner, outer) left, right), ``turn`` (2,) since the first hanging
-    angle, [rad], ``rest`` its equilibrium (None where there is none), ``mean`` (2,) heights [m], ``variance``
-    (3,), ``rows`` their derivatives, ``odds``, ``score`` odds less the cost of the work.
+    ``steps`` (2,) net fine steps and ``teeth`` ((inner, outer) left, right), both None where the teeth are not
+    counted; ``turn`` (2,) since the first hanging angle, [rad]; ``moved`` (2,) whether a side is taken apart;
+    ``rest`` its equilibrium (None where there is none); ``off`` (2,) expected deviation from the target,
+    ``variance`` (3,) and ``rows`` its derivatives, in the target's own unit; ``odds``, ``score`` odds less the cost
+    of the work. ``swing`` (2,) the most by which a side's turn may come out different, [rad]: half a step.
     """
 
-    def __init__(self, steps: tuple, teeth: tuple, turn: tuple) -> None:
+    def __init__(self, steps: tuple | None, teeth: tuple | None, turn: tuple, moved: tuple) -> None:
         self.steps = steps
         self.teeth = teeth
         self.turn = turn
+        self.moved = moved
         self.rest: Equilibrium | None = None
-        self.mean: tuple = ()
+        self.off: tuple = ()
         self.variance: tuple = ()
         self.rows: tuple = ()
         self.odds = 0.0
         self.score = -1.0
+        self.swing: tuple = (0.0, 0.0)
 
     def ends(self) -> int:
-        """How many bar ends are disturbed, 0 to 4."""
+        """How many bar ends are disturbed, 0 to 4; both of a moved side's where teeth are not counted."""
+        if self.teeth is None:
+            return 2 * (int(self.moved[0]) + int(self.moved[1]))
         count = 0
         for side in self.teeth:
             for end in side:

@@ -6,12 +6,14 @@ prior without correlations has the identity for its precision.
 
 import math
 
-from . import bar
+from .beliefs import HANGING_DEG, HANGING_SD_DEG
+from .car import Car
 from .evidence import Evidence
 from .linalg import cholesky, identity, inverse
 from .problem import ModelProblem
 from .request import Case
 from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN
+from .units import DEG
 
 __all__ = ["KEPT", "NAMES", "Prior"]
 
@@ -22,6 +24,8 @@ FREE_ANGLE = 0.6
 """Spread of a hanging angle before it is read, [rad]: as good as unknown."""
 FREE_MARK = 0.5
 """Spread of a mark's height, [m]: as good as unknown."""
+MOST_TWIST = 0.5
+"""Twist of the bar on its wheels that a guess may come to, [rad]; stiffer or lighter is then believed."""
 
 
 class Prior:
@@ -29,12 +33,11 @@ class Prior:
 
     def __init__(self, case: Case, evidence: Evidence, turns: list) -> None:
         car = case.car
-        rate = bar.rate_nm_per_rad(
-            diameter_m=car.diameter, bore_m=car.bore, length_m=car.length, shear_modulus_pa=car.modulus
-        )
-        mean = self._hanging(evidence, turns) + [math.log(rate), car.arm, car.bush] + car.load
+        hanging, spread = self._hanging(evidence, turns)
+        rate, load = _standing(car)
+        mean = hanging + [math.log(rate), car.arm, car.bush] + load
         mean += [math.log(car.roll), car.uneven, math.log(car.tyre)]
-        scale = [FREE_ANGLE, FREE_ANGLE, car.rate_sd, car.arm_sd, car.bush_sd, car.load_sd, car.load_sd]
+        scale = spread + [car.rate_sd, car.arm_sd, car.bush_sd, car.load_sd, car.load_sd]
         scale += [min(1.0, car.roll_sd / car.roll), car.uneven_sd, min(1.0, car.tyre_sd / car.tyre)]
         extra = evidence.size - CONSTANTS
         mean += [0.0] * extra
@@ -49,17 +52,21 @@ class Prior:
             self._take(car.known)
 
     @staticmethod
-    def _hanging(evidence: Evidence, turns: list) -> list:
-        """Where to start the hanging angles : (2,), from the first reading of each side, [rad]."""
-        out = []
+    def _hanging(evidence: Evidence, turns: list) -> tuple:
+        """Means and spreads of the hanging angles, (2,) each, [rad]: where the first reading of a side puts it, as
+        good as unknown before; what is believed where it was never read.
+        """
+        means = []
+        spreads = []
         for side in (0, 1):
             values = [
                 o.value - turns[o.teardown][side]
                 for o in evidence.observations
                 if o.kind == "hanging-angle" and o.side == side
             ]
-            out.append(max(-1.4, min(1.4, values[0])))
-        return out
+            means.append(max(-1.4, min(1.4, values[0])) if values else HANGING_DEG * DEG)
+            spreads.append(FREE_ANGLE if values else HANGING_SD_DEG * DEG)
+        return means, spreads
 
     def _take(self, known: dict) -> None:
         """Replace the book's prior by what an earlier visit learned."""
@@ -105,3 +112,18 @@ class Prior:
         for i in range(len(index)):
             for j in range(len(index)):
                 self.precision[index[i]][index[j]] = block[i][j]
+
+
+def _standing(car: Car) -> tuple:
+    """Rate [N m/rad] and loads (2,) [N] to start from: what was given stands, a guess gives way.
+
+    What is believed of the one must let the car stand on the other: a guess must never refuse a plan.
+    """
+    rate = car.rate
+    load = car.load
+    if not car.bar_given:
+        rate = max(rate, max(load) * car.arm / MOST_TWIST)
+    elif not car.load_given:
+        most = rate * MOST_TWIST / car.arm
+        load = [min(newton, most) for newton in load]
+    return rate, load

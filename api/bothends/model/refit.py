@@ -14,10 +14,10 @@ old bar only. The bush keeps its rate, so its ratio to the bar changes. Nothing 
 
 import math
 
-from . import bar
 from .estimate import Estimate
-from .evidence import MARK_LEFT, MODEL_ERROR
-from .request import Car, Case
+from .evidence import MODEL_ERROR
+from .lattice import Search
+from .request import Case
 from .statics import ARM, BUSH, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, Equilibrium, equilibrium
 from .units import DEG
 
@@ -79,6 +79,8 @@ class Laden(Estimate):
     def __init__(self, base: Estimate, case: Case, extra: tuple) -> None:
         self.case = case
         self.evidence = base.evidence
+        self.friction = base.friction
+        self.before = base.found
         self.turns = base.turns
         self.scale = base.scale
         self.covariance = base.covariance
@@ -86,38 +88,55 @@ class Laden(Estimate):
         for side in (0, 1):
             self.theta[LOAD_LEFT + side] += extra[side]
         self.found = base.found
-        self._clamps = base.clamps()
+        self.mean = base.mean
+        self.friction = base.friction
         self.now = self.rest_at(self.turns[-1])  # type: ignore[assignment] # asked by who makes one
 
 
 class Rebarred(Laden):
-    """The same car with bars of ``case.car``, hung so that both heights are as ``case.target`` wants them.
+    """The same car with bars of ``case.car``, hung so that the target of ``case`` is met.
 
     Attributes
     ----------
-    rest : Equilibrium, or None where no hanging angle gives these heights
+    rest : Equilibrium, or None where no hanging angle gives this target
+    search : Search about it, at whose centre the bars hang
     """
 
     def __init__(self, base: Estimate, case: Case, extra: tuple) -> None:
         Laden.__init__(self, base, case, extra)
         old, new = base.case.car, case.car
-        share = COMMON * new.rate_sd / old.rate_sd
-        rate = math.log(_by_dimensions(new)) + share * (base.theta[RATE] - math.log(_by_dimensions(old)))
+        # Where the old bar's dimensions are not known, its rate says nothing of another bar's.
+        share = COMMON * new.rate_sd / old.rate_sd if old.bar_given else 0.0
+        rate = math.log(new.rate) + share * (base.theta[RATE] - math.log(old.rate))
         softer = math.exp(base.theta[RATE] - rate)
         bush = base.theta[BUSH] * softer
         self.theta[RATE] = rate
         self.theta[BUSH] = bush
-        self.now = base.now
+        self.turns = [(0.0, 0.0)]
         self.rest: Equilibrium | None = None
-        heights = tuple([case.target[s] - self.theta[MARK_LEFT + s] for s in (0, 1)])
-        set_to = hanging_for(constants=self.theta, rest=case.car.rest, heights=heights)
-        if set_to is None:
+        self.search: Search | None = None
+        # Hung first so that the car stands as it did; from there the search goes to the target.
+        stood = base.rest_at(base.turns[-1])
+        start = (
+            None if stood is None else hanging_for(constants=self.theta, rest=new.rest, heights=stood.height)
+        )
+        if start is None:
             return
-        hanging, riding = set_to
         for side in (0, 1):
-            self.theta[side] = hanging[side]
-        self.rest = equilibrium(constants=self.theta, rest=case.car.rest, near=riding)
-        self._carry(base, share, softer, bush, [a - f for a, f in zip(hanging, riding)])
+            self.theta[side] = start[0][side]
+        now = equilibrium(constants=self.theta, rest=new.rest, near=start[1])
+        if now is None:
+            return
+        self.now = now
+        self._carry(base, share, softer, bush, [a - f for a, f in zip(*start)])
+        search = Search(self, case.wish)
+        if not search.reached:
+            return
+        for side in (0, 1):
+            self.theta[side] += search.centre[side]
+        self.search = search
+        self.rest = search.rest
+        self.covariance = self._set(self.covariance, [a - f for a, f in zip(self.theta[:2], search.rest.phi)])
 
     def _carry(self, base: Estimate, share: float, softer: float, bush: float, twist: list) -> None:
         """The covariance in the new unknowns, unscaled: T C Tt, with what is new added."""
@@ -147,15 +166,16 @@ class Rebarred(Laden):
         for i in (RATE, BUSH):
             for j in (RATE, BUSH):
                 self.covariance[i][j] += own * fresh[i] * fresh[j]
+        self.covariance = self._set(self.covariance, twist)
+
+    @staticmethod
+    def _set(covariance: list, twist: list) -> list:
+        """The covariance with the hanging angles as they are set: a bar off the pair's rate by d turns its own side
+        as d times the twist would.
+        """
         for side in (0, 1):
-            # A bar off the pair's rate by d turns its own side as d times the twist would.
-            self.covariance[side][side] = SETTING * SETTING + (PAIR * twist[side]) ** 2
-
-
-def _by_dimensions(car: Car) -> float:
-    return bar.rate_nm_per_rad(
-        diameter_m=car.diameter, bore_m=car.bore, length_m=car.length, shear_modulus_pa=car.modulus
-    )
+            covariance[side][side] = SETTING * SETTING + (PAIR * twist[side]) ** 2
+        return covariance
 
 
 def _dot(first: list, second: list) -> float:

@@ -1,95 +1,39 @@
 """A solve request, checked and turned into SI: the only door between the outside's names and the model.
 
-Checks what every caller must obey (bounds, teardown numbers, the readings a plan cannot do without) and fills
+Checks what every caller must obey (bounds, teardown numbers, the few readings a target cannot do without) and fills
 in the documented defaults. Unknown fields are not this module's business: the server's schema refuses them.
 """
 
-from . import bounds
-from .field import choice, flag, integer, number, part, table
+from .car import Car
+from .field import choice, flag, needed, part, take, take_whole, text
+from .fields import (
+    ANGLE_SD_WITH_DATUM,
+    ENDS,
+    KINDS,
+    LONGEST_SPOT,
+    MOST_ENTRIES,
+    REFERENCES,
+    SIDES,
+    UNITS,
+    kind,
+)
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
+from .wish import Wish
 
-__all__ = ["SIDES", "Car", "Case", "Reading", "read", "read_target"]
+__all__ = ["Case", "Reading", "read", "required"]
 
-AXLES = ("trailing", "semi-trailing", "swing")
-KINDS = ("hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load")
-SIDES = ("left", "right")
-USUAL_LOAD_KG = 240.0
-USUAL_LOAD_SD_KG = 60.0
-
-
-class Car:
-    """Bar, arm, loads, bush, roll support, tyres, axle and limits, in SI; ``*_sd`` are standard deviations."""
-
-    def __init__(self, source: dict) -> None:
-        car = table(source, "car", "$")
-        bar = table(car, "bar", "$.car")
-        at = "$.car.bar"
-        self.diameter = number(bar, "diameter_mm", at, bounds.DIAMETER_MM) * MM
-        self.bore = number(bar, "bore_mm", at, bounds.BORE_MM, 0.0) * MM
-        if self.bore >= self.diameter:
-            raise ModelProblem(
-                "out-of-range",
-                at + ".bore_mm",
-                "bore must be less than the bar's diameter of %g mm, got %g mm; a solid bar has bore 0"
-                % (self.diameter / MM, self.bore / MM),
-            )
-        self.length = number(bar, "length_mm", at, bounds.LENGTH_MM) * MM
-        self.inner_teeth = integer(bar, "inner_teeth", at, bounds.TEETH)
-        self.outer_teeth = integer(bar, "outer_teeth", at, bounds.TEETH)
-        self.modulus = number(bar, "shear_modulus_gpa", at, bounds.SHEAR_MODULUS_GPA, 78.5) * 1e9
-        self.rate_sd = number(bar, "rate_sd_percent", at, bounds.RATE_SD_PERCENT, 3.0) * 0.01
-        at = "$.car"
-        self.arm = number(car, "arm_mm", at, bounds.ARM_MM) * MM
-        self.arm_sd = number(car, "arm_sd_mm", at, bounds.ARM_SD_MM, 3.0) * MM
-        loads = part(car, "load_kg", at)
-        usual = USUAL_LOAD_KG if loads is None else None
-        loads = loads or {}
-        kg = [number(loads, side, at + ".load_kg", bounds.LOAD_KG, usual) for side in SIDES]
-        sd = USUAL_LOAD_SD_KG if usual else max(0.07 * 0.5 * (kg[0] + kg[1]), bounds.LOAD_SD_KG[0])
-        self.load = [k * GRAVITY for k in kg]
-        self.load_sd = number(car, "load_sd_kg", at, bounds.LOAD_SD_KG, sd) * GRAVITY
-        self.unsprung = number(car, "unsprung_kg", at, bounds.UNSPRUNG_KG, 20.0) * GRAVITY
-        self.unsprung_sd = number(car, "unsprung_sd_kg", at, bounds.UNSPRUNG_SD_KG, 10.0) * GRAVITY
-        self._limits(part(car, "limits", at) or {})
-        bush = part(car, "bush", at) or {}
-        at = "$.car.bush"
-        self.bush = number(bush, "ratio", at, bounds.BUSH_RATIO, 0.045)
-        self.bush_sd = number(bush, "ratio_sd", at, bounds.BUSH_RATIO_SD, 0.02)
-        self.rest = number(bush, "rest_deg", at, bounds.BUSH_REST_DEG, self.stop / DEG) * DEG
-        self.rest_sd = number(bush, "rest_sd_deg", at, bounds.BUSH_REST_SD_DEG, 2.5) * DEG
-        at = "$.car"
-        self.roll = number(car, "roll_support_n_per_mm", at, bounds.ROLL_SUPPORT_N_PER_MM, 13.0) / MM
-        self.roll_sd = number(car, "roll_support_sd_n_per_mm", at, bounds.ROLL_SUPPORT_SD_N_PER_MM, 5.0) / MM
-        self.uneven = number(car, "unevenness_mm", at, bounds.UNEVENNESS_MM, 0.0) * MM
-        self.uneven_sd = number(car, "unevenness_sd_mm", at, bounds.UNEVENNESS_SD_MM, 4.0) * MM
-        self.tyre = number(car, "tyre_n_per_mm", at, bounds.TYRE_N_PER_MM, 180.0) / MM
-        self.tyre_sd = number(car, "tyre_sd_n_per_mm", at, bounds.TYRE_SD_N_PER_MM, 35.0) / MM
-        self.axle = choice(car, "axle", at, AXLES, "trailing")
-        self.half_axle = number(car, "half_axle_mm", at, bounds.HALF_AXLE_MM, 600.0) * MM
-        self.half_axle_angle = number(car, "half_axle_deg", at, bounds.HALF_AXLE_DEG, 0.0) * DEG
-        self.sweep = number(car, "sweep_deg", at, bounds.SWEEP_DEG, 15.0) * DEG
-        self.known = part(car, "known", at)
-
-    def _limits(self, limits: dict) -> None:
-        at = "$.car.limits"
-        self.stop = number(limits, "stop_deg", at, bounds.STOP_DEG, 0.0) * DEG
-        self.bump = number(limits, "bump_mm", at, bounds.BUMP_MM, 60.0) * MM
-        self.droop = number(limits, "droop_mm", at, bounds.DROOP_MM, 90.0) * MM
-        self.travel_given = limits.get("bump_mm") is not None and limits.get("droop_mm") is not None
-        self.stress_given = limits.get("permissible_stress_mpa") is not None
-        self.stress = number(
-            limits, "permissible_stress_mpa", at, bounds.PERMISSIBLE_STRESS_MPA, 700.0
-        ) * 1e6  # fmt: skip
-        joint = number(limits, "joint_deg", at, bounds.JOINT_DEG, -1.0, True)
-        self.joint = joint * DEG if joint > 0.0 else None
+SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
 
 
 class Reading:
     """One reading in SI: ``value`` has its datum subtracted.
 
     ``pose`` is (lift, ballast left, ballast right) with lift = board left - board right, [m] and [N]; readings
-    taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit.
+    taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit, and
+    ``boards`` (left, right) what lay under the tyres, [m]. ``spot`` is where the car stood, ``after`` how far it
+    was driven since hand-over, [km], 0 before that; ``resettled`` which settling of the pose it was, None where not
+    said.
     """
 
     def __init__(
@@ -117,117 +61,117 @@ class Reading:
         self.gravity = gravity
         self.raw = raw
         self.datum = datum
+        self.boards: tuple = (0.0, 0.0)
+        self.spot = ""
+        self.after = 0.0
+        self.resettled: int | None = None
 
 
 class Case:
-    """A whole request: ``car``, ``target`` (2,) [m], ``tolerance``, ``lean`` [m], ``readings``, ``moves``.
+    """A whole request: ``car``, ``wish``, ``readings``, ``moves``, ``units`` for figures in sentences.
 
     ``moves`` maps teardown number to (log index, ((inner, outer) left, (inner, outer) right)); ``teardowns`` is
     how many have been done.
     """
 
-    def __init__(
-        self, car: Car, target: list, tolerance: float, lean: float, readings: list, moves: dict
-    ) -> None:
+    def __init__(self, car: Car, wish: Wish, readings: list, moves: dict, units: str = "metric") -> None:
         self.car = car
-        self.target = target
-        self.tolerance = tolerance
-        self.lean = lean
+        self.wish = wish
         self.readings = readings
         self.moves = moves
         self.teardowns = len(moves)
+        self.units = units
+
+    def read(self, kind_name: str, side: int) -> bool:
+        """Whether the log has a reading of that kind on that side."""
+        return any(r.kind == kind_name and r.side == side for r in self.readings)
 
 
 def _reading(entry: dict, index: int) -> Reading:
     at = "$.log[%d]" % index
-    kind = choice(entry, "what", at, KINDS)
+    name = choice(entry, "what", at, tuple([k.name for k in KINDS]))
+    what = kind(name)
     side = SIDES.index(choice(entry, "side", at, SIDES))
-    teardown = integer(entry, "teardown", at, bounds.TEARDOWN, 0)
-    gravity = choice(entry, "reference", at, ("body", "gravity"), "body") == "gravity"
-    pose = part(entry, "pose", at) or {}
+    teardown = take_whole(entry, "log.teardown", at) or 0
+    gravity = choice(entry, "reference", at, REFERENCES, "body") == "gravity"
+    pose = part(entry, "pose", at)
     hanging = flag(pose, "hanging", at + ".pose")
+    raw = needed(entry, "log.value." + name, at, "value")
+    sd = take(entry, "log.sd." + name, at, "sd")
     datum = None
-    if kind in ("hanging-angle", "riding-angle"):
-        raw = number(entry, "value", at, bounds.ANGLE_DEG)
-        if entry.get("datum") is not None:
-            datum = number(entry, "datum", at, bounds.ANGLE_DEG)
+    if what.angle:
+        datum = take(entry, "log.datum", at)
+        if datum is not None:
             gravity = False
-        # Two readings of one gauge make up a difference: its spread is the gauge's times the root of two.
-        sd = number(entry, "sd", at, bounds.ANGLE_SD_DEG, 0.2 if datum is None else 0.28) * DEG
-        value = (raw - (datum or 0.0)) * DEG
+        if sd is None:
+            sd = what.sd if datum is None else ANGLE_SD_WITH_DATUM
+    elif entry.get("datum") is not None:
+        raise ModelProblem("bad-log", at + ".datum", "a datum goes with an angle; leave it out of " + name)
     else:
-        if entry.get("datum") is not None:
-            raise ModelProblem(
-                "bad-log", at + ".datum", "a datum goes with an angle; leave it out of " + kind
-            )
         gravity = False
-        if kind == "wheel-load":
-            raw = number(entry, "value", at, bounds.WHEEL_LOAD_KG)
-            sd = number(entry, "sd", at, bounds.LOAD_READING_SD_KG, 3.0) * GRAVITY
-            value = raw * GRAVITY
-        else:
-            raw = number(
-                entry, "value", at, bounds.HEIGHT_MM if kind == "body-height" else bounds.HUB_TO_BODY_MM
-            )
-            sd = number(entry, "sd", at, bounds.LENGTH_SD_MM, 1.5) * MM
-            value = raw * MM
+    unit = SI[what.unit]
+    after = take(entry, "log.after_km", at)
+    resettled = take_whole(entry, "log.resettled", at)
+    spot = text(entry, "spot", at, LONGEST_SPOT)
     at += ".pose"
-    boards = [number(pose, "board_%s_mm" % s, at, bounds.BOARD_MM, 0.0) * MM for s in SIDES]
-    ballast = [number(pose, "ballast_%s_kg" % s, at, bounds.BALLAST_KG, 0.0) * GRAVITY for s in SIDES]
-    if hanging and kind in ("body-height", "wheel-load"):
+    boards = [needed(pose, "log.pose.board_%s_mm" % s, at) * MM for s in SIDES]
+    ballast = [needed(pose, "log.pose.ballast_%s_kg" % s, at) * GRAVITY for s in SIDES]
+    if hanging and name in ("body-height", "wheel-load"):
         raise ModelProblem(
-            "bad-log", at + ".hanging", "a %s is read with the car on its wheels; take hanging off" % kind
+            "bad-log", at + ".hanging", "a %s is read with the car on its wheels; take hanging off" % name
         )
-    if kind == "hanging-angle":
+    if name == "hanging-angle":
         # The arm is free: boards and ballast cannot matter to it.
         boards, ballast, hanging = [0.0, 0.0], [0.0, 0.0], True
     place = (boards[0] - boards[1], ballast[0], ballast[1])
-    return Reading(index, kind, side, value, sd, teardown, place, bool(hanging), gravity, raw, datum)
+    value = (raw - (datum or 0.0)) * unit
+    spread = (what.sd if sd is None else sd) * unit
+    out = Reading(index, name, side, value, spread, teardown, place, hanging, gravity, raw, datum)
+    out.boards = tuple(boards)
+    out.spot = spot
+    out.after = after or 0.0
+    out.resettled = resettled
+    return out
 
 
-def _move(entry: dict, index: int) -> tuple:
+def _move(entry: dict, index: int, car: Car) -> tuple:
     at = "$.log[%d]" % index
-    teardown = integer(entry, "teardown", at, (1, bounds.TEARDOWN[1]))
+    teardown = take_whole(entry, "log.teardown", at)
+    if not teardown:
+        raise ModelProblem(
+            "out-of-range", at + ".teardown", "teardowns are numbered from 1, got %s" % entry.get("teardown")
+        )
     turned = []
     for side in SIDES:
-        ends = part(entry, side, at) or {}
-        turned.append(
-            tuple([integer(ends, end, at + "." + side, bounds.TEETH_TURNED, 0) for end in ("inner", "outer")])
-        )
+        ends = part(entry, side, at)
+        pair = []
+        for end in ENDS:
+            teeth = take_whole(ends, "log.%s.%s" % (side, end), at + "." + side) or 0
+            if teeth and (car.inner_teeth if end == "inner" else car.outer_teeth) is None:
+                raise ModelProblem(
+                    "missing-reading",
+                    "$.car.bar.%s_teeth" % end,
+                    "teeth were turned at the %s end (%s.%s.%s): count the teeth of that end and enter them"
+                    % (end, at, side, end),
+                )
+            pair.append(teeth)
+        turned.append(tuple(pair))
     return teardown, (index, tuple(turned))
 
 
-def read_target(wish: dict) -> tuple:
-    """The wanted heights (2,) [m], tolerance [m] and lean [m]."""
-    target = [number(wish, side + "_mm", "$.target", bounds.HEIGHT_MM) * MM for side in SIDES]
-    tolerance = number(wish, "tolerance_mm", "$.target", bounds.TOLERANCE_MM, 5.0) * MM
-    lean = number(wish, "lean_mm", "$.target", bounds.LEAN_MM, 5.0) * MM
-    return target, tolerance, lean
-
-
-def read(source: dict) -> Case:
-    """Check a request and return it as a Case.
-
-    Raises
-    ------
-    ModelProblem
-        "out-of-range" or "bad-log" with the field's path; "missing-reading" where a side has no hanging angle
-        or no body height; "too-many-readings".
-    """
-    car = Car(source)
-    target, tolerance, lean = read_target(table(source, "target", "$"))
+def _log(source: dict, car: Car) -> tuple:
+    """(readings, moves) of the log, each entry checked by itself."""
     log = source.get("log") or []
     if not isinstance(log, (list, tuple)):
         raise ModelProblem("out-of-range", "$.log", "the log must be a list of readings and moves")
-    if len(log) > bounds.READINGS[1]:
+    if len(log) > MOST_ENTRIES:
         raise ModelProblem(
             "too-many-readings",
             "$.log",
-            "a log may hold %d entries, got %d; strike what no longer matters"
-            % (bounds.READINGS[1], len(log)),
+            "a log may hold %d entries, got %d; strike what no longer matters" % (MOST_ENTRIES, len(log)),
         )
     readings = []
-    moves = {}
+    moves: dict = {}
     for index in range(len(log)):
         entry = log[index]
         at = "$.log[%d]" % index
@@ -235,13 +179,18 @@ def read(source: dict) -> Case:
             raise ModelProblem("out-of-range", at, "an entry must be an object with a kind")
         if choice(entry, "kind", at, ("reading", "move")) == "reading":
             readings.append(_reading(entry, index))
-        else:
-            teardown, move = _move(entry, index)
-            if teardown in moves:
-                raise ModelProblem(
-                    "bad-log", at + ".teardown", "teardown %d has two moves; strike one of them" % teardown
-                )
-            moves[teardown] = move
+            continue
+        teardown, move = _move(entry, index, car)
+        if teardown in moves:
+            raise ModelProblem(
+                "bad-log", at + ".teardown", "teardown %d has two moves; strike one of them" % teardown
+            )
+        moves[teardown] = move
+    return readings, moves
+
+
+def _numbered(readings: list, moves: dict) -> None:
+    """Teardowns must be numbered without a gap, and readings follow one that is there."""
     for teardown in moves:
         if teardown > len(moves):
             raise ModelProblem(
@@ -257,13 +206,45 @@ def read(source: dict) -> Case:
                 "this reading follows teardown %d, but the log has %d; enter the move first"
                 % (reading.teardown, len(moves)),
             )
-    for kind, words in (("hanging-angle", "hanging angle"), ("body-height", "body height")):
-        for side in (0, 1):
-            if not [r for r in readings if r.kind == kind and r.side == side]:
-                raise ModelProblem(
-                    "missing-reading",
-                    "$.log",
-                    "a plan needs a %s on each side; there is none on the %s, read it first"
-                    % (words, SIDES[side]),
-                )
-    return Case(car, target, tolerance, lean, readings, moves)
+
+
+def required(case: Case) -> None:
+    """What a target cannot do without: heights and a level need that height read once on each side.
+
+    Raises
+    ------
+    ModelProblem
+        "missing-reading", naming kind and side.
+    """
+    if case.wish.heights is None and case.wish.level is None:
+        return
+    for side in (0, 1):
+        if not case.read(case.wish.measured, side):
+            raise ModelProblem(
+                "missing-reading",
+                "$.log",
+                "No %s on the %s: measure it. Or ask for a rise, which needs none"
+                % (kind(case.wish.measured).words, SIDES[side]),
+            )
+
+
+def read(source: dict) -> Case:
+    """Check a request and return it as a Case.
+
+    Raises
+    ------
+    ModelProblem
+        "out-of-range" or "bad-log" with the field's path; "missing-reading" where the target needs a height that
+        was not read, or teeth were turned at an end whose teeth nobody has counted; "too-many-readings".
+    """
+    if not isinstance(source, dict):
+        raise ModelProblem("out-of-range", "$", "a request must be an object")
+    car = Car(source)
+    if source.get("target") is None:
+        raise ModelProblem("out-of-range", "$.target", "target is required")
+    wish = Wish(part(source, "target", "$"))
+    readings, moves = _log(source, car)
+    _numbered(readings, moves)
+    case = Case(car, wish, readings, moves, choice(source, "units", "$", UNITS, "metric"))
+    required(case)
+    return case

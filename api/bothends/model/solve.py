@@ -1,18 +1,29 @@
 """From a request to a plan: the whole answer of the contract, and quick re-planning for another target."""
 
 from .advice import advise
+from .assumed import assumed
 from .caution import standing
 from .choose import choose
+from .degrees import Degrees
 from .doubt import doubts
 from .estimate import Estimate
-from .lattice import Lattice
+from .fields import SIDES
+from .headline import headline
+from .lattice import Lattice, Search
 from .learned import learned, posterior
+from .predict import heights, mark_of
 from .problem import ModelProblem
-from .request import SIDES, read, read_target
+from .request import Case, read, required
 from .teeth import fine_step_deg
 from .units import DEG, GRAVITY, MM
+from .wish import Wish
 
-__all__ = ["Plan", "solve"]
+__all__ = ["Plan", "search_of", "solve"]
+
+
+def search_of(estimate: Estimate, wish: Wish | None = None) -> Search:
+    """The search that fits what is known: over whole teeth where both ends are counted, else over degrees."""
+    return Lattice(estimate, wish) if estimate.case.car.counted else Degrees(estimate, wish)
 
 
 class Plan:
@@ -34,8 +45,7 @@ class Plan:
             if problem.code != "not-converged":
                 raise
             self._repair(problem)
-        self.asked = (self.case.target, self.case.tolerance, self.case.lean)
-        self.steady = self._steady()
+        self._steady: dict = {}
 
     def _repair(self, problem: ModelProblem) -> None:
         """Plan as if the named slips were put right, where only that makes sense of the log; say so."""
@@ -48,50 +58,25 @@ class Plan:
         self.case = case
         self.repaired = True
 
-    def _steady(self) -> dict:
+    def steady(self) -> dict:
         """The part of the answer that no target changes."""
+        if self._steady:
+            return self._steady
         estimate = self.estimate
         case = self.case
-        car = case.car
-        now = estimate.now
-        mean, variance, _ = estimate.heights(now, (False, False))
         square = 2.0 * estimate.result["cost"]
-        state = {}
-        size = estimate.evidence.size
-        for side in (0, 1):
-            hanging, hanging_sd = estimate.constant(side)
-            row = now.d_phi[side] + [0.0] * (size - len(now.d_phi[side]))
-            shift, row, spreads = estimate.clamped(row)
-            riding = now.phi[side] + shift
-            spread = spreads[0] ** 2 + spreads[1] ** 2
-            load = now.force[side]
-            load_sd = estimate.spread_of(now.d_force[side] + [0.0] * (size - len(now.d_force[side])))
-            state[SIDES[side]] = {
-                "hanging_deg": {"value": (hanging + estimate.turns[-1][side]) / DEG, "sd": hanging_sd / DEG},
-                "riding_deg": {
-                    "value": riding / DEG,
-                    "sd": (estimate.joint(row, row) + spread) ** 0.5 / DEG,
-                },
-                "body_height_mm": {"value": mean[side] / MM, "sd": variance[side] ** 0.5 / MM},
-                "load_kg": {"value": load / GRAVITY, "sd": load_sd / GRAVITY},
-            }
-        readings = len(case.readings)
-        return {
-            "now": state,
-            "learned": learned(estimate, now),
+        self._steady = {
+            "learned": learned(estimate, estimate.now),
             "doubts": self.doubts,
-            "step_deg": {
-                "fine": fine_step_deg(inner_teeth=car.inner_teeth, outer_teeth=car.outer_teeth),
-                "inner": 360.0 / car.inner_teeth,
-                "outer": 360.0 / car.outer_teeth,
-            },
+            "step_deg": _steps(case),
             "posterior": posterior(estimate),
             "fit": {
                 "iterations": estimate.result["iterations"],
-                "readings": readings,
+                "readings": len(case.readings),
                 "misfit_rms": (square / max(1, len(estimate.evidence.observations))) ** 0.5,
             },
         }
+        return self._steady
 
     def answer(self, target: dict | None = None, advice: bool = True) -> dict:
         """The whole answer, for the request's target or another one.
@@ -99,20 +84,77 @@ class Plan:
         Parameters
         ----------
         target : dict, optional
-            As in the request: left_mm, right_mm, tolerance_mm, lean_mm.
+            As in the request, in any of its forms.
         advice : bool
             Whether to work out what to measure next (the slider does without while it moves).
         """
-        self.case.target, self.case.tolerance, self.case.lean = (
-            self.asked if target is None else read_target(target)
-        )
-        lattice = Lattice(self.estimate)
-        options, first = choose(lattice, bool(self.doubts))
-        out = dict(self.steady)
-        out["options"] = options
-        out["measure_next"] = advise(lattice, first) if advice else []
-        out["cautions"] = standing(self.case, options, self.doubts, self.repaired)
+        wish = self.case.wish
+        if target is not None:
+            wish = Wish(target)
+            required(Case(self.case.car, wish, self.case.readings, self.case.moves))
+        search = search_of(self.estimate, wish)
+        withheld = len(self.doubts) > 0
+        choice = choose(search, withheld)
+        tests, told = advise(search, choice.first) if advice else ([], {})
+        out = dict(self.steady())
+        out["now"] = _now(search)
+        out["target"] = wish.said(search.aim.wanted)
+        out["options"] = choice.options
+        out["measure_next"] = tests
+        out["assumed"] = assumed(self.estimate, choice.options[0], told)
+        out["headline"] = headline(search, choice, tests, self.doubts, withheld)
+        out["withheld"] = withheld
+        out["cautions"] = standing(self.case, self.doubts, self.repaired)
         return out
+
+
+def _steps(case: Case) -> dict:
+    """What one tooth at either end, and one fine step, turn the arm by, [deg]; None where not counted."""
+    inner, outer = case.car.inner_teeth, case.car.outer_teeth
+    fine = None
+    if inner is not None and outer is not None:
+        fine = fine_step_deg(inner_teeth=inner, outer_teeth=outer)
+    return {
+        "fine": fine,
+        "inner": None if inner is None else 360.0 / inner,
+        "outer": None if outer is None else 360.0 / outer,
+    }
+
+
+def _now(search: Search) -> dict:
+    """Both sides as they stand now, with the target's ballast in the car."""
+    estimate = search.estimate
+    now = search.aim.now or estimate.now
+    size = estimate.evidence.size
+    kinds = ("body-height", "hub-to-body")
+    expected = [
+        heights(estimate, now, (False, False), kind)
+        if [side for side in (0, 1) if mark_of(estimate, kind, side) is not None]
+        else None
+        for kind in kinds
+    ]
+    state = {}
+    for side in (0, 1):
+        hanging, hanging_sd = estimate.constant(side)
+        extra = [0.0] * (size - len(now.d_phi[side]))
+        shift, row, spreads = estimate.clamped(now.d_phi[side] + extra)
+        spread = spreads[0] ** 2 + spreads[1] ** 2
+        load_sd = estimate.spread_of(now.d_force[side] + extra)
+        found: dict = {
+            "hanging_deg": {"value": (hanging + estimate.turns[-1][side]) / DEG, "sd": hanging_sd / DEG},
+            "riding_deg": {
+                "value": (now.phi[side] + shift) / DEG,
+                "sd": (estimate.joint(row, row) + spread) ** 0.5 / DEG,
+            },
+            "load_kg": {"value": now.force[side] / GRAVITY, "sd": load_sd / GRAVITY},
+        }
+        for kind, name, known in zip(kinds, ("body_height_mm", "hub_to_body_mm"), expected):
+            if known is None or mark_of(estimate, kind, side) is None:
+                found[name] = None
+            else:
+                found[name] = {"value": known[0][side] / MM, "sd": max(0.0, known[1][side]) ** 0.5 / MM}
+        state[SIDES[side]] = found
+    return state
 
 
 def solve(request: dict) -> dict:

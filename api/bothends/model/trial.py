@@ -6,18 +6,35 @@ practice, no source.
 
 import math
 
+from .beliefs import ARM_TAPED_SD_MM
 from .estimate import Estimate
 from .evidence import FRICTION, MODEL_ERROR
-from .statics import ARM, CONSTANTS, Equilibrium
+from .fields import field
+from .statics import ARM, CONSTANTS, RATE, Equilibrium
+from .travel import travels
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["Trial", "trials"]
+__all__ = ["MINUTES", "Trial", "facts", "trials"]
 
 GAUGE = 0.28 * DEG
 TAPE = 1.5 * MM
 SCALE = 3.0 * GRAVITY
 BOARD = 50.0 * MM
 BALLAST = 50.0 * GRAVITY
+MINUTES = {
+    "arm-length": 3,
+    "ballast-test": 10,
+    "bar-size": 10,
+    "body-height": 4,
+    "bump-gap": 5,
+    "hang-test": 15,
+    "hanging-angle": 40,
+    "riding-angle": 4,
+    "scales": 15,
+    "settling": 5,
+    "tooth-count": 10,
+}
+"""Minutes a test takes, both sides. Common practice, no source."""
 
 
 class Trial:
@@ -94,13 +111,13 @@ def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, n
 
 def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
     """Hub to body hanging less riding, both sides: shows the lever."""
-    trial = Trial("hang-test", "both", 15)
+    trial = Trial("hang-test", "both", MINUTES["hang-test"])
     shared: tuple = ([], [])
+    limits = travels(estimate)
     arm = estimate.theta[ARM]
     extra = [0.0] * (estimate.evidence.size - CONSTANTS)
     for side in (0, 1):
-        hang = estimate.theta[side] + estimate.turns[-1][side]
-        hang = max(estimate.case.car.stop, min(hang, estimate.case.car.stop + 0.35))
+        hang = limits[side].stop.value
         lever = arm * math.cos(rest.phi[side])
         row = [-lever * d for d in rest.d_phi[side]] + extra
         row[ARM] += math.sin(hang) - math.sin(rest.phi[side])
@@ -154,7 +171,7 @@ def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) ->
 
 def _hanging(estimate: Estimate) -> Trial:
     """Both hanging angles with the datum, where they were not read so before."""
-    trial = Trial("hanging-angle", "both", 40)
+    trial = Trial("hanging-angle", "both", MINUTES["hanging-angle"])
     for side in (0, 1):
         row = [0.0] * estimate.evidence.size
         row[side] = 1.0
@@ -162,28 +179,58 @@ def _hanging(estimate: Estimate) -> Trial:
     return trial
 
 
+def _constant(estimate: Estimate, what: str, index: int, sd: float) -> Trial:
+    """A fact of the car itself, once it is measured to a standard deviation ``sd``."""
+    trial = Trial(what, "both", MINUTES[what])
+    row = [0.0] * estimate.evidence.size
+    row[index] = 1.0
+    trial.add(row, sd * sd)
+    return trial
+
+
+def facts(estimate: Estimate) -> list:
+    """Facts that are believed and could be measured, though not all of them on a closed car, as Trial."""
+    car = estimate.case.car
+    out = []
+    if not car.bar_given:
+        out.append(
+            _constant(estimate, "bar-size", RATE, 0.01 * (field("car.bar.rate_sd_percent").default or 0.0))
+        )
+    if not car.arm_given:
+        out.append(_constant(estimate, "arm-length", ARM, ARM_TAPED_SD_MM * MM))
+    if not (estimate.case.read("hanging-angle", 0) and estimate.case.read("hanging-angle", 1)):
+        out.append(_hanging(estimate))
+    return out
+
+
 def trials(estimate: Estimate) -> list:
     """Every test that could be made with the car as it stands, as Trial."""
     rest = estimate.now
+    plain = ("body-height", "riding-angle")
+    read = estimate.case.read
     out: list = [
-        _again(estimate, "body-height", "body-height", 4, TAPE / math.sqrt(2.0)),
-        _again(estimate, "riding-angle", "riding-angle", 4, GAUGE),
-        _again(estimate, "hanging-angle", "hanging-angle", 40, GAUGE),
+        _again(estimate, "body-height", "body-height", MINUTES["body-height"], TAPE / math.sqrt(2.0)),
+        _again(estimate, "riding-angle", "riding-angle", MINUTES["riding-angle"], GAUGE),
+        _again(estimate, "hanging-angle", "hanging-angle", MINUTES["hanging-angle"], GAUGE),
         _boards(estimate, rest, (0,), 5, "left"),
         _boards(estimate, rest, (1,), 5, "right"),
         _boards(estimate, rest, (0, 1), 10, "both"),
         _hang(estimate, rest),
-        _pose(estimate, Trial("scales", "both", 15), rest, ("wheel-load",)),
+        _pose(estimate, Trial("scales", "both", MINUTES["scales"]), rest, ("wheel-load",)),
     ]
     if out[-1] is not None and estimate.evidence.unsprung is None:
         out[-1].share([estimate.case.car.unsprung_sd] * 2)
     if out[1] is None:
-        out[1] = _pose(estimate, Trial("riding-angle", "both", 4), rest, ("riding-angle",))
+        out[1] = _pose(
+            estimate, Trial("riding-angle", "both", MINUTES["riding-angle"]), rest, ("riding-angle",)
+        )
     if [o for o in estimate.evidence.observations if o.gravity and o.kind == "hanging-angle"]:
         out[2] = _hanging(estimate)
+    if read("body-height", 0) and read("body-height", 1):
+        out.append(_pose(estimate, Trial("settling", "both", MINUTES["settling"]), rest, plain))
+    if not estimate.case.car.arm_given:
+        out.append(_constant(estimate, "arm-length", ARM, ARM_TAPED_SD_MM * MM))
     loaded = estimate.rest_at(estimate.turns[-1], rest.phi, 0.0, (0.5 * BALLAST, 0.5 * BALLAST))
     if loaded is not None:
-        out.append(
-            _pose(estimate, Trial("ballast-test", "both", 10), loaded, ("body-height", "riding-angle"))
-        )
+        out.append(_pose(estimate, Trial("ballast-test", "both", MINUTES["ballast-test"]), loaded, plain))
     return [trial for trial in out if trial is not None]

@@ -6,43 +6,25 @@ before they are in: so the answer is the angle to set, and the odds over every p
 `refit` carries the car over, `column` says what comes of it.
 """
 
-from . import bounds
+from .car import Car
 from .caution import standing
 from .choose import choose
 from .column import other_bars, standing_bars
-from .field import integer, number, part, table
-from .lattice import Lattice
+from .field import part, take, take_whole
+from .fields import SIDES, field, names
 from .problem import ModelProblem
 from .refit import Laden, Rebarred
-from .request import SIDES, Car, Case, read_target
-from .solve import Plan
+from .request import Case, required
+from .sentences import BENCH
+from .solve import Plan, search_of
 from .statics import LOAD_LEFT
 from .units import GRAVITY
+from .wish import Wish, amended
 
 __all__ = ["Bench", "what_if"]
 
-BAR = (
-    ("diameter_mm", bounds.DIAMETER_MM),
-    ("bore_mm", bounds.BORE_MM),
-    ("length_mm", bounds.LENGTH_MM),
-    ("shear_modulus_gpa", bounds.SHEAR_MODULUS_GPA),
-    ("rate_sd_percent", bounds.RATE_SD_PERCENT),
-)
-WISH = (
-    ("left_mm", bounds.HEIGHT_MM),
-    ("right_mm", bounds.HEIGHT_MM),
-    ("tolerance_mm", bounds.TOLERANCE_MM),
-    ("lean_mm", bounds.LEAN_MM),
-)
 MADE_OF = ("diameter", "bore", "length", "modulus", "inner_teeth", "outer_teeth")
 """What makes a bar another bar."""
-NEW_BARS = (
-    "Whether other bars may be fitted to this car, with which anchors, covers and dampers, is said by the car's own"
-    " manual and the maker of the bars. They must be made for this direction of twist.",
-    "Bars that are not in yet are known by their dimensions only. Read everything again once they are in; new bars"
-    " settle, so read the heights once more after some driving.",
-)
-OLD_LIMIT = "The stress permitted was given for the bars that are in; ask what the other bars may carry."
 
 
 class Bench:
@@ -57,19 +39,23 @@ class Bench:
     def __init__(self, request: dict) -> None:
         self.plan = Plan(request)
         self.request = request
-        estimate = self.plan.estimate
-        lattice = Lattice(estimate)
-        self.found = standing_bars(lattice, "as it is")
+        self.found = standing_bars(search_of(self.plan.estimate), "as it is")
 
     def try_out(self, change: dict) -> dict:
         """One trial beside the car as it is, as ``what_if`` describes."""
         base = self.plan.estimate
         case, load = self._changed(change)
-        other = [name for name in MADE_OF if getattr(case.car, name) != getattr(base.case.car, name)]
+        new, old = case.car, base.case.car
+        other = False
+        for name in MADE_OF:
+            if getattr(new, name) != getattr(old, name):
+                # Teeth that are counted now are a fact of the bars that are in; their size makes them others.
+                other = other or getattr(old, name) is not None or name in ("diameter", "length")
         if other:
+            self._sized(new)
             trial = other_bars(Rebarred(base, case, load))
-            if base.case.car.stress_given and (change.get("bar") or {}).get("permissible_stress_mpa") is None:
-                trial["cautions"].append(OLD_LIMIT)
+            if old.stress is not None and (change.get("bar") or {}).get("permissible_stress_mpa") is None:
+                trial["cautions"].append(BENCH["old-limit"])
         else:
             laden = Laden(base, case, load)
             if laden.now is None:
@@ -78,67 +64,79 @@ class Bench:
                     "$.change.load_kg",
                     "with this load the car would not stand on both its wheels; try another",
                 )
-            lattice = Lattice(laden)
-            trial = standing_bars(lattice, "", choose(lattice, bool(self.plan.doubts))[1])
-        weighed = {
-            "odds": trial["odds"]["typical"],
-            "stopped_by": trial["stopped_by"],
-            "ends_disturbed": trial["ends_disturbed"],
-        }
-        words = standing(case, [weighed], self.plan.doubts, self.plan.repaired)
+            search = search_of(laden, case.wish)
+            trial = standing_bars(search, "", choose(search, bool(self.plan.doubts)).first)
+        words = standing(case, self.plan.doubts, self.plan.repaired)
         return {
             "as_it_is": self.found,
             "trial": trial,
-            "cautions": (list(NEW_BARS) if other else []) + words,
+            "cautions": ([BENCH["fit"], BENCH["new"]] if other else []) + words,
         }
+
+    @staticmethod
+    def _sized(car: Car) -> None:
+        """Other bars are known by their size alone, so it must be whole."""
+        for name in ("diameter", "length"):
+            if getattr(car, name) is None:
+                raise ModelProblem(
+                    "out-of-range",
+                    "$.change.bar.%s_mm" % name,
+                    "to try other bars on this car say their diameter_mm and length_mm: those that are in were"
+                    " never measured",
+                )
 
     def _changed(self, change: dict) -> tuple:
         """The case that a change makes, and the load it adds (2,) [N]; every number checked at its own path."""
         if not isinstance(change, dict):
             raise ModelProblem("out-of-range", "$.change", "change must be an object")
         base = self.plan.case
-        bar = part(change, "bar", "$.change") or {}
+        bar = part(change, "bar", "$.change")
         at = "$.change.bar"
         new: dict = {}
-        for name, limits in BAR:
+        for name in names("car.bar"):
             if bar.get(name) is not None:
-                new[name] = number(bar, name, at, limits)
-        for name in ("inner_teeth", "outer_teeth"):
-            if bar.get(name) is not None:
-                new[name] = integer(bar, name, at, bounds.TEETH)
-        source = dict(table(self.request, "car", "$"))
-        source["bar"] = _over(source["bar"], new)
-        if source["bar"].get("bore_mm") and source["bar"]["bore_mm"] >= source["bar"]["diameter_mm"]:
+                path = "car.bar." + name
+                new[name] = take_whole(bar, path, at) if field(path).whole else take(bar, path, at)
+        source = dict(part(self.request, "car", "$"))
+        source["bar"] = _over(source.get("bar") or {}, new)
+        size = source["bar"]
+        if size.get("bore_mm") and size.get("diameter_mm") and size["bore_mm"] >= size["diameter_mm"]:
             raise ModelProblem(
                 "out-of-range",
                 at + (".bore_mm" if "bore_mm" in new else ".diameter_mm"),
                 "bore must be less than the bar's diameter, got a bore of %g mm in %g mm; a solid bar has bore 0"
-                % (source["bar"]["bore_mm"], source["bar"]["diameter_mm"]),
+                % (size["bore_mm"], size["diameter_mm"]),
             )
         if bar.get("permissible_stress_mpa") is not None:
-            stress = number(bar, "permissible_stress_mpa", at, bounds.PERMISSIBLE_STRESS_MPA)
+            stress = take(bar, "car.limits.permissible_stress_mpa", at)
             source["limits"] = _over(source.get("limits") or {}, {"permissible_stress_mpa": stress})
-        more = part(change, "load_kg", "$.change") or {}
+        wanted = part(change, "target", "$.change")
+        try:
+            wish = Wish(amended(part(self.request, "target", "$"), wanted))
+            case = Case(Car({"car": source}), wish, base.readings, base.moves, base.units)
+            required(case)
+        except ModelProblem as problem:
+            if problem.path.startswith("$.target"):
+                problem.path = "$.change" + problem.path[1:]
+            raise problem
+        return case, self._load(change)
+
+    def _load(self, change: dict) -> tuple:
+        """What a change adds to the springs, (2,) [N]."""
+        more = part(change, "load_kg", "$.change")
         load = []
         for side in (0, 1):
             name = SIDES[side]
-            kg = number(more, name, "$.change.load_kg", bounds.LOAD_CHANGE_KG, 0.0)
+            kg = take(more, "change.load_kg." + name) or 0.0
             carried = self.plan.estimate.theta[LOAD_LEFT + side] / GRAVITY + kg
-            if carried < bounds.LOAD_KG[0]:
+            if carried < field("car.load_kg." + name).low:
                 raise ModelProblem(
                     "out-of-range",
                     "$.change.load_kg." + name,
                     "%+g kg would leave %.0f kg on the %s spring; take off less" % (kg, carried, name),
                 )
             load.append(kg * GRAVITY)
-        wanted = part(change, "target", "$.change") or {}
-        wish = {}
-        for name, limits in WISH:
-            if wanted.get(name) is not None:
-                wish[name] = number(wanted, name, "$.change.target", limits)
-        target, tolerance, lean = read_target(_over(table(self.request, "target", "$"), wish))
-        car = Car({"car": source})
-        return Case(car, target, tolerance, lean, base.readings, base.moves), tuple(load)
+        return tuple(load)
 
 
 def _over(old: dict, new: dict) -> dict:
@@ -159,7 +157,7 @@ def what_if(request: dict, change: dict) -> dict:
         bar : any of diameter_mm, bore_mm, length_mm, inner_teeth, outer_teeth, shear_modulus_gpa,
         rate_sd_percent and permissible_stress_mpa, of bars to try instead; what is left out stays as it is.
         load_kg : {left, right}, what each spring carries more than now, [kg], less is negative.
-        target : any of left_mm, right_mm, tolerance_mm, lean_mm.
+        target : a target, or what is to change of it (see `wish.amended`).
 
     Returns
     -------

@@ -7,8 +7,9 @@ be added; those here keep their names and meaning.
 from typing import Annotated, Any, Literal
 
 import msgspec
-from msgspec import Meta
+from msgspec import UNSET, Meta, UnsetType
 
+from bothends.model.slip import GUESSES
 from bothends.model.solve import solve
 
 from .aimed import Aimed
@@ -48,13 +49,13 @@ class Assumed(msgspec.Struct, kw_only=True):
     words: str
 
 
-class SideNow(msgspec.Struct, kw_only=True, omit_defaults=True):
+class SideNow(msgspec.Struct, kw_only=True):
     """One side as it is now. Angles: wheel below the bar positive. load_kg: mass carried by the spring."""
 
     hanging_deg: Estimate
     riding_deg: Estimate
     body_height_mm: Mark
-    hub_to_body_mm: HubMark = None
+    hub_to_body_mm: HubMark
     load_kg: Estimate
 
 
@@ -104,10 +105,19 @@ class Advice(msgspec.Struct, kw_only=True):
     text: str
 
 
-class Also(msgspec.Struct, kw_only=True):
-    """A second slip that would explain an entry nearly as well."""
+Guess = Annotated[
+    str,
+    Meta(
+        description='The slip in words; "unexplained" when none fits.',
+        extra_json_schema={"enum": list(GUESSES)},
+    ),
+]
 
-    guess: str
+
+class SecondGuess(msgspec.Struct, kw_only=True):
+    """Another slip that is nearly as likely."""
+
+    guess: Guess
     text: str
     repaired_value: float | None
 
@@ -117,9 +127,7 @@ class Doubt(msgspec.Struct, kw_only=True):
 
     log_index: int
     misfit: Annotated[float, Meta(description="Standard deviations from what all others say.")]
-    guess: Annotated[
-        str, Meta(description='The slip in words, e.g. "sign flipped"; "unexplained" when none fits.')
-    ]
+    guess: Guess
     repaired_value: Annotated[
         float | None, Meta(description="What it should read; null where no number mends it.")
     ]
@@ -128,9 +136,13 @@ class Doubt(msgspec.Struct, kw_only=True):
     side: Literal["left", "right", "both"] | None = None
     end: Literal["inner", "outer", "both"] | None = None
     changes_plan: Annotated[
-        bool, Meta(description="Whether the first option's teeth would be others with the repair.")
-    ] = True
-    also: Also | None = None
+        bool | UnsetType,
+        Meta(description="Whether the first option's teeth would be others with the repair."),
+    ] = UNSET
+    also: SecondGuess | None = None
+    entries: Annotated[
+        list[int], Meta(description="Log indexes of all entries that are put right together.")
+    ] = []
 
 
 class StepSizes(msgspec.Struct, kw_only=True):
@@ -152,19 +164,17 @@ class Fit(msgspec.Struct, kw_only=True):
     misfit_rms: float
 
 
-class SolveAnswer(msgspec.Struct, kw_only=True, omit_defaults=True):
+class SolveAnswer(msgspec.Struct, kw_only=True):
     """The plan: options best first, what was learned and assumed, what to measure next, doubts, cautions.
 
     Options that a given limit forbids come after those it does not.
     """
 
-    headline: Headline | None = None
-    target: Annotated[
-        Aimed | None, Meta(description="As asked for, with defaults and the heights it comes to.")
-    ] = None
+    headline: Headline
+    target: Annotated[Aimed, Meta(description="As asked for, with defaults and the heights it comes to.")]
     withheld: Annotated[
         bool, Meta(description="Whether doubts change the first option's teeth: then none is recommended.")
-    ] = False
+    ]
     now: Now
     learned: Learned
     step_deg: StepSizes
@@ -174,7 +184,7 @@ class SolveAnswer(msgspec.Struct, kw_only=True, omit_defaults=True):
         Meta(
             description="Limits that the first option would pass at their assumed value, then by chance gained."
         ),
-    ] = msgspec.field(default_factory=list)
+    ]
     measure_next: list[Advice]
     doubts: list[Doubt]
     cautions: list[str]

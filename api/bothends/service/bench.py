@@ -11,9 +11,10 @@ from msgspec import Meta
 from bothends.book.facts import fields_of, of
 from bothends.model.what_if import what_if
 
+from .aimed import Aimed
 from .answer import StepSizes
-from .option import Estimate, Lift, Odds
-from .request import Posterior, SolveRequest, Strict, TargetSaid
+from .option import Estimate, Lift, Obstacle, Odds
+from .request import Posterior, SolveRequest, Strict
 
 __all__ = ["WhatIfAnswer", "WhatIfRequest", "tried"]
 
@@ -50,13 +51,13 @@ class WhatIfRequest(SolveRequest):
 
 
 class TriedBar(msgspec.Struct, kw_only=True):
-    """The bars of a column."""
+    """The bars of a column; null where those that are in were never measured or counted."""
 
-    diameter_mm: float
+    diameter_mm: float | None
     bore_mm: float
-    length_mm: float
-    inner_teeth: int
-    outer_teeth: int
+    length_mm: float | None
+    inner_teeth: int | None
+    outer_teeth: int | None
 
 
 class PhaseOdds(msgspec.Struct, kw_only=True):
@@ -68,26 +69,42 @@ class PhaseOdds(msgspec.Struct, kw_only=True):
 
 
 class SideTried(msgspec.Struct, kw_only=True):
-    """One side of a column. Angles: wheel below the bar positive; teeth tail down positive."""
+    """One side of a column. Angles: wheel below the bar positive; turns arm down (raises) positive."""
 
     inner: Annotated[
-        int | None, Meta(description="Whole teeth at the inner end; null with other bars, which are set by angle.")
+        int | None,
+        Meta(
+            description="Whole teeth at the inner end; null where they are not counted, and with other bars, which"
+            " are set by angle."
+        ),
     ]  # fmt: skip
-    outer: Annotated[int | None, Meta(description="Whole teeth at the outer end; null with other bars.")]
+    outer: Annotated[int | None, Meta(description="Whole teeth at the outer end; null likewise.")]
+    turn_deg: Annotated[
+        float | None, Meta(description="Net turn of the relaxed arm, [°]; null with other bars.")
+    ]
     hanging_deg: Annotated[float, Meta(description="Hanging angle; with other bars the one to set, [°].")]
     riding_deg: float
     body_height_mm: Annotated[
-        Estimate, Meta(description="With other bars, gauge and nearest fine step are counted in its sd, [mm].")
+        Estimate | None,
+        Meta(
+            description="With other bars, gauge and nearest fine step are counted in its sd, [mm]; null where that"
+            " side's mark was never read."
+        ),
     ]  # fmt: skip
     untouched_mm: Annotated[
-        Estimate | None, Meta(description="Body height with no tooth turned, [mm]; null with other bars.")
+        Estimate | None, Meta(description="Ride height with no tooth turned, [mm]; null with other bars.")
+    ]
+    rise_mm: Annotated[
+        Estimate | None, Meta(description="Rise against the car as it stands, [mm]; null with other bars.")
     ]
     load_kg: float
     wheel_rate_n_per_mm: Annotated[
         float, Meta(description="Bar and bush at the wheel, tyre left out, [N/mm].")
     ]
     lift: Lift
-    stress_at_bump_mpa: float
+    stress_at_bump_mpa: Annotated[
+        float | None, Meta(description="[MPa]; null where the bar's diameter is not known.")
+    ]
     bump_left_mm: float
     droop_left_mm: float
 
@@ -98,15 +115,13 @@ class Column(msgspec.Struct, kw_only=True):
     label: str
     other_bars: bool
     bar: TriedBar
-    target: TargetSaid
+    target: Aimed
     bar_nm_per_deg: Estimate
     step_deg: StepSizes
     mm_per_deg: float | None
     mm_per_fine_step: float | None
-    permissible_stress_mpa: float
-    permissible_given: Annotated[
-        bool, Meta(description="false: none was given, and 700 MPa are compared as a caution.")
-    ]
+    permissible_stress_mpa: Annotated[float | None, Meta(description="[MPa]; null where none was given.")]
+    permissible_given: bool
     odds: PhaseOdds
     ends_disturbed: int
     left: Annotated[SideTried | None, Meta(description="null where no hanging angle gives these heights.")]
@@ -117,6 +132,7 @@ class Column(msgspec.Struct, kw_only=True):
         Posterior | None,
         Meta(description="What is known of the car with other bars, for car.known once they are in."),
     ]
+    obstacles: Annotated[list[Obstacle], Meta(description="Limits that it would pass, given or assumed.")]
     stopped_by: list[str]
     cautions: list[str]
 

@@ -35,15 +35,15 @@ class Force(msgspec.Struct, kw_only=True):
     force_n: Annotated[float, Meta(description="At the stop, square to the arm at its wheel end, [N].")]
 
 
-class Lift(Force, kw_only=True, omit_defaults=True):
+class Lift(Force, kw_only=True):
     """What it takes to lift the relaxed arm onto its stop, with the range that holds 90 in 100.
 
     Where the stop was measured, low and high equal the figures; where it was assumed, go by the range.
     """
 
-    low: Force | None = None
-    high: Force | None = None
-    assumed: Annotated[bool, Meta(description="Whether the stop is assumed, not measured.")] = False
+    low: Force
+    high: Force
+    assumed: Annotated[bool, Meta(description="Whether the stop is assumed, not measured.")]
 
 
 class Obstacle(msgspec.Struct, kw_only=True):
@@ -51,16 +51,16 @@ class Obstacle(msgspec.Struct, kw_only=True):
 
     what: Literal["droop", "bump", "stop", "stress", "joint", "steep", "slack", "reach"]
     side: Side | None
-    by_mm: Annotated[float | None, Meta(description="How far beyond it, [mm].")] = None
-    by_deg: Annotated[float | None, Meta(description="How far beyond it, [°].")] = None
-    by_mpa: Annotated[float | None, Meta(description="How far beyond it, [MPa].")] = None
+    by_mm: Annotated[float | None, Meta(description="How far beyond it, [mm].")]
+    by_deg: Annotated[float | None, Meta(description="How far beyond it, [°].")]
+    by_mpa: Annotated[float | None, Meta(description="How far beyond it, [MPa].")]
     given: Annotated[
         bool, Meta(description="true: the limit was given, and forbids; false: it is assumed, and cautions.")
     ]
     words: str
 
 
-class SidePlan(msgspec.Struct, kw_only=True, omit_defaults=True):
+class SidePlan(msgspec.Struct, kw_only=True):
     """One side of an option. Teeth and degrees: arm down (raises) positive."""
 
     inner: Annotated[
@@ -75,10 +75,8 @@ class SidePlan(msgspec.Struct, kw_only=True, omit_defaults=True):
     hanging_deg: float
     riding_deg: float
     body_height_mm: Mark
-    hub_to_body_mm: HubMark = None
-    rise_mm: Annotated[
-        Estimate | None, Meta(description="Rise of this side against now, [mm]; negative lowers.")
-    ] = None
+    hub_to_body_mm: HubMark
+    rise_mm: Annotated[Estimate, Meta(description="Rise of this side against now, [mm]; negative lowers.")]
     lift: Lift
     stress_at_bump_mpa: Annotated[
         float | None, Meta(description="[MPa]; null where the bar's diameter is not known.")
@@ -88,7 +86,7 @@ class SidePlan(msgspec.Struct, kw_only=True, omit_defaults=True):
     camber_change_deg: Annotated[float, Meta(description="Wheel top outward positive, [°].")]
 
 
-class Option(msgspec.Struct, kw_only=True, omit_defaults=True):
+class Option(msgspec.Struct, kw_only=True):
     """One way to do the job."""
 
     label: str
@@ -100,8 +98,10 @@ class Option(msgspec.Struct, kw_only=True, omit_defaults=True):
     left: SidePlan
     right: SidePlan
     lean_mm: Annotated[
-        Estimate | None,
-        Meta(description="Left minus right ride height, [mm]; null where a mark was never read."),
+        Estimate,
+        Meta(
+            description="Left minus right ride height, [mm]; where a mark was never read, of the rises against now."
+        ),
     ]
     cross_weight_kg: Annotated[
         float, Meta(description="Change of load on the diagonal from left rear to right front, [kg].")

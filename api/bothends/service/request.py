@@ -15,7 +15,7 @@ from bothends.book import facts
 from bothends.book.facts import fields_of
 from bothends.model import fields
 
-__all__ = ["ALTERNATIVES", "TARGETS", "Posterior", "SolveRequest", "Strict", "TargetSaid"]
+__all__ = ["ALTERNATIVES", "TARGETS", "Posterior", "SolveRequest", "Strict"]
 
 
 class Strict(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
@@ -132,11 +132,6 @@ class _Said(msgspec.Struct, kw_only=True):
 
 class _Peek(msgspec.Struct, kw_only=True):
     target: _Said
-
-
-@fields_of("target", patch=True)
-class TargetSaid(msgspec.Struct, kw_only=True, omit_defaults=True):
-    """A target of any form, as an answer gives it."""
 
 
 @fields_of("")

@@ -7,6 +7,7 @@ an answer cannot know is left out or said to be unknown, never written as a noug
 from typing import Any
 
 from bothends.model.fields import kind
+from bothends.model.sentences import TEST_NAMES, TESTS
 
 from .answer import Advice, Assumed, Doubt, SolveAnswer
 from .measure import IN_90, Measures, chance
@@ -17,12 +18,9 @@ from .wrap import wrapped
 
 __all__ = ["sheet"]
 
-_TESTS = {"hang-test": "droop test"}
-"""What people call a test where its name in the API is another."""
-
 
 def _lift(lift: Lift, m: Measures) -> str:
-    if lift.assumed and lift.low is not None and lift.high is not None:
+    if lift.assumed:
         if lift.high.force_n <= 0.0:
             return "slack at its stop: no force to lift the arm"
         return f"to lift the arm onto its stop: {m.lift_range(lift.low, lift.high)}; stop not measured"
@@ -36,7 +34,7 @@ def _lift(lift: Lift, m: Measures) -> str:
 
 def _comes_of(side: SidePlan, m: Measures) -> str:
     """Rise, ride height and the arm's angle of one side."""
-    parts = [] if side.rise_mm is None else [m.rise(side.rise_mm)]
+    parts = [m.rise(side.rise_mm)]
     if side.body_height_mm is not None:
         parts.append(f"ride height {m.length(side.body_height_mm)}")
     elif side.hub_to_body_mm is not None:
@@ -58,7 +56,7 @@ def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
         lines += wrapped(f"{_comes_of(side, m)}; hanging angle {side.hanging_deg:.1f}°", " " * 10)
         if is_turned(side):
             lines += wrapped(_lift(side.lift, m), " " * 10)
-    if option.lean_mm is not None:
+    if all(side.body_height_mm is not None for _, side in both(option)):
         lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
     given = [o.words for o in option.obstacles if o.given]
     assumed = [o.words for o in option.obstacles if not o.given]
@@ -94,10 +92,10 @@ def _assumed(facts: list[Assumed]) -> list[str]:
     for fact in facts:
         text = fact.words
         if fact.measure is not None:
-            text += f" To know it: {_TESTS.get(fact.measure, fact.measure.replace('-', ' '))}"
-            text += "" if fact.minutes is None else f", {fact.minutes:g} min"
-            text += "" if fact.odds_after is None else f", chance then {chance(fact.odds_after)}"
-            text += "."
+            text += f" {TESTS.get(fact.measure, TEST_NAMES.get(fact.measure, fact.measure))}"
+            more = [] if fact.minutes is None else [f"{fact.minutes:g} min"]
+            more += [] if fact.odds_after is None else [f"chance then {chance(fact.odds_after)}"]
+            text += f" ({', '.join(more)})" if more else ""
         lines += wrapped(text)
     return lines
 
@@ -114,7 +112,7 @@ def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:
         (True, "Doubts: settle these before you turn anything"),
         (False, "Doubts that change nothing in the plan"),
     ):
-        found = [doubt for doubt in doubts if doubt.changes_plan is changes]
+        found = [doubt for doubt in doubts if (doubt.changes_plan is not False) is changes]
         lines += [heading] if found else []
         for doubt in found:
             repair = "" if doubt.repaired_value is None else f" It would then be {doubt.repaired_value:g}."
@@ -153,8 +151,8 @@ def sheet(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False)
     m = Measures(inches=inches)
     best, rest = answer.options[0], answer.options[1:]
     blocks = [
-        [] if answer.headline is None else wrapped(answer.headline.words, "", ""),
-        wanted(answer, request, m),
+        wrapped(answer.headline.words, "", ""),
+        wanted(answer, m),
         _doubts(answer.doubts, request["log"]),
         _plan(best, answer.withheld, m),
         to_do(answer, request),

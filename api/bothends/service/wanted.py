@@ -5,7 +5,7 @@ from typing import Any
 
 import msgspec
 
-from bothends.model.fields import ENDS, LEVELS, MEASURED, SIDES, field, kind
+from bothends.model.fields import ENDS, SIDES, kind
 
 from .answer import SolveAnswer
 from .measure import Measures
@@ -15,15 +15,11 @@ from .wrap import wrapped
 __all__ = ["to_do", "wanted"]
 
 
-def wanted(answer: SolveAnswer, request: dict[str, Any], m: Measures) -> list[str]:
+def wanted(answer: SolveAnswer, m: Measures) -> list[str]:
     """The target as lines: the form asked for, and the heights that it comes to."""
-    given = msgspec.to_builtins(answer.target) if answer.target is not None else request["target"]
+    given = msgspec.to_builtins(answer.target)
 
-    def said(name: str) -> Any:
-        value = given.get(name)
-        return field(f"target.{name}").default if value is None else value
-
-    form = given.get("as", "heights")
+    form = given["as"]
     heights = [given.get(f"{side}_mm") for side in SIDES]
     come_to = [
         f"{side} {m.plain_length(height)}"
@@ -33,7 +29,7 @@ def wanted(answer: SolveAnswer, request: dict[str, Any], m: Measures) -> list[st
     mark = " from hub to body" if given.get("measured") == "hub-to-body" else ""
     if form == "hanging-angle":
         text = f"hanging angle left {given['left_deg']:g}°, right {given['right_deg']:g}°"
-        text += f", each within {said('tolerance_deg'):g}°"
+        text += f", each within {given['tolerance_deg']:g}°"
         text += f"; that comes to {', '.join(come_to)}" if come_to else ""
     else:
         if form == "rise":
@@ -44,20 +40,19 @@ def wanted(answer: SolveAnswer, request: dict[str, Any], m: Measures) -> list[st
             ]
             text = f"{', '.join(parts)} against as found"
         elif form == "level":
-            at = given.get("at", LEVELS[0])
-            start = "mean of both sides" if at == "mean" else f"{at} side"
-            up = said("rise_mm")
+            start = "mean of both sides" if given["at"] == "mean" else f"{given['at']} side"
+            up = given["rise_mm"]
             text = f"both sides level, at the {start} as found"
             text += f" {'plus' if up > 0.0 else 'less'} {m.plain_length(abs(up))}" if up else ""
         else:
             text = ", ".join(come_to)
         text += f"; that comes to {', '.join(come_to)}" if come_to and form != "heights" else ""
-        text += f"{mark}; each within {m.plain_length(said('tolerance_mm'))}"
-        text += f", lean within {m.plain_length(said('lean_mm'))}"
-    loads = [(side, said(f"ballast_{side}_kg")) for side in SIDES]
+        text += f"{mark}; each within {m.plain_length(given['tolerance_mm'])}"
+        text += f", lean within {m.plain_length(given['lean_mm'])}"
+    loads = [(side, given[f"ballast_{side}_kg"]) for side in SIDES]
     if any(kg for _, kg in loads):
         text += "; with " + " and ".join(f"{m.plain_mass(kg)} over the {side} wheel" for side, kg in loads)
-    if given.get("spot"):
+    if given["spot"]:
         text += f"; on the spot {given['spot']}"
     return wrapped(text, "Target: ", "")
 
@@ -73,7 +68,7 @@ def to_do(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
 def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     option = answer.options[0]
     number = 1 + sum(entry["kind"] == "move" for entry in request["log"])
-    if answer.withheld or any(doubt.changes_plan for doubt in answer.doubts):
+    if answer.withheld:
         return ["Turn nothing yet. Read again what the doubts name, correct it in the file, run this again."]
     if option.stopped_by or any(obstacle.given for obstacle in option.obstacles):
         return [
@@ -87,24 +82,23 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     if not option.ends_disturbed:
         return [*steps, "Turn nothing: leave the car as it is."]
     if in_degrees(option):
-        steps.append(
-            "Count the teeth at both ends and add car.bar.inner_teeth and car.bar.outer_teeth: the degrees become"
-            " whole teeth."
-        )
+        return [
+            *steps,
+            "Read Safety below. Then open the bar and count the teeth at both ends, before anything is turned.",
+            "Add them to the file as car.bar.inner_teeth and car.bar.outer_teeth, and any hanging angle you read."
+            " Run this again: the degrees become whole teeth.",
+        ]
     steps.append("Read Safety below. Then turn what the plan says, one side at a time.")
     move: dict[str, Any] = {"kind": "move", "teardown": number}
-    if in_degrees(option):
-        steps.append(f'Add the teeth you turned to the log, as a move with "teardown": {number}.')
-    else:
-        for name, side in both(option):
-            move[name] = {end: getattr(side, end) or 0 for end in ENDS}
-        steps.append(f"Add the teeth you turned to the log. By the plan: {json.dumps(move)}")
-    given = {} if answer.target is None else msgspec.to_builtins(answer.target)
+    for name, side in both(option):
+        move[name] = {end: getattr(side, end) for end in ENDS}
+    steps.append(f"Add the teeth you turned to the log. By the plan: {json.dumps(move)}")
+    given = msgspec.to_builtins(answer.target)
     again = f' with "teardown": {number}. Run this again: it says what is left to do.'
-    if given.get("as") == "hanging-angle":
+    if given["as"] == "hanging-angle":
         steps.append(f"Read both hanging angles before the bars are loaded, and add them{again}")
     else:
-        words = kind(given.get("measured", MEASURED[0])).words
+        words = kind(given["measured"]).words
         steps.append(
             f"Lower the car, roll it two car lengths, bounce it. Read each side's {words} and add it{again}"
         )

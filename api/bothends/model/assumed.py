@@ -1,0 +1,136 @@
+"""What a plan takes for granted, fact by fact, with what would measure it and what knowing it would bring.
+
+First the limits that the first option would pass at their assumed value, then by odds gained. A limit changes no
+odds: it cautions. Owns the list; `beliefs` owns the figures, `advice` what they are worth.
+"""
+
+import math
+
+from .beliefs import FINE_STEP_DEG
+from .estimate import Estimate
+from .fields import SIDES
+from .figures import angle, length, load
+from .obstacle import SIDE_NAMES
+from .sentences import ASSUMED
+from .statics import ALPHA_LEFT, ARM, LOAD_LEFT, RATE
+from .travel import CERTAIN, Limit, travels
+from .trial import MINUTES
+from .units import DEG, GRAVITY, MM
+
+__all__ = ["assumed"]
+
+LIMITS = (
+    ("droop", "car.limits.droop_mm", "hang-test"),
+    ("bump", "car.limits.bump_mm", "bump-gap"),
+    ("stop", "car.limits.stop_deg", "hang-test"),
+)
+
+
+def _fact(
+    field: str,
+    side: int | None,
+    value: float,
+    sd: float | None,
+    unit: str,
+    measure: str,
+    odds: float | None,
+    words: str,
+) -> dict:
+    return {
+        "field": field,
+        "side": None if side is None else SIDES[side],
+        "value": value,
+        "sd": sd,
+        "unit": unit,
+        "measure": measure,
+        "minutes": MINUTES[measure],
+        "odds_after": odds,
+        "words": words,
+    }
+
+
+def _limits(estimate: Estimate, option: dict) -> list:
+    """Assumed limits of both sides: (passed by the option first, its place, fact)."""
+    out: list = []
+    units = estimate.case.units
+    sides = travels(estimate)
+    passed = [(o["what"], o["side"]) for o in option["obstacles"] if not o["given"]]
+    for place in range(len(LIMITS)):
+        what, path, measure = LIMITS[place]
+        for side in (0, 1):
+            limit: Limit = getattr(sides[side], what)
+            if not limit.assumed:
+                continue
+            unit = DEG if what == "stop" else MM
+            gaps = {"side": SIDE_NAMES[side]}
+            gaps["value"] = angle(limit.value) if what == "stop" else length(limit.value, units)
+            gaps["range"] = angle(CERTAIN * limit.sd) if what == "stop" else length(CERTAIN * limit.sd, units)
+            fact = _fact(
+                path,
+                side,
+                limit.value / unit,
+                limit.sd / unit,
+                "°" if what == "stop" else "mm",
+                measure,
+                None,
+                ASSUMED[what] % gaps,
+            )
+            out.append((0 if (what, SIDES[side]) in passed else 2, 0.0, place, side, fact))
+    return out
+
+
+def _facts(estimate: Estimate, told: dict, odds: float) -> list:
+    """Facts of the car that were believed, with the odds if each were known."""
+    car = estimate.case.car
+    units = estimate.case.units
+    out: list = []
+
+    def add(measure: str, *rest: object) -> None:
+        field, side, value, sd, unit, words = rest
+        after = told.get(measure, odds)
+        fact = _fact(field, side, value, sd, unit, measure, after, words)  # type: ignore[arg-type]
+        out.append((1, -after, len(out), side or 0, fact))
+
+    if not car.arm_given:
+        arm, sd = estimate.constant(ARM)
+        words = ASSUMED["car.arm_mm"] % {"value": length(arm, units), "range": length(CERTAIN * sd, units)}
+        add("arm-length", "car.arm_mm", None, arm / MM, sd / MM, "mm", words)
+    if not car.load_given and not estimate.case.read("wheel-load", 0):
+        left, sd = estimate.constant(LOAD_LEFT)
+        mean = 0.5 * (left + estimate.constant(LOAD_LEFT + 1)[0])
+        words = ASSUMED["car.load_kg"] % {"value": load(mean, units), "range": load(CERTAIN * sd, units)}
+        add("scales", "car.load_kg", None, mean / GRAVITY, sd / GRAVITY, "kg", words)
+    for side in (0, 1):
+        if not estimate.case.read("hanging-angle", side):
+            hanging, sd = estimate.constant(ALPHA_LEFT + side)
+            gaps = {"side": SIDE_NAMES[side], "value": angle(hanging), "range": angle(CERTAIN * sd)}
+            add("hanging-angle", "log", side, hanging / DEG, sd / DEG, "°", ASSUMED["hanging"] % gaps)
+    if not car.bar_given:
+        rate, sd = estimate.constant(RATE)
+        nm = math.exp(rate) * DEG
+        words = ASSUMED["car.bar"] % {"value": nm, "percent": 100.0 * CERTAIN * sd}
+        add("bar-size", "car.bar", None, nm, nm * sd, "N·m/°", words)
+    if not car.counted:
+        words = ASSUMED["teeth"] % {"value": angle(FINE_STEP_DEG * DEG)}
+        add("tooth-count", "car.bar.inner_teeth", None, FINE_STEP_DEG, None, "°", words)
+    return out
+
+
+def assumed(estimate: Estimate, option: dict, told: dict) -> list:
+    """Everything taken for granted, in the order of its worth.
+
+    Parameters
+    ----------
+    estimate : Estimate
+    option : dict, the first option of the answer
+    told : dict, from `advice.advise`: odds by what would measure a fact
+
+    Returns
+    -------
+    list of dict
+        field (a path of the request), side, value, sd, unit, measure, minutes, odds_after (None for a limit),
+        words.
+    """
+    rows = _limits(estimate, option) + _facts(estimate, told, option["odds"])
+    rows.sort(key=lambda row: row[:4])
+    return [row[4] for row in rows]

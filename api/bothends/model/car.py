@@ -1,0 +1,142 @@
+"""The car of a request in SI, with what is believed where a fact was left out: nothing about a car is required."""
+
+from . import bar
+from .beliefs import (
+    ARM_MM,
+    ARM_SD_MM,
+    ARM_TAPED_SD_MM,
+    ARM_TAPED_SWING_SD_MM,
+    LOAD_GIVEN_SD,
+    LOAD_KG,
+    LOAD_SD_KG,
+    RATE_NM_PER_DEG,
+    RATE_SD,
+)
+from .field import choice, needed, part, take, take_whole
+from .fields import AXLES, ENDS, SIDES, field
+from .problem import ModelProblem
+from .units import DEG, GRAVITY, MM
+
+__all__ = ["Car"]
+
+
+class Car:
+    """Bar, arm, loads, bush, roll support, tyres, axle and limits; ``*_sd`` are standard deviations.
+
+    A fact that is not known is None (``diameter``, ``bore``, ``length``, ``inner_teeth``, ``outer_teeth``, limits)
+    or believed (``rate`` [N m/rad] with ``rate_sd`` as a logarithm, ``arm``, ``load``), and ``bar_given``,
+    ``arm_given``, ``load_given`` say which. ``held`` ((inner, outer) left, right): ends that must not be turned.
+    """
+
+    def __init__(self, source: dict) -> None:
+        car = part(source, "car", "$")
+        self._bar(part(car, "bar", "$.car"))
+        self.axle = choice(car, "axle", "$.car", AXLES, "trailing")
+        arm = take(car, "car.arm_mm")
+        self.arm_given = arm is not None
+        self.arm = (ARM_MM if arm is None else arm) * MM
+        sd = take(car, "car.arm_sd_mm")
+        if sd is None:
+            taped = ARM_TAPED_SWING_SD_MM if self.axle == "swing" else ARM_TAPED_SD_MM
+            sd = ARM_SD_MM if arm is None else taped
+        self.arm_sd = sd * MM
+        self._loads(car)
+        self._limits(part(car, "limits", "$.car"))
+        bush = part(car, "bush", "$.car")
+        self.bush = needed(bush, "car.bush.ratio")
+        self.bush_sd = needed(bush, "car.bush.ratio_sd")
+        rest = take(bush, "car.bush.rest_deg")
+        self.rest = (self.stop or 0.0) if rest is None else rest * DEG
+        self.rest_sd = needed(bush, "car.bush.rest_sd_deg") * DEG
+        self.roll = needed(car, "car.roll_support_n_per_mm") / MM
+        self.roll_sd = needed(car, "car.roll_support_sd_n_per_mm") / MM
+        self.uneven = needed(car, "car.unevenness_mm") * MM
+        self.uneven_sd = needed(car, "car.unevenness_sd_mm") * MM
+        self.tyre = needed(car, "car.tyre_n_per_mm") / MM
+        self.tyre_sd = needed(car, "car.tyre_sd_n_per_mm") / MM
+        self.half_axle = needed(car, "car.half_axle_mm") * MM
+        self.half_axle_angle = needed(car, "car.half_axle_deg") * DEG
+        self.sweep = needed(car, "car.sweep_deg") * DEG
+        self.known = car.get("known")
+        if self.known is not None and not isinstance(self.known, dict):
+            raise ModelProblem("out-of-range", "$.car.known", "known must be an object")
+        self.held = _held(part(car, "held", "$.car"))
+
+    @property
+    def counted(self) -> bool:
+        """Whether the teeth of both ends are known, so that a plan can be in teeth."""
+        return self.inner_teeth is not None and self.outer_teeth is not None
+
+    def _bar(self, source: dict) -> None:
+        diameter = take(source, "car.bar.diameter_mm")
+        bore = needed(source, "car.bar.bore_mm")
+        if diameter is not None and bore >= diameter:
+            raise ModelProblem(
+                "out-of-range",
+                "$.car.bar.bore_mm",
+                "bore must be less than the bar's diameter of %g mm, got %g mm; a solid bar has bore 0"
+                % (diameter, bore),
+            )
+        length = take(source, "car.bar.length_mm")
+        self.inner_teeth = take_whole(source, "car.bar.inner_teeth")
+        self.outer_teeth = take_whole(source, "car.bar.outer_teeth")
+        self.modulus = needed(source, "car.bar.shear_modulus_gpa") * 1e9
+        self.diameter = None if diameter is None else diameter * MM
+        self.bore = bore * MM
+        self.length = None if length is None else length * MM
+        self.bar_given = self.diameter is not None and self.length is not None
+        if self.diameter is not None and self.length is not None:
+            self.rate = bar.rate_nm_per_rad(
+                diameter_m=self.diameter,
+                bore_m=self.bore,
+                length_m=self.length,
+                shear_modulus_pa=self.modulus,
+            )
+            self.rate_sd = needed(source, "car.bar.rate_sd_percent") * 0.01
+        else:
+            self.rate = RATE_NM_PER_DEG / DEG
+            self.rate_sd = RATE_SD
+
+    def _loads(self, car: dict) -> None:
+        loads = part(car, "load_kg", "$.car")
+        given = [take(loads, "car.load_kg." + side) for side in SIDES]
+        known = [kg for kg in given if kg is not None]
+        self.load_given = len(known) > 0
+        # One wheel weighed: the best guess for the other is the same.
+        kg = [known[0] if kg is None else kg for kg in given] if known else [LOAD_KG, LOAD_KG]
+        sd = take(car, "car.load_sd_kg")
+        if sd is None:
+            usual = LOAD_GIVEN_SD * 0.5 * (kg[0] + kg[1])
+            sd = max(usual, field("car.load_sd_kg").low) if known else LOAD_SD_KG
+        self.load = [k * GRAVITY for k in kg]
+        self.load_sd = sd * GRAVITY
+        self.unsprung = needed(car, "car.unsprung_kg") * GRAVITY
+        self.unsprung_sd = needed(car, "car.unsprung_sd_kg") * GRAVITY
+
+    def _limits(self, limits: dict) -> None:
+        def given(name: str, unit: float) -> float | None:
+            value = take(limits, "car.limits." + name)
+            return None if value is None else value * unit
+
+        self.stop = given("stop_deg", DEG)
+        self.bump = given("bump_mm", MM)
+        self.droop = given("droop_mm", MM)
+        self.stress = given("permissible_stress_mpa", 1e6)
+        self.joint = given("joint_deg", DEG)
+
+
+def _held(source: dict) -> tuple:
+    """Ends that cannot or must not be turned: ((inner, outer) left, right), each a bool."""
+    out = []
+    for side in SIDES:
+        ends = source.get(side)
+        if ends is None:
+            ends = []
+        if not isinstance(ends, (list, tuple)) or [end for end in ends if end not in ENDS]:
+            raise ModelProblem(
+                "out-of-range",
+                "$.car.held." + side,
+                'held lists ends: "inner", "outer" or both; got %s' % repr(ends),
+            )
+        out.append(("inner" in ends, "outer" in ends))
+    return tuple(out)

@@ -1,0 +1,173 @@
+"""What is wanted, in the four forms the trade has for it, and the heights that it comes to on this car.
+
+A target is of heights, of a rise, of a level, or of hanging angles as a workshop manual gives them. Owns the checks
+of the form and what "as found" means: the mean of the plain readings (on its wheels, no board, before any teardown
+and before any follow-up), taken as fixed numbers, so that plan, verdict and sheet speak of one height.
+"""
+
+from .field import choice, needed, take, text
+from .fields import AIMS, LEVELS, LONGEST_SPOT, MEASURED, SIDES, kind, names
+from .problem import ModelProblem
+from .units import DEG, GRAVITY, MM
+
+__all__ = ["FORMS", "Wish", "amended", "as_found"]
+
+_SHARED = ("as", "ballast_left_kg", "ballast_right_kg", "spot")
+_HEIGHTS = _SHARED + ("lean_mm", "measured", "tolerance_mm")
+FORMS = {
+    "heights": _HEIGHTS + ("left_mm", "right_mm"),
+    "rise": _HEIGHTS + ("left_rise_mm", "right_rise_mm"),
+    "level": _HEIGHTS + ("at", "rise_mm"),
+    "hanging-angle": _SHARED + ("left_deg", "right_deg", "tolerance_deg"),
+}
+"""Fields of each form; a field of another form is refused."""
+
+
+class Wish:
+    """A target, checked; lengths in m, angles in rad, ballast in N.
+
+    Attributes
+    ----------
+    form : one of fields.AIMS
+    measured : "body-height" or "hub-to-body", which mark is meant
+    tolerance, lean : half widths; of a hanging-angle target both in rad, the lean then wide enough not to matter
+    ballast : (2,) what is in the car when it is judged, [N]
+    spot : where it is judged
+    heights, rise, angles : (2,) or None, as the form has it; ``level`` (at, rise) or None
+    """
+
+    def __init__(self, source: dict) -> None:
+        self.form = choice(source, "as", "$.target", AIMS, "heights")
+        allowed = FORMS[self.form]
+        every = names("target") + ("at",)
+        for name in every:
+            if source.get(name) is not None and name not in allowed:
+                raise ModelProblem(
+                    "out-of-range",
+                    "$.target." + name,
+                    "%s is not a field of a target as %s, which has %s"
+                    % (name, self.form, ", ".join([n for n in allowed if n != "as"])),
+                )
+        self.ballast = tuple([needed(source, "target.ballast_%s_kg" % s) * GRAVITY for s in SIDES])
+        self.spot = text(source, "spot", "$.target", LONGEST_SPOT)
+        self.measured = "body-height"
+        self.heights: tuple | None = None
+        self.rise: tuple | None = None
+        self.level: tuple | None = None
+        self.angles: tuple | None = None
+        if self.form == "hanging-angle":
+            self.angles = tuple([needed(source, "target.%s_deg" % s) * DEG for s in SIDES])
+            self.tolerance = needed(source, "target.tolerance_deg") * DEG
+            self.lean = 2.0 * self.tolerance
+            return
+        self.measured = choice(source, "measured", "$.target", MEASURED, "body-height")
+        self.tolerance = needed(source, "target.tolerance_mm") * MM
+        self.lean = needed(source, "target.lean_mm") * MM
+        if self.form == "heights":
+            self.heights = tuple([self._height(source, side) for side in SIDES])
+        elif self.form == "rise":
+            self.rise = tuple([needed(source, "target.%s_rise_mm" % s) * MM for s in SIDES])
+        else:
+            at = choice(source, "at", "$.target", LEVELS, "higher")
+            self.level = (at, needed(source, "target.rise_mm") * MM)
+
+    def _height(self, source: dict, side: str) -> float:
+        value = take(source, "target.%s_mm" % side) if self.measured == "body-height" else None
+        if self.measured != "body-height":
+            # A hub may stand above its mark: the bounds are that kind's.
+            value = source.get(side + "_mm")
+            limits = kind(self.measured).value.limits
+            number = isinstance(value, (int, float)) and not isinstance(value, bool)
+            if value is not None and not (number and limits[0] <= value <= limits[1]):
+                raise ModelProblem(
+                    "out-of-range",
+                    "$.target.%s_mm" % side,
+                    "%s_mm must be between %g and %g, got %s" % ((side,) + limits + (value,)),
+                )
+        if value is None:
+            raise ModelProblem("out-of-range", "$.target.%s_mm" % side, side + "_mm is required")
+        return float(value) * MM
+
+    def wanted(self, found: tuple) -> tuple:
+        """Heights wanted : (2,) [m], each None where a side was not read and the form needs it.
+
+        Parameters
+        ----------
+        found : (2,) heights as found, [m], None where that side was not read.
+
+        >>> Wish({"as": "level", "rise_mm": 100.0}).wanted((0.152, 0.171))
+        (0.271, 0.271)
+        """
+        if self.heights is not None:
+            return self.heights
+        if self.rise is not None:
+            return tuple([None if h is None else h + up for h, up in zip(found, self.rise)])
+        if self.level is not None:
+            at, rise = self.level
+            if found[0] is None or found[1] is None:
+                return (None, None)
+            start = {"higher": max(found), "lower": min(found), "mean": 0.5 * (found[0] + found[1])}[at]
+            return (start + rise, start + rise)
+        return (None, None)
+
+    def said(self, wanted: tuple) -> dict:
+        """The answer's form of it: as asked for, with its defaults, and the heights it comes to, [mm]."""
+        out: dict = {"as": self.form}
+        for side, height in zip(SIDES, wanted):
+            out[side + "_mm"] = None if height is None else height / MM
+        for side, newton in zip(SIDES, self.ballast):
+            out["ballast_%s_kg" % side] = newton / GRAVITY
+        out["spot"] = self.spot or None
+        if self.angles is not None:
+            for side, angle in zip(SIDES, self.angles):
+                out[side + "_deg"] = angle / DEG
+            out["tolerance_deg"] = self.tolerance / DEG
+            return out
+        out["measured"] = self.measured
+        out["tolerance_mm"] = self.tolerance / MM
+        out["lean_mm"] = self.lean / MM
+        if self.rise is not None:
+            for side, rise in zip(SIDES, self.rise):
+                out[side + "_rise_mm"] = rise / MM
+        if self.level is not None:
+            out["at"] = self.level[0]
+            out["rise_mm"] = self.level[1] / MM
+        return out
+
+
+def as_found(readings: list, measured: str) -> tuple:
+    """Readings that say how the car stood as found: ([Reading] left, right), plain ones of that kind only."""
+    out: tuple = ([], [])
+    for r in readings:
+        if r.kind == measured and r.teardown == 0 and r.after == 0.0 and not r.hanging and r.pose[0] == 0.0:
+            out[r.side].append(r)
+    return out
+
+
+TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm")
+
+
+def amended(old: dict, new: dict) -> dict:
+    """A target with what a later word on it says.
+
+    One that says its form, or says heights without it, begins anew, keeping only the tolerances that it does not
+    name and that its form has; any other patches.
+
+    >>> amended({"as": "level", "rise_mm": 100.0, "lean_mm": 3.0}, {"left_mm": 250.0, "right_mm": 250.0})["lean_mm"]
+    3.0
+    """
+    anew = new.get("as") is not None or new.get("left_mm") is not None or new.get("right_mm") is not None
+    if new.get("as") is None and old.get("as") in (None, "heights"):
+        # Heights upon heights: one side may be said alone.
+        anew = False
+    out = {}
+    form = new.get("as") or ("heights" if anew else old.get("as") or "heights")
+    for name in old:
+        if not anew or (name in TOLERANCES and name in FORMS.get(form, TOLERANCES)):
+            out[name] = old[name]
+    for name in new:
+        if new[name] is None:
+            out.pop(name, None)
+        else:
+            out[name] = new[name]
+    return out
