@@ -14,7 +14,6 @@ import { listen } from "./book/tabs.js";
 import { keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
-import { loadBounds } from "./model/bounds.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { about } from "./screens/about.js";
@@ -183,7 +182,6 @@ document.querySelector(".skip").addEventListener("click", (event) => {
   event.preventDefault();
   place("main").focus();
 });
-loadBounds();
 watchNotices();
 render();
 startApp({ hasUnsaved });

@@ -11,6 +11,7 @@ from book.pages import Page, entry_lists
 from bothends.book.bodies import ReadingBody
 from bothends.book.entries import BYTES, DEPTH, Entry, EntryError, read, same
 from bothends.book.sheet.kinds import KINDS, SCHEMA, puzzle
+from bothends.model import fields
 
 
 def raw(entry) -> bytes:
@@ -36,7 +37,7 @@ def test_whatever_the_shop_takes_in_the_sheet_understands(entries):
 def test_every_kind_has_a_type():
     assert {kind.__struct_config__.tag for kind in Entry.__args__} == set(KINDS)
     tags = {kind.__struct_config__.tag for kind in ReadingBody.__args__}
-    assert tags == {"hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"}
+    assert tags == {kind.name for kind in fields.KINDS}
 
 
 def test_unknown_fields_come_through_in_the_envelope_and_in_the_body():

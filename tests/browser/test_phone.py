@@ -276,5 +276,5 @@ def test_what_is_assumed_is_said_in_inches_too_where_the_shop_likes_them(phone: 
     phone.page.evaluate("() => localStorage.setItem('bothends/lengths', 'in')")
     phone.page.reload()
     phone.go(job, "list")
-    expect(phone.page.locator("main")).to_contain_text("assumed ± 0.12 in (± 3 mm)")
+    expect(phone.page.locator("main")).to_contain_text("assumed ± 0.47 in (± 12 mm)")
     expect(phone.page.locator("main")).to_contain_text("assumed 13 ± 5 N/mm")

@@ -60,14 +60,12 @@ def test_what_neighbours_use_is_listed(name):
     assert used <= set(module.__all__), used - set(module.__all__)
 
 
-def test_bounds_are_pairs_in_order():
-    bounds = importlib.import_module("bothends.model.bounds")
-    pairs = {
-        name: value for name, value in vars(bounds).items() if name.isupper() and isinstance(value, tuple)
-    }
-    assert len(pairs) > 40
-    for name, (low, high) in pairs.items():
-        assert low < high, name
+def test_bounds_are_in_order_and_a_default_lies_within_them():
+    fields = importlib.import_module("bothends.model.fields")
+    assert len(fields.FIELDS) > 60
+    for field in fields.FIELDS:
+        assert field.low < field.high, field.path
+        assert field.default is None or field.low <= field.default <= field.high, field.path
 
 
 @pytest.mark.parametrize("name", NAMES)

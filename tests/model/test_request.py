@@ -5,71 +5,30 @@ import math
 
 import pytest
 
-from bothends.model import bounds
+from bothends.model import fields
+from bothends.model.fields import MOST_ENTRIES, SIDES, field, inside, kind
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
 from model.cars import DEG, GRAVITY, Sheet, Truth, plain
 
-CAR = [
-    ("bar.diameter_mm", bounds.DIAMETER_MM),
-    ("bar.bore_mm", bounds.BORE_MM),
-    ("bar.length_mm", bounds.LENGTH_MM),
-    ("bar.inner_teeth", bounds.TEETH),
-    ("bar.outer_teeth", bounds.TEETH),
-    ("bar.shear_modulus_gpa", bounds.SHEAR_MODULUS_GPA),
-    ("bar.rate_sd_percent", bounds.RATE_SD_PERCENT),
-    ("arm_mm", bounds.ARM_MM),
-    ("arm_sd_mm", bounds.ARM_SD_MM),
-    ("load_kg.left", bounds.LOAD_KG),
-    ("load_kg.right", bounds.LOAD_KG),
-    ("load_sd_kg", bounds.LOAD_SD_KG),
-    ("unsprung_kg", bounds.UNSPRUNG_KG),
-    ("unsprung_sd_kg", bounds.UNSPRUNG_SD_KG),
-    ("bush.ratio", bounds.BUSH_RATIO),
-    ("bush.ratio_sd", bounds.BUSH_RATIO_SD),
-    ("bush.rest_deg", bounds.BUSH_REST_DEG),
-    ("bush.rest_sd_deg", bounds.BUSH_REST_SD_DEG),
-    ("roll_support_n_per_mm", bounds.ROLL_SUPPORT_N_PER_MM),
-    ("roll_support_sd_n_per_mm", bounds.ROLL_SUPPORT_SD_N_PER_MM),
-    ("unevenness_mm", bounds.UNEVENNESS_MM),
-    ("unevenness_sd_mm", bounds.UNEVENNESS_SD_MM),
-    ("tyre_n_per_mm", bounds.TYRE_N_PER_MM),
-    ("tyre_sd_n_per_mm", bounds.TYRE_SD_N_PER_MM),
-    ("half_axle_mm", bounds.HALF_AXLE_MM),
-    ("half_axle_deg", bounds.HALF_AXLE_DEG),
-    ("sweep_deg", bounds.SWEEP_DEG),
-    ("limits.stop_deg", bounds.STOP_DEG),
-    ("limits.bump_mm", bounds.BUMP_MM),
-    ("limits.droop_mm", bounds.DROOP_MM),
-    ("limits.permissible_stress_mpa", bounds.PERMISSIBLE_STRESS_MPA),
-    ("limits.joint_deg", bounds.JOINT_DEG),
-]
+CAR = [(row.path.split(".", 1)[1], row.limits) for row in fields.FIELDS if row.path.startswith("car.")]
 TARGET = [
-    ("left_mm", bounds.HEIGHT_MM),
-    ("right_mm", bounds.HEIGHT_MM),
-    ("tolerance_mm", bounds.TOLERANCE_MM),
-    ("lean_mm", bounds.LEAN_MM),
+    (name, field("target." + name).limits) for name in ("left_mm", "right_mm", "tolerance_mm", "lean_mm")
 ]
 # Entries of the log of ``everything``: hanging, riding, height, hub, load, move.
 LOG = [
-    ("[0].value", bounds.ANGLE_DEG),
-    ("[0].datum", bounds.ANGLE_DEG),
-    ("[0].sd", bounds.ANGLE_SD_DEG),
-    ("[0].teardown", bounds.TEARDOWN),
-    ("[2].value", bounds.ANGLE_DEG),
-    ("[4].value", bounds.HEIGHT_MM),
-    ("[4].sd", bounds.LENGTH_SD_MM),
-    ("[4].pose.board_left_mm", bounds.BOARD_MM),
-    ("[4].pose.board_right_mm", bounds.BOARD_MM),
-    ("[4].pose.ballast_left_kg", bounds.BALLAST_KG),
-    ("[4].pose.ballast_right_kg", bounds.BALLAST_KG),
-    ("[6].value", bounds.HUB_TO_BODY_MM),
-    ("[8].value", bounds.WHEEL_LOAD_KG),
-    ("[8].sd", bounds.LOAD_READING_SD_KG),
-    ("[10].left.inner", bounds.TEETH_TURNED),
-    ("[10].left.outer", bounds.TEETH_TURNED),
-    ("[10].right.inner", bounds.TEETH_TURNED),
-    ("[10].right.outer", bounds.TEETH_TURNED),
+    ("[0].value", kind("hanging-angle").value.limits),
+    ("[0].datum", field("log.datum").limits),
+    ("[0].sd", kind("hanging-angle").spread.limits),
+    ("[0].teardown", field("log.teardown").limits),
+    ("[2].value", kind("riding-angle").value.limits),
+    ("[4].value", kind("body-height").value.limits),
+    ("[4].sd", kind("body-height").spread.limits),
+    *[("[4].pose." + row.name, row.limits) for row in inside("log.pose")],
+    ("[6].value", kind("hub-to-body").value.limits),
+    ("[8].value", kind("wheel-load").value.limits),
+    ("[8].sd", kind("wheel-load").spread.limits),
+    *[(f"[10].{side}.{row.name}", row.limits) for side in SIDES for row in inside(f"log.{side}")],
 ]
 FIELDS = (
     [("$.car." + name, limits) for name, limits in CAR]
@@ -249,7 +208,7 @@ def test_a_bore_is_less_than_its_bar():
 def test_a_log_holds_a_thousand_entries_and_no_more():
     request = everything()
     request["log"] = request["log"] + [copy.deepcopy(request["log"][4]) for _ in range(1000 - 11)]
-    assert len(request["log"]) == bounds.READINGS[1] == 1000
+    assert len(request["log"]) == MOST_ENTRIES == 1000
     read(request)
     request["log"].append(copy.deepcopy(request["log"][4]))
     detail = refused(request, "too-many-readings", "$.log")

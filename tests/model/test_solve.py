@@ -8,7 +8,7 @@ import random
 import numpy as np
 import pytest
 
-from bothends.model import bounds
+from bothends.model.fields import field
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import Plan, solve
 from model.cars import BAR, DEG, SIDES, Sheet, Truth, drawn, plain
@@ -535,6 +535,7 @@ def tossed(seed: int) -> dict:
     def push(limits, usual, low=None, high=None):
         if rng.random() > wild:
             return usual
+        limits = field(limits).limits if isinstance(limits, str) else limits
         low, high = low if low is not None else limits[0], high if high is not None else limits[1]
         if rng.random() < 0.3:
             return rng.choice((low, high))
@@ -543,35 +544,38 @@ def tossed(seed: int) -> dict:
         return rng.uniform(low, high)
 
     bar = {
-        "diameter_mm": push(bounds.DIAMETER_MM, 22.0),
-        "length_mm": push(bounds.LENGTH_MM, 600.0),
-        "inner_teeth": int(push(bounds.TEETH, 40)),
-        "outer_teeth": int(push(bounds.TEETH, 44)),
+        "diameter_mm": push("car.bar.diameter_mm", 22.0),
+        "length_mm": push("car.bar.length_mm", 600.0),
+        "inner_teeth": int(push("car.bar.inner_teeth", 40)),
+        "outer_teeth": int(push("car.bar.outer_teeth", 44)),
     }
     car = {
         "bar": bar,
-        "arm_mm": push(bounds.ARM_MM, 415.0),
-        "arm_sd_mm": push(bounds.ARM_SD_MM, 3.0),
-        "load_kg": {side: push(bounds.LOAD_KG, 230.0) for side in SIDES},
-        "roll_support_n_per_mm": push(bounds.ROLL_SUPPORT_N_PER_MM, 13.0),
-        "tyre_n_per_mm": push(bounds.TYRE_N_PER_MM, 180.0),
-        "unevenness_mm": push(bounds.UNEVENNESS_MM, 0.0),
+        "arm_mm": push("car.arm_mm", 415.0),
+        "arm_sd_mm": push("car.arm_sd_mm", 3.0),
+        "load_kg": {side: push("car.load_kg.left", 230.0) for side in SIDES},
+        "roll_support_n_per_mm": push("car.roll_support_n_per_mm", 13.0),
+        "tyre_n_per_mm": push("car.tyre_n_per_mm", 180.0),
+        "unevenness_mm": push("car.unevenness_mm", 0.0),
         "axle": rng.choice(("trailing", "semi-trailing", "swing")),
-        "limits": {"stop_deg": push(bounds.STOP_DEG, 0.0), "joint_deg": push(bounds.JOINT_DEG, 20.0)},
+        "limits": {
+            "stop_deg": push("car.limits.stop_deg", 0.0),
+            "joint_deg": push("car.limits.joint_deg", 20.0),
+        },
     }
     log = []
     for what, limits, usual in (
         ("hanging-angle", (-60.0, 60.0), 10.0),
         ("riding-angle", (-60.0, 60.0), -9.0),
-        ("body-height", bounds.HEIGHT_MM, 220.0),
-        ("hub-to-body", bounds.HUB_TO_BODY_MM, 180.0),
-        ("wheel-load", bounds.WHEEL_LOAD_KG, 250.0),
+        ("body-height", field("log.value.body-height").limits, 220.0),
+        ("hub-to-body", field("log.value.hub-to-body").limits, 180.0),
+        ("wheel-load", field("log.value.wheel-load").limits, 250.0),
     ):
         for side in SIDES:
             if what in ("hanging-angle", "body-height") or rng.random() < 0.5:
                 log.append({"kind": "reading", "what": what, "side": side, "value": push(limits, usual)})
-    target = {f"{side}_mm": push(bounds.HEIGHT_MM, 250.0) for side in SIDES}
-    target["tolerance_mm"] = push(bounds.TOLERANCE_MM, 5.0)
+    target = {f"{side}_mm": push(f"target.{side}_mm", 250.0) for side in SIDES}
+    target["tolerance_mm"] = push("target.tolerance_mm", 5.0)
     return {"car": car, "target": target, "log": log}
 
 

@@ -5,7 +5,7 @@ import json
 import jsonschema_rs
 import pytest
 
-from bothends.model.fields import KINDS
+from bothends.model.fields import FORMS, KINDS
 from bothends.service.app import create_app
 from bothends.service.bodies import decode
 from bothends.service.demo import TITLES, jobs
@@ -65,7 +65,7 @@ def test_every_number_of_a_request_has_bounds_and_words(document):
     for name in ("Target", "Reading"):
         forms = document["components"]["schemas"][name]["oneOf"]
         every += [document["components"]["schemas"][form["$ref"].split("/")[-1]] for form in forms]
-    assert len(every) == len(whole) + 4 + 5
+    assert len(every) == len(whole) + len(FORMS) + len(KINDS)
     for schema in every:
         assert schema["additionalProperties"] is False
         for field, value in schema["properties"].items():

@@ -10,7 +10,7 @@ from msgspec import inspect
 
 from bothends.book import bodies
 from bothends.book.facts import fields_of, reading_of
-from bothends.model import fields
+from bothends.model import fields, wish
 from bothends.service import bench, request
 
 LOGBOOKS_OWN = {"log.corrects", "log.method"}
@@ -122,6 +122,11 @@ def test_the_logbooks_edge_has_the_same_fields_with_the_same_bounds_and_no_defau
         assert here[path][4] == there[path][4], path
 
 
+def test_the_models_own_check_of_a_target_has_the_forms_of_the_table():
+    there = {form.name: {"as", *form.needs, *form.may} for form in fields.FORMS}
+    assert {name: set(taken) for name, taken in wish.FORMS.items()} == there
+
+
 def test_both_edges_take_a_reading_of_every_kind_within_its_bounds():
     assert [kind.__struct_config__.tag for kind in bodies.READINGS] == [kind.name for kind in fields.KINDS]
     for kind, ours, logs in zip(fields.KINDS, request.ALTERNATIVES["Reading"], bodies.READINGS, strict=True):
@@ -144,7 +149,7 @@ def test_a_trial_names_nothing_that_the_table_does_not_have():
 
 
 CHANGED = """
-from bothends.model import fields
+from bothends.model import fields, wish
 fields.field("car.arm_mm").high = 1234.0
 fields.field("target.tolerance_mm").default = 6.0
 fields.field("log.value.wheel-load").high = 4321.0

@@ -3,7 +3,8 @@
 import json
 import re
 
-from bothends.service import front, places, precache
+from bothends.model import beliefs, fields
+from bothends.service import facts, front, places, precache
 from bothends.service.settings import Settings
 
 
@@ -18,6 +19,26 @@ def test_the_committed_list_is_the_one_the_script_writes():
     assert committed == precache.text(), "run python -m bothends.service.precache and commit web/assets.js"
 
 
+def test_the_pages_table_of_facts_is_the_models():
+    committed = (places.web() / facts.PATH).read_text(encoding="utf-8")
+    assert committed == facts.text(), "run python -m bothends.service.precache and commit web/model/facts.js"
+
+
+def test_a_bound_a_default_and_a_belief_changed_in_the_table_change_what_the_page_shows(monkeypatch):
+    monkeypatch.setattr(fields.field("car.bar.diameter_mm"), "high", 91.0)
+    monkeypatch.setattr(fields.field("target.tolerance_mm"), "default", 7.0)
+    monkeypatch.setitem(beliefs.BELIEVED, "car.limits.bump_mm", (61.0, 21.0))
+    monkeypatch.setattr(fields.kind("body-height"), "sd", 2.5)
+    lines = dict(
+        line.strip().rstrip(",").split(": ", 1) for line in facts.text().splitlines() if line[:3] == '  "'
+    )
+    assert json.loads(lines['"car.bar.diameter_mm"'])["high"] == 91
+    assert json.loads(lines['"target.tolerance_mm"'])["default"] == 7
+    assert json.loads(lines['"target.tolerance_mm"'])["assumed"] == "7 mm"
+    assert json.loads(lines['"car.limits.bump_mm"'])["assumed"] == "61 ± 21 mm"
+    assert json.loads(lines['"body-height"'])["sd"] == 2.5
+
+
 def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
     committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
     assert committed == precache.page(), "run python -m bothends.service.precache and commit web/index.html"
@@ -29,12 +50,12 @@ def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
 def test_everything_the_app_needs_offline_is_in_the_list():
     files = listed()["files"]
     assert {"/", "/app.js", "/manifest.webmanifest", "/vendor/micropython.wasm"} <= set(files)
-    assert {"/py/source.json", "/py/model/bounds.py"} <= set(files)
+    assert {"/py/source.json", "/model/facts.js"} <= set(files)
 
 
 def test_the_worker_its_list_and_the_tools_beside_the_app_are_not_in_the_list():
     files = listed()["files"]
-    assert [f for f in files if f.endswith((".md", ".txt", ".br", ".py"))] == ["/py/model/bounds.py"]
+    assert [f for f in files if f.endswith((".md", ".txt", ".br", ".py"))] == []
     assert not {"/sw.js", "/assets.js", "/index.html"} & set(files)
 
 

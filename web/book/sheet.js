@@ -1,5 +1,7 @@
 /* Finding things on a job's sheet. The sheet itself comes from the Python fold (fold.js); nothing is worked out here. */
 
+import { FACTS } from "../model/facts.js";
+
 /** The value at a path of names inside an object, or undefined. */
 export const at = (object, path) => path.reduce((inner, name) => inner?.[name], object);
 
@@ -32,4 +34,11 @@ export function readingsOf(sheet, { what, side, pose, teardown }) {
       (pose === undefined || poseKey(r.pose) === poseKey(pose)) &&
       (teardown === undefined || (r.teardown ?? 0) === teardown),
   );
+}
+
+/** A target with the model's own tolerances where it names none. */
+export function tolerant(target) {
+  const out = { ...target };
+  for (const name of ["tolerance_mm", "lean_mm"]) out[name] ??= FACTS[`target.${name}`].default;
+  return out;
 }

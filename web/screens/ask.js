@@ -58,7 +58,7 @@ export function ask(ctx) {
       if (one.size() === null && !question.needed) return leave(null);
       return one.tell(one.size() === null ? "Type the figure first; the plan cannot do without it." : `Choose ${question.ways.join(" or ")}.`);
     }
-    const wrong = outside(question.bound, value, question.unit, wordsIn(question.unit));
+    const wrong = outside(question.key, value, wordsIn(question.unit));
     if (wrong) return one.tell(wrong);
     return leave(value);
   };

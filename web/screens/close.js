@@ -1,6 +1,7 @@
 /* Hand-over: before and after, the teeth turned at each end, odds promised and height reached, follow-up checks to tick,
    and the entry that closes the job. A plain page that prints. */
 
+import { tolerant } from "../book/sheet.js";
 import { askForPlan } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h } from "../parts/dom.js";
@@ -123,7 +124,7 @@ function closing(ctx) {
 export function close(ctx) {
   const { sheet, stages } = ctx;
   const about = [sheet.car_name || sheet.title, sheet.owner].filter(Boolean).join(", ");
-  const { left_mm: left, right_mm: right, tolerance_mm: off = 5, lean_mm: lean = 5 } = sheet.target;
+  const { left_mm: left, right_mm: right, tolerance_mm: off, lean_mm: lean } = tolerant(sheet.target);
   const agreed = left === undefined || right === undefined ? "" : `Agreed: left ${length(left)}, right ${length(right)}, each within ${length(off)}; lean within ${length(lean)}.`;
   return {
     title: "Hand-over",

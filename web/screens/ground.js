@@ -3,7 +3,7 @@
 
    What was reached, and whether it counts, is the sheet's own outcome (ctx.stages); this words it. */
 
-import { readingsOf } from "../book/sheet.js";
+import { readingsOf, tolerant } from "../book/sheet.js";
 import { h } from "../parts/dom.js";
 import { inHundred } from "../parts/numbers.js";
 import { length, lengthSpread } from "../parts/units.js";
@@ -12,7 +12,6 @@ import { valueOf } from "./readings.js";
 import { spreadOf } from "./repeats.js";
 
 const SIDES = ["left", "right"];
-const USUAL = { tolerance_mm: 5, lean_mm: 5 };
 const SETTLE = [
   ["ready", "Tyres at pressure, usual load, level floor"],
   ["rolled", "Rolled two car lengths and back, brake off"],
@@ -56,7 +55,7 @@ function readBoth(ctx, number, what, title, note, main) {
 /** Whether it is right, in a word, then in figures. */
 function verdict(stage) {
   const { reached, hit, promised } = stage;
-  const target = { ...USUAL, ...stage.target };
+  const target = tolerant(stage.target);
   if (hit === null) return h("p", { class: "where", text: "Read both heights; then it can be said whether the car is right." });
   const miss = { left: reached.left_mm - target.left_mm, right: reached.right_mm - target.right_mm };
   const lean = reached.lean_mm;

@@ -2,6 +2,7 @@
 
    Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
 
+import { tolerant } from "../book/sheet.js";
 import { askForPlan, planAtHand, WHERE } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
@@ -75,7 +76,7 @@ function begun(ctx) {
 }
 
 function wish(ctx) {
-  const { left_mm: left, right_mm: right, tolerance_mm: off = 5, lean_mm: lean = 5 } = ctx.sheet.target;
+  const { left_mm: left, right_mm: right, tolerance_mm: off, lean_mm: lean } = tolerant(ctx.sheet.target);
   return h(
     "div",
     { class: "wish" },

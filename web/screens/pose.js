@@ -13,12 +13,12 @@ import { nudges } from "./nudges.js";
 
 const TESTS = {
   board: {
-    title: (side) => `Board under the ${side} tyre`, unit: " mm", nudge: 1, bound: "BOARD_MM", usual: 50,
+    title: (side) => `Board under the ${side} tyre`, unit: " mm", nudge: 1, path: "log.pose.board_left_mm", usual: 50,
     where: (side) => `A flat board under the ${side} rear tyre only, on level floor. How thick? Then roll, bounce, and read both sides.`,
     pose: (side, size) => ({ [`board_${side}_mm`]: size }),
   },
   ballast: {
-    title: () => "Weight over the axle", unit: " kg", nudge: 5, bound: "BALLAST_KG", usual: 50,
+    title: () => "Weight over the axle", unit: " kg", nudge: 5, path: "log.pose.ballast_left_kg", usual: 50,
     where: () => "A known weight in the middle, straight over the rear axle. How heavy? Half of it counts for each side. Then read both sides.",
     pose: (_, size) => ({ ballast_left_kg: size / 2, ballast_right_kg: size / 2 }),
   },
@@ -33,7 +33,7 @@ export function pose(ctx) {
   const next = () => {
     const size = one.value();
     if (!size) return one.tell("Type the figure first.");
-    const wrong = outside(test.bound, size, test.unit, wordsIn(test.unit));
+    const wrong = outside(test.path, size, wordsIn(test.unit));
     if (wrong) return one.tell(wrong);
     const stance = test.pose(side, size);
     const run = ctx.query.then ? `${name}-then-${ctx.query.then}` : name;

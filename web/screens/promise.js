@@ -3,9 +3,11 @@
    Owns the entry's body. It holds what the steps need, so that a teardown goes on without a solver, after a reload, and
    on another phone. */
 
+import { FORMS } from "../model/facts.js";
+
 const SIDES = ["left", "right"];
 const ENDS = ["inner", "outer"];
-const TARGET = ["left_mm", "right_mm", "tolerance_mm", "lean_mm"];
+const TARGET = ["as", ...new Set(Object.values(FORMS).flat())];
 const estimate = ({ value, sd }) => ({ value, sd });
 
 /** The body of the plan entry for an option of an answer, for the teardown with that number. */
@@ -30,7 +32,7 @@ export function promised({ option, answer, target, teardown }) {
     label: option.label,
     odds: option.odds,
     lean_mm: estimate(option.lean_mm),
-    target: Object.fromEntries(TARGET.filter((name) => typeof target[name] === "number").map((name) => [name, target[name]])),
+    target: Object.fromEntries(TARGET.filter((name) => (target[name] ?? null) !== null).map((name) => [name, target[name]])),
     left: side("left"),
     right: side("right"),
     cautions: option.cautions,

@@ -115,7 +115,7 @@ export function reading(ctx) {
         each.tell(each.size() === null ? "Type what it reads first." : `Tail down or tail up? Look at the ${each === datum ? "gauge" : "arm"}, then choose.`);
         return false;
       }
-      const wrong = outside(kind.bound, each.value(), kind.unit, wordsIn(kind.unit));
+      const wrong = outside(`log.value.${what}`, each.value(), wordsIn(kind.unit));
       if (wrong) {
         each.input.focus();
         each.tell(wrong);

@@ -1,32 +1,39 @@
-/* The kinds of reading: words, unit, spread, where gauge, tape or scale goes. Poses in words. One table, no screens. */
+/* The kinds of reading in words: title, where gauge, tape or scale goes. Poses in words. Unit and spread are the model's own
+   (model/facts.js). No screens. */
 
+import { KINDS as FACTS_OF } from "../model/facts.js";
 import { plain, angle } from "../parts/numbers.js";
 import { length } from "../parts/units.js";
 
-export const READINGS = {
+const SAID = {
   "hanging-angle": {
-    title: "Hanging angle", unit: "°", nudge: 0.5, signed: true, bound: "ANGLE_DEG", mode: "hanging",
+    title: "Hanging angle", nudge: 0.5, mode: "hanging",
     where: "Car on stands, cover off, bar relaxed. Lift the free arm lightly to take up play, then read.",
   },
   "riding-angle": {
-    title: "Riding angle", unit: "°", nudge: 0.5, signed: true, bound: "ANGLE_DEG", mode: "riding",
+    title: "Riding angle", nudge: 0.5, mode: "riding",
     where: "Car on its wheels, rolled and bounced. Gauge on the same edge of the arm.",
   },
   "body-height": {
-    title: "Body height", unit: " mm", nudge: 1, bound: "HEIGHT_MM", mode: "height",
+    title: "Body height", mode: "height",
     where: "Roll two car lengths, bounce, then tape from the floor under this tyre to the mark.",
   },
   "hub-to-body": {
-    title: "Hub to body", unit: " mm", nudge: 1, bound: "HUB_TO_BODY_MM", mode: "hub",
+    title: "Hub to body", mode: "hub",
     where: "Tape from the wheel centre to a mark straight above it.",
   },
   "wheel-load": {
-    title: "Wheel load", unit: " kg", nudge: 1, bound: "WHEEL_LOAD_KG", mode: "load",
+    title: "Wheel load", mode: "load",
     where: "Scale under the tyre, the other wheels on blocks of the same height.",
   },
 }; // prettier-ignore
 
-export const KINDS = Object.keys(READINGS);
+export const KINDS = Object.keys(FACTS_OF);
+const capital = (words) => words[0].toUpperCase() + words.slice(1);
+/** Every kind of the model's table with the words above: unit, whether a sign counts, spread; title, where, nudge, mode. */
+export const READINGS = Object.fromEntries(
+  KINDS.map((what) => [what, { nudge: 1, where: "", title: capital(FACTS_OF[what].words), ...FACTS_OF[what], ...SAID[what] }]),
+);
 export const SIDES = ["left", "right"];
 
 /** "Riding angle"; in a hang test it is the arm's angle with everything bolted up. */

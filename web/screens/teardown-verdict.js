@@ -4,13 +4,14 @@
 
 import { readingsOf } from "../book/sheet.js";
 import { checked } from "../model/check.js";
+import { ANGLE_SD_WITH_DATUM, KINDS } from "../model/facts.js";
 import { angle, plain, teeth, way } from "../parts/numbers.js";
 import { repair } from "./plan-doubts.js";
 import { moveOf, sameTeeth } from "./promise.js";
 
 /** Spread of a gauge where the reading names none, and what a clean pair of readings may differ by, [deg]. */
-const GAUGE_SD = { zeroed: 0.2, datum: 0.28 };
-const MODEL_SD = 0.1;
+const GAUGE_SD = { zeroed: KINDS["hanging-angle"].sd, datum: ANGLE_SD_WITH_DATUM };
+const MODEL_SD = KINDS["hanging-angle"].error;
 const OTHER = { inner: "outer", outer: "inner" };
 
 /** Readings of that side, hanging, after that teardown. */

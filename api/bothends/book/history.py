@@ -10,48 +10,14 @@ from typing import Any
 
 from sqlite_utils import Database
 
+from .columns import TEARDOWNS, flags
 from .jobs import car_key, end_of
 from .table import text as as_text
 
 __all__ = ["COLUMNS", "page", "place", "table"]
 
-COLUMNS = (
-    "job",
-    "title",
-    "owner",
-    "car",
-    "teardown",
-    "after_km",
-    "at",
-    "left_inner",
-    "left_outer",
-    "right_inner",
-    "right_outer",
-    "odds",
-    "promised_left_mm",
-    "promised_left_sd_mm",
-    "promised_right_mm",
-    "promised_right_sd_mm",
-    "followed",
-    "target_left_mm",
-    "target_right_mm",
-    "tolerance_mm",
-    "lean_mm",
-    "left_mm",
-    "right_mm",
-    "hub_left_mm",
-    "hub_right_mm",
-    "hanging_left_deg",
-    "hanging_right_deg",
-    "riding_left_deg",
-    "riding_right_deg",
-    "hit",
-    "settled_left_mm",
-    "settled_right_mm",
-    "still_within",
-    "unsettled",
-)
-FLAGS = ("followed", "hit", "still_within", "unsettled")
+COLUMNS = tuple(column.sql for column in TEARDOWNS)
+FLAGS = tuple(column.sql for column in TEARDOWNS if column.name in flags(TEARDOWNS))
 PLACE = "t.at, t.job, t.teardown, coalesce(t.after_km, 0)"
 """What a page turns by, as SQL."""
 

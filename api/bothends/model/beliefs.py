@@ -7,10 +7,10 @@ spread is not too small. Common practice, no source. `prior` turns them into the
 """
 
 __all__ = [
-    "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BUMP_MM", "BUMP_SD_MM", "DROOP_MM",
-    "DROOP_SD_MM", "FINE_STEP_DEG", "FLOOR_MM", "HANGING_DEG", "HANGING_SD_DEG", "LOAD_GIVEN_SD", "LOAD_KG",
-    "LOAD_SD_KG", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "SETTLING_KM", "SETTLING_MM", "SETTLING_SD_MM",
-    "SETTLING_SIDE_MM", "TOOTH_DEG",
+    "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BELIEVED", "BUMP_MM", "BUMP_SD_MM",
+    "DROOP_MM", "DROOP_SD_MM", "FINE_STEP_DEG", "FLOOR_MM", "HANGING_DEG", "HANGING_SD_DEG", "LOAD_GIVEN_SD",
+    "LOAD_KG", "LOAD_SD_KG", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "SETTLING_KM", "SETTLING_MM",
+    "SETTLING_SD_MM", "SETTLING_SIDE_MM", "TOOTH_DEG",
 ]  # fmt: skip
 
 RATE_NM_PER_DEG = 48.0
@@ -52,3 +52,13 @@ SETTLING_SIDE_MM = 1.0
 SETTLING_KM = 100.0
 """How a car settles after hand-over: both sides together, its spread, side to side, [mm]; and the distance
 over which most of it comes, share reached = 1 - exp(-km / this)."""
+BELIEVED = {
+    "car.arm_mm": (ARM_MM, ARM_SD_MM),
+    "car.arm_sd_mm": (None, ARM_TAPED_SD_MM),
+    "car.load_kg.left": (LOAD_KG, LOAD_SD_KG),
+    "car.load_kg.right": (LOAD_KG, LOAD_SD_KG),
+    "car.limits.bump_mm": (BUMP_MM, BUMP_SD_MM),
+    "car.limits.droop_mm": (DROOP_MM, DROOP_SD_MM),
+}
+"""Mean and spread of the request's fields that have no default of their own, by path; the mean None where the field
+is itself a spread."""

@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 from litestar import Request
 
-from .expectation import expected
+from .expectation import expected, fields_at
 from .problems import Refusal
 
 __all__ = ["StrictRequest", "check_body", "decode"]
@@ -22,6 +22,8 @@ _AT = re.compile(r"^(?P<what>.*?)(?: - at `(?P<path>\$.*)`)?$", re.DOTALL)
 _NAMED = re.compile(r"^Object (?:missing required|contains unknown) field `(?P<name>.*)`$", re.DOTALL)
 _STEP = re.compile(r"\.([^.\[]+)|\[(\d+)\]")
 _SHOWN = 60
+FEW = 12
+"""Fields that an error lists; of more the schema tells."""
 
 _REMEDY = {
     "missing-field": "Add it.",
@@ -71,6 +73,8 @@ def _misfit(message: str, body: bytes, kind: Any) -> Refusal:
         name = _short(named["name"])
         if "unknown" in what[: named.start("name")]:
             code, detail = "unknown-field", f"no field is called {name} here"
+            known = fields_at(kind, _steps(path))
+            detail += f", but {', '.join(known)}" if 0 < len(known) <= FEW else ""
         else:
             code, detail = "missing-field", f"{name} is required"
             expectation = expected(kind, [*_steps(path), name])

@@ -4,7 +4,7 @@ from typing import Any
 
 from msgspec import inspect
 
-__all__ = ["expected"]
+__all__ = ["expected", "fields_at"]
 
 
 def expected(kind: Any, steps: list[str | int]) -> str | None:
@@ -16,9 +16,7 @@ def expected(kind: Any, steps: list[str | int]) -> str | None:
     >>> expected(list[Bar], [0, "teeth"])
     'a whole number'
     """
-    found = [inspect.type_info(kind)]
-    for step in steps:
-        found = [inner for outer in found for inner in _into(outer, step)]
+    found = _at(kind, steps)
     words: list[str] = []
     for item in found:
         for inner in _flat(item):
@@ -27,6 +25,26 @@ def expected(kind: Any, steps: list[str | int]) -> str | None:
                 words.append(text)
     # That null means left out helps nobody who sent something else.
     return " or ".join([word for word in words if word != "null"] or words) or None
+
+
+def fields_at(kind: Any, steps: list[str | int]) -> list[str]:
+    """Names of the fields that an object may have there; none where it may be of several kinds or of none.
+
+    >>> import msgspec
+    >>> class Bar(msgspec.Struct):
+    ...     teeth: int
+    >>> fields_at(Bar, [])
+    ['teeth']
+    """
+    structs = [m for found in _at(kind, steps) for m in _flat(found) if isinstance(m, inspect.StructType)]
+    return [field.encode_name for field in structs[0].fields] if len(structs) == 1 else []
+
+
+def _at(kind: Any, steps: list[str | int]) -> list[inspect.Type]:
+    found = [inspect.type_info(kind)]
+    for step in steps:
+        found = [inner for outer in found for inner in _into(outer, step)]
+    return found
 
 
 def _flat(info: inspect.Type) -> list[inspect.Type]:

@@ -10,6 +10,8 @@ from litestar.params import QueryParameter
 from msgspec import Meta
 
 from bothends.book import calibration, history
+from bothends.book.columns import TEARDOWNS
+from bothends.book.facts import made
 
 from . import access
 from .keeper import keeper
@@ -22,64 +24,22 @@ PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})(?:~([0-9]{1,9}(?:\.[0-9]{1,
 DAY = "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"
 
 
+def _columns(cls: type[msgspec.Struct]) -> Any:
+    """The fields of a struct, one for each column of a teardown."""
+    found = [
+        (c.sql, Annotated[c.type, Meta(description=f"{c.words[0].upper()}{c.words[1:]}{_in(c.unit)}.")])
+        for c in TEARDOWNS
+    ]
+    return made(cls.__name__, cls, cls.__doc__ or "", found)
+
+
+def _in(unit: str) -> str:
+    return f", [{unit}]" if unit in ("mm", "deg", "km", "teeth") else f", {unit}" if unit == "0 to 1" else ""
+
+
+@_columns
 class Teardown(msgspec.Struct, kw_only=True):
     """A car as found (teardown 0), after a teardown, or at a follow-up: turned, promised and read."""
-
-    job: str
-    title: str
-    owner: str
-    car: str
-    teardown: int
-    after_km: Annotated[
-        float | None,
-        Meta(
-            description="Driven since hand-over, [km]: a follow-up, with nothing turned or promised and no hit;"
-            " null on hand-over day."
-        ),
-    ]
-    at: Annotated[str, Meta(description="Of the move, or of the first reading; UTC.")]
-    left_inner: int | None
-    left_outer: int | None
-    right_inner: int | None
-    right_outer: int | None
-    odds: Annotated[float | None, Meta(description="Promised that it lands, 0 to 1.")]
-    promised_left_mm: float | None
-    promised_left_sd_mm: float | None
-    promised_right_mm: float | None
-    promised_right_sd_mm: float | None
-    followed: Annotated[
-        bool | None,
-        Meta(
-            description="Whether what was turned was the plan's; null where there was none, or where it was in"
-            " degrees and the teeth are not counted."
-        ),
-    ]
-    target_left_mm: Annotated[
-        float | None, Meta(description="Height that the target comes to, [mm]; null where it comes to none.")
-    ]
-    target_right_mm: float | None
-    tolerance_mm: float | None
-    lean_mm: float | None
-    left_mm: Annotated[
-        float | None, Meta(description="Body height read on its wheels, mean of repeats, [mm].")
-    ]
-    right_mm: float | None
-    hub_left_mm: Annotated[
-        float | None, Meta(description="Hub-to-body height read on its wheels, mean of repeats, [mm].")
-    ]
-    hub_right_mm: float | None
-    hanging_left_deg: float | None
-    hanging_right_deg: float | None
-    riding_left_deg: float | None
-    riding_right_deg: float | None
-    hit: Annotated[bool | None, Meta(description="Whether the target was met, on hand-over day.")]
-    settled_left_mm: Annotated[
-        float | None,
-        Meta(description="At a follow-up: height less hand-over day's, [mm]; negative has sunk."),
-    ]
-    settled_right_mm: float | None
-    still_within: Annotated[bool | None, Meta(description="At a follow-up: whether the target is still met.")]
-    unsettled: Annotated[bool, Meta(description="Whether its move is in dispute.")]
 
 
 class HistoryPage(msgspec.Struct, kw_only=True):

@@ -1,4 +1,5 @@
-"""The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both.
+"""The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both,
+and the table of facts as the page has it (`facts`), which is one of these files.
 
 Owns which of the served files belong to a version of the app. The service worker reads the list, installs it
 whole and checks every sum, so the list must be written again after any change of a file in it; a test fails
@@ -15,7 +16,7 @@ import re
 import sys
 from pathlib import Path
 
-from . import places
+from . import facts, places
 from .front import Files
 from .settings import Settings
 
@@ -28,7 +29,6 @@ IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULT
 MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
-BOUNDS = "py/model/bounds.py"
 LATER = ("screens/shop/", "style/shop/", "vendor/uplot.")
 """What the shop's PC needs and a phone seldom does: not part of the first load, kept from its first use on."""
 
@@ -39,16 +39,14 @@ def kept(name: str) -> bool:
     Nor do the icons of an installed app: the browser fetches them when somebody installs it, and they are a
     ninth of everything else.
 
-    Source is kept as the one file that holds it all, and the table of bounds, which the page reads itself.
+    Source is kept as the one file that holds it all.
 
     >>> kept("parts/dial.js"), kept("py/source.json"), kept("py/model/solve.py"), kept("icons/512.png")
     (True, True, False, False)
     """
     if name.startswith("icons/") and name.endswith(".png"):
         return False
-    if name.endswith(".py"):
-        return name == BOUNDS
-    return not name.endswith((".md", ".txt")) and name not in NOT_KEPT
+    return not name.endswith((".md", ".py", ".txt")) and name not in NOT_KEPT
 
 
 def sum_of(body: bytes) -> str:
@@ -107,9 +105,9 @@ def page(settings: Settings | None = None) -> str:
 
 
 def main() -> int:
-    """Write the page's list of modules, and the list of everything beside it; 0."""
+    """Write the page's facts, its list of modules, and the list of everything beside it; 0."""
     folder: Path = places.web()
-    for name, written in ((PAGE, page), (LIST, text)):
+    for name, written in ((facts.PATH, facts.text), (PAGE, page), (LIST, text)):
         (folder / name).write_text(written(), encoding="utf-8", newline="\n")
         print(f"{name} written")
     return 0

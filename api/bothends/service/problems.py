@@ -45,7 +45,7 @@ CODES: dict[str, tuple[int, str]] = {
     "bad-parameter": (400, "A parameter in the address is missing or not what the schema says."),
     "bad-request": (400, "The request cannot be read as HTTP should be."),
     "missing-field": (400, "A required field is not there."),
-    "missing-reading": (400, "A plan needs a hanging angle and a body height on each side."),
+    "missing-reading": (400, "A target of heights or a level needs a reading of its mark on each side."),
     "no-equilibrium": (400, "With these figures the car would not stand on its arms."),
     "not-a-choice": (400, "A word is not one of those allowed."),
     "not-converged": (400, "No set of constants explains these readings."),

@@ -1,6 +1,7 @@
 /* The back of the hand-over sheet, for the next mechanic: what was turned, what was promised and what came, what lifting takes,
    the car's constants, its bars, who entered what and when. */
 
+import { tolerant } from "../../book/sheet.js";
 import { h } from "../../parts/dom.js";
 import { inHundred, plain, short, spread, teeth } from "../../parts/numbers.js";
 import { inches, length, lengthSpread } from "../../parts/units.js";
@@ -81,9 +82,9 @@ function lifts({ sheet, stages }) {
 
 function now(answer, target) {
   if (!answer) return null;
-  const off = target.tolerance_mm ?? 5;
+  const { tolerance_mm: off, lean_mm: lean } = tolerant(target);
   const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
-  return h("p", null, h("strong", { text: "As it stands, by all readings: " }), `${SIDES.map((side) => `${side} ${lengthSpread(answer.now[side].body_height_mm, 1)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: each within ${length(off)}, lean within ${length(target.lean_mm ?? 5)}.`);
+  return h("p", null, h("strong", { text: "As it stands, by all readings: " }), `${SIDES.map((side) => `${side} ${lengthSpread(answer.now[side].body_height_mm, 1)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: each within ${length(off)}, lean within ${length(lean)}.`);
 }
 
 function constants(learned, why) {

@@ -1,6 +1,7 @@
 /* The front of the hand-over sheet, for the owner: what was wished, what was done, how the car stands, what to do next. No trade
    words that an owner would have to look up; figures for the next mechanic are behind. */
 
+import { tolerant } from "../../book/sheet.js";
 import { h } from "../../parts/dom.js";
 import { length } from "../../parts/units.js";
 import { CHECKS } from "../close.js";
@@ -81,7 +82,7 @@ function level({ sheet, stages }, open) {
   if (SIDES.some((side) => open.heights.has(`${last.teardown} ${side}`))) return "Whether the car is level is in dispute: see below.";
   const { left_mm: left, right_mm: right } = last.reached;
   if (left == null || right == null) return "Both heights have not been measured since the last work, so whether it is level is not known.";
-  const { left_mm: wantLeft, right_mm: wantRight, tolerance_mm: off = 5, lean_mm: lean = 5 } = { ...sheet.target, ...last.target };
+  const { left_mm: wantLeft, right_mm: wantRight, tolerance_mm: off, lean_mm: lean } = tolerant({ ...sheet.target, ...last.target });
   const leans = Math.round(left - right);
   const agreed = typeof wantLeft === "number" && typeof wantRight === "number";
   const apartBy = agreed ? left - wantLeft - (right - wantRight) : left - right;

@@ -1,10 +1,11 @@
 /* One trial as it is typed: its fields, their text kept as a draft, and the change it stands for. Empty means "as it is".
 
-   Owns names, units and bounds of what can be tried. Works nothing out: the change goes to the model as typed. */
+   Owns what can be tried and its names; unit and bounds are the model's own. Works nothing out: the change goes to the model as typed. */
 
 import { draft, keep } from "../../book/drafts.js";
 import { at } from "../../book/sheet.js";
 import { outside } from "../../model/bounds.js";
+import { FACTS } from "../../model/facts.js";
 import { h } from "../../parts/dom.js";
 import { field, stateOf } from "../../parts/field.js";
 import { short } from "../../parts/numbers.js";
@@ -16,20 +17,28 @@ export const MOST = 3;
 export const NAMES = ["A", "B", "C"];
 
 const MM = " mm";
-const row = (key, title, unit, bound, rest) => ({ key, title, unit, bound, path: key.split("."), nudge: 1, ...rest });
+const PATHS = { bar: "car", load_kg: "change" };
+
+/** A field of the change; `fact` is its path in the model's table: of the car, of the target, or of the change itself. */
+function row(key, title, rest) {
+  const path = key.split(".");
+  const fact = rest?.car ? `car.${rest.car.join(".")}` : PATHS[path[0]] ? `${PATHS[path[0]]}.${key}` : key;
+  const { unit, whole, default: assumed } = FACTS[fact];
+  return { key, fact, title, unit, whole, assumed: path[0] === "target" ? undefined : assumed, path, nudge: 1, ...rest };
+}
 
 /** What can be tried. `car` says where the present value is, `assumed` what stands there until it is given. */
 export const FIELDS = [
-  row("bar.diameter_mm", "Bar diameter", MM, "DIAMETER_MM", { nudge: 0.5 }),
-  row("bar.bore_mm", "Bore, 0 if solid", MM, "BORE_MM", { nudge: 0.5, assumed: 0 }),
-  row("bar.length_mm", "Bar length", MM, "LENGTH_MM"),
-  row("bar.inner_teeth", "Teeth, inner end", "", "TEETH", { whole: true }),
-  row("bar.outer_teeth", "Teeth, outer end", "", "TEETH", { whole: true }),
-  row("bar.permissible_stress_mpa", "Stress the bar may carry", " MPa", "PERMISSIBLE_STRESS_MPA", { nudge: 10, car: ["limits", "permissible_stress_mpa"], assumed: "not given" }),
-  row("load_kg.left", "More load, left spring", " kg", "LOAD_CHANGE_KG", { nudge: 5, ways: ["more", "less"], assumed: 0 }),
-  row("load_kg.right", "More load, right spring", " kg", "LOAD_CHANGE_KG", { nudge: 5, ways: ["more", "less"], assumed: 0 }),
-  row("target.left_mm", "Wanted height, left", MM, "HEIGHT_MM"),
-  row("target.right_mm", "Wanted height, right", MM, "HEIGHT_MM"),
+  row("bar.diameter_mm", "Bar diameter", { nudge: 0.5 }),
+  row("bar.bore_mm", "Bore, 0 if solid", { nudge: 0.5 }),
+  row("bar.length_mm", "Bar length"),
+  row("bar.inner_teeth", "Teeth, inner end"),
+  row("bar.outer_teeth", "Teeth, outer end"),
+  row("bar.permissible_stress_mpa", "Stress the bar may carry", { nudge: 10, car: ["limits", "permissible_stress_mpa"], assumed: "not given" }),
+  row("load_kg.left", "More load, left spring", { nudge: 5, ways: ["more", "less"] }),
+  row("load_kg.right", "More load, right spring", { nudge: 5, ways: ["more", "less"] }),
+  row("target.left_mm", "Wanted height, left"),
+  row("target.right_mm", "Wanted height, right"),
 ]; // prettier-ignore
 
 /** The car's present value of a field, or what is assumed; a number, a word or undefined. */
@@ -96,7 +105,7 @@ export function trialFields({ sheet, name, typed, onchange }) {
     let sound = true;
     for (const { one, input } of made) {
       const value = input.value();
-      const wrong = value === null ? "" : outside(one.bound, value, one.unit, wordsIn(one.unit));
+      const wrong = value === null ? "" : outside(one.fact, value, wordsIn(one.unit));
       input.tell(wrong);
       if (wrong) sound = false;
       else if (value !== null) (out[one.path[0]] ??= {})[one.path[1]] = value;

@@ -1,0 +1,100 @@
+/* The model's table of facts, for the screens. Written by python -m bothends.service.precache from
+   api/bothends/model/fields.py and beliefs.py; change it there. */
+
+/** Numbers by their path in a request: unit, bounds (both allowed), default, what is assumed. */
+export const FACTS = {
+  "car.bar.diameter_mm": {"unit": " mm", "low": 5.0, "high": 80.0},
+  "car.bar.bore_mm": {"unit": " mm", "low": 0.0, "high": 79.0, "default": 0.0, "assumed": "0 mm"},
+  "car.bar.length_mm": {"unit": " mm", "low": 100.0, "high": 3000.0},
+  "car.bar.inner_teeth": {"unit": "", "low": 3, "high": 200, "whole": true},
+  "car.bar.outer_teeth": {"unit": "", "low": 3, "high": 200, "whole": true},
+  "car.bar.shear_modulus_gpa": {"unit": " GPa", "low": 20.0, "high": 120.0, "default": 78.5, "assumed": "78.5 GPa"},
+  "car.bar.rate_sd_percent": {"unit": " %", "low": 0.1, "high": 30.0, "default": 3.0, "assumed": "± 3 %"},
+  "car.arm_mm": {"unit": " mm", "low": 100.0, "high": 1500.0, "assumed": "410 ± 40 mm"},
+  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 12 mm"},
+  "car.load_kg.left": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
+  "car.load_kg.right": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
+  "car.load_sd_kg": {"unit": " kg", "low": 0.1, "high": 1000.0},
+  "car.unsprung_kg": {"unit": " kg", "low": 0.0, "high": 300.0, "default": 20.0, "assumed": "20 ± 10 kg"},
+  "car.unsprung_sd_kg": {"unit": " kg", "low": 0.1, "high": 100.0, "default": 10.0, "assumed": "± 10 kg"},
+  "car.bush.ratio": {"unit": "", "low": 0.0, "high": 1.0, "default": 0.045, "assumed": "0.045 ± 0.02"},
+  "car.bush.ratio_sd": {"unit": "", "low": 0.0001, "high": 0.5, "default": 0.02, "assumed": "± 0.02"},
+  "car.bush.rest_deg": {"unit": "°", "low": -90.0, "high": 90.0},
+  "car.bush.rest_sd_deg": {"unit": "°", "low": 0.0, "high": 30.0, "default": 2.5, "assumed": "± 2.5°"},
+  "car.roll_support_n_per_mm": {"unit": " N/mm", "low": 0.01, "high": 1000.0, "default": 13.0, "assumed": "13 ± 5 N/mm"},
+  "car.roll_support_sd_n_per_mm": {"unit": " N/mm", "low": 0.01, "high": 1000.0, "default": 5.0, "assumed": "± 5 N/mm"},
+  "car.unevenness_mm": {"unit": " mm", "low": -100.0, "high": 100.0, "default": 0.0, "assumed": "0 ± 4 mm"},
+  "car.unevenness_sd_mm": {"unit": " mm", "low": 0.01, "high": 100.0, "default": 4.0, "assumed": "± 4 mm"},
+  "car.tyre_n_per_mm": {"unit": " N/mm", "low": 20.0, "high": 2000.0, "default": 180.0, "assumed": "180 ± 35 N/mm"},
+  "car.tyre_sd_n_per_mm": {"unit": " N/mm", "low": 0.1, "high": 1000.0, "default": 35.0, "assumed": "± 35 N/mm"},
+  "car.half_axle_mm": {"unit": " mm", "low": 100.0, "high": 2000.0, "default": 600.0, "assumed": "600 mm"},
+  "car.half_axle_deg": {"unit": "°", "low": -60.0, "high": 60.0, "default": 0.0, "assumed": "0°"},
+  "car.sweep_deg": {"unit": "°", "low": 0.0, "high": 60.0, "default": 15.0, "assumed": "15°"},
+  "car.limits.stop_deg": {"unit": "°", "low": -80.0, "high": 80.0},
+  "car.limits.bump_mm": {"unit": " mm", "low": 0.0, "high": 1000.0, "assumed": "60 ± 20 mm"},
+  "car.limits.droop_mm": {"unit": " mm", "low": 0.0, "high": 1000.0, "assumed": "90 ± 25 mm"},
+  "car.limits.permissible_stress_mpa": {"unit": " MPa", "low": 50.0, "high": 3000.0},
+  "car.limits.joint_deg": {"unit": "°", "low": 0.1, "high": 60.0},
+  "target.left_mm": {"unit": " mm", "low": 1.0, "high": 3000.0},
+  "target.right_mm": {"unit": " mm", "low": 1.0, "high": 3000.0},
+  "target.left_rise_mm": {"unit": " mm", "low": -500.0, "high": 500.0},
+  "target.right_rise_mm": {"unit": " mm", "low": -500.0, "high": 500.0},
+  "target.rise_mm": {"unit": " mm", "low": -500.0, "high": 500.0, "default": 0.0, "assumed": "0 mm"},
+  "target.left_deg": {"unit": "°", "low": -89.0, "high": 89.0},
+  "target.right_deg": {"unit": "°", "low": -89.0, "high": 89.0},
+  "target.tolerance_mm": {"unit": " mm", "low": 0.1, "high": 200.0, "default": 5.0, "assumed": "5 mm"},
+  "target.lean_mm": {"unit": " mm", "low": 0.1, "high": 200.0, "default": 5.0, "assumed": "5 mm"},
+  "target.tolerance_deg": {"unit": "°", "low": 0.05, "high": 20.0, "default": 0.8, "assumed": "0.8°"},
+  "target.ballast_left_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
+  "target.ballast_right_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
+  "log.value.hanging-angle": {"unit": "°", "low": -89.0, "high": 89.0},
+  "log.value.riding-angle": {"unit": "°", "low": -89.0, "high": 89.0},
+  "log.value.body-height": {"unit": " mm", "low": 1.0, "high": 3000.0},
+  "log.value.hub-to-body": {"unit": " mm", "low": -2000.0, "high": 2000.0},
+  "log.value.wheel-load": {"unit": " kg", "low": 1.0, "high": 5000.0},
+  "log.sd.hanging-angle": {"unit": "°", "low": 0.01, "high": 20.0},
+  "log.sd.riding-angle": {"unit": "°", "low": 0.01, "high": 20.0},
+  "log.sd.body-height": {"unit": " mm", "low": 0.01, "high": 200.0},
+  "log.sd.hub-to-body": {"unit": " mm", "low": 0.01, "high": 200.0},
+  "log.sd.wheel-load": {"unit": " kg", "low": 0.01, "high": 500.0},
+  "log.datum": {"unit": "°", "low": -89.0, "high": 89.0},
+  "log.teardown": {"unit": "", "low": 0, "high": 100, "whole": true, "default": 0, "assumed": "0"},
+  "log.after_km": {"unit": " km", "low": 0.1, "high": 1000000.0},
+  "log.resettled": {"unit": "", "low": 0, "high": 100, "whole": true},
+  "log.pose.board_left_mm": {"unit": " mm", "low": -300.0, "high": 300.0, "default": 0.0, "assumed": "0 mm"},
+  "log.pose.board_right_mm": {"unit": " mm", "low": -300.0, "high": 300.0, "default": 0.0, "assumed": "0 mm"},
+  "log.pose.ballast_left_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
+  "log.pose.ballast_right_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
+  "log.left.inner": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
+  "log.left.outer": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
+  "log.right.inner": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
+  "log.right.outer": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
+  "change.load_kg.left": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
+  "change.load_kg.right": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
+};
+
+/** Kinds of reading: unit, whether a sign counts, spread of one reading. */
+export const KINDS = {
+  "hanging-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "hanging angle"},
+  "riding-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "riding angle"},
+  "body-height": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "ride height"},
+  "hub-to-body": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "hub-to-body height"},
+  "wheel-load": {"unit": " kg", "signed": false, "sd": 3.0, "error": 2.0, "words": "wheel load"},
+};
+
+/** Fields of each form of a target, besides the one that tells them apart. */
+export const FORMS = {
+  "heights": ["left_mm", "right_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
+  "rise": ["left_rise_mm", "right_rise_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
+  "level": ["at", "rise_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
+  "hanging-angle": ["left_deg", "right_deg", "tolerance_deg", "ballast_left_kg", "ballast_right_kg", "spot"],
+};
+
+/** What is believed of a car, where a sentence of a screen's own names it. */
+export const BELIEFS = {
+  "LOAD_GIVEN_SD": 0.07,
+  "LOAD_SD_KG": 60.0,
+  "PRESET_MPA": 1000.0,
+};
+
+export const ANGLE_SD_WITH_DATUM = 0.28;
