@@ -129,9 +129,7 @@ class Aim:
             row[side] = 1.0
             rows.append(row)
             off.append(estimate.theta[side] + turn[side] - self.angles[side])  # type: ignore[index]
-        first = estimate.joint(rows[0], rows[0])
-        second = estimate.joint(rows[1], rows[1])
-        return tuple(off), (first, second, estimate.joint(rows[0], rows[1])), tuple(rows)
+        return tuple(off), estimate.covariances(rows), tuple(rows)
 
     def odds(self, off: tuple, variance: tuple, rule: list = RULE) -> float:
         """The odds that a deviation lies within the target, a mean over what is known of friction."""

@@ -24,6 +24,8 @@ LOUD = 4.0
 TRIED = 4
 WORTH = 12.0
 """Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
+JOINT = 16.0
+"""The same for a slip that shows in many readings and in none of them above LOUD."""
 UNNAMED = 9.0
 """What leaving a reading out without a name counts for: a name whose value then still misses by more than three
 standard deviations is none."""
@@ -44,10 +46,9 @@ class _Repair:
         self.square = after.square + slip.rarity
 
 
-def _ranked(figures: Misfits) -> list:
-    """(linear change with rarity, slip) of the TRIED likeliest slips, best first."""
+def _ranked(figures: Misfits, found: list) -> list:
+    """(linear change with rarity, slip) of the TRIED likeliest of these slips, best first."""
     ranked = []
-    found = misreadings(figures) + mixups(figures) + misposes(figures) + miscounts(figures)
     for number in range(len(found)):
         slip = found[number]
         drop = figures.change(slip.shifts()) if slip.drop is None else slip.drop
@@ -55,6 +56,14 @@ def _ranked(figures: Misfits) -> list:
         ranked.append((drop + slip.within + slip.rarity, number, slip))
     ranked.sort()
     return [(rank, slip) for rank, _, slip in ranked[:TRIED]]
+
+
+def _together(figures: Misfits) -> bool:
+    """Whether a slip that shows in many readings, in none of them loudly, is to be looked for."""
+    if figures.square <= len(figures.residual):
+        return False
+    ranked = _ranked(figures, mixups(figures) + misposes(figures, False) + miscounts(figures))
+    return bool(ranked) and ranked[0][0] <= -JOINT
 
 
 def _fitted(slip: Slip, case: Case, figures: Misfits) -> _Repair | None:
@@ -69,8 +78,9 @@ def _fitted(slip: Slip, case: Case, figures: Misfits) -> _Repair | None:
     loudest = figures.worst()[0]
     if abs(after.residual.get(loudest, 0.0)) > LOUD:
         return None
+    most = UNNAMED - slip.rarity if len(slip.replace) == 1 else LOUD * LOUD
     for index in slip.replace:
-        if after.residual.get(index, 0.0) ** 2 > UNNAMED - slip.rarity:
+        if after.residual.get(index, 0.0) ** 2 > most:
             return None
     return _Repair(slip, repaired, after)
 
@@ -82,10 +92,14 @@ def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple:
     derivatives mislead.
     """
     before = whole if whole is not None else linear
-    limit = before.square - WORTH
+    limit = before.square - (WORTH if abs(before.worst()[1]) > LOUD else JOINT)
     tried: list[tuple] = []
     found: list[tuple] = []
-    lists = [(figures, _ranked(figures)) for figures in (whole, linear) if figures is not None]
+    lists = []
+    for figures in (whole, linear):
+        if figures is not None:
+            tries = misreadings(figures) + mixups(figures) + misposes(figures) + miscounts(figures)
+            lists.append((figures, _ranked(figures, tries)))
     for place in range(TRIED):
         for figures, ranked in lists:
             if place >= len(ranked) or ranked[place][1].key() in tried:
@@ -157,14 +171,15 @@ def doubts(case: Case, estimate: Estimate | None, units: str = "metric") -> tupl
     out: list[dict] = []
     taken: list[int] = []
     while len(out) < MOST:
-        if whole is not None and abs(whole.worst()[1]) <= LOUD:
+        quiet = whole is not None and abs(whole.worst()[1]) <= LOUD
+        if quiet and not _together(whole):  # type: ignore[arg-type]
             break
         if linear is None:
             linear = Misfits(Estimate(case, linear=True, near=estimate))
         index, z = (whole or linear).worst()
         best, second = _likeliest(case, whole, linear)
         if best is None or best.slip.index in taken:
-            if not out:
+            if not out and not quiet:
                 out.append(_unexplained(case, index, z, units))
             break
         slip = best.slip

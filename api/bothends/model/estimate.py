@@ -9,7 +9,6 @@ import math
 from .bands import USUAL, Bands
 from .evidence import MARK_LEFT, Evidence, settled
 from .fit import FLOOR, fit, fit_linear
-from .linalg import matvec
 from .moves import turns_of
 from .prior import Prior
 from .problem import ModelProblem
@@ -189,12 +188,11 @@ class Estimate:
         self._near = rests
         residuals = []
         rows = []
-        scale = self.scale
         for i in range(len(ev.observations)):
             value, row = ev.expected(ev.observations[i], theta, rests)
             residuals.append(value - self._observed[i])
-            rows.append([a * b for a, b in zip(row, scale)])
-        return self.noise.vector(residuals), self.noise.rows(rows)
+            rows.append(row)
+        return self.noise.vector(residuals), self.noise.rows(rows, self.scale)
 
     # -- predictions ------------------------------------------------------------------------------------------
 
@@ -204,17 +202,25 @@ class Estimate:
 
     def joint(self, first: list, second: list) -> float:
         """Covariance of two quantities by their derivatives : (n,) each."""
-        return self._along(first, self._carried(second))
+        return self.covariances([first, second])[2]
 
-    def _carried(self, row: list) -> list:
-        """Covariance of every scaled unknown with a quantity of derivatives ``row``."""
-        return matvec(self.covariance, [u * s for u, s in zip(row, self.scale)])
-
-    def _along(self, row: list, carried: list) -> float:
-        total = 0.0
-        for u, s, v in zip(row, self.scale, carried):
-            total += u * s * v
-        return total
+    def covariances(self, rows: list) -> tuple:
+        """Variances of two quantities and their covariance by their derivatives : (2, n)."""
+        top = len(self.scale)
+        # Unknowns of teardowns long past come last, and hardly anything that is predicted depends on them.
+        while top and not rows[0][top - 1] and not rows[1][top - 1]:
+            top -= 1
+        a, b = [[u * s for u, s in zip(row[:top], self.scale)] for row in rows]
+        aa = ab = bb = 0.0
+        for u, v, line in zip(a, b, self.covariance):
+            s = t = 0.0
+            for w, x, y in zip(a, b, line):
+                s += w * y
+                t += x * y
+            aa += u * s
+            ab += u * t
+            bb += v * t
+        return aa, bb, ab
 
     def rest_at(
         self, turn: tuple, near: tuple | None = None, lift: float = 0.0, ballast: tuple = (0.0, 0.0)

@@ -160,9 +160,10 @@ class Evidence:
             if spot not in self.spots:
                 self.spots[spot] = self.size if self.spots else None
                 self.size += 1 if self.spots[spot] is not None else 0
-        for pose in self.poses:
-            if pose[0] not in self.clamps:
-                self.clamps[pose[0]] = self.size
+        # The last teardown's first: of all clampings, predictions need those alone.
+        for teardown in range(len(turns))[::-1]:
+            if [pose for pose in self.poses if pose[0] == teardown]:
+                self.clamps[teardown] = self.size
                 self.size += 2
 
     def rests(self, theta: list, near: list | None) -> list | None:

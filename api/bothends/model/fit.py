@@ -32,8 +32,8 @@ def _normal(residuals: list, jacobian: list, x: list, precision: list | None) ->
         else:
             row = precision[i]
             s = 0.0
-            for k in range(n):
-                s += row[k] * x[k]
+            for u, v in zip(row, x):
+                s += u * v
             matrix.append(row[:])
             gradient.append(s)
     for m in range(len(residuals)):
@@ -60,10 +60,9 @@ def _cost(residuals: list, x: list, precision: list | None) -> float:
         n = len(x)
         for i in range(n):
             xi = x[i]
-            row = precision[i]
             s = 0.0
-            for k in range(n):
-                s += row[k] * x[k]
+            for u, v in zip(precision[i], x):
+                s += u * v
             total += xi * s
     return 0.5 * total
 

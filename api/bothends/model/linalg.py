@@ -20,21 +20,23 @@ def cholesky(a: list) -> list | None:
     n = len(a)
     lower: list[list[float]] = []
     for i in range(n):
-        row = [0.0] * n
+        # The row grows as it is found, so that zip ends each sum where it must.
+        row: list[float] = []
         ai = a[i]
-        for j in range(i + 1):
+        for j in range(i):
             s = ai[j]
-            lj = row if i == j else lower[j]
-            for k in range(j):
-                s -= row[k] * lj[k]
-            if i == j:
-                # Not "s <= 0": a NaN must fail here too.
-                if not s > 1e-300:
-                    return None
-                row[i] = math.sqrt(s)
-            else:
-                row[j] = s / lj[j]
-        lower.append(row)
+            lj = lower[j]
+            for u, v in zip(row, lj):
+                s -= u * v
+            row.append(s / lj[j])
+        s = ai[i]
+        for u in row:
+            s -= u * u
+        # Not "s <= 0": a NaN must fail here too.
+        if not s > 1e-300:
+            return None
+        row.append(math.sqrt(s))
+        lower.append(row + [0.0] * (n - 1 - i))
     return lower
 
 
@@ -44,8 +46,8 @@ def forward(lower: list, b: list) -> list:
     for i in range(len(b)):
         s = b[i]
         row = lower[i]
-        for k in range(i):
-            s -= row[k] * x[k]
+        for u, v in zip(x, row):
+            s -= u * v
         x.append(s / row[i])
     return x
 

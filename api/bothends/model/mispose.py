@@ -17,6 +17,10 @@ __all__ = ["misposes"]
 
 PART = 2.0
 """What a slip in part of a pose's readings must explain more than one in all of them, in sums of squares."""
+THINNEST = 6.5 * MM
+"""Boards up to this thickness, [m], are hardly ever laid under a tyre: a quarter of an inch lifts nothing."""
+NO_BOARD = -8.0
+"""What inches must explain less where the board typed in millimetres would be as thin as that."""
 MOST_ROUNDS = 8
 """Rounds of readings in one pose that are told apart."""
 THIN = 13.0 * MM
@@ -54,8 +58,8 @@ def _stands(rounds: list) -> list:
     return out
 
 
-def misposes(figures: Misfits) -> list:
-    """Every slip of a pose worth trying on an estimate's log, as Slip."""
+def misposes(figures: Misfits, parts: bool = True) -> list:
+    """Every slip of a pose worth trying on an estimate's log, as Slip; ``parts``: of part of its readings too."""
     ev = figures.estimate.evidence
     there: dict = {}
     for i in range(len(ev.observations)):
@@ -64,20 +68,23 @@ def misposes(figures: Misfits) -> list:
             there.setdefault(pose, []).append(i)
     out = []
     for pose in sorted(there):
-        if max([figures.heard[i] for i in there[pose]]) < LOUD_ENOUGH:
+        heard = 0.0
+        for i in there[pose]:
+            heard += figures.heard[i]
+        if heard < LOUD_ENOUGH:
             continue
         lift = ev.poses[pose][1]
         rounds = _rounds(ev.observations, there[pose])
-        tries = [("board under the other tyre", -lift)]
+        tries = [("board under the other tyre", -lift, 0.0)]
         if abs(lift) <= THIN and abs(lift) * INCH <= field("log.pose.board_left_mm").high * MM:
-            tries.append(("board in inches", lift * INCH))
-        for guess, meant in tries:
+            tries.append(("board in inches", lift * INCH, NO_BOARD if abs(lift) <= THINNEST else 0.0))
+        for guess, meant, rarity in tries:
             change = _change(figures, pose, meant, there[pose])
             if change is None:
                 continue
-            stands = _stands(rounds)
+            stands = _stands(rounds) if parts else [rounds]
             for number in range(len(stands)):
-                rare = PART if number else 0.0
+                rare = rarity + (PART if number else 0.0)
                 out.append(_slip(figures, guess, lift, meant, change, stands[number], rare))
     return out
 

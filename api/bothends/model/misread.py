@@ -36,18 +36,19 @@ def neighbours(figure: float) -> list:
     Examples
     --------
     >>> neighbours(231.0)
-    [321.0, 213.0]
+    [2031.0, 321.0, 213.0]
     >>> neighbours(-9.6)
-    [-6.9]
+    [-90.6, -6.9]
     """
-    text = "%.1f" % abs(figure)
+    # A nought in front is swapped as well: 10.7 typed as 01.7 is kept as 1.7.
+    text = "0%.1f" % abs(figure)
     if text.endswith(".0"):
         text = text[:-2]
     places = [i for i in range(len(text)) if text[i] != "."]
     out: list[float] = []
     for k in range(len(places) - 1):
         i, j = places[k], places[k + 1]
-        if text[i] == text[j] or (i == 0 and text[j] == "0" and len(places) > 1):
+        if text[i] == text[j] or (i == 1 and text[j] == "0"):
             continue
         other = float(text[:i] + text[j] + text[i + 1 : j] + text[i] + text[j + 1 :])
         out.append(-other if figure < 0.0 else other)
@@ -58,7 +59,7 @@ def _mistyped(figure: float) -> list:
     """(guess, figure meant, rarity) for any typed figure."""
     out: list[tuple] = [
         ("decimal point lost", figure / 10.0, 1.0),
-        ("decimal point lost", figure * 10.0, 2.0),
+        ("decimal point lost", figure * 10.0, 1.5),
     ]
     for other in neighbours(figure):
         out.append(("digits swapped", other, 3.0))
@@ -81,7 +82,7 @@ def _angle_slips(reading: Reading, datums: list) -> list:
         out.append(("gauge turned round", -raw, -datum, -raw, "value", 1.0))
         for other in datums:
             if abs(other - datum) > 0.5:
-                out.append(("datum of another pose", raw, other, other, "datum", 3.0))
+                out.append(("datum of another pose", raw, other, other, "datum", 5.0))
         for guess, other, rarity in _mistyped(datum):
             out.append((guess, raw, other, other, "datum", rarity + 2.0))
     for guess, other, rarity in _mistyped(raw):

@@ -123,12 +123,12 @@ class Whitener:
         self._through(self.factors[::-1], out)
         return [a * b for a, b in zip(out, self.scale)]
 
-    def rows(self, jacobian: list) -> list:
-        """T times a matrix : (m, n), given as rows; new rows are returned."""
+    def rows(self, jacobian: list, units: list) -> list:
+        """T times a matrix : (m, n), its columns measured in ``units`` : (n,), as new rows."""
         out = []
         for i in range(len(jacobian)):
             w = self.scale[i]
-            out.append([w * a for a in jacobian[i]])
+            out.append([w * a * b for a, b in zip(jacobian[i], units)])
         for k, v in self.factors:
             first, a = v[0]
             s = [a * b for b in out[first]]

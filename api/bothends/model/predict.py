@@ -100,8 +100,7 @@ def heights(
         rows.append(row)
         spreads.append(spread)
     variance = []
-    for one, other in ((0, 0), (1, 1), (0, 1)):
-        total = estimate.joint(rows[one], rows[other])
+    for total, (one, other) in zip(estimate.covariances(rows), ((0, 0), (1, 1), (0, 1))):
         for end in (0, 1):
             total += spreads[one][end] * spreads[other][end]
         total += floor[one] * floor[other] * (FLOOR_MM * MM) ** 2
