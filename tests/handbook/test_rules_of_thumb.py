@@ -5,8 +5,8 @@ from types import SimpleNamespace
 
 import pytest
 
+from bothends.model.bands import USUAL
 from bothends.model.bar import rate_nm_per_rad
-from bothends.model.evidence import FRICTION
 from bothends.model.fields import field
 from bothends.model.figures import POUND_KG
 from bothends.model.option import wheel_rate
@@ -128,7 +128,7 @@ def test_makers_tolerances_are_assumed_where_none_is_given():
 
 def test_friction_is_worth_a_few_millimetres_between_two_settlings():
     # Common practice, no source: two settlings may differ by a band of about four of its spreads.
-    assert 2e-3 < 4 * FRICTION < 5e-3
+    assert 2e-3 < 4 * USUAL < 5e-3
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from hypothesis import HealthCheck, settings
 
+from bothends.model.bands import USUAL
 from bothends.model.bar import rate_nm_per_rad
-from bothends.model.evidence import FRICTION, MODEL_ERROR
+from bothends.model.evidence import MODEL_ERROR
 from bothends.model.statics import equilibrium
 
 __all__ = ["BAR", "BOOK_RATE", "DEG", "GRAVITY", "SIDES", "Sheet", "Truth", "drawn", "plain", "steady"]
@@ -158,7 +159,7 @@ class Sheet:
         if rides and what not in ("hanging-angle", "wheel-load"):
             key = (self.teardown, pose, side, settling)
             if key not in self._friction:
-                self._friction[key] = self.noise.normal(0.0, FRICTION)
+                self._friction[key] = self.noise.normal(0.0, USUAL)
             rub = self._friction[key]
             off += (
                 rub / (self.truth.arm_m * math.cos(self.true("riding-angle", side, *pose) * DEG)) / DEG

@@ -5,8 +5,9 @@ import math
 import numpy as np
 import pytest
 
+from bothends.model.bands import USUAL
 from bothends.model.estimate import Estimate
-from bothends.model.evidence import FRICTION, MODEL_ERROR, PITCH
+from bothends.model.evidence import MODEL_ERROR, PITCH
 from bothends.model.predict import heights
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
@@ -225,7 +226,7 @@ def test_one_settling_keeps_its_friction_however_often_it_is_read():
     estimate = estimated(sheet)
     _, variance, _ = heights(estimate, estimate.rest_at((0.0, 0.0)), (False, False))
     # The height of the next settling: this one's friction is in the mark, the next one's comes on top.
-    assert math.sqrt(variance[0]) > FRICTION * math.sqrt(2) * 0.99
+    assert math.sqrt(variance[0]) > USUAL * math.sqrt(2) * 0.99
 
 
 def test_a_hang_test_shows_the_lever():
@@ -293,7 +294,7 @@ def test_figures_are_as_sure_as_they_say():
                 estimate, estimate.rest_at(tuple(t * DEG for t in turn)), (turn[0] != 0, turn[1] != 0)
             )
             off = [
-                truth.mark_m[s] + true.height[s] + noise.normal(0.0, FRICTION) - mean[s] for s in (0, 1)
+                truth.mark_m[s] + true.height[s] + noise.normal(0.0, USUAL) - mean[s] for s in (0, 1)
             ]  # fmt: skip
             squares.append((off[0] ** 2 / variance[0] + off[1] ** 2 / variance[1]) / 2)
             squares.append((off[0] - off[1]) ** 2 / (variance[0] + variance[1] - 2 * variance[2]))

@@ -155,6 +155,17 @@ class Garage:
             return False
         return not self._wish.address
 
+    def context(self) -> ssl.SSLContext:
+        """What the app's server shakes hands with; ``watch`` puts a renewed certificate into it.
+
+        The oldest version is said here and not left to Python, whose own default may be "whatever OpenSSL has". RFC
+        8996 has put the older ones to rest.
+        """
+        context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        context.minimum_version = ssl.TLSVersion.TLSv1_2
+        context.load_cert_chain(self.shown.chain, self.shown.key)
+        return context
+
     async def watch(
         self,
         context: ssl.SSLContext,

@@ -190,7 +190,7 @@ def serve(settings: Settings, ways: Ways) -> int:
             signal.signal(number, _end)
         more: dict[str, Any] = {"proxy_headers": ways.proxy}
         if garage:
-            more |= {"ssl_certfile": garage.shown.chain, "ssl_keyfile": garage.shown.key}
+            more["ssl_context_factory"] = lambda *_: garage.context()
         app = create_app(settings)
         local = f"http://{HOST}:{ports.get('local-port', ports['port'])}/"
         server = _Server(uvicorn.Config(app, lifespan="on", **{**QUIET, **more}))
