@@ -46,6 +46,7 @@ class Estimate:
         start: list | None = None,
         friction: float = USUAL,
         exact: bool = False,
+        arm: tuple | None = None,
     ) -> None:
         """Fit a case.
 
@@ -59,6 +60,8 @@ class Estimate:
             the sum of squares is known well enough to rank by it, unless ``exact``.
         friction : float
             Standard deviation of the height a side settles at, [m].
+        arm : (2,)
+            Mean and standard deviation believed of the lever, [m]; as the car has it where left out.
         """
         self.case = case
         self.friction = friction
@@ -69,7 +72,7 @@ class Estimate:
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
         ev = self.evidence
-        prior = Prior(case, ev, self.turns)
+        prior = Prior(case, ev, self.turns, arm)
         self.mean = prior.mean
         self.scale = prior.scale
         self.precision = prior.precision

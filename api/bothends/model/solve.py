@@ -8,12 +8,12 @@ from .degrees import Degrees
 from .doubt import doubts
 from .estimate import Estimate
 from .fields import SIDES
-from .friction import fitted
 from .headline import headline
 from .lattice import Lattice, Search
 from .learned import learned, posterior
 from .predict import heights, mark_of
 from .problem import ModelProblem
+from .refine import fitted
 from .request import Case, read, required
 from .teeth import fine_step_deg
 from .units import DEG, GRAVITY, MM
