@@ -36,9 +36,6 @@ STANDING = (
 CAUTIONS = {
     "doubts": "Readings disagree. Read the doubted ones again before you turn anything.",
     "repaired": "Readings contradict each other. The figures assume the suggested corrections.",
-    "coarse": "No whole teeth come near this target: one step turns the arm by %(step)s. Widen the tolerance or"
-    " change"
-    " the target.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",
@@ -139,7 +136,6 @@ TEST_NAMES = {
     "hanging-angle": "reading the hanging angles",
     "settling": "settling the car once more",
     "arm-length": "taping the arms",
-    "bar-size": "measuring a bar",
 }
 """How a headline speaks of a test."""
 
