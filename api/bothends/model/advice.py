@@ -7,12 +7,13 @@ are averaged over where the mean may go, the teeth being chosen anew each time. 
 import math
 
 from .estimate import Estimate
+from .figures import length, load
 from .lattice import Search
 from .linalg import cholesky, forward, matvec
 from .odds import COARSE, interval, landing
 from .point import Point
 from .sentences import TESTS
-from .trial import Trial, facts, trials
+from .trial import BALLAST, BOARD, Trial, facts, trials
 
 __all__ = ["advise"]
 
@@ -118,10 +119,12 @@ def _gain(search: Search, point: Point, trial: Trial, untold: float) -> float | 
     return _expected_odds(search, point.variance, after) - untold
 
 
-def _text(trial: Trial) -> str:
-    if trial.what != "board-test":
-        return TESTS[trial.what]
-    return TESTS["board-test-both" if trial.side == "both" else "board-test-one"] % {"side": trial.side}
+def _text(trial: Trial, units: str) -> str:
+    name = trial.what
+    if name == "board-test":
+        name += "-both" if trial.side == "both" else "-one"
+    gaps = {"side": trial.side, "board": length(BOARD, units), "ballast": load(BALLAST, units)}
+    return TESTS[name] % gaps
 
 
 def advise(search: Search, point: Point | None) -> tuple:
@@ -154,7 +157,7 @@ def advise(search: Search, point: Point | None) -> tuple:
             told[trial.what] = max(point.odds, odds)
         if gain >= LEAST_GAIN:
             found = {"what": trial.what, "side": trial.side, "odds_after": odds, "minutes": trial.minutes}
-            found["text"] = _text(trial)
+            found["text"] = _text(trial, search.case.units)
             ranked.append((-gain / trial.minutes, len(ranked), found))
     ranked.sort()
     for trial in facts(search.estimate):

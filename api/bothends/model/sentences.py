@@ -140,14 +140,14 @@ TEST_NAMES = {
 """How a headline speaks of a test."""
 
 TESTS = {
-    "board-test-one": "Board test: a board of 50 mm under the %(side)s tyre. Settle the car in place, read both"
+    "board-test-one": "Board test: a board of %(board)s under the %(side)s tyre. Settle the car in place, read both"
     " heights and riding angles.",
-    "board-test-both": "Board test: a board of 50 mm under one tyre, then under the other. Settle the car in"
+    "board-test-both": "Board test: a board of %(board)s under one tyre, then under the other. Settle the car in"
     " place each"
     " time, read both heights and riding angles.",
     "hang-test": "Droop test: body on axle stands, wheels hanging. Read arm and hub to body; again on the wheels.",
     "scales": "Weigh both rear wheels on scales.",
-    "ballast-test": "Ballast test: 50 kg over the axle. Settle the car, read both heights and riding angles.",
+    "ballast-test": "Ballast test: %(ballast)s over the axle. Settle the car, read both heights and riding angles.",
     "body-height": "Read both ride heights again, twice.",
     "riding-angle": "Read both riding angles, with the body reading.",
     "hanging-angle": "Read both hanging angles while the arms are free.",
@@ -159,7 +159,7 @@ TESTS = {
 }
 
 ASSUMED = {
-    "car.bar": "Bar not measured: %(value).0f N·m per degree, give or take %(percent).0f in 100.",
+    "car.bar": "Bar not measured: %(value)s per degree, give or take %(percent).0f in 100.",
     "car.arm_mm": "Arm not measured: %(value)s ± %(range)s.",
     "car.load_kg": "Loads not known: %(value)s ± %(range)s on each rear spring.",
     "hanging": "%(side)s hanging angle not read: %(value)s ± %(range)s.",
