@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "32f58cb434e925ac",
+ "hash": "c59b15ef85e42d53",
  "files": {
   "/app.js": "634c154009882335fffeb48ea05d145e",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "d892158c7a4472f0e132b0ecf3151fd0",
   "/py/model/bounds.py": "77a42ab8594ebc6c31ea461b2e95df8f",
-  "/py/source.json": "3ad7177c91916f9c23d2d8cba64b1d13",
+  "/py/source.json": "a4b4afcafa23d62bd9d4756c3d49460c",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "229c4653b97569377827e42a50dfb272",

@@ -70,6 +70,8 @@ HEADLINES = {
     "turn": wished(_known(), rise(30.0, tolerance_mm=12.0, lean_mm=12.0)),
     "turn-test": wished(stood(), rise(30.0)),
     "turn-coarse": wished(stood(), rise(60.0), teeth=(20, 20)),
+    "turn-held": wished(stood(), rise(30.0), held={"right": BOTH}),
+    "turn-degrees-held": {"target": rise(30.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
     "turn-degrees": {"target": rise(30.0, tolerance_mm=14.0, lean_mm=14.0), "log": _known().log},
     "turn-degrees-test": {"target": rise(30.0)},
     "read-first": _doubted(),
@@ -102,7 +104,7 @@ MORE = {
     "same teeth": wished(stood(), rise(30.0), teeth=(44, 44)),
     "dividing teeth": wished(stood(), rise(30.0), teeth=(22, 44)),
     "repaired": _repaired(),
-    "one side in degrees": {"target": rise(30.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
+    "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip
 EVERY = {**HEADLINES, **MORE}
 

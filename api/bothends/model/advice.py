@@ -63,6 +63,20 @@ def _after(estimate: Estimate, trial: Trial, heights: tuple, variance: tuple) ->
     return tuple(out)
 
 
+def _turns(search: Search, step: list, off: tuple) -> list:
+    """Turns of each side, [rad], worth trying were the deviation ``off`` at the centre: the steps on either side."""
+    if step[0] and step[1]:
+        back = search.solve(search.map, off)
+        wanted = [search.centre[s] - back[s] for s in (0, 1)]
+    else:
+        wanted = [search.alone(s, off) for s in (0, 1)]
+    out = []
+    for turn, one in zip(wanted, step):
+        down = one * math.floor(turn / one) if one else 0.0
+        out.append((down, down + one) if one else (0.0,))
+    return out
+
+
 def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
     """Odds after a test, averaged over where it may move the expected heights, teeth chosen anew each time."""
     aim = search.aim
@@ -79,7 +93,7 @@ def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
     cos = math.cos(turn)
     sin = math.sin(turn)
     (m11, m12), (m21, m22) = search.map
-    fine = search.fine
+    step = [search.fine * unit for unit in search.unit]
     x0, y0 = search.off
     sx, sy = math.sqrt(after[0]), math.sqrt(after[1])
     sd = math.sqrt(max(1e-12, after[0] + after[1] - 2.0 * after[2]))
@@ -88,15 +102,13 @@ def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
         for v, wv in SPREAD:
             x = x0 + first * u * cos - second * v * sin
             y = y0 + first * u * sin + second * v * cos
-            back = search.solve(search.map, (x, y))
-            left = (search.centre[0] - back[0]) / fine
-            right = (search.centre[1] - back[1]) / fine
+            turns = _turns(search, step, (x, y))
             best = -1.0
             chosen = (x, y)
-            for n in (math.floor(left), math.floor(left) + 1):
-                for m in (math.floor(right), math.floor(right) + 1):
-                    dl = n * fine - search.centre[0]
-                    dr = m * fine - search.centre[1]
+            for left in turns[0]:
+                for right in turns[1]:
+                    dl = left - search.centre[0]
+                    dr = right - search.centre[1]
                     p = x + m11 * dl + m12 * dr
                     q = y + m21 * dl + m22 * dr
                     rank = interval(mean=p, sd=sx, half_width=aim.tolerance)

@@ -98,10 +98,14 @@ HEADLINES = {
     "turn-coarse": "Turn left %(left)s, right %(right)s: chance %(odds)s, because one step turns the arm by"
     " %(step)s,"
     " %(jump)s of height.",
+    "turn-held": "Turn left %(left)s, right %(right)s: chance %(odds)s, because the ends that are held leave"
+    " nothing nearer.",
     "turn-degrees": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s to be on target.",
     "turn-degrees-test": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s to be on target;"
     " %(test)s"
     " first makes it %(after)s.",
+    "turn-degrees-held": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s, because the ends that"
+    " are held leave nothing nearer.",
     "read-first": "Read again first: the teeth depend on which reading is right. %(doubt)s",
     "forbidden": "Not possible on this car. %(words)s. Other bars or another target would lift that.",
     "forbidden-lower": "Not possible on this car. %(words)s. A target %(by)s lower would lift that.",
