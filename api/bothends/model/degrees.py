@@ -31,6 +31,7 @@ class Degrees(Search):
         self.step = tuple(steps)
         # What advice counts in while there are no teeth.
         self.fine = FINE_STEP_DEG * DEG
+        self.unit = tuple([step / self.fine for step in steps])
         Search.__init__(self, estimate, wish)
         self.now = self._point((0.0, 0.0))
 

@@ -41,7 +41,7 @@ class Plan:
         self.repaired = False
         try:
             self.estimate = fitted(self.case)
-            self.doubts = doubts(self.case, self.estimate)[0]
+            self.doubts = doubts(self.case, self.estimate, self.case.units)[0]
         except ModelProblem as problem:
             if problem.code != "not-converged":
                 raise
@@ -50,7 +50,7 @@ class Plan:
 
     def _repair(self, problem: ModelProblem) -> None:
         """Plan as if the named slips were put right, where only that makes sense of the log; say so."""
-        self.doubts, case = doubts(self.case, None)
+        self.doubts, case = doubts(self.case, None, self.case.units)
         loudest = self.doubts[0]
         if loudest["guess"] == "unexplained":
             problem.path = "$.log[%d]" % loudest["log_index"]
