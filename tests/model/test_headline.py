@@ -1,4 +1,4 @@
-"""The answer in one sentence: its code, the one reason that matters, the way out; and when the car is left alone."""
+"""The answer in one sentence: its code, the one reason that matters, the way out; and when a car is left alone."""
 
 import re
 

@@ -64,7 +64,7 @@ def _after(estimate: Estimate, trial: Trial, heights: tuple, variance: tuple) ->
 
 
 def _turns(search: Search, step: list, off: tuple) -> list:
-    """Turns of each side, [rad], worth trying were the deviation ``off`` at the centre: the steps on either side."""
+    """Turns of each side, [rad], worth trying were the deviation ``off`` at the centre: a step either way."""
     if step[0] and step[1]:
         back = search.solve(search.map, off)
         wanted = [search.centre[s] - back[s] for s in (0, 1)]
