@@ -8,7 +8,7 @@ import math
 
 from .aim import Aim
 from .estimate import Estimate
-from .odds import interval, landing
+from .odds import COARSE, interval, landing
 from .point import Point
 from .teeth import cheapest, greatest_common_divisor
 from .wish import Wish
@@ -65,9 +65,13 @@ class Search:
         return None
 
     def judge(self, point: Point) -> None:
-        """Set a point's odds for the aim."""
+        """Set a point's odds for the aim, well enough to choose by; ``weigh`` sets them for good."""
         point.odds = landing(
-            mean=point.off, variance=point.variance, tolerance=self.aim.tolerance, lean=self.aim.lean
+            mean=point.off,
+            variance=point.variance,
+            tolerance=self.aim.tolerance,
+            lean=self.aim.lean,
+            rule=COARSE,
         )
 
     def weigh(self, point: Point) -> None:
