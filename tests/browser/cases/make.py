@@ -87,6 +87,15 @@ CASES = {
         ]
     ),
     "one-tooth-off": case([*PLAIN, {**MOVE, "left": {"inner": -3, "outer": 5}}, *AFTER]),
+    "board-in-inches": case(
+        PLAIN
+        + [
+            {**entry, "pose": {"board_left_mm": 2.0}} if entry["pose"] == LEFT else entry
+            for entry in [*BOARDS, *BOARDS]
+        ]
+    ),
+    "typed-twice": case([*PLAIN, *BOARDS, *pair("body-height", 222.0, 222.0), MOVE, *AFTER]),
+    "first-visit-in-inches": case([*PLAIN[:4], *pair("body-height", 8.4, 8.7)]),
     "hollow-swing": case(
         PLAIN,
         {
