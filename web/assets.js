@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "6306822de8c6a94d",
+ "hash": "37044bebdd8b65ea",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a267286",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "d892158c7a4472f0e132b0ecf3151fd0",
-  "/py/source.json": "c4390cc7d34607c5a6e707095b95f4fc",
+  "/py/source.json": "28c4d0997cc70f2a83fdb796ca509005",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "6df7ed18934525f5df21744e07b033d1",
