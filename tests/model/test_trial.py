@@ -107,7 +107,9 @@ def test_reading_the_datum_at_last_is_worth_what_it_brings():
     sheet = Sheet(Truth()).plain(1, reference="gravity", pitch=1.0)
     for what, _, promised, kept, _ in promised_and_kept(sheet):
         if what in ("riding-angle", "hanging-angle"):
-            assert promised == pytest.approx(kept, rel=0.012), what
+            # The new reading is of the settling that the old one was of, which told the sides apart; the trial takes
+            # it as another.
+            assert promised == pytest.approx(kept, rel=0.02), what
 
 
 def test_the_same_board_test_again_is_worth_what_it_brings():
