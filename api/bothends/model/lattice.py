@@ -31,7 +31,7 @@ WINDOW = 3
 FINALISTS = 5
 """Points worked out exactly after the quick rank."""
 COARSE_STEP = 0.05
-"""Fine step above which the linear map says little, and every point is worked out, [rad]."""
+"""Step of a side above which the linear map says little, and every point is worked out, [rad]."""
 
 
 class Search:
@@ -259,7 +259,7 @@ class Lattice(Search):
                     continue
                 ranked.append((self.work(left, right) - self.screen(left, right), left, right))
         ranked.sort()
-        keep = len(ranked) if self.fine > COARSE_STEP else FINALISTS
+        keep = len(ranked) if self.fine * max(self.unit) > COARSE_STEP else FINALISTS
         best: Point | None = None
         for _, left, right in ranked[:keep]:
             point = self.point(left, right, self.rest.phi)
