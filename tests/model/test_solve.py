@@ -107,6 +107,7 @@ ANSWER = {
             "field": str,
             "side": (str, NONE),
             "end": (str, NONE),
+            "also": Maybe({"guess": str, "text": str}),
         }
     ],
     "cautions": [str],

@@ -87,6 +87,7 @@ def made(seed: int, scene: Scenario, *, friction: float = 1.0) -> Case:
     mechanic.reads, mechanic.marks, mechanic.tails = scene.reads, scene.marks, scene.tails
     if scene.hang_test is not None:
         mechanic.reads_hub = scene.hang_test
+        mechanic.hub_rounds = scene.rounds
     if scene.settles_again is not None:
         mechanic.settles_again = scene.settles_again
     read, judged = _floors(scene, twist)

@@ -73,7 +73,7 @@ class Residuals:
         self.turn = np.array([ev.turns[pose[0]] for pose in ev.poses])
         self.clamps = np.array([[ev.clamps[pose[0]], ev.clamps[pose[0]] + 1] for pose in ev.poses])
         self.lift = np.array([pose[1] for pose in ev.poses])
-        self.ballast = np.array([pose[2:] for pose in ev.poses])
+        self.ballast = np.array([pose[2:4] for pose in ev.poses])
         self.rest, self.unsprung = ev.rest, ev.unsprung
         self.turns = np.array([ev.turns[o.teardown][o.side] for o in self.seen])
         self.side = np.array([o.side for o in self.seen])

@@ -63,6 +63,8 @@ class Mechanic:
     reads: tuple[str, ...] = ("hanging-angle", "riding-angle", "body-height")
     marks: bool = False
     """Says ``resettled`` where the car is settled between rounds."""
+    hub_rounds: int = 1
+    """How often a hang test is read."""
     tails: bool = False
 
     def log(self, state: State, style: str, stand: Stand = LEVEL) -> list[dict]:
@@ -75,7 +77,8 @@ class Mechanic:
             for which, board in ((1, (self.board_mm, 0.0)), (2, (0.0, self.board_mm))):
                 self._standing(entries, state, noise, board, self.board_rounds, 10 * which, stand)
         if self.reads_hub and state.teardown == 0:
-            self._hub(entries, state, noise, stand)
+            for _ in range(self.hub_rounds):
+                self._hub(entries, state, noise, stand)
         return entries
 
     def arms_free(self, state: State) -> list[dict]:

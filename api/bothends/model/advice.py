@@ -7,12 +7,13 @@ are averaged over where the mean may go, the teeth being chosen anew each time. 
 import math
 
 from .estimate import Estimate
+from .figures import length, load
 from .lattice import Search
 from .linalg import cholesky, forward, matvec
 from .odds import COARSE, interval, landing
 from .point import Point
 from .sentences import TESTS
-from .trial import Trial, facts, trials
+from .trial import BALLAST, BOARD, Trial, facts, trials
 
 __all__ = ["advise"]
 
@@ -62,6 +63,20 @@ def _after(estimate: Estimate, trial: Trial, heights: tuple, variance: tuple) ->
     return tuple(out)
 
 
+def _turns(search: Search, step: list, off: tuple) -> list:
+    """Turns of each side, [rad], worth trying were the deviation ``off`` at the centre: a step either way."""
+    if step[0] and step[1]:
+        back = search.solve(search.map, off)
+        wanted = [search.centre[s] - back[s] for s in (0, 1)]
+    else:
+        wanted = [search.alone(s, off) for s in (0, 1)]
+    out = []
+    for turn, one in zip(wanted, step):
+        down = one * math.floor(turn / one) if one else 0.0
+        out.append((down, down + one) if one else (0.0,))
+    return out
+
+
 def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
     """Odds after a test, averaged over where it may move the expected heights, teeth chosen anew each time."""
     aim = search.aim
@@ -78,7 +93,7 @@ def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
     cos = math.cos(turn)
     sin = math.sin(turn)
     (m11, m12), (m21, m22) = search.map
-    fine = search.fine
+    step = [search.fine * unit for unit in search.unit]
     x0, y0 = search.off
     sx, sy = math.sqrt(after[0]), math.sqrt(after[1])
     sd = math.sqrt(max(1e-12, after[0] + after[1] - 2.0 * after[2]))
@@ -87,15 +102,13 @@ def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
         for v, wv in SPREAD:
             x = x0 + first * u * cos - second * v * sin
             y = y0 + first * u * sin + second * v * cos
-            back = search.solve(search.map, (x, y))
-            left = (search.centre[0] - back[0]) / fine
-            right = (search.centre[1] - back[1]) / fine
+            turns = _turns(search, step, (x, y))
             best = -1.0
             chosen = (x, y)
-            for n in (math.floor(left), math.floor(left) + 1):
-                for m in (math.floor(right), math.floor(right) + 1):
-                    dl = n * fine - search.centre[0]
-                    dr = m * fine - search.centre[1]
+            for left in turns[0]:
+                for right in turns[1]:
+                    dl = left - search.centre[0]
+                    dr = right - search.centre[1]
                     p = x + m11 * dl + m12 * dr
                     q = y + m21 * dl + m22 * dr
                     rank = interval(mean=p, sd=sx, half_width=aim.tolerance)
@@ -118,10 +131,12 @@ def _gain(search: Search, point: Point, trial: Trial, untold: float) -> float | 
     return _expected_odds(search, point.variance, after) - untold
 
 
-def _text(trial: Trial) -> str:
-    if trial.what != "board-test":
-        return TESTS[trial.what]
-    return TESTS["board-test-both" if trial.side == "both" else "board-test-one"] % {"side": trial.side}
+def _text(trial: Trial, units: str) -> str:
+    name = trial.what
+    if name == "board-test":
+        name += "-both" if trial.side == "both" else "-one"
+    gaps = {"side": trial.side, "board": length(BOARD, units), "ballast": load(BALLAST, units)}
+    return TESTS[name] % gaps
 
 
 def advise(search: Search, point: Point | None) -> tuple:
@@ -154,7 +169,7 @@ def advise(search: Search, point: Point | None) -> tuple:
             told[trial.what] = max(point.odds, odds)
         if gain >= LEAST_GAIN:
             found = {"what": trial.what, "side": trial.side, "odds_after": odds, "minutes": trial.minutes}
-            found["text"] = _text(trial)
+            found["text"] = _text(trial, search.case.units)
             ranked.append((-gain / trial.minutes, len(ranked), found))
     ranked.sort()
     for trial in facts(search.estimate):

@@ -9,7 +9,7 @@ import math
 from .beliefs import FINE_STEP_DEG
 from .estimate import Estimate
 from .fields import SIDES
-from .figures import angle, length, load
+from .figures import angle, length, load, torque
 from .obstacle import SIDE_NAMES
 from .sentences import ASSUMED
 from .statics import ALPHA_LEFT, ARM, LOAD_LEFT, RATE
@@ -108,7 +108,7 @@ def _facts(estimate: Estimate, told: dict, odds: float) -> list:
     if not car.bar_given:
         rate, sd = estimate.constant(RATE)
         nm = math.exp(rate) * DEG
-        words = ASSUMED["car.bar"] % {"value": nm, "percent": 100.0 * CERTAIN * sd}
+        words = ASSUMED["car.bar"] % {"value": torque(nm, units), "percent": 100.0 * CERTAIN * sd}
         add("bar-size", "car.bar", None, nm, nm * sd, "N·m/°", words)
     if not car.counted:
         words = ASSUMED["teeth"] % {"value": angle(FINE_STEP_DEG * DEG)}

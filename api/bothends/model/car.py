@@ -25,7 +25,8 @@ class Car:
 
     A fact that is not known is None (``diameter``, ``bore``, ``length``, ``inner_teeth``, ``outer_teeth``, limits)
     or believed (``rate`` [N m/rad] with ``rate_sd`` as a logarithm, ``arm``, ``load``), and ``bar_given``,
-    ``arm_given``, ``load_given`` say which. ``held`` ((inner, outer) left, right): ends that must not be turned.
+    ``arm_given``, ``load_given`` say which; ``arm_taped``: given without a spread. ``held`` ((inner, outer) left,
+    right): ends that must not be turned.
     """
 
     def __init__(self, source: dict) -> None:
@@ -36,6 +37,8 @@ class Car:
         self.arm_given = arm is not None
         self.arm = (ARM_MM if arm is None else arm) * MM
         sd = take(car, "car.arm_sd_mm")
+        # A taped arm of which nothing else is said may belong to a longer lever (see `lever`).
+        self.arm_taped = arm is not None and sd is None
         if sd is None:
             taped = ARM_TAPED_SWING_SD_MM if self.axle == "swing" else ARM_TAPED_SD_MM
             sd = ARM_SD_MM if arm is None else taped

@@ -58,7 +58,7 @@ def _points(search: Search) -> list:
     return out + [search.now]
 
 
-def choose(search: Search, doubted: bool) -> Choice:
+def choose(search: Search) -> Choice:
     """The options of one target.
 
     What a given limit forbids comes after what it does not. The car as it is leads only where it is within the
@@ -67,8 +67,6 @@ def choose(search: Search, doubted: bool) -> Choice:
     Parameters
     ----------
     search : Lattice or Degrees
-    doubted : bool
-        Whether doubted readings change the plan, so that nothing is recommended.
     """
     limits = travels(search.estimate)
     chosen: list = []
@@ -99,6 +97,5 @@ def choose(search: Search, doubted: bool) -> Choice:
     rest.sort(key=lambda item: (rank(item)[0], -item[1]["odds"], item[2]))
     chosen = chosen[:1] + rest
     options = [option for _, option, _ in chosen]
-    sound = not options[0]["stopped_by"] and not doubted
-    options[0]["recommended"] = sound and options[0]["odds"] >= HOPELESS
+    options[0]["recommended"] = not options[0]["stopped_by"] and options[0]["odds"] >= HOPELESS
     return Choice(options, [point for point, _, _ in chosen], close)

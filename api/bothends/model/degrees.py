@@ -31,10 +31,11 @@ class Degrees(Search):
         self.step = tuple(steps)
         # What advice counts in while there are no teeth.
         self.fine = FINE_STEP_DEG * DEG
+        self.unit = tuple([step / self.fine for step in steps])
         Search.__init__(self, estimate, wish)
-        self.now = self._point((0.0, 0.0))
+        self.now = self.turned((0.0, 0.0))
 
-    def _point(self, by: tuple) -> Point:
+    def turned(self, by: tuple) -> Point:
         """The point that turns both sides by so much from the present, [rad]."""
         moved = tuple([abs(b) > 0.5 * s and s > 0.0 for b, s in zip(by, self.step)])
         turn = []
@@ -63,7 +64,7 @@ class Degrees(Search):
         if 0.0 in self.step:
             side = 0 if self.step[1] == 0.0 else 1
             return self.one_side(side) if self.step[side] else None
-        return self._point(tuple(self.centre))
+        return self.turned(tuple(self.centre))
 
     def outer_ends(self) -> Point | None:
         """Nothing yet: what outer ends alone can do is only known once they are counted."""
@@ -72,7 +73,7 @@ class Degrees(Search):
     def one_side(self, side: int) -> Point | None:
         """One side turned to where it comes nearest, the other left alone."""
         by = self.alone(side)
-        point = self._point((by, 0.0) if side == 0 else (0.0, by))
+        point = self.turned((by, 0.0) if side == 0 else (0.0, by))
         return point if point.ends() and point.rest is not None else None
 
 

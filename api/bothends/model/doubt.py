@@ -1,127 +1,25 @@
 """Readings that disagree with the rest, and the likely slip behind each.
 
 Every reading is held against what all the others say it should be (see `misfit`). Above LOUD standard deviations
-the usual slips are tried: for each the drop of the whole misfit is taken from the linear model, the best few are
-fitted in earnest, and the one that repairs the log is named with its value. Where none does, the reading is
-unexplained.
+the usual slips are tried (see `repair`) and the one that mends the log is named with its value. Where none does,
+the reading is unexplained. What a short log cannot contradict is left to common sense (see `sense`).
 """
+
+import math
 
 from .doubt_words import sentence
 from .estimate import Estimate
-from .miscount import miscounts
 from .misfit import Misfits
-from .mispose import misposes
-from .misread import misreadings
-from .mixup import mixups
 from .problem import ModelProblem
+from .repair import LOUD, likeliest, together
 from .request import Case
+from .sense import unlikely
 from .slip import Slip
 
 __all__ = ["LOUD", "doubts"]
 
-LOUD = 4.0
-"""Standardised residual above which a reading is doubted."""
-TRIED = 4
-WORTH = 12.0
-"""Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
-JOINT = 16.0
-"""The same for a slip that shows in many readings and in none of them above LOUD."""
-UNNAMED = 9.0
-"""What leaving a reading out without a name counts for: a name whose value then still misses by more than three
-standard deviations is none."""
-CLOSE = 6.0
-"""Sums of squares within which a second slip is told beside the first: odds of 20 to 1."""
-FAR = 0.25
-"""Share of the best drop by which another slip's may fall short, by the linear model, and still be fitted."""
 MOST = 3
-
-
-class _Repair:
-    """A slip fitted in earnest: the case put right, its misfits, and the sum of squares with its rarity."""
-
-    def __init__(self, slip: Slip, case: Case, after: Misfits) -> None:
-        self.slip = slip
-        self.case = case
-        self.after = after
-        self.square = after.square + slip.rarity
-
-
-def _ranked(figures: Misfits, found: list) -> list:
-    """(linear change with rarity, slip) of the TRIED likeliest of these slips, best first."""
-    ranked = []
-    for number in range(len(found)):
-        slip = found[number]
-        drop = figures.change(slip.shifts()) if slip.drop is None else slip.drop
-        # The number settles ties, for slips themselves have no order.
-        ranked.append((drop + slip.within + slip.rarity, number, slip))
-    ranked.sort()
-    return [(rank, slip) for rank, _, slip in ranked[:TRIED]]
-
-
-def _together(figures: Misfits) -> bool:
-    """Whether a slip that shows in many readings, in none of them loudly, is to be looked for."""
-    if figures.square <= len(figures.residual):
-        return False
-    ranked = _ranked(figures, mixups(figures) + misposes(figures, False) + miscounts(figures))
-    return bool(ranked) and ranked[0][0] <= -JOINT
-
-
-def _fitted(slip: Slip, case: Case, figures: Misfits) -> _Repair | None:
-    """The slip put right and the log fitted anew, or None where it does not mend what is loudest."""
-    repaired = slip.repaired(case)
-    try:
-        after = Misfits(Estimate(repaired, near=figures.estimate, start=figures.moved(slip.shifts())))
-    except ModelProblem:
-        return None
-    # Lessening the misfit is not enough: what was put right must fit as well as its rarity asks, and what was
-    # loudest must fit too.
-    loudest = figures.worst()[0]
-    if abs(after.residual.get(loudest, 0.0)) > LOUD:
-        return None
-    most = UNNAMED - slip.rarity if len(slip.replace) == 1 else LOUD * LOUD
-    for index in slip.replace:
-        if after.residual.get(index, 0.0) ** 2 > most:
-            return None
-    return _Repair(slip, repaired, after)
-
-
-def _likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple:
-    """The slip that best repairs the log and a nearly equal second : (_Repair or None, _Repair or None).
-
-    Ranked twice, about the fit and about the prior: a loud slip can drag the fit so far that its own
-    derivatives mislead.
-    """
-    before = whole if whole is not None else linear
-    limit = before.square - (WORTH if abs(before.worst()[1]) > LOUD else JOINT)
-    tried: list[tuple] = []
-    found: list[tuple] = []
-    lists = []
-    for figures in (whole, linear):
-        if figures is not None:
-            tries = misreadings(figures) + mixups(figures) + misposes(figures) + miscounts(figures)
-            lists.append((figures, _ranked(figures, tries)))
-    for place in range(TRIED):
-        for figures, ranked in lists:
-            if place >= len(ranked) or ranked[place][1].key() in tried:
-                continue
-            rank, slip = ranked[place]
-            if found:
-                best = min(found)[0]
-                # Hopeless by the linear model already: not worth a fit.
-                if figures.square + rank > best + CLOSE + FAR * max(0.0, figures.square - best):
-                    continue
-            tried.append(slip.key())
-            repair = _fitted(slip, case, figures)
-            if repair is not None and repair.square < limit:
-                found.append((repair.square, len(tried), repair))
-    if not found:
-        return None, None
-    found.sort()
-    second = None
-    for square, _, repair in found[1:]:
-        if square < found[0][0] + CLOSE and second is None:
-            second = repair
-    return found[0][2], second
+"""Doubts told of one log at most."""
 
 
 def _told(slip: Slip, misfit: float, second: Slip | None, units: str) -> dict:
@@ -130,7 +28,7 @@ def _told(slip: Slip, misfit: float, second: Slip | None, units: str) -> dict:
     if second is not None:
         also = {
             "guess": second.guess,
-            "text": sentence(second.guess, second.gaps, units),
+            "text": sentence(second.words, second.gaps, units),
             "repaired_value": second.value,
         }
     return {
@@ -141,10 +39,98 @@ def _told(slip: Slip, misfit: float, second: Slip | None, units: str) -> dict:
         "field": slip.field,
         "side": slip.side,
         "end": slip.end,
-        "text": sentence(slip.guess, slip.gaps, units),
+        "text": sentence(slip.words, slip.gaps, units),
         "also": also,
         "entries": sorted(slip.replace) if slip.replace else [slip.index],
     }
+
+
+class _Search:
+    """What has been found of a log so far: the doubts told, and the case with all of them put right or left out."""
+
+    def __init__(self, case: Case, estimate: Estimate | None, units: str) -> None:
+        self.case = case
+        self.units = units
+        self.whole = None if estimate is None else Misfits(estimate)
+        self.told: list[dict] = []
+        self.taken: list[int] = []
+
+    def tell(self, slip: Slip, misfit: float, second: Slip | None = None) -> None:
+        """Add a doubt."""
+        self.taken.append(slip.index)
+        self.told.append(_told(slip, misfit, second, self.units))
+
+    def fit(self, near: Misfits | None, alike: bool = False) -> Misfits | None:
+        """The case as it is now, fitted anew; None where that fails."""
+        estimate = None if near is None else near.estimate
+        start = None if near is None else near.estimate.theta
+        try:
+            return Misfits(Estimate(self.case, near=estimate, start=start, alike=alike))
+        except ModelProblem:
+            return None
+
+    def by_sense(self, nameless: bool) -> None:
+        """What common sense doubts; ``nameless``: what it cannot explain too."""
+        fresh = False
+        for slip, misfit in unlikely(self.case):
+            known = [index for index in slip.replace if index in self.taken]
+            if slip.guess == "unexplained" and not nameless:
+                continue
+            if not known and len(self.told) < MOST:
+                self.tell(slip, misfit)
+                self.case = slip.repaired(self.case)
+                fresh = True
+        if fresh:
+            self.whole = self.fit(None)
+
+    def step(self) -> bool:
+        """Look for one more doubt among readings that disagree; False where there is none to be found."""
+        whole = self.whole
+        quiet = whole is not None and abs(whole.worst()[1]) <= LOUD
+        if quiet and not together(whole):  # type: ignore[arg-type]
+            return False
+        near = None if whole is None else whole.estimate
+        linear = Misfits(Estimate(self.case, linear=True, near=near))
+        index, z = (whole or linear).worst()
+        best, second = likeliest(self.case, whole, linear)
+        if best is not None and best.slip.index not in self.taken:
+            residual = (whole or linear).residual
+            misfit = max([abs(residual.get(i, z)) for i in best.slip.replace or [best.slip.index]])
+            if quiet:
+                # Of all readings that it shows in together.
+                misfit = max(misfit, math.sqrt((whole or linear).square - best.after.square))
+            self.tell(best.slip, misfit, None if second is None else second.slip)
+            self.case = best.case
+            self.whole = best.after
+            return True
+        if quiet or index in self.taken:
+            return False
+        slip = _unexplained(self.case, index, {"misfit": (abs(z), "")})
+        self.tell(slip, abs(z))
+        self.case = slip.repaired(self.case)
+        self.whole = self.fit(whole)
+        return self.whole is not None
+
+    def by_marks(self) -> None:
+        """Arms and heights that cannot both be right, were both sides' marks at the same height of the body."""
+        whole = self.whole
+        if whole is None or whole.estimate.marks_apart()[1] <= LOUD:
+            return
+        apart, misfit = whole.estimate.marks_apart()
+        tied = self.fit(whole, True)
+        best = second = None
+        if tied is not None:
+            linear = Misfits(Estimate(self.case, linear=True, near=whole.estimate, alike=True))
+            best, second = likeliest(self.case, tied, linear)
+        if best is not None and best.slip.index not in self.taken:
+            self.tell(best.slip, misfit, None if second is None else second.slip)
+            self.case = best.case
+            return
+        index = (tied or whole).worst()[0]
+        if index not in self.taken:
+            slip = _unexplained(self.case, index, {"lean": (abs(apart) * 1e3, "mm")})
+            slip.words = "sides unlike"
+            self.tell(slip, misfit)
 
 
 def doubts(case: Case, estimate: Estimate | None, units: str = "metric") -> tuple:
@@ -164,37 +150,26 @@ def doubts(case: Case, estimate: Estimate | None, units: str = "metric") -> tupl
         Each doubt: log_index, misfit (standard deviations), guess (one of slip.GUESSES), repaired_value (in the
         field's own unit, or None), field, side, end, text, also (guess, text and repaired_value of a second slip
         nearly as likely, or None), entries (log indexes of all that is put right together). And the case with
-        every named slip repaired.
+        every named slip put right and every unexplained reading left out, to be planned beside the log as it is:
+        a doubt that changes no tooth need not hold up the work.
     """
-    whole = None if estimate is None else Misfits(estimate)
-    linear = None
-    out: list[dict] = []
-    taken: list[int] = []
-    while len(out) < MOST:
-        quiet = whole is not None and abs(whole.worst()[1]) <= LOUD
-        if quiet and not _together(whole):  # type: ignore[arg-type]
-            break
-        if linear is None:
-            linear = Misfits(Estimate(case, linear=True, near=estimate))
-        index, z = (whole or linear).worst()
-        best, second = _likeliest(case, whole, linear)
-        if best is None or best.slip.index in taken:
-            if not out and not quiet:
-                out.append(_unexplained(case, index, z, units))
-            break
-        slip = best.slip
-        taken.append(slip.index)
-        misfit = abs((whole or linear).residual.get(slip.index, z))
-        out.append(_told(slip, misfit, second.slip if second is not None else None, units))
-        case = best.case
-        whole = best.after
-        linear = None
-    return out, case
+    search = _Search(case, estimate, units)
+    if search.whole is None:
+        search.by_sense(False)
+    while len(search.told) < MOST and search.step():
+        pass
+    search.by_sense(True)
+    if len(search.told) < MOST:
+        search.by_marks()
+    # The order in which they were found settles ties.
+    order = sorted([(-search.told[i]["misfit"], i) for i in range(len(search.told))])
+    return [search.told[i] for _, i in order], search.case
 
 
-def _unexplained(case: Case, index: int, z: float, units: str) -> dict:
-    gaps: dict = {"misfit": (abs(z), "")}
+def _unexplained(case: Case, index: int, gaps: dict) -> Slip:
+    """A reading that no slip explains; putting it right leaves it out."""
+    gaps = dict(gaps)
     for reading in case.readings:
         if reading.index == index:
             gaps["reading"] = (reading.kind, reading.side)
-    return _told(Slip("unexplained", index, None, [], gaps=gaps), abs(z), None, units)
+    return Slip("unexplained", index, None, [], replace={index: None}, gaps=gaps)

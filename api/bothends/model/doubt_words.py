@@ -27,18 +27,18 @@ READINGS = {
 
 SENTENCES = {
     "sign flipped": "Check the %(reading)s: with the other sign, %(value)s, it fits the other readings.",
-    "datum missing": "Check the %(reading)s: less a datum of %(datum)s it is %(value)s, which fits the"
-    " other readings.",
-    "datum sign flipped": "Check the datum of the %(reading)s: with the other sign, %(value)s, it fits"
+    "datum missing": "Check the %(reading)s: less a datum of %(datum)s it is %(value)s, which fits"
     " the other readings.",
+    "datum sign flipped": "Check the datum of the %(reading)s: with the other sign, %(value)s, it"
+    " fits the other readings.",
     "gauge turned round": "Check the %(reading)s: with the gauge turned round it reads %(value)s,"
     " which fits the other readings.",
-    "datum of another pose": "Check the datum of the %(reading)s: %(value)s, read in another position,"
-    " fits the other readings.",
-    "inches for millimetres": "Check the %(reading)s: taken as inches it is %(value)s, which fits the"
-    " other readings.",
-    "centimetres for millimetres": "Check the %(reading)s: taken as centimetres it is %(value)s, which"
-    " fits the other readings.",
+    "datum of another pose": "Check the datum of the %(reading)s: %(value)s, read in another"
+    " position, fits the other readings.",
+    "inches for millimetres": "Check the %(reading)s: taken as inches it is %(value)s, which fits"
+    " the other readings.",
+    "centimetres for millimetres": "Check the %(reading)s: taken as centimetres it is %(value)s,"
+    " which fits the other readings.",
     "millimetres for inches": "Check the %(reading)s: typed as millimetres but taken as inches, it"
     " should be %(value)s, which fits the other readings.",
     "pounds for kilograms": "Check the %(reading)s: taken as pounds it is %(value)s, which fits the"
@@ -53,30 +53,37 @@ SENTENCES = {
     " fit the others.",
     "board in inches": "Check the board's thickness: taken as inches it is %(value)s, and its"
     " %(count)s readings fit the others.",
-    "one tooth more at the inner end": "Check teardown %(teardown)s, %(side)s side: one tooth more at"
-    " the inner end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
+    "one tooth more at the inner end": "Check teardown %(teardown)s, %(side)s side: one tooth more"
+    " at the inner end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
     "one tooth fewer at the inner end": "Check teardown %(teardown)s, %(side)s side: one tooth fewer"
     " at the inner end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
-    "one tooth more at the outer end": "Check teardown %(teardown)s, %(side)s side: one tooth more at"
-    " the outer end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
+    "one tooth more at the outer end": "Check teardown %(teardown)s, %(side)s side: one tooth more"
+    " at the outer end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
     "one tooth fewer at the outer end": "Check teardown %(teardown)s, %(side)s side: one tooth fewer"
     " at the outer end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
-    "two teeth more at the inner end": "Check teardown %(teardown)s, %(side)s side: two teeth more at"
-    " the inner end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
+    "two teeth more at the inner end": "Check teardown %(teardown)s, %(side)s side: two teeth more"
+    " at the inner end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
     "two teeth fewer at the inner end": "Check teardown %(teardown)s, %(side)s side: two teeth fewer"
     " at the inner end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
-    "two teeth more at the outer end": "Check teardown %(teardown)s, %(side)s side: two teeth more at"
-    " the outer end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
+    "two teeth more at the outer end": "Check teardown %(teardown)s, %(side)s side: two teeth more"
+    " at the outer end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
     "two teeth fewer at the outer end": "Check teardown %(teardown)s, %(side)s side: two teeth fewer"
     " at the outer end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
     "turned the wrong way": "Check teardown %(teardown)s, %(side)s side: turned the other way, inner"
     " %(inner)s and outer %(outer)s, it fits the readings after it.",
-    "other side turned": "Check teardown %(teardown)s: with the two sides' teeth exchanged it fits the"
-    " readings after it.",
+    "other side turned": "Check teardown %(teardown)s: with the two sides' teeth exchanged it fits"
+    " the readings after it.",
+    "inches on both sides": "Check the ride heights on both sides: taken as inches, the first is"
+    " %(value)s, which is usual.",
+    "centimetres on both sides": "Check the ride heights on both sides: taken as centimetres, the"
+    " first is %(value)s, which is usual.",
+    "unlike the other side": "Read the %(reading)s again: on the other side it is %(other)s.",
+    "sides unlike": "Read the %(reading)s again: the arms say that the car leans %(lean)s more than"
+    " the ride heights do.",
     "unexplained": "Read the %(reading)s again: it is %(misfit)s standard deviations from what the"
     " other readings say.",
 }
-"""The sentence of each guess."""
+"""The sentence of each guess, and of what is told in other words than its guess."""
 
 
 def figure(number: float, unit: str, units: str) -> str:

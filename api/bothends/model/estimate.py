@@ -7,7 +7,7 @@ the constants and what will be new next time: friction at the next settle, the b
 import math
 
 from .bands import USUAL, Bands
-from .evidence import MARK_LEFT, Evidence, settled
+from .evidence import MARK_LEFT, MARKS_ALIKE, Evidence, settled
 from .fit import FLOOR, fit, fit_linear
 from .moves import turns_of
 from .prior import Prior
@@ -46,6 +46,8 @@ class Estimate:
         start: list | None = None,
         friction: float = USUAL,
         exact: bool = False,
+        arm: tuple | None = None,
+        alike: bool = False,
     ) -> None:
         """Fit a case.
 
@@ -59,7 +61,13 @@ class Estimate:
             the sum of squares is known well enough to rank by it, unless ``exact``.
         friction : float
             Standard deviation of the height a side settles at, [m].
+        arm : (2,)
+            Mean and standard deviation believed of the lever, [m]; as the car has it where left out.
+        alike : bool
+            Whether both sides' marks are believed to sit at the same height of the body, within MARKS_ALIKE.
+            Plans do not rest on it, but it shows when arms and heights contradict one another.
         """
+        self.alike = alike
         self.case = case
         self.friction = friction
         self.bands = Bands()
@@ -69,7 +77,7 @@ class Estimate:
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
         ev = self.evidence
-        prior = Prior(case, ev, self.turns)
+        prior = Prior(case, ev, self.turns, arm)
         self.mean = prior.mean
         self.scale = prior.scale
         self.precision = prior.precision
@@ -192,7 +200,32 @@ class Estimate:
             value, row = ev.expected(ev.observations[i], theta, rests)
             residuals.append(value - self._observed[i])
             rows.append(row)
-        return self.noise.vector(residuals), self.noise.rows(rows, self.scale)
+        residuals, rows = self.noise.vector(residuals), self.noise.rows(rows, self.scale)
+        if self.alike:
+            residuals.append((theta[MARK_LEFT] - theta[MARK_LEFT + 1]) / MARKS_ALIKE)
+            rows.append(self._marks_row())
+        return residuals, rows
+
+    def _marks_row(self) -> list:
+        row = [0.0] * self.evidence.size
+        row[MARK_LEFT] = self.scale[MARK_LEFT] / MARKS_ALIKE
+        row[MARK_LEFT + 1] = -self.scale[MARK_LEFT + 1] / MARKS_ALIKE
+        return row
+
+    def marks_apart(self) -> tuple:
+        """How much higher the left mark sits than the right one, [m], and how odd that is, in standard deviations.
+
+        Those of the readings and of MARKS_ALIKE together; (0, 0) where a side's height was not read.
+        """
+        sides = [o.side for o in self.evidence.observations if o.kind == "body-height"]
+        if 0 not in sides or 1 not in sides:
+            return 0.0, 0.0
+        row = [0.0] * self.evidence.size
+        row[MARK_LEFT], row[MARK_LEFT + 1] = 1.0, -1.0
+        apart = self.theta[MARK_LEFT] - self.theta[MARK_LEFT + 1]
+        if self.alike:
+            return apart, abs(apart) / MARKS_ALIKE
+        return apart, abs(apart) / math.sqrt(MARKS_ALIKE**2 + self.joint(row, row))
 
     # -- predictions ------------------------------------------------------------------------------------------
 

@@ -13,7 +13,7 @@ from .request import Case, Reading
 from .statics import ARM, BUSH, CONSTANTS, UNEVEN, equilibrium
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "settled"]
+__all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "settled"]
 
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
@@ -25,6 +25,8 @@ MODEL_ERROR = {
     "wheel-load": 2.0 * GRAVITY,
 }
 """What the model itself leaves out, per kind, [rad, m, N]; friction and clamping come on top, shared."""
+MARKS_ALIKE = 10.0 * MM
+"""Spread of the left mark's height on the body against the right one's, [m]. Common practice, no source."""
 
 MARK_LEFT = CONSTANTS
 HUB_LEFT = CONSTANTS + 2

@@ -20,9 +20,8 @@ import math
 from .bands import BANDS, BELIEVED, Bands
 from .estimate import Estimate
 from .linalg import cholesky, matvec, solve
-from .request import Case
 
-__all__ = ["fitted", "weigh"]
+__all__ = ["weigh"]
 
 MOST_GROUPS = 16
 """Settlings of one side that are looked at; a longer log has told enough by them."""
@@ -151,24 +150,3 @@ def _marginal(matrix: list, pulls: list, more: float) -> float:
     for a, b in zip(pulls, back):
         square += a * b
     return 0.5 * sign * square - 0.5 * log_det
-
-
-FAR = 0.15
-"""Change of the band, as a share of it, from which on the log is fitted again with it."""
-
-
-def fitted(case: Case) -> Estimate:
-    """The estimate of a case with friction as the log itself shows it.
-
-    Raises
-    ------
-    ModelProblem
-        As ``Estimate``.
-    """
-    estimate = Estimate(case)
-    bands = weigh(estimate)
-    typical = bands.typical
-    if abs(typical / estimate.friction - 1.0) > FAR:
-        estimate = Estimate(case, near=estimate, start=estimate.theta, friction=typical, exact=True)
-    estimate.bands = bands
-    return estimate

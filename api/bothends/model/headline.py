@@ -91,11 +91,16 @@ def headline(search: Search, choice: Choice, advice: list, doubts: list, withhel
         return _forbidden(option, units)
     code = "turn" if option["left"]["inner"] is not None else "turn-degrees"
     gaps = {"left": _turned(option["left"]), "right": _turned(option["right"]), "odds": odds}
-    if code == "turn" and option["odds"] < HOPELESS:
-        unit = max(search.unit)
-        step = search.fine * unit
-        jump = figures.length(abs(option["mm_per_deg"]) * step / DEG * MM, units)
-        return _said(code, "turn-coarse", step=figures.angle(step), jump=jump, **gaps)
+    if option["odds"] < HOPELESS:
+        held = [end for side in search.case.car.held for end in side if end]
+        if held:
+            return _said(code, code + "-held", **gaps)
+        step = search.fine
+        jump = abs(option["mm_per_deg"]) * step / DEG * MM
+        # Half a step that is within the tolerance is not what it fails by.
+        if code == "turn" and 0.5 * (jump if search.aim.angles is None else step) > search.aim.tolerance:
+            said = figures.length(jump, units)
+            return _said(code, "turn-coarse", step=figures.angle(step), jump=said, **gaps)
     for test in advice:
         if test["what"] in TEST_NAMES and test["odds_after"] is not None:
             after = figures.odds(test["odds_after"])

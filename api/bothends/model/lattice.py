@@ -38,7 +38,7 @@ class Search:
     """What a search over teeth and one over degrees share: the aim, the turn that would hit it, and the odds.
 
     ``now`` is the point that turns nothing, ``fine`` the finest step, [rad], ``unit`` (2,) fine steps that a side
-    moves by; the ways to turn are the searches' own.
+    moves by, 0 where it cannot be turned; the ways to turn are the searches' own.
     """
 
     now: Point
@@ -141,10 +141,13 @@ class Search:
         (a, b), (c, d) = self.map
         return self.off[0] + a * dl + b * dr, self.off[1] + c * dl + d * dr
 
-    def alone(self, side: int) -> float:
-        """Turn of one side, [rad], that comes nearest to the target with the other side left alone."""
+    def alone(self, side: int, off: tuple | None = None) -> float:
+        """Turn of one side, [rad], that comes nearest to the target with the other side left alone.
+
+        ``off`` (2,) the deviation at the centre, if not as expected.
+        """
         (a, b), (c, d) = self.map
-        x, y = self.off
+        x, y = off or self.off
         if side == 0:
             own, other = a, c
             x, y = x - b * self.centre[1], y - d * self.centre[1]

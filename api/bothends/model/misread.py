@@ -58,11 +58,11 @@ def neighbours(figure: float) -> list:
 def _mistyped(figure: float) -> list:
     """(guess, figure meant, rarity) for any typed figure."""
     out: list[tuple] = [
-        ("decimal point lost", figure / 10.0, 1.0),
-        ("decimal point lost", figure * 10.0, 1.5),
+        ("decimal point lost", figure / 10.0, 2.5),
+        ("decimal point lost", figure * 10.0, 2.5),
     ]
     for other in neighbours(figure):
-        out.append(("digits swapped", other, 3.0))
+        out.append(("digits swapped", other, 3.5))
     return out
 
 

@@ -21,6 +21,8 @@ __all__ = ["SIDE_NAMES", "Corner", "half_axle_rad", "obstacle"]
 SIDE_NAMES = ("Left", "Right")
 """As a sentence begins."""
 LITTLE_TRAVEL = 15.0 * MM
+STILL = 0.01 * MM
+"""A hub that moves no more than this stands as it was found."""
 STEEP = 80.0 * DEG
 CLOSE_TO_LIMIT = 0.9
 SAME_STRESS = 1.005
@@ -98,7 +100,7 @@ class Corner:
                         self.say(CAUTIONS, what + "-little", travel=length(left, self.units))
                     )
                 continue
-            if self.down == 0.0:
+            if abs(self.down) < STILL:
                 continue
             self._add(
                 what,
@@ -114,7 +116,7 @@ class Corner:
     def _stop(self) -> None:
         stop = self.travel.stop
         over = self.riding - stop.value
-        if stop.source == "given" and over > 0.0 and self.down > 0.0:
+        if stop.source == "given" and over > 0.0 and self.down > STILL:
             placed = self.travel.placed
             self._add(
                 "stop",

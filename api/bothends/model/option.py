@@ -92,26 +92,35 @@ def lifted(estimate: Estimate, travel: Travel, side: int, hanging: float) -> dic
         torque_nm, force_n, energy_j, low and high (the same three), assumed.
     """
     car = estimate.case.car
-    rate, rate_sd = estimate.constant(RATE)
+    rate = math.exp(estimate.theta[RATE])
     arm = estimate.theta[ARM]
-    out = lift(rate=math.exp(rate), hanging_rad=hanging, stop_rad=travel.stop.value, arm_m=arm)
-    hanging_sd = estimate.constant(side)[1]
-    assumed = travel.stop.assumed or not car.bar_given or not estimate.case.read("hanging-angle", side)
+    stop = travel.stop
+    out = lift(rate=rate, hanging_rad=hanging, stop_rad=stop.value, arm_m=arm)
+    assumed = stop.assumed or not car.bar_given or not estimate.case.read("hanging-angle", side)
     out["assumed"] = assumed
-    low = {name: out[name] for name in ("torque_nm", "force_n", "energy_j")}
-    high = dict(low)
-    if assumed:
-        twist = hanging - travel.stop.value
-        spread = math.sqrt(hanging_sd**2 + travel.stop.sd**2)
-        wide = CERTAIN * math.sqrt((rate_sd * max(0.0, twist)) ** 2 + spread**2)
-        for end, sign in ((low, -1.0), (high, 1.0)):
-            torque = math.exp(rate) * max(0.0, twist + sign * wide)
-            turned = max(0.0, twist + sign * CERTAIN * spread)
-            end["torque_nm"] = torque
-            end["force_n"] = torque / arm
-            end["energy_j"] = 0.5 * torque * turned
-    out["low"] = low
-    out["high"] = high
+    names = ("torque_nm", "force_n", "energy_j")
+    out["low"] = {name: out[name] for name in names}
+    out["high"] = {name: out[name] for name in names}
+    if not assumed:
+        return out
+    # A stiffer bar is wound up less by the same car, and the stop is where the arm stands plus the droop: what is
+    # not known of bar, arm and angles partly cancels.
+    twist = hanging - stop.value
+    turned = [0.0] * estimate.evidence.size if stop.row is None else [-d for d in stop.row]
+    turned[side] += 1.0
+    torque = [rate * d for d in turned]
+    torque[RATE] += rate * twist
+    force = [d / arm for d in torque]
+    force[ARM] -= rate * twist / (arm * arm)
+    for name, value, row, by_stop in (
+        ("torque_nm", rate * twist, torque, rate),
+        ("force_n", rate * twist / arm, force, rate / arm),
+    ):
+        spread = CERTAIN * math.sqrt(estimate.joint(row, row) + (by_stop * stop.own) ** 2)
+        out["low"][name] = min(out[name], max(0.0, value - spread))
+        out["high"][name] = max(out[name], value + spread)
+    for end in ("low", "high"):
+        out[end]["energy_j"] = 0.5 * out[end]["torque_nm"] ** 2 / rate
     return out
 
 

@@ -33,7 +33,8 @@ MOST_TWIST = 0.5
 class Prior:
     """Means and scales : (n,) of the unknowns, SI, and the precision : (n, n) of the scaled ones."""
 
-    def __init__(self, case: Case, evidence: Evidence, turns: list) -> None:
+    def __init__(self, case: Case, evidence: Evidence, turns: list, arm: tuple | None = None) -> None:
+        """``arm`` : (mean, sd) [m] believed of the lever instead of what the car says, see `lever`."""
         car = case.car
         hanging, spread = self._hanging(evidence, turns)
         rate, load = _standing(car)
@@ -53,6 +54,8 @@ class Prior:
         for spot in evidence.spots:
             if evidence.spots[spot] is not None:
                 scale[evidence.spots[spot]] = FLOOR_MM * MM
+        if arm is not None:
+            mean[ARM], scale[ARM] = arm
         self.mean = mean
         self.scale = scale
         self.precision = identity(evidence.size)

@@ -36,9 +36,6 @@ STANDING = (
 CAUTIONS = {
     "doubts": "Readings disagree. Read the doubted ones again before you turn anything.",
     "repaired": "Readings contradict each other. The figures assume the suggested corrections.",
-    "coarse": "No whole teeth come near this target: one step turns the arm by %(step)s. Widen the tolerance or"
-    " change"
-    " the target.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",
@@ -101,10 +98,14 @@ HEADLINES = {
     "turn-coarse": "Turn left %(left)s, right %(right)s: chance %(odds)s, because one step turns the arm by"
     " %(step)s,"
     " %(jump)s of height.",
+    "turn-held": "Turn left %(left)s, right %(right)s: chance %(odds)s, because the ends that are held leave"
+    " nothing nearer.",
     "turn-degrees": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s to be on target.",
     "turn-degrees-test": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s to be on target;"
     " %(test)s"
     " first makes it %(after)s.",
+    "turn-degrees-held": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s, because the ends that"
+    " are held leave nothing nearer.",
     "read-first": "Read again first: the teeth depend on which reading is right. %(doubt)s",
     "forbidden": "Not possible on this car. %(words)s. Other bars or another target would lift that.",
     "forbidden-lower": "Not possible on this car. %(words)s. A target %(by)s lower would lift that.",
@@ -139,19 +140,18 @@ TEST_NAMES = {
     "hanging-angle": "reading the hanging angles",
     "settling": "settling the car once more",
     "arm-length": "taping the arms",
-    "bar-size": "measuring a bar",
 }
 """How a headline speaks of a test."""
 
 TESTS = {
-    "board-test-one": "Board test: a board of 50 mm under the %(side)s tyre. Settle the car in place, read both"
+    "board-test-one": "Board test: a board of %(board)s under the %(side)s tyre. Settle the car in place, read both"
     " heights and riding angles.",
-    "board-test-both": "Board test: a board of 50 mm under one tyre, then under the other. Settle the car in"
+    "board-test-both": "Board test: a board of %(board)s under one tyre, then under the other. Settle the car in"
     " place each"
     " time, read both heights and riding angles.",
     "hang-test": "Droop test: body on axle stands, wheels hanging. Read arm and hub to body; again on the wheels.",
     "scales": "Weigh both rear wheels on scales.",
-    "ballast-test": "Ballast test: 50 kg over the axle. Settle the car, read both heights and riding angles.",
+    "ballast-test": "Ballast test: %(ballast)s over the axle. Settle the car, read both heights and riding angles.",
     "body-height": "Read both ride heights again, twice.",
     "riding-angle": "Read both riding angles, with the body reading.",
     "hanging-angle": "Read both hanging angles while the arms are free.",
@@ -163,7 +163,7 @@ TESTS = {
 }
 
 ASSUMED = {
-    "car.bar": "Bar not measured: %(value).0f N·m per degree, give or take %(percent).0f in 100.",
+    "car.bar": "Bar not measured: %(value)s per degree, give or take %(percent).0f in 100.",
     "car.arm_mm": "Arm not measured: %(value)s ± %(range)s.",
     "car.load_kg": "Loads not known: %(value)s ± %(range)s on each rear spring.",
     "hanging": "%(side)s hanging angle not read: %(value)s ± %(range)s.",

@@ -57,7 +57,8 @@ class Slip:
     moves : moves put right by teardown, as in Case
     drop : linear change of the whole sum of squares by ``parts`` where that is known already
     field, side, end : the field of the entry, and the side and the end of the bar it is about, or None
-    gaps : what the sentence about it needs beside value, side and end
+    gaps : what the sentence about it needs
+    words : which sentence tells it, where that is not the guess's own
     """
 
     def __init__(
@@ -76,6 +77,7 @@ class Slip:
         side: str | None = None,
         end: str | None = None,
         gaps: dict | None = None,
+        words: str | None = None,
     ) -> None:
         self.guess = guess
         self.index = index
@@ -90,6 +92,7 @@ class Slip:
         self.side = side
         self.end = end
         self.gaps = gaps or {}
+        self.words = words or guess
 
     def key(self) -> tuple:
         """What tells one slip from another."""

@@ -3,28 +3,23 @@
 from .advice import advise
 from .assumed import assumed
 from .caution import standing
-from .choose import choose
-from .degrees import Degrees
+from .choose import Choice, choose
 from .doubt import doubts
 from .estimate import Estimate
 from .fields import SIDES
-from .friction import fitted
 from .headline import headline
-from .lattice import Lattice, Search
+from .lattice import Search
 from .learned import learned, posterior
 from .predict import heights, mark_of
 from .problem import ModelProblem
+from .refine import fitted
 from .request import Case, read, required
 from .teeth import fine_step_deg
 from .units import DEG, GRAVITY, MM
 from .wish import Wish
+from .withhold import decides, search_of
 
-__all__ = ["Plan", "search_of", "solve"]
-
-
-def search_of(estimate: Estimate, wish: Wish | None = None) -> Search:
-    """The search that fits what is known: over whole teeth where both ends are counted, else over degrees."""
-    return Lattice(estimate, wish) if estimate.case.car.counted else Degrees(estimate, wish)
+__all__ = ["Plan", "solve"]
 
 
 class Plan:
@@ -39,9 +34,11 @@ class Plan:
         self.case = read(request)
         self.doubts = []
         self.repaired = False
+        self._right: Case = self.case
+        self._otherwise: Estimate | None = None
         try:
             self.estimate = fitted(self.case)
-            self.doubts = doubts(self.case, self.estimate)[0]
+            self.doubts, self._right = doubts(self.case, self.estimate, self.case.units)
         except ModelProblem as problem:
             if problem.code != "not-converged":
                 raise
@@ -50,7 +47,7 @@ class Plan:
 
     def _repair(self, problem: ModelProblem) -> None:
         """Plan as if the named slips were put right, where only that makes sense of the log; say so."""
-        self.doubts, case = doubts(self.case, None)
+        self.doubts, case = doubts(self.case, None, self.case.units)
         loudest = self.doubts[0]
         if loudest["guess"] == "unexplained":
             problem.path = "$.log[%d]" % loudest["log_index"]
@@ -79,6 +76,17 @@ class Plan:
         }
         return self._steady
 
+    def withheld(self, search: Search, choice: Choice) -> bool:
+        """Whether doubted readings decide what is turned first, so that nothing is recommended."""
+        if not self.doubts or self.repaired:
+            return self.repaired
+        if self._otherwise is None:
+            try:
+                self._otherwise = fitted(self._right)
+            except ModelProblem:
+                return True
+        return decides(search, choice, search_of(self._otherwise, search.aim.wish))
+
     def answer(self, target: dict | None = None, advice: bool = True) -> dict:
         """The whole answer, for the request's target or another one.
 
@@ -94,8 +102,12 @@ class Plan:
             wish = Wish(target)
             required(Case(self.case.car, wish, self.case.readings, self.case.moves))
         search = search_of(self.estimate, wish)
-        withheld = len(self.doubts) > 0
-        choice = choose(search, withheld)
+        choice = choose(search)
+        withheld = self.withheld(search, choice)
+        if withheld:
+            choice.options[0]["recommended"] = False
+        for doubt in self.doubts:
+            doubt["changes_plan"] = withheld
         tests, told = advise(search, choice.first) if advice else ([], {})
         out = dict(self.steady())
         out["now"] = _now(search)

@@ -24,13 +24,18 @@ PLACED = 2.0 * DEG
 
 class Limit:
     """One limit: ``value`` and ``sd`` in m or rad, ``source`` "given", "measured", "stop" (follows from a given
-    stop) or "assumed".
+    stop) or "assumed". Where it follows from where the arm stands, ``row`` (n,) has its derivatives by the unknowns
+    and ``own`` the standard deviation beside them.
     """
 
-    def __init__(self, value: float, sd: float, source: str) -> None:
+    def __init__(
+        self, value: float, sd: float, source: str, row: list | None = None, own: float = 0.0
+    ) -> None:
         self.value = value
         self.sd = sd
         self.source = source
+        self.row = row
+        self.own = own if row is not None else sd
 
     @property
     def assumed(self) -> bool:
@@ -150,8 +155,12 @@ def _side(estimate: Estimate, side: int) -> Travel:
         sine = max(-1.0, min(1.0, math.sin(phi) + droop.value / arm))
         angle = math.asin(sine)
         give = max(0.2, math.cos(angle))
-        sd = math.sqrt((droop.sd / (arm * give)) ** 2 + (riding_sd * math.cos(phi) / give) ** 2)
-        stop = Limit(angle, sd, "measured" if by_hub is not None and riding_sd < PLACED else "assumed")
+        row = [math.cos(phi) / give * d for d in d_phi]
+        row[ARM] -= droop.value / (arm * arm * give)
+        own = droop.sd / (arm * give)
+        sd = math.sqrt(own**2 + estimate.joint(row, row))
+        source = "measured" if by_hub is not None and riding_sd < PLACED else "assumed"
+        stop = Limit(angle, sd, source, row, own)
     if car.bump is not None:
         bump = Limit(car.bump, 0.0, "given")
     else:

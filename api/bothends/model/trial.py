@@ -14,7 +14,7 @@ from .statics import ARM, CONSTANTS, RATE, Equilibrium
 from .travel import travels
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["MINUTES", "Trial", "facts", "trials"]
+__all__ = ["BALLAST", "BOARD", "MINUTES", "Trial", "facts", "trials"]
 
 GAUGE = 0.28 * DEG
 TAPE = 1.5 * MM

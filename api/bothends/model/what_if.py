@@ -16,10 +16,11 @@ from .problem import ModelProblem
 from .refit import Laden, Rebarred
 from .request import Case, required
 from .sentences import BENCH
-from .solve import Plan, search_of
+from .solve import Plan
 from .statics import LOAD_LEFT
 from .units import GRAVITY
 from .wish import Wish, amended
+from .withhold import search_of
 
 __all__ = ["Bench", "what_if"]
 
@@ -65,7 +66,7 @@ class Bench:
                     "with this load the car would not stand on both its wheels; try another",
                 )
             search = search_of(laden, case.wish)
-            trial = standing_bars(search, "", choose(search, bool(self.plan.doubts)).first)
+            trial = standing_bars(search, "", choose(search).first)
         words = standing(case, self.plan.doubts, self.plan.repaired)
         return {
             "as_it_is": self.found,

@@ -1,0 +1,51 @@
+"""The estimate of a case, with what is believed of its friction and its lever as the log itself shows them.
+
+Both are beliefs that a single fit cannot change: the band of friction is a spread and not a constant, the lever's
+belief is not normal. A first fit weighs them, and where they come out otherwise the log is fitted once more from
+there.
+"""
+
+from .estimate import Estimate
+from .friction import weigh
+from .lever import lever
+from .problem import ModelProblem
+from .request import Case
+
+__all__ = ["fitted"]
+
+FAR = 0.15
+"""Change of the band, as a share of it, from which on the log is fitted again."""
+MOVED = 0.1
+"""Change of the lever's belief, in its own spreads, from which on the log is fitted again."""
+
+
+def fitted(case: Case) -> Estimate:
+    """The estimate of a case.
+
+    Raises
+    ------
+    ModelProblem
+        As ``Estimate``.
+    """
+    estimate = Estimate(case)
+    bands = weigh(estimate)
+    friction = estimate.friction
+    if abs(bands.typical / friction - 1.0) > FAR:
+        friction = bands.typical
+    arm = lever(estimate)
+    if arm is not None:
+        car = case.car
+        if abs(arm[0] - car.arm) < MOVED * car.arm_sd and abs(arm[1] - car.arm_sd) < MOVED * car.arm_sd:
+            arm = None
+    if arm is not None or friction != estimate.friction:
+        estimate = _again(estimate, friction, arm)
+    estimate.bands = bands
+    return estimate
+
+
+def _again(first: Estimate, friction: float, arm: tuple | None) -> Estimate:
+    """The fit once more with other beliefs; the first one where that finds no rest."""
+    try:
+        return Estimate(first.case, near=first, start=first.theta, friction=friction, exact=True, arm=arm)
+    except ModelProblem:
+        return first

@@ -1,0 +1,157 @@
+"""Requests that bring out what an answer can say: one for every headline and every obstacle, and others at random.
+
+Owns the requests only; what they must bring out is said where they are used.
+"""
+
+import copy
+import random
+
+import numpy as np
+
+from model.cars import BAR, Sheet, Truth, drawn
+
+__all__ = ["EVERY", "HEADLINES", "WIDE", "rise", "stood", "tossed", "wished"]
+
+LEVEL = Truth(hanging_deg=(10.0, 10.0))
+STEEP = Truth(hanging_deg=(21.0, 21.0))
+WIDE = {"bump_mm": 300.0, "droop_mm": 300.0}
+"""Limits that nothing here passes."""
+BOTH = ["inner", "outer"]
+
+
+def rise(left: float, right: float | None = None, **more) -> dict:
+    return {"as": "rise", "left_rise_mm": left, "right_rise_mm": left if right is None else right, **more}
+
+
+def wished(sheet: Sheet, target: dict, teeth: tuple | None = None, **car) -> dict:
+    request = sheet.request(**car)
+    if teeth:
+        request["car"]["bar"] = dict(BAR, inner_teeth=teeth[0], outer_teeth=teeth[1])
+    request["target"] = target
+    return request
+
+
+def stood() -> Sheet:
+    """Plain readings of a car that stands level."""
+    return Sheet(LEVEL).plain()
+
+
+def _doubted() -> dict:
+    request = wished(Sheet(LEVEL).plain(2), rise(30.0))
+    request["log"][2]["value"] *= -1.0
+    return request
+
+
+def _repaired() -> dict:
+    """A log that only makes sense with its slip put right."""
+    sheet = Sheet(Truth(hanging_deg=(23.0, 21.0))).plain(2, datum=1.0, sd=0.28)
+    request = sheet.request(target=(300.0, 300.0))
+    first = next(e for e in request["log"] if e["what"] == "hanging-angle")
+    first["value"] = -first["value"]
+    return request
+
+
+def _rubber() -> dict:
+    bush = {"ratio": 1.0, "ratio_sd": 0.0001, "rest_deg": 60.0, "rest_sd_deg": 0.0}
+    truth = Truth(hanging_deg=(10.0, 10.0), bush=1.0, rest_deg=60.0)
+    return wished(Sheet(truth).plain(), rise(-80.0), bush=bush, limits={"bump_mm": 500.0})
+
+
+def _known() -> Sheet:
+    return Sheet(LEVEL).plain(6, datum=1.0, sd=0.28).boards(rounds=4)
+
+
+def _hung() -> Sheet:
+    return stood().both("hub-to-body").both("riding-angle", "hub-to-body", hung_deg=2.0)
+
+
+HEADLINES = {
+    "as-wished": wished(Sheet(LEVEL).plain(3), rise(0.0)),
+    "turn": wished(_known(), rise(30.0, tolerance_mm=12.0, lean_mm=12.0)),
+    "turn-test": wished(stood(), rise(30.0)),
+    "turn-coarse": wished(stood(), rise(60.0), teeth=(20, 20)),
+    "turn-held": wished(stood(), rise(30.0), held={"right": BOTH}),
+    "turn-degrees-held": {"target": rise(30.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
+    "turn-degrees": {"target": rise(30.0, tolerance_mm=14.0, lean_mm=14.0), "log": _known().log},
+    "turn-degrees-test": {"target": rise(30.0)},
+    "read-first": _doubted(),
+    "forbidden": wished(stood(), rise(30.0), limits={"joint_deg": 1.0}),
+    "forbidden-lower": wished(stood(), rise(60.0), limits={"droop_mm": 10.0}),
+    "forbidden-higher": wished(stood(), rise(-60.0), limits={"bump_mm": 10.0}),
+    "forbidden-bars": wished(stood(), rise(120.0), limits={**WIDE, "permissible_stress_mpa": 600.0}),
+    "out-of-reach": wished(stood(), rise(500.0)),
+    "nothing-better": wished(Sheet(LEVEL).plain(3), rise(5.5), teeth=(20, 20)),
+    "held": wished(stood(), rise(30.0), held={"left": BOTH, "right": BOTH}),
+}
+"""By the headline that they bring out, as `sentences.HEADLINES` names it."""
+
+MORE = {
+    "measured droop": wished(_hung(), rise(120.0)),
+    "assumed droop": wished(stood(), rise(120.0)),
+    "assumed bump": wished(stood(), rise(-90.0)),
+    "stop ridden past": wished(Sheet(STEEP).plain(), rise(110.0), limits={"stop_deg": 7.5}),
+    "stop, unplaced": wished(Sheet(STEEP).both("body-height"), rise(110.0), limits={"stop_deg": 7.5}),
+    "stress, bump assumed": wished(stood(), rise(60.0), limits={"permissible_stress_mpa": 870.0}),
+    "usual stress": wished(stood(), rise(120.0), limits=WIDE),
+    "stress near": wished(stood(), rise(30.0), limits={**WIDE, "permissible_stress_mpa": 1900.0}),
+    "little travel": wished(stood(), rise(10.0), limits={"bump_mm": 3.0, "droop_mm": 20.0}),
+    "slack": wished(stood(), rise(-30.0), limits={**WIDE, "stop_deg": 12.0}),
+    "unwound": _rubber(),
+    "hard ride": wished(
+        Sheet(Truth(hanging_deg=(10.0, 10.0), load_kg=(60.0, 60.0))).plain(), rise(10.0),
+        load_kg={"left": 60.0, "right": 60.0},
+    ),
+    "same teeth": wished(stood(), rise(30.0), teeth=(44, 44)),
+    "dividing teeth": wished(stood(), rise(30.0), teeth=(22, 44)),
+    "repaired": _repaired(),
+    "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
+}  # fmt: skip
+EVERY = {**HEADLINES, **MORE}
+
+FACTS = {
+    "diameter_mm": 22.0,
+    "length_mm": 600.0,
+    "inner_teeth": 40,
+    "outer_teeth": 44,
+}
+
+
+def tossed(seed: int) -> dict:
+    """A request with some of what could be known, some of what could be read, and any wish."""
+    toss = random.Random(seed)
+    share = toss.random()
+    car: dict = {"bar": {name: value for name, value in FACTS.items() if toss.random() < share}}
+    for name, value in (
+        ("arm_mm", 415.0),
+        ("load_kg", {"left": 235.0}),
+        ("limits", {"stop_deg": 3.0}),
+        ("limits", {"bump_mm": 60.0, "droop_mm": 90.0, "permissible_stress_mpa": 1000.0}),
+        ("held", {"left": ["inner"]}),
+    ):
+        if toss.random() < share:
+            car[name] = {**car.get(name, {}), **value} if isinstance(value, dict) else value
+    sheet = Sheet(drawn(seed), np.random.default_rng(seed))
+    share = toss.random()
+    for what in ("hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"):
+        for side in (0, 1):
+            for _ in range(toss.randint(1, 3)):
+                if toss.random() < share:
+                    sheet.read(what, side)
+    for side in (0, 1):
+        if toss.random() < 0.15:
+            sheet.read("riding-angle", side, hung_deg=4.0).read("hub-to-body", side, hung_deg=4.0)
+    if toss.random() < 0.3:
+        sheet.boards()
+    up = [toss.uniform(-50.0, 80.0) for _ in range(2)]
+    target = toss.choice(
+        [
+            rise(*up),
+            rise(up[0], up[0] + toss.uniform(-10.0, 10.0), tolerance_mm=toss.choice([3.0, 8.0])),
+            {
+                "as": "hanging-angle",
+                "left_deg": toss.uniform(5.0, 25.0),
+                "right_deg": toss.uniform(5.0, 25.0),
+            },
+        ]
+    )
+    return {"car": car, "target": target, "log": copy.deepcopy(sheet.log)}
