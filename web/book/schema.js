@@ -5,8 +5,8 @@
 const SIDES = ["left", "right"];
 const said = (value) => value !== null && value !== undefined;
 
-/** Whether a plan was made before the teeth were counted: a turn is said, and no tooth, which is not none. */
-const inDegrees = (plan) =>
+/** Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not none. */
+export const inDegrees = (plan) =>
   !SIDES.some((side) => said(plan[side]?.inner) || said(plan[side]?.outer)) && SIDES.some((side) => said(plan[side]?.turn_deg));
 
 /** The number of the schema to write an entry of that kind and body with. */

@@ -28,8 +28,11 @@ function arrow(down) {
   );
 }
 
+/** Teeth drawn where nobody has counted them. */
+const USUAL_TEETH = 40;
+
 /** The dial of one end: {side, end: "inner" | "outer", teeth, of}. */
-export function dial({ side, end, teeth, of }) {
+export function dial({ side, end, teeth, of = USUAL_TEETH }) {
   const mirror = side === "right";
   const svg = s(
     "svg",

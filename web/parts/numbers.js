@@ -29,10 +29,22 @@ export function angle(value, places = 1) {
 /** "249.9 ± 2.4 mm": an estimate never without its spread. */
 export const spread = ({ value, sd }, unit, places = 0) => `${plain(value, places)} ± ${plain(sd, places)} ${unit}`;
 
+/** "5.7° arm down", "leave": what a side is turned by where its teeth are not counted; in the words of the model's own sentences. */
+export function turn(deg) {
+  const text = plain(Math.abs(deg), 1);
+  return Number(Math.abs(deg).toFixed(1)) === 0 ? "leave" : `${text}° arm ${deg > 0 ? "down" : "up"}`;
+}
+
 /** "3 teeth tail up", "1 tooth tail down", "leave". */
 export function teeth(count) {
   if (count === 0) return "leave";
   return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
+}
+
+/** What a side of a plan turns: "inner 3 teeth tail up, outer 4 teeth tail down", or degrees; `still` where nothing. */
+export function turns({ inner, outer, turn_deg: deg }, still = "leave") {
+  if (inner == null && outer == null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
+  return [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still;
 }
 
 const hundred = (odds) => (odds > 0 && odds < 0.005 ? "under 1" : odds < 1 && odds >= 0.995 ? "over 99" : String(Math.round(odds * 100)));

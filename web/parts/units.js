@@ -62,5 +62,5 @@ export const wordsIn = (unit) => (value) => (unit.trim() === "mm" && inches() ? 
 /** A text with its lengths in both units where inches are used: "± 3 mm" is "± 0.12 in (± 3 mm)". */
 export function lengthsIn(text) {
   if (!inches()) return text;
-  return text.replace(/(?:(?:\d+ )?± )?\d+ mm(?!\w)/g, (mm) => `${mm.slice(0, -3).replace(/\d+/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`);
+  return text.replace(/(?:(?:\d+(?:\.\d+)? )?± )?\d+(?:\.\d+)? mm(?!\w)/g, (mm) => `${mm.slice(0, -3).replace(/\d+(?:\.\d+)?/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`);
 }

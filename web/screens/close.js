@@ -1,7 +1,6 @@
 /* Hand-over: before and after, the teeth turned at each end, odds promised and height reached, follow-up checks to tick,
    and the entry that closes the job. A plain page that prints. */
 
-import { tolerant } from "../book/sheet.js";
 import { askForPlan } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h } from "../parts/dom.js";
@@ -9,6 +8,7 @@ import { angle, inHundred, plain, teeth } from "../parts/numbers.js";
 import { length } from "../parts/units.js";
 import { shortDate } from "./dates.js";
 import { SIDES } from "./readings.js";
+import { aimWords, withinWords } from "./wish.js";
 
 /** Checks after the work; the car's own manual says how. Common practice, no source. */
 export const CHECKS = [
@@ -49,11 +49,17 @@ function table(caption, head, rows) {
   );
 }
 
+/** Whether a stage is of hand-over day, not of a reading made when the car came back. */
+const ofTheDay = ({ after_km: km }) => (km ?? null) === null;
+
 function heights({ stages }) {
   const first = stages[0];
-  const last = stages.at(-1);
-  const row = (name, get, words) => [name, words(get(first)), words(get(last))];
-  return table("Before and after", ["As found", last.teardown ? `After teardown ${last.teardown}` : "Now"], [
+  const last = stages.findLast(ofTheDay);
+  const later = stages.findLast((stage) => !ofTheDay(stage));
+  const shown = [first, last, ...(later ? [later] : [])];
+  const row = (name, get, words) => [name, ...shown.map((stage) => words(get(stage)))];
+  const head = ["As found", last.teardown ? `After teardown ${last.teardown}` : "Now", ...(later ? [`After ${plain(later.after_km, 0)} km`] : [])];
+  return table("Before and after", head, [
     ...SIDES.map((side) => row(`Body height, ${side}`, (s) => s.reached[`${side}_mm`], height)),
     row("Lean, left less right", (s) => s.reached.lean_mm, height),
     ...SIDES.map((side) => row(`Hanging angle, ${side}`, (s) => s.hanging_deg[side], degrees)),
@@ -66,10 +72,11 @@ const turned = ({ sheet }) =>
 
 /** One line per teardown: what was promised and what came. */
 function promises({ stages }) {
-  const rows = stages.filter(({ teardown }) => teardown > 0).map((stage) => {
+  const rows = stages.filter((stage) => stage.teardown > 0 && ofTheDay(stage)).map((stage) => {
     const { promised, reached, hit, followed } = stage;
     const odds = promised ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}` : "no plan kept";
-    const wanted = promised ? SIDES.map((side) => `${plain(promised[`${side}_mm`], 0)} ± ${plain(promised[`${side}_sd_mm`], 0)}`).join(" / ") + " mm" : "";
+    const of = (side) => (promised[`${side}_mm`] == null ? none : `${plain(promised[`${side}_mm`], 0)} ± ${plain(promised[`${side}_sd_mm`], 0)}`);
+    const wanted = promised ? `${SIDES.map(of).join(" / ")} mm` : "";
     const came = reached.left_mm == null || reached.right_mm == null ? none : `${plain(reached.left_mm, 0)} / ${plain(reached.right_mm, 0)} mm`;
     return [`Teardown ${stage.teardown}`, odds, wanted, came, hit == null ? "" : hit ? "within what was agreed" : "off by more than agreed"];
   });
@@ -124,8 +131,8 @@ function closing(ctx) {
 export function close(ctx) {
   const { sheet, stages } = ctx;
   const about = [sheet.car_name || sheet.title, sheet.owner].filter(Boolean).join(", ");
-  const { left_mm: left, right_mm: right, tolerance_mm: off, lean_mm: lean } = tolerant(sheet.target);
-  const agreed = left === undefined || right === undefined ? "" : `Agreed: left ${length(left)}, right ${length(right)}, each within ${length(off)}; lean within ${length(lean)}.`;
+  const aim = aimWords({ ...stages[0]?.target, ...sheet.target });
+  const agreed = aim ? `Agreed: ${aim}, each ${withinWords(sheet.target)}.` : "";
   return {
     title: "Hand-over",
     node: h(

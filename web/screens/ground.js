@@ -4,12 +4,14 @@
    What was reached, and whether it counts, is the sheet's own outcome (ctx.stages); this words it. */
 
 import { readingsOf, tolerant } from "../book/sheet.js";
+import { FACTS } from "../model/facts.js";
 import { h } from "../parts/dom.js";
-import { inHundred } from "../parts/numbers.js";
+import { angle, inHundred, plain } from "../parts/numbers.js";
 import { length, lengthSpread } from "../parts/units.js";
 import { readRoute } from "./guide.js";
-import { valueOf } from "./readings.js";
+import { READINGS, valueOf } from "./readings.js";
 import { spreadOf } from "./repeats.js";
+import { formOf, markOf } from "./wish.js";
 
 const SIDES = ["left", "right"];
 const SETTLE = [
@@ -38,7 +40,7 @@ function settle(ctx, number, again) {
 /** Left and right of one kind of reading: what was read, and the key to read. */
 function readBoth(ctx, number, what, title, note, main) {
   const half = (side) => {
-    const list = readingsOf(ctx.sheet, { what, side, pose: {}, teardown: number });
+    const list = readingsOf(ctx.sheet, { what, side, pose: {}, teardown: number }).filter((reading) => (reading.after_km ?? null) === null);
     const route = readRoute({ what, side, teardown: number });
     return h(
       "div",
@@ -52,11 +54,33 @@ function readBoth(ctx, number, what, title, note, main) {
   return h("section", { class: "kind" }, h("h3", { text: title }), note ? h("p", { class: "where", text: note }) : null, h("div", { class: "halves" }, SIDES.map(half)));
 }
 
+/** What was promised, in words; nothing where it promised no height. */
+const promise = (promised) =>
+  promised?.left_mm != null && promised.right_mm != null
+    ? h("p", { text: `Promised: ${SIDES.map((side) => `${side} ${lengthSpread({ value: promised[`${side}_mm`], sd: promised[`${side}_sd_mm`] })}`).join(", ")}, ${inHundred(promised.odds)}.` })
+    : null;
+
+/** The verdict on hanging angles, each for itself. */
+function hangs({ hanging_deg: hanging, hit, target }) {
+  if (hit === null) return h("p", { class: "where", text: "It is judged by the hanging angles: read both with the arms free." });
+  const within = target.tolerance_deg ?? FACTS["target.tolerance_deg"].default;
+  const line = (side) => `: ${angle(hanging[side])}, ${angle(target[`${side}_deg`])} wanted, ${plain(within, 1)}° either way`;
+  return h(
+    "section",
+    { class: `verdict ${hit ? "right" : "off"}`, role: "status" },
+    h("p", { class: "word" }, h("strong", { text: hit ? "It is right" : "Not yet: an arm hangs further off than was agreed" })),
+    h("ul", null, SIDES.map((side) => h("li", null, h("span", { class: `side-name ${side}`, text: side }), line(side)))),
+  );
+}
+
 /** Whether it is right, in a word, then in figures. */
 function verdict(stage) {
-  const { reached, hit, promised } = stage;
+  const { hit, promised } = stage;
   const target = tolerant(stage.target);
+  if (formOf(target) === "hanging-angle") return hangs(stage);
   if (hit === null) return h("p", { class: "where", text: "Read both heights; then it can be said whether the car is right." });
+  const hub = markOf(target) === "hub-to-body";
+  const reached = hub ? { left_mm: stage.hub_mm.left, right_mm: stage.hub_mm.right, lean_mm: stage.hub_mm.left - stage.hub_mm.right } : stage.reached;
   const miss = { left: reached.left_mm - target.left_mm, right: reached.right_mm - target.right_mm };
   const lean = reached.lean_mm;
   const wanted = target.left_mm - target.right_mm;
@@ -71,9 +95,7 @@ function verdict(stage) {
     h("ul", null,
       SIDES.map((side) => h("li", null, h("span", { class: `side-name ${side}`, text: side }), ` ${mm(reached[`${side}_mm`])}: ${about(miss[side])}, ${spread(target, side)} wanted`)),
       h("li", { text: `lean ${mm(lean)}${lean ? `, ${lean > 0 ? "left" : "right"} higher` : ""}; ${mm(target.lean_mm)} is allowed${wanted ? ` about the ${mm(wanted)} wanted` : ""}` })),
-    promised
-      ? h("p", { text: `Promised: ${SIDES.map((side) => `${side} ${lengthSpread({ value: promised[`${side}_mm`], sd: promised[`${side}_sd_mm`] })}`).join(", ")}, ${inHundred(promised.odds)}.` })
-      : null,
+    hub ? null : promise(promised),
   ); // prettier-ignore
 }
 
@@ -82,6 +104,7 @@ export function ground(ctx) {
   const number = Number(ctx.words[1] ?? ctx.sheet.teardowns);
   const stage = (ctx.stages ?? []).find((each) => each.teardown === number) ?? { reached: {}, hit: null, promised: null, target: ctx.sheet.target };
   const again = () => ctx.go({ words: ["ground", String(number)], query: {} }, { replace: true });
+  const mark = markOf(stage.target);
   const settled = SETTLE.every(([key]) => ticked(ctx.sheet, number, key));
   const to = (words, label, main) => h("a", { class: main ? "key main wide" : "key wide", href: ctx.href({ words }) }, label);
   const node = h(
@@ -94,7 +117,7 @@ export function ground(ctx) {
       null,
       h("h2", { text: "Then read" }),
       settled ? null : h("p", { class: "bite plain", text: "Not settled yet. Friction alone can hold a car some millimetres off." }),
-      readBoth(ctx, number, "body-height", "Body height", null, true),
+      readBoth(ctx, number, mark, READINGS[mark].title, null, true),
       readBoth(ctx, number, "riding-angle", "Riding angle", "Not needed, but the next plan gets surer by it.", false),
     ),
     verdict(stage),

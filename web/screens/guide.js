@@ -3,8 +3,11 @@
 
 import { at, readingsOf } from "../book/sheet.js";
 import { CAR, TARGET } from "./questions.js";
+import { formOf, markOf } from "./wish.js";
 
 const NEEDED = [...CAR, ...TARGET].filter((question) => question.needed);
+/** Questions of a target in heights; the other forms say it all where they are written. */
+const HEIGHTS = TARGET.filter((question) => question.needed);
 const BOTH = ["left", "right"];
 const pairs = (what) => BOTH.map((side) => ({ what, side }));
 
@@ -17,7 +20,7 @@ const round = (teardowns) =>
 const OPTIONAL = (step, teardowns) => step.what === "riding-angle" || (teardowns > 0 && step.what === "hanging-angle");
 
 /** Route words of a reading step. */
-export function readRoute({ what, side, pose = {}, series, entry, teardown }) {
+export function readRoute({ what, side, pose = {}, series, entry, teardown, resettled }) {
   const query = {};
   if (pose.hanging) query.hanging = 1;
   for (const s of BOTH) {
@@ -27,6 +30,7 @@ export function readRoute({ what, side, pose = {}, series, entry, teardown }) {
   if (series) query.series = series;
   if (entry) query.entry = entry;
   if (teardown !== undefined) query.after = teardown;
+  if (resettled && !entry) query.resettled = resettled;
   return { words: ["read", what, side], query };
 }
 
@@ -41,14 +45,18 @@ export function poseOf(query) {
   return Object.keys(pose).length ? pose : undefined;
 }
 
+/** A question as a step. */
+const asked = (sheet, question) => ({
+  words: ["ask", question.key],
+  query: {},
+  done: at(sheet, question.path) !== undefined,
+  title: question.title,
+});
+
 /** Every step of the main way through a job, as routes with `done` and `optional`. */
 export function steps(sheet) {
-  const asks = NEEDED.map((question) => ({
-    words: ["ask", question.key],
-    query: {},
-    done: at(sheet, question.path) !== undefined,
-    title: question.title,
-  }));
+  const inHeights = formOf(sheet.target) === "heights";
+  const asks = NEEDED.filter((question) => inHeights || !HEIGHTS.includes(question)).map((question) => asked(sheet, question));
   const reads = round(sheet.teardowns).map((step) => ({
     ...readRoute(step),
     done: readingsOf(sheet, { ...step, pose: {}, teardown: sheet.teardowns }).length > 0
@@ -59,7 +67,17 @@ export function steps(sheet) {
   return [...asks, ...reads];
 }
 
-/** Whether a plan can be asked for: everything needed is there, whichever teardown it was read after. */
+/** What no plan can be made without, by the form of the target: its heights, and one reading of its mark a side. */
+export function needs(sheet) {
+  const form = formOf(sheet.target);
+  const asks = form === "heights" ? HEIGHTS.map((question) => asked(sheet, question)).filter((step) => !step.done) : [];
+  const reads = ["heights", "level"].includes(form)
+    ? pairs(markOf(sheet.target)).filter((step) => readingsOf(sheet, step).length === 0).map((step) => ({ ...readRoute(step), step }))
+    : []; // prettier-ignore
+  return [...asks, ...reads];
+}
+
+/** What the first plan asks for: a plan can be had with less (`needs`), but not a sure one. */
 export function missing(sheet) {
   const asks = steps(sheet).filter((step) => step.words[0] === "ask" && !step.done);
   const reads = ["hanging-angle", "body-height"].flatMap(pairs)
@@ -77,8 +95,9 @@ export function after(sheet, words) {
   return all.slice(here + 1).find((step) => !step.done) ?? missing(sheet)[0] ?? PLAN;
 }
 
-/** The tests of the trade, each a list of reading steps taken in one or two poses. */
+/** The tests of the trade, each a list of reading steps taken in one or two poses; "settling.2": the car settled a second time. */
 export function series(name, pose = {}) {
+  const [test, resettled] = name.split(".");
   const inPose = (list, stance = pose) => list.map((step) => ({ ...step, pose: stance }));
   const tests = {
     board: inPose([...pairs("body-height"), ...pairs("riding-angle")]),
@@ -88,8 +107,9 @@ export function series(name, pose = {}) {
     heights: inPose(pairs("body-height"), {}),
     riding: inPose(pairs("riding-angle"), {}),
     hanging: inPose(pairs("hanging-angle"), {}),
+    settling: inPose([...pairs("body-height"), ...pairs("riding-angle")], {}).map((step) => ({ ...step, resettled })),
   };
-  return tests[name] ?? [];
+  return tests[test] ?? [];
 }
 
 /** Where to go after a step of a test: its next step, the other board of a double board test, or the plan. */
@@ -102,8 +122,27 @@ export function afterInSeries(sheet, name, { what, side, pose = {} }) {
   return missing(sheet)[0] ?? PLAN;
 }
 
+/** Facts that are advised as a test but typed as an answer: the first question, and the one after it. */
+const ASKS = {
+  "arm-length": ["car.arm_mm"],
+  "bar-size": ["car.bar.diameter_mm", "car.bar.length_mm"],
+  "bump-gap": ["car.limits.bump_mm"],
+  "tooth-count": ["car.bar.inner_teeth", "car.bar.outer_teeth"],
+};
+
+/** How often the car was settled anew so far in this teardown's pose on its wheels. */
+const settledSoFar = (sheet) => Math.max(0, ...sheet.readings.filter((r) => (r.teardown ?? 0) === sheet.teardowns).map((r) => r.resettled ?? 0));
+
 /** Where an advised test starts. */
-export function startOf({ what, side }) {
+export function startOf({ what, side }, sheet) {
+  if (ASKS[what]) {
+    const [first, then] = ASKS[what];
+    return { words: ["ask", first], query: { from: "plan", ...(then ? { then } : {}) } };
+  }
+  if (what === "settling") {
+    const name = `settling.${settledSoFar(sheet) + 1}`;
+    return readRoute({ ...series(name)[0], series: name });
+  }
   if (what === "board-test") {
     return side === "both" ? { words: ["pose", "board", "left"], query: { then: "right" } } : { words: ["pose", "board", side], query: {} };
   }

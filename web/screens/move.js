@@ -34,7 +34,7 @@ export function move(ctx) {
 
   function end(side, name) {
     const place = h("div", { class: "dial-place" });
-    const draw = () => place.replaceChildren(dial({ side, end: name, teeth: turned[side][name], of: bar[`${name}_teeth`] ?? 40 }));
+    const draw = () => place.replaceChildren(dial({ side, end: name, teeth: turned[side][name], of: bar[`${name}_teeth`] }));
     const step = (by) => {
       turned[side][name] = Math.max(-MOST, Math.min(MOST, turned[side][name] + by));
       ctx.kept(() => keep(ctx.job, key, turned));

@@ -1,12 +1,35 @@
-/* The odds of an option, in words and number, and what limits it. Built once; `show` writes another option into it. */
+/* The odds of an option, in words and number, and what limits it. Built once; `show` writes another option into it. Above the
+   options stands the answer itself in one sentence, the model's own. */
 
 import { h } from "../parts/dom.js";
 import { inHundred, inWords, plain } from "../parts/numbers.js";
-import { lengthSpread } from "../parts/units.js";
+import { lengthSpread, lengthsIn } from "../parts/units.js";
 import { titled } from "./plan-options.js";
+import { formOf } from "./wish.js";
 
-/** {node, show(option)}. */
-export function headline(option) {
+/** The answer in one sentence: {node, show(answer)}. */
+export function inOneSentence(answer) {
+  const words = h("strong");
+  // The model says arm down and up, the keys of this page tail down and up: one thing, two names, so it is said.
+  const names = h("p", { class: "finer", text: "Arm down is tail down: it raises the car. Arm up is tail up: it lowers it." });
+  const node = h("div", { class: "headline" }, h("p", null, words), names);
+  const show = ({ headline: { code, words: text } }) => {
+    node.dataset.code = code;
+    words.textContent = lengthsIn(text);
+    names.classList.toggle("away", !/\barm (?:down|up)\b/.test(text));
+  };
+  show(answer);
+  return { node, show };
+}
+
+/** What the odds are of. */
+function landing({ left, right }, target) {
+  if (formOf(target) === "hanging-angle") return "that both arms hang as wanted";
+  return left.body_height_mm && right.body_height_mm ? "that both heights and the lean are right" : "that both sides change as wanted";
+}
+
+/** {node, show(option)}. `target` as the answer has it. */
+export function headline(option, target) {
   const label = h("p", { class: "label" });
   const number = h("strong");
   const word = h("span");
@@ -15,9 +38,10 @@ export function headline(option) {
   const free = h("div", { class: "free" }, h("p", { class: "big" }, number, " ", word), meter, after);
   const why = h("ul");
   const stopped = h("div", { class: "free" }, h("p", { class: "big", text: "Cannot be had" }), why);
+  const leans = document.createTextNode("");
   const lean = h("strong");
   const rest = document.createTextNode("");
-  const node = h("section", { class: "odds" }, label, free, stopped, h("p", { class: "finer" }, "Lean ", lean, rest));
+  const node = h("section", { class: "odds" }, label, free, stopped, h("p", { class: "finer" }, leans, lean, rest));
   const show = (next) => {
     const stops = next.stopped_by.length > 0;
     node.classList.toggle("stopped", stops);
@@ -28,8 +52,9 @@ export function headline(option) {
     word.textContent = inWords(next.odds);
     meter.value = next.odds;
     meter.setAttribute("aria-label", `odds ${inHundred(next.odds)}`);
-    after.textContent = `that both heights and the lean are right ${next.ends_disturbed ? "after this teardown" : "as the car stands"}.`;
-    why.replaceChildren(...next.stopped_by.map((text) => h("li", { text })));
+    after.textContent = `${landing(next, target)} ${next.ends_disturbed ? "after this teardown" : "as the car stands"}.`;
+    why.replaceChildren(...next.stopped_by.map((text) => h("li", { text: lengthsIn(text) })));
+    leans.data = next.left.body_height_mm && next.right.body_height_mm ? "Lean " : "Lean changes by ";
     lean.textContent = lengthSpread(next.lean_mm);
     rest.data = `, rides at ${plain(next.ride_hz, 1)} Hz, diagonal load shifts by ${plain(next.cross_weight_kg, 0)} kg.`;
   };

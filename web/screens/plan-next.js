@@ -11,7 +11,7 @@ export function measureNext(ctx, list, odds) {
   const key = (test, cls) =>
     h(
       "a",
-      { class: `key test ${cls}`, href: ctx.href(startOf(test)) },
+      { class: `key test ${cls}`, href: ctx.href(startOf(test, ctx.sheet)) },
       h("span", { class: "what", text: test.text }),
       h("span", { class: "gain", text: `${inHundred(odds).replace(" in 100", "")} → ${inHundred(test.odds_after)}, ${test.minutes} min` }),
     );

@@ -1,12 +1,15 @@
 /* The options side by side, each a large key: odds, teeth, heights, lean, work. One is chosen and shown in full. */
 
 import { h } from "../parts/dom.js";
-import { inHundred, plain, spread, teeth } from "../parts/numbers.js";
+import { inHundred, spread, turns } from "../parts/numbers.js";
+import { largerLift, liftWords } from "./lift.js";
 
-const ends = ({ inner, outer }) => {
-  const parts = [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean);
-  return parts.join(", ") || "leave";
-};
+const known = ({ left, right }) => left.body_height_mm && right.body_height_mm;
+/** Both heights; where a mark was never read, by how much each side rises. */
+const heights = ({ left, right }) =>
+  known({ left, right })
+    ? `${spread(left.body_height_mm, "")}/ ${spread(right.body_height_mm, "mm")}`
+    : `not read; rises by ${spread(left.rise_mm, "")}/ ${spread(right.rise_mm, "mm")}`;
 
 /** First letter large; labels come from the model in small letters. */
 export const titled = (label) => label.charAt(0).toUpperCase() + label.slice(1);
@@ -22,12 +25,12 @@ function card(option, i, chosen, onchoose) {
       { class: "inside" },
       h("strong", { class: "label", text: titled(option.label) }),
       h("span", { class: "odds", text: option.stopped_by.length ? "stopped" : inHundred(option.odds) }),
-      fact("left", ends(option.left)),
-      fact("right", ends(option.right)),
-      fact("heights", `${spread(option.left.body_height_mm, "")}/ ${spread(option.right.body_height_mm, "mm")}`),
-      fact("lean", spread(option.lean_mm, "mm")),
+      fact("left", turns(option.left)),
+      fact("right", turns(option.right)),
+      fact("heights", heights(option)),
+      fact(known(option) ? "lean" : "lean changes by", spread(option.lean_mm, "mm")),
       fact("ends turned", String(option.ends_disturbed)),
-      fact("largest lift", `${plain(Math.max(option.left.lift.force_n, option.right.lift.force_n), 0)} N`),
+      fact("largest lift", liftWords(largerLift(option.left.lift, option.right.lift))?.force ?? "none"),
     ),
   );
 }

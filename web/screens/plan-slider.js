@@ -4,12 +4,13 @@
    question at a time, the newest next. What to measure is left out until the finger rests. Nothing is kept until it is
    asked for. */
 
+import { FACTS } from "../model/facts.js";
 import { replan, solve } from "../model/solver.js";
 import { h } from "../parts/dom.js";
 import { length } from "../parts/units.js";
+import { markOf } from "./wish.js";
 
 const REACH_MM = 40;
-const HEIGHT_MM = [1, 3000];
 
 /** The target with both heights moved. */
 export const movedTarget = (target, by) => ({ ...target, left_mm: target.left_mm + by, right_mm: target.right_mm + by });
@@ -21,8 +22,9 @@ export const movedTarget = (target, by) => ({ ...target, left_mm: target.left_mm
  */
 export function planSlider({ request, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
   const target = request.target;
-  const low = Math.max(-REACH_MM, Math.ceil(HEIGHT_MM[0] - Math.min(target.left_mm, target.right_mm)));
-  const high = Math.min(REACH_MM, Math.floor(HEIGHT_MM[1] - Math.max(target.left_mm, target.right_mm)));
+  const bounds = FACTS[`log.value.${markOf(target)}`];
+  const low = Math.max(-REACH_MM, Math.ceil(bounds.low - Math.min(target.left_mm, target.right_mm)));
+  const high = Math.min(REACH_MM, Math.floor(bounds.high - Math.max(target.left_mm, target.right_mm)));
   const said = h("output", { for: "aim" });
   const input = h("input", { id: "aim", type: "range", min: low, max: high, step: 1, value: 0 });
   const keep = h("button", { type: "button", class: "key main", onclick: () => onkeep(movedTarget(target, Number(input.value))) });

@@ -2,16 +2,16 @@
 
    Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
 
-import { tolerant } from "../book/sheet.js";
+import { inDegrees } from "../book/schema.js";
 import { askForPlan, planAtHand, WHERE } from "../model/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
 import { inHundred, spread } from "../parts/numbers.js";
-import { length } from "../parts/units.js";
+import { lengthsIn } from "../parts/units.js";
 import { stopped } from "./conflicts.js";
-import { missing } from "./guide.js";
+import { missing, needs, startOf } from "./guide.js";
 import { doubts } from "./plan-doubts.js";
-import { headline } from "./plan-headline.js";
+import { headline, inOneSentence } from "./plan-headline.js";
 import { measureNext } from "./plan-next.js";
 import { options } from "./plan-options.js";
 import { planSide } from "./plan-side.js";
@@ -21,6 +21,7 @@ import { alreadyPromised, planFor, promised } from "./promise.js";
 import { questionOf } from "./questions.js";
 import { nameOf } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
+import { aimWords, formOf, heightsAs, withinWords } from "./wish.js";
 
 const SOURCE = { ...WHERE, trial: "Worked out on this phone, for the height that is tried." };
 
@@ -44,16 +45,22 @@ function learned({ learned: l, now }) {
   );
 }
 
-/** The two ways on from an option: step by step, or straight to what was turned. Either keeps what it promises first. */
+/** What the plan takes for granted, folded. */
+function assumptions(list) {
+  if (!list.length) return null;
+  return h("details", { class: "learned taken" }, h("summary", { text: `Assumed, not measured: ${list.length}` }), h("ul", null, list.map(({ words }) => h("li", { text: lengthsIn(words) }))));
+}
+
+/** The ways on from an option: step by step, or straight to what was turned. Either keeps what it promises first. No tooth is
+    turned from a plan in degrees: it leads to the count, not to teeth. */
 function onward(ctx, answer, option, target) {
   const teardown = ctx.sheet.teardowns + 1;
   const query = { li: option.left.inner, lo: option.left.outer, ri: option.right.inner, ro: option.right.outer };
   const keep = async (to) => {
     const body = promised({ option, answer, target, teardown });
-    const { left_mm, right_mm } = target;
-    const wanted = left_mm === ctx.sheet.target.left_mm && right_mm === ctx.sheet.target.right_mm;
+    const wanted = formOf(target) !== "heights" || (target.left_mm === ctx.sheet.target.left_mm && target.right_mm === ctx.sheet.target.right_mm);
     // Whoever begins by a height that was only tried, wants it.
-    const items = [...(wanted ? [] : [["target", { left_mm, right_mm }]]), ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]])];
+    const items = [...(wanted ? [] : [["target", heightsAs(ctx.sheet.target, target)]]), ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]])];
     if (items.length && !(await ctx.save(items))) return;
     ctx.go(to);
   };
@@ -65,7 +72,9 @@ function onward(ctx, answer, option, target) {
   const move = { words: ["move"], query };
   return [
     h("a", { class: "key main wide", href: ctx.href(steps), onclick: by(steps) }, "Begin the teardown by this plan"),
-    h("a", { class: "key wide", href: ctx.href(move), onclick: by(move) }, "Enter the teeth turned"),
+    inDegrees(option)
+      ? h("a", { class: "key wide", href: ctx.href(startOf({ what: "tooth-count" })) }, "Enter the tooth counts")
+      : h("a", { class: "key wide", href: ctx.href(move), onclick: by(move) }, "Enter the teeth turned"),
   ];
 }
 
@@ -75,33 +84,34 @@ function begun(ctx) {
   return number ? h("a", { class: "key wide", href: ctx.href({ words: ["teardown", String(number)] }) }, `Carry on with teardown ${number}`) : null;
 }
 
-function wish(ctx) {
-  const { left_mm: left, right_mm: right, tolerance_mm: off, lean_mm: lean } = tolerant(ctx.sheet.target);
+/** What is wanted; `target` as the answer has it, with the heights it comes to. */
+function wish(ctx, target) {
   return h(
     "div",
     { class: "wish" },
-    h("p", { text: `Wanted: left ${length(left)}, right ${length(right)}, within ${length(off)}; lean within ${length(lean)}.` }),
+    h("p", { text: `Wanted: ${aimWords({ ...target, ...ctx.sheet.target })}, ${withinWords(ctx.sheet.target)}.` }),
     h("a", { class: "key small", href: ctx.href({ words: ["ask", "target.left_mm"], query: { from: "plan", then: "target.right_mm" } }), "aria-label": "Change the wanted heights" }, "Change"),
   );
 }
 
 /** The plan, once it is there: {nodes, live(answer), fill(found, target)}. */
 function shown(ctx, ids, redo) {
-  const places = Object.fromEntries(["doubts", "chosen", "options", "learned"].map((name) => [name, h("div", { class: name === "chosen" ? name : "plan-part" })]));
+  const places = Object.fromEntries(["doubts", "sentence", "chosen", "options", "learned", "more"].map((name) => [name, h("div", { class: name === "chosen" ? name : "plan-part" })]));
   const source = h("p", { class: "source" });
   let parts = null;
+  let sentence = null;
 
   /** Everything about one option of an answer. */
   function choose(answer, i, target) {
     const option = answer.options[i];
     if (places.chosen.isConnected) pin(places.chosen.closest(".plan"), false);
-    const head = headline(option);
+    const head = headline(option, answer.target);
     const corners = ["left", "right"].map((side) => planSide({ side, option, now: answer.now, car: ctx.sheet.car }));
     const beside = [
       measureNext(ctx, answer.measure_next, answer.options[0].odds),
       h("div", { class: "corners" }, corners.map(({ node }) => node)),
-      cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions]),
-      ...(option.ends_disturbed === 0 ? [] : onward(ctx, answer, option, target)),
+      cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions].map(lengthsIn)),
+      ...(option.ends_disturbed === 0 || option.stopped_by.length ? [] : onward(ctx, answer, option, target)),
     ].filter(Boolean);
     places.chosen.replaceChildren(head.node, ...beside);
     parts = [head.show, ...corners.flatMap((corner) => corner.parts)];
@@ -111,12 +121,15 @@ function shown(ctx, ids, redo) {
   function fill({ answer, where }, target) {
     const all = answer.options;
     choose(answer, 0, target);
+    sentence = inOneSentence(answer);
+    places.sentence.replaceChildren(sentence.node);
     places.doubts.replaceChildren(...[doubts(ctx, answer.doubts, ids, redo)].filter(Boolean));
     places.options.replaceChildren(options(all, 0, (i) => {
       choose(answer, i, target);
       say(`${all[i].label}: ${inHundred(all[i].odds)}`);
     })); // prettier-ignore
-    places.learned.replaceChildren(learned(answer));
+    places.learned.replaceChildren(...[assumptions(answer.assumed), learned(answer)].filter(Boolean));
+    places.more.replaceChildren(...[gaps(ctx, missing(ctx.sheet), "Could still be read; the chance grows with it:")].filter(Boolean));
     source.dataset.where = where;
     source.textContent = `${SOURCE[where]} ± holds two times in three.`;
     for (const place of Object.values(places)) place.classList.remove("stale");
@@ -126,6 +139,7 @@ function shown(ctx, ids, redo) {
   async function live(answer) {
     const [now, option] = [parts, answer.options[0]];
     places.options.classList.add("stale");
+    sentence.show(answer);
     for (const part of now) {
       // A third of a card to a picture, so that none is late on a slow phone.
       await new Promise(requestAnimationFrame);
@@ -135,7 +149,7 @@ function shown(ctx, ids, redo) {
   }
   const { doubts: first, ...others } = places;
   const bench = h("a", { class: "key wide", href: ctx.href({ words: ["whatif"] }) }, "Try other bars or loads");
-  return { nodes: (slider) => [first, slider, ...Object.values(others), bench, source], fill, live };
+  return { nodes: (slider) => [first, slider, ...Object.values(others), bench, source].filter(Boolean), fill, live };
 }
 
 /** While the finger moves, the cards keep their size and what is out of sight is not drawn: a figure written into one then
@@ -147,13 +161,14 @@ function pin(node, on) {
   node.classList.toggle("sliding", on);
 }
 
-/** What is missing for a plan, each a key. */
-function gaps(ctx, list) {
+/** What is missing for a plan, or would make it surer, each a key. */
+function gaps(ctx, list, why) {
+  if (!list.length) return null;
   const name = (step) => (step.step ? nameOf(step.step) : questionOf(step.words[1]).title);
   return h(
     "section",
     { class: "gaps" },
-    h("p", { text: "The first plan still needs:" }),
+    h("p", { text: why }),
     list.map((step) => h("a", { class: "key wide", href: ctx.href(step) }, name(step))),
   );
 }
@@ -168,29 +183,29 @@ export function plan(ctx) {
     rest.append(stop);
     return { title: "Plan", node };
   }
-  const lacking = missing(ctx.sheet);
-  if (lacking.length) {
-    rest.append(gaps(ctx, lacking));
+  if (needs(ctx.sheet).length) {
+    rest.append(gaps(ctx, missing(ctx.sheet), "The first plan still needs:"));
     return { title: "Plan", node };
   }
   const { request, ids } = ctx.request;
   const show = (found) => {
     const redo = () => ctx.go({ words: ["plan"] }, { replace: true });
     const parts = shown(ctx, ids, redo);
-    const aim = planSlider({
+    const inHeights = formOf(request.target) === "heights";
+    const aim = inHeights && planSlider({
       request,
       onstart: () => pin(node, true),
       onlive: parts.live,
       onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
       onend: () => pin(node, false),
-      onkeep: async ({ left_mm, right_mm }) => (await ctx.save([["target", { left_mm, right_mm }]])) && redo(),
+      onkeep: async (target) => (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) && redo(),
       ontrouble: (problem) => {
         pin(node, false);
         status.textContent = problem.detail ?? String(problem.message);
       },
     });
     parts.fill(found, request.target);
-    rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx), ...parts.nodes(aim.node));
+    rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx, found.answer.target), ...parts.nodes(aim ? aim.node : null));
   };
   const failed = (problem) => {
     const place = placeOf(problem.path ?? "$", ids, ctx.sheet);

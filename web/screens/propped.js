@@ -1,11 +1,12 @@
 /* One step of a teardown in type that reads from a metre: the phone leans on the stand, the screen stays on, a tap
    anywhere ticks the step and goes on. Back looks at the step before; Undo takes the last tick back. */
 
+import { inDegrees } from "../book/schema.js";
 import { stayAwake } from "../parts/awake.js";
 import { h } from "../parts/dom.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
 import { liftWords } from "./lift.js";
-import { cautionOf, liftOf, readingOf, turnOf } from "./teardown-parts.js";
+import { cautionOf, countOf, liftOf, readingOf, turnOf } from "./teardown-parts.js";
 import { noPlan, teardownAt } from "./teardown.js";
 import { isDone, stepsOf } from "./teardown-steps.js";
 import { readIn } from "./teardown-verdict.js";
@@ -33,8 +34,8 @@ export function propped(ctx) {
     const node = h(
       "div",
       { class: "propped" },
-      h("div", { class: "big" }, h("h1", { text: "All steps done" }), h("p", { text: "Now roll the car, bounce it, and read it on the ground." })),
-      h("div", { class: "hands" }, h("a", { class: "key main", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground"), h("button", { type: "button", class: "key", onclick: () => to(all.length - 1) }, "Back"), h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps")),
+      h("div", { class: "big" }, h("h1", { text: "All steps done" }), h("p", { text: inDegrees(plan) ? "Nothing is turned yet. Plan again with the teeth counted." : "Now roll the car, bounce it, and read it on the ground." })),
+      h("div", { class: "hands" }, inDegrees(plan) ? h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "To the plan") : h("a", { class: "key main", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground"), h("button", { type: "button", class: "key", onclick: () => to(all.length - 1) }, "Back"), h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps")),
     );
     return { title: `Teardown ${number}`, node };
   }
@@ -75,6 +76,7 @@ export function propped(ctx) {
       cautionOf(step),
       liftOf(step),
       step.text && !read ? h("p", { text: step.text }) : null,
+      countOf(ctx, step),
       step.read
         ? readingOf(ctx, plan, step, {
             from: "propped",

@@ -137,6 +137,7 @@ export function reading(ctx) {
     if (kind.signed && how === "datum") body.datum = datum.value();
     if (kind.signed && how === "gravity") body.reference = "gravity";
     if (pose) body.pose = pose;
+    if (!entry && ctx.query.resettled) body.resettled = Number(ctx.query.resettled);
     if (entry) body.corrects = entry.id;
     return body;
   }
@@ -161,7 +162,7 @@ export function reading(ctx) {
     return ctx.go(after(ctx.sheet, ctx.words));
   };
   const anew = () => {
-    const route = readRoute({ what, side, pose, series: ctx.query.series, teardown });
+    const route = readRoute({ what, side, pose, series: ctx.query.series, teardown, resettled: ctx.query.resettled });
     ctx.go({ ...route, query: { ...route.query, ...(ctx.query.from ? { from: ctx.query.from } : {}) } }, { replace: true });
   };
   async function next() {

@@ -54,8 +54,14 @@ export function valueOf({ what, value, datum }) {
   return signed ? angle(value - (datum ?? 0)) : plain(value, places) + unit;
 }
 
+/** How a reading came about, or "": by what gauge, and how long after hand-over. */
+export function howOf(reading) {
+  const later = reading.after_km == null ? "" : `${plain(reading.after_km, 0)} km after hand-over`;
+  return [gaugeOf(reading), later].filter(Boolean).join(", ");
+}
+
 /** How an angle came about, or "". */
-export function howOf({ what, value, datum, reference }) {
+function gaugeOf({ what, value, datum, reference }) {
   if (!READINGS[what].signed) return "";
   if (datum !== undefined && datum !== null) return `gauge ${angle(value)}, datum ${angle(datum)}`;
   return reference === "gravity" ? "no datum" : "gauge zeroed on the datum";

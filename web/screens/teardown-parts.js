@@ -7,7 +7,7 @@ import { angle, plain } from "../parts/numbers.js";
 import { liftWords } from "./lift.js";
 import { strikeRead } from "./teardown-work.js";
 import { expected, readIn, verdict } from "./teardown-verdict.js";
-import { readRoute } from "./guide.js";
+import { readRoute, startOf } from "./guide.js";
 import { valueOf } from "./readings.js";
 
 const sign = () => s("svg", { class: "sign", viewBox: "0 0 32 32", "aria-hidden": "true" }, s("path", { d: "M16 3 L30 28 H2 Z" }), s("path", { class: "bang", d: "M16 11 V19 M16 23 V24.5" }));
@@ -21,7 +21,7 @@ export function liftOf(step) {
   const words = liftWords(step.lifts);
   const down = step.lift === "lift_now";
   if (!words) return h("p", { class: "force", text: down ? "By the readings the bar is slack here. Treat it as wound all the same." : "By the plan the arm hangs at or above its stop: nothing to lift." });
-  return h("p", { class: "force" }, h("strong", { text: words.force }), ` at the wheel end, ${words.kilograms}. ${words.torque}. Wound up: ${words.fall}.`);
+  return h("p", { class: "force" }, h("strong", { text: words.force }), ` at the wheel end, ${words.kilograms}. ${words.torque}. Wound up: ${words.fall}.${step.lifts.assumed ? " A range, for not all of it was measured: be ready for the most." : ""}`);
 }
 
 /** The teeth to turn, with the arrow as seen kneeling at that wheel. */
@@ -30,7 +30,7 @@ export function turnOf(step, bar) {
   return h(
     "div",
     { class: `turning ${step.side}` },
-    dial({ side: step.side, end: step.turn.end, teeth: step.turn.teeth, of: bar?.[`${step.turn.end}_teeth`] ?? 40 }),
+    dial({ side: step.side, end: step.turn.end, teeth: step.turn.teeth, of: bar?.[`${step.turn.end}_teeth`] }),
     h("p", { class: "seen", text: `As seen at the ${step.side} wheel.` }),
   );
 }
@@ -40,6 +40,9 @@ export function readHref(ctx, plan, side, from) {
   const route = readRoute({ what: "hanging-angle", side, teardown: plan.teardown });
   return ctx.href({ ...route, query: { ...route.query, from } });
 }
+
+/** Where the teeth are counted: the way to their questions, then back to the plan. */
+export const countOf = (ctx, step) => (step.count ? h("a", { class: "key main wide", href: ctx.href(startOf({ what: "tooth-count" })) }, "Enter the tooth counts") : null);
 
 /** What the gauge will read. */
 export function expectation(plan, side) {

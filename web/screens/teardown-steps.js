@@ -3,6 +3,7 @@
 
    Order and cautions are common practice of the trade, no source; the car's own manual goes before them. */
 
+import { inDegrees } from "../book/schema.js";
 import { teeth } from "../parts/numbers.js";
 import { planFor } from "./promise.js";
 
@@ -65,6 +66,12 @@ const TOGETHER = [
   { key: "wheel-on", name: "Wheel on" },
 ]; // prettier-ignore
 
+/** What follows the covers where nobody has counted the teeth: no tooth is turned by a plan in degrees. */
+const COUNT = {
+  key: "count", name: "Count the teeth at both ends", count: true,
+  text: "Enter them and plan again: the plan in whole teeth follows. Turn nothing before it.",
+}; // prettier-ignore
+
 const AFTER = [
   {
     key: "down", name: "Down on its wheels",
@@ -75,6 +82,8 @@ const AFTER = [
 
 /** Steps of one side of a plan: apart, each end that turns, the reading, together. */
 function sideSteps(plan, side) {
+  const lifted = (step) => ({ ...step, side, lifts: step.lift ? plan[side][step.lift] : null });
+  if (inDegrees(plan)) return APART.map(lifted);
   const ends = ENDS.filter((end) => plan[side][end]);
   const turns = ends.map((end, i) => ({
     key: `turn-${end}`,
@@ -84,14 +93,18 @@ function sideSteps(plan, side) {
     turn: { end, teeth: plan[side][end] },
   }));
   const read = { key: "read", name: "Read the arm hanging relaxed", text: "Lift it lightly to take up the play, let it hang. Gauge on the datum, then on the arm, the same way round.", read: true };
-  return [...APART, ...turns, read, ...TOGETHER].map((step) => ({ ...step, side, lifts: step.lift ? plan[side][step.lift] : null }));
+  return [...APART, ...turns, read, ...TOGETHER].map(lifted);
 }
 
-/** Every step of a plan, in order: {key, side or null, name, text, caution, lifts, turn, read}. */
+/** Sides that a plan turns. */
+const turning = (plan) => SIDES.filter((side) => plan[side].inner || plan[side].outer || (inDegrees(plan) && plan[side].turn_deg));
+
+/** Every step of a plan, in order: {key, side or null, name, text, caution, lifts, turn, read, count}. One in degrees goes as far as
+    the count of the teeth. */
 export const stepsOf = (plan) => [
   ...BEFORE.map((step) => ({ ...step, side: null })),
-  ...SIDES.filter((side) => plan[side].inner || plan[side].outer).flatMap((side) => sideSteps(plan, side)),
-  ...AFTER.map((step) => ({ ...step, side: null })),
+  ...turning(plan).flatMap((side) => sideSteps(plan, side)),
+  ...(inDegrees(plan) ? [COUNT] : AFTER).map((step) => ({ ...step, side: null })),
 ];
 
 /** Whether a step of that teardown is ticked. */

@@ -7,7 +7,7 @@ import { checked } from "../model/check.js";
 import { ANGLE_SD_WITH_DATUM, KINDS } from "../model/facts.js";
 import { angle, plain, teeth, way } from "../parts/numbers.js";
 import { repair } from "./plan-doubts.js";
-import { moveOf, sameTeeth } from "./promise.js";
+import { byPlan, moveOf } from "./promise.js";
 
 /** Spread of a gauge where the reading names none, and what a clean pair of readings may differ by, [deg]. */
 const GAUGE_SD = { zeroed: KINDS["hanging-angle"].sd, datum: ANGLE_SD_WITH_DATUM };
@@ -32,7 +32,7 @@ function toothWords(doubt, planned, move) {
   const { side, end } = doubt;
   if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end]) return { title: "That does not fit the teeth entered", text: doubt.text };
   const is = Math.round(doubt.repaired_value);
-  const was = planned[side][end];
+  const was = planned[side][end] ?? move[side][end];
   const many = Math.abs(is) > Math.abs(was);
   const off = move[side][end] - is;
   const also = doubt.also ? ` Nearly as likely: ${doubt.also.text}` : "";
@@ -84,7 +84,7 @@ export async function verdict(ctx, plan, side) {
   if (readings.some((reading) => reading.reference === "gravity" && (reading.datum === undefined || reading.datum === null))) {
     return { state: "open", title: "Nothing speaks against it", text: "Read without a datum, so only the difference between the sides can tell." };
   }
-  if (!sameTeeth(plan, move, [side])) {
+  if (!byPlan(plan, move, side)) {
     return { state: "right", title: "Right", text: `Fits the teeth as entered: ${angle(got)} to the body.` };
   }
   const { arm, sd } = expected(plan, side, readings.at(-1));
@@ -94,6 +94,6 @@ export async function verdict(ctx, plan, side) {
   return {
     state: "off",
     title: `${plain(Math.abs(off), 1)}° further ${way(off)} than it should be`,
-    text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be. Less than a whole tooth: read again. One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`,
+    text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be. Less than a whole tooth: read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
   };
 }

@@ -3,10 +3,10 @@
    Owns the list; the steps are teardown-steps.js, what one shows is teardown-parts.js. */
 
 import { h } from "../parts/dom.js";
-import { inHundred } from "../parts/numbers.js";
-import { lengthSpread } from "../parts/units.js";
-import { planFor } from "./promise.js";
-import { cautionOf, liftOf, readHref, readingOf, turnOf } from "./teardown-parts.js";
+import { inDegrees } from "../book/schema.js";
+import { inHundred, turns } from "../parts/numbers.js";
+import { planFor, promisedWords } from "./promise.js";
+import { cautionOf, countOf, liftOf, readHref, readingOf, turnOf } from "./teardown-parts.js";
 import { SIDES, isDone, stepsOf, underWay } from "./teardown-steps.js";
 import { readIn } from "./teardown-verdict.js";
 import { tick, untick } from "./teardown-work.js";
@@ -19,7 +19,7 @@ export function teardownAt(ctx) {
 }
 
 const promise = (plan) =>
-  h("p", { class: "where", text: `Promised: left ${lengthSpread(plan.left.body_height_mm)}, right ${lengthSpread(plan.right.body_height_mm)}, ${inHundred(plan.odds)}.` });
+  h("p", { class: "where", text: `Promised: ${promisedWords(plan)}, ${inHundred(plan.odds)}.${inDegrees(plan) ? ` By degrees: left ${turns(plan.left)}, right ${turns(plan.right)}; the whole teeth follow once both ends are counted.` : ""}` });
 
 /** What is shown where no plan was chosen yet. */
 export const noPlan = (ctx, title) => ({
@@ -52,6 +52,7 @@ function card(ctx, plan, step, open, again) {
       liftOf(step),
       cautionOf(step),
       step.read ? readingOf(ctx, plan, step, { from: "teardown", again, onverdict }) : null,
+      countOf(ctx, step),
       more,
       mark,
     ),
@@ -74,12 +75,13 @@ export function teardown(ctx) {
     const mine = all.filter((step) => step.side === side);
     return { title, side, mine };
   };
-  const before = all.filter((step) => step.side === null && step.key !== "down");
+  const before = all.filter((step) => step.side === null && step.key !== "down" && !step.count);
   const groups = [
     { title: "Before anything is loosened", side: null, mine: before },
     ...SIDES.map((side) => group(null, side)).filter(({ mine }) => mine.length),
     { title: "When both sides are together", side: null, mine: all.filter((step) => step.key === "down") },
-  ];
+    { title: "Before a tooth is turned", side: null, mine: all.filter((step) => step.count) },
+  ].filter(({ mine }) => mine.length);
   const node = h(
     "div",
     { class: "work" },
@@ -87,7 +89,9 @@ export function teardown(ctx) {
     promise(plan),
     next
       ? h("a", { class: "key main wide", href: ctx.href({ words: ["propped", String(number)] }) }, "Propped view: one step, huge")
-      : h("a", { class: "key main wide", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground: settle and read"),
+      : inDegrees(plan)
+        ? h("a", { class: "key main wide", href: ctx.href({ words: ["plan"] }) }, "Plan again, in teeth")
+        : h("a", { class: "key main wide", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground: settle and read"),
     ...groups.map(({ title, side, mine }) =>
       h(
         "section",

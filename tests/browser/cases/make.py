@@ -39,6 +39,8 @@ HANG = [
     *pair("hub-to-body", 184.5, 189.5),
 ]
 MOVE = {"kind": "move", "teardown": 1, "left": {"inner": -3, "outer": 4}, "right": {"inner": 5, "outer": -5}}
+HEIGHTS = pair("body-height", 152.0, 171.0)
+RISE = {"as": "rise", "left_rise_mm": 40.0, "right_rise_mm": 30.0}
 AFTER = [
     *pair("hanging-angle", 8.9, 9.2, teardown=1),
     *pair("body-height", 247.5, 253.0, teardown=1),
@@ -50,7 +52,7 @@ def case(
     log: list[dict[str, Any]], car: dict[str, Any] | None = None, target: dict[str, Any] | None = None
 ) -> Any:
     """A request."""
-    return {"car": car or CAR, "target": target or TARGET, "log": log}
+    return {"car": CAR if car is None else car, "target": target or TARGET, "log": log}
 
 
 CASES = {
@@ -135,6 +137,51 @@ CASES = {
             "load_sd_kg": 30.0,
         },
         {"left_mm": 500.0, "right_mm": 495.0},
+    ),
+    "two-heights": case(HEIGHTS, {}, {"as": "level", "rise_mm": 100.0}),
+    "nothing-known": case([], {}, RISE),
+    "one-side": case([reading("body-height", "left", 214.0)], {}, RISE),
+    "hanging-wish": case(
+        PLAIN, target={"as": "hanging-angle", "left_deg": 8.5, "right_deg": 8.5, "tolerance_deg": 0.6}
+    ),
+    "hanging-wish-in-degrees": case(
+        pair("riding-angle", -9.6, -8.4), {"arm_mm": 415.0}, {"as": "hanging-angle", "left_deg": 8, "right_deg": 9}
+    ),
+    "hub-target": case(
+        [*pair("hub-to-body", 184.5, 189.5), *pair("hanging-angle", 3.1, 5.2)],
+        target={"left_mm": 215.0, "right_mm": 215.0, "measured": "hub-to-body"},
+    ),
+    "held-ends": case(PLAIN, {**CAR, "held": {"left": ["inner"], "right": ["inner", "outer"]}}),
+    "two-spots": case(
+        [
+            *pair("hanging-angle", 3.1, 5.2),
+            *pair("body-height", 214.0, 222.0, spot="lift bay"),
+            *pair("riding-angle", -9.6, -8.4, spot="lift bay"),
+            *pair("body-height", 211.0, 224.5, spot="yard"),
+        ],
+        target={**TARGET, "spot": "yard"},
+    ),
+    "after-km": case(
+        [*PLAIN, MOVE, *AFTER, *pair("body-height", 245.0, 250.5, teardown=1, after_km=400.0)],
+        target={"left_mm": 252.0, "right_mm": 252.0},
+    ),
+    "resettled": case(
+        [
+            *PLAIN,
+            *pair("body-height", 217.0, 219.5, resettled=1),
+            *pair("riding-angle", -9.1, -8.8, resettled=1),
+            *pair("body-height", 213.0, 223.0, resettled=2),
+        ]
+    ),
+    "ballast-wish": case(
+        PLAIN,
+        target={"as": "level", "at": "mean", "rise_mm": 30.0, "ballast_left_kg": 75.0, "ballast_right_kg": 0.0},
+    ),
+    "inch": {**case(HEIGHTS, {}, {"as": "level", "at": "lower", "rise_mm": 100.0}), "units": "inch"},
+    "forbidden": case(
+        PLAIN + HANG,
+        {**CAR, "limits": {"bump_mm": 40.0, "droop_mm": 30.0, "permissible_stress_mpa": 650.0}},
+        {"left_mm": 275.0, "right_mm": 275.0},
     ),
 }
 

@@ -27,7 +27,8 @@ const CONSTANTS = {
 const unit = () => (inches() ? "in" : "mm");
 const inUnit = (mm) => (mm === null || mm === undefined ? null : inches() ? toInches(mm) : mm);
 const read = (mm) => (mm == null ? "not read" : length(mm));
-const after = (teardown) => (teardown ? `after teardown ${teardown}` : "as found");
+const later = ({ after_km: km }) => (km == null ? "" : `, ${plain(km, 0)} km on`);
+const after = (row) => (row.teardown ? `after teardown ${row.teardown}` : "as found") + later(row);
 
 /** The car from this device's own log, in the shape of the shop's answer; null where no job is of it. */
 async function fromDevice(key) {
@@ -38,13 +39,13 @@ async function fromDevice(key) {
   const visits = mine.map((found) => ({ ...rowOf(found), began_from: found.sheet.known?.job ?? null, taught: Boolean(found.sheet.closed?.posterior) })).sort((a, b) => (a.first_at < b.first_at ? 1 : -1)); // prettier-ignore
   const teardowns = mine.flatMap(({ sheet, stages }) =>
     stages.filter(({ at }) => at).map((stage) => ({
-      job: sheet.job, title: sheet.title, teardown: stage.teardown, at: stage.at, hit: stage.hit, followed: stage.followed, odds: stage.promised?.odds ?? null,
+      job: sheet.job, title: sheet.title, teardown: stage.teardown, after_km: stage.after_km, at: stage.at, hit: stage.hit, followed: stage.followed, odds: stage.promised?.odds ?? null,
       ...Object.fromEntries(SIDES.flatMap((side) => [
         [`${side}_mm`, stage.reached[`${side}_mm`]], [`hanging_${side}_deg`, stage.hanging_deg[side]], [`riding_${side}_deg`, stage.riding_deg[side]], [`target_${side}_mm`, stage.target[`${side}_mm`] ?? null],
         [`promised_${side}_mm`, stage.promised?.[`${side}_mm`] ?? null], [`promised_${side}_sd_mm`, stage.promised?.[`${side}_sd_mm`] ?? null],
       ])),
     })),
-  ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown); // prettier-ignore
+  ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown || (a.after_km ?? 0) - (b.after_km ?? 0)); // prettier-ignore
   const { sheet } = peek(visits[0].job);
   const { bar, axle } = visits.map(({ job }) => peek(job).sheet.car).find((card) => card.bar) ?? sheet.car;
   const closed = mine.map((found) => found.sheet).find((found) => found.job === visits.find(({ taught }) => taught)?.job)?.closed;
@@ -81,7 +82,7 @@ function stepAxis(steps) {
       return places.map((i, n) => {
         const row = steps[i];
         const first = !i || !steps[i - 1];
-        return n % rare ? "" : `${row.teardown ? `T${row.teardown}` : "found"}\n${first || rare > 1 ? shortDate(row.at) : ""}`;
+        return n % rare ? "" : `${row.teardown ? `T${row.teardown}` : "found"}${row.after_km == null ? "" : " +"}\n${first || rare > 1 ? shortDate(row.at) : ""}`;
       });
     },
     space: 1,
@@ -90,7 +91,7 @@ function stepAxis(steps) {
 }
 
 const value = (steps, name, convert = (v) => v) => steps.map((row) => (row && row[name] != null ? convert(row[name]) : null));
-const stepName = (row) => `${shortDate(row.at)}, ${after(row.teardown)}`;
+const stepName = (row) => `${shortDate(row.at)}, ${after(row)}`;
 
 function heights(ctx, steps) {
   const series = SIDES.flatMap((side) => {
@@ -141,7 +142,7 @@ function angles(ctx, steps) {
 }
 
 function promises(ctx, rows) {
-  const torn = rows.filter(({ teardown }) => teardown > 0);
+  const torn = rows.filter(({ teardown, after_km: km }) => teardown > 0 && km == null);
   if (!torn.length) return null;
   const verdict = ({ hit }) => (hit === null || hit === undefined ? "not known" : hit ? "as agreed" : "off by more than agreed");
   return h(
@@ -194,7 +195,7 @@ function visits(ctx, { visits: list, visit_count: count }) {
         [STATE_WORDS[row.state] ?? row.state, row.conflicts ? `, ${row.conflicts} to settle` : ""].join(""),
         plain(row.teardowns, 0),
         row.odds == null ? "" : inHundred(row.odds),
-        row.left_mm == null ? "not read" : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
+        row.left_mm == null || row.right_mm == null ? "not read" : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
         row.began_from === null || row.began_from === undefined ? "general figures" : "what an earlier visit taught",
       ]),
     }),

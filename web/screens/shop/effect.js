@@ -4,16 +4,14 @@ import { newId, stamp } from "../../book/ids.js";
 import { schemaOf } from "../../book/schema.js";
 import { askForPlan } from "../../model/plan.js";
 import { sheets } from "../../model/solver.js";
-import { inHundred, plain, teeth } from "../../parts/numbers.js";
+import { inHundred, plain, turns } from "../../parts/numbers.js";
 import { length, lengthSpread } from "../../parts/units.js";
-import { missing } from "../guide.js";
+import { needs } from "../guide.js";
 import { nameOf, SIDES } from "../readings.js";
-
-const ENDS = ["inner", "outer"];
 
 /** What is not there that a plan needs: "body height, left, has not been read". */
 export function lackWords(sheet) {
-  const [first] = missing(sheet);
+  const [first] = needs(sheet);
   return first.step ? `${nameOf(first.step).toLowerCase()}, has not been read` : `${first.title.toLowerCase()} has not been entered`;
 }
 
@@ -25,12 +23,9 @@ export async function folded(job, entries, items) {
   return found;
 }
 
-/** "inner 3 teeth tail up, outer 4 teeth tail down" of a side of an option. */
-const turnWords = (side) => ENDS.filter((end) => side[end]).map((end) => `${end} ${teeth(side[end])}`).join(", ") || "leave it";
-
 /** Sentences about the heights that were read, with that entry. */
 export function readWords({ stages }, teardown) {
-  const stage = stages.find((each) => each.teardown === teardown) ?? stages.at(-1);
+  const stage = stages.find((each) => each.teardown === teardown) ?? stages.findLast(({ after_km: km }) => km == null);
   if (!stage) return [];
   const { left_mm: left, right_mm: right, lean_mm: lean } = stage.reached;
   const heights = [left == null ? "" : `left ${length(left)}`, right == null ? "" : `right ${length(right)}`].filter(Boolean).join(", ");
@@ -42,14 +37,14 @@ export function readWords({ stages }, teardown) {
 export async function planWords({ sheet, request }) {
   const [stop] = request.stops;
   if (stop) return [`No plan can be made with it: ${stop.text}.`];
-  if (missing(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
+  if (needs(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
   try {
     const { answer } = await askForPlan(request.request);
     const [best] = answer.options;
-    const now = SIDES.map((side) => `${side} ${lengthSpread(answer.now[side].body_height_mm)}`).join(", ");
-    const turns = best.ends_disturbed ? SIDES.map((side) => `${side} ${turnWords(best[side])}`).join("; ") : "leave it as it is";
+    const now = SIDES.map((side) => `${side} ${answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm) : "not read"}`).join(", ");
+    const work = best.ends_disturbed ? SIDES.map((side) => `${side} ${turns(best[side], "leave it")}`).join("; ") : "leave it as it is";
     const doubts = answer.doubts.length;
-    return [`By all readings the car stands at ${now}.`, `Next plan: ${turns} (${inHundred(best.odds)}).`, ...(doubts ? [`${doubts === 1 ? "One reading does" : `${doubts} readings do`} not fit the rest.`] : [])];
+    return [`By all readings the car stands at ${now}.`, `Next plan: ${work} (${inHundred(best.odds)}).`, ...(doubts ? [`${doubts === 1 ? "One reading does" : `${doubts} readings do`} not fit the rest.`] : [])];
   } catch (error) {
     if (error.name !== "SolverProblem") throw error;
     return [`No plan can be made with it: ${error.detail}`];

@@ -5,15 +5,17 @@ import { askForPlan } from "../../model/plan.js";
 import { cautions } from "../../parts/cautions.js";
 import { dial } from "../../parts/dial.js";
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, inWords } from "../../parts/numbers.js";
-import { length, lengthSpread } from "../../parts/units.js";
+import { inDegrees } from "../../book/schema.js";
+import { angle, inHundred, inWords, turns as turnsOf } from "../../parts/numbers.js";
+import { length } from "../../parts/units.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../dates.js";
-import { missing } from "../guide.js";
-import { planFor, promised } from "../promise.js";
+import { needs } from "../guide.js";
+import { planFor, promised, promisedOf } from "../promise.js";
 import { titled } from "../plan-options.js";
 import { cautionOf, liftOf, turnOf } from "../teardown-parts.js";
 import { SIDES, isDone, stepsOf, underWay } from "../teardown-steps.js";
+import { aimWords, formOf, markOf } from "../wish.js";
 
 const none = "not read";
 const height = (value) => (value == null ? none : length(value, 0));
@@ -21,14 +23,16 @@ const height = (value) => (value == null ? none : length(value, 0));
 /** Heights as found, now and wanted. */
 function heights({ sheet, stages }) {
   const head = ["As found", stages.length > 1 ? "Now" : null, "Wanted"].filter(Boolean);
-  const row = (side) => [stages[0]?.reached[`${side}_mm`], ...(stages.length > 1 ? [stages.at(-1).reached[`${side}_mm`]] : []), sheet.target[`${side}_mm`]];
+  const target = { ...stages[0]?.target, ...sheet.target };
+  const told = formOf(target) === "heights" && markOf(target) === "body-height";
+  const row = (side) => [stages[0]?.reached[`${side}_mm`], ...(stages.length > 1 ? [stages.at(-1).reached[`${side}_mm`]] : []), markOf(target) === "body-height" ? target[`${side}_mm`] : null];
   return h(
     "div",
     { class: "table" },
     h(
       "table",
       { role: "table" },
-      h("caption", { text: "Body heights" }),
+      h("caption", { text: told ? "Body heights" : `Body heights; wanted: ${aimWords(target)}` }),
       h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
       h("tbody", { role: "rowgroup" }, SIDES.map((side) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: side }), row(side).map((value, i) => h("td", { role: "cell", "data-name": head[i], text: i === head.length - 1 && value == null ? "not said" : height(value) }))))),
     ),
@@ -37,16 +41,17 @@ function heights({ sheet, stages }) {
 
 /** One side of the plan. */
 function corner(plan, side, bar) {
-  const { inner, outer, body_height_mm: body, hanging_deg: hanging } = plan[side];
+  const { inner, outer, hanging_deg: hanging } = plan[side];
+  const still = h("p", { text: inDegrees(plan) && plan[side].turn_deg ? `By degrees: ${turnsOf(plan[side])}. Its teeth are not counted yet.` : "Nothing to turn." });
   return h(
     "section",
     { class: `corner ${side}`, "aria-label": `${side} side` },
     h("h3", null, h("span", { class: `side-name ${side}`, text: side }), " side"),
     inner || outer
-      ? h("div", { class: "ends" }, ["inner", "outer"].map((end) => h("div", { class: "end-place" }, dial({ side, end, teeth: plan[side][end], of: bar?.[`${end}_teeth`] ?? 40 }))))
-      : h("p", { text: "Nothing to turn." }),
+      ? h("div", { class: "ends" }, ["inner", "outer"].map((end) => h("div", { class: "end-place" }, dial({ side, end, teeth: plan[side][end] ?? 0, of: bar?.[`${end}_teeth`] }))))
+      : still,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
-    h("p", { text: `Body height then ${lengthSpread(body)}; the arm hangs at ${angle(hanging)} to the body.` }),
+    h("p", { text: `Body height then: ${promisedOf(plan[side])}; the arm hangs at ${angle(hanging)} to the body.` }),
   ); // prettier-ignore
 }
 
@@ -71,9 +76,9 @@ async function planOf({ sheet, request }) {
   const number = underWay(sheet) ?? sheet.teardowns + 1;
   const kept = planFor(sheet, number);
   // One that another program wrote may lack what is shown here; then it is worked out anew.
-  if (typeof kept?.label === "string" && SIDES.every((side) => kept[side]?.body_height_mm && "hanging_deg" in kept[side])) return { plan: kept, cautions: kept.cautions ?? [] };
+  if (typeof kept?.label === "string" && SIDES.every((side) => (kept[side]?.body_height_mm || kept[side]?.rise_mm) && "hanging_deg" in kept[side])) return { plan: kept, cautions: kept.cautions ?? [] };
   if (request.stops.some(({ code }) => code === "unsettled-move" || code === "missing-move")) return { why: "It is not clear yet what was turned. Until somebody settles that there is no plan." };
-  if (missing(sheet).length) return { why: "Not enough has been read for a plan yet." };
+  if (needs(sheet).length) return { why: "Not enough has been read for a plan yet." };
   const { answer } = await askForPlan(request.request);
   const [option] = answer.options;
   const body = promised({ option, answer, target: request.request.target, teardown: number });
@@ -86,7 +91,7 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
       "section",
       { class: "plan-part" },
       h("h2", { text: `Plan: ${titled(plan.label)}` }),
-      stopped.length ? h("p", null, h("strong", { text: "Cannot be had: " }), stopped.join(" ")) : h("p", null, h("strong", { text: inHundred(plan.odds) }), ` (${inWords(plan.odds)}) that both heights and the lean are right.`),
+      stopped.length ? h("p", null, h("strong", { text: "Cannot be had: " }), stopped.join(" ")) : h("p", null, h("strong", { text: inHundred(plan.odds) }), ` (${inWords(plan.odds)}) ${formOf(plan.target) === "hanging-angle" ? "that both arms hang as wanted" : "that both heights and the lean are right"}.`),
       turns ? h("div", { class: "corners" }, SIDES.map((side) => corner(plan, side, sheet.car.bar))) : null,
     ),
     cautions("Before you turn a tooth", list),

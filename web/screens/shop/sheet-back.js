@@ -1,12 +1,13 @@
 /* The back of the hand-over sheet, for the next mechanic: what was turned, what was promised and what came, what lifting takes,
    the car's constants, its bars, who entered what and when. */
 
-import { tolerant } from "../../book/sheet.js";
 import { h } from "../../parts/dom.js";
 import { inHundred, plain, short, spread, teeth } from "../../parts/numbers.js";
 import { inches, length, lengthSpread } from "../../parts/units.js";
 import { shortDate } from "../dates.js";
+import { liftWords } from "../lift.js";
 import { READINGS, SIDES, teardownWords, valueOf } from "../readings.js";
+import { aimWords, withinWords } from "../wish.js";
 
 const ENDS = ["inner", "outer"];
 const CAUTIONS = [
@@ -39,7 +40,7 @@ function table(caption, head, rows) {
 
 /** Heights of the table: millimetres, in inches as well where those are used. */
 const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
-const promise = (value, sd) => (inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(sd, 0)}`);
+const promise = (value, sd) => (value == null ? "–" : inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(sd, 0)}`);
 
 /** "3 up, 4 down": teeth at the inner and the outer end, tail down positive. */
 const turned = (side) => ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) tail/, "") : "0")).join(", ");
@@ -47,22 +48,24 @@ const turned = (side) => ENDS.map((end) => (side?.[end] ? teeth(side[end]).repla
 function work({ sheet, stages }, open) {
   const rows = stages.map((stage) => {
     const { teardown, reached, promised, followed, hit } = stage;
-    const move = sheet.moves.find((each) => each.teardown === teardown);
+    const later = (stage.after_km ?? null) !== null;
+    const move = later ? null : sheet.moves.find((each) => each.teardown === teardown);
     const disputed = (what, side) => open.readings.has(`${what} ${teardown} ${side}`);
     const height = (side) => (disputed("body-height", side) ? "in dispute" : reached[`${side}_mm`] == null ? "–" : mm(reached[`${side}_mm`]));
     const lean = SIDES.some((side) => disputed("body-height", side)) ? "in dispute" : reached.lean_mm == null ? "–" : mm(reached.lean_mm);
     const angleOf = (what, values) => pair((side) => (disputed(what, side) ? "in dispute" : degrees(values[side])));
-    const verdict = lean === "in dispute" ? "in dispute" : hit == null ? "–" : hit ? "within" : "off";
+    const met = later ? stage.still_within : hit;
+    const verdict = lean === "in dispute" ? "in dispute" : met == null ? "–" : met ? "within" : "off";
     return [
-      teardown ? `${teardown}, ${move ? shortDate(move.at) : "not entered"}` : "As found",
-      ...SIDES.map((side) => (!teardown ? "" : open.moves.has(teardown) ? "in dispute" : move ? turned(move[side]) : "–")),
+      later ? `After ${plain(stage.after_km, 0)} km` : teardown ? `${teardown}, ${move ? shortDate(move.at) : "not entered"}` : "As found",
+      ...SIDES.map((side) => (!teardown || later ? "" : open.moves.has(teardown) ? "in dispute" : move ? turned(move[side]) : "–")),
       angleOf("hanging-angle", stage.hanging_deg),
       angleOf("riding-angle", stage.riding_deg),
-      promised ? pair((side) => promise(promised[`${side}_mm`], promised[`${side}_sd_mm`])) : teardown ? "no plan kept" : "",
+      promised ? pair((side) => promise(promised[`${side}_mm`], promised[`${side}_sd_mm`])) : teardown && !later ? "no plan kept" : "",
       promised ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}` : "",
       pair(height),
       lean,
-      teardown ? verdict : "",
+      teardown || later ? verdict : "",
     ];
   });
   const how = `Teeth as inner, outer; down is tail down and raises the car. Angles against the body, wheel below the bar positive. Heights in ${inches() ? "inches and mm" : "mm"}. Left / right.`;
@@ -72,7 +75,10 @@ function work({ sheet, stages }, open) {
 
 /** What it took to let each arm down and to lift it onto its stop, by the plan each teardown was done by. */
 function lifts({ sheet, stages }) {
-  const figure = (lift) => (lift && lift.torque_nm > 0 ? `${plain(lift.torque_nm, 0)} N·m, ${plain(lift.force_n, 0)} N, ${plain(lift.energy_j, 0)} J` : "slack");
+  const figure = (lift) => {
+    const words = liftWords(lift);
+    return words ? `${words.torque.replace(" at the bar", "")}, ${words.force}, ${words.energy}` : "slack";
+  };
   const rows = stages.filter(({ teardown, plan }) => teardown && plan).flatMap(({ teardown, plan: id, followed }) => {
     const plan = sheet.plans.find((each) => each.id === id);
     return plan && SIDES.some((side) => plan[side]?.lift) ? [[`${teardown}${followed === false ? ", other teeth were turned" : ""}`, ...SIDES.map((side) => (plan[side].lift ? figure(plan[side].lift) : "–"))]] : [];
@@ -82,9 +88,11 @@ function lifts({ sheet, stages }) {
 
 function now(answer, target) {
   if (!answer) return null;
-  const { tolerance_mm: off, lean_mm: lean } = tolerant(target);
   const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
-  return h("p", null, h("strong", { text: "As it stands, by all readings: " }), `${SIDES.map((side) => `${side} ${lengthSpread(answer.now[side].body_height_mm, 1)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: each within ${length(off)}, lean within ${length(lean)}.`);
+  const read = SIDES.every((side) => answer.now[side].body_height_mm);
+  const height = (side) => (answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm, 1) : "height not read");
+  const aim = aimWords(target);
+  return h("p", null, h("strong", { text: "As it stands, by all readings: " }), `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`);
 }
 
 function constants(learned, why) {

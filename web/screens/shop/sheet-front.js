@@ -2,11 +2,13 @@
    words that an owner would have to look up; figures for the next mechanic are behind. */
 
 import { tolerant } from "../../book/sheet.js";
+import { plain } from "../../parts/numbers.js";
 import { h } from "../../parts/dom.js";
 import { length } from "../../parts/units.js";
 import { CHECKS } from "../close.js";
 import { shortDate } from "../dates.js";
 import { SIDES } from "../readings.js";
+import { aimWords, formOf, markOf, withinWords } from "../wish.js";
 import { drawing } from "./sheet-drawing.js";
 
 /** The checks as an owner reads them, by the names of close.js. */
@@ -30,9 +32,15 @@ const TIMES = ["", "once", "twice"];
 const times = (n) => TIMES[n] ?? `${n} times`;
 const cap = (text) => text.replace(/^./, (c) => c.toUpperCase());
 
+/** The stages of hand-over day: what is read when the car comes back is a matter of its own. */
+const ofTheDay = (stages) => stages.filter(({ after_km: km }) => (km ?? null) === null);
+
 /** A stage's heights with what is in dispute left out: {left_mm, right_mm}. */
 const settledHeights = (stage, open) =>
   stage ? Object.fromEntries(SIDES.map((side) => [`${side}_mm`, open.heights.has(`${stage.teardown} ${side}`) ? null : stage.reached[`${side}_mm`]])) : null;
+
+/** What was read of a side by the mark that the target is of, [mm], or null. */
+const readOf = (stage, side, target) => (markOf(target) === "hub-to-body" ? stage.hub_mm[side] : stage.reached[`${side}_mm`]) ?? null;
 
 /** How often each side was taken apart: {left, right, any}; what is in dispute counts on neither side. */
 function apart(sheet, open) {
@@ -40,7 +48,8 @@ function apart(sheet, open) {
   return { left: moved("left"), right: moved("right") };
 }
 
-function done({ sheet, stages }, open) {
+function done({ sheet, stages: all }, open) {
+  const stages = ofTheDay(all);
   if (!sheet.moves.length) return ["Nothing was taken apart. The car was measured."];
   const { left, right } = apart(sheet, open);
   const which = left && right ? "on both sides" : left ? "on the left side" : right ? "on the right side" : "";
@@ -60,16 +69,18 @@ function done({ sheet, stages }, open) {
   return lines;
 }
 
-function heights({ sheet, stages }, open) {
+function heights({ sheet, stages: all }, open) {
+  const stages = ofTheDay(all);
   const first = stages[0];
   const last = stages.at(-1);
-  const cell = (stage, side) => (open.heights.has(`${stage.teardown} ${side}`) ? "in dispute" : stage.reached[`${side}_mm`] == null ? "not measured" : length(stage.reached[`${side}_mm`]));
-  const wish = (side) => (typeof sheet.target[`${side}_mm`] === "number" ? length(sheet.target[`${side}_mm`]) : "not said");
+  const cell = (stage, side) => (open.heights.has(`${stage.teardown} ${side}`) ? "in dispute" : readOf(stage, side, target) === null ? "not measured" : length(readOf(stage, side, target)));
+  const target = { ...first?.target, ...sheet.target };
+  const wish = (side) => (typeof target[`${side}_mm`] === "number" ? length(target[`${side}_mm`]) : "not said");
   const moved = last && last.teardown > 0;
   return h(
     "table",
     { class: "sheet-heights" },
-    h("caption", { text: "Height of the body over the rear wheels, from the floor" }),
+    h("caption", { text: markOf(target) === "hub-to-body" ? "Height of the body over the middle of the rear wheels" : "Height of the body over the rear wheels, from the floor" }),
     h("thead", null, h("tr", null, h("td"), ["Wished", "As found", ...(moved ? ["Now"] : [])].map((text) => h("th", { scope: "col", text })))),
     h("tbody", null, SIDES.map((side) => h("tr", null, h("th", { scope: "row", text: cap(side) }), h("td", { text: wish(side) }), h("td", { text: first ? cell(first, side) : "not measured" }), moved ? h("td", null, h("strong", { text: cell(last, side) })) : null))),
   );
@@ -77,10 +88,11 @@ function heights({ sheet, stages }, open) {
 
 /** Whether it is level and as wished, in a sentence. */
 function level({ sheet, stages }, open) {
-  const last = stages.at(-1);
+  const last = ofTheDay(stages).at(-1);
   if (!last) return "Heights have not been measured yet.";
   if (SIDES.some((side) => open.heights.has(`${last.teardown} ${side}`))) return "Whether the car is level is in dispute: see below.";
-  const { left_mm: left, right_mm: right } = last.reached;
+  if (formOf(last.target) === "hanging-angle") return last.hit == null ? "Whether the arms hang as agreed has not been measured since the last work." : last.hit ? "Both arms hang as was agreed." : "Not as wished: an arm hangs further off than was agreed.";
+  const [left, right] = SIDES.map((side) => readOf(last, side, sheet.target));
   if (left == null || right == null) return "Both heights have not been measured since the last work, so whether it is level is not known.";
   const { left_mm: wantLeft, right_mm: wantRight, tolerance_mm: off, lean_mm: lean } = tolerant({ ...sheet.target, ...last.target });
   const leans = Math.round(left - right);
@@ -90,7 +102,7 @@ function level({ sheet, stages }, open) {
   const isLevel = Math.abs(apartBy) <= lean + 1e-6;
   const words = `${isLevel ? "Level" : "Not level"}: ${how}; up to ${length(lean)} was agreed.`;
   if (!agreed) return words;
-  const near = SIDES.every((side) => Math.abs(last.reached[`${side}_mm`] - (side === "left" ? wantLeft : wantRight)) <= off + 1e-6);
+  const near = Math.abs(left - wantLeft) <= off + 1e-6 && Math.abs(right - wantRight) <= off + 1e-6;
   return `${words} ${near ? `Both heights are within ${length(off)} of what was wished.` : `Not as wished: a height is more than ${length(off)} off.`}`;
 }
 
@@ -107,11 +119,28 @@ function checks(sheet) {
   );
 }
 
+/** What was agreed, in a sentence, or "". */
+function agreed(first, target) {
+  const aim = aimWords({ ...first?.target, ...target });
+  return aim ? `Agreed: ${aim}, each ${withinWords(target).replace(/;.*/, "")}.` : "";
+}
+
+/** How far it has settled since hand-over, in a sentence, or "". */
+function settled(stages) {
+  const last = stages.findLast(({ after_km: km }) => (km ?? null) !== null);
+  const sides = SIDES.filter((side) => last?.settled?.[`${side}_mm`] != null).map((side) => {
+    const mm = Math.round(last.settled[`${side}_mm`]);
+    return `the ${side} side ${mm === 0 ? "as on that day" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
+  }); // prettier-ignore
+  return sides.length ? `${plain(last.after_km, 0)} km after hand-over it was measured again: ${sides.join(", ")}.` : "";
+}
+
 /** The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)` shortens. */
 export function front(all, { shop, open, link, cut }) {
-  const { sheet, stages } = all;
+  const { sheet } = all;
+  const stages = ofTheDay(all.stages);
   const closed = sheet.closed;
-  const wish = [sheet.wish, typeof sheet.target.left_mm === "number" && typeof sheet.target.right_mm === "number" ? `Agreed: left ${length(sheet.target.left_mm)}, right ${length(sheet.target.right_mm)}, each within ${length(sheet.target.tolerance_mm ?? 5)}.` : ""].filter(Boolean);
+  const wish = [sheet.wish, agreed(stages[0], sheet.target)].filter(Boolean);
   const first = settledHeights(stages[0], open);
   const last = stages.length > 1 ? settledHeights(stages.at(-1), open) : null;
   const art = drawing(first, last);
@@ -123,7 +152,7 @@ export function front(all, { shop, open, link, cut }) {
       h("div", null, h("h3", { text: "What was wished" }), wish.length ? wish.map((text) => h("p", { text: cut(text) })) : h("p", { text: "Nothing was written down." })),
       h("div", null, h("h3", { text: "What was done" }), done(all, open).map((text) => h("p", { text })), closed?.text ? h("p", { text: cut(closed.text) }) : null)),
     h("h3", { text: "How it stands" }),
-    h("p", { class: "level", text: level(all, open) }),
+    h("p", { class: "level", text: [level(all, open), settled(all.stages)].filter(Boolean).join(" ") }),
     h("div", { class: "two stands" }, heights(all, open), art ? h("figure", null, art) : null),
     open.lines.length ? h("div", { class: "disputed" }, h("h3", { text: "Not settled" }), h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }), open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })), open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null) : null,
     h("h3", { text: "What comes next" }),

@@ -12,7 +12,7 @@ import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../dates.js";
-import { missing } from "../guide.js";
+import { needs } from "../guide.js";
 import { onlyHere } from "./addresses.js";
 import { lackWords } from "./effect.js";
 import { picture } from "./short-link.js";
@@ -87,7 +87,7 @@ async function styled() {
 async function figures({ sheet, request }) {
   const learned = sheet.closed?.learned ?? null;
   if (request.stops.length) return { answer: null, learned, why: `not worked out: ${request.stops[0].text}.` };
-  if (missing(sheet).length) return { answer: null, learned, why: `not worked out: ${lackWords(sheet)}.` };
+  if (needs(sheet).length) return { answer: null, learned, why: `not worked out: ${lackWords(sheet)}.` };
   try {
     const { answer } = await askForPlan(request.request);
     return { answer, learned: learned ?? answer.learned, why: "" };

@@ -2,7 +2,7 @@
    words, never by colour alone. Every figure is the model's; here they are only put beside each other. */
 
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, inWords, plain, spread, teeth } from "../../parts/numbers.js";
+import { angle, inHundred, inWords, plain, spread, turns } from "../../parts/numbers.js";
 import { length, lengthSpread, lengthsIn } from "../../parts/units.js";
 import { liftWords } from "../lift.js";
 import { SIDES } from "../readings.js";
@@ -14,10 +14,12 @@ const line = (...inside) => h("span", { class: "line" }, inside);
 const sides = (words) => (column) =>
   column.left && column.right ? SIDES.map((side) => line(h("span", { class: `side-name ${side}`, text: side }), " ", words(column[side], column, side))) : "–";
 
-function turned({ inner, outer }, { other_bars: other }) {
-  if (other) return "by angle";
-  const parts = [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean);
-  return parts.join(", ") || "nothing to turn";
+const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side, "nothing to turn"));
+
+/** Then, where the mark was never read, by how much it rises; "–" where nothing says. */
+function height({ body_height_mm: found, rise_mm: rise }) {
+  if (found) return lengthSpread(found);
+  return rise ? `not read; rises by ${lengthSpread(rise)}` : "not read";
 }
 
 function odds({ odds: { typical, best, worst }, stopped_by: stops, other_bars: other }) {
@@ -27,33 +29,35 @@ function odds({ odds: { typical, best, worst }, stopped_by: stops, other_bars: o
 }
 
 function stress({ stress_at_bump_mpa: found }, { permissible_stress_mpa: limit }) {
+  if (found == null) return "not known";
+  if (limit == null) return `${plain(found, 0)} MPa`;
   const over = found > limit;
   return [`${plain(found, 0)} MPa `, over ? mark("above the limit", true) : found > CLOSE * limit ? mark("close to the limit", true) : null];
 }
 
 function lift(side) {
   const words = liftWords(side.lift);
-  return words ? `${words.force}, ${plain(side.lift.torque_nm, 0)} N·m, ${plain(side.lift.energy_j, 0)} J` : "none: hangs at or above its stop";
+  return words ? `${words.force}, ${words.torque.replace(" at the bar", "")}, ${words.energy}` : "none: hangs at or above its stop";
 }
 
 const list = (texts) => (texts.length ? h("ul", null, texts.map((text) => h("li", { text: lengthsIn(text) }))) : "nothing");
-const bigger = (name) => ({ left, right }) => left && right && Math.max(name(left), name(right)); // prettier-ignore
+const bigger = (name) => ({ left, right }) => (left && right && name(left) !== null && name(right) !== null ? Math.max(name(left), name(right)) : null); // prettier-ignore
 
 /** [name, what a column says, {best: [figure of a column, which is best, words]}] of each row. */
 const ROWS = [
   ["Odds", odds, { best: [({ odds: o, stopped_by: s }) => (s.length ? null : o.typical), Math.max, "best odds"] }],
   ["Teeth to turn", sides(turned)],
   ["Arm hangs at, relaxed", sides((side, { other_bars: other }) => [other ? "set to " : "", h("strong", { text: angle(side.hanging_deg) })])],
-  ["Body height then", sides((side) => lengthSpread(side.body_height_mm))],
-  ["Height with no tooth turned", (column) => (column.left?.untouched_mm ? sides((side) => lengthSpread(side.untouched_mm))(column) : "–")],
+  ["Body height then", sides(height)],
+  ["Height with no tooth turned", (column) => (column.left?.untouched_mm || column.right?.untouched_mm ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : "not read"))(column) : "–")],
   ["Lean", ({ lean_mm: lean }) => (lean ? lengthSpread(lean) : "–")],
-  ["One fine step", ({ step_deg: step, mm_per_fine_step: mm }) => `${plain(step.fine, 2)}°${mm == null ? "" : `, ${length(mm, 1)}`}`],
+  ["One fine step", ({ step_deg: step, mm_per_fine_step: mm }) => step.fine === null ? "not counted" : `${plain(step.fine, 2)}°${mm == null ? "" : `, ${length(mm, 1)}`}`],
   ["Bar", ({ bar_nm_per_deg: rate }) => spread(rate, "N·m per degree", 1)],
   ["At the wheel", sides((side) => `${plain(side.wheel_rate_n_per_mm, 1)} N/mm`)],
   ["Rides at", ({ ride_hz: hz }) => (hz == null ? "–" : `${plain(hz, 2)} Hz`)],
-  ["Bar at full bump", (column) => [sides(stress)(column), column.left ? line(`limit ${plain(column.permissible_stress_mpa, 0)} MPa${column.permissible_given ? "" : ", none given"}`) : null],
+  ["Bar at full bump", (column) => [sides(stress)(column), column.left ? line(column.permissible_stress_mpa === null ? "no limit given" : `limit ${plain(column.permissible_stress_mpa, 0)} MPa${column.permissible_given ? "" : ", none given"}`) : null],
     { best: [bigger((side) => side.stress_at_bump_mpa), Math.min, "least stress"] }],
-  ["Lift to the stop", sides(lift), { best: [bigger((side) => side.lift.force_n), Math.min, "least force"] }],
+  ["Lift to the stop", sides(lift), { best: [bigger((side) => (side.lift.high ?? side.lift).force_n), Math.min, "least force"] }],
   ["Travel left, up and down", sides((side) => `${length(side.bump_left_mm)}, ${length(side.droop_left_mm)}`)],
   ["What stops it", ({ stopped_by: stops }) => list(stops)],
   ["Mind", ({ cautions }) => list(cautions)],

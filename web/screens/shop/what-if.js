@@ -8,8 +8,9 @@ import { inHundred, short } from "../../parts/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { length } from "../../parts/units.js";
 import { stopped } from "../conflicts.js";
-import { missing } from "../guide.js";
+import { needs } from "../guide.js";
 import { SIDES } from "../readings.js";
+import { heightsAs } from "../wish.js";
 import { FIELDS, MOST, NAMES, keepTrials, presentWords, trialFields, trials } from "./what-if-trial.js";
 import { resultRows } from "./what-if-rows.js";
 
@@ -24,6 +25,14 @@ const GROUPS = { bar: "Bars to try, empty: as they are", load_kg: "Load", target
 const cell = (name, ...inside) => h("td", { role: "cell", "data-name": name }, inside);
 const head = (text) => h("th", { scope: "row", role: "rowheader", text });
 
+/** The wish with other bars: the heights it came to on this car, since a rise counts from how the car will be found; with its own
+    tolerances. One of angles stays as it is. */
+function newWish(target, { left_mm, right_mm }) {
+  if (left_mm === null || right_mm === null) return target;
+  const { tolerance_mm: off, lean_mm: lean } = target;
+  return { ...heightsAs(target, { left_mm, right_mm }), ...(off == null ? {} : { tolerance_mm: off }), ...(lean == null ? {} : { lean_mm: lean }) };
+}
+
 /** The entries of a new job for this car with the bars of a column: what holds with other bars too, and what was learned.
     Travel and half axle were found with the old ones. */
 function newJob(ctx, column) {
@@ -36,7 +45,7 @@ function newJob(ctx, column) {
   return [
     ["job", { ...about, wish: `Other bars, ${short(column.bar.diameter_mm)} mm` }],
     ["car", { ...car, bar: { ...car.bar, ...column.bar }, limits: kept }],
-    ["target", { ...ctx.request.request.target, left_mm: column.target.left_mm, right_mm: column.target.right_mm }],
+    ["target", newWish(ctx.request.request.target, column.target)],
     ["known", { use: true, job: ctx.job, posterior: column.posterior }],
   ];
 }
@@ -47,7 +56,7 @@ export function whatIf(ctx) {
   const heading = h("h1", { text: title });
   const lead = h("p", { class: "where", text: "Tried here only: the log stays as it is, and what is typed is kept on this device." });
   const hold = stopped(ctx);
-  const lacking = missing(ctx.sheet);
+  const lacking = needs(ctx.sheet);
   if (hold || lacking.length) {
     const why = hold ?? h("div", { class: "gaps" }, h("p", { text: "Something can be tried once a first plan can be made." }), h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "What the plan still needs"));
     return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
@@ -119,8 +128,8 @@ export function whatIf(ctx) {
 
   /** Both heights as the car has them now, into a trial's wish. */
   const asNow = (i) => made[i].put(Object.fromEntries(SIDES.map((side) => [`target.${side}_mm`, columns[0][side].body_height_mm.value])));
-  const take = async ({ left_mm, right_mm }) => {
-    if (await ctx.save([["target", { left_mm, right_mm }]])) ctx.redraw();
+  const take = async (target) => {
+    if (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) ctx.redraw();
   };
   const begin = async (column) => {
     const job = await ctx.begin(newJob(ctx, column));
@@ -133,9 +142,10 @@ export function whatIf(ctx) {
     if (!column) return [];
     const { target } = column;
     const { left_mm: left, right_mm: right } = ctx.sheet.target;
-    const other = target.left_mm !== left || target.right_mm !== right;
+    const other = list[i]["target.left_mm"] || list[i]["target.right_mm"] ? target.left_mm !== left || target.right_mm !== right : false;
+    const read = SIDES.every((side) => columns[0][side]?.body_height_mm);
     return [
-      key("Heights as now", ": want what the car has", () => asNow(i)),
+      read ? key("Heights as now", ": want what the car has", () => asNow(i)) : null,
       other ? key("Take these heights as the wish", `: left ${length(target.left_mm)}, right ${length(target.right_mm)}`, () => take(target)) : null,
       column.posterior && !column.stopped_by.length ? key("These bars are in: new job", "", () => begin(column)) : null,
     ];
