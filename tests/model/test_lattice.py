@@ -9,7 +9,7 @@ import pytest
 
 import bothends
 from bothends.model.lattice import END_COST, TOOTH_COST, Lattice
-from bothends.model.odds import landing
+from bothends.model.odds import COARSE, landing
 from bothends.model.predict import heights
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import Plan, solve
@@ -126,6 +126,7 @@ def test_a_point_is_its_teeth_its_turn_and_its_odds():
                 variance=point.variance,
                 tolerance=found.case.wish.tolerance,
                 lean=found.case.wish.lean,
+                rule=COARSE,
             )
             teeth = sum(abs(n) for side in point.teeth for n in side)
             ends = sum(n != 0 for side in point.teeth for n in side)

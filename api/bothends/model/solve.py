@@ -12,7 +12,7 @@ from .lattice import Search
 from .learned import learned, posterior
 from .predict import heights, mark_of
 from .problem import ModelProblem
-from .refine import fitted
+from .refine import doubted, fitted
 from .request import Case, read, required
 from .teeth import fine_step_deg
 from .units import DEG, GRAVITY, MM
@@ -38,7 +38,7 @@ class Plan:
         self._otherwise: Estimate | None = None
         try:
             self.estimate = fitted(self.case)
-            self.doubts, self._right = doubts(self.case, self.estimate, self.case.units)
+            self.doubts, self._right = doubted(self.estimate)
         except ModelProblem as problem:
             if problem.code != "not-converged":
                 raise
