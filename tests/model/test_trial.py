@@ -107,8 +107,8 @@ def test_reading_the_datum_at_last_is_worth_what_it_brings():
     sheet = Sheet(Truth()).plain(1, reference="gravity", pitch=1.0)
     for what, _, promised, kept, _ in promised_and_kept(sheet):
         if what in ("riding-angle", "hanging-angle"):
-            # The new reading is of the settling that the old one was of, which told the sides apart; the trial takes
-            # it as another.
+            # The new reading is of the settling that the old one was of, which told the sides apart; the trial
+            # takes it as another.
             assert promised == pytest.approx(kept, rel=0.02), what
 
 
