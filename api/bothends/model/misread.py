@@ -8,9 +8,10 @@ import math
 
 from .evidence import Observation
 from .fields import SIDES, kind
+from .figures import POUND_KG
 from .misfit import Misfits
 from .request import Reading
-from .slip import POUND_KG, Slip, scatter_change, with_value
+from .slip import Slip, scatter_change, with_value
 from .statics import ARM
 from .units import DEG, GRAVITY, INCH, MM
 
