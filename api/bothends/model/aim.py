@@ -41,6 +41,9 @@ class Aim:
         self.start = estimate.before or self.rest_at(estimate.turns[0])
         self.found = self._found(estimate.case)
         self.wanted = wish.wanted(self.found)
+        if wish.rise is not None and (self.wanted[0] is None or self.wanted[1] is None):
+            # Judged by the change itself: whether it leans afterwards nobody can tell.
+            self.lean = 2.0 * self.tolerance
         # How often friction enters each side: a change has that of the settling before it too.
         self.rubs = tuple([0.0 if self.angles else 2.0 if want is None else 1.0 for want in self.wanted])
 
