@@ -8,16 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tools
 from browser.hand import Hand
 from browser.server import running
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
 
 HERE = Path(__file__).parent
-FULL = "/usr/bin/chromium"
-"""Debian's chromium whole: for what hangs on the browser around the page (certificates, installed apps)."""
-SHELL = "/usr/bin/chromium-headless-shell"
-"""The same engine without a window, where it is installed: pages cost a fifth less."""
-CHROMIUM = SHELL if Path(SHELL).exists() else FULL
 ARGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -48,6 +44,7 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
     """The driver, one for the whole session."""
+    tools.need(tools.WHOLE)
     with sync_playwright() as driver:
         yield driver
 
@@ -55,7 +52,7 @@ def playwright() -> Iterator[Playwright]:
 @pytest.fixture(scope="session")
 def chromium(playwright: Playwright) -> Iterator[Browser]:
     """One browser for the whole session."""
-    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGS)
+    browser = playwright.chromium.launch(executable_path=tools.CHROMIUM, args=ARGS)
     yield browser
     browser.close()
 
@@ -63,7 +60,7 @@ def chromium(playwright: Playwright) -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def whole_chromium(playwright: Playwright) -> Iterator[Browser]:
     """One whole browser, for pages that use a phone's sensors: the one without a window has none."""
-    browser = playwright.chromium.launch(executable_path=FULL, args=ARGS)
+    browser = playwright.chromium.launch(executable_path=tools.WHOLE, args=ARGS)
     yield browser
     browser.close()
 

@@ -6,6 +6,7 @@ The maskable one fills its square and keeps the drawing within the inner 80 %, w
 from pathlib import Path
 
 from playwright.sync_api import sync_playwright
+from tools import WHOLE
 
 ICONS = Path(__file__).parents[2] / "web" / "icons"
 SIZES = {"180": 180, "192": 192, "512": 512, "maskable-512": 512}
@@ -25,7 +26,7 @@ def main() -> None:
     svg = (ICONS / "bothends.svg").read_text(encoding="utf-8")
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
-            executable_path="/usr/bin/chromium", args=["--no-sandbox", "--disable-gpu"]
+            executable_path=WHOLE, args=["--no-sandbox", "--disable-gpu"]
         )
         for name, size in SIZES.items():
             page = browser.new_page(viewport={"width": size, "height": size})

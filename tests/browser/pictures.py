@@ -15,6 +15,7 @@ from browser.server import running
 from browser.walk_jobs import walk_jobs
 from browser.walk_work import walk_work
 from playwright.sync_api import sync_playwright
+from tools import WHOLE
 
 SIZES: dict[str, dict[str, Any]] = {
     "phone": {**PHONE, "color_scheme": "light"},
@@ -105,7 +106,7 @@ def main() -> None:
         running(Path(data)) as address,
         sync_playwright() as playwright,
     ):
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+        browser = playwright.chromium.launch(executable_path=WHOLE, args=ARGS)
         for size in only:
             place = folder / size
             place.mkdir(parents=True, exist_ok=True)

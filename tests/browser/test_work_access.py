@@ -4,13 +4,14 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, FULL, HERE, PC, PHONE
+from browser.conftest import PHONE
 from browser.hand import Hand
-from browser.test_access import cut_at, judged
+from browser.test_access import WALKS, faults, in_letters_of
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
 from browser.test_teardown import at_reading, tick
-from playwright.sync_api import Browser, Playwright, expect
+from playwright.sync_api import expect
+from tools import WHOLE
 
 SCREENS = (
     "teardown/1",
@@ -59,45 +60,17 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     return found
 
 
-@pytest.fixture(scope="module")
-def chromium(whole_chromium: Browser) -> Browser:
-    """The browser with a tilt sensor."""
-    return whole_chromium
-
-
-@pytest.mark.parametrize(("size", "theme"), [(PHONE, "dark"), (PC, "light")], ids=["phone-dark", "pc-light"])
-def test_axe_finds_nothing_on_the_screens_for_work(
-    make_hand: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
+@pytest.mark.parametrize(WALKS.args[0], WALKS.args[1][:3], ids=WALKS.kwargs["ids"][:3])
+def test_on_every_screen_for_work_axe_finds_nothing_nothing_is_cut_off_and_keys_are_large_and_apart(
+    in_letters_of: Callable[..., Hand],
+    axe_source: str,
+    letters: int,
+    theme: str,
+    sizes: tuple[tuple[int, int], ...],
 ) -> None:
-    hand = make_hand(**size, color_scheme=theme)
-    found = everything(hand, lambda: judged(hand.page, axe_source))
-    assert {name: wrong for name, wrong in found.items() if wrong} == {}
-
-
-@pytest.mark.parametrize(
-    ("letters", "sizes"),
-    [(16, ((412, 915), (360, 740))), (16, ((1440, 900),)), (32, ((412, 915), (360, 740)))],
-    ids=["phone", "pc", "phone-text-doubled"],
-)
-def test_nothing_for_work_is_cut_off_and_its_keys_are_large_and_apart(
-    playwright: Playwright, address: str, letters: int, sizes: tuple[tuple[int, int], ...]
-) -> None:
-    wide, high = sizes[0]
-    # Letters of 32 px are the browser's own text size doubled; keys are measured at the usual one.
-    browser = playwright.chromium.launch(
-        executable_path=FULL, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
-    )
-    context = browser.new_context(viewport={"width": wide, "height": high}, has_touch=wide < 500)
-    context.add_init_script(path=HERE / "probes.js")
-    context.set_default_timeout(10_000)
-    page = context.new_page()
-
-    def look() -> list[str]:
-        glove = wide < 500 and letters == 16
-        return (page.evaluate("() => probes.keys()")[1] if glove else []) + cut_at(page, *sizes)
-
-    found = everything(Hand(page, address, touch=wide < 500), look)
-    browser.close()
+    # The browser with a tilt sensor.
+    hand = in_letters_of(letters, sizes, WHOLE, color_scheme=theme)
+    found = everything(hand, lambda: faults(hand, axe_source, letters, sizes))
     assert {name: wrong for name, wrong in found.items() if wrong} == {}
 
 

@@ -16,6 +16,7 @@ from browser.books import Book, book
 from browser.conftest import ARGS, PC, PHONE
 from browser.hand import Hand
 from playwright.sync_api import Browser, Error, Page, sync_playwright
+from tools import WHOLE
 
 from bothends.book import jobs, season
 from bothends.book.store import Store
@@ -198,7 +199,7 @@ def main() -> None:
         book(Path(data), before=fill) as shop,
         sync_playwright() as playwright,
     ):
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+        browser = playwright.chromium.launch(executable_path=WHOLE, args=ARGS)
         tour = Tourist(browser, shop)
         bench = browser.new_page()
         for name in sys.argv[1:] or list(PICTURES):

@@ -16,6 +16,7 @@ from cryptography import x509
 from cryptography.hazmat.primitives.serialization import Encoding
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tools import need
 
 from bothends.service import authority, certificate, private
 from bothends.service.names import Names
@@ -34,7 +35,7 @@ def signer(tmp_path):
 
 def openssl(*words):
     """OpenSSL's verdict: whether it accepts, and what it says."""
-    done = subprocess.run(["openssl", *map(str, words)], capture_output=True, text=True)
+    done = subprocess.run([need("openssl"), *map(str, words)], capture_output=True, text=True)
     return done.returncode == 0, done.stdout + done.stderr
 
 

@@ -6,6 +6,7 @@ import subprocess
 
 import pytest
 from service.alone import alone
+from tools import need
 
 from bothends.service.authority import authority
 from bothends.service.certificate import served
@@ -33,7 +34,7 @@ def test_it_shows_the_fingerprint_that_openssl_finds_in_the_certificate_it_hands
     reply = page.get("/bothends-authority.crt")
     assert reply.headers["content-type"] == "application/x-x509-ca-cert"
     file.write_bytes(reply.content)
-    command = ["openssl", "x509", "-inform", "DER", "-in", file, "-noout", "-fingerprint", "-sha256"]
+    command = [need("openssl"), "x509", "-inform", "DER", "-in", file, "-noout", "-fingerprint", "-sha256"]
     said = subprocess.run(command, capture_output=True, text=True, check=True).stdout
     assert said.strip().split("=")[1] in page.get("/").text
 

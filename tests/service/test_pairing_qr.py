@@ -7,6 +7,7 @@ from book.pages import JOB, Page
 from browser.conftest import ARGS
 from browser.scanned import codes
 from service.shop import shop
+from tools import WHOLE, need
 
 from bothends.service import qr
 
@@ -31,7 +32,7 @@ def rendered(tmp_path):
         page.write_text(f'<meta charset="utf-8"><body style="background:{ground}">{boxes}', encoding="utf-8")
         words = ["--headless=new", "--window-size=1100,800", f"--user-data-dir={tmp_path / 'profile'}"]
         subprocess.run(
-            ["/usr/bin/chromium", *ARGS, *words, f"--screenshot={out}", page.as_uri()],
+            [need(WHOLE), *ARGS, *words, f"--screenshot={out}", page.as_uri()],
             check=True, capture_output=True, timeout=60,
         )  # fmt: skip
         return out.read_bytes()

@@ -24,6 +24,7 @@ from browser.hand import Hand
 from browser.offline.gate import Gate
 from browser.server import running
 from playwright.sync_api import Page, Playwright, sync_playwright
+from tools import WHOLE
 
 from bothends.service import places, precache
 from bothends.service.front import Files
@@ -84,7 +85,7 @@ def timed(work: Callable[[], None]) -> float:
 def opened(playwright: Playwright, profile: Path, address: str, *, slow: bool) -> float:
     """From asking for the page, in a browser just started, to a job's card that says where it stands, [ms]."""
     context = playwright.chromium.launch_persistent_context(
-        str(profile), executable_path="/usr/bin/chromium", args=ARGS, **PHONE
+        str(profile), executable_path=WHOLE, args=ARGS, **PHONE
     )
     page = context.new_page()
     if slow:
@@ -125,7 +126,7 @@ def main() -> None:
         gate = Gate(address, places.web())
         profile = Path(data) / "profile"
         context = playwright.chromium.launch_persistent_context(
-            str(profile), executable_path="/usr/bin/chromium", args=ARGS, **PHONE
+            str(profile), executable_path=WHOLE, args=ARGS, **PHONE
         )
         page = context.new_page()
         hand = Hand(page, gate.address)

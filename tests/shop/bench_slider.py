@@ -17,6 +17,7 @@ from browser.conftest import ARGS, PHONE
 from browser.hand import Hand
 from browser.server import running
 from playwright.sync_api import CDPSession, Page, sync_playwright
+from tools import WHOLE
 
 CATEGORIES = (
     "devtools.timeline,disabled-by-default-devtools.timeline.frame,devtools.timeline.frame,cc,benchmark"
@@ -90,7 +91,7 @@ def main() -> None:
         running(Path(data)) as address,
         sync_playwright() as playwright,
     ):
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+        browser = playwright.chromium.launch(executable_path=WHOLE, args=ARGS)
         for slow in (1, 4):
             context = browser.new_context(**PHONE)
             hand = Hand(context.new_page(), address)

@@ -19,6 +19,7 @@ from browser.books import book, thousands
 from browser.conftest import ARGS, PC, PHONE
 from browser.hand import Hand
 from playwright.sync_api import Page, sync_playwright
+from tools import WHOLE
 
 from bothends.book import jobs
 from bothends.book.store import Store
@@ -82,7 +83,7 @@ def scrolled(folder: Path, *, large: int) -> None:
         book(folder, before=lambda store: thousands(store, large)) as served,
         sync_playwright() as driver,
     ):
-        browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+        browser = driver.chromium.launch(executable_path=WHOLE, args=ARGS)
         for name, size in (("pc", PC), ("phone", PHONE)):
             context = browser.new_context(**size, service_workers="block")
             hand = Hand(context.new_page(), served.address, touch=False)

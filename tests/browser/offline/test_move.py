@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, CHROMIUM, HERE, PHONE
+from browser.conftest import ARGS, HERE, PHONE
 from browser.hand import Hand
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, Playwright, expect
+from tools import CHROMIUM
 
 BARE, NAME = "192.168.77.5", "shop.test"
 ENTRIES = "async () => (await import('/book/log.js')).everything()"

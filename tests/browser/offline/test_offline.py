@@ -5,10 +5,11 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from browser.conftest import ARGS, CHROMIUM
+from browser.conftest import ARGS
 from browser.offline.conftest import Phone
 from browser.offline.versions import serve
 from playwright.sync_api import expect
+from tools import CHROMIUM, need
 
 APP = "/bench.html?app"
 PLAIN = json.loads((Path(__file__).parents[1] / "cases" / "plain.json").read_text(encoding="utf-8"))
@@ -99,7 +100,7 @@ def test_with_an_untrusted_certificate_entry_works_the_queue_grows_and_the_cause
 ):
     key, certificate = tmp_path / "key.pem", tmp_path / "certificate.pem"
     subprocess.run(
-        ["openssl", "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes", "-days", "2",
+        [need("openssl"), "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes", "-days", "2",
          "-subj", "/CN=127.0.0.1", "-addext", "subjectAltName=IP:127.0.0.1", "-keyout", key, "-out", certificate],
         check=True, capture_output=True,
     )  # fmt: skip

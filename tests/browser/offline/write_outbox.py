@@ -14,6 +14,7 @@ from browser.offline.conftest import Phone, bench_files
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import sync_playwright
+from tools import WHOLE
 
 from bothends.service import places
 
@@ -58,7 +59,7 @@ def main(release: str) -> None:
         shop = Shop(Path(folder), places.web())
         gate = Gate(shop.address, shop.web)
         gate.files.update(bench_files())
-        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGS)
+        browser = playwright.chromium.launch(executable_path=WHOLE, args=ARGS)
         try:
             phone = Phone(browser.new_context(), gate, [])
             told = phone.js(ENTER)

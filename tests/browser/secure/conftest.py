@@ -20,6 +20,7 @@ from typing import Any
 import pytest
 from browser.conftest import ARGS, PHONE
 from playwright.sync_api import Browser, Page, Playwright, expect
+from tools import WHOLE, need
 
 NAME = "shop.test"
 """RFC 2606 keeps .test for such as this."""
@@ -152,7 +153,7 @@ def browsers(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., B
         env = {name: value for name, value in os.environ.items() if not name.lower().endswith("_proxy")}
         started.append(
             playwright.chromium.launch(
-                executable_path="/usr/bin/chromium", args=[*ARGS, *ROOM], env={**env, "HOME": str(home)}
+                executable_path=WHOLE, args=[*ARGS, *ROOM], env={**env, "HOME": str(home)}
             )
         )
         return started[-1]
@@ -165,13 +166,13 @@ def browsers(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., B
 @pytest.fixture(scope="session")
 def chromium_told(playwright: Playwright) -> Iterator[Browser]:
     """A browser that was told where the shop is, and trusts nobody."""
-    browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=[*ARGS, *ROOM])
+    browser = playwright.chromium.launch(executable_path=WHOLE, args=[*ARGS, *ROOM])
     yield browser
     browser.close()
 
 
 def _certutil(*words: str) -> None:
-    subprocess.run(["certutil", *words], check=True, capture_output=True)
+    subprocess.run([need("certutil"), *words], check=True, capture_output=True)
 
 
 @pytest.fixture

@@ -1,0 +1,48 @@
+"""Programs of the machine that tests use, each with the Debian package that brings it.
+
+One that is missing is no failure of ours: what needs it is skipped and the end of the run says what to install. Where
+``CI`` is set it fails instead, so that nothing is ever left out unseen there. ``python3 tests/tools.py`` prints the
+packages that are missing, for ``.ci/run``; it needs nothing but Python.
+"""
+
+import os
+import shutil
+
+__all__ = ["CHROMIUM", "SHELL", "WHOLE", "missing", "need", "remedy"]
+
+WHOLE = "/usr/bin/chromium"
+"""Debian's chromium whole: for what hangs on the browser around the page (certificates, installed apps)."""
+SHELL = "/usr/bin/chromium-headless-shell"
+"""The same engine without a window, where it is installed: pages cost a fifth less."""
+CHROMIUM = SHELL if os.access(SHELL, os.X_OK) else WHOLE
+PACKAGES = {
+    WHOLE: ("chromium", "fonts-dejavu-core"),
+    "certutil": ("libnss3-tools",),
+    "openssl": ("openssl",),
+}
+
+
+def missing() -> tuple[str, ...]:
+    """The programs that are not here."""
+    return tuple(program for program in PACKAGES if shutil.which(program) is None)
+
+
+def remedy(*programs: str) -> str:
+    """What brings these programs, as a command."""
+    return "apt install " + " ".join(package for program in programs for package in PACKAGES[program])
+
+
+def need(program: str) -> str:
+    """The program, for a test or fixture that cannot do without; skips where it is missing, fails where ``CI`` is set."""
+    if program in missing():
+        import pytest
+
+        why = f"{program} is missing: {remedy(program)}"
+        if os.environ.get("CI", "").lower() not in ("", "0", "false"):
+            pytest.fail(f"{why} (CI is set, so nothing is skipped)", pytrace=False)
+        pytest.skip(why)
+    return program
+
+
+if __name__ == "__main__":
+    print(*(package for program in missing() for package in PACKAGES[program]))
