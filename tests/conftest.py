@@ -1,4 +1,7 @@
-"""What all tests share: a real server in a process of its own, and no proxy in the way to it."""
+"""What all tests share: a real server in a process of its own, and no proxy in the way to it.
+
+And what the whole run shares: which tests are quick, in which order files are run, what this machine lacks.
+"""
 
 import os
 import re
@@ -11,6 +14,7 @@ from pathlib import Path
 
 import hypothesis
 import pytest
+import tools
 
 # A busy machine is no failure: no time limits on generated cases.
 hypothesis.settings.register_profile(
@@ -20,6 +24,56 @@ hypothesis.settings.load_profile("bothends")
 
 for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))
+
+HERE = Path(__file__).resolve().parent
+NEVER_QUICK = ("browser", "shop")
+SECONDS = {"browser": 2.0, "shop": 0.7, "service": 0.3}
+"""Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it."""
+SLOW_SECONDS = 8.0
+
+
+def folder(path: Path) -> str:
+    """The folder that a test stands in: model, book, browser ...; api for examples in the code."""
+    parts = path.relative_to(HERE.parent).parts
+    return parts[1] if parts[0] == "tests" else parts[0]
+
+
+def quick_only(config: pytest.Config) -> bool:
+    """Whether this run is the fast lane."""
+    return bool(config.option.markexpr == "quick")
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Do not even read in the fast lane what is not in it."""
+    return True if quick_only(config) and collection_path in map(HERE.joinpath, NEVER_QUICK) else None
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what is quick, and run the files that take longest first: then no process works alone at the end."""
+    takes: dict[Path, float] = {}
+    for item in items:
+        where, slow = folder(item.path), item.get_closest_marker("slow") is not None
+        if not slow and where not in NEVER_QUICK:
+            item.add_marker(pytest.mark.quick)
+        takes[item.path] = takes.get(item.path, 0.0) + (SLOW_SECONDS if slow else SECONDS.get(where, 0.0))
+    items.sort(key=lambda item: -takes[item.path])
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
+    """One process more than there are cores, for most tests wait now and then: a server starts, an arm lies still.
+
+    What is quick only calculates.
+    """
+    cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+    return cores if quick_only(config) else cores + 1
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say in one line what is missing here, where something was left out for it."""
+    reasons = [str(report.longrepr) for report in terminalreporter.stats.get("skipped", [])]
+    if line := tools.summary(reasons):
+        terminalreporter.write_line(line, yellow=True)
 
 
 class Served:
@@ -88,4 +142,4 @@ def serve() -> Iterator[Callable[..., Served]]:
 @pytest.fixture(scope="session")
 def repository() -> Path:
     """The top of the working copy."""
-    return Path(__file__).resolve().parent.parent
+    return HERE.parent

@@ -1,14 +1,14 @@
 """Programs of the machine that tests use, each with the Debian package that brings it.
 
-One that is missing is no failure of ours: what needs it is skipped and the end of the run says what to install. Where
-``CI`` is set it fails instead, so that nothing is ever left out unseen there. ``python3 tests/tools.py`` prints the
-packages that are missing, for ``.ci/run``; it needs nothing but Python.
+One that is missing is no failure of ours: what needs it is skipped and the end of the run says what to install.
+Where ``CI`` is set it fails instead, so that nothing is ever left out unseen there. ``python3 tests/tools.py``
+prints the packages that are missing, for ``.ci/run``; it needs nothing but Python.
 """
 
 import os
 import shutil
 
-__all__ = ["CHROMIUM", "SHELL", "WHOLE", "missing", "need", "remedy"]
+__all__ = ["CHROMIUM", "WHOLE", "missing", "need", "remedy", "summary"]
 
 WHOLE = "/usr/bin/chromium"
 """Debian's chromium whole: for what hangs on the browser around the page (certificates, installed apps)."""
@@ -32,8 +32,19 @@ def remedy(*programs: str) -> str:
     return "apt install " + " ".join(package for program in programs for package in PACKAGES[program])
 
 
+def summary(reasons: list[str]) -> str:
+    """One line of what was left out for want of a program, from the reasons of all skipped tests; or ""."""
+    without = [program for program in PACKAGES if any(f"{program} is missing: apt" in why for why in reasons)]
+    if not without:
+        return ""
+    count = sum("is missing: apt" in why for why in reasons)
+    return (
+        f"{count} left out, for {', '.join(without)} missing on this machine. To run them: {remedy(*without)}"
+    )
+
+
 def need(program: str) -> str:
-    """The program, for a test or fixture that cannot do without; skips where it is missing, fails where ``CI`` is set."""
+    """The program, for a test or fixture that needs it; skips where it is missing, fails where ``CI`` is set."""
     if program in missing():
         import pytest
 

@@ -25,9 +25,7 @@ def main() -> None:
     """Draw all sizes."""
     svg = (ICONS / "bothends.svg").read_text(encoding="utf-8")
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=WHOLE, args=["--no-sandbox", "--disable-gpu"]
-        )
+        browser = playwright.chromium.launch(executable_path=WHOLE, args=["--no-sandbox", "--disable-gpu"])
         for name, size in SIZES.items():
             page = browser.new_page(viewport={"width": size, "height": size})
             page.set_content(

@@ -42,11 +42,15 @@ def cut_at(page: Page, *sizes: tuple[int, int]) -> list[str]:
 
 
 @pytest.fixture
-def in_letters_of(playwright: Playwright, address: str, complaints: list[str]) -> Iterator[Callable[..., Hand]]:
-    """Makes a hand in a browser of its own, whose text has so many pixels where a page does not say; 16 is usual."""
+def in_letters_of(
+    playwright: Playwright, address: str, complaints: list[str]
+) -> Iterator[Callable[..., Hand]]:
+    """Makes a hand in a browser of its own, whose text has so many pixels where a page sets none; 16 is usual."""
     browsers: list[Browser] = []
 
-    def make(letters: int, sizes: tuple[tuple[int, int], ...], program: str = CHROMIUM, **options: Any) -> Hand:
+    def make(
+        letters: int, sizes: tuple[tuple[int, int], ...], program: str = CHROMIUM, **options: Any
+    ) -> Hand:
         browsers.append(
             playwright.chromium.launch(
                 executable_path=program, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]

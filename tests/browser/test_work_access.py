@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from browser.conftest import PHONE
 from browser.hand import Hand
-from browser.test_access import WALKS, faults, in_letters_of
+from browser.test_access import WALKS, faults
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
 from browser.test_teardown import at_reading, tick

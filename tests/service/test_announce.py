@@ -20,6 +20,8 @@ from bothends.service.names import Names
 from bothends.service.serving import _moved
 from bothends.service.settings import Settings
 
+pytestmark = pytest.mark.slow
+
 GROUP = ("224.0.0.251", 5353)
 """RFC 6762, 3."""
 

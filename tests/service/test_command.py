@@ -17,6 +17,8 @@ from bothends.service import places
 from bothends.service.command import main, parser
 from bothends.service.start import PORT
 
+pytestmark = pytest.mark.slow
+
 GANNET = str(places.DEMO / "gannet.json")
 
 

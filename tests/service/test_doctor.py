@@ -152,6 +152,7 @@ def test_the_running_app_is_recognised_by_http(shop, served):
     assert "the app answers" in about(doctor.findings(shop, port), "port")["ok"]
 
 
+@pytest.mark.slow
 def test_the_command_prints_the_findings_and_ends_with_one_where_something_is_wrong(shop, free_port):
     command = [sys.executable, "-m", "bothends.service.command", "doctor", "--data", str(shop)]
     command += ["--port", str(free_port)]
@@ -164,6 +165,7 @@ def test_the_command_prints_the_findings_and_ends_with_one_where_something_is_wr
     assert "wrong authority" in done.stdout
 
 
+@pytest.mark.slow
 def test_the_running_shop_is_recognised_by_its_very_certificate(tmp_path):
     data = tmp_path / "shop"
     command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]

@@ -88,6 +88,7 @@ def test_health_says_whether_the_book_is_simulated(garage):
     assert garage.get("/api/export/jobs")["simulated"] is True
 
 
+@pytest.mark.slow
 def test_the_commands_work_beside_a_running_server(serve, tmp_path):
     server = serve("--demo", "--no-browser", "--data", str(tmp_path / "book"))
     data = ("--data", tmp_path / "book")
@@ -125,6 +126,7 @@ def test_the_commands_work_beside_a_running_server(serve, tmp_path):
     assert "Knot" in [job["title"] for job in found]
 
 
+@pytest.mark.slow
 def test_commands_without_a_book_or_a_file_say_what_to_do(tmp_path):
     done = run("export", tmp_path / "out", "--data", tmp_path / "none")
     assert (done.returncode, "no logbook" in done.stderr) == (2, True)
@@ -149,6 +151,7 @@ def start_demo(data):
             run.terminate()
 
 
+@pytest.mark.slow
 def test_demo_serves_the_season_from_a_folder_of_its_own_twice_the_same(tmp_path):
     assert start_demo(tmp_path / "demo")["simulated"] is True
     count = len(season.entries())
@@ -157,6 +160,7 @@ def test_demo_serves_the_season_from_a_folder_of_its_own_twice_the_same(tmp_path
     assert glance(tmp_path / "demo", lambda db: db["entries"].count) == count
 
 
+@pytest.mark.slow
 def test_demo_refuses_a_book_with_other_content_and_leaves_it_alone(tmp_path):
     with Store(tmp_path / "own") as own:
         own.write(lambda db: season.log.append(db, [Page(job=an_id(3)).reading(1.0)]))
@@ -165,6 +169,7 @@ def test_demo_refuses_a_book_with_other_content_and_leaves_it_alone(tmp_path):
     assert glance(tmp_path / "own", lambda db: (db["entries"].count, simulated.marked(db))) == (1, False)
 
 
+@pytest.mark.slow
 def test_demo_never_takes_the_user_s_own_folder(tmp_path, monkeypatch):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
     done = run("demo", "--http", "--no-browser", "--data", tmp_path / "bothends")

@@ -113,6 +113,7 @@ def test_a_shop_with_nothing_but_a_number_of_the_internet_is_served_on_this_mach
     assert Garage(tmp_path, Wish(port=8622, mdns=False)).address == "https://localhost:8622/"
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(sys.platform == "win32", reason="permission bits")
 def test_a_book_in_a_folder_that_others_may_read_is_taken_from_them_at_the_next_start(tmp_path, serve):
     data = tmp_path / "open"
@@ -128,6 +129,7 @@ def test_a_book_in_a_folder_that_others_may_read_is_taken_from_them_at_the_next_
     assert running.stop() == 0
 
 
+@pytest.mark.slow
 def test_a_header_that_anybody_can_write_buys_no_further_tries(serve, tmp_path):
     running = serve("--no-browser", "--data", str(tmp_path / "book"))
     statuses = set()
@@ -139,6 +141,7 @@ def test_a_header_that_anybody_can_write_buys_no_further_tries(serve, tmp_path):
     assert statuses == {403, 429}
 
 
+@pytest.mark.slow
 def test_a_proxy_in_front_is_believed_where_one_was_announced(tmp_path):
     command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--port", "0"]
     command += ["--behind-proxy", "--address", "https://shop.example/", "--data", str(tmp_path / "book")]
@@ -191,6 +194,7 @@ def drawn(text):
     return picture.resize((picture.width * 8, picture.height * 8))
 
 
+@pytest.mark.slow
 def test_a_first_start_shows_a_phone_the_way_in_and_later_ones_by_the_system_make_no_codes(tmp_path):
     said = started(tmp_path / "book")
     code = re.search(r"Pairing code (\w{4})-(\w{4})", said)
@@ -220,6 +224,7 @@ def test_a_folder_that_cannot_be_written_is_told_before_anything_is_served(tmp_p
     assert "Bothends is at" not in said.out
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_a_secure_server_ends_in_order_though_browsers_hold_their_connections(tmp_path, number):
     data = tmp_path / "book"

@@ -9,6 +9,8 @@ import pytest
 from book.pages import Page
 from conftest import Served
 
+pytestmark = pytest.mark.slow
+
 
 def run(*arguments):
     """Run a command; output as text."""

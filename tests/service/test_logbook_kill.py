@@ -11,10 +11,13 @@ import sqlite3
 import threading
 
 import httpx
+import pytest
 from book.pages import Page, an_id
 from conftest import Served
 
 from bothends.book.store import BOOK
+
+pytestmark = pytest.mark.slow
 
 PHONES = 4
 EACH = 250

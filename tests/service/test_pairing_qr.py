@@ -11,6 +11,8 @@ from tools import WHOLE, need
 
 from bothends.service import qr
 
+pytestmark = pytest.mark.slow
+
 DATA = "https://workshop.example:8622/"
 NAMES = (
     "https://a.local:8622/#pair=ABCD2345",

@@ -1,47 +1,13 @@
-"""The live application under attack: every operation, all checks, all phases, as a paired device."""
+"""The live application under attack by every value that a schema's bounds suggest, each operation by itself.
 
-import os
-import re
-import subprocess
-import sys
-from pathlib import Path
+The other phases stand in ``test_schemathesis_random``, a file of its own so that two processes share the attack.
+"""
 
-import httpx
+import pytest
+from service.attack import attack
 
-HERE = Path(__file__).resolve().parent
+pytestmark = pytest.mark.slow
 
 
-def key_of(running) -> str:
-    """The key of a device paired with the code that a fresh server prints."""
-    (code,) = re.findall(r"Pairing code (\S+):", running.said)
-    reply = httpx.post(
-        f"{running.address}/api/devices", json={"code": code, "name": "attack"}, trust_env=False
-    )
-    return reply.raise_for_status().json()["key"]
-
-
-def test_the_live_application_keeps_to_its_schema(serve, tmp_path):
-    # A server of this test's own: what gets stored in it is of no use to others.
-    own = serve("--demo", "--no-browser", "--data", str(tmp_path / "book"))
-    command = [
-        str(Path(sys.executable).with_name("st")),
-        *("--config-file", str(HERE / "schemathesis.toml"), "run", f"{own.address}/api/openapi.json"),
-        *(
-            "--checks",
-            "all",
-            "--phases",
-            "examples,coverage,fuzzing,stateful",
-            "--max-examples",
-            "10",
-            # One, since threads that parse source at once confuse Python 3.11 (a SystemError in ast.parse).
-            "--workers",
-            "1",
-        ),
-        *("--header", f"Authorization: Bearer {key_of(own)}"),
-        *("--continue-on-failure", "--no-color", "--warnings", "off"),
-    ]
-    env = {**os.environ, "SCHEMATHESIS_HOOKS": "crossfield", "PYTHONPATH": str(HERE)}
-    run = subprocess.run(command, cwd=tmp_path, env=env, capture_output=True, text=True, timeout=300)
-    assert run.returncode == 0, run.stdout + run.stderr
-    for phase in ("Examples", "Coverage", "Fuzzing", "Stateful"):
-        assert f"✅ {phase}" in run.stdout, run.stdout
+def test_the_live_application_keeps_to_its_schema_at_and_beyond_every_bound(serve, tmp_path):
+    attack(serve, tmp_path, "coverage")

@@ -416,6 +416,7 @@ def test_keys_codes_and_tokens_are_in_the_book_as_hashes_only_in_whatever_writin
                 assert len(kept) == 32
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(os.name != "posix", reason="permission bits")
 def test_whatever_the_umask_nobody_else_on_the_machine_reads_the_book_or_a_key(tmp_path):
     data = tmp_path / "book"

@@ -13,6 +13,8 @@ import pytest
 
 from bothends.service import places
 
+pytestmark = pytest.mark.slow
+
 
 def run(*command: str | Path, cwd: Path) -> str:
     """Run a tool; its output, or a failure with all it said."""

@@ -100,8 +100,9 @@ def test_with_an_untrusted_certificate_entry_works_the_queue_grows_and_the_cause
 ):
     key, certificate = tmp_path / "key.pem", tmp_path / "certificate.pem"
     subprocess.run(
-        [need("openssl"), "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes", "-days", "2",
-         "-subj", "/CN=127.0.0.1", "-addext", "subjectAltName=IP:127.0.0.1", "-keyout", key, "-out", certificate],
+        [need("openssl"), "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes",
+         "-days", "2", "-subj", "/CN=127.0.0.1", "-addext", "subjectAltName=IP:127.0.0.1", "-keyout", key,
+         "-out", certificate],
         check=True, capture_output=True,
     )  # fmt: skip
     gate = gate_to(shop_of_all, certificate=(certificate, key))

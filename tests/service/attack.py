@@ -1,0 +1,40 @@
+"""An attack on the live application: every operation, all checks, as a paired device."""
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import httpx
+
+HERE = Path(__file__).resolve().parent
+
+
+def key_of(running) -> str:
+    """The key of a device paired with the code that a fresh server prints."""
+    (code,) = re.findall(r"Pairing code (\S+):", running.said)
+    reply = httpx.post(
+        f"{running.address}/api/devices", json={"code": code, "name": "attack"}, trust_env=False
+    )
+    return reply.raise_for_status().json()["key"]
+
+
+def attack(serve, folder: Path, *phases: str) -> None:
+    """Attack a server of one's own in these phases; whatever is found fails."""
+    # What gets stored in it is of no use to others.
+    own = serve("--demo", "--no-browser", "--data", str(folder / "book"))
+    command = [
+        str(Path(sys.executable).with_name("st")),
+        *("--config-file", str(HERE / "schemathesis.toml"), "run", f"{own.address}/api/openapi.json"),
+        *("--checks", "all", "--phases", ",".join(phases), "--max-examples", "10"),
+        # One, since threads that parse source at once confuse Python 3.11 (a SystemError in ast.parse).
+        *("--workers", "1"),
+        *("--header", f"Authorization: Bearer {key_of(own)}"),
+        *("--continue-on-failure", "--no-color", "--warnings", "off"),
+    ]
+    env = {**os.environ, "SCHEMATHESIS_HOOKS": "crossfield", "PYTHONPATH": str(HERE)}
+    run = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, timeout=900)
+    assert run.returncode == 0, run.stdout + run.stderr
+    for phase in phases:
+        assert f"✅ {phase.capitalize()}" in run.stdout, run.stdout

@@ -1,0 +1,56 @@
+"""The suite itself: what a machine lacks is said, and left out unless that would go unseen."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+import tools
+
+
+def run_without_openssl(repository, tmp_path, **more):
+    """Run tests of which one needs openssl, on a machine that seems to have no programs at all."""
+    env = {
+        name: value for name, value in os.environ.items() if not name.startswith("PYTEST_") and name != "CI"
+    }
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-n0", "-p", "no:cacheprovider", "tests/service/test_helper_page.py",
+         "-k", "openssl or text"],
+        cwd=repository, env={**env, "PATH": str(tmp_path), **more}, capture_output=True, text=True,
+    )  # fmt: skip
+
+
+@pytest.mark.slow
+def test_without_a_program_what_needs_it_is_left_out_and_the_run_says_how_to_get_it(repository, tmp_path):
+    run = run_without_openssl(repository, tmp_path)
+    assert run.returncode == 0, run.stdout
+    assert "1 passed, 1 skipped" in run.stdout
+    assert "1 left out, for openssl missing on this machine. To run them: apt install openssl" in run.stdout
+
+
+@pytest.mark.slow
+def test_where_ci_is_set_a_missing_program_fails_the_run(repository, tmp_path):
+    run = run_without_openssl(repository, tmp_path, CI="true")
+    assert run.returncode == 1
+    assert "openssl is missing: apt install openssl (CI is set, so nothing is skipped)" in run.stdout
+
+
+def test_all_that_is_missing_is_told_in_one_line_with_its_packages(monkeypatch):
+    monkeypatch.setattr(tools.shutil, "which", lambda program: None)
+    monkeypatch.delenv("CI", raising=False)
+    reasons = ["permission bits"]
+    for program in (*tools.PACKAGES, tools.WHOLE):
+        with pytest.raises(pytest.skip.Exception) as skipped:
+            tools.need(program)
+        reasons.append(str(skipped.value))
+    assert tools.summary(reasons) == (
+        "4 left out, for /usr/bin/chromium, certutil, openssl missing on this machine. To run them: "
+        "apt install chromium fonts-dejavu-core libnss3-tools openssl"
+    )
+    assert tools.summary(["permission bits"]) == ""
+
+
+def test_a_test_is_quick_unless_it_says_slow_or_stands_in_a_slow_folder(request):
+    assert request.node.get_closest_marker("quick")
+    slow = [one for one in request.session.items if one.get_closest_marker("slow")]
+    assert not any(one.get_closest_marker("quick") for one in slow)
