@@ -25,7 +25,8 @@ def test_without_a_program_what_needs_it_is_left_out_and_the_run_says_how_to_get
     run = run_without_openssl(repository, tmp_path)
     assert run.returncode == 0, run.stdout
     assert "1 passed, 1 skipped" in run.stdout
-    assert "1 left out, for openssl missing on this machine. To run them: apt install openssl" in run.stdout
+    assert "1 left out, for certutil, openssl missing on this machine." in run.stdout
+    assert "To run them: apt install libnss3-tools openssl\n" in run.stdout
 
 
 @pytest.mark.slow

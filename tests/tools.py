@@ -34,10 +34,11 @@ def remedy(*programs: str) -> str:
 
 def summary(reasons: list[str]) -> str:
     """One line of what was left out for want of a program, from the reasons of all skipped tests; or ""."""
-    without = [program for program in PACKAGES if any(f"{program} is missing: apt" in why for why in reasons)]
-    if not without:
-        return ""
     count = sum("is missing: apt" in why for why in reasons)
+    if not count:
+        return ""
+    # All that is missing, so that one installation is enough: a test is left out for the first that it needs.
+    without = missing()
     return (
         f"{count} left out, for {', '.join(without)} missing on this machine. To run them: {remedy(*without)}"
     )

@@ -103,7 +103,7 @@ def test_plans_are_kept_as_the_app_keeps_them_and_gone_by(sheets):
     assert all(stage["followed"] for stage in done)
     for sheet in sheets:
         for plan in sheet["plans"]:
-            assert set(plan["left"]["lift"]) == {"energy_j", "force_n", "torque_nm"}
+            assert set(plan["left"]["lift"]) == {"assumed", "energy_j", "force_n", "high", "low", "torque_nm"}
             assert plan["target"]["tolerance_mm"] == 5
 
 

@@ -110,6 +110,38 @@ def make_hand(chromium: Browser, address: str, complaints: list[str]) -> Iterato
 
 
 @pytest.fixture
+def in_letters_of(
+    playwright: Playwright, address: str, complaints: list[str]
+) -> Iterator[Callable[..., Hand]]:
+    """Makes a hand in a browser of its own, whose text has so many pixels where a page sets none; 16 is usual."""
+    browsers: list[Browser] = []
+
+    def make(
+        letters: int, sizes: tuple[tuple[int, int], ...], program: str = tools.CHROMIUM, **options: Any
+    ) -> Hand:
+        browsers.append(
+            playwright.chromium.launch(
+                executable_path=program, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
+            )
+        )
+        # Not as a mobile device: that would zoom out until what is too wide fits.
+        wide, high = sizes[0]
+        context = browsers[-1].new_context(
+            viewport={"width": wide, "height": high},
+            has_touch=wide < 500,
+            service_workers="block",
+            **options,
+        )
+        context.set_default_timeout(10_000)
+        return Hand(watched(context, complaints), address, touch=wide < 500)
+
+    yield make
+    for browser in browsers:
+        browser.close()
+    assert complaints == []
+
+
+@pytest.fixture
 def phone(make_hand: Callable[..., Hand]) -> Hand:
     """A phone of 412 by 915, by touch."""
     return make_hand(**PHONE)

@@ -1,13 +1,12 @@
 """Everyone can work it: WCAG by axe in both themes, keyboard alone, large text, keys for gloves, less motion."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, PHONE, watched
+from browser.conftest import PHONE
 from browser.hand import DOUBTED, PLACES, SCREENS, Hand
-from playwright.sync_api import Browser, Page, Playwright, expect
-from tools import CHROMIUM
+from playwright.sync_api import Page, expect
 
 
 def judged(page: Page, axe_source: str) -> list[str]:
@@ -39,38 +38,6 @@ def cut_at(page: Page, *sizes: tuple[int, int]) -> list[str]:
         page.set_viewport_size({"width": wide, "height": high})
         found += [f"{wide} by {high}: {cut}" for cut in page.evaluate("() => probes.cut()")]
     return found
-
-
-@pytest.fixture
-def in_letters_of(
-    playwright: Playwright, address: str, complaints: list[str]
-) -> Iterator[Callable[..., Hand]]:
-    """Makes a hand in a browser of its own, whose text has so many pixels where a page sets none; 16 is usual."""
-    browsers: list[Browser] = []
-
-    def make(
-        letters: int, sizes: tuple[tuple[int, int], ...], program: str = CHROMIUM, **options: Any
-    ) -> Hand:
-        browsers.append(
-            playwright.chromium.launch(
-                executable_path=program, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
-            )
-        )
-        # Not as a mobile device: that would zoom out until what is too wide fits.
-        wide, high = sizes[0]
-        context = browsers[-1].new_context(
-            viewport={"width": wide, "height": high},
-            has_touch=wide < 500,
-            service_workers="block",
-            **options,
-        )
-        context.set_default_timeout(10_000)
-        return Hand(watched(context, complaints), address, touch=wide < 500)
-
-    yield make
-    for browser in browsers:
-        browser.close()
-    assert complaints == []
 
 
 PHONES, PCS = ((412, 915), (360, 740)), ((1440, 900),)

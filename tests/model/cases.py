@@ -37,8 +37,10 @@ def stood() -> Sheet:
 
 
 def _doubted() -> dict:
-    request = wished(Sheet(LEVEL).plain(2), rise(30.0))
-    request["log"][2]["value"] *= -1.0
+    """One height of two in inches: as found, and so the rise, hangs on it."""
+    request = wished(Sheet(LEVEL).plain(2).boards(), rise(30.0))
+    first = next(e for e in request["log"] if e["what"] == "body-height")
+    first["value"] /= 25.4
     return request
 
 

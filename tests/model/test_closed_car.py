@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bothends.model import beliefs, fields
+from bothends.model.bands import BANDS, BELIEVED
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import solve
 from model.cars import BAR, DEG, SIDES, Sheet, Truth, drawn, steady
@@ -102,7 +103,8 @@ def test_a_rule_of_thumb_is_as_sure_as_it_says(rise):
         before, after = truth.settled(), truth.settled(turn_deg=turn)
         # One in a few hundred would not stand at all.
         if before is not None and after is not None:
-            rub = rng.normal(0.0, 0.9, (2, 2)).sum(axis=0)
+            band = rng.choice(BANDS, p=BELIEVED) * 1e3
+            rub = rng.normal(0.0, band, (2, 2)).sum(axis=0)
             off.append([(after.height[s] - before.height[s]) * 1e3 + rub[s] - rise[s] for s in (0, 1)])
     off = np.array(off)
     landed = (np.abs(off) <= 5.0).all(axis=1) & (np.abs(off[:, 0] - off[:, 1]) <= 5.0)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from bothends.model.bands import USUAL
+from bothends.model.beliefs import FLOOR_MM
 from bothends.model.estimate import Estimate
 from bothends.model.evidence import MODEL_ERROR, PITCH
 from bothends.model.predict import heights
@@ -325,6 +326,9 @@ def test_a_posterior_comes_back_as_the_next_prior():
         assert abs(again["mean"][k] - posterior["mean"][k]) < 0.05 * sd
         for j, other in enumerate(scale):
             off = again["covariance"][k][j] - posterior["covariance"][k][j]
+            if k == j and posterior["names"][k] == "uneven":
+                # The floor of the next visit is another one: its twist is no constant of the car.
+                off -= (FLOOR_MM * 1e-3) ** 2
             assert abs(off) < 0.03 * sd * other
 
 

@@ -209,3 +209,24 @@ def test_nothing_is_recommended_that_is_forbidden_doubted_or_hopeless():
             assert answer["headline"]["code"] in ("turn", "turn-degrees", "as-wished", "out-of-reach")
         if answer["headline"]["code"] in ("forbidden", "read-first"):
             assert not first["recommended"]
+
+
+@pytest.mark.parametrize(
+    ("target", "withheld"),
+    [
+        # As found hangs on the doubted height; a target of hanging angles does not.
+        (rise(30.0), True),
+        ({"left_mm": 230.0, "right_mm": 230.0}, True),
+        ({"as": "hanging-angle", "left_deg": 15.0, "right_deg": 15.0}, False),
+    ],
+    ids=["rise", "heights", "hanging-angle"],
+)
+def test_a_doubt_withholds_the_plan_only_where_the_teeth_hang_on_it(target, withheld):
+    answer = solve({**CASES["read-first"], "target": target})
+    (doubt,) = answer["doubts"]
+    assert doubt["guess"] == "inches for millimetres"
+    assert (answer["withheld"], doubt["changes_plan"]) == (withheld, withheld)
+    assert (answer["headline"]["code"] == "read-first") == withheld
+    assert answer["options"][0]["recommended"] != withheld
+    if withheld:
+        assert doubt["text"] in answer["headline"]["words"]

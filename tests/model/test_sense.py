@@ -135,6 +135,7 @@ def test_figures_are_written_in_the_reader_s_units():
 def test_digits_are_swapped_with_their_neighbours_only():
     assert neighbours(231.0) == [2031.0, 321.0, 213.0]
     assert neighbours(1.7) == [10.7, 7.1]
+    assert neighbours(7.0, True) == [70.0, 0.7]
     assert neighbours(11.0) == [101.0]
     for figure_typed in (231.0, 98.6, -12.3):
         for other in neighbours(figure_typed):

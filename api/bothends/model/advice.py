@@ -160,7 +160,11 @@ def advise(search: Search, point: Point | None) -> tuple:
     told: dict = {}
     # Judged by the same rule before and after, so that a test which tells nothing gains nothing.
     untold = _expected_odds(search, point.variance, point.variance)
-    for trial in trials(search.estimate):
+    tests = trials(search.estimate)
+    if search.aim.angles is not None:
+        # Arms that are to hang at an angle are freed anyway: read first where they hang.
+        tests += [trial for trial in facts(search.estimate) if trial.what == "hanging-angle"]
+    for trial in tests:
         gain = _gain(search, point, trial, untold)
         if gain is None:
             continue

@@ -96,9 +96,9 @@ class _Search:
         if best is not None and best.slip.index not in self.taken:
             residual = (whole or linear).residual
             misfit = max([abs(residual.get(i, z)) for i in best.slip.replace or [best.slip.index]])
-            if quiet:
-                # Of all readings that it shows in together.
-                misfit = max(misfit, math.sqrt((whole or linear).square - best.after.square))
+            if misfit <= LOUD:
+                # What it shows in all readings together.
+                misfit = max(misfit, math.sqrt(max(0.0, (whole or linear).square - best.after.square)))
             self.tell(best.slip, misfit, None if second is None else second.slip)
             self.case = best.case
             self.whole = best.after

@@ -44,7 +44,7 @@ class Estimate:
         linear: bool = False,
         near: "Estimate | None" = None,
         start: list | None = None,
-        friction: float = USUAL,
+        friction: float | None = None,
         exact: bool = False,
         arm: tuple | None = None,
         alike: bool = False,
@@ -60,16 +60,23 @@ class Estimate:
             Of a log with the same unknowns; ``start`` (n,) is then where the fit begins, SI, and it ends as soon as
             the sum of squares is known well enough to rank by it, unless ``exact``.
         friction : float
-            Standard deviation of the height a side settles at, [m].
+            Standard deviation of the height a side settles at, [m]; that of ``near``, or the usual one, where left
+            out.
         arm : (2,)
-            Mean and standard deviation believed of the lever, [m]; as the car has it where left out.
+            Mean and standard deviation believed of the lever, [m]; that of ``near``, or as the car has it, where
+            left out.
         alike : bool
             Whether both sides' marks are believed to sit at the same height of the body, within MARKS_ALIKE.
             Plans do not rest on it, but it shows when arms and heights contradict one another.
         """
         self.alike = alike
+        if near is not None:
+            friction = friction or near.friction
+            arm = arm or near.arm
+        friction = friction or USUAL
+        self.arm: tuple | None = arm
         self.case = case
-        self.friction = friction
+        self.friction: float = friction
         self.bands = Bands()
         self.exact = exact
         # Where the car stood as found, if not by these constants (see `refit`).

@@ -8,7 +8,7 @@ import math
 
 from .aim import Aim
 from .estimate import Estimate
-from .odds import interval, landing
+from .odds import COARSE, interval, landing
 from .point import Point
 from .teeth import cheapest, greatest_common_divisor
 from .wish import Wish
@@ -31,7 +31,7 @@ WINDOW = 3
 FINALISTS = 5
 """Points worked out exactly after the quick rank."""
 COARSE_STEP = 0.05
-"""Fine step above which the linear map says little, and every point is worked out, [rad]."""
+"""Step of a side above which the linear map says little, and every point is worked out, [rad]."""
 
 
 class Search:
@@ -65,9 +65,13 @@ class Search:
         return None
 
     def judge(self, point: Point) -> None:
-        """Set a point's odds for the aim."""
+        """Set a point's odds for the aim, well enough to choose by; ``weigh`` sets them for good."""
         point.odds = landing(
-            mean=point.off, variance=point.variance, tolerance=self.aim.tolerance, lean=self.aim.lean
+            mean=point.off,
+            variance=point.variance,
+            tolerance=self.aim.tolerance,
+            lean=self.aim.lean,
+            rule=COARSE,
         )
 
     def weigh(self, point: Point) -> None:
@@ -255,7 +259,7 @@ class Lattice(Search):
                     continue
                 ranked.append((self.work(left, right) - self.screen(left, right), left, right))
         ranked.sort()
-        keep = len(ranked) if self.fine > COARSE_STEP else FINALISTS
+        keep = len(ranked) if self.fine * max(self.unit) > COARSE_STEP else FINALISTS
         best: Point | None = None
         for _, left, right in ranked[:keep]:
             point = self.point(left, right, self.rest.phi)

@@ -15,7 +15,7 @@ from .statics import ARM
 
 __all__ = ["LONGER", "LONGER_SD", "SHARE", "lever"]
 
-SHARE = 0.25
+SHARE = 0.5
 """Cars whose lever is longer than the arm that was taped, as a share of all. Common practice, no source."""
 LONGER = 0.075
 LONGER_SD = 0.043
@@ -23,7 +23,7 @@ LONGER_SD = 0.043
 MOST = 0.15
 WIDEST = 0.1
 """Spread of the lever's belief, as a share of the arm, that nothing widens further."""
-TELLING = 2.0
+TELLING = 3.0
 """What readings say of the lever counts where it is no wider than so many times the spread of the tape."""
 
 

@@ -17,7 +17,7 @@ UNTOUCHED = 4.0
 """What a tooth at an end that was not to be touched must explain more, in sums of squares."""
 SECOND = 3.0
 """What a miscount of two teeth must explain more than one of one tooth."""
-WRONG_WAY = 0.5
+WRONG_WAY = 0.3
 OTHER_SIDE = 2.0
 
 

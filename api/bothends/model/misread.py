@@ -8,9 +8,10 @@ import math
 
 from .evidence import Observation
 from .fields import SIDES, kind
+from .figures import POUND_KG
 from .misfit import Misfits
 from .request import Reading
-from .slip import POUND_KG, Slip, scatter_change, with_value
+from .slip import Slip, scatter_change, with_value
 from .statics import ARM
 from .units import DEG, GRAVITY, INCH, MM
 
@@ -30,8 +31,10 @@ UNIT = {
 """Unit of each kind as typed, its size in SI, and its bounds."""
 
 
-def neighbours(figure: float) -> list:
+def neighbours(figure: float, decimal: bool = False) -> list:
     """Figures that become this one when two neighbouring digits are swapped, up to one decimal.
+
+    ``decimal``: whether the decimal is written even where it is a nought, as that of an angle.
 
     Examples
     --------
@@ -39,30 +42,32 @@ def neighbours(figure: float) -> list:
     [2031.0, 321.0, 213.0]
     >>> neighbours(-9.6)
     [-90.6, -6.9]
+    >>> neighbours(7.0, True)
+    [70.0, 0.7]
     """
     # A nought in front is swapped as well: 10.7 typed as 01.7 is kept as 1.7.
     text = "0%.1f" % abs(figure)
-    if text.endswith(".0"):
+    if text.endswith(".0") and not decimal:
         text = text[:-2]
     places = [i for i in range(len(text)) if text[i] != "."]
     out: list[float] = []
     for k in range(len(places) - 1):
         i, j = places[k], places[k + 1]
-        if text[i] == text[j] or (i == 1 and text[j] == "0"):
+        if text[i] == text[j] or (i == 1 and text[j] == "0" and not decimal):
             continue
         other = float(text[:i] + text[j] + text[i + 1 : j] + text[i] + text[j + 1 :])
         out.append(-other if figure < 0.0 else other)
     return out
 
 
-def _mistyped(figure: float) -> list:
+def _mistyped(figure: float, decimal: bool) -> list:
     """(guess, figure meant, rarity) for any typed figure."""
     out: list[tuple] = [
-        ("decimal point lost", figure / 10.0, 2.5),
-        ("decimal point lost", figure * 10.0, 2.5),
+        ("decimal point lost", figure / 10.0, 3.5),
+        ("decimal point lost", figure * 10.0, 3.0),
     ]
-    for other in neighbours(figure):
-        out.append(("digits swapped", other, 3.5))
+    for other in neighbours(figure, decimal):
+        out.append(("digits swapped", other, 3.0))
     return out
 
 
@@ -83,9 +88,9 @@ def _angle_slips(reading: Reading, datums: list) -> list:
         for other in datums:
             if abs(other - datum) > 0.5:
                 out.append(("datum of another pose", raw, other, other, "datum", 5.0))
-        for guess, other, rarity in _mistyped(datum):
+        for guess, other, rarity in _mistyped(datum, True):
             out.append((guess, raw, other, other, "datum", rarity + 2.0))
-    for guess, other, rarity in _mistyped(raw):
+    for guess, other, rarity in _mistyped(raw, True):
         out.append((guess, other, datum, other, "value", rarity))
     return out
 
@@ -101,7 +106,7 @@ def _other_slips(reading: Reading) -> list:
             ("millimetres for inches", 1.0 / INCH, 2.0),
         )
     out: list[tuple] = [(guess, raw * f, None, raw * f, "value", rarity) for guess, f, rarity in factors]
-    for guess, other, rarity in _mistyped(raw):
+    for guess, other, rarity in _mistyped(raw, False):
         # A point lost and centimetres typed are one and the same where the figure is ten times too small.
         if reading.kind == "wheel-load" or guess != "decimal point lost" or abs(other) < abs(raw):
             out.append((guess, other, None, other, "value", rarity))

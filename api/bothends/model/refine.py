@@ -5,18 +5,22 @@ belief is not normal. A first fit weighs them, and where they come out otherwise
 there.
 """
 
+from .bands import USUAL
+from .doubt import doubts
 from .estimate import Estimate
 from .friction import weigh
 from .lever import lever
 from .problem import ModelProblem
 from .request import Case
 
-__all__ = ["fitted"]
+__all__ = ["doubted", "fitted"]
 
 FAR = 0.15
 """Change of the band, as a share of it, from which on the log is fitted again."""
 MOVED = 0.1
 """Change of the lever's belief, in its own spreads, from which on the log is fitted again."""
+STICKY = 1.5
+"""Friction so many times the usual one may be a slip in disguise."""
 
 
 def fitted(case: Case) -> Estimate:
@@ -49,3 +53,24 @@ def _again(first: Estimate, friction: float, arm: tuple | None) -> Estimate:
         return Estimate(first.case, near=first, start=first.theta, friction=friction, exact=True, arm=arm)
     except ModelProblem:
         return first
+
+
+def doubted(estimate: Estimate) -> tuple:
+    """Doubts of a fitted log, and the case with them put right: see `doubt.doubts`.
+
+    A slip that many readings share, such as a board's thickness, looks like much friction and would hide behind it.
+    So where friction comes out high, slips are looked for once more with the usual friction; what then has a name
+    and leaves the rest in order is told.
+    """
+    case = estimate.case
+    found, right = doubts(case, estimate, case.units)
+    if found or estimate.friction <= STICKY * USUAL:
+        return found, right
+    named, mended = doubts(case, Estimate(case), case.units)
+    if not named or [doubt for doubt in named if doubt["guess"] == "unexplained"]:
+        return found, right
+    try:
+        calm = fitted(mended).friction <= STICKY * USUAL
+    except ModelProblem:
+        calm = False
+    return (named, mended) if calm else (found, right)

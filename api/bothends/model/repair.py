@@ -25,7 +25,7 @@ WORTH = 12.0
 """Drop of the sum of squares that a slip must bring before it is named: about odds of 400 to 1 for one unknown."""
 JOINT = 16.0
 """The same for a slip that shows in many readings and in none of them above LOUD."""
-UNNAMED = 7.0
+UNNAMED = 5.0
 """What leaving out a reading that is just LOUD counts for, without a name for its slip: a name whose value then
 still misses by more sums of squares than that, less its rarity, is none."""
 MOST_UNNAMED = 12.0
@@ -68,7 +68,8 @@ def _ranked(figures: Misfits, found: list) -> list:
 
 def together(figures: Misfits) -> bool:
     """Whether a slip that shows in many readings, in none of them loudly, is to be looked for."""
-    if figures.square <= len(figures.residual):
+    # Such a slip comes on top of what honest readings make of it, about one for each; most logs stay below.
+    if figures.square <= len(figures.residual) + 0.25 * JOINT:
         return False
     ranked = _ranked(figures, mixups(figures) + misposes(figures, False) + miscounts(figures))
     return bool(ranked) and ranked[0][0] <= -JOINT

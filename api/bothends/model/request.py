@@ -81,10 +81,13 @@ class Case:
         self.moves = moves
         self.teardowns = len(moves)
         self.units = units
+        self._read: dict | None = None
 
     def read(self, kind_name: str, side: int) -> bool:
         """Whether the log has a reading of that kind on that side."""
-        return any(r.kind == kind_name and r.side == side for r in self.readings)
+        if self._read is None:
+            self._read = {(r.kind, r.side): True for r in self.readings}
+        return (kind_name, side) in self._read
 
 
 def _reading(entry: dict, index: int) -> Reading:

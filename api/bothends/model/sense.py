@@ -8,9 +8,10 @@ Pure checks on the readings; common practice, no source.
 import math
 
 from .fields import SIDES
+from .figures import POUND_KG
 from .misread import UNIT
 from .request import Case
-from .slip import POUND_KG, Slip, with_value
+from .slip import Slip, with_value
 from .units import INCH, MM
 
 __all__ = ["unlikely"]

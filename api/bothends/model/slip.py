@@ -3,10 +3,8 @@
 from .evidence import Observation
 from .request import Case, Reading
 
-__all__ = ["GUESSES", "POUND_KG", "Slip", "scatter_change", "with_value"]
+__all__ = ["GUESSES", "Slip", "scatter_change", "with_value"]
 
-POUND_KG = 0.45359237
-"""One pound, [kg], exact by definition."""
 GUESSES = (
     "sign flipped",
     "datum missing",

@@ -12,7 +12,7 @@ from .lattice import Search
 from .learned import learned, posterior
 from .predict import heights, mark_of
 from .problem import ModelProblem
-from .refine import fitted
+from .refine import doubted, fitted
 from .request import Case, read, required
 from .teeth import fine_step_deg
 from .units import DEG, GRAVITY, MM
@@ -38,7 +38,7 @@ class Plan:
         self._otherwise: Estimate | None = None
         try:
             self.estimate = fitted(self.case)
-            self.doubts, self._right = doubts(self.case, self.estimate, self.case.units)
+            self.doubts, self._right = doubted(self.estimate)
         except ModelProblem as problem:
             if problem.code != "not-converged":
                 raise
@@ -46,13 +46,15 @@ class Plan:
         self._steady: dict = {}
 
     def _repair(self, problem: ModelProblem) -> None:
-        """Plan as if the named slips were put right, where only that makes sense of the log; say so."""
+        """Plan as if the doubts were put right, where only that makes sense of the log; recommend nothing."""
         self.doubts, case = doubts(self.case, None, self.case.units)
-        loudest = self.doubts[0]
-        if loudest["guess"] == "unexplained":
-            problem.path = "$.log[%d]" % loudest["log_index"]
+        if not self.doubts:
             raise problem
-        self.estimate = fitted(case)
+        try:
+            self.estimate = fitted(case)
+        except ModelProblem:
+            problem.path = "$.log[%d]" % self.doubts[0]["log_index"]
+            raise problem from None
         self.case = case
         self.repaired = True
 

@@ -49,6 +49,7 @@ def parser() -> argparse.ArgumentParser:
     solve = commands.add_parser("solve", help="plan from a file")
     solve.add_argument("file", metavar="FILE", help="a solve request as JSON; - reads standard input")
     solve.add_argument("--json", action="store_true", help="print the answer as JSON")
+    solve.add_argument("--brief", action="store_true", help="print the headline alone")
     solve.add_argument(
         "--units", choices=("metric", "inch"), default="metric", help="inch adds inches and pounds"
     )
@@ -241,6 +242,8 @@ def _solve(options: argparse.Namespace) -> int:
         return _bad(options.file, problem.detail, problem.path)
     if options.json:
         print(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    elif options.brief:
+        print(answer.headline.words)
     else:
         print(sheet(answer, request, inches=options.units == "inch"), end="")
     return 0

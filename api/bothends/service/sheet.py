@@ -23,7 +23,7 @@ def _lift(lift: Lift, m: Measures) -> str:
     if lift.assumed:
         if lift.high.force_n <= 0.0:
             return "slack at its stop: no force to lift the arm"
-        return f"to lift the arm onto its stop: {m.lift_range(lift.low, lift.high)}; stop not measured"
+        return f"to lift the arm onto its stop: {m.lift_range(lift.low, lift.high)}; not measured"
     if lift.force_n <= 0.0:
         return "slack at its stop: no force to lift the arm"
     return (

@@ -89,6 +89,15 @@ CASES = {
         ]
     ),
     "one-tooth-off": case([*PLAIN, {**MOVE, "left": {"inner": -3, "outer": 5}}, *AFTER]),
+    "board-in-inches": case(
+        PLAIN
+        + [
+            {**entry, "pose": {"board_left_mm": 2.0}} if entry["pose"] == LEFT else entry
+            for entry in [*BOARDS, *BOARDS]
+        ]
+    ),
+    "typed-twice": case([*PLAIN, *BOARDS, *pair("body-height", 222.0, 222.0), MOVE, *AFTER]),
+    "first-visit-in-inches": case([*PLAIN[:4], *pair("body-height", 8.4, 8.7)]),
     "hollow-swing": case(
         PLAIN,
         {
@@ -136,7 +145,9 @@ CASES = {
         PLAIN, target={"as": "hanging-angle", "left_deg": 8.5, "right_deg": 8.5, "tolerance_deg": 0.6}
     ),
     "hanging-wish-in-degrees": case(
-        pair("riding-angle", -9.6, -8.4), {"arm_mm": 415.0}, {"as": "hanging-angle", "left_deg": 8, "right_deg": 9}
+        pair("riding-angle", -9.6, -8.4),
+        {"arm_mm": 415.0},
+        {"as": "hanging-angle", "left_deg": 8, "right_deg": 9},
     ),
     "hub-target": case(
         [*pair("hub-to-body", 184.5, 189.5), *pair("hanging-angle", 3.1, 5.2)],
@@ -166,7 +177,13 @@ CASES = {
     ),
     "ballast-wish": case(
         PLAIN,
-        target={"as": "level", "at": "mean", "rise_mm": 30.0, "ballast_left_kg": 75.0, "ballast_right_kg": 0.0},
+        target={
+            "as": "level",
+            "at": "mean",
+            "rise_mm": 30.0,
+            "ballast_left_kg": 75.0,
+            "ballast_right_kg": 0.0,
+        },
     ),
     "inch": {**case(HEIGHTS, {}, {"as": "level", "at": "lower", "rise_mm": 100.0}), "units": "inch"},
     "forbidden": case(
