@@ -148,7 +148,9 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
     assert sum("best odds" in text for text in odds) == 1
     assert about(load["trial"]["left"]["untouched_mm"]) in row(page, "Height with no tooth turned")[2]
     expect(page.locator(".cautions")).to_contain_text("said by the car's own manual")
-    expect(page.locator(".cautions")).to_contain_text("A loaded torsion bar can throw the arm and break bones")
+    expect(page.locator(".cautions")).to_contain_text(
+        "A loaded torsion bar can throw the arm and break bones"
+    )
     assert log(hand, job) == before
 
 
