@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "6e8adaec8ca95a79",
+ "hash": "cff8e704b2787412",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/screens/pair.js": "935c9e98758cee5400720a0f34514f79",
   "/screens/places.js": "2ce15102c10f83e1684a4aa3adeb316b",
   "/screens/plan-doubts.js": "a92cc325667ea8e9730dc440ab34bacc",
-  "/screens/plan-headline.js": "e2d5ea494d321ea2f6c29288c19a910f",
+  "/screens/plan-headline.js": "f5509207b1a3cb74253f4ea44543c30d",
   "/screens/plan-next.js": "07d4c684cacd101f823ed138606d1105",
   "/screens/plan-options.js": "0090b989fa3bf7b4f7936815caa7cb88",
   "/screens/plan-side.js": "39b11d6570f14c98f45a36a40522f67c",
@@ -111,7 +111,7 @@ self.ASSETS = {
   "/style/jobs.css": "18cc7b02078dc0bd1bf899ed1092222c",
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0",
   "/style/page.css": "91b958616f5b8e0cb6f249cca195054b",
-  "/style/plan.css": "3b03530f74659f7cca9a7d3b9914a3d7",
+  "/style/plan.css": "0913dca90a8f4b0fb19705a6c1110891",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
   "/style/theme.css": "73ba6f78320e3c0b543b2fbef78b026f",
   "/style/work.css": "2a9eec04e40aac481504797178a7381d",

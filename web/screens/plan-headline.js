@@ -16,7 +16,7 @@ export function inOneSentence(answer) {
   const show = ({ headline: { code, words: text } }) => {
     node.dataset.code = code;
     words.textContent = lengthsIn(text);
-    names.classList.toggle("away", !/\barm (?:down|up)\b/.test(text));
+    names.classList.toggle("away", code !== "turn-degrees" && !/\barm (?:down|up)\b/.test(text));
   };
   show(answer);
   return { node, show };
