@@ -1,4 +1,4 @@
-"""Jobs that came with less than the phone asks for, or with more than it writes: the screens show them all the same."""
+"""Jobs that came with less than the phone asks for, or with more than it writes: the screens show them too."""
 
 import json
 import re

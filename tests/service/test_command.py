@@ -38,7 +38,7 @@ def test_a_plan_is_printed_for_a_mechanic():
     assert (done.returncode, done.stderr) == (0, "")
     assert "inner end " in done.stdout
     assert "arm down (raises)" in done.stdout
-    assert "chance 8" in done.stdout
+    assert "chance 7" in done.stdout
     assert "trust the car" in done.stdout
 
 
