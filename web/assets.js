@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "cff8e704b2787412",
+ "hash": "c714606e38696274",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -83,7 +83,7 @@ self.ASSETS = {
   "/screens/plan-options.js": "0090b989fa3bf7b4f7936815caa7cb88",
   "/screens/plan-side.js": "39b11d6570f14c98f45a36a40522f67c",
   "/screens/plan-slider.js": "603c6d4d923bc0240e072d4d855eed36",
-  "/screens/plan.js": "8b4d01322530fce86a885424c0e08707",
+  "/screens/plan.js": "f35519a499d9c4645da8126510776773",
   "/screens/pose.js": "bc3179fefa1ad93dec127a6521166af3",
   "/screens/promise.js": "595c260a778aca8074236237edec55ac",
   "/screens/propped.js": "6818199e7df0df742525933b3df80309",

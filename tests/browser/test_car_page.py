@@ -81,9 +81,11 @@ def test_a_constant_names_the_visit_that_taught_it(paired: Callable[..., Hand], 
     expect(bar.first).to_contain_text(
         f"{taught['bar_nm_per_deg']['value']:.1f} ± {taught['bar_nm_per_deg']['sd']:.1f} N·m per degree"
     )
+    # Its boards told about the roll support; of the bar it says hardly more than the caliper did.
     first = next(v for v in found["visits"] if v["taught"])
-    assert taught["bar_nm_per_deg"]["from_job"] == first["job"]
-    expect(bar.first.get_by_role("link")).to_have_attribute("href", f"#/{first['job']}/list")
+    assert taught["roll_support_n_per_mm"]["from_job"] == first["job"]
+    roll = page.locator(".constants tr", has_text="Roll support")
+    expect(roll.get_by_role("link")).to_have_attribute("href", f"#/{first['job']}/list")
     expect(page.locator(".constants tr", has_text="Tyre")).to_contain_text("assumed still")
 
 

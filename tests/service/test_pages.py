@@ -53,7 +53,8 @@ def test_a_car_has_its_visits_its_rows_and_its_constants(here):
     assert found["again"]["known"]["posterior"] == known["posterior"]
     bar = next(row for row in found["constants"] if row["name"] == "bar_nm_per_deg")
     assert bar["value"] == pytest.approx(known["learned"]["bar_nm_per_deg"]["value"], rel=1e-9)
-    assert bar["from_job"] == first["job"]
+    roll = next(row for row in found["constants"] if row["name"] == "roll_support_n_per_mm")
+    assert roll["from_job"] == first["job"]
 
 
 def test_a_car_that_never_came_is_not_found(here):

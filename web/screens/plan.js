@@ -48,7 +48,7 @@ function learned({ learned: l, now }) {
 /** What the plan takes for granted, folded. */
 function assumptions(list) {
   if (!list.length) return null;
-  return h("details", { class: "learned taken" }, h("summary", { text: `Assumed, not measured: ${list.length}` }), h("ul", null, list.map(({ words }) => h("li", { text: lengthsIn(words) }))));
+  return h("details", { class: "learned" }, h("summary", { text: `Assumed, not measured: ${list.length}` }), h("ul", null, list.map(({ words }) => h("li", { text: lengthsIn(words) }))));
 }
 
 /** The ways on from an option: step by step, or straight to what was turned. Either keeps what it promises first. No tooth is
@@ -96,7 +96,7 @@ function wish(ctx, target) {
 
 /** The plan, once it is there: {nodes, live(answer), fill(found, target)}. */
 function shown(ctx, ids, redo) {
-  const places = Object.fromEntries(["doubts", "sentence", "chosen", "options", "learned", "more"].map((name) => [name, h("div", { class: name === "chosen" ? name : "plan-part" })]));
+  const places = Object.fromEntries(["doubts", "sentence", "chosen", "options", "taken", "learned", "more"].map((name) => [name, h("div", { class: name === "chosen" ? name : "plan-part" })]));
   const source = h("p", { class: "source" });
   let parts = null;
   let sentence = null;
@@ -128,7 +128,8 @@ function shown(ctx, ids, redo) {
       choose(answer, i, target);
       say(`${all[i].label}: ${inHundred(all[i].odds)}`);
     })); // prettier-ignore
-    places.learned.replaceChildren(...[assumptions(answer.assumed), learned(answer)].filter(Boolean));
+    places.taken.replaceChildren(...[assumptions(answer.assumed)].filter(Boolean));
+    places.learned.replaceChildren(learned(answer));
     places.more.replaceChildren(...[gaps(ctx, missing(ctx.sheet), "Could still be read; the chance grows with it:")].filter(Boolean));
     source.dataset.where = where;
     source.textContent = `${SOURCE[where]} ± holds two times in three.`;
