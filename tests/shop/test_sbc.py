@@ -14,7 +14,7 @@ from bothends.model.estimate import Estimate
 from shop import sbc
 from shop.bands import most
 
-DRAWS = 150
+DRAWS = 200
 CHANCE = 0.01
 HONEST = ("given-boards", "closed", "closed-boards", "returned")
 TAPED = ("given-boards-taped", "closed-taped", "closed-boards-taped")
