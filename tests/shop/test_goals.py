@@ -60,16 +60,9 @@ def test_closed_cars_read_on_boards_land_by_the_second_teardown(played):
 
 @pytest.mark.parametrize("name", ["nothing-rise", "nothing-level", "nothing-empty"])
 def test_every_car_of_which_nothing_is_known_gets_a_plan(name, played):
-    assert all(o.plans for o in played(name))
-
-
-@pytest.mark.parametrize("name", ["nothing-rise", "nothing-level"])
-def test_second_plans_of_cars_of_which_nothing_is_known_are_seldom_refused(name, played):
-    """The goal is none: 7 of 900 were refused, since a turn of 15 mm or more leaves a fit that is slow to come
-    to rest, although it explains the log.
-    """
-    refused = [o.error for o in played(name) if o.error]
-    assert len(refused) / USUAL_CARS <= most(7 / 900, USUAL_CARS), refused
+    outcomes = played(name)
+    assert all(o.plans for o in outcomes)
+    assert [o.error for o in outcomes if o.error] == []
 
 
 SCENES = (
