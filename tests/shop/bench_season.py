@@ -1,5 +1,6 @@
 """A season on demand: ``python tests/shop/bench_season.py --scenario boards --cars 200 --from 0 [--slips]``.
 
+``--table [NAME ...]`` prints the table for DEVELOPERS.md instead, a row for each scenario named, on judging seeds.
 ``--scenarios`` lists their names; see ``scenario.py``. A mix is reported as a whole and by its parts.
 Seeds 0-9999 are for tuning, 1,000,000 and up for judging; the heading says which was run. Two processes.
 Prints the report; nothing here is a test. ``--without`` leaves the product out: rules of thumb and
@@ -19,7 +20,30 @@ if __name__ == "__main__":
 
 from shop import drivers, scenario, season, slips, tally
 
-__all__ = ["main", "season_lines", "slip_lines"]
+__all__ = ["JUDGED", "main", "season_lines", "slip_lines", "table_lines", "table_row"]
+
+JUDGING = 1_000_000
+JUDGED = (
+    "given",
+    "given-boards",
+    "closed",
+    "closed-boards",
+    "closed-counted",
+    "closed-counted-boards",
+    "nothing",
+    "lever",
+    "friction-4",
+    "friction-4-unmarked",
+    "floor-3-named",
+    "floor-5-named",
+    "floor-5-unnamed",
+    "driver-60-read",
+    "driver-60-judged",
+    "bush",
+    "tails",
+    "mixed",
+)
+"""The rows of the table where none is named."""
 
 
 def _solve():
@@ -94,6 +118,47 @@ def season_lines(outcomes: list[season.Outcome]) -> list[str]:
     return out
 
 
+def _with_error(rate: float, count: int) -> str:
+    """A rate with its binomial standard error, as a table shows it."""
+    return f"{rate:.3f} ± {math.sqrt(max(rate * (1 - rate), 0.25 / count) / count):.3f}"
+
+
+def table_row(name: str, outcomes: list[season.Outcome]) -> str:
+    """One scenario's row of the table of what was judged."""
+    r = tally.report(outcomes)
+    first, second = (_with_error(rate, r.cars) for rate in (r.first, r.second))
+    if name == "nothing-empty":
+        second = ""
+    return f"| `{name}` | {r.cars:,} | {first} | {second} | {r.promised:.3f}, {r.kept:.3f} |"
+
+
+def table_lines(outcomes: list[season.Outcome]) -> list[str]:
+    """The table's last rows: the rules of thumb, and someone who knows the car, on the cars of one scenario."""
+    r = tally.report(outcomes)
+    rows = (
+        ("rule of thumb, outer ends only", r.outer_only),
+        ("rule of thumb, both ends", r.both_ends),
+        ("someone who knows the car's true constants", r.knows_all),
+    )
+    return [f"| {what} | {r.cars:,} | {_with_error(rate, r.cars)} | | |" for what, rate in rows]
+
+
+def _table(names: list[str], seeds: range, processes: int) -> None:
+    """Play the scenarios, each as soon as the one before it is done, and print their rows as they come."""
+    columns = ("cars", "first teardown", "by the second", "first plans promised, kept")
+    print(f"| judged on seeds from {seeds[0]:,} | {' | '.join(columns)} |")
+    print("|---|---|---|---|---|", flush=True)
+    errors, last = [], []
+    with multiprocessing.Pool(processes) as pool:
+        for name in names:
+            play = functools.partial(_play, name=name, friction=1.0, board_rounds=None, without=False)
+            found = pool.map(play, seeds, chunksize=4)
+            print(table_row(name, found), flush=True)
+            errors += [f"{name}, seed {o.seed}: {o.error}" for o in found if o.error]
+            last = found if name == names[0] else last
+    print("\n".join([*table_lines(last), "", f"{len(errors)} errors", *errors[:20]]))
+
+
 def slip_lines(found: list[list[slips.Verdict]], *, show: int = 0) -> list[str]:
     """The slip study as lines of text."""
     verdicts = [v for row in found for v in row]
@@ -128,7 +193,10 @@ def main() -> None:
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
     parser.add_argument("--cars", type=int, default=200)
-    parser.add_argument("--from", dest="first", type=int, default=0, metavar="SEED", help="first seed")
+    parser.add_argument("--from", dest="first", type=int, metavar="SEED", help="first seed")
+    parser.add_argument(
+        "--table", nargs="*", choices=scenario.names(), metavar="NAME", help="the judged table, these rows"
+    )
     parser.add_argument("--scenario", choices=scenario.names(), default="boards", metavar="NAME")
     parser.add_argument("--scenarios", action="store_true", help="names of the scenarios, and nothing else")
     parser.add_argument("--board-rounds", type=int, help="other than the scenario's")
@@ -141,7 +209,11 @@ def main() -> None:
     if args.scenarios:
         print("\n".join(scenario.names()))
         return
-    seeds = range(args.first, args.first + args.cars)
+    first = args.first if args.first is not None else 0 if args.table is None else JUDGING
+    seeds = range(first, first + args.cars)
+    if args.table is not None:
+        _table(args.table or list(JUDGED), seeds, args.processes)
+        return
     purpose = "tuning" if seeds[-1] < 10_000 else "judging" if seeds[0] >= 1_000_000 else "neither kind of"
     what = "slips" if args.slips else args.scenario
     print(f"{args.cars} cars, seeds {seeds[0]}-{seeds[-1]} ({purpose} seeds), {what}")

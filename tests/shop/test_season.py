@@ -1,9 +1,9 @@
 """A small season on seeds the product was never tuned on.
 
-The large version is ``bench_season.py``. Bounds here allow for chance: a count must reach what a product
-that is exactly on target would reach on 199 of 200 draws of as many cars (the 0.5 % quantile of the
-binomial), so a test on so few cars says "not clearly worse than the target", no more. Targets: product
-goals, no source.
+The large version is ``bench_season.py``; the goals on other scenarios are ``test_goals``'s. Bounds here allow for
+chance: a count must reach what a product that is exactly on target would reach on 199 of 200 draws of as many
+cars (the 0.5 % quantile of the binomial), so a test on so few cars says "not clearly worse than the target", no
+more. Targets: product goals, no source.
 """
 
 import math
