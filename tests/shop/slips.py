@@ -186,7 +186,10 @@ def _right(doubt: dict, slip: Slip) -> bool:
     if doubt["log_index"] not in slip.indexes:
         return False
     if slip.kind not in ("tooth", "two teeth"):
-        return bool(doubt["guess"] == GUESSES.get(slip.kind, slip.kind))
+        named = GUESSES.get(slip.kind, slip.kind)
+        # A height whose point was lost and one typed in centimetres are the same figure, put right in the same way.
+        alike = slip.kind == "decimal point lost" and doubt["guess"] == "centimetres for millimetres"
+        return bool(doubt["guess"] == named) or alike
     named = doubt.get("side") == slip.side and doubt.get("end") == slip.end
     repaired = doubt.get("repaired_value")
     return bool(named and repaired is not None and round(repaired) == round(slip.truth))

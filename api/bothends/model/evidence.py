@@ -227,6 +227,11 @@ class Evidence:
             share = settled(o.after)
             if o.kind == "riding-angle":
                 share /= theta[ARM] * math.cos(rest.phi[side])
+                # By the lever, which changes with the arm and its angle.
+                moved = share * theta[self.settling]
+                bend = moved * math.tan(rest.phi[side])
+                row[:CONSTANTS] = [d + bend * d for d in row[:CONSTANTS]]
+                row[ARM] -= moved / theta[ARM]
             value += share * theta[self.settling]
             row[self.settling] = share
         return value, row

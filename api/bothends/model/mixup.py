@@ -62,7 +62,8 @@ def _typed_twice(figures: Misfits, i: int, o: Observation, other: Observation) -
         z = figures.residual[reading.index]
         if z * z < LOUD_ENOUGH:
             continue
-        if not [r for r in other.members if r.raw == reading.raw and r.datum == reading.datum]:
+        # The datum is read on each side for itself: it is the gauge's or tape's own figure that is typed twice.
+        if not [r for r in other.members if r.raw == reading.raw]:
             continue
         value = figures.centre[reading.index]
         shown = value / size + (reading.datum or 0.0)
