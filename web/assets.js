@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c714606e38696274",
+ "hash": "29f5e3d3fd18a6b5",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -36,8 +36,8 @@ self.ASSETS = {
   "/model/facts.js": "68bdb0c09af26a19f9178344b0ecf983",
   "/model/once.js": "9da605542e88bc792a471abfe84aaab1",
   "/model/plan.js": "75a1225a073ea482a46a6c3062b5da12",
-  "/model/solver.js": "0b791892d00e87020830f21a81c32c44",
-  "/model/worker.js": "e25da5e06ad976c526f8d6dd7d2119b7",
+  "/model/solver.js": "ad11062daf3fbfda7539280933726e05",
+  "/model/worker.js": "f48ca5b981f85b2b26716a2eafae46bf",
   "/parts/awake.js": "5ddb289f0396a6b1fe7cb6ebc2438a96",
   "/parts/bar-view.js": "de34be18d1a6e59fea672fdbbd6f6a08",
   "/parts/cautions.js": "ed313e9cb219d91647176ef7ad6defd7",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a267286",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "28a16f08a4550c8273102ba161beb3a4",
-  "/py/source.json": "2882a9914e225f9601a86b1adeb4680b",
+  "/py/source.json": "9ffc029a992e4c5e0f116d6e8158a768",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "6df7ed18934525f5df21744e07b033d1",
@@ -121,6 +121,7 @@ self.ASSETS = {
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392"
  },
  "later": {
+  "/py/bench.json": "1301ab90c605943f187ff69521802a81",
   "/screens/shop/addresses.js": "1bcd2febdd36c0f2cee2adc67fc7da09",
   "/screens/shop/by-link.js": "adfd13c66ce5f38635fd88a823659b28",
   "/screens/shop/car.js": "fd0cc33614ac01311189d0e113b5c004",
@@ -147,7 +148,7 @@ self.ASSETS = {
   "/screens/shop/unsettled.js": "3c90c0cbdd70fb2ee82d1d46db025809",
   "/screens/shop/what-if-rows.js": "ab437629e690743853e41ca08eff0d37",
   "/screens/shop/what-if-trial.js": "602e49f59f65666c7abe8150946dd8ca",
-  "/screens/shop/what-if.js": "0cc8b89b3fcf88dc20f97dc0d348dcc2",
+  "/screens/shop/what-if.js": "c76dcff1d8379cffb30315bf29353f4e",
   "/screens/shop/window-rows.js": "43b3ea57a6d5ea6aac3101062e9b5dc7",
   "/screens/shop/writers.js": "bb08d7d3c95ffaceff2e05d5746f2992",
   "/style/shop/car.css": "3c652b5875cb1a76670671ad4b067765",

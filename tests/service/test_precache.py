@@ -51,6 +51,7 @@ def test_everything_the_app_needs_offline_is_in_the_list():
     files = listed()["files"]
     assert {"/", "/app.js", "/manifest.webmanifest", "/vendor/micropython.wasm"} <= set(files)
     assert {"/py/source.json", "/model/facts.js"} <= set(files)
+    assert "/py/bench.json" in listed()["later"]
 
 
 def test_the_worker_its_list_and_the_tools_beside_the_app_are_not_in_the_list():
@@ -78,7 +79,7 @@ def test_what_only_the_shops_pc_needs_is_kept_later_and_changes_the_version_all_
         page.write_text(content)
         text = precache.text(Settings(web=tmp_path))
         found = json.loads(text[text.index("{") : text.rindex(";")])
-        assert set(found["later"]) == {"/screens/shop/proof.js"}
+        assert set(found["later"]) == {"/py/bench.json", "/screens/shop/proof.js"}
         assert "/screens/shop/proof.js" not in found["files"]
         hashes.add(found["hash"])
     assert len(hashes) == 2

@@ -15,8 +15,11 @@ def site(running):
 
 
 def test_the_phone_gets_the_very_files_that_make_the_sheet(site):
-    whole = site.get("/py/source.json").json()
-    assert set(whole) == {
+    whole, bench = (site.get(f"/py/{name}.json").json() for name in ("source", "bench"))
+    # What only the bench needs comes in a pack of its own, and only there.
+    assert set(bench) == {"model/column.py", "model/refit.py", "model/what_if.py"}
+    assert not set(whole) & set(bench)
+    assert {*whole, *bench} == {
         f"{folder}/{path.name}"
         for folder, root in (("model", places.MODEL), ("book/sheet", places.SHEET))
         for path in root.glob("*.py")
@@ -35,6 +38,12 @@ def test_every_path_that_is_listed_is_served(site):
     files = front.Files(Settings())
     names = files.names()
     assert names == sorted(set(names))
-    assert {"index.html", "py/model/solve.py", "py/source.json", "vendor/micropython.wasm"} <= {*names}
+    assert {
+        "index.html",
+        "py/model/solve.py",
+        "py/source.json",
+        "py/bench.json",
+        "vendor/micropython.wasm",
+    } <= {*names}
     for name in names:
         assert files.find(name) is not None

@@ -1,4 +1,4 @@
-/* Promises for the worker: solve, replan, whatIf, sheets, warm. Owns request ids, the worker's life and death.
+/* Promises for the worker: solve, replan, whatIf, sheets, warm, warmBench. Owns request ids, the worker's life and death.
 
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge,
    or the browser when the worker died. A dead worker is replaced at the next question. */
@@ -55,6 +55,9 @@ function ask(what, payload) {
 
 /** Load interpreter and model now, so that a plan needs no network later. Resolves to true. */
 export const warm = () => ask("warm");
+
+/** Fetch what a trial of other bars needs besides, so that it needs no network later. Resolves to true. */
+export const warmBench = () => ask("bench");
 
 /** Solve a whole request (contract.md's shape) on this phone. */
 export const solve = (request) => ask("solve", request);

@@ -6,8 +6,9 @@
 
 import { loadMicroPython } from "../vendor/micropython.mjs";
 
-// Every file of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}.
+// Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come with it.
 const SOURCE = new URL("/py/source.json", self.location.origin);
+const BENCH = new URL("/py/bench.json", self.location.origin);
 const HEAP_BYTES = 24 * 1024 * 1024;
 
 // Kept as text beside its caller: it only carries JSON across and turns every failure into a problem.
@@ -77,27 +78,42 @@ def bridge_tidy():
 `;
 
 let starting = null;
+let benching = null;
 
-async function source() {
-  const reply = await fetch(SOURCE);
-  if (!reply.ok) throw new Error(`${SOURCE.pathname}: the server answered ${reply.status}`);
+async function source(pack) {
+  const reply = await fetch(pack);
+  if (!reply.ok) throw new Error(`${pack.pathname}: the server answered ${reply.status}`);
   return Object.entries(await reply.json());
 }
+
+const write = (python, files) => {
+  for (const [path, text] of files) python.FS.writeFile(`/py/bothends/${path}`, text);
+};
 
 /** Load the interpreter, copy the model's and the sheet's files into it, import them once. */
 async function start() {
   const [python, files] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES, pystack: 16384, stdout: (line) => console.debug(line) }),
-    source(),
+    source(SOURCE),
   ]);
   // Those above the folders only need to be packages.
   for (const folder of ["", "model/", "book/", "book/sheet/"]) {
     python.FS.mkdirTree(`/py/bothends/${folder}`);
     python.FS.writeFile(`/py/bothends/${folder}__init__.py`, "");
   }
-  for (const [path, text] of files) python.FS.writeFile(`/py/bothends/${path}`, text);
+  write(python, files);
   python.runPython(GLUE);
-  return Object.fromEntries(["sheets", "solve", "replan", "what_if", "tidy"].map((name) => [name, python.globals.get(`bridge_${name}`)]));
+  const bridges = Object.fromEntries(["sheets", "solve", "replan", "what_if", "tidy"].map((name) => [name, python.globals.get(`bridge_${name}`)]));
+  return { ...bridges, python };
+}
+
+/** Fetch what the bench needs, once; a fetch that failed is tried again at the next question. */
+function bench(python) {
+  benching ??= source(BENCH).then((files) => write(python, files)).catch((error) => {
+    benching = null;
+    throw error;
+  }); // prettier-ignore
+  return benching;
 }
 
 /** What went wrong outside the model, in the same shape as a problem of the model. */
@@ -119,12 +135,13 @@ self.addEventListener("message", async ({ data }) => {
   const { id, ask, payload } = data;
   try {
     starting ??= start();
-    const python = await starting;
-    if (ask === "warm") self.postMessage({ id, answer: true });
+    const model = await starting;
+    if (ask === "bench" || ask === "what_if") await bench(model.python);
+    if (ask === "warm" || ask === "bench") self.postMessage({ id, answer: true });
     else {
-      self.postMessage({ id, ...parsed(python[ask](JSON.stringify(payload))) });
+      self.postMessage({ id, ...parsed(model[ask](JSON.stringify(payload))) });
       // The next question goes four times as fast on a nearly empty heap; this one's answer need not wait for that.
-      python.tidy();
+      model.tidy();
     }
   } catch (error) {
     self.postMessage({ id, problem: trouble(error) });

@@ -1,7 +1,8 @@
 """The front end's files at /, and below /py/ the source that the phone's own interpreter runs: model and sheet.
 
-The source is there file by file, to read, and once more as /py/source.json, all files in one, which is what the
-phone fetches: packed together they are a quarter smaller than one by one.
+The source is there file by file, to read, and once more in packs, which is what the phone fetches: packed together
+files are a quarter smaller than one by one. /py/source.json has all that plans and folds; what only the bench of
+other bars needs is in /py/bench.json, which a phone that never opens it never fetches.
 
 Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
 unknown for every method, which a catch-all route would hide. Read only. Everything may be kept by a browser
@@ -22,7 +23,9 @@ from .shelf import Asset, Shelf
 __all__ = ["Files"]
 
 _SOURCES = {"py/model/": places.MODEL, "py/book/sheet/": places.SHEET}
-_WHOLE = "py/source.json"
+_BENCH = ("model/column.py", "model/refit.py", "model/what_if.py")
+_PACKS = {"py/bench.json": True, "py/source.json": False}
+"""Packs by path: whether it is the one of the bench's files."""
 
 
 class Files:
@@ -33,7 +36,7 @@ class Files:
         self._sources = {
             prefix: Shelf(root, suffixes=(".py",), deep=False) for prefix, root in _SOURCES.items()
         }
-        self._whole: tuple[list[str], Asset] | None = None
+        self._packs: dict[str, tuple[list[str], Asset]] = {}
 
     def __call__(self, request: Request[Any, Any, Any], error: NotFoundException) -> Response[Any]:
         """Answer for an address without a route."""
@@ -50,8 +53,8 @@ class Files:
 
     def find(self, path: str) -> Asset | None:
         """The file at an address, without its first slash."""
-        if path == _WHOLE:
-            return self._source()
+        if path in _PACKS:
+            return self._pack(path)
         for prefix, shelf in self._sources.items():
             if path.startswith(prefix):
                 return shelf.get(path.removeprefix(prefix))
@@ -59,24 +62,25 @@ class Files:
 
     def names(self) -> list[str]:
         """Every path with a file, sorted, without its first slash."""
-        found = [_WHOLE, *self._web.all_names()]
+        found = [*_PACKS, *self._web.all_names()]
         for prefix, shelf in self._sources.items():
             found += [prefix + name for name in shelf.names()]
         return sorted(found)
 
-    def _source(self) -> Asset:
-        """Every source file by its path below /py/, made again when one has changed."""
+    def _pack(self, path: str) -> Asset:
+        """The source files of a pack by their paths below /py/, made again when one has changed."""
         files: dict[str, Asset] = {}
         for prefix, shelf in self._sources.items():
             for name in shelf.names():
-                asset = shelf.get(name)
+                place = prefix.removeprefix("py/") + name
+                asset = shelf.get(name) if (place in _BENCH) == _PACKS[path] else None
                 if asset is not None:
-                    files[prefix.removeprefix("py/") + name] = asset
+                    files[place] = asset
         state = [asset.etag for asset in files.values()]
-        if self._whole is None or self._whole[0] != state:
+        if path not in self._packs or self._packs[path][0] != state:
             texts = {name: asset.body.decode() for name, asset in sorted(files.items())}
-            self._whole = (state, Asset(json.dumps(texts, ensure_ascii=False).encode(), ".json"))
-        return self._whole[1]
+            self._packs[path] = (state, Asset(json.dumps(texts, ensure_ascii=False).encode(), ".json"))
+        return self._packs[path][1]
 
 
 def _send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:

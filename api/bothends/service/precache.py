@@ -29,7 +29,7 @@ IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULT
 MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
-LATER = ("screens/shop/", "style/shop/", "vendor/uplot.")
+LATER = ("py/bench.json", "screens/shop/", "style/shop/", "vendor/uplot.")
 """What the shop's PC needs and a phone seldom does: not part of the first load, kept from its first use on."""
 
 
@@ -39,7 +39,7 @@ def kept(name: str) -> bool:
     Nor do the icons of an installed app: the browser fetches them when somebody installs it, and they are a
     ninth of everything else.
 
-    Source is kept as the one file that holds it all.
+    Source is kept as the packs that hold it all.
 
     >>> kept("parts/dial.js"), kept("py/source.json"), kept("py/model/solve.py"), kept("icons/512.png")
     (True, True, False, False)

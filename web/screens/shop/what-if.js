@@ -2,6 +2,7 @@
    when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer is written. */
 
 import { askWhatIf, WHERE } from "../../model/plan.js";
+import { warmBench } from "../../model/solver.js";
 import { cautions } from "../../parts/cautions.js";
 import { h, say } from "../../parts/dom.js";
 import { inHundred, short } from "../../parts/numbers.js";
@@ -61,6 +62,8 @@ export function whatIf(ctx) {
     const why = hold ?? h("div", { class: "gaps" }, h("p", { text: "Something can be tried once a first plan can be made." }), h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "What the plan still needs"));
     return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
   }
+  // Who opens the bench may be without a network at the next figure; a failure is told when a trial needs it.
+  warmBench().catch(() => {});
   const { request } = ctx.request;
   const list = trials(ctx.job);
   const columns = [null, ...list.map(() => null)];
