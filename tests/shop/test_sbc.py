@@ -77,11 +77,6 @@ def test_levers_longer_than_their_tape_lie_above_their_posterior_no_oftener_than
         assert np.mean(share["height " + side] > 0.9) <= most(height, len(share["arm"])), side
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="a riding angle read after driving lacks the change of its settling with the arm's angle among its"
-    " derivatives, so that half of such fits never come to rest",
-)
 def test_a_log_read_again_after_driving_is_fitted():
     found = sbc.shares(sbc.DESIGNS["driven"], 30)
     assert len(found.refused) / 30 <= most(REFUSED, 30)

@@ -71,6 +71,8 @@ SENTENCES = {
     " at the outer end, inner %(inner)s and outer %(outer)s, fit the readings after it.",
     "turned the wrong way": "Check teardown %(teardown)s, %(side)s side: turned the other way, inner"
     " %(inner)s and outer %(outer)s, it fits the readings after it.",
+    "both the wrong way": "Check teardown %(teardown)s: with both sides turned the other way it fits the readings"
+    " after it.",
     "other side turned": "Check teardown %(teardown)s: with the two sides' teeth exchanged it fits"
     " the readings after it.",
     "inches on both sides": "Check the ride heights on both sides: taken as inches, the first is"

@@ -222,7 +222,6 @@ class Evidence:
             if self.unsprung is not None:
                 row[self.unsprung] = 1.0
                 value += theta[self.unsprung]
-        self._placed(o, row)
         if o.after and self.settling is not None and o.kind != "wheel-load":
             share = settled(o.after)
             if o.kind == "riding-angle":
@@ -234,6 +233,7 @@ class Evidence:
                 row[ARM] -= moved / theta[ARM]
             value += share * theta[self.settling]
             row[self.settling] = share
+        self._placed(o, row)
         return value, row
 
     def _placed(self, o: Observation, row: list) -> None:

@@ -150,7 +150,7 @@ def fit(
                 converged = decrease <= 1e-9 * cost
                 break
     if not converged and iterations >= most_iterations and lower is not None:
-        converged = decrease <= CLOSE_ENOUGH and damping < 1.0
+        converged = decrease * (1.0 + damping) <= CLOSE_ENOUGH
     covariance = None
     if damping or lower is None:
         lower = cholesky(matrix)

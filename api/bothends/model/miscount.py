@@ -127,8 +127,20 @@ def miscounts(figures: Misfits) -> list:
                               "outer": (pair[1], "teeth")},
                     )
                 )  # fmt: skip
+        net = [i * 2.0 * math.pi / teeth[0] + o * 2.0 * math.pi / teeth[1] for i, o in turned]
+        if net[0] and net[1]:
+            # Who takes up for down on one side does so on the other.
+            missing = [-2.0 * net[0], -2.0 * net[1]]
+            back = tuple([(-i, -o) for i, o in turned])
+            slip = Slip(
+                "turned the wrong way", index, None,
+                [(reach.pairs[0], missing[0]), (reach.pairs[1], missing[1])], rarity=WRONG_WAY,
+                drop=reach.drop(missing), moves={teardown: (index, back)}, side="both", end="both", field="left",
+                gaps={"teardown": teardown},
+            )  # fmt: skip
+            slip.words = "both the wrong way"
+            out.append(slip)
         if turned[0] != turned[1]:
-            net = [i * 2.0 * math.pi / teeth[0] + o * 2.0 * math.pi / teeth[1] for i, o in turned]
             missing = [net[1] - net[0], net[0] - net[1]]
             out.append(
                 Slip(
