@@ -107,7 +107,8 @@ def test_a_rule_of_thumb_is_as_sure_as_it_says(rise):
             rub = rng.normal(0.0, band, (2, 2)).sum(axis=0)
             off.append([(after.height[s] - before.height[s]) * 1e3 + rub[s] - rise[s] for s in (0, 1)])
     off = np.array(off)
-    landed = (np.abs(off) <= 5.0).all(axis=1) & (np.abs(off[:, 0] - off[:, 1]) <= 5.0)
+    # Heights that were never read are judged by the change itself: of the lean afterwards nothing can be told.
+    landed = (np.abs(off) <= 5.0).all(axis=1)
     # 1,500 cars tell a share to 0.013; what the plan takes to first order costs as much again.
     assert landed.mean() == pytest.approx(first["odds"], abs=0.05)
     for s, side in enumerate(SIDES):
