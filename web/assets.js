@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "485fc9506867de0f",
+ "hash": "b6c179c04f3503c1",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a267286",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "28a16f08a4550c8273102ba161beb3a4",
-  "/py/source.json": "186e821efd8625a7a48d775a96e1c3ea",
+  "/py/source.json": "0b7b13866d8eacb5ab8ac45004c36156",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "6df7ed18934525f5df21744e07b033d1",

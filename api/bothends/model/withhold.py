@@ -13,7 +13,7 @@ from .wish import Wish
 
 __all__ = ["decides", "search_of"]
 
-MATTERS = 0.05
+MATTERS = 0.1
 """Odds lost by following the log as it stands, were the doubts right, from which on the plan is withheld."""
 
 
