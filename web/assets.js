@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b6c179c04f3503c1",
+ "hash": "29a207046a7eb210",
  "files": {
   "/app.js": "0821c289f902ecd020f3c67d575051bb",
   "/book/base.js": "d739b6e95e88a5b3fb64235e547c9976",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "e2c26dba5a597cb7186765be1a267286",
   "/parts/typed.js": "0e4d3b3d3f24e21c8f17ba8a22cdbd64",
   "/parts/units.js": "28a16f08a4550c8273102ba161beb3a4",
-  "/py/source.json": "0b7b13866d8eacb5ab8ac45004c36156",
+  "/py/source.json": "ab080ac23d33b283907954052d916791",
   "/screens/about.js": "9bb0561fe0614f8d5de9b1454689fdfc",
   "/screens/add.js": "f0b2cc43f0bd86a9d66c525e439401fe",
   "/screens/ask.js": "6df7ed18934525f5df21744e07b033d1",
@@ -121,7 +121,7 @@ self.ASSETS = {
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392"
  },
  "later": {
-  "/py/bench.json": "1301ab90c605943f187ff69521802a81",
+  "/py/bench.json": "2c27212130063304e1964a0c9f221af0",
   "/screens/shop/addresses.js": "1bcd2febdd36c0f2cee2adc67fc7da09",
   "/screens/shop/by-link.js": "adfd13c66ce5f38635fd88a823659b28",
   "/screens/shop/car.js": "fd0cc33614ac01311189d0e113b5c004",

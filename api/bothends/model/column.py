@@ -18,7 +18,7 @@ from .predict import heights, mark_of
 from .refit import Rebarred
 from .sentences import CAUTIONS, OBSTACLES
 from .statics import RATE, Equilibrium
-from .teeth import fine_step_deg
+from .teeth import step_sizes
 from .travel import travels
 from .units import DEG, GRAVITY, MM
 
@@ -31,9 +31,8 @@ def _head(estimate: Estimate, rest: Equilibrium | None, target: dict) -> dict:
     rate, rate_sd = estimate.constant(RATE)
     nm = math.exp(rate) * DEG
     inner, outer = car.inner_teeth, car.outer_teeth
-    fine = None
-    if inner is not None and outer is not None:
-        fine = fine_step_deg(inner_teeth=inner, outer_teeth=outer)
+    steps = step_sizes(inner_teeth=inner, outer_teeth=outer)
+    fine = steps["fine"]
     per_deg = None if rest is None else slope(rest)
     return {
         "bar": {
@@ -45,11 +44,7 @@ def _head(estimate: Estimate, rest: Equilibrium | None, target: dict) -> dict:
         },
         "target": target,
         "bar_nm_per_deg": {"value": nm, "sd": nm * rate_sd},
-        "step_deg": {
-            "fine": fine,
-            "inner": None if inner is None else 360.0 / inner,
-            "outer": None if outer is None else 360.0 / outer,
-        },
+        "step_deg": steps,
         "mm_per_deg": per_deg,
         "mm_per_fine_step": None if per_deg is None or fine is None else per_deg * fine,
         "permissible_stress_mpa": None if car.stress is None else car.stress / 1e6,

@@ -14,7 +14,7 @@ from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
 from .request import Case, read, required
-from .teeth import fine_step_deg
+from .teeth import step_sizes
 from .units import DEG, GRAVITY, MM
 from .wish import Wish
 from .withhold import decides, search_of
@@ -68,7 +68,7 @@ class Plan:
         self._steady = {
             "learned": learned(estimate, estimate.now),
             "doubts": self.doubts,
-            "step_deg": _steps(case),
+            "step_deg": step_sizes(inner_teeth=case.car.inner_teeth, outer_teeth=case.car.outer_teeth),
             "posterior": posterior(estimate),
             "fit": {
                 "iterations": estimate.result["iterations"],
@@ -121,19 +121,6 @@ class Plan:
         out["withheld"] = withheld
         out["cautions"] = standing(self.case, self.doubts, self.repaired)
         return out
-
-
-def _steps(case: Case) -> dict:
-    """What one tooth at either end, and one fine step, turn the arm by, [deg]; None where not counted."""
-    inner, outer = case.car.inner_teeth, case.car.outer_teeth
-    fine = None
-    if inner is not None and outer is not None:
-        fine = fine_step_deg(inner_teeth=inner, outer_teeth=outer)
-    return {
-        "fine": fine,
-        "inner": None if inner is None else 360.0 / inner,
-        "outer": None if outer is None else 360.0 / outer,
-    }
 
 
 def _now(search: Search) -> dict:

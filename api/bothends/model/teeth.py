@@ -5,7 +5,15 @@ either end. Turning i inner and o outer teeth turns the relaxed arm by 360 i/N_i
 exactly; every net turn is therefore a whole number of fine steps of 360/lcm degrees.
 """
 
-__all__ = ["cheapest", "fine_step_deg", "greatest_common_divisor", "null_move", "outer_alone", "turn_deg"]
+__all__ = [
+    "cheapest",
+    "fine_step_deg",
+    "greatest_common_divisor",
+    "null_move",
+    "outer_alone",
+    "step_sizes",
+    "turn_deg",
+]
 
 
 def greatest_common_divisor(*, first: int, second: int) -> int:
@@ -36,6 +44,18 @@ def fine_step_deg(*, inner_teeth: int, outer_teeth: int) -> float:
     """
     common = greatest_common_divisor(first=inner_teeth, second=outer_teeth)
     return 360.0 * common / (inner_teeth * outer_teeth)
+
+
+def step_sizes(*, inner_teeth: int | None, outer_teeth: int | None) -> dict:
+    """What one fine step and one tooth at either end turn the arm by, [deg]; None where not counted."""
+    fine = None
+    if inner_teeth is not None and outer_teeth is not None:
+        fine = fine_step_deg(inner_teeth=inner_teeth, outer_teeth=outer_teeth)
+    return {
+        "fine": fine,
+        "inner": None if inner_teeth is None else 360.0 / inner_teeth,
+        "outer": None if outer_teeth is None else 360.0 / outer_teeth,
+    }
 
 
 def turn_deg(*, inner: int, outer: int, inner_teeth: int, outer_teeth: int) -> float:
