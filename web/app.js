@@ -92,8 +92,12 @@ function spot() {
   const focused = main.contains(document.activeElement) ? name(document.activeElement) : null;
   const open = [...main.querySelectorAll("details[open] > summary")].map(name);
   return () => {
-    for (const summary of main.querySelectorAll("details > summary")) summary.parentElement.open ||= open.includes(name(summary));
-    if (focused !== null) inside().find((e) => name(e) === focused)?.focus({ preventScroll: true });
+    for (const summary of main.querySelectorAll("details > summary"))
+      summary.parentElement.open ||= open.includes(name(summary));
+    if (focused !== null)
+      inside()
+        .find((e) => name(e) === focused)
+        ?.focus({ preventScroll: true });
     scrollTo(0, top);
   };
 }
@@ -106,11 +110,17 @@ async function fetchScreen([table, name, from]) {
 function draw(route, found, again = false) {
   const restore = again ? spot() : null;
   leave(location.hash);
-  const ctx = context(route, found, { hrefOf, move: moveTo, redraw: () => draw(route, peek(route.job) ?? found, true) });
-  const shown = route.job ? SCREENS[route.words[0]]?.(ctx) ?? list(ctx) : PLACES[route.words[0]]?.(ctx) ?? jobsScreen(ctx);
+  const ctx = context(route, found, {
+    hrefOf,
+    move: moveTo,
+    redraw: () => draw(route, peek(route.job) ?? found, true),
+  });
+  const shown = route.job
+    ? (SCREENS[route.words[0]]?.(ctx) ?? list(ctx))
+    : (PLACES[route.words[0]]?.(ctx) ?? jobsScreen(ctx));
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
-  document.body.dataset.screen = (route.job ? route.words[0] ?? "list" : route.words[0]) ?? "start";
+  document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
   place("main").replaceChildren(shown.node);
   drawFrame(ctx, route.words);
   document.body.dataset.at = location.hash;
@@ -142,7 +152,9 @@ async function render() {
   drawn = location.href;
   let found = route.job ? peek(route.job) : null;
   const table = route.job ? SCREENS : PLACES;
-  const lacking = table[route.words[0]] ? null : [...LATER, ...SHOP].find((one) => one[0] === table && one[1] === route.words[0]);
+  const lacking = table[route.words[0]]
+    ? null
+    : [...LATER, ...SHOP].find((one) => one[0] === table && one[1] === route.words[0]);
   if ((route.job && !found) || lacking) {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
     try {
@@ -167,7 +179,8 @@ onWidth(() => current && drawRail(current.ctx, current.route.words));
 // Another page, or the shop, added to the job that is shown. Where something is typed the question stays as it is.
 listen(async (message, elsewhere) => {
   const job = current?.route.job;
-  if (message.what !== "entries" || !job || !message.jobs.includes(job) || !(elsewhere || message.came === "shop")) return;
+  if (message.what !== "entries" || !job || !message.jobs.includes(job) || !(elsewhere || message.came === "shop"))
+    return;
   const turn = turns;
   const found = await look(job).catch(() => null);
   if (!found || turn !== turns) return;
@@ -193,7 +206,10 @@ letIn().catch(() => {});
 (globalThis.requestIdleCallback ?? setTimeout)(async () => {
   await warm().catch(() => {});
   for (const one of LATER) fetchScreen(one).catch(() => {});
-  access().then((held) => held && keepShopPages(), () => {});
+  access().then(
+    (held) => held && keepShopPages(),
+    () => {},
+  );
 });
 // A phone that has just been paired belongs to a shop.
 listen((message) => message.what === "access" && keepShopPages());

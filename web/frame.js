@@ -14,7 +14,17 @@ import { book } from "./screens/list.js";
 const WIDE = matchMedia("(min-width: 68rem)");
 const place = (id) => document.getElementById(id);
 
-const back = (ctx) => h("button", { type: "button", class: "key flat", "aria-label": "Back", onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })) }, "‹");
+const back = (ctx) =>
+  h(
+    "button",
+    {
+      type: "button",
+      class: "key flat",
+      "aria-label": "Back",
+      onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })),
+    },
+    "‹",
+  );
 const flat = (label, href) => h("a", { class: "key flat", href }, label);
 
 const PAGES = [["Jobs", "table"], ["Shop", "shop"], ["Devices", "devices"], ["Settings", "settings"]]; // prettier-ignore
@@ -45,19 +55,47 @@ listen((message) => ["entries", "marks"].includes(message.what) && (asked = -Inf
 
 /** Pages of the shop's PC; seen on a wide window only. */
 const ways = (ctx, words) =>
-  h("nav", { class: "ways", "aria-label": "Pages" }, words[0] === "desk" && !ctx.job ? null : deskWay(), PAGES.map(([label, word]) => h("a", { class: "key flat", href: `#/${word}`, "aria-current": !ctx.job && words[0] === word ? "page" : null }, label)));
+  h(
+    "nav",
+    { class: "ways", "aria-label": "Pages" },
+    words[0] === "desk" && !ctx.job ? null : deskWay(),
+    PAGES.map(([label, word]) =>
+      h(
+        "a",
+        { class: "key flat", href: `#/${word}`, "aria-current": !ctx.job && words[0] === word ? "page" : null },
+        label,
+      ),
+    ),
+  );
 
 /** Strike what was saved last; only as long as the screen after it is shown. */
 function undo(ctx) {
   const offer = undoable(ctx.job);
-  return offer ? h("button", { type: "button", class: "key flat undo", "aria-label": `Undo: ${offer.said}`, onclick: offer.run }, "Undo") : null;
+  return offer
+    ? h(
+        "button",
+        { type: "button", class: "key flat undo", "aria-label": `Undo: ${offer.said}`, onclick: offer.run },
+        "Undo",
+      )
+    : null;
 }
 
 /** Back, the job's name and how far it is, what can be undone, and the way to everything read. */
 function bar(ctx, words) {
   if (!ctx.job) {
-    const name = h(words.length ? "a" : "div", { class: "name", href: words.length ? "#/" : null }, h("strong", { text: "Bothends" }));
-    return h("div", { class: "bar" }, words.length ? back(ctx) : null, name, words[0] === "settings" ? null : h("a", { class: "key flat narrow", href: "#/settings" }, "Settings"), ways(ctx, words));
+    const name = h(
+      words.length ? "a" : "div",
+      { class: "name", href: words.length ? "#/" : null },
+      h("strong", { text: "Bothends" }),
+    );
+    return h(
+      "div",
+      { class: "bar" },
+      words.length ? back(ctx) : null,
+      name,
+      words[0] === "settings" ? null : h("a", { class: "key flat narrow", href: "#/settings" }, "Settings"),
+      ways(ctx, words),
+    );
   }
   const all = steps(ctx.sheet);
   const here = all.findIndex((step) => step.words.join() === words.join());
@@ -66,10 +104,17 @@ function bar(ctx, words) {
     "div",
     { class: "bar" },
     back(ctx),
-    h("a", { class: "name", href: "#/", title: "All jobs" }, h("strong", { text: ctx.sheet.title || "Car without a name" }), h("span", { text: [undoable(ctx.job) ? "saved" : "", way].filter(Boolean).join(", ") })),
+    h(
+      "a",
+      { class: "name", href: "#/", title: "All jobs" },
+      h("strong", { text: ctx.sheet.title || "Car without a name" }),
+      h("span", { text: [undoable(ctx.job) ? "saved" : "", way].filter(Boolean).join(", ") }),
+    ),
     undo(ctx),
     words[0] === "list" ? null : flat("Read so far", ctx.href({ words: ["list"] })),
-    ["about", "ask", "close", "plan", "pose", "read", "share"].includes(words[0]) ? null : flat("Plan", ctx.href({ words: ["plan"] })),
+    ["about", "ask", "close", "plan", "pose", "read", "share"].includes(words[0])
+      ? null
+      : flat("Plan", ctx.href({ words: ["plan"] })),
     ways(ctx, words),
   );
 }
@@ -83,7 +128,16 @@ export function drawRail(ctx, words) {
   if (was && rail.hidden) return;
   const scrolled = rail.scrollTop;
   const key = (label, to) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, label);
-  const shown = () => [h("div", { class: "keys" }, key("Plan", "plan"), key("Read something else", "add"), key("Try other bars or loads", "whatif")), ...book(ctx).filter(Boolean)];
+  const shown = () => [
+    h(
+      "div",
+      { class: "keys" },
+      key("Plan", "plan"),
+      key("Read something else", "add"),
+      key("Try other bars or loads", "whatif"),
+    ),
+    ...book(ctx).filter(Boolean),
+  ];
   rail.replaceChildren(...(rail.hidden ? [] : shown()));
   rail.scrollTop = scrolled;
 }
@@ -101,8 +155,19 @@ export const onWidth = (listener) => WIDE.addEventListener("change", listener);
 export function watchNotices() {
   const notice = h("p", { class: "notice", role: "alert" });
   const held = h("p", { role: "status" });
-  const update = h("div", { class: "notice update", hidden: true }, h("p", { text: "A newer version of this app is here. Nothing that was saved changes." }), held, h("button", { type: "button", class: "key main", onclick: acceptUpdate }, "Update now"));
-  const mark = h("p", { class: "simulated", role: "note", hidden: true }, h("strong", { text: "Simulated season:" }), " cars and readings are invented.");
+  const update = h(
+    "div",
+    { class: "notice update", hidden: true },
+    h("p", { text: "A newer version of this app is here. Nothing that was saved changes." }),
+    held,
+    h("button", { type: "button", class: "key main", onclick: acceptUpdate }, "Update now"),
+  );
+  const mark = h(
+    "p",
+    { class: "simulated", role: "note", hidden: true },
+    h("strong", { text: "Simulated season:" }),
+    " cars and readings are invented.",
+  );
   place("notices").replaceChildren(mark, notice, update);
   // Not before the page stands; where nobody answers, what was last known holds.
   (globalThis.requestIdleCallback ?? setTimeout)(() => {

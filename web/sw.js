@@ -31,7 +31,12 @@ async function earlier() {
 /** One file of this version: from an earlier cache where it has not changed, else from the server; checked either way. */
 async function fetched(path, sum, before) {
   const kept = before.find(({ sums }) => sums[path] === sum);
-  const options = { cache: "no-cache", credentials: "omit", redirect: "error", signal: AbortSignal.timeout(INSTALL_PATIENCE_MS) };
+  const options = {
+    cache: "no-cache",
+    credentials: "omit",
+    redirect: "error",
+    signal: AbortSignal.timeout(INSTALL_PATIENCE_MS),
+  };
   const reply = (await kept?.cache.match(path)) ?? (await fetch(path, options));
   if (!reply.ok) throw new Error(`${path}: the server answered ${reply.status}`);
   const body = await reply.clone().arrayBuffer();
@@ -58,7 +63,9 @@ async function install() {
 
 async function activate() {
   const names = await caches.keys();
-  await Promise.all(names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name)));
+  await Promise.all(
+    names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name)),
+  );
   await self.clients.claim();
 }
 

@@ -21,7 +21,8 @@ const WORDS = {
   "no-storage": "This browser keeps nothing here (a private window, or storage is switched off). Use another window.",
   aborted: "The phone did not keep this. Save it again; if it stays so, reload the page.",
 };
-const BLOCKED = "This app is open in another tab with an older version. Close the other tab; this one then goes on by itself.";
+const BLOCKED =
+  "This app is open in another tab with an older version. Close the other tab; this one then goes on by itself.";
 
 /** A write that did not reach the disk; `code` is full, outdated, no-storage or aborted, the message is for people. */
 export class NotKept extends Error {
@@ -62,32 +63,42 @@ function upgrade(db, from) {
 /** The open database; opened when first asked for, and again after it was lost. */
 function database() {
   // Where storage is switched off, the browser throws at once.
-  opening ??= Promise.resolve().then(() => openDB(NAME, VERSION, {
-    upgrade,
-    blocked: () => say({ code: "blocked", text: BLOCKED }),
-    blocking: (_, wanted, { target }) => {
-      target.close();
-      opening = null;
-      // Without a version somebody clears this origin's data: nothing newer is about.
-      if (wanted !== null) say({ code: "outdated", text: WORDS.outdated });
-    },
-    terminated: () => (opening = null),
-  })).then(
-    (db) => {
-      if (standing?.code === "blocked") say(null);
-      return db;
-    },
-    (error) => {
-      opening = null;
-      throw new NotKept(error?.name === "VersionError" ? "outdated" : error?.name === "QuotaExceededError" ? "full" : "no-storage", error);
-    },
-  );
+  opening ??= Promise.resolve()
+    .then(() =>
+      openDB(NAME, VERSION, {
+        upgrade,
+        blocked: () => say({ code: "blocked", text: BLOCKED }),
+        blocking: (_, wanted, { target }) => {
+          target.close();
+          opening = null;
+          // Without a version somebody clears this origin's data: nothing newer is about.
+          if (wanted !== null) say({ code: "outdated", text: WORDS.outdated });
+        },
+        terminated: () => (opening = null),
+      }),
+    )
+    .then(
+      (db) => {
+        if (standing?.code === "blocked") say(null);
+        return db;
+      },
+      (error) => {
+        opening = null;
+        throw new NotKept(
+          error?.name === "VersionError" ? "outdated" : error?.name === "QuotaExceededError" ? "full" : "no-storage",
+          error,
+        );
+      },
+    );
   return opening;
 }
 
 /** Let go of a connection that no longer serves; whatever still runs on it may end first. */
 function forget() {
-  opening?.then((db) => db.close(), () => {});
+  opening?.then(
+    (db) => db.close(),
+    () => {},
+  );
   opening = null;
 }
 
@@ -101,7 +112,10 @@ async function once(stores, mode, work) {
   } catch (error) {
     // Either the transaction failed, and knows why, or our own work did: then nothing of it may stay.
     const why = tx.error;
-    if (!why) await Promise.resolve().then(() => tx.abort()).catch(() => {});
+    if (!why)
+      await Promise.resolve()
+        .then(() => tx.abort())
+        .catch(() => {});
     throw why ?? error;
   }
   await tx.done;

@@ -23,7 +23,8 @@ const PIECE_BYTES = 256;
 const WORDS = {
   "not-a-link": "This is not a job link.",
   newer: "This link was made by a newer version of the app. Update this one, then open the link again.",
-  "cut-off": "This link was cut off on its way. Send it again in one piece, or as a code to be photographed, or export a file.",
+  "cut-off":
+    "This link was cut off on its way. Send it again in one piece, or as a code to be photographed, or export a file.",
   damaged: "This link was changed on its way and cannot be read. Send it again, or export a file.",
   "too-large": "This link holds more than a job can. It was not opened.",
   "too-long": "This job is too large for a link. Export it as a file.",
@@ -84,7 +85,8 @@ function packed(mark, plain) {
 /** The fragment that carries entries of one job; rejects with LinkError "too-long" where they are too many. */
 export function pack(entries) {
   const job = entries[0]?.job;
-  if (!entries.length || entries.some((entry) => entry.job !== job)) throw new TypeError("a link carries the entries of one job");
+  if (!entries.length || entries.some((entry) => entry.job !== job))
+    throw new TypeError("a link carries the entries of one job");
   const plain = strToU8(JSON.stringify({ job, entries: entries.map(({ job: _, ...rest }) => rest) }));
   if (plain.length > MOST_BYTES) throw new LinkError("too-long");
   return packed(MARK, plain);
@@ -125,7 +127,9 @@ function held(link, mark, most) {
 export function unpack(link) {
   const found = held(link, MARK, MOST_BYTES);
   if (!isId(found?.job) || !Array.isArray(found.entries) || !found.entries.length) throw new LinkError("damaged");
-  const entries = found.entries.map((entry) => (entry && typeof entry === "object" ? { ...entry, job: found.job } : entry));
+  const entries = found.entries.map((entry) =>
+    entry && typeof entry === "object" ? { ...entry, job: found.job } : entry,
+  );
   const bad = entries.map(unfit).find(Boolean);
   if (bad) throw new LinkError("damaged", bad);
   return { job: found.job, entries };

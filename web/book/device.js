@@ -33,14 +33,21 @@ export async function setAccess(found) {
 export async function pair(code, name) {
   let reply;
   try {
-    reply = await request("POST", "/api/devices", { body: { code, name, writes_as: await deviceId() }, good: [200, 201] });
+    reply = await request("POST", "/api/devices", {
+      body: { code, name, writes_as: await deviceId() },
+      good: [200, 201],
+    });
   } catch (error) {
     // Here the server's own words say more: the code was mistyped, used or is too old.
     if (error.problem?.detail) error.message = error.problem.detail;
     throw error;
   }
   const { status, body } = reply;
-  if (status >= 400 || typeof body.key !== "string") throw Object.assign(new Trouble("not-ours", { status, problem: body }), body.detail ? { message: body.detail } : {});
+  if (status >= 400 || typeof body.key !== "string")
+    throw Object.assign(
+      new Trouble("not-ours", { status, problem: body }),
+      body.detail ? { message: body.detail } : {},
+    );
   const found = { key: body.key, id: body.device?.id ?? body.id, name: body.device?.name ?? name };
   await setAccess(found);
   return found;
@@ -55,7 +62,11 @@ export async function askToKeep() {
   const { usage = null, quota = null } = (await storage?.estimate?.().catch(() => ({}))) ?? {};
   const room = { used_bytes: usage, room_bytes: quota };
   if (!storage?.persist) {
-    return { kept: null, text: "This browser cannot be asked to keep the log. Send it to the shop, or export it, before you leave.", ...room };
+    return {
+      kept: null,
+      text: "This browser cannot be asked to keep the log. Send it to the shop, or export it, before you leave.",
+      ...room,
+    };
   }
   const kept = (await storage.persisted()) || (await storage.persist().catch(() => false));
   const text = kept

@@ -34,13 +34,17 @@ export async function disputes(job = null) {
 export const openDisputes = async (job = null) => (await disputes(job)).filter(({ settled }) => !settled);
 
 /** Whether a choice can be written: both are about the same job and kind. */
-export const canPick = ({ mine, others }) => others.every(({ entry }) => entry.job === mine.job && entry.kind === mine.kind);
+export const canPick = ({ mine, others }) =>
+  others.every(({ entry }) => entry.job === mine.job && entry.kind === mine.kind);
 
 /** What a choice writes, as [[kind, body], ...]. */
 export function itemsFor({ mine }, picked) {
   const { kind, body } = picked;
   if (CORRECTED.includes(kind)) return [[kind, { ...body, corrects: mine.id }]];
-  return [["strike", { entry: mine.id }], [kind, body]];
+  return [
+    ["strike", { entry: mine.id }],
+    [kind, body],
+  ];
 }
 
 /** Note on the dispute, and on the mark of its entry, that it is settled (or, with null, no longer). */
@@ -57,8 +61,10 @@ async function note(dispute, settled) {
     const marks = tx.objectStore("marks");
     const { why, ...mark } = (await marks.get(dispute.id)) ?? {};
     // The shop has this id and will never take ours: with the choice written there is nothing to send any more.
-    if (settled && mark.state === "refused" && why?.code === "other-content") await marks.put({ ...mark, state: "shop", before: why });
-    else if (!settled && mark.before) await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "refused", why: mark.before });
+    if (settled && mark.state === "refused" && why?.code === "other-content")
+      await marks.put({ ...mark, state: "shop", before: why });
+    else if (!settled && mark.before)
+      await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "refused", why: mark.before });
   });
   tell({ what: "marks", jobs: [dispute.job] });
 }
@@ -74,6 +80,10 @@ export async function settleDispute(dispute, picked, { wrote = true } = {}) {
 /** Take a choice back: what it wrote is struck, the question is open again. */
 export async function reopenDispute(dispute) {
   const { wrote } = dispute.settled;
-  if (wrote.length) await append(dispute.job, wrote.toReversed().map((id) => ["strike", { entry: id }]));
+  if (wrote.length)
+    await append(
+      dispute.job,
+      wrote.toReversed().map((id) => ["strike", { entry: id }]),
+    );
   await note(dispute, null);
 }

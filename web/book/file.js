@@ -21,7 +21,8 @@ const WORDS = {
   newer: "This file was written by a newer version of the app. Update this one, then import it again.",
   "too-large": "This file is too large to be a log.",
   damaged: "This packed file is damaged or cut off. Nothing of it was taken.",
-  simulated: "This file is of a simulated season. It is kept apart from real cars: open it where such a season is shown.",
+  simulated:
+    "This file is of a simulated season. It is kept apart from real cars: open it where such a season is shown.",
 };
 
 /** A file that could not be read: `code` as above, the message is for people. Nothing was changed. */
@@ -34,10 +35,23 @@ export class FileError extends Error {
 
 /** The whole log, or one job of it: {name, text, entries} with entries their number. */
 export async function exported(job = null) {
-  const [found, others, device, invented] = await Promise.all([job === null ? everything() : entries(job), disputed(job), deviceId(), simulated()]);
+  const [found, others, device, invented] = await Promise.all([
+    job === null ? everything() : entries(job),
+    disputed(job),
+    deviceId(),
+    simulated(),
+  ]);
   const made = stamp();
   const mark = invented ? { simulated: true } : {};
-  const log = { format: FORMAT, version: VERSION, made, ...mark, device, entries: found, disputed: others.map((row) => row.entry) };
+  const log = {
+    format: FORMAT,
+    version: VERSION,
+    made,
+    ...mark,
+    device,
+    entries: found,
+    disputed: others.map((row) => row.entry),
+  };
   const name = `bothends-${job === null ? "log" : `job-${job.slice(-6)}`}-${made.slice(0, 10)}.json`;
   return { name, text: JSON.stringify(log, null, 1), entries: found.length };
 }
@@ -94,14 +108,22 @@ export function opened(text) {
   }
   if (!Array.isArray(log.entries)) throw new FileError("not-ours");
   const rows = log.entries.map((entry, i) => ({ line: i + 1, entry }));
-  return { simulated: log.simulated === true, rows, disputed: Array.isArray(log.disputed) ? log.disputed : [], missing: 0 };
+  return {
+    simulated: log.simulated === true,
+    rows,
+    disputed: Array.isArray(log.disputed) ? log.disputed : [],
+    missing: 0,
+  };
 }
 
 /** Take in the text of an exported file: {added, known, disputed, unfit} as log.merge; throws a FileError. */
 export async function imported(text) {
   const log = opened(text);
   if (log.simulated && !(await simulated())) throw new FileError("simulated");
-  const told = await merge(log.rows.map(({ entry }) => entry ?? null), { came: "file" });
+  const told = await merge(
+    log.rows.map(({ entry }) => entry ?? null),
+    { came: "file" },
+  );
   const others = log.disputed.length ? await merge(log.disputed, { came: "file" }) : null;
   if (others) told.disputed.push(...others.disputed.filter((id) => !told.disputed.includes(id)));
   return told;

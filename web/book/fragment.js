@@ -26,7 +26,8 @@ export function takeOut() {
 }
 
 /** What came: "pair", "here", "link" or "log"; "" where nothing did. A link's token outlasts loading the page again. */
-export const cameIn = (what) => held[what] ?? (what === "link" ? tabStore((store) => store.getItem("bothends-link")) : null) ?? "";
+export const cameIn = (what) =>
+  held[what] ?? (what === "link" ? tabStore((store) => store.getItem("bothends-link")) : null) ?? "";
 
 /** Forget what came, once it has been used. */
 export function letGo(what) {

@@ -36,16 +36,29 @@ export async function append(job, items) {
       const entries = tx.objectStore("entries");
       // A second try after a lost connection: the first may have been kept after all.
       if (made.length && (await entries.get(made[0].id))) return;
-      const [after, device, n] = await Promise.all([greatestId(tx, job), deviceIn(tx, items.length), arrivals(tx, items.length)]);
+      const [after, device, n] = await Promise.all([
+        greatestId(tx, job),
+        deviceIn(tx, items.length),
+        arrivals(tx, items.length),
+      ]);
       made = items.map(([kind, body], i) => ({
-        schema: schemaOf(kind, body), id: newId({ after }), job, device: device.id, device_seq: device.seq + i, at: stamp(), kind, body,
+        schema: schemaOf(kind, body),
+        id: newId({ after }),
+        job,
+        device: device.id,
+        device_seq: device.seq + i,
+        at: stamp(),
+        kind,
+        body,
       }));
       const marks = tx.objectStore("marks");
       // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
-      await Promise.all(made.map(async (entry, i) => {
-        await entries.add(entry);
-        await marks.add({ id: entry.id, job, n: n + i, state: "waiting" });
-      }));
+      await Promise.all(
+        made.map(async (entry, i) => {
+          await entries.add(entry);
+          await marks.add({ id: entry.id, job, n: n + i, state: "waiting" });
+        }),
+      );
     });
   } catch (error) {
     throw Object.assign(error, { items });
@@ -138,7 +151,8 @@ export async function merge(rows, { came, also = null } = {}) {
       } else if (same(mine, entry)) {
         told.known.push(entry.id);
         const mark = await marks.get(entry.id);
-        if (came === "shop" && mark.state !== "shop") await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
+        if (came === "shop" && mark.state !== "shop")
+          await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
       } else {
         await dispute(tx, entry, came);
         told.disputed.push(entry.id);

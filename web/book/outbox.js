@@ -15,7 +15,9 @@ export const counts = (job = null) =>
   transact(["marks"], "readonly", async (tx) => {
     const found = await Promise.all(
       STATES.map((state) =>
-        job === null ? tx.store.index("state").count(between(state)) : tx.store.index("job").count(IDBKeyRange.only([job, state])),
+        job === null
+          ? tx.store.index("state").count(between(state))
+          : tx.store.index("job").count(IDBKeyRange.only([job, state])),
       ),
     );
     return Object.fromEntries(STATES.map((state, i) => [state, found[i]]));
@@ -91,7 +93,8 @@ export async function tryAgain(ids = null) {
 /** Let every entry wait again, inside a transaction over marks: the shop's book is not the one it was. */
 export async function allAgain(store) {
   for (const state of ["shop", "refused"]) {
-    for (const { id, job, n } of await store.index("state").getAll(between(state))) await store.put({ id, job, n, state: "waiting" });
+    for (const { id, job, n } of await store.index("state").getAll(between(state)))
+      await store.put({ id, job, n, state: "waiting" });
   }
 }
 

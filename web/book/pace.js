@@ -60,7 +60,12 @@ function clockNote(ms) {
   if (ms === null) return now.clock;
   if (Math.abs(ms) < SKEW_MS) return null;
   const hours = Math.abs(ms) / 3_600_000;
-  const much = hours < 1 ? `${Math.round(hours * 60)} minutes` : hours < 48 ? `${Math.round(hours)} hours` : `${Math.round(hours / 24)} days`;
+  const much =
+    hours < 1
+      ? `${Math.round(hours * 60)} minutes`
+      : hours < 48
+        ? `${Math.round(hours)} hours`
+        : `${Math.round(hours / 24)} days`;
   return `This phone's clock is ${much} ${ms > 0 ? "ahead of" : "behind"} the shop's. Entries are kept in their order all the same.`;
 }
 
@@ -109,7 +114,10 @@ export async function syncNow() {
 /** Begin to keep in step with the shop by itself. Returns how to stop. */
 export function startSync() {
   started = true;
-  syncedAt().then((at) => say({ ok_at: now.ok_at ?? at }), () => {});
+  syncedAt().then(
+    (at) => say({ ok_at: now.ok_at ?? at }),
+    () => {},
+  );
   const stopListening = listen((message, elsewhere) => {
     if (message.what === "access") tries = 0;
     if (message.what === "access" || (message.what === "entries" && message.came !== "shop" && !elsewhere)) {

@@ -7,7 +7,8 @@ const said = (value) => value !== null && value !== undefined;
 
 /** Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not none. */
 export const inDegrees = (plan) =>
-  !SIDES.some((side) => said(plan[side]?.inner) || said(plan[side]?.outer)) && SIDES.some((side) => said(plan[side]?.turn_deg));
+  !SIDES.some((side) => said(plan[side]?.inner) || said(plan[side]?.outer)) &&
+  SIDES.some((side) => said(plan[side]?.turn_deg));
 
 /** The number of the schema to write an entry of that kind and body with. */
 export function schemaOf(kind, body) {

@@ -11,10 +11,16 @@ export const body = (path, value) => path.reduceRight((inner, name) => ({ [name]
 const ABOUT = ["id", "at", "device", "root", "corrected", "unsettled", "also", "corrects", "kind", "by"];
 
 /** What a row of the sheet says, without where it comes from: the body to write when it is changed. */
-export const said = (row) => Object.fromEntries(Object.entries(row).filter(([name, value]) => !ABOUT.includes(name) && value !== null && value !== undefined));
+export const said = (row) =>
+  Object.fromEntries(
+    Object.entries(row).filter(([name, value]) => !ABOUT.includes(name) && value !== null && value !== undefined),
+  );
 
 /** The item that strikes a row out; it says what stood there, so that a correction made elsewhere meanwhile is not struck unseen. */
-export const strikeOf = ({ id, root, corrected = [] }) => ["strike", { entry: root, saw: [id, ...corrected].slice(0, 100) }];
+export const strikeOf = ({ id, root, corrected = [] }) => [
+  "strike",
+  { entry: root, saw: [id, ...corrected].slice(0, 100) },
+];
 
 /** A pose as one word, so that readings of the same pose can be found. */
 export function poseKey(pose) {

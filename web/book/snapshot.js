@@ -27,10 +27,13 @@ export function peek(job) {
 }
 
 async function read(jobs) {
-  const rows = await Promise.all(jobs.map(async (job) => ({ job, version: version(job), entries: await entries(job) })));
+  const rows = await Promise.all(
+    jobs.map(async (job) => ({ job, version: version(job), entries: await entries(job) })),
+  );
   for (let from = 0, to = 0; from < rows.length; from = to) {
     let many = 0;
-    while (to < rows.length && (to === from || many + rows[to].entries.length <= MOST)) many += rows[to++].entries.length;
+    while (to < rows.length && (to === from || many + rows[to].entries.length <= MOST))
+      many += rows[to++].entries.length;
     const part = rows.slice(from, to);
     const come = await fold(part.map(({ job, entries: list }) => ({ job, entries: list })));
     part.forEach((row, i) => held.set(row.job, { version: row.version, all: { entries: row.entries, ...come[i] } }));

@@ -101,7 +101,14 @@ async function push(key, told) {
     }
     if (!Array.isArray(body.rows) || typeof body.epoch !== "string") throw new Trouble("not-ours", { status });
     const anew = await anotherBook(body.epoch);
-    const marks = entries.map((entry, i) => markOf(body.rows.find((row) => row.index === i), entry)).filter(Boolean);
+    const marks = entries
+      .map((entry, i) =>
+        markOf(
+          body.rows.find((row) => row.index === i),
+          entry,
+        ),
+      )
+      .filter(Boolean);
     told.refused.push(...(await answered(marks)));
     told.pushed += marks.filter((mark) => mark.state === "shop").length;
     // Nothing moved on: asking again at once would go round in a circle.
@@ -115,7 +122,12 @@ async function pull(key, told) {
     const { epoch, after } = await place();
     const { status, body, clock_ms } = await request("GET", `/api/entries?after=${after}&limit=${PAGE}`, { key });
     told.clock_ms = clock_ms ?? told.clock_ms;
-    if (status !== 200 || !Array.isArray(body.entries) || typeof body.epoch !== "string" || !(body.next >= after || body.epoch !== epoch)) {
+    if (
+      status !== 200 ||
+      !Array.isArray(body.entries) ||
+      typeof body.epoch !== "string" ||
+      !(body.next >= after || body.epoch !== epoch)
+    ) {
       throw new Trouble("not-ours", { status });
     }
     if (body.epoch !== epoch || body.last < after) {

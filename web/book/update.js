@@ -11,8 +11,10 @@ const LOOK_EVERY_MS = 60 * 60 * 1000;
 const WORDS = {
   ready: "This app opens without a network.",
   starting: "Being made ready to open without a network.",
-  insecure: "Opened by plain http: the app works while this page stays open, but will not open without the server. Use the shop's https address.",
-  refused: "This phone does not trust the shop's certificate, so the app will not open without the server. Trust the certificate as the help page of the shop's PC tells, then reload.",
+  insecure:
+    "Opened by plain http: the app works while this page stays open, but will not open without the server. Use the shop's https address.",
+  refused:
+    "This phone does not trust the shop's certificate, so the app will not open without the server. Trust the certificate as the help page of the shop's PC tells, then reload.",
   failed: "Could not be made ready to open without a network. It is tried again at the next start.",
   unsupported: "This browser cannot open the app without the server. What is entered is kept all the same.",
 };
@@ -105,7 +107,8 @@ function follow(found) {
 export const lookForUpdate = () => registration?.update().catch(() => {});
 
 /** Keep the shop's pages too, so that they open without a network; where the worker cannot yet, they come when wanted. */
-export const keepShopPages = () => navigator.serviceWorker?.ready.then((found) => found.active?.postMessage("keep the rest")).catch(() => {});
+export const keepShopPages = () =>
+  navigator.serviceWorker?.ready.then((found) => found.active?.postMessage("keep the rest")).catch(() => {});
 
 /**
  * Start the worker. `hasUnsaved()` is asked before any reload: whether this page has typed something not saved.

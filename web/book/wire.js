@@ -8,7 +8,8 @@ const DECIDED = [400, 409, 413, 422];
 
 const WORDS = {
   "no-answer": "The shop's server cannot be reached.",
-  "no-answer-tls": "The shop's server cannot be reached, or this phone does not trust its certificate. If the shop's PC is on, its help page tells how to trust it.",
+  "no-answer-tls":
+    "The shop's server cannot be reached, or this phone does not trust its certificate. If the shop's PC is on, its help page tells how to trust it.",
   "took-too-long": "The shop's server did not answer in time.",
   "key-refused": "The shop no longer accepts this phone's key. Pair it again; everything is kept here.",
   "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
@@ -48,7 +49,13 @@ function retryAfter(headers) {
 /** Send and read to the end within the patience; rejects with a Trouble. */
 async function exchange(path, options, patience_ms) {
   try {
-    const reply = await fetch(path, { ...options, cache: "no-store", credentials: "omit", redirect: "error", signal: AbortSignal.timeout(patience_ms) });
+    const reply = await fetch(path, {
+      ...options,
+      cache: "no-store",
+      credentials: "omit",
+      redirect: "error",
+      signal: AbortSignal.timeout(patience_ms),
+    });
     return { reply, text: await reply.text() };
   } catch (error) {
     throw new Trouble(error?.name === "TimeoutError" || error?.name === "AbortError" ? "took-too-long" : "no-answer");
@@ -63,7 +70,11 @@ export async function request(method, path, { body, key, good = [200], patience_
   const headers = { Accept: "application/json" };
   if (key) headers.Authorization = `Bearer ${key}`;
   if (body !== undefined) headers["Content-Type"] = "application/json";
-  const { reply, text } = await exchange(path, { method, headers, body: body === undefined ? undefined : JSON.stringify(body) }, patience_ms);
+  const { reply, text } = await exchange(
+    path,
+    { method, headers, body: body === undefined ? undefined : JSON.stringify(body) },
+    patience_ms,
+  );
   const { status } = reply;
   if (status === 204) return { status, body: null, clock_ms: null };
   let json = null;
@@ -73,7 +84,11 @@ export async function request(method, path, { body, key, good = [200], patience_
     // Not JSON: told below by its status, or as somebody else's answer.
   }
   if (!good.includes(status) && !DECIDED.includes(status)) {
-    throw new Trouble(troubleOf(status, json), { status, retry_after_s: retryAfter(reply.headers), problem: json?.code ? json : null });
+    throw new Trouble(troubleOf(status, json), {
+      status,
+      retry_after_s: retryAfter(reply.headers),
+      problem: json?.code ? json : null,
+    });
   }
   if (json === null || typeof json !== "object") throw new Trouble("not-ours", { status });
   const there = Date.parse(reply.headers.get("Date") ?? "");

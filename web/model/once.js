@@ -13,7 +13,10 @@ export function once(question) {
     if (last.text !== text) {
       const asked = { text, answer: question(request), come: null };
       last = asked;
-      asked.answer.then((answer) => (asked.come = answer), () => last === asked && (last = NONE));
+      asked.answer.then(
+        (answer) => (asked.come = answer),
+        () => last === asked && (last = NONE),
+      );
     }
     return last.answer;
   };

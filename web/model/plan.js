@@ -70,4 +70,5 @@ export function planAtHand(request) {
 export const askForPlan = async (request) => planAtHand(request) ?? plans.ask(request);
 
 /** Ask for a trial on the car of a request, in the same way. */
-export const askWhatIf = (request, change) => either("/api/what-if", { ...request, change }, () => whatIf(request, change));
+export const askWhatIf = (request, change) =>
+  either("/api/what-if", { ...request, change }, () => whatIf(request, change));

@@ -103,7 +103,9 @@ async function start() {
   }
   write(python, files);
   python.runPython(GLUE);
-  const bridges = Object.fromEntries(["sheets", "solve", "replan", "what_if", "tidy"].map((name) => [name, python.globals.get(`bridge_${name}`)]));
+  const bridges = Object.fromEntries(
+    ["sheets", "solve", "replan", "what_if", "tidy"].map((name) => [name, python.globals.get(`bridge_${name}`)]),
+  );
   return { ...bridges, python };
 }
 
@@ -146,6 +148,11 @@ self.addEventListener("message", async ({ data }) => {
   } catch (error) {
     self.postMessage({ id, problem: trouble(error) });
     // A start that failed (no network yet) is tried again at the next question.
-    starting = starting && (await starting.then(() => starting, () => null));
+    starting =
+      starting &&
+      (await starting.then(
+        () => starting,
+        () => null,
+      ));
   }
 });

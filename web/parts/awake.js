@@ -21,7 +21,9 @@ class StayAwake extends HTMLElement {
     if (!this.isConnected) return lock?.release();
     this.lock = lock ?? null;
     this.dataset.held = String(Boolean(lock));
-    this.textContent = lock ? "Screen stays on" : "The screen may go dark: give it a longer time-out in the phone's settings";
+    this.textContent = lock
+      ? "Screen stays on"
+      : "The screen may go dark: give it a longer time-out in the phone's settings";
     return undefined;
   }
 }

@@ -24,11 +24,27 @@ export function barView(lit, caption) {
     s("path", { class: "plate", d: "M278 48 H322 L330 190 H300 Z" }),
     splines(282, "outer"),
     s("rect", { class: "tyre", x: 334, y: 126, width: 44, height: 92, rx: 14 }),
-    s("g", { class: "dim length" }, s("path", { d: "M78 128 V150 M278 128 V150 M82 140 H274 M92 134 L82 140 L92 146 M264 134 L274 140 L264 146" }), words(178, 164, "between the splines")),
-    s("g", { class: "dim diameter" }, s("path", { d: "M150 40 V64 M143 56 L150 65 L157 56 M150 118 V94 M143 102 L150 93 L157 102" }), words(150, 34, "across the plain part")),
+    s(
+      "g",
+      { class: "dim length" },
+      s("path", { d: "M78 128 V150 M278 128 V150 M82 140 H274 M92 134 L82 140 L92 146 M264 134 L274 140 L264 146" }),
+      words(178, 164, "between the splines"),
+    ),
+    s(
+      "g",
+      { class: "dim diameter" },
+      s("path", { d: "M150 40 V64 M143 56 L150 65 L157 56 M150 118 V94 M143 102 L150 93 L157 102" }),
+      words(150, 34, "across the plain part"),
+    ),
     s("g", { class: "dim inner" }, words(40, 34, "inner end", "start")),
     s("g", { class: "dim outer" }, words(302, 34, "outer end")),
-    s("g", { class: "dim bore" }, s("circle", { class: "ring", cx: 214, cy: 178, r: 30 }), s("circle", { class: "hole", cx: 214, cy: 178, r: 13 }), words(214, 224, "bore")),
+    s(
+      "g",
+      { class: "dim bore" },
+      s("circle", { class: "ring", cx: 214, cy: 178, r: 30 }),
+      s("circle", { class: "hole", cx: 214, cy: 178, r: 13 }),
+      words(214, 224, "bore"),
+    ),
   );
   return svg;
 }

@@ -13,7 +13,13 @@ const point = (radius, deg) => {
 /** The ring: one tooth per spline, drawn as dashes so that any count is exact. */
 function ring(count) {
   const length = 2 * Math.PI * 34;
-  return s("circle", { class: "ring", cx: 60, cy: 60, r: 34, "stroke-dasharray": `${length / count / 2} ${length / count / 2}` });
+  return s("circle", {
+    class: "ring",
+    cx: 60,
+    cy: 60,
+    r: 34,
+    "stroke-dasharray": `${length / count / 2} ${length / count / 2}`,
+  });
 }
 
 /** An arrow from the arm's line round by a quarter turn and a bit; `down` turns the tail down. */
@@ -36,7 +42,14 @@ export function dial({ side, end, teeth, of = USUAL_TEETH }) {
   const mirror = side === "right";
   const svg = s(
     "svg",
-    { viewBox: "0 0 120 120", class: `dial ${end}`, "aria-hidden": "true", "data-side": side, "data-end": end, "data-teeth": teeth },
+    {
+      viewBox: "0 0 120 120",
+      class: `dial ${end}`,
+      "aria-hidden": "true",
+      "data-side": side,
+      "data-end": end,
+      "data-teeth": teeth,
+    },
     s(
       "g",
       { transform: mirror ? "translate(120 0) scale(-1 1)" : "translate(0 0)" },

@@ -13,7 +13,12 @@ export function pickOne({ title, options, chosen }) {
         { method: "dialog" },
         h("h2", { id: "dialog-title", text: title }),
         options.map(({ value, label, text }) =>
-          h("button", { class: `key wide entry${value === chosen ? " on" : ""}`, value, autofocus: value === chosen }, h("strong", { text: label }), h("span", { text })),
+          h(
+            "button",
+            { class: `key wide entry${value === chosen ? " on" : ""}`, value, autofocus: value === chosen },
+            h("strong", { text: label }),
+            h("span", { text }),
+          ),
         ),
       ),
     );

@@ -86,7 +86,9 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
   const nudgeBy = (direction) => {
     const from = (magnitude(now.text) ?? 0) * (now.sign ?? 1);
     // Inches go to the next sixteenth.
-    const to = inch ? Math.round(from * SIXTEENTH + direction) / SIXTEENTH : Number((from + direction * nudge).toFixed(4));
+    const to = inch
+      ? Math.round(from * SIXTEENTH + direction) / SIXTEENTH
+      : Number((from + direction * nudge).toFixed(4));
     if (!ways && to < 0) return;
     now.text = inch ? inchText(toMm(Math.abs(to))) : textOf(to);
     if (ways && to !== 0) now.sign = Math.sign(to);
@@ -127,4 +129,6 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
 
 /** The state of a field showing a value. */
 export const stateOf = (value, signed) =>
-  value === undefined || value === null ? undefined : { text: textOf(value), sign: signed ? (value < 0 ? -1 : value > 0 ? 1 : null) : 1 };
+  value === undefined || value === null
+    ? undefined
+    : { text: textOf(value), sign: signed ? (value < 0 ? -1 : value > 0 ? 1 : null) : 1 };

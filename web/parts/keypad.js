@@ -11,7 +11,8 @@ class KeyPad extends HTMLElement {
   show({ whole = false, fractions = false, more, less, second, next = "Next" }) {
     const key = (press, label, cls = "", spoken) =>
       h("button", { type: "button", class: `key ${cls}`, "data-press": press, "aria-label": spoken }, label);
-    const nudge = (press, { text, heard, arrow }) => key(press, [text, unseen(heard)], `tool nudge ${arrow ? `points ${arrow}` : ""}`);
+    const nudge = (press, { text, heard, arrow }) =>
+      key(press, [text, unseen(heard)], `tool nudge ${arrow ? `points ${arrow}` : ""}`);
     const digits = DIGITS.map((d) => key(d, d, "digit"));
     const side = [key("delete", "⌫", "tool", "delete"), nudge("more", more), nudge("less", less)];
     const rows = [0, 1, 2].flatMap((i) => [...digits.slice(3 * i, 3 * i + 3), side[i]]);
@@ -19,7 +20,12 @@ class KeyPad extends HTMLElement {
       ? h("span", { class: "blank" })
       : key(".", decimalMark, "digit", decimalMark === "," ? "decimal comma" : "decimal point");
     const last = second ? [key("second", second, "tool"), key("next", next, "main")] : [key("next", next, "main wide")];
-    const parts = fractions ? [key(" ", ["8 ¼", unseen(": space before a fraction")], "tool wide"), key("/", "/", "tool wide", "fraction stroke")] : [];
+    const parts = fractions
+      ? [
+          key(" ", ["8 ¼", unseen(": space before a fraction")], "tool wide"),
+          key("/", "/", "tool wide", "fraction stroke"),
+        ]
+      : [];
     this.classList.toggle("fractions", fractions);
     this.replaceChildren(...rows, ...parts, mark, key("0", "0", "digit"), ...last);
     if (this.listening) return;

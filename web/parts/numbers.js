@@ -15,7 +15,8 @@ export function plain(value, places = 1) {
 }
 
 /** A number with no more decimals than it needs, up to `most`. */
-export const short = (value, most = 3) => plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
+export const short = (value, most = 3) =>
+  plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
 
 /** "tail down", "tail up" or "level", for an angle or a count of teeth. */
 export const way = (value) => (value > 0 ? "tail down" : value < 0 ? "tail up" : "level");
@@ -44,10 +45,13 @@ export function teeth(count) {
 /** What a side of a plan turns: "inner 3 teeth tail up, outer 4 teeth tail down", or degrees; `still` where nothing. */
 export function turns({ inner, outer, turn_deg: deg }, still = "leave") {
   if (inner == null && outer == null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
-  return [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still;
+  return (
+    [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still
+  );
 }
 
-const hundred = (odds) => (odds > 0 && odds < 0.005 ? "under 1" : odds < 1 && odds >= 0.995 ? "over 99" : String(Math.round(odds * 100)));
+const hundred = (odds) =>
+  odds > 0 && odds < 0.005 ? "under 1" : odds < 1 && odds >= 0.995 ? "over 99" : String(Math.round(odds * 100));
 
 /** "91 in 100". */
 export const inHundred = (odds) => `${hundred(odds)} in 100`;

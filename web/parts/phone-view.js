@@ -20,16 +20,28 @@ export function phoneView({ side, on, top, words }) {
     : s("path", { class: "panel", d: `M20 8 H380 V${y + 4} H20 Z` }); // prettier-ignore
   return s(
     "svg",
-    { viewBox: "0 0 400 190", role: "img", class: `phone-view ${side} ${on}`, "aria-label": words, "data-top": ahead > 0 ? "right" : "left", "data-face": facing ? "screen" : "back" },
+    {
+      viewBox: "0 0 400 190",
+      role: "img",
+      class: `phone-view ${side} ${on}`,
+      "aria-label": words,
+      "data-top": ahead > 0 ? "right" : "left",
+      "data-face": facing ? "screen" : "back",
+    },
     s(
       "g",
       { transform: `rotate(${slope} 200 ${y})` },
       shape,
       on === "datum" ? s("path", { class: "datum", d: `M20 ${y + 4} H380` }) : null,
       s("rect", { class: "handset", x: 100, y: phoneY, width: 200, height: 96, rx: 14 }),
-      facing ? s("rect", { class: "glass", x: 112, y: phoneY + 9, width: 176, height: 78, rx: 5 }) : s("circle", { class: "lens", cx: 200 + ahead * 72, cy: phoneY + 24, r: 10 }),
+      facing
+        ? s("rect", { class: "glass", x: 112, y: phoneY + 9, width: 176, height: 78, rx: 5 })
+        : s("circle", { class: "lens", cx: 200 + ahead * 72, cy: phoneY + 24, r: 10 }),
       s("path", { class: "tip", d: `M${end} ${phoneY + 22} V${phoneY + 74}` }),
-      s("path", { class: "lead", d: `M${200 - ahead * 18} ${phoneY + 48} H${200 + ahead * 52} m${-ahead * 16} -12 l${ahead * 18} 12 l${-ahead * 18} 12` }),
+      s("path", {
+        class: "lead",
+        d: `M${200 - ahead * 18} ${phoneY + 48} H${200 + ahead * 52} m${-ahead * 16} -12 l${ahead * 18} 12 l${-ahead * 18} 12`,
+      }),
       s("text", { x: 200 - ahead * 52, y: phoneY + 56, "text-anchor": "middle", text: "top" }),
     ),
   );

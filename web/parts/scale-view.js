@@ -22,9 +22,18 @@ class ScaleView extends HTMLElement {
     const ahead = side === "right" ? -1 : 1;
     // The left side has the front to the left; the right side is its mirror, but for the words.
     const group = (cls, ...inner) => s("g", { class: cls }, ...inner);
-    const armShape = (cls) => group(cls, s("path", { class: "plate", d: `M0 -16 L${-arm} -34 A34 34 0 0 0 ${-arm} 34 L0 16 A16 16 0 0 0 0 -16 Z` }), s("circle", { class: "core", cx: -arm, cy: 0, r: 13 }));
+    const armShape = (cls) =>
+      group(
+        cls,
+        s("path", { class: "plate", d: `M0 -16 L${-arm} -34 A34 34 0 0 0 ${-arm} 34 L0 16 A16 16 0 0 0 0 -16 Z` }),
+        s("circle", { class: "core", cx: -arm, cy: 0, r: 13 }),
+      );
     const sill = WHEEL - 90;
-    const body = (cls) => s("path", { class: cls, d: `M${-arm - 170} ${-sill} V-640 Q-60 -720 ${WHEEL + 50} -600 V${-WHEEL} H${WHEEL + 45} A${WHEEL + 45} ${WHEEL + 45} 0 0 0 ${-WHEEL - 45} ${-WHEEL} V${-sill} Z` });
+    const body = (cls) =>
+      s("path", {
+        class: cls,
+        d: `M${-arm - 170} ${-sill} V-640 Q-60 -720 ${WHEEL + 50} -600 V${-WHEEL} H${WHEEL + 45} A${WHEEL + 45} ${WHEEL + 45} 0 0 0 ${-WHEEL - 45} ${-WHEEL} V${-sill} Z`,
+      });
     this.pieces = {
       body: body("panel"), was: body("ghost body"), arm: armShape("arm"), wasArm: armShape("arm ghost"),
       tape: s("path", { class: "tape-line" }), nowMark: s("path", { class: "mark-line was" }), thenMark: s("path", { class: "mark-line" }),
@@ -46,7 +55,11 @@ class ScaleView extends HTMLElement {
     this.nowWords = h("p", { class: "now-words", "aria-hidden": "true" });
     this.thenWords = h("p", { class: "then-words", "aria-hidden": "true" });
     this.className = side;
-    this.replaceChildren(this.svg, h("p", { class: "front", "aria-hidden": "true", text: side === "right" ? "front ▶" : "◀ front" }), h("div", { class: "legend" }, this.nowWords, this.thenWords));
+    this.replaceChildren(
+      this.svg,
+      h("p", { class: "front", "aria-hidden": "true", text: side === "right" ? "front ▶" : "◀ front" }),
+      h("div", { class: "legend" }, this.nowWords, this.thenWords),
+    );
     const [from, to] = [-arm - 210, TAPE + 140];
     const top = 740 + 60;
     this.svg.setAttribute("viewBox", `${ahead > 0 ? from : -to} ${-top} ${to - from} ${top + 30}`);

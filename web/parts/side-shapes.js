@@ -43,7 +43,11 @@ export function armShape(cls) {
 
 /** The bar end-on, with its splines. */
 export function barShape() {
-  return group("bar", s("circle", { class: "spline", cx: BAR.x, cy: BAR.y, r: 12 }), s("circle", { class: "core", cx: BAR.x, cy: BAR.y, r: 7 }));
+  return group(
+    "bar",
+    s("circle", { class: "spline", cx: BAR.x, cy: BAR.y, r: 12 }),
+    s("circle", { class: "core", cx: BAR.x, cy: BAR.y, r: 7 }),
+  );
 }
 
 /** Tyre and hub about the origin. */
@@ -75,7 +79,8 @@ export const standShape = (floor) =>
 /** A tape from y0 down to y1 at x, with its ticks. */
 export function tapeShape(x, y0, y1) {
   const ticks = [];
-  for (let y = y0 + 10; y < y1 - 4; y += 10) ticks.push(s("line", { class: "tick", x1: x - 7, y1: y, x2: x + 1, y2: y }));
+  for (let y = y0 + 10; y < y1 - 4; y += 10)
+    ticks.push(s("line", { class: "tick", x1: x - 7, y1: y, x2: x + 1, y2: y }));
   return group(
     "tape",
     s("rect", { class: "band", x: x - 7, y: y0, width: 14, height: Math.max(0, y1 - y0) }),

@@ -49,11 +49,19 @@ class SideView extends HTMLElement {
       side === "right" ? "car mirrored" : "car",
       p.floor, p.board, p.stand, p.body, p.wheel, p.was, ...p.ghosts, p.arm, p.bar, p.level, p.arc, p.wanted, p.tape, p.gauge,
     ); // prettier-ignore
-    this.svg = s("svg", { viewBox: `0 ${TOP} ${shape.WIDE} ${shape.HIGH - TOP}`, role: "img", class: `side ${side} ${mode}` }, car);
+    this.svg = s(
+      "svg",
+      { viewBox: `0 ${TOP} ${shape.WIDE} ${shape.HIGH - TOP}`, role: "img", class: `side ${side} ${mode}` },
+      car,
+    );
     // Words lie over the drawing, not in it, so that they stay readable however small the drawing gets.
     this.value = h("p", { class: "value", "aria-hidden": "true" });
     this.className = side;
-    this.replaceChildren(this.svg, h("p", { class: "front", "aria-hidden": "true", text: side === "right" ? "front ▶" : "◀ front" }), this.value);
+    this.replaceChildren(
+      this.svg,
+      h("p", { class: "front", "aria-hidden": "true", text: side === "right" ? "front ▶" : "◀ front" }),
+      this.value,
+    );
   }
 
   place({ side, mode, angle, unsigned, datum = 0, gauge, was, board = 0, wanted, drawn, reading, note }) {
@@ -78,11 +86,17 @@ class SideView extends HTMLElement {
       ghost.classList.toggle("away", !split);
     });
     const rad = (shown * Math.PI) / 180;
-    const hub = tape || mode === "load" ? { x: LIP.x, y: hubY } : { x: BAR.x + ARM * Math.cos(rad), y: BAR.y + ARM * Math.sin(rad) };
+    const hub =
+      tape || mode === "load"
+        ? { x: LIP.x, y: hubY }
+        : { x: BAR.x + ARM * Math.cos(rad), y: BAR.y + ARM * Math.sin(rad) };
     p.wheel.style.transform = `translate(${hub.x}px, ${hub.y}px)`;
     p.wheel.classList.toggle("away", Boolean(split));
     const floor = p.stand ? 288 : tape || mode === "load" ? FLOOR : hub.y + TYRE;
-    p.floor.setAttribute("d", `M0 ${floor} H${shape.WIDE} M20 ${floor + 4} l-8 10 M90 ${floor + 4} l-8 10 M160 ${floor + 4} l-8 10 M330 ${floor + 4} l-8 10 M390 ${floor + 4} l-8 10`);
+    p.floor.setAttribute(
+      "d",
+      `M0 ${floor} H${shape.WIDE} M20 ${floor + 4} l-8 10 M90 ${floor + 4} l-8 10 M160 ${floor + 4} l-8 10 M330 ${floor + 4} l-8 10 M390 ${floor + 4} l-8 10`,
+    );
     if (p.board) {
       p.board.setAttribute("y", FLOOR - step);
       p.board.setAttribute("height", step);
@@ -98,8 +112,12 @@ class SideView extends HTMLElement {
     p.tape.replaceChildren();
     if (mode === "height") p.tape.append(shape.tapeShape(LIP.x, LIP.y - lift, floor));
     if (mode === "hub") p.tape.append(shape.tapeShape(LIP.x, LIP.y - lift, hub.y));
-    if (mode === "arm") p.tape.append(s("path", { class: "ends", d: `M${BAR.x} 150 V112 M${BAR.x + ARM} 150 V112 M${BAR.x} 120 H${BAR.x + ARM}` }));
-    if (mode === "load") p.tape.append(s("path", { class: "ends push", d: `M${LIP.x} 104 V160 m-12 -16 l12 18 l12 -18` }));
+    if (mode === "arm")
+      p.tape.append(
+        s("path", { class: "ends", d: `M${BAR.x} 150 V112 M${BAR.x + ARM} 150 V112 M${BAR.x} 120 H${BAR.x + ARM}` }),
+      );
+    if (mode === "load")
+      p.tape.append(s("path", { class: "ends push", d: `M${LIP.x} 104 V160 m-12 -16 l12 18 l12 -18` }));
     p.wanted.style.transform = `translateY(${LIP.y - clamp(wanted ?? 0, 120) * MM}px)`;
     p.wanted.classList.toggle("away", wanted === undefined);
     if (p.gauge) {
@@ -126,4 +144,3 @@ export function sideView(state) {
   view.show(state);
   return view;
 }
-

@@ -9,8 +9,19 @@ export function swing(side, down) {
   const d = down ? "M8 9 Q27 10 27 30 M20 24 L27 31 L34 24" : "M8 31 Q27 30 27 10 M20 16 L27 9 L34 16";
   return s(
     "svg",
-    { class: "swing", viewBox: "0 0 40 40", "aria-hidden": "true", "data-swing": down ? "down" : "up", "data-side": side },
-    s("g", { transform: flip ? "translate(40 0) scale(-1 1)" : "translate(0 0)" }, s("circle", { cx: 7, cy: 20, r: 4 }), s("path", { d })),
+    {
+      class: "swing",
+      viewBox: "0 0 40 40",
+      "aria-hidden": "true",
+      "data-swing": down ? "down" : "up",
+      "data-side": side,
+    },
+    s(
+      "g",
+      { transform: flip ? "translate(40 0) scale(-1 1)" : "translate(0 0)" },
+      s("circle", { cx: 7, cy: 20, r: 4 }),
+      s("path", { d }),
+    ),
   );
 }
 

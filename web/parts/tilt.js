@@ -60,7 +60,8 @@ export function obstacle() {
 export const mayAsk = () => typeof globalThis.DeviceOrientationEvent?.requestPermission === "function";
 
 /** Ask for permission, from a tap; true when it was given. */
-export const permitted = async () => (await DeviceOrientationEvent.requestPermission().catch(() => "denied")) === "granted";
+export const permitted = async () =>
+  (await DeviceOrientationEvent.requestPermission().catch(() => "denied")) === "granted";
 
 /**
  * Listen to the sensor: `ontilt({alpha, beta, gamma})` at every change (a phone that lies still sends nothing).

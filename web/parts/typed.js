@@ -14,7 +14,8 @@ export function cleaned(text, { whole = false, fractions = false } = {}) {
   for (const c of text) {
     const part = out.includes(" ") || out.includes("/");
     if (c >= "0" && c <= "9") out += c;
-    else if ((c === "." || c === ",") && !whole && !out.includes(decimalMark) && !part) out += (out === "" ? "0" : "") + decimalMark;
+    else if ((c === "." || c === ",") && !whole && !out.includes(decimalMark) && !part)
+      out += (out === "" ? "0" : "") + decimalMark;
     else if (fractions && c === " " && /^\d+$/.test(out)) out += c;
     else if (fractions && c === "/" && /^(\d+ )?\d+$/.test(out)) out += c;
   }

@@ -57,10 +57,14 @@ export function lengthSpread({ value, sd }, places = 0) {
 }
 
 /** How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used. */
-export const wordsIn = (unit) => (value) => (unit.trim() === "mm" && inches() ? `${inchText(value)} in (${short(value)} mm)` : `${short(value)}${unit}`);
+export const wordsIn = (unit) => (value) =>
+  unit.trim() === "mm" && inches() ? `${inchText(value)} in (${short(value)} mm)` : `${short(value)}${unit}`;
 
 /** A text with its lengths in both units where inches are used: "± 3 mm" is "± 0.12 in (± 3 mm)". */
 export function lengthsIn(text) {
   if (!inches()) return text;
-  return text.replace(/(?:(?:\d+(?:\.\d+)? )?± )?\d+(?:\.\d+)? mm(?!\w)/g, (mm) => `${mm.slice(0, -3).replace(/\d+(?:\.\d+)?/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`);
+  return text.replace(
+    /(?:(?:\d+(?:\.\d+)? )?± )?\d+(?:\.\d+)? mm(?!\w)/g,
+    (mm) => `${mm.slice(0, -3).replace(/\d+(?:\.\d+)?/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`,
+  );
 }

@@ -11,7 +11,8 @@ const FIELDS = [
 ];
 
 /** What the job is called: "Gannet, Maren"; the day where nobody said anything. */
-const titleOf = ({ car, owner }) => [car, owner].filter(Boolean).join(", ") || `Car of ${new Date().toLocaleDateString()}`;
+const titleOf = ({ car, owner }) =>
+  [car, owner].filter(Boolean).join(", ") || `Car of ${new Date().toLocaleDateString()}`;
 
 /** The screen: route words ["new"] without a job, ["about"] of one. */
 export function about(ctx) {
@@ -25,7 +26,15 @@ export function about(ctx) {
     ctx.kept(() => keep(ctx.job || "new", key, typed));
   };
   const field = ({ name, label, place, longest }) => {
-    inputs[name] = h("input", { id: `about-${name}`, type: "text", maxlength: longest, autocomplete: "off", placeholder: place, value: typed[name], oninput: change });
+    inputs[name] = h("input", {
+      id: `about-${name}`,
+      type: "text",
+      maxlength: longest,
+      autocomplete: "off",
+      placeholder: place,
+      value: typed[name],
+      oninput: change,
+    });
     return [h("label", { for: `about-${name}`, text: label }), inputs[name]];
   };
   const wish = (text) => h("button", { type: "button", class: "key", onclick: () => {
@@ -36,14 +45,20 @@ export function about(ctx) {
   const save = async () => {
     const said = Object.fromEntries(FIELDS.map(({ name }) => [name, typed[name].trim()]));
     if (ctx.job) {
-      const body = Object.fromEntries(Object.entries(said).filter(([name, text]) => text !== given[name]).map(([name, text]) => [name, text || null]));
+      const body = Object.fromEntries(
+        Object.entries(said)
+          .filter(([name, text]) => text !== given[name])
+          .map(([name, text]) => [name, text || null]),
+      );
       if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
       if (changed() && !(await ctx.save([["job", body]], { said: "the job's card" }))) return;
       drop(ctx.job, key);
       ctx.go({ words: ["list"] });
       return;
     }
-    const job = await ctx.begin([["job", { title: titleOf(said), ...Object.fromEntries(Object.entries(said).filter(([, text]) => text)) }]]);
+    const job = await ctx.begin([
+      ["job", { title: titleOf(said), ...Object.fromEntries(Object.entries(said).filter(([, text]) => text)) }],
+    ]);
     if (!job) return;
     drop("new", key);
     ctx.go({ words: ["ask", "car.bar.diameter_mm"] }, { job });

@@ -56,7 +56,11 @@ export function ask(ctx) {
     const value = one.value();
     if (value === null) {
       if (one.size() === null && !question.needed) return leave(null);
-      return one.tell(one.size() === null ? "Type the figure first; the plan cannot do without it." : `Choose ${question.ways.join(" or ")}.`);
+      return one.tell(
+        one.size() === null
+          ? "Type the figure first; the plan cannot do without it."
+          : `Choose ${question.ways.join(" or ")}.`,
+      );
     }
     const wrong = outside(question.key, value, wordsIn(question.unit));
     if (wrong) return one.tell(wrong);
@@ -87,7 +91,12 @@ export function ask(ctx) {
     onnext: next,
   });
   const signs = question.ways
-    ? signKeys({ ways: question.ways, side: question.side ?? "left", sign: one.state().sign, onturn: (sign) => one.turn(sign) })
+    ? signKeys({
+        ways: question.ways,
+        side: question.side ?? "left",
+        sign: one.state().sign,
+        onturn: (sign) => one.turn(sign),
+      })
     : null;
   picture.follow(one.value(), one.size());
   const first = stateText(stateOf(at(ctx.sheet, question.path), question.ways));
@@ -113,7 +122,12 @@ export function ask(ctx) {
         h("h1", { text: question.title }),
         h("p", { class: "where", text: question.where }),
         question.assumed
-          ? h("p", { class: "assumed", text: answered ? `Was assumed: ${lengthsIn(question.assumed)}. Empty it to go back to that.` : `Until you type it, assumed: ${lengthsIn(question.assumed)}.` })
+          ? h("p", {
+              class: "assumed",
+              text: answered
+                ? `Was assumed: ${lengthsIn(question.assumed)}. Empty it to go back to that.`
+                : `Until you type it, assumed: ${lengthsIn(question.assumed)}.`,
+            })
           : null,
       ),
       h("div", { class: "drawing" }, picture.node),

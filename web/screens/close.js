@@ -43,8 +43,28 @@ function table(caption, head, rows) {
       "table",
       { role: "table" },
       h("caption", { text: caption }),
-      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
-      h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: name }), cells.map((text, i) => h("td", { role: "cell", "data-name": head[i], text }))))),
+      h(
+        "thead",
+        { role: "rowgroup" },
+        h(
+          "tr",
+          { role: "row" },
+          h("td", { role: "cell" }),
+          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
+        ),
+      ),
+      h(
+        "tbody",
+        { role: "rowgroup" },
+        rows.map(([name, ...cells]) =>
+          h(
+            "tr",
+            { role: "row" },
+            h("th", { scope: "row", role: "rowheader", text: name }),
+            cells.map((text, i) => h("td", { role: "cell", "data-name": head[i], text })),
+          ),
+        ),
+      ),
     ),
   );
 }
@@ -58,7 +78,11 @@ function heights({ stages }) {
   const later = stages.findLast((stage) => !ofTheDay(stage));
   const shown = [first, last, ...(later ? [later] : [])];
   const row = (name, get, words) => [name, ...shown.map((stage) => words(get(stage)))];
-  const head = ["As found", last.teardown ? `After teardown ${last.teardown}` : "Now", ...(later ? [`After ${plain(later.after_km, 0)} km`] : [])];
+  const head = [
+    "As found",
+    last.teardown ? `After teardown ${last.teardown}` : "Now",
+    ...(later ? [`After ${plain(later.after_km, 0)} km`] : []),
+  ];
   return table("Before and after", head, [
     ...SIDES.map((side) => row(`Body height, ${side}`, (s) => s.reached[`${side}_mm`], height)),
     row("Lean, left less right", (s) => s.reached.lean_mm, height),
@@ -68,19 +92,41 @@ function heights({ stages }) {
 }
 
 const turned = ({ sheet }) =>
-  table("Teeth turned, all teardowns together", ["Inner end", "Outer end"], SIDES.map((side) => [side, turns(total(sheet, side, "inner")), turns(total(sheet, side, "outer"))]));
+  table(
+    "Teeth turned, all teardowns together",
+    ["Inner end", "Outer end"],
+    SIDES.map((side) => [side, turns(total(sheet, side, "inner")), turns(total(sheet, side, "outer"))]),
+  );
 
 /** One line per teardown: what was promised and what came. */
 function promises({ stages }) {
-  const rows = stages.filter((stage) => stage.teardown > 0 && ofTheDay(stage)).map((stage) => {
-    const { promised, reached, hit, followed } = stage;
-    const odds = promised ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}` : "no plan kept";
-    const of = (side) => (promised[`${side}_mm`] == null ? none : `${plain(promised[`${side}_mm`], 0)} ± ${plain(promised[`${side}_sd_mm`], 0)}`);
-    const wanted = promised ? `${SIDES.map(of).join(" / ")} mm` : "";
-    const came = reached.left_mm == null || reached.right_mm == null ? none : `${plain(reached.left_mm, 0)} / ${plain(reached.right_mm, 0)} mm`;
-    return [`Teardown ${stage.teardown}`, odds, wanted, came, hit == null ? "" : hit ? "within what was agreed" : "off by more than agreed"];
-  });
-  return rows.length ? table("Promised and reached, left / right", ["Odds", "Heights promised", "Heights reached", "Verdict"], rows) : null;
+  const rows = stages
+    .filter((stage) => stage.teardown > 0 && ofTheDay(stage))
+    .map((stage) => {
+      const { promised, reached, hit, followed } = stage;
+      const odds = promised
+        ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}`
+        : "no plan kept";
+      const of = (side) =>
+        promised[`${side}_mm`] == null
+          ? none
+          : `${plain(promised[`${side}_mm`], 0)} ± ${plain(promised[`${side}_sd_mm`], 0)}`;
+      const wanted = promised ? `${SIDES.map(of).join(" / ")} mm` : "";
+      const came =
+        reached.left_mm == null || reached.right_mm == null
+          ? none
+          : `${plain(reached.left_mm, 0)} / ${plain(reached.right_mm, 0)} mm`;
+      return [
+        `Teardown ${stage.teardown}`,
+        odds,
+        wanted,
+        came,
+        hit == null ? "" : hit ? "within what was agreed" : "off by more than agreed",
+      ];
+    });
+  return rows.length
+    ? table("Promised and reached, left / right", ["Odds", "Heights promised", "Heights reached", "Verdict"], rows)
+    : null;
 }
 
 function checks(ctx) {
@@ -111,20 +157,44 @@ function closing(ctx) {
     const again = async () => {
       if (await ctx.save([["strike", { entry: closed.id }]], { said: "opening the job again" })) ctx.redraw();
     };
-    return h("section", { class: "closed" }, h("p", null, h("strong", { text: `Handed over on ${shortDate(closed.at)}.` }), closed.text ? ` ${closed.text}` : ""), h("button", { type: "button", class: "key", onclick: again }, "Open the job again"));
+    return h(
+      "section",
+      { class: "closed" },
+      h(
+        "p",
+        null,
+        h("strong", { text: `Handed over on ${shortDate(closed.at)}.` }),
+        closed.text ? ` ${closed.text}` : "",
+      ),
+      h("button", { type: "button", class: "key", onclick: again }, "Open the job again"),
+    );
   }
-  const note = h("input", { id: "close-note", type: "text", maxlength: 2000, autocomplete: "off", placeholder: "Rides level; owner drove it" });
+  const note = h("input", {
+    id: "close-note",
+    type: "text",
+    maxlength: 2000,
+    autocomplete: "off",
+    placeholder: "Rides level; owner drove it",
+  });
   const key = h("button", { class: "key main wide" }, "Hand over and close");
   const close = async (event) => {
     event.preventDefault();
     key.disabled = true;
     const text = note.value.trim();
-    const kept = await ctx.save([["close", { ...(text ? { text } : {}), ...(await learned(ctx)) }]], { said: "the hand-over" });
+    const kept = await ctx.save([["close", { ...(text ? { text } : {}), ...(await learned(ctx)) }]], {
+      said: "the hand-over",
+    });
     key.disabled = false;
     if (kept) ctx.redraw();
   };
   ctx.unsaved(() => note.value.trim() !== "");
-  return h("form", { class: "new closing", onsubmit: close }, h("label", { for: "close-note", text: "A word for the record" }), note, key);
+  return h(
+    "form",
+    { class: "new closing", onsubmit: close },
+    h("label", { for: "close-note", text: "A word for the record" }),
+    note,
+    key,
+  );
 }
 
 /** The screen. */
@@ -147,7 +217,13 @@ export function close(ctx) {
       checks(ctx),
       cautions("Before the road", SAFE),
       closing(ctx),
-      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => print() }, "Print"), h("a", { class: "key", href: ctx.href({ words: ["sheet"] }) }, "Hand-over sheet on paper"), h("a", { class: "key", href: ctx.href({ words: ["share"] }) }, "Send this job")),
+      h(
+        "div",
+        { class: "keys" },
+        h("button", { type: "button", class: "key", onclick: () => print() }, "Print"),
+        h("a", { class: "key", href: ctx.href({ words: ["sheet"] }) }, "Hand-over sheet on paper"),
+        h("a", { class: "key", href: ctx.href({ words: ["share"] }) }, "Send this job"),
+      ),
     ),
   };
 }

@@ -28,7 +28,10 @@ export const sentence = (text) => `${text.replace(/^./, (c) => c.toUpperCase())}
 export function picks(conflict, entryOf) {
   const all = conflict.entries.map(entryOf).filter(Boolean);
   const strikes = all.filter(({ kind }) => kind === "strike");
-  const chosen = [...(strikes.length ? [strikes] : []), ...all.filter(({ kind }) => kind !== "strike").map((entry) => [entry])];
+  const chosen = [
+    ...(strikes.length ? [strikes] : []),
+    ...all.filter(({ kind }) => kind !== "strike").map((entry) => [entry]),
+  ];
   return chosen.map((entries) => ({
     entry: entries[0],
     entries,
@@ -54,7 +57,18 @@ function one(ctx, conflict) {
     "li",
     null,
     h("p", { text: sentence(conflict.text) }),
-    h("div", { class: "keys" }, picks(conflict, ctx.entry).map((pick) => h("button", { type: "button", class: "key wide entry", onclick: settle(pick.body) }, h("strong", { text: keepWords(pick) }), h("span", { text: `entered ${moment(pick.entry)}` })))),
+    h(
+      "div",
+      { class: "keys" },
+      picks(conflict, ctx.entry).map((pick) =>
+        h(
+          "button",
+          { type: "button", class: "key wide entry", onclick: settle(pick.body) },
+          h("strong", { text: keepWords(pick) }),
+          h("span", { text: `entered ${moment(pick.entry)}` }),
+        ),
+      ),
+    ),
   );
 }
 
@@ -66,7 +80,11 @@ export function conflicts(ctx) {
     "section",
     { class: "doubts" },
     h("h2", { text: list.length === 1 ? "Two entries contradict each other" : "Entries contradict each other" }),
-    h("ul", null, list.map((conflict) => one(ctx, conflict))),
+    h(
+      "ul",
+      null,
+      list.map((conflict) => one(ctx, conflict)),
+    ),
     h("a", { class: "key", href: `#/desk?job=${ctx.job}` }, "Who, when, and what it changes"),
   );
 }

@@ -37,5 +37,11 @@ export function figures({ datum, arm }) {
   const a = place(way(arm));
   const d = datum ? place(way(datum)) : null;
   const variance = a.variance + (d ? d.variance : both ? 0 : ZERO_VARIANCE);
-  return { arm: tenth(a.angle), datum: d ? tenth(d.angle) : null, sd: Math.round(Math.sqrt(variance) * 100) / 100, reversed: both, zero: both ? tenth(a.zero) : null };
+  return {
+    arm: tenth(a.angle),
+    datum: d ? tenth(d.angle) : null,
+    sd: Math.round(Math.sqrt(variance) * 100) / 100,
+    reversed: both,
+    zero: both ? tenth(a.zero) : null,
+  };
 }

@@ -17,18 +17,32 @@ import { READINGS, nameOf, poseWords, teardownWords } from "./readings.js";
 const SILENCE_MS = 1500;
 const STEPS = [["datum", "tail"], ["datum", "front"], ["arm", "tail"], ["arm", "front"]]; // prettier-ignore
 const WHY = {
-  insecure: "The browser gives the tilt sensor to trusted addresses only, and this page came by a plain one. Open it at the shop's https address, or use a gauge.",
+  insecure:
+    "The browser gives the tilt sensor to trusted addresses only, and this page came by a plain one. Open it at the shop's https address, or use a gauge.",
   missing: "This browser has no tilt sensor. Use a gauge, or a phone.",
   silent: "No tilt sensor answers here. Use a gauge, or another phone.",
-  denied: "The tilt sensor was not allowed. Allow motion sensors for this page in the browser's settings, or use a gauge.",
+  denied:
+    "The tilt sensor was not allowed. Allow motion sensors for this page in the browser's settings, or use a gauge.",
 };
 const RING = 2 * Math.PI * 54;
 
 /** The ring that fills while the phone lies still, the angle in it. */
 function ring() {
-  const full = s("circle", { class: "full", cx: 64, cy: 64, r: 54, "stroke-dasharray": RING, "stroke-dashoffset": RING });
+  const full = s("circle", {
+    class: "full",
+    cx: 64,
+    cy: 64,
+    r: 54,
+    "stroke-dasharray": RING,
+    "stroke-dashoffset": RING,
+  });
   const text = h("p", { class: "angle" });
-  const svg = s("svg", { viewBox: "0 0 128 128", "aria-hidden": "true" }, s("circle", { class: "empty", cx: 64, cy: 64, r: 54 }), full);
+  const svg = s(
+    "svg",
+    { viewBox: "0 0 128 128", "aria-hidden": "true" },
+    s("circle", { class: "empty", cx: 64, cy: 64, r: 54 }),
+    full,
+  );
   const node = h("div", { class: "hold-ring" }, svg, text);
   return {
     node,
@@ -44,7 +58,8 @@ const whereWords = (on, top) =>
   on === "datum"
     ? `Screen to you: hold the phone's long edge against the datum, its top to the ${top}.`
     : `Lay it on the arm, the same edge down as on the datum, its top to the ${top}.`;
-const TURNED = "Turn it end for end, the same edge down: the screen then faces the car. The phone shakes when it has read.";
+const TURNED =
+  "Turn it end for end, the same edge down: the screen then faces the car. The phone shakes when it has read.";
 
 /** The screen: route words ["gauge", what, side], query as for the reading. */
 export function gauge(ctx) {
@@ -58,7 +73,13 @@ export function gauge(ctx) {
   const title = nameOf({ what, side, pose });
   const place = h("div", { class: "gauge" });
   const stance = [poseWords(pose, what), teardown ? teardownWords(teardown) : ""].filter(Boolean).join("; ");
-  const node = h("div", { class: "work" }, h("h1", null, `${title.split(",")[0]}, `, h("b", { class: `side-name ${side}`, text: side }), ", by phone"), stance ? h("p", { class: "stance", text: stance }) : null, place);
+  const node = h(
+    "div",
+    { class: "work" },
+    h("h1", null, `${title.split(",")[0]}, `, h("b", { class: `side-name ${side}`, text: side }), ", by phone"),
+    stance ? h("p", { class: "stance", text: stance }) : null,
+    place,
+  );
 
   const holds = { datum: {}, arm: {} };
   let steps = STEPS;
@@ -79,13 +100,20 @@ export function gauge(ctx) {
 
   function fallback(why) {
     stopTilt();
-    place.replaceChildren(h("p", { class: "refused", role: "alert", text: WHY[why] }), h("a", { class: "key main wide", href: ctx.href(back) }, "Type it instead"));
+    place.replaceChildren(
+      h("p", { class: "refused", role: "alert", text: WHY[why] }),
+      h("a", { class: "key main wide", href: ctx.href(back) }, "Type it instead"),
+    );
   }
 
   function askFirst() {
     asked = true;
     const allow = async () => ((await permitted()) ? begin() : fallback("denied"));
-    place.replaceChildren(h("p", { text: "This phone asks before it shows its tilt sensor." }), key("Allow the tilt sensor", allow, "key main wide"), typeIt());
+    place.replaceChildren(
+      h("p", { text: "This phone asks before it shows its tilt sensor." }),
+      key("Allow the tilt sensor", allow, "key main wide"),
+      typeIt(),
+    );
   }
 
   function begin() {
@@ -122,7 +150,10 @@ export function gauge(ctx) {
     }, "key main wide"); // prettier-ignore
     const words = turned ? TURNED : whereWords(on, top);
     place.replaceChildren(
-      h("p", { class: "which", text: `${on === "datum" ? "Datum" : "Arm"}, ${turned ? "turned" : "first way"}: ${at + 1} of ${steps.length}` }),
+      h("p", {
+        class: "which",
+        text: `${on === "datum" ? "Datum" : "Arm"}, ${turned ? "turned" : "first way"}: ${at + 1} of ${steps.length}`,
+      }),
       phoneView({ side, on, top, words: `${words} As seen at the ${side} wheel.` }),
       h("p", { text: words }),
       ...(problem ? [h("p", { class: "error", role: "alert", text: problem })] : []),
@@ -146,7 +177,9 @@ export function gauge(ctx) {
     navigator.vibrate?.(200);
     const other = holds[on].tail ?? holds.datum.tail;
     if (other && lie(other.tilt) !== lie(found.tilt)) {
-      return draw(`It lay on its ${lie(other.tilt)} before and lies on its ${lie(found.tilt)} now. Keep the same one down, or its error stays in.`);
+      return draw(
+        `It lay on its ${lie(other.tilt)} before and lies on its ${lie(found.tilt)} now. Keep the same one down, or its error stays in.`,
+      );
     }
     if (top === "front" && Math.abs(holds[on].tail.mean + found.mean) / 2 > LARGEST_ZERO_DEG) {
       return draw("Both ways read nearly the same, so it was hardly turned end for end. Turn it and read again.");
@@ -182,8 +215,25 @@ export function gauge(ctx) {
     const net = found.arm - (found.datum ?? 0);
     const use = () => {
       const how = datumRead ? "datum" : "gravity";
-      const phone = { how, arm: stateOf(found.arm, true), datum: datumRead ? stateOf(found.datum, true) : undefined, sd: found.sd, reversed: found.reversed, zero: found.zero };
-      if (ctx.kept(() => keep(ctx.job, draftKey({ what, side, entry, pose, teardown }), { how, arm: phone.arm, datum: phone.datum, phone }))) ctx.go(back, { replace: true });
+      const phone = {
+        how,
+        arm: stateOf(found.arm, true),
+        datum: datumRead ? stateOf(found.datum, true) : undefined,
+        sd: found.sd,
+        reversed: found.reversed,
+        zero: found.zero,
+      };
+      if (
+        ctx.kept(() =>
+          keep(ctx.job, draftKey({ what, side, entry, pose, teardown }), {
+            how,
+            arm: phone.arm,
+            datum: phone.datum,
+            phone,
+          }),
+        )
+      )
+        ctx.go(back, { replace: true });
     };
     const again = () => {
       Object.assign(holds, { datum: {}, arm: {} });
@@ -195,8 +245,19 @@ export function gauge(ctx) {
     const first = key("Use it", use, "key main wide");
     place.replaceChildren(
       h("p", { class: "net" }, h("strong", { text: angle(net) }), ` ± ${plain(found.sd, 2)}°`),
-      h("p", { text: datumRead ? `Arm to body: arm ${angle(found.arm)}, datum ${angle(found.datum)}.` : "Against gravity, without a datum: only the difference between the sides will count." }),
-      h("p", { class: "where", text: found.reversed ? `Turned end for end. The phone's own zero error, ${plain(found.zero, 1)}°, has dropped out.` : datumRead ? "One way only. The zero error drops out, for datum and arm were read the same way round." : "One way only, with the phone's zero error in it." }),
+      h("p", {
+        text: datumRead
+          ? `Arm to body: arm ${angle(found.arm)}, datum ${angle(found.datum)}.`
+          : "Against gravity, without a datum: only the difference between the sides will count.",
+      }),
+      h("p", {
+        class: "where",
+        text: found.reversed
+          ? `Turned end for end. The phone's own zero error, ${plain(found.zero, 1)}°, has dropped out.`
+          : datumRead
+            ? "One way only. The zero error drops out, for datum and arm were read the same way round."
+            : "One way only, with the phone's zero error in it.",
+      }),
       first,
       key("Read it all again", again),
       typeIt(),

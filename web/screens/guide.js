@@ -56,7 +56,9 @@ const asked = (sheet, question) => ({
 /** Every step of the main way through a job, as routes with `done` and `optional`. */
 export function steps(sheet) {
   const inHeights = formOf(sheet.target) === "heights";
-  const asks = NEEDED.filter((question) => inHeights || !HEIGHTS.includes(question)).map((question) => asked(sheet, question));
+  const asks = NEEDED.filter((question) => inHeights || !HEIGHTS.includes(question)).map((question) =>
+    asked(sheet, question),
+  );
   const reads = round(sheet.teardowns).map((step) => ({
     ...readRoute(step),
     done: readingsOf(sheet, { ...step, pose: {}, teardown: sheet.teardowns }).length > 0
@@ -102,7 +104,10 @@ export function series(name, pose = {}) {
   const tests = {
     board: inPose([...pairs("body-height"), ...pairs("riding-angle")]),
     ballast: inPose([...pairs("body-height"), ...pairs("riding-angle")]),
-    hang: [...inPose([...pairs("riding-angle"), ...pairs("hub-to-body")], { hanging: true }), ...inPose(pairs("hub-to-body"), {})],
+    hang: [
+      ...inPose([...pairs("riding-angle"), ...pairs("hub-to-body")], { hanging: true }),
+      ...inPose(pairs("hub-to-body"), {}),
+    ],
     scales: inPose(pairs("wheel-load"), {}),
     heights: inPose(pairs("body-height"), {}),
     riding: inPose(pairs("riding-angle"), {}),
@@ -116,7 +121,9 @@ export function series(name, pose = {}) {
 export function afterInSeries(sheet, name, { what, side, pose = {} }) {
   const [test, then] = name.split("-then-");
   const all = series(test, pose);
-  const here = all.findIndex((s) => s.what === what && s.side === side && Boolean(s.pose?.hanging) === Boolean(pose.hanging));
+  const here = all.findIndex(
+    (s) => s.what === what && s.side === side && Boolean(s.pose?.hanging) === Boolean(pose.hanging),
+  );
   if (here >= 0 && here < all.length - 1) return readRoute({ ...all[here + 1], series: name });
   if (then) return { words: ["pose", "board", then], query: {} };
   return missing(sheet)[0] ?? PLAN;
@@ -131,7 +138,8 @@ const ASKS = {
 };
 
 /** How often the car was settled anew so far in this teardown's pose on its wheels. */
-const settledSoFar = (sheet) => Math.max(0, ...sheet.readings.filter((r) => (r.teardown ?? 0) === sheet.teardowns).map((r) => r.resettled ?? 0));
+const settledSoFar = (sheet) =>
+  Math.max(0, ...sheet.readings.filter((r) => (r.teardown ?? 0) === sheet.teardowns).map((r) => r.resettled ?? 0));
 
 /** Where an advised test starts. */
 export function startOf({ what, side }, sheet) {
@@ -144,10 +152,22 @@ export function startOf({ what, side }, sheet) {
     return readRoute({ ...series(name)[0], series: name });
   }
   if (what === "board-test") {
-    return side === "both" ? { words: ["pose", "board", "left"], query: { then: "right" } } : { words: ["pose", "board", side], query: {} };
+    return side === "both"
+      ? { words: ["pose", "board", "left"], query: { then: "right" } }
+      : { words: ["pose", "board", side], query: {} };
   }
   if (what === "ballast-test") return { words: ["pose", "ballast", "both"], query: {} };
-  const name = { "hang-test": "hang", scales: "scales", "body-height": "heights", "riding-angle": "riding", "hanging-angle": "hanging" }[what];
+  const name = {
+    "hang-test": "hang",
+    scales: "scales",
+    "body-height": "heights",
+    "riding-angle": "riding",
+    "hanging-angle": "hanging",
+  }[what];
   const first = series(name)[0];
-  return readRoute({ ...first, side: side === "right" && !["hang-test", "scales"].includes(what) ? "right" : first.side, series: name });
+  return readRoute({
+    ...first,
+    side: side === "right" && !["hang-test", "scales"].includes(what) ? "right" : first.side,
+    series: name,
+  });
 }

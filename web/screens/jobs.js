@@ -16,14 +16,24 @@ const MANY = 7;
 
 /** What has not reached the shop, or "". */
 function unsent({ waiting = 0, refused = 0 } = {}) {
-  return [waiting ? `${waiting} ${waiting === 1 ? "entry" : "entries"} on this phone only` : "", refused ? `${refused} refused` : ""].filter(Boolean).join(", ");
+  return [
+    waiting ? `${waiting} ${waiting === 1 ? "entry" : "entries"} on this phone only` : "",
+    refused ? `${refused} refused` : "",
+  ]
+    .filter(Boolean)
+    .join(", ");
 }
 
 function card(ctx, job, counts) {
   const all = peek(job);
   const { sheet } = all;
   const { words, next } = standing(all);
-  const name = [sheet.title || sheet.car_name || "Car without a name", sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : ""].filter(Boolean).join(", ");
+  const name = [
+    sheet.title || sheet.car_name || "Car without a name",
+    sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : "",
+  ]
+    .filter(Boolean)
+    .join(", ");
   const left = unsent(counts);
   return h(
     "li",
@@ -42,7 +52,10 @@ function card(ctx, job, counts) {
 /** Demo jobs as the server lists them; null where it has none or does not answer. */
 async function demos() {
   try {
-    const reply = await fetch("/api/demo", { headers: { Accept: "application/json" }, signal: AbortSignal.timeout(4000) });
+    const reply = await fetch("/api/demo", {
+      headers: { Accept: "application/json" },
+      signal: AbortSignal.timeout(4000),
+    });
     const body = reply.ok ? await reply.json() : null;
     return Array.isArray(body) ? body : (body?.jobs ?? null);
   } catch {
@@ -57,7 +70,16 @@ function offer(ctx, { title, request }) {
     const job = await ctx.begin(itemsOf(request, { title: [car, owner].filter(Boolean).join(", "), car, owner, wish }));
     if (job) ctx.go({ words: ["plan"] }, { job });
   };
-  return h("li", null, h("button", { type: "button", class: "key wide entry", onclick: open }, h("strong", { text: name }), h("span", { text: wish })));
+  return h(
+    "li",
+    null,
+    h(
+      "button",
+      { type: "button", class: "key wide entry", onclick: open },
+      h("strong", { text: name }),
+      h("span", { text: wish }),
+    ),
+  );
 }
 
 /** The cards, those in hand before those handed over, as far as the search goes. */
@@ -71,22 +93,42 @@ function shelf(ctx, list, counts, search) {
   const found = known.filter((job) => words.every((word) => text(job).includes(word)));
   const open = found.filter((job) => !peek(job).sheet.closed);
   const closed = found.filter((job) => peek(job).sheet.closed);
-  const cards = (some) => h("ul", null, some.map((job) => card(ctx, job, counts.get(job))));
+  const cards = (some) =>
+    h(
+      "ul",
+      null,
+      some.map((job) => card(ctx, job, counts.get(job))),
+    );
   return [
-    known.length < list.length ? h("p", { class: "working", text: `Reading the log: ${known.length} of ${list.length} jobs` }) : null,
+    known.length < list.length
+      ? h("p", { class: "working", text: `Reading the log: ${known.length} of ${list.length} jobs` })
+      : null,
     open.length ? h("section", null, h("h2", { text: "In hand" }), cards(open)) : null,
     closed.length ? h("section", null, h("h2", { text: "Handed over" }), cards(closed)) : null,
-    list.length && !found.length && known.length === list.length ? h("p", { text: `No job on this phone has “${search}” in its car, owner or wish.` }) : null,
+    list.length && !found.length && known.length === list.length
+      ? h("p", { text: `No job on this phone has “${search}” in its car, owner or wish.` })
+      : null,
   ].filter(Boolean);
 }
 
 /** The screen. */
 export function jobsScreen(ctx) {
-  const gone = ctx.query.gone ? h("p", { class: "refused", role: "alert", text: "That job is not on this phone. Open its link, or pair with the shop that has it." }) : null;
+  const gone = ctx.query.gone
+    ? h("p", {
+        class: "refused",
+        role: "alert",
+        text: "That job is not on this phone. Open its link, or pair with the shop that has it.",
+      })
+    : null;
   const offered = h("section", { class: "demos", hidden: true });
   const mine = h("div", { class: "mine" });
   const input = h("input", { id: "search", type: "search", autocomplete: "off", maxlength: 60, placeholder: "Gannet" });
-  const search = h("div", { class: "new", hidden: true }, h("label", { for: "search", text: "Find by car, owner or wish" }), input);
+  const search = h(
+    "div",
+    { class: "new", hidden: true },
+    h("label", { for: "search", text: "Find by car, owner or wish" }),
+    input,
+  );
   let list = [];
   let counts = new Map();
   const show = () => mine.replaceChildren(...shelf(ctx, list, counts, input.value));
@@ -111,7 +153,10 @@ export function jobsScreen(ctx) {
     settle.hidden = !much;
     settle.textContent = `${much === 1 ? "One question" : `${much} questions`} to settle: entries that do not agree`;
   };
-  const told = (error) => mine.replaceChildren(h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} What was entered is kept.` }));
+  const told = (error) =>
+    mine.replaceChildren(
+      h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} What was entered is kept.` }),
+    );
   draw().catch(told);
   input.addEventListener("input", () => {
     show();
@@ -121,10 +166,23 @@ export function jobsScreen(ctx) {
   demos().then((found) => {
     if (!found?.length) return;
     offered.hidden = false;
-    offered.append(h("h2", { text: "Try one from Slipway Garage" }), h("ul", null, found.map((demo) => offer(ctx, demo))));
+    offered.append(
+      h("h2", { text: "Try one from Slipway Garage" }),
+      h(
+        "ul",
+        null,
+        found.map((demo) => offer(ctx, demo)),
+      ),
+    );
   });
   // A device of a shop sees the whole shop; a wide window has the same ways at its top.
-  const shop = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/table" }, "All jobs in a table"), h("a", { class: "key", href: "#/shop" }, "The shop’s figures"), h("a", { class: "key", href: "#/devices" }, "Devices"));
+  const shop = h(
+    "div",
+    { class: "keys", hidden: true },
+    h("a", { class: "key", href: "#/table" }, "All jobs in a table"),
+    h("a", { class: "key", href: "#/shop" }, "The shop’s figures"),
+    h("a", { class: "key", href: "#/devices" }, "Devices"),
+  );
   const moving = h("div");
   access().then((held) => {
     shop.hidden = !held;

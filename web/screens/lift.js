@@ -18,7 +18,10 @@ export function liftWords(lift) {
   const kilograms = `as much as ${range(({ force_n }) => force_n / G)} kg`;
   const torque = `${range(({ torque_nm }) => torque_nm)} N·m at the bar`;
   return {
-    force: ends.length > 1 ? `between ${plain(ends[0].force_n, 0)} and ${plain(most.force_n, 0)} N` : `${plain(most.force_n, 0)} N`,
+    force:
+      ends.length > 1
+        ? `between ${plain(ends[0].force_n, 0)} and ${plain(most.force_n, 0)} N`
+        : `${plain(most.force_n, 0)} N`,
     more: `at the wheel end, ${kilograms}; ${torque}, ${range(({ energy_j }) => energy_j)} J wound up`,
     fall: `${ends.length > 1 ? "up to " : ""}${plain(most.energy_j, 0)} J, as ${KG} kg falling ${plain((100 * most.energy_j) / (KG * G), 0)} cm`,
     energy: `${range(({ energy_j }) => energy_j)} J`,

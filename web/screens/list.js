@@ -27,7 +27,12 @@ function answerRow(ctx, question) {
   return h(
     "li",
     null,
-    h("a", { class: "key wide entry", href: ctx.href(withFrom({ words: ["ask", question.key] })) }, h("span", { text: question.title }), h("strong", { class: value === undefined ? "assumed" : "", text: given })),
+    h(
+      "a",
+      { class: "key wide entry", href: ctx.href(withFrom({ words: ["ask", question.key] })) },
+      h("span", { text: question.title }),
+      h("strong", { class: value === undefined ? "assumed" : "", text: given }),
+    ),
   );
 }
 
@@ -51,11 +56,24 @@ function kindRow(ctx, what, pose, teardown) {
       h("span", { class: `side-name ${name}`, text: name }),
       readings.map((reading) => readingKey(ctx, reading)),
       readings.length > 1 ? h("span", { class: "spread", text: spreadOf(readings) }) : null,
-      h("a", { class: "key small again", href: ctx.href(withFrom(readRoute({ what, side: name, pose, teardown }))), "aria-label": `${readings.length ? "read again" : "read"}: ${READINGS[what].title}, ${name}` }, readings.length ? "Again" : "Read"),
+      h(
+        "a",
+        {
+          class: "key small again",
+          href: ctx.href(withFrom(readRoute({ what, side: name, pose, teardown }))),
+          "aria-label": `${readings.length ? "read again" : "read"}: ${READINGS[what].title}, ${name}`,
+        },
+        readings.length ? "Again" : "Read",
+      ),
     );
   };
   const stance = poseWords(pose, what);
-  return h("li", { class: "kind" }, h("h3", { text: titleOf({ what, pose }) + (stance ? `, ${stance}` : "") }), h("div", { class: "halves" }, SIDES.map(side)));
+  return h(
+    "li",
+    { class: "kind" },
+    h("h3", { text: titleOf({ what, pose }) + (stance ? `, ${stance}` : "") }),
+    h("div", { class: "halves" }, SIDES.map(side)),
+  );
 }
 
 function round(ctx, teardown) {
@@ -70,7 +88,14 @@ function round(ctx, teardown) {
     "section",
     { class: "round" },
     h("h2", { text: `Readings ${teardownWords(teardown)}` }),
-    move ? h("a", { class: "key wide entry", href: ctx.href({ words: ["move"], query: { entry: move.id } }) }, h("span", { text: `Teeth turned, teardown ${teardown}` }), h("strong", { text: moveWords(move) })) : null,
+    move
+      ? h(
+          "a",
+          { class: "key wide entry", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },
+          h("span", { text: `Teeth turned, teardown ${teardown}` }),
+          h("strong", { text: moveWords(move) }),
+        )
+      : null,
     h("ul", null, rows),
   );
 }
@@ -93,7 +118,16 @@ function struck(ctx) {
   const shown = new Set([...readings, ...moves, ...puzzles].flatMap((row) => [row.id, ...(row.also ?? [])]));
   const gone = ctx.entries().filter(({ id, kind }) => (kind === "reading" || kind === "move") && !shown.has(id));
   if (!gone.length) return null;
-  return h("details", null, h("summary", { text: `Struck out: ${gone.length}` }), h("ul", { class: "struck" }, gone.map((entry) => h("li", null, h("s", { text: wordsOf(entry) })))));
+  return h(
+    "details",
+    null,
+    h("summary", { text: `Struck out: ${gone.length}` }),
+    h(
+      "ul",
+      { class: "struck" },
+      gone.map((entry) => h("li", null, h("s", { text: wordsOf(entry) }))),
+    ),
+  );
 }
 
 /** The whole list as one element. */
@@ -107,8 +141,27 @@ export function book(ctx) {
   return [
     conflicts(ctx),
     ...rounds,
-    h("section", null, h("h2", { text: "Car and wish" }), h("ul", null, asked.map((question) => answerRow(ctx, question)))),
-    h("section", null, h("h2", { text: "Assumed until you know better" }), axle(ctx), h("ul", null, assumed.map((question) => answerRow(ctx, question)))),
+    h(
+      "section",
+      null,
+      h("h2", { text: "Car and wish" }),
+      h(
+        "ul",
+        null,
+        asked.map((question) => answerRow(ctx, question)),
+      ),
+    ),
+    h(
+      "section",
+      null,
+      h("h2", { text: "Assumed until you know better" }),
+      axle(ctx),
+      h(
+        "ul",
+        null,
+        assumed.map((question) => answerRow(ctx, question)),
+      ),
+    ),
     struck(ctx),
   ];
 }
@@ -122,11 +175,28 @@ export function list(ctx) {
       "div",
       { class: "list" },
       h("h1", { text: "What has been read" }),
-      h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "Plan"), h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else"), way("Hand over", "close"), way("Send this job", "share"), way("Car, owner, wish", "about")),
-      ctx.sheet.puzzles.length ? h("p", { class: "refused", text: `Entries kept but not taken into account: ${ctx.sheet.puzzles.map(({ text }) => text).join("; ")}.` }) : null,
-      ctx.sheet.clocks.length ? h("p", { class: "where", text: `A clock went back while this job was written (${ctx.sheet.clocks.length === 1 ? "one entry" : `${ctx.sheet.clocks.length} entries`}). The order of the entries is right all the same.` }) : null,
+      h(
+        "div",
+        { class: "keys" },
+        h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "Plan"),
+        h("a", { class: "key", href: ctx.href({ words: ["add"] }) }, "Read something else"),
+        way("Hand over", "close"),
+        way("Send this job", "share"),
+        way("Car, owner, wish", "about"),
+      ),
+      ctx.sheet.puzzles.length
+        ? h("p", {
+            class: "refused",
+            text: `Entries kept but not taken into account: ${ctx.sheet.puzzles.map(({ text }) => text).join("; ")}.`,
+          })
+        : null,
+      ctx.sheet.clocks.length
+        ? h("p", {
+            class: "where",
+            text: `A clock went back while this job was written (${ctx.sheet.clocks.length === 1 ? "one entry" : `${ctx.sheet.clocks.length} entries`}). The order of the entries is right all the same.`,
+          })
+        : null,
       book(ctx),
     ),
   };
 }
-

@@ -34,7 +34,8 @@ export function move(ctx) {
 
   function end(side, name) {
     const place = h("div", { class: "dial-place" });
-    const draw = () => place.replaceChildren(dial({ side, end: name, teeth: turned[side][name], of: bar[`${name}_teeth`] }));
+    const draw = () =>
+      place.replaceChildren(dial({ side, end: name, teeth: turned[side][name], of: bar[`${name}_teeth`] }));
     const step = (by) => {
       turned[side][name] = Math.max(-MOST, Math.min(MOST, turned[side][name] + by));
       ctx.kept(() => keep(ctx.job, key, turned));
@@ -47,12 +48,21 @@ export function move(ctx) {
       "div",
       { class: "stepper" },
       place,
-      h("button", { type: "button", class: "key points up", "aria-label": spoken("tail up"), onclick: () => step(-1) }, "tail up"),
-      h("button", { type: "button", class: "key points down", "aria-label": spoken("tail down"), onclick: () => step(1) }, "tail down"),
+      h(
+        "button",
+        { type: "button", class: "key points up", "aria-label": spoken("tail up"), onclick: () => step(-1) },
+        "tail up",
+      ),
+      h(
+        "button",
+        { type: "button", class: "key points down", "aria-label": spoken("tail down"), onclick: () => step(1) },
+        "tail down",
+      ),
     );
   }
   const save = async () => {
-    const same = entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
+    const same =
+      entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
     const body = { ...(entry ? said(entry) : {}), teardown, ...turned };
     if (entry) body.corrects = entry.id;
     if (!same && !(await ctx.save([["move", body]], { said: `teeth of teardown ${teardown}` }))) return;

@@ -13,7 +13,12 @@ export function nudges({ nudge = 1, unit = "", ways, signed }) {
       less: { text: `${size}°`, heard: " further tail up", arrow: "up" },
     };
   }
-  if (unit.trim() === "mm" && inches()) return { fractions: true, more: { text: "+1/16", heard: " inch more" }, less: { text: "−1/16", heard: " inch less" } };
+  if (unit.trim() === "mm" && inches())
+    return {
+      fractions: true,
+      more: { text: "+1/16", heard: " inch more" },
+      less: { text: "−1/16", heard: " inch less" },
+    };
   const tail = [" mm", " kg", "°"].includes(unit) ? unit : "";
   return { more: { text: `+${size}${tail}`, heard: " more" }, less: { text: `−${size}${tail}`, heard: " less" } };
 }

@@ -22,8 +22,12 @@ const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 function effect({ added, known, disputed }) {
   if (!added && !disputed) return "All of it is on this phone already.";
   const parts = [
-    known ? `${many(added, "entry is", "entries are")} new, ${known} known already.` : `${many(added, "entry", "entries")}, none of them on this phone yet.`,
-    disputed ? `${many(disputed, "entry differs", "entries differ")} from what is here; both will be kept and shown.` : "",
+    known
+      ? `${many(added, "entry is", "entries are")} new, ${known} known already.`
+      : `${many(added, "entry", "entries")}, none of them on this phone yet.`,
+    disputed
+      ? `${many(disputed, "entry differs", "entries differ")} from what is here; both will be kept and shown.`
+      : "",
   ];
   return parts.filter(Boolean).join(" ");
 }
@@ -57,10 +61,24 @@ export function open(ctx) {
       h(
         "section",
         { class: "kind" },
-        h("h2", { text: [sheet.title || "Car without a name", sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : ""].filter(Boolean).join(", ") }),
+        h("h2", {
+          text: [
+            sheet.title || "Car without a name",
+            sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : "",
+          ]
+            .filter(Boolean)
+            .join(", "),
+        }),
         sheet.wish ? h("p", { text: sheet.wish }) : null,
-        h("p", { text: `${standing(all).words.replace(/^./, (c) => c.toUpperCase())}; ${many(sheet.readings.length, "reading", "readings")}, ${many(sheet.moves.length, "teardown", "teardowns")}.` }),
-        held.expires ? h("p", { class: "where", text: `The shop’s link holds until ${shortDate(held.expires)}. What you keep stays.` }) : null,
+        h("p", {
+          text: `${standing(all).words.replace(/^./, (c) => c.toUpperCase())}; ${many(sheet.readings.length, "reading", "readings")}, ${many(sheet.moves.length, "teardown", "teardowns")}.`,
+        }),
+        held.expires
+          ? h("p", {
+              class: "where",
+              text: `The shop’s link holds until ${shortDate(held.expires)}. What you keep stays.`,
+            })
+          : null,
         h("p", null, h("strong", { text: effect(told) })),
       ),
       h(
@@ -68,14 +86,27 @@ export function open(ctx) {
         { class: "keys" },
         nothing
           ? h("a", { class: "key main", href: ctx.href({ words: ["list"] }, held.job) }, "Open the job")
-          : h("button", { type: "button", class: "key main", onclick: () => keep(held, token) }, told.known || told.disputed ? "Add to the job here" : token ? "Keep a copy" : "Keep this job"),
+          : h(
+              "button",
+              { type: "button", class: "key main", onclick: () => keep(held, token) },
+              told.known || told.disputed ? "Add to the job here" : token ? "Keep a copy" : "Keep this job",
+            ),
         h("a", { class: "key", href: "#/" }, nothing ? "All jobs" : "Leave it"),
       ),
-      nothing ? "" : h("p", { class: "where", text: "Until it is kept it can only be read. Kept, it takes your own readings, and “Send this job” brings them back to the shop." }),
+      nothing
+        ? ""
+        : h("p", {
+            class: "where",
+            text: "Until it is kept it can only be read. Kept, it takes your own readings, and “Send this job” brings them back to the shop.",
+          }),
       whole,
     );
     // Without a network the part that shows it whole may not be here; keeping does not need it.
-    if (!nothing) import("./shop/look.js").then(({ lookAt }) => whole.append(lookAt(all)), () => {});
+    if (!nothing)
+      import("./shop/look.js").then(
+        ({ lookAt }) => whole.append(lookAt(all)),
+        () => {},
+      );
   }
 
   async function byToken(token) {
@@ -134,7 +165,13 @@ export function open(ctx) {
       waits,
       wrong,
       place,
-      h("form", { class: "new", onsubmit: take }, h("label", { for: "pasted", text: came ? "Another link, or the same in one piece" : "The link, whole" }), pasted, h("button", { class: "key" }, "Read the link")),
+      h(
+        "form",
+        { class: "new", onsubmit: take },
+        h("label", { for: "pasted", text: came ? "Another link, or the same in one piece" : "The link, whole" }),
+        pasted,
+        h("button", { class: "key" }, "Read the link"),
+      ),
     ),
   };
 }

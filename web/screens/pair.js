@@ -13,13 +13,23 @@ const sentence = (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.
 function paired(ctx, node, { name }) {
   const install = h("div", { class: "mine" });
   // Without an answer from the server there is no block; nothing else depends on it.
-  import("./shop/install.js").then(({ installOffer }) => install.append(installOffer(ctx)), () => {});
+  import("./shop/install.js").then(
+    ({ installOffer }) => install.append(installOffer(ctx)),
+    () => {},
+  );
   const heading = h("h1", { tabindex: "-1", text: "Paired" });
   node.replaceChildren(
     heading,
     h("p", null, h("strong", { text: `This ${thing} is “${name}” at the shop.` })),
-    h("p", { text: "What is entered here goes to the shop by itself, and what others enter comes here. Without a network it waits." }),
-    h("div", { class: "keys" }, h("a", { class: "key main", href: "#/" }, "To the jobs"), h("a", { class: "key", href: "#/settings" }, "Settings")),
+    h("p", {
+      text: "What is entered here goes to the shop by itself, and what others enter comes here. Without a network it waits.",
+    }),
+    h(
+      "div",
+      { class: "keys" },
+      h("a", { class: "key main", href: "#/" }, "To the jobs"),
+      h("a", { class: "key", href: "#/settings" }, "Settings"),
+    ),
     install,
   );
   heading.focus();
@@ -28,7 +38,17 @@ function paired(ctx, node, { name }) {
 /** The screen. */
 export function pair(ctx) {
   const came = cameIn("pair");
-  const code = h("input", { id: "pair-code", type: "text", maxlength: 40, autocomplete: "off", autocapitalize: "characters", spellcheck: "false", placeholder: "ABCD-EFGH", value: came, "aria-describedby": "pair-error" });
+  const code = h("input", {
+    id: "pair-code",
+    type: "text",
+    maxlength: 40,
+    autocomplete: "off",
+    autocapitalize: "characters",
+    spellcheck: "false",
+    placeholder: "ABCD-EFGH",
+    value: came,
+    "aria-describedby": "pair-error",
+  });
   const name = h("input", { id: "pair-name", type: "text", maxlength: 80, autocomplete: "off", value: usual() });
   const error = h("p", { class: "error", id: "pair-error", role: "alert" });
   const go = h("button", { class: "key main wide" }, "Pair");
@@ -46,7 +66,11 @@ export function pair(ctx) {
   }, () => {}); // prettier-ignore
   const node = h("div", { class: "start" });
   const app = h("div");
-  if (came) import("./shop/install.js").then(({ appFirst }) => app.append(...appFirst(came)), () => {});
+  if (came)
+    import("./shop/install.js").then(
+      ({ appFirst }) => app.append(...appFirst(came)),
+      () => {},
+    );
   const work = async () => {
     const typed = code.value.trim();
     if (!typed) {

@@ -14,6 +14,7 @@ export function placeOf(path, ids, sheet) {
     return null;
   }
   const dotted = path.replace(/^\$\.?/, "");
-  const question = QUESTIONS.find((q) => q.key === dotted) ?? QUESTIONS.find((q) => dotted && q.key.startsWith(`${dotted}.`));
+  const question =
+    QUESTIONS.find((q) => q.key === dotted) ?? QUESTIONS.find((q) => dotted && q.key.startsWith(`${dotted}.`));
   return question ? { key: question.key, route: { words: ["ask", question.key], query: { from: "plan" } } } : null;
 }

@@ -24,7 +24,8 @@ export function repair(doubt, entry, sheet) {
         && poseKey(r.pose) === poseKey(entry.pose) && Math.abs(r.value - doubt.repaired_value) < 1e-9,
     ); // prettier-ignore
     if (!other) return null;
-    const swap = (into, from) => changed("reading", into, { value: from.value, datum: from.datum, reference: from.reference });
+    const swap = (into, from) =>
+      changed("reading", into, { value: from.value, datum: from.datum, reference: from.reference });
     return [swap(entry, other), swap(other, entry)];
   }
   if (doubt.guess === "gauge turned round") {
@@ -87,6 +88,13 @@ export function doubts(ctx, list, ids, onrepaired) {
     { class: "doubts" },
     h("h2", { text: list.length === 1 ? "One reading does not fit" : "Some readings do not fit" }),
     h("p", { text: "Settle this before turning a tooth: read again, or take the value that would fit." }),
-    h("ul", null, list.map((doubt) => [doubt, find(ids[doubt.log_index])]).filter(([, e]) => e).map(([doubt, entry]) => item(ctx, doubt, entry, onrepaired))),
+    h(
+      "ul",
+      null,
+      list
+        .map((doubt) => [doubt, find(ids[doubt.log_index])])
+        .filter(([, e]) => e)
+        .map(([doubt, entry]) => item(ctx, doubt, entry, onrepaired)),
+    ),
   );
 }

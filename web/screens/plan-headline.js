@@ -11,7 +11,10 @@ import { formOf } from "./wish.js";
 export function inOneSentence(answer) {
   const words = h("strong");
   // The model says arm down and up, the keys of this page tail down and up: one thing, two names, so it is said.
-  const names = h("p", { class: "finer", text: "Arm down is tail down: it raises the car. Arm up is tail up: it lowers it." });
+  const names = h("p", {
+    class: "finer",
+    text: "Arm down is tail down: it raises the car. Arm up is tail up: it lowers it.",
+  });
   const node = h("div", { class: "headline" }, h("p", null, words), names);
   const show = ({ headline: { code, words: text } }) => {
     node.dataset.code = code;
@@ -25,7 +28,9 @@ export function inOneSentence(answer) {
 /** What the odds are of. */
 function landing({ left, right }, target) {
   if (formOf(target) === "hanging-angle") return "that both arms hang as wanted";
-  return left.body_height_mm && right.body_height_mm ? "that both heights and the lean are right" : "that both sides change as wanted";
+  return left.body_height_mm && right.body_height_mm
+    ? "that both heights and the lean are right"
+    : "that both sides change as wanted";
 }
 
 /** {node, show(option)}. `target` as the answer has it. */

@@ -13,12 +13,27 @@ export function measureNext(ctx, list, odds) {
       "a",
       { class: `key test ${cls}`, href: ctx.href(startOf(test, ctx.sheet)) },
       h("span", { class: "what", text: test.text }),
-      h("span", { class: "gain", text: `${inHundred(odds).replace(" in 100", "")} → ${inHundred(test.odds_after)}, ${test.minutes} min` }),
+      h("span", {
+        class: "gain",
+        text: `${inHundred(odds).replace(" in 100", "")} → ${inHundred(test.odds_after)}, ${test.minutes} min`,
+      }),
     );
   return h(
     "section",
     { class: "next" },
-    h("h2", { text: "Measure this first" }), key(best, "best"),
-    others.length ? h("details", null, h("summary", { text: `Other things worth reading: ${others.length}` }), h("div", { class: "next" }, others.map((test) => key(test, "")))) : null,
+    h("h2", { text: "Measure this first" }),
+    key(best, "best"),
+    others.length
+      ? h(
+          "details",
+          null,
+          h("summary", { text: `Other things worth reading: ${others.length}` }),
+          h(
+            "div",
+            { class: "next" },
+            others.map((test) => key(test, "")),
+          ),
+        )
+      : null,
   );
 }

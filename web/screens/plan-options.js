@@ -41,5 +41,9 @@ export const options = (list, chosen, onchoose) =>
     "fieldset",
     { class: "options" },
     h("legend", null, h("h2", { text: "Side by side" })),
-    h("div", { class: "cards" }, list.map((option, i) => card(option, i, chosen, onchoose))),
+    h(
+      "div",
+      { class: "cards" },
+      list.map((option, i) => card(option, i, chosen, onchoose)),
+    ),
   );

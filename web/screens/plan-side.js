@@ -70,8 +70,12 @@ export function planSide({ side, option, now, car }) {
     if (shown.turn !== words) {
       shown.turn = words;
       const still = words === "leave";
-      ends.inner.replaceChildren(h("p", { class: "by-degrees" }, still ? null : swing(side, then.turn_deg > 0), h("strong", { text: words })));
-      seen.textContent = still ? `Nothing to turn on the ${side}.` : `As seen kneeling at the ${side} wheel. Its teeth are not counted yet.`;
+      ends.inner.replaceChildren(
+        h("p", { class: "by-degrees" }, still ? null : swing(side, then.turn_deg > 0), h("strong", { text: words })),
+      );
+      seen.textContent = still
+        ? `Nothing to turn on the ${side}.`
+        : `As seen kneeling at the ${side} wheel. Its teeth are not counted yet.`;
     }
     ends.outer.classList.add("away");
   };
@@ -84,14 +88,16 @@ export function planSide({ side, option, now, car }) {
       shown[end] = then[end];
       ends[end].replaceChildren(dial({ side, end, teeth: then[end], of: bar[`${end}_teeth`] }));
     }
-    seen.textContent = then.inner || then.outer ? `As seen kneeling at the ${side} wheel.` : `Nothing to turn on the ${side}.`;
+    seen.textContent =
+      then.inner || then.outer ? `As seen kneeling at the ${side} wheel.` : `Nothing to turn on the ${side}.`;
     return undefined;
   };
   const drawn = (chosen) => view.show(state(chosen[side]));
   /** The figures. */
   const figured = (chosen) => {
     const then = chosen[side];
-    if (was.body_height_mm && then.body_height_mm) rows.height.set(lengthSpread(then.body_height_mm), "", `${length(was.body_height_mm.value)} → `);
+    if (was.body_height_mm && then.body_height_mm)
+      rows.height.set(lengthSpread(then.body_height_mm), "", `${length(was.body_height_mm.value)} → `);
     else rows.height.set(promisedOf(then), "", "not read; ");
     rows.hanging.set(angle(then.hanging_deg), ` (now ${angle(was.hanging_deg.value)})`);
     rows.riding.set("", `${angle(then.riding_deg)} (now ${angle(was.riding_deg.value)})`);
@@ -99,7 +105,12 @@ export function planSide({ side, option, now, car }) {
     if (lift) rows.lift.set(lift.force, ` ${lift.more}`);
     else rows.lift.set("", "none: the arm hangs at or above its stop");
     rows.travel.set("", `${length(then.bump_left_mm)} up, ${length(then.droop_left_mm)} down`);
-    rows.stress.set("", then.stress_at_bump_mpa === null ? "not known: the bar was not measured" : `${plain(then.stress_at_bump_mpa, 0)} MPa`);
+    rows.stress.set(
+      "",
+      then.stress_at_bump_mpa === null
+        ? "not known: the bar was not measured"
+        : `${plain(then.stress_at_bump_mpa, 0)} MPa`,
+    );
     rows.camber.set("", `${plain(then.camber_change_deg, 1)}°`);
     rows.camber.node.classList.toggle("away", Math.abs(then.camber_change_deg) <= 0.05);
   };
@@ -112,7 +123,11 @@ export function planSide({ side, option, now, car }) {
     h("div", { class: "ends" }, ends.inner, ends.outer),
     seen,
     view,
-    h("dl", { class: "facts" }, Object.values(rows).map(({ node: line }) => line)),
+    h(
+      "dl",
+      { class: "facts" },
+      Object.values(rows).map(({ node: line }) => line),
+    ),
   );
   // A cell round the card: a card that is itself a cell of the grid could not be laid out anew on its own.
   return { node: h("div", { class: "cell" }, node), parts };

@@ -13,7 +13,11 @@ import { markOf } from "./wish.js";
 const REACH_MM = 40;
 
 /** The target with both heights moved. */
-export const movedTarget = (target, by) => ({ ...target, left_mm: target.left_mm + by, right_mm: target.right_mm + by });
+export const movedTarget = (target, by) => ({
+  ...target,
+  left_mm: target.left_mm + by,
+  right_mm: target.right_mm + by,
+});
 
 /**
  * The slider: {node}. `onstart()` as it is touched, `onlive(answer)` while it moves (the next question waits for it),
@@ -27,10 +31,19 @@ export function planSlider({ request, onstart, onlive, onrest, onend, onkeep, on
   const high = Math.min(REACH_MM, Math.floor(bounds.high - Math.max(target.left_mm, target.right_mm)));
   const said = h("output", { for: "aim" });
   const input = h("input", { id: "aim", type: "range", min: low, max: high, step: 1, value: 0 });
-  const keep = h("button", { type: "button", class: "key main", onclick: () => onkeep(movedTarget(target, Number(input.value))) });
+  const keep = h("button", {
+    type: "button",
+    class: "key main",
+    onclick: () => onkeep(movedTarget(target, Number(input.value))),
+  });
   const back = h("button", { type: "button", class: "key", onclick: () => put(0, input) }, "Back to what is wanted");
   const keys = h("div", { class: "keys" }, keep, back);
-  const nudge = (by, text, spoken) => h("button", { type: "button", class: "key", "aria-label": spoken, onclick: () => put(Number(input.value) + by) }, text);
+  const nudge = (by, text, spoken) =>
+    h(
+      "button",
+      { type: "button", class: "key", "aria-label": spoken, onclick: () => put(Number(input.value) + by) },
+      text,
+    );
   const node = h(
     "section",
     { class: "aim" },

@@ -48,7 +48,16 @@ function learned({ learned: l, now }) {
 /** What the plan takes for granted, folded. */
 function assumptions(list) {
   if (!list.length) return null;
-  return h("details", { class: "learned" }, h("summary", { text: `Assumed, not measured: ${list.length}` }), h("ul", null, list.map(({ words }) => h("li", { text: lengthsIn(words) }))));
+  return h(
+    "details",
+    { class: "learned" },
+    h("summary", { text: `Assumed, not measured: ${list.length}` }),
+    h(
+      "ul",
+      null,
+      list.map(({ words }) => h("li", { text: lengthsIn(words) })),
+    ),
+  );
 }
 
 /** The ways on from an option: step by step, or straight to what was turned. Either keeps what it promises first. No tooth is
@@ -58,9 +67,14 @@ function onward(ctx, answer, option, target) {
   const query = { li: option.left.inner, lo: option.left.outer, ri: option.right.inner, ro: option.right.outer };
   const keep = async (to) => {
     const body = promised({ option, answer, target, teardown });
-    const wanted = formOf(target) !== "heights" || (target.left_mm === ctx.sheet.target.left_mm && target.right_mm === ctx.sheet.target.right_mm);
+    const wanted =
+      formOf(target) !== "heights" ||
+      (target.left_mm === ctx.sheet.target.left_mm && target.right_mm === ctx.sheet.target.right_mm);
     // Whoever begins by a height that was only tried, wants it.
-    const items = [...(wanted ? [] : [["target", heightsAs(ctx.sheet.target, target)]]), ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]])];
+    const items = [
+      ...(wanted ? [] : [["target", heightsAs(ctx.sheet.target, target)]]),
+      ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]]),
+    ];
     if (items.length && !(await ctx.save(items))) return;
     ctx.go(to);
   };
@@ -81,7 +95,13 @@ function onward(ctx, answer, option, target) {
 /** The way back into a teardown that was begun. */
 function begun(ctx) {
   const number = underWay(ctx.sheet);
-  return number ? h("a", { class: "key wide", href: ctx.href({ words: ["teardown", String(number)] }) }, `Carry on with teardown ${number}`) : null;
+  return number
+    ? h(
+        "a",
+        { class: "key wide", href: ctx.href({ words: ["teardown", String(number)] }) },
+        `Carry on with teardown ${number}`,
+      )
+    : null;
 }
 
 /** What is wanted; `target` as the answer has it, with the heights it comes to. */
@@ -90,13 +110,26 @@ function wish(ctx, target) {
     "div",
     { class: "wish" },
     h("p", { text: `Wanted: ${aimWords({ ...target, ...ctx.sheet.target })}, ${withinWords(ctx.sheet.target)}.` }),
-    h("a", { class: "key small", href: ctx.href({ words: ["ask", "target.left_mm"], query: { from: "plan", then: "target.right_mm" } }), "aria-label": "Change the wanted heights" }, "Change"),
+    h(
+      "a",
+      {
+        class: "key small",
+        href: ctx.href({ words: ["ask", "target.left_mm"], query: { from: "plan", then: "target.right_mm" } }),
+        "aria-label": "Change the wanted heights",
+      },
+      "Change",
+    ),
   );
 }
 
 /** The plan, once it is there: {nodes, live(answer), fill(found, target)}. */
 function shown(ctx, ids, redo) {
-  const places = Object.fromEntries(["doubts", "sentence", "chosen", "options", "taken", "learned", "more"].map((name) => [name, h("div", { class: name === "chosen" ? name : "plan-part" })]));
+  const places = Object.fromEntries(
+    ["doubts", "sentence", "chosen", "options", "taken", "learned", "more"].map((name) => [
+      name,
+      h("div", { class: name === "chosen" ? name : "plan-part" }),
+    ]),
+  );
   const source = h("p", { class: "source" });
   let parts = null;
   let sentence = null;
@@ -109,7 +142,11 @@ function shown(ctx, ids, redo) {
     const corners = ["left", "right"].map((side) => planSide({ side, option, now: answer.now, car: ctx.sheet.car }));
     const beside = [
       measureNext(ctx, answer.measure_next, answer.options[0].odds),
-      h("div", { class: "corners" }, corners.map(({ node }) => node)),
+      h(
+        "div",
+        { class: "corners" },
+        corners.map(({ node }) => node),
+      ),
       cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions].map(lengthsIn)),
       ...(option.ends_disturbed === 0 || option.stopped_by.length ? [] : onward(ctx, answer, option, target)),
     ].filter(Boolean);
@@ -130,7 +167,9 @@ function shown(ctx, ids, redo) {
     })); // prettier-ignore
     places.taken.replaceChildren(...[assumptions(answer.assumed)].filter(Boolean));
     places.learned.replaceChildren(learned(answer));
-    places.more.replaceChildren(...[gaps(ctx, missing(ctx.sheet), "Could still be read; the chance grows with it:")].filter(Boolean));
+    places.more.replaceChildren(
+      ...[gaps(ctx, missing(ctx.sheet), "Could still be read; the chance grows with it:")].filter(Boolean),
+    );
     source.dataset.where = where;
     source.textContent = `${SOURCE[where]} ± holds two times in three.`;
     for (const place of Object.values(places)) place.classList.remove("stale");
@@ -178,7 +217,13 @@ function gaps(ctx, list, why) {
 export function plan(ctx) {
   const rest = h("div", { class: "plan-rest" });
   const status = h("p", { class: "working", role: "status" });
-  const node = h("div", { class: "plan" }, h("h1", { text: ctx.sheet.teardowns ? `Plan after teardown ${ctx.sheet.teardowns}` : "Plan" }), rest, status);
+  const node = h(
+    "div",
+    { class: "plan" },
+    h("h1", { text: ctx.sheet.teardowns ? `Plan after teardown ${ctx.sheet.teardowns}` : "Plan" }),
+    rest,
+    status,
+  );
   const stop = stopped(ctx);
   if (stop) {
     rest.append(stop);
@@ -193,24 +238,34 @@ export function plan(ctx) {
     const redo = () => ctx.go({ words: ["plan"] }, { replace: true });
     const parts = shown(ctx, ids, redo);
     const inHeights = formOf(request.target) === "heights";
-    const aim = inHeights && planSlider({
-      request,
-      onstart: () => pin(node, true),
-      onlive: parts.live,
-      onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
-      onend: () => pin(node, false),
-      onkeep: async (target) => (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) && redo(),
-      ontrouble: (problem) => {
-        pin(node, false);
-        status.textContent = problem.detail ?? String(problem.message);
-      },
-    });
+    const aim =
+      inHeights &&
+      planSlider({
+        request,
+        onstart: () => pin(node, true),
+        onlive: parts.live,
+        onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
+        onend: () => pin(node, false),
+        onkeep: async (target) => (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) && redo(),
+        ontrouble: (problem) => {
+          pin(node, false);
+          status.textContent = problem.detail ?? String(problem.message);
+        },
+      });
     parts.fill(found, request.target);
-    rest.replaceChildren(...[begun(ctx)].filter(Boolean), wish(ctx, found.answer.target), ...parts.nodes(aim ? aim.node : null));
+    rest.replaceChildren(
+      ...[begun(ctx)].filter(Boolean),
+      wish(ctx, found.answer.target),
+      ...parts.nodes(aim ? aim.node : null),
+    );
   };
   const failed = (problem) => {
     const place = placeOf(problem.path ?? "$", ids, ctx.sheet);
-    if (place) return ctx.refuse({ code: problem.code, detail: problem.detail, path: problem.path, key: place.key }, place.route);
+    if (place)
+      return ctx.refuse(
+        { code: problem.code, detail: problem.detail, path: problem.path, key: place.key },
+        place.route,
+      );
     return rest.replaceChildren(
       h("section", { class: "refused", role: "alert" }, h("h2", { text: "No plan yet" }), h("p", { text: problem.detail ?? String(problem.message) })),
       h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),

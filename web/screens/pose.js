@@ -67,7 +67,12 @@ export function pose(ctx) {
     node: h(
       "div",
       { class: "ask" },
-      h("div", { class: "lead" }, h("h1", { text: test.title(side) }), h("p", { class: "where", text: test.where(side) })),
+      h(
+        "div",
+        { class: "lead" },
+        h("h1", { text: test.title(side) }),
+        h("p", { class: "where", text: test.where(side) }),
+      ),
       h("div", { class: "drawing" }, view),
       h("div", { class: "typing" }, h("div", { class: "fields" }, one.node), pad),
     ),

@@ -11,7 +11,8 @@ const SIDES = ["left", "right"];
 const ENDS = ["inner", "outer"];
 const TARGET = ["as", ...new Set(Object.values(FORMS).flat())];
 const estimate = ({ value, sd }) => ({ value, sd });
-const said = (object, names) => Object.fromEntries(names.filter((name) => (object[name] ?? null) !== null).map((name) => [name, object[name]]));
+const said = (object, names) =>
+  Object.fromEntries(names.filter((name) => (object[name] ?? null) !== null).map((name) => [name, object[name]]));
 
 /** The body of the plan entry for an option of an answer, for the teardown with that number: in teeth, or in degrees where they
     are not counted; its target with the heights that it comes to. What is not known is left out, never nothing or 0. */
@@ -22,7 +23,9 @@ export function promised({ option, answer, target, teardown }) {
     const now = answer.now[name];
     return {
       ...said(then, inDegrees(option) ? ["turn_deg"] : ENDS),
-      ...(then.body_height_mm ? { body_height_mm: estimate(then.body_height_mm) } : { rise_mm: estimate(then.rise_mm) }),
+      ...(then.body_height_mm
+        ? { body_height_mm: estimate(then.body_height_mm) }
+        : { rise_mm: estimate(then.rise_mm) }),
       hanging_deg: then.hanging_deg,
       riding_deg: then.riding_deg,
       lift: then.lift,
@@ -45,7 +48,9 @@ export function promised({ option, answer, target, teardown }) {
 /** What a plan promises of a side: a height, or by how much it rises where its mark was never read. */
 export function promisedOf({ body_height_mm: height, rise_mm: rise }) {
   if (height) return lengthSpread(height);
-  return rise ? `${lengthSpread({ value: Math.abs(rise.value), sd: rise.sd })} ${rise.value < 0 ? "lower" : "higher"}` : "not read";
+  return rise
+    ? `${lengthSpread({ value: Math.abs(rise.value), sd: rise.sd })} ${rise.value < 0 ? "lower" : "higher"}`
+    : "not read";
 }
 
 /** The same of both sides. */
@@ -62,12 +67,20 @@ export function planFor(sheet, teardown) {
 export const moveOf = (sheet, teardown) => sheet.moves.find((move) => move.teardown === teardown);
 
 /** Whether both turn the same teeth at every end of a side. */
-export const sameTeeth = (one, other, sides = SIDES) => sides.every((side) => ENDS.every((end) => (one?.[side]?.[end] ?? 0) === (other?.[side]?.[end] ?? 0)));
+export const sameTeeth = (one, other, sides = SIDES) =>
+  sides.every((side) => ENDS.every((end) => (one?.[side]?.[end] ?? 0) === (other?.[side]?.[end] ?? 0)));
 
-const sameTurns = (one, other) => inDegrees(one) === inDegrees(other) && sameTeeth(one, other) && (!inDegrees(one) || SIDES.every((side) => one[side].turn_deg === other[side].turn_deg));
+const sameTurns = (one, other) =>
+  inDegrees(one) === inDegrees(other) &&
+  sameTeeth(one, other) &&
+  (!inDegrees(one) || SIDES.every((side) => one[side].turn_deg === other[side].turn_deg));
 
 /** Whether a plan on the sheet already promises just this. */
-export const alreadyPromised = (plan, body) => Boolean(plan) && sameTurns(plan, body) && plan.odds === body.odds && TARGET.every((name) => plan.target?.[name] === body.target[name]);
+export const alreadyPromised = (plan, body) =>
+  Boolean(plan) &&
+  sameTurns(plan, body) &&
+  plan.odds === body.odds &&
+  TARGET.every((name) => plan.target?.[name] === body.target[name]);
 
 /** Whether the teeth turned on a side are those of a plan, which one in degrees has none of. */
 export const byPlan = (plan, move, side) => !inDegrees(plan) && sameTeeth(plan, move, [side]);

@@ -15,7 +15,16 @@ import { tick, untick } from "./teardown-work.js";
 /** A step as it is read aloud. */
 function aloud(step) {
   const words = liftWords(step.lifts);
-  return [step.side ? `${step.side} side.` : "", `${step.name}.`, step.text ?? "", words ? `${words.force}, ${words.kilograms}.` : "", step.caution ? `Caution: ${step.caution}` : ""].filter(Boolean).join(" ").replaceAll(" N,", " newtons,");
+  return [
+    step.side ? `${step.side} side.` : "",
+    `${step.name}.`,
+    step.text ?? "",
+    words ? `${words.force}, ${words.kilograms}.` : "",
+    step.caution ? `Caution: ${step.caution}` : "",
+  ]
+    .filter(Boolean)
+    .join(" ")
+    .replaceAll(" N,", " newtons,");
 }
 
 /** The screen. */
@@ -29,13 +38,31 @@ export function propped(ctx) {
   const end = first < 0 ? all.length : first;
   const here = Math.min(all.length, ctx.query.at === undefined ? end : Number(ctx.query.at));
   const step = all[here];
-  const to = (at) => ctx.go({ words: ["propped", String(number)], query: at === undefined ? {} : { at } }, { replace: true });
+  const to = (at) =>
+    ctx.go({ words: ["propped", String(number)], query: at === undefined ? {} : { at } }, { replace: true });
   if (!step) {
     const node = h(
       "div",
       { class: "propped" },
-      h("div", { class: "big" }, h("h1", { text: "All steps done" }), h("p", { text: inDegrees(plan) ? "Nothing is turned yet. Plan again with the teeth counted." : "Now roll the car, bounce it, and read it on the ground." })),
-      h("div", { class: "hands" }, inDegrees(plan) ? h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "To the plan") : h("a", { class: "key main", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground"), h("button", { type: "button", class: "key", onclick: () => to(all.length - 1) }, "Back"), h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps")),
+      h(
+        "div",
+        { class: "big" },
+        h("h1", { text: "All steps done" }),
+        h("p", {
+          text: inDegrees(plan)
+            ? "Nothing is turned yet. Plan again with the teeth counted."
+            : "Now roll the car, bounce it, and read it on the ground.",
+        }),
+      ),
+      h(
+        "div",
+        { class: "hands" },
+        inDegrees(plan)
+          ? h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "To the plan")
+          : h("a", { class: "key main", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground"),
+        h("button", { type: "button", class: "key", onclick: () => to(all.length - 1) }, "Back"),
+        h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps"),
+      ),
     );
     return { title: `Teardown ${number}`, node };
   }
@@ -45,7 +72,8 @@ export function propped(ctx) {
   const wrong = () => ["tooth", "slip", "off"].includes(state);
   /** What a tap does: read what is to be read, settle what is wrong, else tick and go on. */
   const on = async () => {
-    if (step.read && !read && !done(step)) return ctx.go({ words: ["read", "hanging-angle", step.side], query: { after: number, from: "propped" } });
+    if (step.read && !read && !done(step))
+      return ctx.go({ words: ["read", "hanging-angle", step.side], query: { after: number, from: "propped" } });
     if (wrong()) return undefined;
     if (!done(step) && !(await tick(ctx, plan, step))) return undefined;
     return to(here + 1 >= end ? undefined : here + 1);
@@ -58,7 +86,11 @@ export function propped(ctx) {
     voice.textContent = speaking() ? "Voice on" : "Voice off";
     speak(aloud(step));
   } }, speaking() ? "Voice on" : "Voice off"); // prettier-ignore
-  const go = h("button", { type: "button", class: "key main go", onclick: on }, step.read && !read ? "Read it" : done(step) ? "Next" : "Done, next");
+  const go = h(
+    "button",
+    { type: "button", class: "key main go", onclick: on },
+    step.read && !read ? "Read it" : done(step) ? "Next" : "Done, next",
+  );
   const node = h(
     "div",
     {
@@ -69,7 +101,14 @@ export function propped(ctx) {
     h(
       "div",
       { class: "big" },
-      h("p", { class: "which" }, step.side ? h("span", { class: `side-name ${step.side}`, text: `${step.side === "left" ? "Left" : "Right"} side` }) : "The car", h("span", { class: "count", text: `${here + 1} of ${all.length}${done(step) ? ", done" : ""}` })),
+      h(
+        "p",
+        { class: "which" },
+        step.side
+          ? h("span", { class: `side-name ${step.side}`, text: `${step.side === "left" ? "Left" : "Right"} side` })
+          : "The car",
+        h("span", { class: "count", text: `${here + 1} of ${all.length}${done(step) ? ", done" : ""}` }),
+      ),
       h("h1", { text: step.name }),
       turnOf(step, ctx.sheet.car.bar),
       // The caution goes before the words: on a small phone it is the words that may need a scroll.
@@ -94,7 +133,17 @@ export function propped(ctx) {
       { class: "hands" },
       go,
       h("button", { type: "button", class: "key", disabled: here === 0, onclick: () => to(here - 1) }, "Back"),
-      h("button", { type: "button", class: "key", disabled: !last, onclick: undo, "aria-label": last ? `Undo: ${last.name}` : "Undo" }, "Undo"),
+      h(
+        "button",
+        {
+          type: "button",
+          class: "key",
+          disabled: !last,
+          onclick: undo,
+          "aria-label": last ? `Undo: ${last.name}` : "Undo",
+        },
+        "Undo",
+      ),
       canSpeak() ? voice : null,
       h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps"),
     ),

@@ -9,7 +9,16 @@ export const TAIL = ["tail down", "tail up"];
 
 function question(path, title, rest) {
   const { unit, whole, assumed } = FACTS[path];
-  return { key: path, path: path.split("."), title, unit, whole, nudge: 1, assumed: rest.needed ? undefined : assumed, ...rest };
+  return {
+    key: path,
+    path: path.split("."),
+    title,
+    unit,
+    whole,
+    nudge: 1,
+    assumed: rest.needed ? undefined : assumed,
+    ...rest,
+  };
 }
 
 export const CAR = [
@@ -126,5 +135,3 @@ export const QUESTIONS = [...CAR, ...TARGET];
 
 /** The question with a key such as "car.bar.diameter_mm", or undefined. */
 export const questionOf = (key) => QUESTIONS.find((question) => question.key === key);
-
-

@@ -21,7 +21,14 @@ function whole(sheet, { what, value }) {
 
 async function workOut(ctx, body) {
   const entries = ctx.entries();
-  const presumed = { id: newId({ after: entries.at(-1)?.id ?? null }), job: ctx.job, device: "", at: stamp(), kind: "reading", body };
+  const presumed = {
+    id: newId({ after: entries.at(-1)?.id ?? null }),
+    job: ctx.job,
+    device: "",
+    at: stamp(),
+    kind: "reading",
+    body,
+  };
   const [{ sheet, request }] = await fold([{ job: ctx.job, entries: [...entries, presumed] }]);
   if (!missing(sheet).length) await checked(request.request);
 }

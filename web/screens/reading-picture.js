@@ -35,7 +35,7 @@ export function pictureOf({ ctx, what, side, pose, how, active, arm, datum }) {
     ...state,
     gauge: onDatum ? "datum" : "arm",
     datum: read ?? (onDatum ? 0 : undefined) ?? 0,
-    angle: onDatum ? (arm.value() ?? 8) : shown ?? (arm.size() ? null : (read ?? 0)),
+    angle: onDatum ? (arm.value() ?? 8) : (shown ?? (arm.size() ? null : (read ?? 0))),
     unsigned: arm.size(),
     reading: onDatum ? "" : against === null ? "" : angle(against),
     note: !onDatum && against !== null && how === "datum" ? "arm to body" : "",

@@ -45,13 +45,41 @@ export async function queried(ctx, id, onwait = () => {}) {
   const picked = await pickOne({
     title: `${nameOf(reading)}: ${valueOf(reading)} does not fit the rest`,
     options: [
-      ...(fix ? [{ value: "take", label: `Take ${fits}`, text: `${fits.charAt(0).toUpperCase()}${fits.slice(1)} would fit. ${question}` }] : []),
-      { value: "again", label: "Read again", text: fix ? "This one is struck out." : `${question} This one is struck out.`.trim() },
-      { value: "keep", label: "Keep it all the same", text: "It is noted that it was kept; the plan goes on asking about it." },
+      ...(fix
+        ? [
+            {
+              value: "take",
+              label: `Take ${fits}`,
+              text: `${fits.charAt(0).toUpperCase()}${fits.slice(1)} would fit. ${question}`,
+            },
+          ]
+        : []),
+      {
+        value: "again",
+        label: "Read again",
+        text: fix ? "This one is struck out." : `${question} This one is struck out.`.trim(),
+      },
+      {
+        value: "keep",
+        label: "Keep it all the same",
+        text: "It is noted that it was kept; the plan goes on asking about it.",
+      },
     ],
   });
   if (picked === "take") await ctx.save(fix, { said: "the value taken" });
-  if (picked === "keep") await ctx.save([["note", { about: id, text: `Kept as read, though it does not fit the rest (${doubt.guess === "unexplained" ? "unexplained" : `${doubt.guess}?`})` }]], { said: "the note" });
+  if (picked === "keep")
+    await ctx.save(
+      [
+        [
+          "note",
+          {
+            about: id,
+            text: `Kept as read, though it does not fit the rest (${doubt.guess === "unexplained" ? "unexplained" : `${doubt.guess}?`})`,
+          },
+        ],
+      ],
+      { said: "the note" },
+    );
   if (picked === "again") return (await ctx.save([strikeOf(reading)], { said: "the reading struck" })) ? "again" : "on";
   return "on";
 }
@@ -59,6 +87,9 @@ export async function queried(ctx, id, onwait = () => {}) {
 /** What a gauge should show on an arm just re-indexed, following the datum as it is typed; "" where no plan says. */
 export function shouldRead(planned, datum) {
   if (planned === null) return "";
-  if (datum === null) return `By the plan the arm hangs at ${angle(planned)} to the body: the gauge shows that more than on the datum.`;
-  return datum === 0 ? `By the plan the gauge now reads ${angle(planned)}.` : `By the plan the gauge now reads ${angle(planned + datum)}: datum and ${angle(planned)}.`;
+  if (datum === null)
+    return `By the plan the arm hangs at ${angle(planned)} to the body: the gauge shows that more than on the datum.`;
+  return datum === 0
+    ? `By the plan the gauge now reads ${angle(planned)}.`
+    : `By the plan the gauge now reads ${angle(planned + datum)}: datum and ${angle(planned)}.`;
 }

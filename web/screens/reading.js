@@ -26,9 +26,21 @@ import { TAIL } from "./questions.js";
 import { READINGS, nameOf, poseWords, teardownWords, titleOf, whereOf } from "./readings.js";
 
 const HOW = [
-  { value: "datum", label: "Datum first", text: "Read the gauge on the datum (the sill's edge), then on the arm, the same way round." },
-  { value: "body", label: "Zeroed on it", text: "The gauge was set to zero on the datum, so the arm's reading stands alone." },
-  { value: "gravity", label: "No datum", text: "Only the difference between the sides will count: the body's own slope stays unknown." },
+  {
+    value: "datum",
+    label: "Datum first",
+    text: "Read the gauge on the datum (the sill's edge), then on the arm, the same way round.",
+  },
+  {
+    value: "body",
+    label: "Zeroed on it",
+    text: "The gauge was set to zero on the datum, so the arm's reading stands alone.",
+  },
+  {
+    value: "gravity",
+    label: "No datum",
+    text: "Only the difference between the sides will count: the body's own slope stays unknown.",
+  },
 ];
 
 /** How the gauge was used, from an entry or from the last angle read. */
@@ -44,7 +56,11 @@ const STEPS = ["teardown", "propped"];
 /** The way to the phone as gauge, where this may be a phone. */
 function byPhone(ctx, what, side) {
   if (!matchMedia("(pointer: coarse)").matches || obstacle() === "missing") return null;
-  return h("a", { class: "key small phone-key", href: ctx.href({ words: ["gauge", what, side], query: ctx.query }) }, "By phone");
+  return h(
+    "a",
+    { class: "key small phone-key", href: ctx.href({ words: ["gauge", what, side], query: ctx.query }) },
+    "By phone",
+  );
 }
 
 /** The screen of one reading. */
@@ -77,7 +93,11 @@ export function reading(ctx) {
       onactive: () => activate(name),
     });
   const datum = kind.signed ? make("datum", "Datum", typed.datum ?? stateOf(entry?.datum, true)) : null;
-  const arm = make("arm", kind.signed ? "Arm" : nameOf({ what, side, pose }), typed.arm ?? stateOf(entry?.value, kind.signed));
+  const arm = make(
+    "arm",
+    kind.signed ? "Arm" : nameOf({ what, side, pose }),
+    typed.arm ?? stateOf(entry?.value, kind.signed),
+  );
   const now = () => (active === "datum" ? datum : arm);
 
   const checking = h("p", { class: "checking", role: "status" });
@@ -99,10 +119,14 @@ export function reading(ctx) {
   function follow() {
     signs?.show(now().state().sign);
     datum?.node.classList.toggle("away", how !== "datum");
-    for (const [name, each] of Object.entries({ datum, arm })) each?.node.classList.toggle("active", name === active && how === "datum");
+    for (const [name, each] of Object.entries({ datum, arm }))
+      each?.node.classList.toggle("active", name === active && how === "datum");
     view.show(pictureOf({ ctx, what, side, pose, how, active, arm, datum }));
     should.textContent = how === "gravity" ? "" : shouldRead(planned, how === "datum" ? datum.value() : 0);
-    hows?.replaceChildren(h("span", { class: "unseen", text: "Gauge: " }), HOW.find((each) => each.value === how).label);
+    hows?.replaceChildren(
+      h("span", { class: "unseen", text: "Gauge: " }),
+      HOW.find((each) => each.value === how).label,
+    );
     pad.querySelector('[data-press="second"]')?.replaceChildren(arm.size() === null && optional ? "Skip" : "Again");
   }
 
@@ -112,7 +136,11 @@ export function reading(ctx) {
     for (const each of given()) {
       if (each.value() === null) {
         each.input.focus();
-        each.tell(each.size() === null ? "Type what it reads first." : `Tail down or tail up? Look at the ${each === datum ? "gauge" : "arm"}, then choose.`);
+        each.tell(
+          each.size() === null
+            ? "Type what it reads first."
+            : `Tail down or tail up? Look at the ${each === datum ? "gauge" : "arm"}, then choose.`,
+        );
         return false;
       }
       const wrong = outside(`log.value.${what}`, each.value(), wordsIn(kind.unit));
@@ -130,10 +158,20 @@ export function reading(ctx) {
     // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
     const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
     // Figures typed over the phone's are no longer the phone's.
-    if (entry?.method === "phone" && (entry.value !== arm.value() || (entry.datum ?? null) !== (how === "datum" ? datum.value() : null))) {
+    if (
+      entry?.method === "phone" &&
+      (entry.value !== arm.value() || (entry.datum ?? null) !== (how === "datum" ? datum.value() : null))
+    ) {
       for (const name of ["method", "sd", "reversed", "zero_error_deg"]) delete rest[name];
     }
-    const body = { ...rest, what, side, value: arm.value(), teardown, ...fromPhone(typed, { how, arm: arm.state(), datum: datum?.state() }) };
+    const body = {
+      ...rest,
+      what,
+      side,
+      value: arm.value(),
+      teardown,
+      ...fromPhone(typed, { how, arm: arm.state(), datum: datum?.state() }),
+    };
     if (kind.signed && how === "datum") body.datum = datum.value();
     if (kind.signed && how === "gravity") body.reference = "gravity";
     if (pose) body.pose = pose;
@@ -145,7 +183,8 @@ export function reading(ctx) {
     if (!complete()) return false;
     foreseen.stop();
     const body = written();
-    const same = entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
+    const same =
+      entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
     const had = new Set(ctx.entries().map((each) => each.id));
     if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
     drop(ctx.job, key);
@@ -153,7 +192,10 @@ export function reading(ctx) {
     say(`${nameOf(body)}: entered`);
     // The teardown's own step judges what hangs free; everything else is asked about here.
     if (same || STEPS.includes(ctx.query.from)) return "on";
-    const kept = ctx.entries().filter((each) => each.kind === "reading" && !had.has(each.id)).at(-1);
+    const kept = ctx
+      .entries()
+      .filter((each) => each.kind === "reading" && !had.has(each.id))
+      .at(-1);
     return kept ? queried(ctx, kept.id, () => (checking.textContent = "Kept. Checking it against the rest")) : "on";
   }
   const onward = () => {
@@ -163,10 +205,14 @@ export function reading(ctx) {
   };
   const anew = () => {
     const route = readRoute({ what, side, pose, series: ctx.query.series, teardown, resettled: ctx.query.resettled });
-    ctx.go({ ...route, query: { ...route.query, ...(ctx.query.from ? { from: ctx.query.from } : {}) } }, { replace: true });
+    ctx.go(
+      { ...route, query: { ...route.query, ...(ctx.query.from ? { from: ctx.query.from } : {}) } },
+      { replace: true },
+    );
   };
   async function next() {
-    if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null) return arm.input.focus();
+    if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null)
+      return arm.input.focus();
     const done = await save();
     // Who has gone elsewhere meanwhile is not fetched back.
     if (!done || !view.isConnected) return undefined;
@@ -194,7 +240,9 @@ export function reading(ctx) {
   const first = how === "datum" && datum?.value() === null ? datum : arm;
   activate(first === datum ? "datum" : "arm");
 
-  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""].filter(Boolean).join("; ");
+  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""]
+    .filter(Boolean)
+    .join("; ");
   const earlier = before(ctx, readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown }), entry);
   const phone = kind.signed ? byPhone(ctx, what, side) : null;
   return {

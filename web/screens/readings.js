@@ -32,19 +32,25 @@ export const KINDS = Object.keys(FACTS_OF);
 const capital = (words) => words[0].toUpperCase() + words.slice(1);
 /** Every kind of the model's table with the words above: unit, whether a sign counts, spread; title, where, nudge, mode. */
 export const READINGS = Object.fromEntries(
-  KINDS.map((what) => [what, { nudge: 1, where: "", title: capital(FACTS_OF[what].words), ...FACTS_OF[what], ...SAID[what] }]),
+  KINDS.map((what) => [
+    what,
+    { nudge: 1, where: "", title: capital(FACTS_OF[what].words), ...FACTS_OF[what], ...SAID[what] },
+  ]),
 );
 export const SIDES = ["left", "right"];
 
 /** "Riding angle"; in a hang test it is the arm's angle with everything bolted up. */
-export const titleOf = ({ what, pose }) => (pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title);
+export const titleOf = ({ what, pose }) =>
+  pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title;
 
 /** "Riding angle, left". */
 export const nameOf = ({ what, side, pose }) => `${titleOf({ what, pose })}, ${side}`;
 
 /** How to read it, in that pose. */
 export const whereOf = ({ what, pose }) =>
-  pose?.hanging && what === "riding-angle" ? "Body lifted till the wheels hang, all bolted up. Gauge on the same edge of the arm." : READINGS[what].where;
+  pose?.hanging && what === "riding-angle"
+    ? "Body lifted till the wheels hang, all bolted up. Gauge on the same edge of the arm."
+    : READINGS[what].where;
 
 /** A reading's value against the body, for people: "9.6° tail up", "214 mm". */
 export function valueOf({ what, value, datum }) {

@@ -9,7 +9,8 @@ import { syncNow } from "../book/pace.js";
 import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 
-const content = (entry) => h("pre", { class: "raw", tabindex: 0, "aria-label": "The entry" }, JSON.stringify(entry.body, null, 1));
+const content = (entry) =>
+  h("pre", { class: "raw", tabindex: 0, "aria-label": "The entry" }, JSON.stringify(entry.body, null, 1));
 
 const choose = (job) => h("a", { class: "key", href: `#/desk?job=${job}` }, "Choose which holds");
 
@@ -19,7 +20,12 @@ function row({ entry, why, others }) {
     "li",
     { class: "kind" },
     h("h2", { text: `${entry.kind}, ${entry.at.slice(0, 16).replace("T", " ")}` }),
-    h("p", null, h("strong", { text: `${why?.detail || "The shop gave no reason"}${where}` }), why?.code ? ` [${why.code}]` : ""),
+    h(
+      "p",
+      null,
+      h("strong", { text: `${why?.detail || "The shop gave no reason"}${where}` }),
+      why?.code ? ` [${why.code}]` : "",
+    ),
     content(entry),
     others.map((other) => [h("p", { text: "The shop has under the same id:" }), content(other)]),
     others.length ? choose(entry.job) : null,
@@ -43,7 +49,18 @@ export function refused(ctx) {
   }
   const out = () => {
     const made = stamp();
-    const text = JSON.stringify({ format: "bothends-log", version: 1, made, device: rows[0]?.entry.device ?? "", entries: rows.map(({ entry }) => entry), refused: rows.map(({ entry, why }) => ({ id: entry.id, ...why })) }, null, 1);
+    const text = JSON.stringify(
+      {
+        format: "bothends-log",
+        version: 1,
+        made,
+        device: rows[0]?.entry.device ?? "",
+        entries: rows.map(({ entry }) => entry),
+        refused: rows.map(({ entry, why }) => ({ id: entry.id, ...why })),
+      },
+      null,
+      1,
+    );
     download({ name: `bothends-refused-${made.slice(0, 10)}.json`, text });
   };
   const again = async () => {
@@ -59,8 +76,16 @@ export function refused(ctx) {
       "div",
       { class: "start" },
       h("h1", { text: "Refused by the shop" }),
-      h("p", { class: "where", text: "These entries are kept on this phone and still count here. Enter the right figure, or export them and ask at the shop." }),
-      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: out }, "Export these"), h("button", { type: "button", class: "key", onclick: again }, "Try them again")),
+      h("p", {
+        class: "where",
+        text: "These entries are kept on this phone and still count here. Enter the right figure, or export them and ask at the shop.",
+      }),
+      h(
+        "div",
+        { class: "keys" },
+        h("button", { type: "button", class: "key", onclick: out }, "Export these"),
+        h("button", { type: "button", class: "key", onclick: again }, "Try them again"),
+      ),
       place,
     ),
   };

@@ -33,7 +33,9 @@ export function before(ctx, readings, open) {
     "p",
     { class: "before" },
     h("span", { text: `Read before: ` }),
-    readings.map((r) => h("a", { class: "key small", href: ctx.href(readRoute({ ...r, entry: r.id })), text: valueOf(r) })),
+    readings.map((r) =>
+      h("a", { class: "key small", href: ctx.href(readRoute({ ...r, entry: r.id })), text: valueOf(r) }),
+    ),
     readings.length > 1 ? h("span", { text: spreadOf(readings) }) : null,
   );
 }

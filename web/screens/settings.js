@@ -17,7 +17,9 @@ export function mergedWords({ added, known, disputed, unfit }) {
   const parts = [
     `${much(added.length, "entry", "entries") || "nothing"} new`,
     known.length ? `${known.length} known already` : "",
-    disputed.length ? `${much(disputed.length, "entry differs", "entries differ")} from what is here; both are kept` : "",
+    disputed.length
+      ? `${much(disputed.length, "entry differs", "entries differ")} from what is here; both are kept`
+      : "",
     unfit.length ? `${much(unfit.length, "row was", "rows were")} not an entry and left out` : "",
   ];
   return `${parts.filter(Boolean).join(", ")}.`.replace(/^./, (c) => c.toUpperCase());
@@ -30,7 +32,12 @@ function files(ctx) {
     told.textContent = text;
     wrong.textContent = bad;
   };
-  const input = h("input", { id: "log-file", class: "file", type: "file", accept: "application/json,.json,.jsonl,.gz" });
+  const input = h("input", {
+    id: "log-file",
+    class: "file",
+    type: "file",
+    accept: "application/json,.json,.jsonl,.gz",
+  });
   input.addEventListener("change", async () => {
     const [file] = input.files;
     if (!file) return;
@@ -51,8 +58,16 @@ function files(ctx) {
     "section",
     null,
     h("h2", { text: "The log as a file" }),
-    h("p", { text: "Everything on this phone, to keep elsewhere or to take to another phone. Taking it in twice changes nothing." }),
-    h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: out }, "Export the log"), h("label", { class: "key", for: "log-file" }, "Import a log", input), h("a", { class: "key", href: "#/export" }, "The shop’s book as files")),
+    h("p", {
+      text: "Everything on this phone, to keep elsewhere or to take to another phone. Taking it in twice changes nothing.",
+    }),
+    h(
+      "div",
+      { class: "keys" },
+      h("button", { type: "button", class: "key", onclick: out }, "Export the log"),
+      h("label", { class: "key", for: "log-file" }, "Import a log", input),
+      h("a", { class: "key", href: "#/export" }, "The shop’s book as files"),
+    ),
     told,
     wrong,
   );
@@ -60,7 +75,10 @@ function files(ctx) {
 
 function kept() {
   const text = h("p", { text: "Asking the browser." });
-  askToKeep().then(({ text: said, used_bytes: used }) => (text.textContent = used ? `${said} ${megabytes(used)} used.` : said), () => (text.textContent = "The browser did not answer."));
+  askToKeep().then(
+    ({ text: said, used_bytes: used }) => (text.textContent = used ? `${said} ${megabytes(used)} used.` : said),
+    () => (text.textContent = "The browser did not answer."),
+  );
   return h("section", null, h("h2", { text: "Is the log kept" }), text);
 }
 
@@ -69,7 +87,10 @@ function opens(ctx) {
   const help = h("a", { class: "key", href: helpPage(), hidden: true }, "How to trust the certificate");
   const install = h("div");
   // Without an answer from the server there is no block; the words above it do not depend on it.
-  import("./shop/install.js").then(({ installOffer }) => install.append(installOffer(ctx)), () => {});
+  import("./shop/install.js").then(
+    ({ installOffer }) => install.append(installOffer(ctx)),
+    () => {},
+  );
   ctx.whileShown(watchApp((state) => {
     text.textContent = state.text;
     help.hidden = state.worker !== "refused";
@@ -90,14 +111,22 @@ function units() {
     null,
     h("h2", { text: "Heights and lengths" }),
     choice({ name: "lengths", legend: "Heights and lengths in", options, chosen: lengths(), onchoose: setLengths }),
-    h("p", { class: "where", text: "Inches are typed as 8 1/4 or 8.25 and shown with the millimetres. The log keeps millimetres. Angles stay degrees." }),
+    h("p", {
+      class: "where",
+      text: "Inches are typed as 8 1/4 or 8.25 and shown with the millimetres. The log keeps millimetres. Angles stay degrees.",
+    }),
   );
 }
 
 /** The screen. */
 export function settings(ctx) {
   const who = h("p", { hidden: true });
-  const again = h("div", { class: "keys", hidden: true }, h("a", { class: "key", href: "#/devices" }, "Devices of the shop"), h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"));
+  const again = h(
+    "div",
+    { class: "keys", hidden: true },
+    h("a", { class: "key", href: "#/devices" }, "Devices of the shop"),
+    h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"),
+  );
   const address = h("div");
   access().then((held) => {
     who.hidden = again.hidden = !held;

@@ -10,7 +10,14 @@ export function share(ctx) {
   const told = h("p", { role: "status" });
   const near = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
-  const field = h("textarea", { id: "job-link", class: "link", readonly: true, rows: 4, "aria-label": "The link", onfocus: () => field.select() });
+  const field = h("textarea", {
+    id: "job-link",
+    class: "link",
+    readonly: true,
+    rows: 4,
+    "aria-label": "The link",
+    onfocus: () => field.select(),
+  });
   const title = ctx.sheet.title || "Car without a name";
   let link = "";
   try {
@@ -32,7 +39,8 @@ export function share(ctx) {
       told.textContent = "Handed to the app you chose.";
     } catch (error) {
       // Closing the sheet is no failure; anything else leaves copying.
-      if (error.name !== "AbortError") wrong.textContent = "This phone could not share the link. Copy it, or export the file.";
+      if (error.name !== "AbortError")
+        wrong.textContent = "This phone could not share the link. Copy it, or export the file.";
     }
   };
   const copy = async () => {
@@ -61,15 +69,37 @@ export function share(ctx) {
       "div",
       { class: "start share" },
       h("h1", { text: "Send this job" }),
-      h("p", { class: "where", text: "The link holds the job itself: whoever opens it can read it and enter readings, without a network or an account. The part that holds the job never passes a server." }),
-      link ? h("div", { class: "keys" }, navigator.share ? key("Send the link", send, "main") : null, key("Copy the link", copy, navigator.share ? "" : "main")) : null,
+      h("p", {
+        class: "where",
+        text: "The link holds the job itself: whoever opens it can read it and enter readings, without a network or an account. The part that holds the job never passes a server.",
+      }),
+      link
+        ? h(
+            "div",
+            { class: "keys" },
+            navigator.share ? key("Send the link", send, "main") : null,
+            key("Copy the link", copy, navigator.share ? "" : "main"),
+          )
+        : null,
       near,
       told,
       wrong,
       link ? field : null,
       short,
-      h("section", null, h("h2", { text: "As a file" }), h("p", { text: "For a job too large for a link, or where messages break it." }), h("div", { class: "keys" }, key("Export this job", file))),
-      h("section", null, h("h2", { text: "A link that came back" }), h("p", { text: "Opened or pasted, its new entries go to this job; what is here already changes nothing." }), h("div", { class: "keys" }, h("a", { class: "key", href: "#/open" }, "Paste a link"))),
+      h(
+        "section",
+        null,
+        h("h2", { text: "As a file" }),
+        h("p", { text: "For a job too large for a link, or where messages break it." }),
+        h("div", { class: "keys" }, key("Export this job", file)),
+      ),
+      h(
+        "section",
+        null,
+        h("h2", { text: "A link that came back" }),
+        h("p", { text: "Opened or pasted, its new entries go to this job; what is here already changes nothing." }),
+        h("div", { class: "keys" }, h("a", { class: "key", href: "#/open" }, "Paste a link")),
+      ),
     ),
   };
 }

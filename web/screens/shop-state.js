@@ -44,19 +44,32 @@ export function shopState(ctx, { keys = true } = {}) {
   let status = null;
 
   async function draw() {
-    const [all, paired, since] = await Promise.all([counts(), access(), waitingSince()]).catch(() => [null, null, null]);
+    const [all, paired, since] = await Promise.all([counts(), access(), waitingSince()]).catch(() => [
+      null,
+      null,
+      null,
+    ]);
     if (!all || !status) return;
     count.textContent = `Entries: ${inWords(all)}.`;
     shop.textContent = shopWords(status);
     clock.textContent = status.clock ?? "";
     const age = since ? Date.now() - Date.parse(since) : 0;
-    old.textContent = all.waiting && age > OLD_MS ? `The oldest entry that is on this phone only was made ${ago(Date.parse(since))}. Let it reach the shop, or export the log.` : "";
+    old.textContent =
+      all.waiting && age > OLD_MS
+        ? `The oldest entry that is on this phone only was made ${ago(Date.parse(since))}. Let it reach the shop, or export the log.`
+        : "";
     const key = (label, href) => h("a", { class: "key", href }, label);
     const again = status.code === "key-refused" || status.code === "not-allowed";
     choices.replaceChildren(
       ...[
-        !paired ? key("Pair with a shop", "#/pair") : again ? key("Pair again", "#/pair") : h("button", { type: "button", class: "key", onclick: syncNow }, "Ask the shop now"),
-        status.code === "no-answer" && location.protocol === "https:" ? key("How to trust the certificate", helpPage()) : null,
+        !paired
+          ? key("Pair with a shop", "#/pair")
+          : again
+            ? key("Pair again", "#/pair")
+            : h("button", { type: "button", class: "key", onclick: syncNow }, "Ask the shop now"),
+        status.code === "no-answer" && location.protocol === "https:"
+          ? key("How to trust the certificate", helpPage())
+          : null,
         all.refused ? key(`See what was refused: ${all.refused}`, "#/refused") : null,
       ].filter(Boolean),
     );
@@ -66,5 +79,13 @@ export function shopState(ctx, { keys = true } = {}) {
     draw();
   })); // prettier-ignore
   ctx.whileShown(listen((message) => ["entries", "marks", "access"].includes(message.what) && draw()));
-  return h("section", { class: "state", "aria-label": "What is where" }, count, shop, clock, old, keys ? choices : null);
+  return h(
+    "section",
+    { class: "state", "aria-label": "What is where" },
+    count,
+    shop,
+    clock,
+    old,
+    keys ? choices : null,
+  );
 }

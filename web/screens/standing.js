@@ -17,22 +17,41 @@ export function standing({ sheet, stages }) {
   if (sheet.closed) return { words: "handed over", next: { words: ["close"], query: {} }, done: true };
   const lacking = missing(sheet);
   // A job that came with less can be planned all the same; once it is, nothing is asked for the first plan.
-  const open = needs(sheet).length > 0 || (formOf(sheet.target) === "heights" && !sheet.teardowns && sheet.state !== "planned");
+  const open =
+    needs(sheet).length > 0 || (formOf(sheet.target) === "heights" && !sheet.teardowns && sheet.state !== "planned");
   if (lacking.length && open) {
     const next = steps(sheet).find((step) => !step.done) ?? lacking[0];
-    return { words: lacking.length === 1 ? "one answer to the first plan" : `${lacking.length} answers to the first plan`, next, done: false };
+    return {
+      words: lacking.length === 1 ? "one answer to the first plan" : `${lacking.length} answers to the first plan`,
+      next,
+      done: false,
+    };
   }
-  if (!sheet.teardowns) return { words: sheet.state === "planned" ? "planned; ready for teardown 1" : "ready to plan", next: PLAN, done: false };
+  if (!sheet.teardowns)
+    return {
+      words: sheet.state === "planned" ? "planned; ready for teardown 1" : "ready to plan",
+      next: PLAN,
+      done: false,
+    };
   const found = reached(stages);
   if (!found || sheet.state === "torn down") {
     if (sheet.state === "checked" && !found) {
       const hit = stages.findLast((stage) => stage.hit != null)?.hit;
-      return { words: `after teardown ${sheet.teardowns}: ${hit ? "as agreed; hand over" : "plan again"}`, next: hit ? { words: ["close"], query: {} } : PLAN, done: false };
+      return {
+        words: `after teardown ${sheet.teardowns}: ${hit ? "as agreed; hand over" : "plan again"}`,
+        next: hit ? { words: ["close"], query: {} } : PLAN,
+        done: false,
+      };
     }
     const next = steps(sheet).find((step) => !step.done && !step.optional) ?? PLAN;
     return { words: `after teardown ${sheet.teardowns}; heights still to be read`, next, done: false };
   }
   const heights = `left ${plain(found.left_mm, 0)}, right ${plain(found.right_mm, 0)} mm`;
-  if (found.hit) return { words: `after teardown ${sheet.teardowns}: ${heights}, as agreed; hand over`, next: { words: ["close"], query: {} }, done: false };
+  if (found.hit)
+    return {
+      words: `after teardown ${sheet.teardowns}: ${heights}, as agreed; hand over`,
+      next: { words: ["close"], query: {} },
+      done: false,
+    };
   return { words: `after teardown ${sheet.teardowns}: ${heights}; plan again`, next: PLAN, done: false };
 }

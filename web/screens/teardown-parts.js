@@ -10,18 +10,43 @@ import { expected, readIn, verdict } from "./teardown-verdict.js";
 import { readRoute, startOf } from "./guide.js";
 import { valueOf } from "./readings.js";
 
-const sign = () => s("svg", { class: "sign", viewBox: "0 0 32 32", "aria-hidden": "true" }, s("path", { d: "M16 3 L30 28 H2 Z" }), s("path", { class: "bang", d: "M16 11 V19 M16 23 V24.5" }));
+const sign = () =>
+  s(
+    "svg",
+    { class: "sign", viewBox: "0 0 32 32", "aria-hidden": "true" },
+    s("path", { d: "M16 3 L30 28 H2 Z" }),
+    s("path", { class: "bang", d: "M16 11 V19 M16 23 V24.5" }),
+  );
 
 /** The caution of a step. */
-export const cautionOf = (step) => (step.caution ? h("p", { class: "bite" }, sign(), h("span", null, h("strong", { class: "unseen", text: "Caution: " }), step.caution)) : null);
+export const cautionOf = (step) =>
+  step.caution
+    ? h(
+        "p",
+        { class: "bite" },
+        sign(),
+        h("span", null, h("strong", { class: "unseen", text: "Caution: " }), step.caution),
+      )
+    : null;
 
 /** What the arm takes to lift or holds when let down; `down` when it is let down. */
 export function liftOf(step) {
   if (!step.lift) return null;
   const words = liftWords(step.lifts);
   const down = step.lift === "lift_now";
-  if (!words) return h("p", { class: "force", text: down ? "By the readings the bar is slack here. Treat it as wound all the same." : "By the plan the arm hangs at or above its stop: nothing to lift." });
-  return h("p", { class: "force" }, h("strong", { text: words.force }), ` at the wheel end, ${words.kilograms}. ${words.torque}. Wound up: ${words.fall}.${step.lifts.assumed ? " A range, for not all of it was measured: be ready for the most." : ""}`);
+  if (!words)
+    return h("p", {
+      class: "force",
+      text: down
+        ? "By the readings the bar is slack here. Treat it as wound all the same."
+        : "By the plan the arm hangs at or above its stop: nothing to lift.",
+    });
+  return h(
+    "p",
+    { class: "force" },
+    h("strong", { text: words.force }),
+    ` at the wheel end, ${words.kilograms}. ${words.torque}. Wound up: ${words.fall}.${step.lifts.assumed ? " A range, for not all of it was measured: be ready for the most." : ""}`,
+  );
 }
 
 /** The teeth to turn, with the arrow as seen kneeling at that wheel. */
@@ -42,12 +67,21 @@ export function readHref(ctx, plan, side, from) {
 }
 
 /** Where the teeth are counted: the way to their questions, then back to the plan. */
-export const countOf = (ctx, step) => (step.count ? h("a", { class: "key main wide", href: ctx.href(startOf({ what: "tooth-count" })) }, "Enter the tooth counts") : null);
+export const countOf = (ctx, step) =>
+  step.count
+    ? h("a", { class: "key main wide", href: ctx.href(startOf({ what: "tooth-count" })) }, "Enter the tooth counts")
+    : null;
 
 /** What the gauge will read. */
 export function expectation(plan, side) {
   const { arm, sd } = expected(plan, side);
-  return h("p", { class: "force" }, "It should hang at ", h("strong", { text: angle(arm) }), ` ± ${plain(sd, 1)}° to the body: add what the gauge reads on the datum.`);
+  return h(
+    "p",
+    { class: "force" },
+    "It should hang at ",
+    h("strong", { text: angle(arm) }),
+    ` ± ${plain(sd, 1)}° to the body: add what the gauge reads on the datum.`,
+  );
 }
 
 /**
@@ -58,9 +92,21 @@ export function readingOf(ctx, plan, step, { from, again, onverdict = () => {} }
   const { side } = step;
   const list = readIn(ctx.sheet, plan, side);
   const place = h("div", { class: "verdict", role: "status" });
-  const node = h("div", { class: "reads" }, list.length ? null : expectation(plan, side), list.length ? h("p", { class: "got", text: `Read: ${list.map(valueOf).join("; ")}.` }) : null, place);
-  const key = (label, onclick, main) => h("button", { type: "button", class: main ? "key main" : "key", onclick }, label);
-  const redo = async () => (await strikeRead(ctx, plan, side)) && ctx.go({ ...readRoute({ what: "hanging-angle", side, teardown: plan.teardown }), query: { after: plan.teardown, from } });
+  const node = h(
+    "div",
+    { class: "reads" },
+    list.length ? null : expectation(plan, side),
+    list.length ? h("p", { class: "got", text: `Read: ${list.map(valueOf).join("; ")}.` }) : null,
+    place,
+  );
+  const key = (label, onclick, main) =>
+    h("button", { type: "button", class: main ? "key main" : "key", onclick }, label);
+  const redo = async () =>
+    (await strikeRead(ctx, plan, side)) &&
+    ctx.go({
+      ...readRoute({ what: "hanging-angle", side, teardown: plan.teardown }),
+      query: { after: plan.teardown, from },
+    });
   const show = (found) => {
     onverdict(found);
     if (found.state === "none" || !place.isConnected) return;

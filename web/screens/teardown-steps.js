@@ -92,12 +92,18 @@ function sideSteps(plan, side) {
     caution: i === 0 ? "Left and right bars differ: never swap them. Some splines go in one position only." : undefined,
     turn: { end, teeth: plan[side][end] },
   }));
-  const read = { key: "read", name: "Read the arm hanging relaxed", text: "Lift it lightly to take up the play, let it hang. Gauge on the datum, then on the arm, the same way round.", read: true };
+  const read = {
+    key: "read",
+    name: "Read the arm hanging relaxed",
+    text: "Lift it lightly to take up the play, let it hang. Gauge on the datum, then on the arm, the same way round.",
+    read: true,
+  };
   return [...APART, ...turns, read, ...TOGETHER].map(lifted);
 }
 
 /** Sides that a plan turns. */
-const turning = (plan) => SIDES.filter((side) => plan[side].inner || plan[side].outer || (inDegrees(plan) && plan[side].turn_deg));
+const turning = (plan) =>
+  SIDES.filter((side) => plan[side].inner || plan[side].outer || (inDegrees(plan) && plan[side].turn_deg));
 
 /** Every step of a plan, in order: {key, side or null, name, text, caution, lifts, turn, read, count}. One in degrees goes as far as
     the count of the teeth. */
@@ -109,7 +115,13 @@ export const stepsOf = (plan) => [
 
 /** Whether a step of that teardown is ticked. */
 export const isDone = (sheet, teardown, step) =>
-  (sheet.steps ?? []).some((row) => row.step === step.key && (row.teardown ?? 0) === teardown && (row.side ?? null) === step.side && row.done !== false);
+  (sheet.steps ?? []).some(
+    (row) =>
+      row.step === step.key &&
+      (row.teardown ?? 0) === teardown &&
+      (row.side ?? null) === step.side &&
+      row.done !== false,
+  );
 
 /** The teardown being worked on: a plan made for the next one, else the last one while its steps are open; null where none is. */
 export function underWay(sheet) {

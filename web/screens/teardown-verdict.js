@@ -15,11 +15,14 @@ const MODEL_SD = KINDS["hanging-angle"].error;
 const OTHER = { inner: "outer", outer: "inner" };
 
 /** Readings of that side, hanging, after that teardown. */
-export const readIn = (sheet, plan, side) => readingsOf(sheet, { what: "hanging-angle", side, teardown: plan.teardown });
+export const readIn = (sheet, plan, side) =>
+  readingsOf(sheet, { what: "hanging-angle", side, teardown: plan.teardown });
 
 /** What the gauge should show: {arm} relative to the body, and its spread, [deg]. */
 export function expected(plan, side, reading) {
-  const gauge = reading?.sd ?? (reading && (reading.datum === undefined || reading.datum === null) ? GAUGE_SD.zeroed : GAUGE_SD.datum);
+  const gauge =
+    reading?.sd ??
+    (reading && (reading.datum === undefined || reading.datum === null) ? GAUGE_SD.zeroed : GAUGE_SD.datum);
   const before = plan[side].hanging_now_deg?.sd ?? GAUGE_SD.datum;
   return { arm: plan[side].hanging_deg, sd: Math.hypot(before, gauge, MODEL_SD) };
 }
@@ -30,7 +33,8 @@ const relative = (reading) => reading.value - (reading.datum ?? 0);
 /** A tooth out, in words. */
 function toothWords(doubt, planned, move) {
   const { side, end } = doubt;
-  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end]) return { title: "That does not fit the teeth entered", text: doubt.text };
+  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end])
+    return { title: "That does not fit the teeth entered", text: doubt.text };
   const is = Math.round(doubt.repaired_value);
   const was = planned[side][end] ?? move[side][end];
   const many = Math.abs(is) > Math.abs(was);
@@ -81,15 +85,28 @@ export async function verdict(ctx, plan, side) {
     };
   }
   const got = mean(readings.map(relative));
-  if (readings.some((reading) => reading.reference === "gravity" && (reading.datum === undefined || reading.datum === null))) {
-    return { state: "open", title: "Nothing speaks against it", text: "Read without a datum, so only the difference between the sides can tell." };
+  if (
+    readings.some(
+      (reading) => reading.reference === "gravity" && (reading.datum === undefined || reading.datum === null),
+    )
+  ) {
+    return {
+      state: "open",
+      title: "Nothing speaks against it",
+      text: "Read without a datum, so only the difference between the sides can tell.",
+    };
   }
   if (!byPlan(plan, move, side)) {
     return { state: "right", title: "Right", text: `Fits the teeth as entered: ${angle(got)} to the body.` };
   }
   const { arm, sd } = expected(plan, side, readings.at(-1));
   const off = got - arm;
-  if (Math.abs(off) <= 2 * sd) return { state: "right", title: "Right", text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be.` };
+  if (Math.abs(off) <= 2 * sd)
+    return {
+      state: "right",
+      title: "Right",
+      text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be.`,
+    };
   const fine = answer.step_deg.fine;
   return {
     state: "off",

@@ -5,7 +5,10 @@ import { readingsOf, said, strikeOf } from "../book/sheet.js";
 import { moveOf } from "./promise.js";
 import { isDone, stepsOf } from "./teardown-steps.js";
 
-const mark = (plan, step, done) => ["step", { step: step.key, done, teardown: plan.teardown, ...(step.side ? { side: step.side } : {}) }];
+const mark = (plan, step, done) => [
+  "step",
+  { step: step.key, done, teardown: plan.teardown, ...(step.side ? { side: step.side } : {}) },
+];
 
 /** The move with a side's teeth added, or null where it has them. Sides not reached yet are not in it. */
 function turned(sheet, plan, side) {
@@ -30,7 +33,8 @@ function turnedBack(sheet, plan, side) {
 /** Tick a step; true once it is kept. */
 export async function tick(ctx, plan, step) {
   const items = [mark(plan, step, true)];
-  const open = (other) => other.side === step.side && other.turn && other.key !== step.key && !isDone(ctx.sheet, plan.teardown, other);
+  const open = (other) =>
+    other.side === step.side && other.turn && other.key !== step.key && !isDone(ctx.sheet, plan.teardown, other);
   if (step.turn && !stepsOf(plan).some(open)) {
     const move = turned(ctx.sheet, plan, step.side);
     if (move) items.push(move);
@@ -46,4 +50,6 @@ export async function untick(ctx, plan, step) {
 
 /** Strike what was read of a side hanging in this teardown, to read it again. */
 export const strikeRead = (ctx, plan, side) =>
-  ctx.save(readingsOf(ctx.sheet, { what: "hanging-angle", side, teardown: plan.teardown }).map(strikeOf), { said: "the reading struck" });
+  ctx.save(readingsOf(ctx.sheet, { what: "hanging-angle", side, teardown: plan.teardown }).map(strikeOf), {
+    said: "the reading struck",
+  });

@@ -19,19 +19,42 @@ export function teardownAt(ctx) {
 }
 
 const promise = (plan) =>
-  h("p", { class: "where", text: `Promised: ${promisedWords(plan)}, ${inHundred(plan.odds)}.${inDegrees(plan) ? ` By degrees: left ${turns(plan.left)}, right ${turns(plan.right)}; the whole teeth follow once both ends are counted.` : ""}` });
+  h("p", {
+    class: "where",
+    text: `Promised: ${promisedWords(plan)}, ${inHundred(plan.odds)}.${inDegrees(plan) ? ` By degrees: left ${turns(plan.left)}, right ${turns(plan.right)}; the whole teeth follow once both ends are counted.` : ""}`,
+  });
 
 /** What is shown where no plan was chosen yet. */
 export const noPlan = (ctx, title) => ({
   title,
-  node: h("div", { class: "work" }, h("h1", { text: title }), h("p", { text: "No plan has been chosen for it yet." }), h("a", { class: "key main wide", href: ctx.href({ words: ["plan"] }) }, "To the plan")),
+  node: h(
+    "div",
+    { class: "work" },
+    h("h1", { text: title }),
+    h("p", { text: "No plan has been chosen for it yet." }),
+    h("a", { class: "key main wide", href: ctx.href({ words: ["plan"] }) }, "To the plan"),
+  ),
 });
 
 function card(ctx, plan, step, open, again) {
   const done = isDone(ctx.sheet, plan.teardown, step);
   const read = step.read && readIn(ctx.sheet, plan, step.side).length > 0;
-  const mark = h("button", { type: "button", class: done || (step.read && !read) ? "key wide" : "key main wide", onclick: () => set(done ? untick : tick) }, done ? "Not done after all" : step.read && !read ? "Go on without reading" : "Done");
-  const more = step.read ? h("a", { class: read ? "key wide" : "key main wide", href: readHref(ctx, plan, step.side, "teardown") }, read ? "Read once more" : "Enter what it reads") : null;
+  const mark = h(
+    "button",
+    {
+      type: "button",
+      class: done || (step.read && !read) ? "key wide" : "key main wide",
+      onclick: () => set(done ? untick : tick),
+    },
+    done ? "Not done after all" : step.read && !read ? "Go on without reading" : "Done",
+  );
+  const more = step.read
+    ? h(
+        "a",
+        { class: read ? "key wide" : "key main wide", href: readHref(ctx, plan, step.side, "teardown") },
+        read ? "Read once more" : "Enter what it reads",
+      )
+    : null;
   // What the verdict offers comes first while the reading is in doubt.
   const onverdict = ({ state }) => {
     const wrong = ["tooth", "slip", "off"].includes(state);
@@ -42,8 +65,18 @@ function card(ctx, plan, step, open, again) {
   const set = async (work) => (await work(ctx, plan, step)) && again();
   const details = h(
     "details",
-    { class: `step${done ? " done" : ""}${open ? " now" : ""}`, open, "data-step": [step.side, step.key].filter(Boolean).join("/") },
-    h("summary", null, h("span", { class: "tick", "aria-hidden": "true", text: done ? "✓" : "" }), h("span", { text: step.name }), done ? h("span", { class: "unseen", text: ", done" }) : null),
+    {
+      class: `step${done ? " done" : ""}${open ? " now" : ""}`,
+      open,
+      "data-step": [step.side, step.key].filter(Boolean).join("/"),
+    },
+    h(
+      "summary",
+      null,
+      h("span", { class: "tick", "aria-hidden": "true", text: done ? "✓" : "" }),
+      h("span", { text: step.name }),
+      done ? h("span", { class: "unseen", text: ", done" }) : null,
+    ),
     h(
       "div",
       { class: "inside" },
@@ -88,16 +121,28 @@ export function teardown(ctx) {
     h("h1", { text: `Teardown ${number}` }),
     promise(plan),
     next
-      ? h("a", { class: "key main wide", href: ctx.href({ words: ["propped", String(number)] }) }, "Propped view: one step, huge")
+      ? h(
+          "a",
+          { class: "key main wide", href: ctx.href({ words: ["propped", String(number)] }) },
+          "Propped view: one step, huge",
+        )
       : inDegrees(plan)
         ? h("a", { class: "key main wide", href: ctx.href({ words: ["plan"] }) }, "Plan again, in teeth")
-        : h("a", { class: "key main wide", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground: settle and read"),
+        : h(
+            "a",
+            { class: "key main wide", href: ctx.href({ words: ["ground", String(number)] }) },
+            "On the ground: settle and read",
+          ),
     ...groups.map(({ title, side, mine }) =>
       h(
         "section",
         side ? { class: side } : null,
         h("h2", null, side ? [h("span", { class: `side-name ${side}`, text: side }), " side"] : title),
-        h("ol", { class: "steps" }, mine.map((step) => card(ctx, plan, step, step === next, again))),
+        h(
+          "ol",
+          { class: "steps" },
+          mine.map((step) => card(ctx, plan, step, step === next, again)),
+        ),
       ),
     ),
     next ? null : h("p", { text: "Every step is ticked." }),

@@ -38,10 +38,14 @@ export function aimWords(target) {
 
 /** "within 5 mm; lean within 5 mm", or the degrees of a hanging angle. */
 export const withinWords = (target) =>
-  formOf(target) === "hanging-angle" ? `within ${plain(or(target, "tolerance_deg"), 1)}°` : `within ${length(or(target, "tolerance_mm"))}; lean within ${length(or(target, "lean_mm"))}`;
+  formOf(target) === "hanging-angle"
+    ? `within ${plain(or(target, "tolerance_deg"), 1)}°`
+    : `within ${length(or(target, "tolerance_mm"))}; lean within ${length(or(target, "lean_mm"))}`;
 
 /** The body of an entry that wants these heights of the mark, ballast and spot that a target is of; its tolerances stay as they are. */
 export function heightsAs(target, { left_mm, right_mm }) {
-  const stay = FORMS.heights.filter((name) => !["left_mm", "right_mm", "tolerance_mm", "lean_mm"].includes(name) && (target[name] ?? null) !== null);
+  const stay = FORMS.heights.filter(
+    (name) => !["left_mm", "right_mm", "tolerance_mm", "lean_mm"].includes(name) && (target[name] ?? null) !== null,
+  );
   return { ...Object.fromEntries(stay.map((name) => [name, target[name]])), left_mm, right_mm };
 }

@@ -34,7 +34,8 @@ export function tokenOf(text) {
   const found = SHORT.exec(text.replaceAll(/\s/g, ""));
   if (!found) return "";
   const from = /https?:\/\/[^#]+/.exec(text)?.[0];
-  if (from && URL.canParse(from) && new URL(from).origin !== location.origin) throw new ShortLinkError("elsewhere", `This link belongs to ${new URL(from).host}. Open it in the browser.`);
+  if (from && URL.canParse(from) && new URL(from).origin !== location.origin)
+    throw new ShortLinkError("elsewhere", `This link belongs to ${new URL(from).host}. Open it in the browser.`);
   // A full stop or a bracket that a message put behind it.
   return found[1].replace(/[.]+$/, "");
 }
@@ -44,10 +45,15 @@ export async function bundleOf(token) {
   if (!TOKEN.test(token)) throw new ShortLinkError("spoilt");
   const all = [];
   try {
-    for (let after = 0; ; ) {
+    for (let after = 0; ;) {
       const { status, body } = await request("GET", `/api/links/${token}?after=${after}&limit=${MOST}`);
       if (status !== 200) throw new ShortLinkError("spoilt");
-      if (!isId(body.job) || !Array.isArray(body.entries) || body.entries.some((entry) => unfit(entry) || entry.job !== body.job)) throw new Trouble("not-ours", { status });
+      if (
+        !isId(body.job) ||
+        !Array.isArray(body.entries) ||
+        body.entries.some((entry) => unfit(entry) || entry.job !== body.job)
+      )
+        throw new Trouble("not-ours", { status });
       all.push(...body.entries);
       if (!(body.next > after)) return { job: body.job, entries: all, expires: body.expires };
       after = body.next;
@@ -57,7 +63,10 @@ export async function bundleOf(token) {
     const code = error.problem?.code;
     if (code === "gone") throw new ShortLinkError("gone");
     if (code === "not-found") throw new ShortLinkError("unknown");
-    throw new ShortLinkError(error.code, `${code === "too-often" ? "The link was asked for too often. Wait a minute." : error.message} Nothing is lost: open the link again later.`);
+    throw new ShortLinkError(
+      error.code,
+      `${code === "too-often" ? "The link was asked for too often. Wait a minute." : error.message} Nothing is lost: open the link again later.`,
+    );
   }
 }
 
@@ -86,7 +95,13 @@ export async function leftOf(ctx, token) {
     { class: "kind" },
     h("h2", { text: "What you kept of it stays here" }),
     h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
-    h("div", { class: "keys" }, h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"), h("button", { type: "button", class: "key", onclick: out }, "Export it"), h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it")),
+    h(
+      "div",
+      { class: "keys" },
+      h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"),
+      h("button", { type: "button", class: "key", onclick: out }, "Export it"),
+      h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it"),
+    ),
     told,
   );
 }

@@ -48,10 +48,27 @@ async function fromDevice(key) {
   ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown || (a.after_km ?? 0) - (b.after_km ?? 0)); // prettier-ignore
   const { sheet } = peek(visits[0].job);
   const { bar, axle } = visits.map(({ job }) => peek(job).sheet.car).find((card) => card.bar) ?? sheet.car;
-  const closed = mine.map((found) => found.sheet).find((found) => found.job === visits.find(({ taught }) => taught)?.job)?.closed;
-  const known = closed ? { use: true, job: visits.find(({ taught }) => taught).job, posterior: closed.posterior, learned: closed.learned } : null;
-  const again = { job: { car: sheet.car_name, owner: sheet.owner, ...(sheet.about.car_id ? { car_id: sheet.about.car_id } : {}) }, car: { ...(bar ? { bar } : {}), ...(axle ? { axle } : {}) }, known };
-  return { car_key: key, car: sheet.car_name, owner: sheet.owner, visits, visit_count: visits.length, teardowns, constants: [], again };
+  const closed = mine
+    .map((found) => found.sheet)
+    .find((found) => found.job === visits.find(({ taught }) => taught)?.job)?.closed;
+  const known = closed
+    ? { use: true, job: visits.find(({ taught }) => taught).job, posterior: closed.posterior, learned: closed.learned }
+    : null;
+  const again = {
+    job: { car: sheet.car_name, owner: sheet.owner, ...(sheet.about.car_id ? { car_id: sheet.about.car_id } : {}) },
+    car: { ...(bar ? { bar } : {}), ...(axle ? { axle } : {}) },
+    known,
+  };
+  return {
+    car_key: key,
+    car: sheet.car_name,
+    owner: sheet.owner,
+    visits,
+    visit_count: visits.length,
+    teardowns,
+    constants: [],
+    again,
+  };
 }
 
 /** Steps along the plots: rows in order of time, with an empty one between two visits, so that no line joins them. */
@@ -82,7 +99,9 @@ function stepAxis(steps) {
       return places.map((i, n) => {
         const row = steps[i];
         const first = !i || !steps[i - 1];
-        return n % rare ? "" : `${row.teardown ? `T${row.teardown}` : "found"}${row.after_km == null ? "" : " +"}\n${first || rare > 1 ? shortDate(row.at) : ""}`;
+        return n % rare
+          ? ""
+          : `${row.teardown ? `T${row.teardown}` : "found"}${row.after_km == null ? "" : " +"}\n${first || rare > 1 ? shortDate(row.at) : ""}`;
       });
     },
     space: 1,
@@ -90,7 +109,8 @@ function stepAxis(steps) {
   };
 }
 
-const value = (steps, name, convert = (v) => v) => steps.map((row) => (row && row[name] != null ? convert(row[name]) : null));
+const value = (steps, name, convert = (v) => v) =>
+  steps.map((row) => (row && row[name] != null ? convert(row[name]) : null));
 const stepName = (row) => `${shortDate(row.at)}, ${after(row)}`;
 
 function heights(ctx, steps) {
@@ -103,7 +123,10 @@ function heights(ctx, steps) {
     ];
   }); // prettier-ignore
   const rows = steps.filter(Boolean);
-  const promise = (row, side) => (row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 1)} ± ${plain(row[`promised_${side}_sd_mm`], 1)}`);
+  const promise = (row, side) =>
+    row[`promised_${side}_mm`] == null
+      ? ""
+      : `${plain(row[`promised_${side}_mm`], 1)} ± ${plain(row[`promised_${side}_sd_mm`], 1)}`;
   return plot(ctx, {
     name: "Body heights over time",
     says: `${rows.length} ${rows.length === 1 ? "state" : "states"} of the car, from ${shortDate(rows[0].at)} to ${shortDate(rows.at(-1).at)}. Filled marks were read on its wheels; open ones with a whisker were promised, ± one standard deviation.`,
@@ -144,7 +167,8 @@ function angles(ctx, steps) {
 function promises(ctx, rows) {
   const torn = rows.filter(({ teardown, after_km: km }) => teardown > 0 && km == null);
   if (!torn.length) return null;
-  const verdict = ({ hit }) => (hit === null || hit === undefined ? "not known" : hit ? "as agreed" : "off by more than agreed");
+  const verdict = ({ hit }) =>
+    hit === null || hit === undefined ? "not known" : hit ? "as agreed" : "off by more than agreed";
   return h(
     "section",
     null,
@@ -163,9 +187,16 @@ function promises(ctx, rows) {
 }
 
 function constants(ctx, found, local) {
-  const section = (...inside) => h("section", { class: "constants" }, h("h2", { text: "What is known of this car" }), ...inside);
-  if (local) return section(h("p", { class: "where", text: "The shop knows which visit taught what; it is shown when the shop answers." }));
-  if (!found.constants.length) return section(h("p", { class: "where", text: "No visit has left constants yet. Closing a job keeps what it learned." }));
+  const section = (...inside) =>
+    h("section", { class: "constants" }, h("h2", { text: "What is known of this car" }), ...inside);
+  if (local)
+    return section(
+      h("p", { class: "where", text: "The shop knows which visit taught what; it is shown when the shop answers." }),
+    );
+  if (!found.constants.length)
+    return section(
+      h("p", { class: "where", text: "No visit has left constants yet. Closing a job keeps what it learned." }),
+    );
   const many = new Set(found.visits.map(({ title }) => title)).size < found.visits.length;
   return section(
     valueTable({
@@ -204,7 +235,13 @@ function visits(ctx, { visits: list, visit_count: count }) {
 
 /** A new job for this car, with what is known. */
 function anew(ctx, { car, owner, again }) {
-  const wish = h("input", { id: "again-wish", type: "text", maxlength: 400, autocomplete: "off", placeholder: "Level it, 250 mm both sides" });
+  const wish = h("input", {
+    id: "again-wish",
+    type: "text",
+    maxlength: 400,
+    autocomplete: "off",
+    placeholder: "Level it, 250 mm both sides",
+  });
   const use = again.known ? h("input", { id: "again-known", type: "checkbox", checked: true }) : null;
   const begin = async (event) => {
     event.preventDefault();
@@ -244,9 +281,24 @@ export function car(ctx) {
     const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key }));
     const found = body ?? (await fromDevice(key).catch(() => null));
     if (gone) return;
-    const note = lack ? lackNote(lack, found ? "Below are the visits on this device." : "No visit of this car is on this device.", look) : null;
+    const note = lack
+      ? lackNote(lack, found ? "Below are the visits on this device." : "No visit of this car is on this device.", look)
+      : null;
     if (!found) {
-      rest.replaceChildren(...[note ?? h("p", { class: "refused", role: "alert", text: problem?.code === "not-found" ? "No car of that name has been here." : (problem?.detail ?? "The shop gave no answer.") }), h("a", { class: "key", href: "#/table" }, "All jobs")].filter(Boolean));
+      rest.replaceChildren(
+        ...[
+          note ??
+            h("p", {
+              class: "refused",
+              role: "alert",
+              text:
+                problem?.code === "not-found"
+                  ? "No car of that name has been here."
+                  : (problem?.detail ?? "The shop gave no answer."),
+            }),
+          h("a", { class: "key", href: "#/table" }, "All jobs"),
+        ].filter(Boolean),
+      );
       return;
     }
     heading.textContent = [found.car || "Car without a name", found.owner].filter(Boolean).join(", ");

@@ -18,7 +18,8 @@ import { lackNote } from "./shop-asks.js";
 import { unsettled } from "./unsettled.js";
 import { writers } from "./writers.js";
 
-const keyOf = (job, { conflict, dispute }) => `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;
+const keyOf = (job, { conflict, dispute }) =>
+  `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;
 
 /** Questions of a job as they stand. */
 function questionsOf({ job, all, open }) {
@@ -29,13 +30,18 @@ function questionsOf({ job, all, open }) {
   ].map((question) => ({ ...question, key: keyOf(job, question), done: null }));
 }
 
-const nameOfJob = ({ sheet }) => [sheet.car_name || sheet.title || "Car without a name", sheet.owner].filter(Boolean).join(", ");
+const nameOfJob = ({ sheet }) =>
+  [sheet.car_name || sheet.title || "Car without a name", sheet.owner].filter(Boolean).join(", ");
 
 /** The screen. */
 export function desk(ctx) {
   useStyle("desk");
   const asked = ctx.query.job ?? "";
-  const place = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Looking for entries that disagree" }));
+  const place = h(
+    "div",
+    { class: "mine" },
+    h("p", { class: "working", role: "status", text: "Looking for entries that disagree" }),
+  );
   const note = h("div");
   let questions = [];
   let jobs = [];
@@ -72,13 +78,26 @@ export function desk(ctx) {
     nameOf: (device) => nameOf(device),
     pick: (question, choice) => {
       const words = `Settled: ${choice.entry.kind === "strike" ? "it stays struck out" : `what holds is ${keptWords(choice.entry)}`}.`;
-      if (question.dispute) return write(question, async () => ({ dispute: await settleDispute(question.dispute, choice.entry) }), words);
+      if (question.dispute)
+        return write(question, async () => ({ dispute: await settleDispute(question.dispute, choice.entry) }), words);
       return write(question, async () => ({ made: await append(question.job, choice.items) }), words);
     },
-    aside: (question) => write(question, async () => ({ dispute: await settleDispute(question.dispute, question.dispute.mine, { wrote: false }) }), "Put aside. Both contents stay on record."),
+    aside: (question) =>
+      write(
+        question,
+        async () => ({ dispute: await settleDispute(question.dispute, question.dispute.mine, { wrote: false }) }),
+        "Put aside. Both contents stay on record.",
+      ),
     async undo(question) {
       const { dispute, made } = question.done;
-      const undone = await keeping(() => (dispute ? reopenDispute(dispute) : append(question.job, made.map(({ id }) => ["strike", { entry: id }]))));
+      const undone = await keeping(() =>
+        dispute
+          ? reopenDispute(dispute)
+          : append(
+              question.job,
+              made.map(({ id }) => ["strike", { entry: id }]),
+            ),
+      );
       if (!undone) return;
       question.done = null;
       await load();
@@ -89,7 +108,9 @@ export function desk(ctx) {
 
   /** Settlements that hold in a job, each with its undo. */
   function before({ job, all }) {
-    const rows = (all.sheet.settlements ?? []).filter(({ id }) => !questions.some(({ done }) => done?.made?.some((entry) => entry.id === id)));
+    const rows = (all.sheet.settlements ?? []).filter(
+      ({ id }) => !questions.some(({ done }) => done?.made?.some((entry) => entry.id === id)),
+    );
     if (!rows.length) return null;
     const entryOf = (id) => all.entries.find((entry) => entry.id === id);
     const back = (row) => async () => {
@@ -99,7 +120,27 @@ export function desk(ctx) {
       "details",
       null,
       h("summary", { text: `Settled before: ${rows.length}` }),
-      h("ul", null, rows.map((row) => h("li", { class: "before-row" }, h("span", { text: `Kept ${keptWords(entryOf(row.keeps))}; ${nameOf(row.device)}, ${moment(row)}` }), h("button", { type: "button", class: "key small", onclick: back(row), "aria-label": `Ask again: ${keptWords(entryOf(row.keeps))}` }, "Ask again")))),
+      h(
+        "ul",
+        null,
+        rows.map((row) =>
+          h(
+            "li",
+            { class: "before-row" },
+            h("span", { text: `Kept ${keptWords(entryOf(row.keeps))}; ${nameOf(row.device)}, ${moment(row)}` }),
+            h(
+              "button",
+              {
+                type: "button",
+                class: "key small",
+                onclick: back(row),
+                "aria-label": `Ask again: ${keptWords(entryOf(row.keeps))}`,
+              },
+              "Ask again",
+            ),
+          ),
+        ),
+      ),
     );
   }
 
@@ -119,13 +160,32 @@ export function desk(ctx) {
       return h(
         "section",
         { class: "of-job" },
-        h("div", { class: "job-head" }, h("h2", { text: nameOfJob(job.all) }), h("a", { class: "key small", href: ctx.href({ words: ["list"] }, job.job), "aria-label": `Open the job: ${nameOfJob(job.all)}` }, "Open the job")),
+        h(
+          "div",
+          { class: "job-head" },
+          h("h2", { text: nameOfJob(job.all) }),
+          h(
+            "a",
+            {
+              class: "key small",
+              href: ctx.href({ words: ["list"] }, job.job),
+              "aria-label": `Open the job: ${nameOfJob(job.all)}`,
+            },
+            "Open the job",
+          ),
+        ),
         cards.length ? h("ul", null, cards) : h("p", { text: "Nothing to settle here." }),
         before(job),
       );
     };
     place.replaceChildren(
-      h("p", { class: "count", role: "status", text: open ? `${open === 1 ? "One question" : `${open} questions`} to settle.` : "Nothing to settle: all entries agree." }),
+      h("p", {
+        class: "count",
+        role: "status",
+        text: open
+          ? `${open === 1 ? "One question" : `${open} questions`} to settle.`
+          : "Nothing to settle: all entries agree.",
+      }),
       ...jobs.map(section),
     );
     // One after the other: the model works on one at a time, and who leaves stops it.
@@ -143,9 +203,14 @@ export function desk(ctx) {
     const rank = new Map(questions.map(({ key }, i) => [key, i]));
     questions = [...fresh, ...kept].sort((a, b) => (rank.get(a.key) ?? 1e6) - (rank.get(b.key) ?? 1e6));
     const shown = new Map(found.here.filter(({ job }) => !asked || job === asked).map((one) => [one.job, one]));
-    for (const question of kept) if (!shown.has(question.job)) shown.set(question.job, { job: question.job, all: await look(question.job), open: [] });
+    for (const question of kept)
+      if (!shown.has(question.job))
+        shown.set(question.job, { job: question.job, all: await look(question.job), open: [] });
     const order = jobs.map(({ job }) => job);
-    jobs = [...shown.values()].sort((a, b) => (order.includes(a.job) ? order.indexOf(a.job) : 1e6) - (order.includes(b.job) ? order.indexOf(b.job) : 1e6));
+    jobs = [...shown.values()].sort(
+      (a, b) =>
+        (order.includes(a.job) ? order.indexOf(a.job) : 1e6) - (order.includes(b.job) ? order.indexOf(b.job) : 1e6),
+    );
     const away = asked ? [] : found.away;
     note.replaceChildren(
       ...(found.lack ? [lackNote(found.lack, "Below is what disagrees on this device.", load)] : []),
@@ -156,7 +221,10 @@ export function desk(ctx) {
     ); // prettier-ignore
     draw();
   }
-  const failed = (error) => place.replaceChildren(h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} Everything entered is kept.` }));
+  const failed = (error) =>
+    place.replaceChildren(
+      h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} Everything entered is kept.` }),
+    );
 
   let news = 0;
   ctx.whileShown(listen((message, elsewhere) => {
@@ -180,7 +248,10 @@ export function desk(ctx) {
       "div",
       { class: "desk" },
       h("h1", { text: "To settle" }),
-      h("p", { class: "where", text: "Entries made apart that do not agree. Both stay on record; what you choose is an entry too, and can be taken back. Readings that only look odd are asked about in the plan." }),
+      h("p", {
+        class: "where",
+        text: "Entries made apart that do not agree. Both stay on record; what you choose is an entry too, and can be taken back. Readings that only look odd are asked about in the plan.",
+      }),
       asked ? h("div", { class: "keys" }, h("a", { class: "key small", href: "#/desk" }, "All jobs")) : null,
       note,
       place,

@@ -24,7 +24,7 @@ function leftWords(seconds) {
 /** Every device, a page at a time: {devices} or {lack}. */
 async function everyDevice() {
   const devices = [];
-  for (let after = ""; after !== null; ) {
+  for (let after = ""; after !== null;) {
     const { body, problem, lack } = await askShop(`/api/devices?limit=${MOST}&after=${after}`);
     if (lack || problem) return { lack: lack ?? { code: problem.code, text: problem.detail } };
     devices.push(...body.devices);
@@ -35,7 +35,16 @@ async function everyDevice() {
 
 const when = (at) => (at ? shortDate(at) : "not yet");
 /** The hour is as fine as it is kept. */
-const seenWords = ({ seen, paired, this: mine }) => (mine ? "now" : !seen ? (Date.now() - Date.parse(paired) < 3_600_000 ? "within the hour" : "not since it was paired") : Date.now() - Date.parse(seen) < 5_400_000 ? "within the hour" : ago(Date.parse(seen)));
+const seenWords = ({ seen, paired, this: mine }) =>
+  mine
+    ? "now"
+    : !seen
+      ? Date.now() - Date.parse(paired) < 3_600_000
+        ? "within the hour"
+        : "not since it was paired"
+      : Date.now() - Date.parse(seen) < 5_400_000
+        ? "within the hour"
+        : ago(Date.parse(seen));
 
 function table(caption, head, rows) {
   return h(
@@ -45,8 +54,27 @@ function table(caption, head, rows) {
       "table",
       { role: "table" },
       h("caption", { text: caption }),
-      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
-      h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader" }, name), cells.map((cell, i) => h("td", { role: "cell", "data-name": head[i + 1] }, cell))))),
+      h(
+        "thead",
+        { role: "rowgroup" },
+        h(
+          "tr",
+          { role: "row" },
+          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
+        ),
+      ),
+      h(
+        "tbody",
+        { role: "rowgroup" },
+        rows.map(([name, ...cells]) =>
+          h(
+            "tr",
+            { role: "row" },
+            h("th", { scope: "row", role: "rowheader" }, name),
+            cells.map((cell, i) => h("td", { role: "cell", "data-name": head[i + 1] }, cell)),
+          ),
+        ),
+      ),
     ),
   );
 }
@@ -58,8 +86,23 @@ export function devices(ctx) {
   const list = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Asking the shop" }));
   const code = h("div", { class: "mine" });
   const told = h("p", { role: "status" });
-  const fresh = h("button", { type: "button", class: "key main", onclick: () => show() }, "Show a code for a new device");
-  const offer = h("section", { class: "pairing", hidden: true, "aria-labelledby": "pairing-title" }, h("h2", { id: "pairing-title", text: "One more device" }), h("p", { class: "where", text: "A phone scans the code with its camera; another PC, or the installed app, types it." }), code, told, h("div", { class: "keys" }, fresh));
+  const fresh = h(
+    "button",
+    { type: "button", class: "key main", onclick: () => show() },
+    "Show a code for a new device",
+  );
+  const offer = h(
+    "section",
+    { class: "pairing", hidden: true, "aria-labelledby": "pairing-title" },
+    h("h2", { id: "pairing-title", text: "One more device" }),
+    h("p", {
+      class: "where",
+      text: "A phone scans the code with its camera; another PC, or the installed app, types it.",
+    }),
+    code,
+    told,
+    h("div", { class: "keys" }, fresh),
+  );
   let known = null;
   let drawn = "";
   let ticking = null;
@@ -90,12 +133,38 @@ export function devices(ctx) {
     if (seen === drawn) return;
     drawn = seen;
     const name = ({ name: words, this: mine }) => [h("strong", { text: words }), mine ? " (this device)" : ""];
-    const ending = (device) => (device.this ? "only another device can end it" : h("button", { type: "button", class: "key small danger", "aria-label": `End access of ${device.name}`, onclick: () => end(device) }, "End access"));
-    const open = found.filter(({ revoked }) => !revoked).sort((a, b) => b.this - a.this || b.paired.localeCompare(a.paired));
+    const ending = (device) =>
+      device.this
+        ? "only another device can end it"
+        : h(
+            "button",
+            {
+              type: "button",
+              class: "key small danger",
+              "aria-label": `End access of ${device.name}`,
+              onclick: () => end(device),
+            },
+            "End access",
+          );
+    const open = found
+      .filter(({ revoked }) => !revoked)
+      .sort((a, b) => b.this - a.this || b.paired.localeCompare(a.paired));
     const over = found.filter(({ revoked }) => revoked).sort((a, b) => b.revoked.localeCompare(a.revoked));
     list.replaceChildren(
-      table("With access", ["Name", "Paired", "Last seen", "Access"], open.map((one) => [name(one), when(one.paired), seenWords(one), ending(one)])),
-      ...(over.length ? [table("Ended", ["Name", "Paired", "Last seen", "Access ended"], over.map((one) => [name(one), when(one.paired), when(one.seen), when(one.revoked)]))] : []),
+      table(
+        "With access",
+        ["Name", "Paired", "Last seen", "Access"],
+        open.map((one) => [name(one), when(one.paired), seenWords(one), ending(one)]),
+      ),
+      ...(over.length
+        ? [
+            table(
+              "Ended",
+              ["Name", "Paired", "Last seen", "Access ended"],
+              over.map((one) => [name(one), when(one.paired), when(one.seen), when(one.revoked)]),
+            ),
+          ]
+        : []),
     );
   }
 
@@ -132,7 +201,14 @@ export function devices(ctx) {
     const until = performance.now() + 1000 * body.seconds;
     const left = h("strong");
     const copied = h("p", { role: "status" });
-    const field = h("input", { id: "pairing-address", class: "link one", readonly: true, "aria-label": "The address of the code", value: body.address, onfocus: () => field.select() });
+    const field = h("input", {
+      id: "pairing-address",
+      class: "link one",
+      readonly: true,
+      "aria-label": "The address of the code",
+      value: body.address,
+      onfocus: () => field.select(),
+    });
     const tick = () => {
       const seconds = Math.ceil((until - performance.now()) / 1000);
       if (seconds <= 0) ended();
@@ -150,10 +226,24 @@ export function devices(ctx) {
           h("p", null, "Code to type: ", h("strong", { class: "code", text: halves(body.code) })),
           h("p", null, "Good once, for ", left, "."),
           onlyHere(body.address)
-            ? h("p", { class: "error", text: "This address works on the shop’s PC only: a phone that scans it finds nothing. Start the shop’s server for its network, open this page by the address it prints, then show a code." })
-            : h("p", { class: "where", text: "An installed app on an iPhone is a device of its own: open the app, choose Pair with a shop, and type the code there." }),
+            ? h("p", {
+                class: "error",
+                text: "This address works on the shop’s PC only: a phone that scans it finds nothing. Start the shop’s server for its network, open this page by the address it prints, then show a code.",
+              })
+            : h("p", {
+                class: "where",
+                text: "An installed app on an iPhone is a device of its own: open the app, choose Pair with a shop, and type the code there.",
+              }),
           field,
-          h("div", { class: "keys" }, h("button", { type: "button", class: "key small", onclick: () => copyFrom(field, copied) }, "Copy the address")),
+          h(
+            "div",
+            { class: "keys" },
+            h(
+              "button",
+              { type: "button", class: "key small", onclick: () => copyFrom(field, copied) },
+              "Copy the address",
+            ),
+          ),
           copied,
         ),
       ),
@@ -167,7 +257,11 @@ export function devices(ctx) {
   async function end(device) {
     const options = [
       { value: "", label: "Leave it", text: "It goes on reading and writing the shop’s book." },
-      { value: "end", label: "End its access", text: "For a lost phone, or one that no longer belongs here. What it has sent stays in the book, its own log stays on it, and a new code pairs it again." },
+      {
+        value: "end",
+        label: "End its access",
+        text: "For a lost phone, or one that no longer belongs here. What it has sent stays in the book, its own log stays on it, and a new code pairs it again.",
+      },
     ];
     if ((await pickOne({ title: `End access of “${device.name}”?`, options, chosen: "" })) !== "end") return;
     const { problem, lack } = await askShop(`/api/devices/${device.id}`, { method: "DELETE" });
@@ -181,6 +275,12 @@ export function devices(ctx) {
   return {
     title: "Devices",
     fresh() {},
-    node: h("div", { class: "start devices" }, h("h1", { text: "Devices of the shop" }), wrong, h("div", { class: "devices-parts" }, offer, list)),
+    node: h(
+      "div",
+      { class: "start devices" },
+      h("h1", { text: "Devices of the shop" }),
+      wrong,
+      h("div", { class: "devices-parts" }, offer, list),
+    ),
   };
 }

@@ -36,12 +36,20 @@ async function fetched(path, kind, key) {
   let reply;
   try {
     const headers = { Accept: kind, Authorization: `Bearer ${key}` };
-    reply = await fetch(path, { headers, cache: "no-store", credentials: "omit", redirect: "error", signal: AbortSignal.timeout(PATIENCE_MS) });
+    reply = await fetch(path, {
+      headers,
+      cache: "no-store",
+      credentials: "omit",
+      redirect: "error",
+      signal: AbortSignal.timeout(PATIENCE_MS),
+    });
     const text = await reply.text();
     if (reply.ok && reply.headers.get("Content-Type")?.startsWith(kind)) return text;
     const problem = reply.ok ? null : JSON.parse(text);
     if (reply.status === 401) throw new Trouble("key-refused", { status: 401, problem });
-    throw problem?.detail ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` }) : new Trouble("not-ours");
+    throw problem?.detail
+      ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
+      : new Trouble("not-ours");
   } catch (error) {
     if (error instanceof Trouble) throw error;
     throw new Trouble(error.name === "TimeoutError" ? "took-too-long" : reply ? "not-ours" : "no-answer");
@@ -59,7 +67,13 @@ function taking(held, stop) {
   const told = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
   const words = h("p", { class: "where", id: "export-words" });
-  const format = choice({ name: "format", legend: "Format", options: FORMATS, chosen: chosen.format, onchoose: (value) => (chosen.format = value) });
+  const format = choice({
+    name: "format",
+    legend: "Format",
+    options: FORMATS,
+    chosen: chosen.format,
+    onchoose: (value) => (chosen.format = value),
+  });
   const key = h("button", { type: "button", class: "key main", onclick: () => write() }, "Write the file");
   function show() {
     words.textContent = TABLES.find(({ value }) => value === chosen.table).words;
@@ -125,10 +139,15 @@ function* batches(rows) {
 /** Send a file's entries to the shop; told(report) after every batch. The report: {stored, known, refused: [{line, id, detail}]}. */
 async function send(rows, key, told) {
   const report = { stored: 0, known: 0, refused: [] };
-  const bad = ({ line, entry }, detail) => report.refused.push({ line, id: typeof entry?.id === "string" ? entry.id : "", detail });
+  const bad = ({ line, entry }, detail) =>
+    report.refused.push({ line, id: typeof entry?.id === "string" ? entry.id : "", detail });
   for (const row of rows) if (row.entry === undefined) bad(row, "this line is not JSON");
   for (const some of batches(rows.filter(({ entry }) => entry !== undefined))) {
-    const { status, body } = await request("POST", "/api/entries", { body: { entries: some.map(({ entry }) => entry) }, key, patience_ms: PATIENCE_MS });
+    const { status, body } = await request("POST", "/api/entries", {
+      body: { entries: some.map(({ entry }) => entry) },
+      key,
+      patience_ms: PATIENCE_MS,
+    });
     if (status !== 200 || !Array.isArray(body.rows)) throw new Trouble("not-ours", { status });
     for (const { index, status: what, detail, path } of body.rows) {
       if (what === "refused") bad(some[index], `${detail}, at ${path?.replace(`$.entries[${index}]`, "$") ?? "$"}`);
@@ -151,12 +170,24 @@ function bringing(held, stop) {
   const told = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
   const list = h("ul", { class: "refusals" });
-  const input = h("input", { id: "book-file", class: "file", type: "file", accept: ".json,.jsonl,.gz,application/json" });
+  const input = h("input", {
+    id: "book-file",
+    class: "file",
+    type: "file",
+    accept: ".json,.jsonl,.gz,application/json",
+  });
   const put = (text, bad = "", rows = []) => {
     told.textContent = text;
     wrong.textContent = bad;
     const more = rows.length > NAMED ? [h("li", { text: `and ${rows.length - NAMED} more` })] : [];
-    list.replaceChildren(...rows.slice(0, NAMED).map(({ line, id, detail }) => h("li", null, h("strong", { text: `Line ${line}` }), `${id ? `, entry ${id}` : ""}: ${detail}`)), ...more);
+    list.replaceChildren(
+      ...rows
+        .slice(0, NAMED)
+        .map(({ line, id, detail }) =>
+          h("li", null, h("strong", { text: `Line ${line}` }), `${id ? `, entry ${id}` : ""}: ${detail}`),
+        ),
+      ...more,
+    );
   };
   input.addEventListener("change", async () => {
     const [file] = input.files;
@@ -166,7 +197,12 @@ function bringing(held, stop) {
     try {
       const found = opened(await textOf(file));
       if (found.simulated !== (await simulated())) {
-        return put("", found.simulated ? "This file is of a simulated season and this book is of real cars. They are kept apart." : "This book is a simulated season and the file is of real cars. They are kept apart.");
+        return put(
+          "",
+          found.simulated
+            ? "This file is of a simulated season and this book is of real cars. They are kept apart."
+            : "This book is a simulated season and the file is of real cars. They are kept apart.",
+        );
       }
       const rows = [...found.rows, ...found.disputed.map((entry, i) => ({ line: found.rows.length + i + 1, entry }))];
       const report = await send(rows, held.key, (so) => {
@@ -189,7 +225,9 @@ function bringing(held, stop) {
     "section",
     { class: "exporting" },
     h("h2", { text: "Take in" }),
-    h("p", { text: "A whole book, or a log that was exported from a phone, packed by gzip or not. Entries that are here already change nothing; the rest is added, and what does not fit is named." }),
+    h("p", {
+      text: "A whole book, or a log that was exported from a phone, packed by gzip or not. Entries that are here already change nothing; the rest is added, and what does not fit is named.",
+    }),
     h("div", { class: "keys" }, h("label", { class: "key", for: "book-file" }, "Choose a file", input)),
     told,
     wrong,
@@ -202,11 +240,20 @@ export function exporting(ctx) {
   useStyle("export");
   const inside = h("div", { class: "start" });
   const lack = h("div");
-  const stop = (error) => error.code === "key-refused" && inside.replaceChildren(lackNote(error, "Its files are for paired devices.", ctx.redraw));
+  const stop = (error) =>
+    error.code === "key-refused" &&
+    inside.replaceChildren(lackNote(error, "Its files are for paired devices.", ctx.redraw));
   access().then(
     (held) => {
       if (held) inside.replaceChildren(taking(held, stop), bringing(held, stop));
-      else inside.replaceChildren(lackNote({ code: "not-paired", text: "This device is not paired with a shop." }, "Its files are for paired devices. This device’s own log is exported in Settings.", ctx.redraw));
+      else
+        inside.replaceChildren(
+          lackNote(
+            { code: "not-paired", text: "This device is not paired with a shop." },
+            "Its files are for paired devices. This device’s own log is exported in Settings.",
+            ctx.redraw,
+          ),
+        );
     },
     (error) => lack.replaceChildren(h("p", { class: "error", text: error.message })),
   );

@@ -9,10 +9,12 @@ const WORDS = {
   apple: "Tap Share, then Add to Home Screen.",
   other: "Open the browser’s menu and choose Install, or Add to Home screen.",
 };
-const APART = "On this kind of phone the installed app keeps a log of its own: open it, choose Pair with a shop, and type a code there.";
+const APART =
+  "On this kind of phone the installed app keeps a log of its own: open it, choose Pair with a shop, and type a code there.";
 
 /** Whether this is a phone or tablet of the kind where the installed app and the browser keep separate logs. */
-const keepsApart = () => /iPhone|iPad|iPod/.test(navigator.userAgent) || (navigator.platform === "MacIntel" && navigator.maxTouchPoints > 1);
+const keepsApart = () =>
+  /iPhone|iPad|iPod/.test(navigator.userAgent) || (navigator.platform === "MacIntel" && navigator.maxTouchPoints > 1);
 
 /** A code as it is shown at the shop: in two halves. */
 const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.slice(4)}` : code);
@@ -20,7 +22,8 @@ const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.sli
 /** Where browser and installed app keep separate logs, the app is what should be paired: how, in a list of elements. */
 export function appFirst(code) {
   if (!keepsApart() || installState() === "app") return [];
-  const words = "The installed app keeps a log of its own, apart from this page. So install first: tap Share, then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:";
+  const words =
+    "The installed app keeps a log of its own, apart from this page. So install first: tap Share, then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:";
   return [
     h(
       "section",
@@ -45,8 +48,18 @@ export function installOffer(ctx) {
     node.replaceChildren(
       h("h2", { id: "install-title", text: "Install the app" }),
       h("p", { text: WHY }),
-      ...(state === "done" ? [h("p", { role: "status" }, h("strong", { text: "Installed. Open it from the home screen from now on." }))] : []),
-      ...(state === "offer" ? [h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: ask }, "Install the app"))] : []),
+      ...(state === "done"
+        ? [h("p", { role: "status" }, h("strong", { text: "Installed. Open it from the home screen from now on." }))]
+        : []),
+      ...(state === "offer"
+        ? [
+            h(
+              "div",
+              { class: "keys" },
+              h("button", { type: "button", class: "key main", onclick: ask }, "Install the app"),
+            ),
+          ]
+        : []),
       ...(state === "words" ? [h("p", null, h("strong", { text: keepsApart() ? WORDS.apple : WORDS.other }))] : []),
       ...(keepsApart() ? [h("p", { text: APART })] : []),
     );

@@ -12,7 +12,13 @@ import { askShop, pathOf } from "./shop-asks.js";
 const PAGE = 100;
 /** In the order of the work. */
 export const STATES = ["measuring", "planned", "torn down", "checked", "closed"];
-export const STATE_WORDS = { measuring: "measuring", planned: "planned", "torn down": "torn down", checked: "checked", closed: "handed over" };
+export const STATE_WORDS = {
+  measuring: "measuring",
+  planned: "planned",
+  "torn down": "torn down",
+  checked: "checked",
+  closed: "handed over",
+};
 
 const plain = (text) => text.toLowerCase().split(/\s+/).filter(Boolean);
 const utc = (at) => {
@@ -39,11 +45,19 @@ export function rowOf({ sheet, stages, entries }) {
   }; // prettier-ignore
 }
 
-const FIELDS = { arrival: "last_at", begun: "first_at", worked: "last_at", left: "left_mm", right: "right_mm", unsettled: "conflicts" };
+const FIELDS = {
+  arrival: "last_at",
+  begun: "first_at",
+  worked: "last_at",
+  left: "left_mm",
+  right: "right_mm",
+  unsettled: "conflicts",
+};
 
 function compared(one, other, { sort, order }) {
   const name = FIELDS[sort] ?? sort;
-  const value = (row) => (sort === "state" ? STATES.indexOf(row.state) : typeof row[name] === "string" ? row[name].toLowerCase() : row[name]);
+  const value = (row) =>
+    sort === "state" ? STATES.indexOf(row.state) : typeof row[name] === "string" ? row[name].toLowerCase() : row[name];
   const [a, b] = [value(one), value(other)];
   if (a === null || b === null) return (a === null) - (b === null);
   const way = order === "up" ? 1 : -1;
@@ -65,7 +79,13 @@ function fits(row, { query = "", car = "", owner = "", state = "", since = "", u
 
 const marked = (row, counts) => {
   const found = counts.get(row.job);
-  return { ...row, here: Boolean(found), only: Boolean(found) && found.shop === 0, waiting: found?.waiting ?? 0, refused: found?.refused ?? 0 };
+  return {
+    ...row,
+    here: Boolean(found),
+    only: Boolean(found) && found.shop === 0,
+    waiting: found?.waiting ?? 0,
+    refused: found?.refused ?? 0,
+  };
 };
 
 /** Jobs of this device that fit, in order; only those the shop has nothing of, where `only` says so. */
@@ -87,7 +107,13 @@ export async function find(asked) {
   if (!first.body) {
     const rows = await onDevice(asked, counts, false);
     const lack = first.lack ?? { code: "not-ours", text: first.problem?.detail ?? "The shop's server gave no answer." };
-    return { total: rows.length, only: rows.filter((row) => row.only).length, lack, at: (i) => rows[i] ?? null, need: async () => false };
+    return {
+      total: rows.length,
+      only: rows.filter((row) => row.only).length,
+      lack,
+      at: (i) => rows[i] ?? null,
+      need: async () => false,
+    };
   }
   const pages = new Map([[0, first.body.jobs]]);
   const coming = new Map();

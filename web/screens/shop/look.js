@@ -25,7 +25,11 @@ function heights({ sheet, stages }) {
   const head = ["As found", stages.length > 1 ? "Now" : null, "Wanted"].filter(Boolean);
   const target = { ...stages[0]?.target, ...sheet.target };
   const told = formOf(target) === "heights" && markOf(target) === "body-height";
-  const row = (side) => [stages[0]?.reached[`${side}_mm`], ...(stages.length > 1 ? [stages.at(-1).reached[`${side}_mm`]] : []), markOf(target) === "body-height" ? target[`${side}_mm`] : null];
+  const row = (side) => [
+    stages[0]?.reached[`${side}_mm`],
+    ...(stages.length > 1 ? [stages.at(-1).reached[`${side}_mm`]] : []),
+    markOf(target) === "body-height" ? target[`${side}_mm`] : null,
+  ];
   return h(
     "div",
     { class: "table" },
@@ -42,7 +46,12 @@ function heights({ sheet, stages }) {
 /** One side of the plan. */
 function corner(plan, side, bar) {
   const { inner, outer, hanging_deg: hanging } = plan[side];
-  const still = h("p", { text: inDegrees(plan) && plan[side].turn_deg ? `By degrees: ${turnsOf(plan[side])}. Its teeth are not counted yet.` : "Nothing to turn." });
+  const still = h("p", {
+    text:
+      inDegrees(plan) && plan[side].turn_deg
+        ? `By degrees: ${turnsOf(plan[side])}. Its teeth are not counted yet.`
+        : "Nothing to turn.",
+  });
   return h(
     "section",
     { class: `corner ${side}`, "aria-label": `${side} side` },
@@ -61,13 +70,24 @@ function steps(sheet, plan) {
     h(
       "li",
       { class: "step look" },
-      h("h3", null, step.side ? [h("span", { class: `side-name ${step.side}`, text: step.side }), ", "] : null, step.name, isDone(sheet, plan.teardown, step) ? " (done)" : ""),
+      h(
+        "h3",
+        null,
+        step.side ? [h("span", { class: `side-name ${step.side}`, text: step.side }), ", "] : null,
+        step.name,
+        isDone(sheet, plan.teardown, step) ? " (done)" : "",
+      ),
       turnOf(step, sheet.car.bar),
       step.text ? h("p", { text: step.text }) : null,
       liftOf(step),
       cautionOf(step),
     );
-  return h("section", null, h("h2", { text: `Steps of teardown ${plan.teardown}` }), h("ol", { class: "steps" }, stepsOf(plan).map(item)));
+  return h(
+    "section",
+    null,
+    h("h2", { text: `Steps of teardown ${plan.teardown}` }),
+    h("ol", { class: "steps" }, stepsOf(plan).map(item)),
+  );
 }
 
 /** The plan for the next teardown: {plan, cautions, kept}, or {why} where there is none. */
@@ -76,13 +96,23 @@ async function planOf({ sheet, request }) {
   const number = underWay(sheet) ?? sheet.teardowns + 1;
   const kept = planFor(sheet, number);
   // One that another program wrote may lack what is shown here; then it is worked out anew.
-  if (typeof kept?.label === "string" && SIDES.every((side) => (kept[side]?.body_height_mm || kept[side]?.rise_mm) && "hanging_deg" in kept[side])) return { plan: kept, cautions: kept.cautions ?? [] };
-  if (request.stops.some(({ code }) => code === "unsettled-move" || code === "missing-move")) return { why: "It is not clear yet what was turned. Until somebody settles that there is no plan." };
+  if (
+    typeof kept?.label === "string" &&
+    SIDES.every((side) => (kept[side]?.body_height_mm || kept[side]?.rise_mm) && "hanging_deg" in kept[side])
+  )
+    return { plan: kept, cautions: kept.cautions ?? [] };
+  if (request.stops.some(({ code }) => code === "unsettled-move" || code === "missing-move"))
+    return { why: "It is not clear yet what was turned. Until somebody settles that there is no plan." };
   if (needs(sheet).length) return { why: "Not enough has been read for a plan yet." };
   const { answer } = await askForPlan(request.request);
   const [option] = answer.options;
   const body = promised({ option, answer, target: request.request.target, teardown: number });
-  return { plan: body, cautions: [...option.cautions, ...answer.cautions], turns: option.ends_disturbed > 0, stopped: option.stopped_by };
+  return {
+    plan: body,
+    cautions: [...option.cautions, ...answer.cautions],
+    turns: option.ends_disturbed > 0,
+    stopped: option.stopped_by,
+  };
 }
 
 function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }) {
@@ -91,8 +121,21 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
       "section",
       { class: "plan-part" },
       h("h2", { text: `Plan: ${titled(plan.label)}` }),
-      stopped.length ? h("p", null, h("strong", { text: "Cannot be had: " }), stopped.join(" ")) : h("p", null, h("strong", { text: inHundred(plan.odds) }), ` (${inWords(plan.odds)}) ${formOf(plan.target) === "hanging-angle" ? "that both arms hang as wanted" : "that both heights and the lean are right"}.`),
-      turns ? h("div", { class: "corners" }, SIDES.map((side) => corner(plan, side, sheet.car.bar))) : null,
+      stopped.length
+        ? h("p", null, h("strong", { text: "Cannot be had: " }), stopped.join(" "))
+        : h(
+            "p",
+            null,
+            h("strong", { text: inHundred(plan.odds) }),
+            ` (${inWords(plan.odds)}) ${formOf(plan.target) === "hanging-angle" ? "that both arms hang as wanted" : "that both heights and the lean are right"}.`,
+          ),
+      turns
+        ? h(
+            "div",
+            { class: "corners" },
+            SIDES.map((side) => corner(plan, side, sheet.car.bar)),
+          )
+        : null,
     ),
     cautions("Before you turn a tooth", list),
     turns ? steps(sheet, plan) : null,
@@ -102,7 +145,11 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
 /** The job as an element; `all` is what fold gives for its entries. */
 export function lookAt(all) {
   useStyle("look");
-  const place = h("div", { class: "looking", role: "status" }, h("p", { class: "working", text: "Working out the plan" }));
+  const place = h(
+    "div",
+    { class: "looking", role: "status" },
+    h("p", { class: "working", text: "Working out the plan" }),
+  );
   const node = h("div", { class: "looking" }, heights(all), place);
   const show = (...nodes) => {
     // Only the wait is announced; the plan itself is there to be read.

@@ -47,7 +47,11 @@ export async function moveNote(ctx, { once = false } = {}) {
       } catch (error) {
         if (!(error instanceof LinkError)) throw error;
         download({ name, text: JSON.stringify(log) });
-        way.replaceChildren(`The log is too large for an address. It was written to ${name}: `, h("a", { href: `${better}/#/moved` }, "open the new address"), " and give it the file.");
+        way.replaceChildren(
+          `The log is too large for an address. It was written to ${name}: `,
+          h("a", { href: `${better}/#/moved` }, "open the new address"),
+          " and give it the file.",
+        );
         return;
       }
       location.assign(address);

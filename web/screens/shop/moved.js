@@ -11,7 +11,8 @@ import { h } from "../../parts/dom.js";
 import { mergedWords } from "../settings.js";
 
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
-const hostOf = (address) => (typeof address === "string" && URL.canParse(address) ? new URL(address).host : "another address");
+const hostOf = (address) =>
+  typeof address === "string" && URL.canParse(address) ? new URL(address).host : "another address";
 
 /** What came along beside the entries; a file in lines has nothing of the kind. */
 function movingOf(text) {
@@ -40,7 +41,11 @@ export function moved(ctx) {
   const wrong = h("p", { class: "error", role: "alert" });
   const place = h("div", { class: "mine" });
   const input = h("input", { id: "moved-file", class: "file", type: "file", accept: "application/json,.json" });
-  const byFile = h("div", { class: "keys" }, h("label", { class: "key", for: "moved-file" }, "Choose the log’s file", input));
+  const byFile = h(
+    "div",
+    { class: "keys" },
+    h("label", { class: "key", for: "moved-file" }, "Choose the log’s file", input),
+  );
 
   async function take(text, key) {
     key.disabled = true;
@@ -48,7 +53,15 @@ export function moved(ctx) {
       const words = mergedWords(await imported(text));
       letGo("log");
       const then = await paired(movingOf(text));
-      place.replaceChildren(h("p", { role: "status" }, h("strong", { text: words }), ` ${then}`), h("div", { class: "keys" }, h("a", { class: "key main", href: "#/" }, "To the jobs"), h("a", { class: "key", href: "#/settings" }, "Settings")));
+      place.replaceChildren(
+        h("p", { role: "status" }, h("strong", { text: words }), ` ${then}`),
+        h(
+          "div",
+          { class: "keys" },
+          h("a", { class: "key main", href: "#/" }, "To the jobs"),
+          h("a", { class: "key", href: "#/settings" }, "Settings"),
+        ),
+      );
       byFile.hidden = true;
     } catch (error) {
       if (!(error instanceof FileError || error instanceof NotKept)) throw error;
@@ -62,7 +75,14 @@ export function moved(ctx) {
     const jobs = new Set(rows.map((row) => row?.job)).size;
     const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Take it in");
     place.replaceChildren(
-      h("p", null, h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${many(jobs, "job", "jobs")}, ${many(rows.length, "entry", "entries")}.` }), ` ${added} new here, ${known} known already.`),
+      h(
+        "p",
+        null,
+        h("strong", {
+          text: `From ${hostOf(movingOf(text).from)}: ${many(jobs, "job", "jobs")}, ${many(rows.length, "entry", "entries")}.`,
+        }),
+        ` ${added} new here, ${known} known already.`,
+      ),
       h("p", { text: "What is here stays; the same entry twice changes nothing." }),
       h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Leave it")),
     );
@@ -88,6 +108,14 @@ export function moved(ctx) {
   return {
     title: "A log from another address",
     fresh() {},
-    node: h("div", { class: "start" }, h("h1", { text: "A log from another address" }), came ? null : h("p", { text: "Give the file that was written where the log was before." }), wrong, place, byFile),
+    node: h(
+      "div",
+      { class: "start" },
+      h("h1", { text: "A log from another address" }),
+      came ? null : h("p", { text: "Give the file that was written where the log was before." }),
+      wrong,
+      place,
+      byFile,
+    ),
   };
 }

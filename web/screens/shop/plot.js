@@ -135,10 +135,17 @@ export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 2
             dash: DASH[line] ?? [],
             spanGaps: false,
             points: { show: false },
-            ...(mark === "bar" ? { paths: uPlot.paths.bars({ size: [0.7, 90] }), fill: () => colour(ink) } : line ? {} : { paths: () => null }),
+            ...(mark === "bar"
+              ? { paths: uPlot.paths.bars({ size: [0.7, 90] }), fill: () => colour(ink) }
+              : line
+                ? {}
+                : { paths: () => null }),
           })),
         ],
-        hooks: { drawAxes: under ? [(now) => under(now, now.ctx, uPlot.pxRatio, colour)] : [], draw: [(now) => marks(now, series)] },
+        hooks: {
+          drawAxes: under ? [(now) => under(now, now.ctx, uPlot.pxRatio, colour)] : [],
+          draw: [(now) => marks(now, series)],
+        },
       },
       [x, ...series.map(({ values }) => values)],
       box,

@@ -15,17 +15,24 @@ const CAME = { shop: "at the shop", link: "came by a link", file: "came by a fil
 /** Every place where two JSON values differ: [["value", 214, 241]]. */
 function differences(one, other, path = "") {
   const isObject = (value) => value !== null && typeof value === "object" && !Array.isArray(value);
-  if (!isObject(one) || !isObject(other)) return JSON.stringify(one) === JSON.stringify(other) ? [] : [[path, one, other]];
-  return [...new Set([...Object.keys(one), ...Object.keys(other)])].sort().flatMap((name) => differences(one[name], other[name], path ? `${path}.${name}` : name));
+  if (!isObject(one) || !isObject(other))
+    return JSON.stringify(one) === JSON.stringify(other) ? [] : [[path, one, other]];
+  return [...new Set([...Object.keys(one), ...Object.keys(other)])]
+    .sort()
+    .flatMap((name) => differences(one[name], other[name], path ? `${path}.${name}` : name));
 }
 
-const told = (value) => (value === undefined ? "nothing" : typeof value === "string" ? `“${value}”` : JSON.stringify(value));
+const told = (value) =>
+  value === undefined ? "nothing" : typeof value === "string" ? `“${value}”` : JSON.stringify(value);
 
 /** What an entry says, in lines. */
 function linesOf(entry, other) {
   const { kind, body } = entry;
   if (kind === "reading") return [howOf(body), poseWords(body.pose, body.what), body.method ?? ""].filter(Boolean);
-  if (kind === "move") return SIDES.map((side) => `${side}: inner ${teeth(body[side]?.inner ?? 0)}, outer ${teeth(body[side]?.outer ?? 0)}`);
+  if (kind === "move")
+    return SIDES.map(
+      (side) => `${side}: inner ${teeth(body[side]?.inner ?? 0)}, outer ${teeth(body[side]?.outer ?? 0)}`,
+    );
   if (kind === "strike") return [body.why ?? ""].filter(Boolean);
   return other ? differences(body, other.body).map(([path, value]) => `${path}: ${told(value)}`) : [];
 }
@@ -38,7 +45,13 @@ const headOf = ({ kind, body }) => {
 
 /** Choices of a conflict of the fold. */
 export const choicesOf = (conflict, entryOf) =>
-  picks(conflict, entryOf).map(({ entry, entries, body }) => ({ entry, entries, items: [["settle", body]], where: "", teardown: conflict.teardown }));
+  picks(conflict, entryOf).map(({ entry, entries, body }) => ({
+    entry,
+    entries,
+    items: [["settle", body]],
+    where: "",
+    teardown: conflict.teardown,
+  }));
 
 /** Choices of contents that differ under one id. */
 export function contentsOf(dispute) {
@@ -50,25 +63,42 @@ export function contentsOf(dispute) {
 }
 
 /** Whether the entry of a dispute still holds; one that was corrected or struck since needs no choice. */
-const stillHolds = ({ mine }, sheet) => !["reading", "move"].includes(mine.kind) || sheet[`${mine.kind}s`].some(({ id, also = [] }) => id === mine.id || also.includes(mine.id));
+const stillHolds = ({ mine }, sheet) =>
+  !["reading", "move"].includes(mine.kind) ||
+  sheet[`${mine.kind}s`].some(({ id, also = [] }) => id === mine.id || also.includes(mine.id));
 
 /** The heading and what is to be known before choosing. */
 function about(question, nameOf) {
   const { conflict, dispute, all } = question;
   if (dispute) {
-    const lines = ["The same entry came with other contents. Both are kept; the choice is written as an entry of its own, so that every copy of the job says the same."];
-    if (!stillHolds(dispute, all.sheet)) lines.push("It has been corrected or struck since, so neither counts any more.");
-    else if (!canPick(dispute)) lines.push("They are not about the same thing. Enter what holds by hand, then put this aside.");
+    const lines = [
+      "The same entry came with other contents. Both are kept; the choice is written as an entry of its own, so that every copy of the job says the same.",
+    ];
+    if (!stillHolds(dispute, all.sheet))
+      lines.push("It has been corrected or struck since, so neither counts any more.");
+    else if (!canPick(dispute))
+      lines.push("They are not about the same thing. Enter what holds by hand, then put this aside.");
     return { head: "One entry, two contents", lines };
   }
   const spoken = (all.sheet.settlements ?? []).filter(({ id }) => conflict.settlements.includes(id));
   const entryOf = (id) => all.entries.find((entry) => entry.id === id);
-  const said = conflict.contradicted ? spoken.map((row) => `${nameOf(row.device)} kept ${keptWords(entryOf(row.keeps))}, ${moment(row)}.`.replace(/^./, (c) => c.toUpperCase())) : [];
+  const said = conflict.contradicted
+    ? spoken.map((row) =>
+        `${nameOf(row.device)} kept ${keptWords(entryOf(row.keeps))}, ${moment(row)}.`.replace(/^./, (c) =>
+          c.toUpperCase(),
+        ),
+      )
+    : [];
   return { head: sentence(conflict.text).slice(0, -1), lines: said };
 }
 
 /** An entry as what was kept, inside a sentence. */
-export const keptWords = (entry) => (entry ? (entry.kind === "strike" ? "it struck out" : wordsOf(entry).replace(/^./, (c) => c.toLowerCase())) : "an entry that is not here");
+export const keptWords = (entry) =>
+  entry
+    ? entry.kind === "strike"
+      ? "it struck out"
+      : wordsOf(entry).replace(/^./, (c) => c.toLowerCase())
+    : "an entry that is not here";
 
 /** What a choice would change, written into the list as it is found out. */
 async function change(list, question, choice) {
@@ -76,7 +106,10 @@ async function change(list, question, choice) {
   let lines;
   try {
     const found = await folded(job, all.entries, choice.items);
-    list.replaceChildren(...readWords(found, choice.teardown).map((text) => h("li", { text })), h("li", { class: "working", text: "Planning with it" }));
+    list.replaceChildren(
+      ...readWords(found, choice.teardown).map((text) => h("li", { text })),
+      h("li", { class: "working", text: "Planning with it" }),
+    );
     lines = [...readWords(found, choice.teardown), ...(await planWords(found))];
   } catch (error) {
     if (!(error instanceof SolverProblem)) throw error;
@@ -97,10 +130,20 @@ function column(question, choice, i, { nameOf, pick }) {
     { class: "side-by", role: "group", "aria-labelledby": name },
     h("h4", { id: name, text: head }),
     linesOf(entry, against).map((text) => h("p", { text })),
-    h("p", { class: "who" }, h("span", { text: entry.kind === "strike" ? "Struck by " : "Written by " }), h("strong", { text: who }), where ? h("span", { text: `; ${where}` }) : null),
+    h(
+      "p",
+      { class: "who" },
+      h("span", { text: entry.kind === "strike" ? "Struck by " : "Written by " }),
+      h("strong", { text: who }),
+      where ? h("span", { text: `; ${where}` }) : null,
+    ),
     h("p", { class: "of-change", text: "With it:" }),
     list,
-    h("button", { type: "button", class: "key wide keep", "aria-describedby": name, onclick: () => pick(question, choice) }, entry.kind === "strike" ? "Leave it struck out" : "This one holds"),
+    h(
+      "button",
+      { type: "button", class: "key wide keep", "aria-describedby": name, onclick: () => pick(question, choice) },
+      entry.kind === "strike" ? "Leave it struck out" : "This one holds",
+    ),
   );
   return { node, work: () => change(list, question, choice) };
 }
@@ -112,11 +155,45 @@ export function card(question, acts) {
   const title = h("h3", { id: question.id, text: head });
   if (done) {
     const undo = h("button", { type: "button", class: "key undo", onclick: () => acts.undo(question) }, "Undo");
-    return { node: h("li", { class: "question done", "aria-labelledby": question.id }, title, h("p", { class: "settled", role: "status", text: done.words }), undo), work: [] };
+    return {
+      node: h(
+        "li",
+        { class: "question done", "aria-labelledby": question.id },
+        title,
+        h("p", { class: "settled", role: "status", text: done.words }),
+        undo,
+      ),
+      work: [],
+    };
   }
   const moot = dispute && !(stillHolds(dispute, question.all.sheet) && canPick(dispute));
   const columns = moot ? [] : choices.map((choice, i) => column(question, choice, i, acts));
-  const aside = moot ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Put it aside") : null;
-  const body = moot ? choices.map((choice) => h("p", null, h("strong", { text: headOf(choice.entry) }), ` ${choice.where}; ${linesOf(choice.entry, choice.against).join("; ")}`)) : h("div", { class: "sides" }, columns.map(({ node }) => node));
-  return { node: h("li", { class: "question", "aria-labelledby": question.id }, title, lines.map((text) => h("p", { class: "where", text })), body, aside), work: columns.map(({ work }) => work) };
+  const aside = moot
+    ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Put it aside")
+    : null;
+  const body = moot
+    ? choices.map((choice) =>
+        h(
+          "p",
+          null,
+          h("strong", { text: headOf(choice.entry) }),
+          ` ${choice.where}; ${linesOf(choice.entry, choice.against).join("; ")}`,
+        ),
+      )
+    : h(
+        "div",
+        { class: "sides" },
+        columns.map(({ node }) => node),
+      );
+  return {
+    node: h(
+      "li",
+      { class: "question", "aria-labelledby": question.id },
+      title,
+      lines.map((text) => h("p", { class: "where", text })),
+      body,
+      aside,
+    ),
+    work: columns.map(({ work }) => work),
+  };
 }

@@ -33,17 +33,38 @@ function table(caption, head, rows) {
     "table",
     { role: "table", "aria-label": caption ? null : "Work done" },
     caption ? h("caption", { text: caption }) : null,
-    h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
-    h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: name }), cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1], text }))))),
+    h(
+      "thead",
+      { role: "rowgroup" },
+      h(
+        "tr",
+        { role: "row" },
+        head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
+      ),
+    ),
+    h(
+      "tbody",
+      { role: "rowgroup" },
+      rows.map(([name, ...cells]) =>
+        h(
+          "tr",
+          { role: "row" },
+          h("th", { scope: "row", role: "rowheader", text: name }),
+          cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1], text })),
+        ),
+      ),
+    ),
   );
 }
 
 /** Heights of the table: millimetres, in inches as well where those are used. */
 const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
-const promise = (value, sd) => (value == null ? "–" : inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(sd, 0)}`);
+const promise = (value, sd) =>
+  value == null ? "–" : inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(sd, 0)}`;
 
 /** "3 up, 4 down": teeth at the inner and the outer end, tail down positive. */
-const turned = (side) => ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) tail/, "") : "0")).join(", ");
+const turned = (side) =>
+  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) tail/, "") : "0")).join(", ");
 
 function work({ sheet, stages }, open) {
   const rows = stages.map((stage) => {
@@ -51,17 +72,32 @@ function work({ sheet, stages }, open) {
     const later = (stage.after_km ?? null) !== null;
     const move = later ? null : sheet.moves.find((each) => each.teardown === teardown);
     const disputed = (what, side) => open.readings.has(`${what} ${teardown} ${side}`);
-    const height = (side) => (disputed("body-height", side) ? "in dispute" : reached[`${side}_mm`] == null ? "–" : mm(reached[`${side}_mm`]));
-    const lean = SIDES.some((side) => disputed("body-height", side)) ? "in dispute" : reached.lean_mm == null ? "–" : mm(reached.lean_mm);
+    const height = (side) =>
+      disputed("body-height", side) ? "in dispute" : reached[`${side}_mm`] == null ? "–" : mm(reached[`${side}_mm`]);
+    const lean = SIDES.some((side) => disputed("body-height", side))
+      ? "in dispute"
+      : reached.lean_mm == null
+        ? "–"
+        : mm(reached.lean_mm);
     const angleOf = (what, values) => pair((side) => (disputed(what, side) ? "in dispute" : degrees(values[side])));
     const met = later ? stage.still_within : hit;
     const verdict = lean === "in dispute" ? "in dispute" : met == null ? "–" : met ? "within" : "off";
     return [
-      later ? `After ${plain(stage.after_km, 0)} km` : teardown ? `${teardown}, ${move ? shortDate(move.at) : "not entered"}` : "As found",
-      ...SIDES.map((side) => (!teardown || later ? "" : open.moves.has(teardown) ? "in dispute" : move ? turned(move[side]) : "–")),
+      later
+        ? `After ${plain(stage.after_km, 0)} km`
+        : teardown
+          ? `${teardown}, ${move ? shortDate(move.at) : "not entered"}`
+          : "As found",
+      ...SIDES.map((side) =>
+        !teardown || later ? "" : open.moves.has(teardown) ? "in dispute" : move ? turned(move[side]) : "–",
+      ),
       angleOf("hanging-angle", stage.hanging_deg),
       angleOf("riding-angle", stage.riding_deg),
-      promised ? pair((side) => promise(promised[`${side}_mm`], promised[`${side}_sd_mm`])) : teardown && !later ? "no plan kept" : "",
+      promised
+        ? pair((side) => promise(promised[`${side}_mm`], promised[`${side}_sd_mm`]))
+        : teardown && !later
+          ? "no plan kept"
+          : "",
       promised ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}` : "",
       pair(height),
       lean,
@@ -69,7 +105,18 @@ function work({ sheet, stages }, open) {
     ];
   });
   const how = `Teeth as inner, outer; down is tail down and raises the car. Angles against the body, wheel below the bar positive. Heights in ${inches() ? "inches and mm" : "mm"}. Left / right.`;
-  const head = ["Teardown", "Left teeth", "Right teeth", "Hanging", "Riding", "Promised", "Odds", "Read", "Lean", "Verdict"];
+  const head = [
+    "Teardown",
+    "Left teeth",
+    "Right teeth",
+    "Hanging",
+    "Riding",
+    "Promised",
+    "Odds",
+    "Read",
+    "Lean",
+    "Verdict",
+  ];
   return h("div", { class: "work-done" }, h("h3", { text: "Work done" }), h("p", { text: how }), table("", head, rows));
 }
 
@@ -83,21 +130,38 @@ function lifts({ sheet, stages }) {
     const plan = sheet.plans.find((each) => each.id === id);
     return plan && SIDES.some((side) => plan[side]?.lift) ? [[`${teardown}${followed === false ? ", other teeth were turned" : ""}`, ...SIDES.map((side) => (plan[side].lift ? figure(plan[side].lift) : "–"))]] : [];
   }); // prettier-ignore
-  return rows.length ? table("Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy wound up", ["Teardown", "Left", "Right"], rows) : h("p", { text: "Lift figures: no plan kept that has them." });
+  return rows.length
+    ? table(
+        "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy wound up",
+        ["Teardown", "Left", "Right"],
+        rows,
+      )
+    : h("p", { text: "Lift figures: no plan kept that has them." });
 }
 
 function now(answer, target) {
   if (!answer) return null;
   const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
   const read = SIDES.every((side) => answer.now[side].body_height_mm);
-  const height = (side) => (answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm, 1) : "height not read");
+  const height = (side) =>
+    answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm, 1) : "height not read";
   const aim = aimWords(target);
-  return h("p", null, h("strong", { text: "As it stands, by all readings: " }), `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`);
+  return h(
+    "p",
+    null,
+    h("strong", { text: "As it stands, by all readings: " }),
+    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
+  );
 }
 
 function constants(learned, why) {
-  const rows = CONSTANTS.filter(([name]) => learned?.[name]).map(([name, label, words]) => [label, words(learned[name])]);
-  return rows.length ? table("What this car taught", ["Constant", "Learned ± one standard deviation"], rows) : h("p", { text: `What this car taught: ${why}` });
+  const rows = CONSTANTS.filter(([name]) => learned?.[name]).map(([name, label, words]) => [
+    label,
+    words(learned[name]),
+  ]);
+  return rows.length
+    ? table("What this car taught", ["Constant", "Learned ± one standard deviation"], rows)
+    : h("p", { text: `What this car taught: ${why}` });
 }
 
 function bars({ car }) {
@@ -111,10 +175,25 @@ function bars({ car }) {
     ["Travel as taken in", [said(limits.bump_mm, (v) => `${short(v)} mm to bump`), said(limits.droop_mm, (v) => `${short(v)} mm to droop`)]],
     ["Permissible stress", [said(limits.permissible_stress_mpa, (v) => `${short(v)} MPa`)]],
   ].map(([name, parts]) => [name, parts.filter(Boolean).join(", ")]).filter(([, text]) => text); // prettier-ignore
-  return rows.length ? table("Bars and arms as entered", ["Part", "Figure"], rows) : h("p", { text: "No bars were entered." });
+  return rows.length
+    ? table("Bars and arms as entered", ["Part", "Figure"], rows)
+    : h("p", { text: "No bars were entered." });
 }
 
-const KINDS = { car: "car", close: "hand-over", job: "job’s card", known: "known before", move: "teeth turned", note: "note", plan: "plan", reading: "reading", settle: "settlement", step: "step", strike: "striking out", target: "wish" };
+const KINDS = {
+  car: "car",
+  close: "hand-over",
+  job: "job’s card",
+  known: "known before",
+  move: "teeth turned",
+  note: "note",
+  plan: "plan",
+  reading: "reading",
+  settle: "settlement",
+  step: "step",
+  strike: "striking out",
+  target: "wish",
+};
 
 /** One line for each device and day: "25 Nov 2026, this device: 6 readings, 2 plans". */
 function written({ entries }, nameOf, most) {
@@ -126,42 +205,96 @@ function written({ entries }, nameOf, most) {
     group.to = at.slice(11, 16);
     group.counts.set(kind, (group.counts.get(kind) ?? 0) + 1);
   }
-  const lines = [...groups.values()].map(({ at, device, from, to, counts }) => `${shortDate(at)}, ${from}${to === from ? "" : ` to ${to}`}, ${nameOf(device)}: ${[...counts].map(([kind, n]) => `${KINDS[kind] ?? kind}${n > 1 ? ` × ${n}` : ""}`).join(", ")}`);
+  const lines = [...groups.values()].map(
+    ({ at, device, from, to, counts }) =>
+      `${shortDate(at)}, ${from}${to === from ? "" : ` to ${to}`}, ${nameOf(device)}: ${[...counts].map(([kind, n]) => `${KINDS[kind] ?? kind}${n > 1 ? ` × ${n}` : ""}`).join(", ")}`,
+  );
   return shortened("Who entered what, and when", lines, most, "in the job’s log");
 }
 
 function shortened(heading, lines, most, where) {
   if (!lines.length) return null;
   const left = lines.length - most;
-  return h("div", null, h("h3", { text: heading }), h("ul", null, lines.slice(0, most).map((text) => h("li", { text })), left > 0 ? h("li", { text: `And ${left} more, ${where}.` }) : null));
+  return h(
+    "div",
+    null,
+    h("h3", { text: heading }),
+    h(
+      "ul",
+      null,
+      lines.slice(0, most).map((text) => h("li", { text })),
+      left > 0 ? h("li", { text: `And ${left} more, ${where}.` }) : null,
+    ),
+  );
 }
 
 /** Tests that were read beside the plain readings: "board, after teardown 1: ...". */
 function others({ sheet }) {
-  const list = sheet.readings.filter(({ what, pose }) => what === "hub-to-body" || what === "wheel-load" || (pose && Object.values(pose).some(Boolean)));
+  const list = sheet.readings.filter(
+    ({ what, pose }) => what === "hub-to-body" || what === "wheel-load" || (pose && Object.values(pose).some(Boolean)),
+  );
   if (!list.length) return null;
   const rounds = Map.groupBy(list, ({ teardown }) => teardown ?? 0);
-  return h("p", null, h("strong", { text: "Also read: " }), [...rounds].map(([teardown, rows]) => `${teardownWords(teardown)} ${[...Map.groupBy(rows, ({ what }) => what)].map(([what, some]) => `${READINGS[what].title.toLowerCase()} ${some.slice(0, 6).map((row) => `${row.side[0].toUpperCase()} ${valueOf(row)}`).join(", ")}${some.length > 6 ? ` and ${some.length - 6} more` : ""}`).join("; ")}`).join(". "), ".");
+  return h(
+    "p",
+    null,
+    h("strong", { text: "Also read: " }),
+    [...rounds]
+      .map(
+        ([teardown, rows]) =>
+          `${teardownWords(teardown)} ${[...Map.groupBy(rows, ({ what }) => what)]
+            .map(
+              ([what, some]) =>
+                `${READINGS[what].title.toLowerCase()} ${some
+                  .slice(0, 6)
+                  .map((row) => `${row.side[0].toUpperCase()} ${valueOf(row)}`)
+                  .join(", ")}${some.length > 6 ? ` and ${some.length - 6} more` : ""}`,
+            )
+            .join("; ")}`,
+      )
+      .join(". "),
+    ".",
+  );
 }
 
 /** The back. `answer` is the solver's or null and `why` says why not; `most` how many lines of each list; `cut(text)` shortens. */
 export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
   const { sheet } = all;
-  const notes = sheet.notes.map((note) => `${shortDate(note.at)}, ${nameOf(note.device)}: ${cut(note.text, most > 6 ? 400 : 160)}`);
+  const notes = sheet.notes.map(
+    (note) => `${shortDate(note.at)}, ${nameOf(note.device)}: ${cut(note.text, most > 6 ? 400 : 160)}`,
+  );
   return h(
     "section",
     { class: "sheet-back", "aria-label": "Back, for the next mechanic" },
-    h("header", { class: "sheet-head" }, h("h2", { text: `For the next mechanic: ${cut([sheet.car_name || sheet.title || "car without a name", sheet.owner].filter(Boolean).join(", "), 160)}` }), h("p", { class: "sheet-date", text: `Job …${sheet.job.slice(-12)}` })),
+    h(
+      "header",
+      { class: "sheet-head" },
+      h("h2", {
+        text: `For the next mechanic: ${cut([sheet.car_name || sheet.title || "car without a name", sheet.owner].filter(Boolean).join(", "), 160)}`,
+      }),
+      h("p", { class: "sheet-date", text: `Job …${sheet.job.slice(-12)}` }),
+    ),
     sheet.moves.length ? null : h("p", { text: "No teardown was entered." }),
     work(all, open),
     now(answer, sheet.target),
-    open.lines.length ? h("div", { class: "disputed" }, open.lines.slice(0, most).map((text) => h("p", { text: cut(text, 240) })), open.lines.length > most ? h("p", { text: `And ${open.lines.length - most} more.` }) : null) : null,
+    open.lines.length
+      ? h(
+          "div",
+          { class: "disputed" },
+          open.lines.slice(0, most).map((text) => h("p", { text: cut(text, 240) })),
+          open.lines.length > most ? h("p", { text: `And ${open.lines.length - most} more.` }) : null,
+        )
+      : null,
     lifts(all),
     h("div", { class: "two" }, h("div", null, constants(learned, why)), h("div", null, bars(sheet))),
     others(all),
     shortened("Notes", notes, most, "in the job’s log"),
     written(all, nameOf, most),
-    h("ul", { class: "sheet-cautions" }, CAUTIONS.map((text) => h("li", { text }))),
+    h(
+      "ul",
+      { class: "sheet-cautions" },
+      CAUTIONS.map((text) => h("li", { text })),
+    ),
     h("p", { class: "sheet-mark", text: "Simulated season: this car, its owner and every figure are invented." }),
   );
 }

@@ -31,17 +31,34 @@ export function drawing(before, after) {
     s("path", { class: "post", d: `M${x - 1} ${y(0) - 2} L${x} ${y(0)} L${x + 1} ${y(0) - 2} M${x - 1} ${y(mm) + 2} L${x} ${y(mm)} L${x + 1} ${y(mm) + 2}` }),
     (inches() ? [`${inchText(mm)} in`, `${plain(mm, 0)} mm`] : [length(mm)]).map((text, i) => s("text", { x: side === "left" ? x - 8 : x + 8, y: y(mm / 2) + 5 * i, "text-anchor": side === "left" ? "end" : "start", text })),
   ]; // prettier-ignore
-  const wheel = (x) => s("rect", { class: "tyre", x: x - 3, y: y(0) - top * 0.86, width: 6, height: top * 0.86, rx: 2 });
-  const words = drawn.map(([when, { left_mm, right_mm }]) => `${when === "before" ? "as found" : "now"}: left ${length(left_mm)}, right ${length(right_mm)}`).join("; ");
+  const wheel = (x) =>
+    s("rect", { class: "tyre", x: x - 3, y: y(0) - top * 0.86, width: 6, height: top * 0.86, rx: 2 });
+  const words = drawn
+    .map(
+      ([when, { left_mm, right_mm }]) =>
+        `${when === "before" ? "as found" : "now"}: left ${length(left_mm)}, right ${length(right_mm)}`,
+    )
+    .join("; ");
   return s(
     "svg",
-    { class: "heights-drawing", viewBox: `0 0 ${WIDE} ${high}`, role: "img", "aria-label": `The rear of the car from behind, heights to scale, ${words}` },
+    {
+      class: "heights-drawing",
+      viewBox: `0 0 ${WIDE} ${high}`,
+      role: "img",
+      "aria-label": `The rear of the car from behind, heights to scale, ${words}`,
+    },
     s("path", { class: "ground", d: `M4 ${y(0)} H${WIDE - 4}` }),
     wheel(LEFT + 8),
     wheel(RIGHT - 8),
     drawn.map(line),
     post(LEFT, last.left_mm, "left"),
     post(RIGHT, last.right_mm, "right"),
-    s("text", { class: "small", x: WIDE / 2, y: 5, "text-anchor": "middle", text: `heights to scale; ${drawn.length > 1 ? "solid: now; dashed: as found" : name === "after" ? "as it stands now" : "as found"}` }),
+    s("text", {
+      class: "small",
+      x: WIDE / 2,
+      y: 5,
+      "text-anchor": "middle",
+      text: `heights to scale; ${drawn.length > 1 ? "solid: now; dashed: as found" : name === "after" ? "as it stands now" : "as found"}`,
+    }),
   );
 }

@@ -37,14 +37,25 @@ const ofTheDay = (stages) => stages.filter(({ after_km: km }) => (km ?? null) ==
 
 /** A stage's heights with what is in dispute left out: {left_mm, right_mm}. */
 const settledHeights = (stage, open) =>
-  stage ? Object.fromEntries(SIDES.map((side) => [`${side}_mm`, open.heights.has(`${stage.teardown} ${side}`) ? null : stage.reached[`${side}_mm`]])) : null;
+  stage
+    ? Object.fromEntries(
+        SIDES.map((side) => [
+          `${side}_mm`,
+          open.heights.has(`${stage.teardown} ${side}`) ? null : stage.reached[`${side}_mm`],
+        ]),
+      )
+    : null;
 
 /** What was read of a side by the mark that the target is of, [mm], or null. */
-const readOf = (stage, side, target) => (markOf(target) === "hub-to-body" ? stage.hub_mm[side] : stage.reached[`${side}_mm`]) ?? null;
+const readOf = (stage, side, target) =>
+  (markOf(target) === "hub-to-body" ? stage.hub_mm[side] : stage.reached[`${side}_mm`]) ?? null;
 
 /** How often each side was taken apart: {left, right, any}; what is in dispute counts on neither side. */
 function apart(sheet, open) {
-  const moved = (side) => sheet.moves.filter((move) => !open.moves.has(move.teardown) && ((move[side]?.inner ?? 0) !== 0 || (move[side]?.outer ?? 0) !== 0)).length;
+  const moved = (side) =>
+    sheet.moves.filter(
+      (move) => !open.moves.has(move.teardown) && ((move[side]?.inner ?? 0) !== 0 || (move[side]?.outer ?? 0) !== 0),
+    ).length;
   return { left: moved("left"), right: moved("right") };
 }
 
@@ -53,7 +64,9 @@ function done({ sheet, stages: all }, open) {
   if (!sheet.moves.length) return ["Nothing was taken apart. The car was measured."];
   const { left, right } = apart(sheet, open);
   const which = left && right ? "on both sides" : left ? "on the left side" : right ? "on the right side" : "";
-  const lines = [`The rear springs were taken apart ${times(sheet.moves.length)} and put together again${which ? `, turned further ${which}` : ""}. That is how the height of this car is set.`];
+  const lines = [
+    `The rear springs were taken apart ${times(sheet.moves.length)} and put together again${which ? `, turned further ${which}` : ""}. That is how the height of this car is set.`,
+  ];
   const [first, last] = [settledHeights(stages[0], open), settledHeights(stages.at(-1), open)];
   if (stages.length > 1) {
     const change = SIDES.map((side) => {
@@ -64,8 +77,13 @@ function done({ sheet, stages: all }, open) {
     }).filter(Boolean); // prettier-ignore
     if (change.length) lines.push(`${cap(change.join(", "))}.`);
   }
-  const unplanned = stages.filter(({ teardown, promised }) => teardown > 0 && !promised).map(({ teardown }) => teardown);
-  if (unplanned.length) lines.push(`${unplanned.length === sheet.moves.length ? "No plan was kept of this work" : `Of work step ${unplanned.join(", ")} no plan was kept`}: what was turned is on record, what was expected of it is not.`);
+  const unplanned = stages
+    .filter(({ teardown, promised }) => teardown > 0 && !promised)
+    .map(({ teardown }) => teardown);
+  if (unplanned.length)
+    lines.push(
+      `${unplanned.length === sheet.moves.length ? "No plan was kept of this work" : `Of work step ${unplanned.join(", ")} no plan was kept`}: what was turned is on record, what was expected of it is not.`,
+    );
   return lines;
 }
 
@@ -73,16 +91,48 @@ function heights({ sheet, stages: all }, open) {
   const stages = ofTheDay(all);
   const first = stages[0];
   const last = stages.at(-1);
-  const cell = (stage, side) => (open.heights.has(`${stage.teardown} ${side}`) ? "in dispute" : readOf(stage, side, target) === null ? "not measured" : length(readOf(stage, side, target)));
+  const cell = (stage, side) =>
+    open.heights.has(`${stage.teardown} ${side}`)
+      ? "in dispute"
+      : readOf(stage, side, target) === null
+        ? "not measured"
+        : length(readOf(stage, side, target));
   const target = { ...first?.target, ...sheet.target };
   const wish = (side) => (typeof target[`${side}_mm`] === "number" ? length(target[`${side}_mm`]) : "not said");
   const moved = last && last.teardown > 0;
   return h(
     "table",
     { class: "sheet-heights" },
-    h("caption", { text: markOf(target) === "hub-to-body" ? "Height of the body over the middle of the rear wheels" : "Height of the body over the rear wheels, from the floor" }),
-    h("thead", null, h("tr", null, h("td"), ["Wished", "As found", ...(moved ? ["Now"] : [])].map((text) => h("th", { scope: "col", text })))),
-    h("tbody", null, SIDES.map((side) => h("tr", null, h("th", { scope: "row", text: cap(side) }), h("td", { text: wish(side) }), h("td", { text: first ? cell(first, side) : "not measured" }), moved ? h("td", null, h("strong", { text: cell(last, side) })) : null))),
+    h("caption", {
+      text:
+        markOf(target) === "hub-to-body"
+          ? "Height of the body over the middle of the rear wheels"
+          : "Height of the body over the rear wheels, from the floor",
+    }),
+    h(
+      "thead",
+      null,
+      h(
+        "tr",
+        null,
+        h("td"),
+        ["Wished", "As found", ...(moved ? ["Now"] : [])].map((text) => h("th", { scope: "col", text })),
+      ),
+    ),
+    h(
+      "tbody",
+      null,
+      SIDES.map((side) =>
+        h(
+          "tr",
+          null,
+          h("th", { scope: "row", text: cap(side) }),
+          h("td", { text: wish(side) }),
+          h("td", { text: first ? cell(first, side) : "not measured" }),
+          moved ? h("td", null, h("strong", { text: cell(last, side) })) : null,
+        ),
+      ),
+    ),
   );
 }
 
@@ -90,15 +140,30 @@ function heights({ sheet, stages: all }, open) {
 function level({ sheet, stages }, open) {
   const last = ofTheDay(stages).at(-1);
   if (!last) return "Heights have not been measured yet.";
-  if (SIDES.some((side) => open.heights.has(`${last.teardown} ${side}`))) return "Whether the car is level is in dispute: see below.";
-  if (formOf(last.target) === "hanging-angle") return last.hit == null ? "Whether the arms hang as agreed has not been measured since the last work." : last.hit ? "Both arms hang as was agreed." : "Not as wished: an arm hangs further off than was agreed.";
+  if (SIDES.some((side) => open.heights.has(`${last.teardown} ${side}`)))
+    return "Whether the car is level is in dispute: see below.";
+  if (formOf(last.target) === "hanging-angle")
+    return last.hit == null
+      ? "Whether the arms hang as agreed has not been measured since the last work."
+      : last.hit
+        ? "Both arms hang as was agreed."
+        : "Not as wished: an arm hangs further off than was agreed.";
   const [left, right] = SIDES.map((side) => readOf(last, side, sheet.target));
-  if (left == null || right == null) return "Both heights have not been measured since the last work, so whether it is level is not known.";
-  const { left_mm: wantLeft, right_mm: wantRight, tolerance_mm: off, lean_mm: lean } = tolerant({ ...sheet.target, ...last.target });
+  if (left == null || right == null)
+    return "Both heights have not been measured since the last work, so whether it is level is not known.";
+  const {
+    left_mm: wantLeft,
+    right_mm: wantRight,
+    tolerance_mm: off,
+    lean_mm: lean,
+  } = tolerant({ ...sheet.target, ...last.target });
   const leans = Math.round(left - right);
   const agreed = typeof wantLeft === "number" && typeof wantRight === "number";
   const apartBy = agreed ? left - wantLeft - (right - wantRight) : left - right;
-  const how = leans === 0 ? "both sides are equally high" : `the ${leans > 0 ? "left" : "right"} side is ${length(Math.abs(leans))} higher`;
+  const how =
+    leans === 0
+      ? "both sides are equally high"
+      : `the ${leans > 0 ? "left" : "right"} side is ${length(Math.abs(leans))} higher`;
   const isLevel = Math.abs(apartBy) <= lean + 1e-6;
   const words = `${isLevel ? "Level" : "Not level"}: ${how}; up to ${length(lean)} was agreed.`;
   if (!agreed) return words;
@@ -114,7 +179,12 @@ function checks(sheet) {
     CHECKS.map(([name]) => {
       const row = ticked(name);
       const is = row && row.done !== false;
-      return h("li", { class: is ? "is-done" : "is-open" }, h("span", { class: "box", "aria-hidden": "true", text: is ? "☑" : "☐" }), h("span", null, PLAIN[name], h("strong", { text: is ? ` (done, ${shortDate(row.at)})` : " (still to do)" })));
+      return h(
+        "li",
+        { class: is ? "is-done" : "is-open" },
+        h("span", { class: "box", "aria-hidden": "true", text: is ? "☑" : "☐" }),
+        h("span", null, PLAIN[name], h("strong", { text: is ? ` (done, ${shortDate(row.at)})` : " (still to do)" })),
+      );
     }),
   );
 }
@@ -132,7 +202,9 @@ function settled(stages) {
     const mm = Math.round(last.settled[`${side}_mm`]);
     return `the ${side} side ${mm === 0 ? "as on that day" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
   }); // prettier-ignore
-  return sides.length ? `${plain(last.after_km, 0)} km after hand-over it was measured again: ${sides.join(", ")}.` : "";
+  return sides.length
+    ? `${plain(last.after_km, 0)} km after hand-over it was measured again: ${sides.join(", ")}.`
+    : "";
 }
 
 /** The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)` shortens. */

@@ -46,10 +46,12 @@ function keepName(name) {
   }
 }
 
-const shortened = (limit) => (text, own = limit) => {
-  const most = Math.min(limit, own);
-  return text.length > most ? `${text.slice(0, most).replace(/\s+\S*$/, "")} … (the rest is in the job’s log)` : text;
-};
+const shortened =
+  (limit) =>
+  (text, own = limit) => {
+    const most = Math.min(limit, own);
+    return text.length > most ? `${text.slice(0, most).replace(/\s+\S*$/, "")} … (the rest is in the job’s log)` : text;
+  };
 
 /** The largest letters and longest lists with which a side fits its page; measured on paper laid out beside the screen. */
 function fitted(build) {
@@ -63,7 +65,11 @@ function fitted(build) {
       paper.style.fontSize = `${points}pt`;
       desk.replaceChildren(paper);
       node.dataset.points = points;
-      if (node.getBoundingClientRect().height <= desk.getBoundingClientRect().height && node.scrollWidth <= node.clientWidth + 1) break;
+      if (
+        node.getBoundingClientRect().height <= desk.getBoundingClientRect().height &&
+        node.scrollWidth <= node.clientWidth + 1
+      )
+        break;
     }
   } finally {
     desk.remove();
@@ -102,10 +108,18 @@ export function sheet(ctx) {
   useStyle("sheet");
   useStyle("pairing");
   const all = { sheet: ctx.sheet, request: ctx.request, stages: ctx.stages, entries: ctx.entries() };
-  const place = h("div", { class: "papers" }, h("p", { class: "working", role: "status", text: "Laying out the sheet" }));
+  const place = h(
+    "div",
+    { class: "papers" },
+    h("p", { class: "working", role: "status", text: "Laying out the sheet" }),
+  );
   const wrong = h("p", { class: "error", role: "alert" });
   const told = h("p", { class: "where", role: "status" });
-  const print = h("button", { type: "button", class: "key main", disabled: true, onclick: () => window.print() }, "Print, front and back");
+  const print = h(
+    "button",
+    { type: "button", class: "key main", disabled: true, onclick: () => window.print() },
+    "Print, front and back",
+  );
   const code = h("button", { type: "button", class: "key", onclick: () => ask() }, "Put a picture code on it");
   const name = h("input", { id: "shop-name", type: "text", maxlength: 80, autocomplete: "organization" });
   let found = null;
@@ -115,8 +129,20 @@ export function sheet(ctx) {
   function linkBlock() {
     const link = made.get(ctx.job);
     if (!link) return null;
-    const where = onlyHere(link.address) ? "It opens on the shop’s PC only." : "It opens where the shop’s address can be reached.";
-    return h("div", { class: "sheet-link" }, picture(link.qr, "The link of this job as a picture code"), h("p", null, h("strong", { text: "The whole job to read." }), ` Scan this until ${shortDate(link.expires)}. Whoever has this code can read it. ${where}`));
+    const where = onlyHere(link.address)
+      ? "It opens on the shop’s PC only."
+      : "It opens where the shop’s address can be reached.";
+    return h(
+      "div",
+      { class: "sheet-link" },
+      picture(link.qr, "The link of this job as a picture code"),
+      h(
+        "p",
+        null,
+        h("strong", { text: "The whole job to read." }),
+        ` Scan this until ${shortDate(link.expires)}. Whoever has this code can read it. ${where}`,
+      ),
+    );
   }
 
   function draw() {
@@ -134,14 +160,20 @@ export function sheet(ctx) {
   async function ask() {
     wrong.textContent = "";
     if (made.delete(ctx.job)) {
-      told.textContent = "The sheet prints without a code. The link itself holds until it is ended under “Send this job”.";
+      told.textContent =
+        "The sheet prints without a code. The link itself holds until it is ended under “Send this job”.";
       return draw();
     }
     const options = [
       { value: "", label: "No code", text: "The sheet prints without one." },
-      { value: "make", label: "Make a link and print its code", text: `Whoever scans it can read this whole job for ${DAYS} days, or until it is ended.` },
+      {
+        value: "make",
+        label: "Make a link and print its code",
+        text: `Whoever scans it can read this whole job for ${DAYS} days, or until it is ended.`,
+      },
     ];
-    if ((await pickOne({ title: "Open this job to whoever scans the sheet?", options, chosen: "" })) !== "make") return code.focus();
+    if ((await pickOne({ title: "Open this job to whoever scans the sheet?", options, chosen: "" })) !== "make")
+      return code.focus();
     code.disabled = true;
     const { body, lack, problem } = await askShop("/api/links", { method: "POST", send: { job: ctx.job, days: DAYS } });
     code.disabled = false;
@@ -151,7 +183,9 @@ export function sheet(ctx) {
     }
     made.set(ctx.job, body);
     const { waiting } = await counts(ctx.job);
-    told.textContent = waiting ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet; the link shows ${waiting === 1 ? "it" : "them"} later.` : "";
+    told.textContent = waiting
+      ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet; the link shows ${waiting === 1 ? "it" : "them"} later.`
+      : "";
     say("The picture code is on the sheet");
     draw();
     return code.focus();
@@ -162,11 +196,25 @@ export function sheet(ctx) {
     draw();
   });
   (async () => {
-    const [open, nameOf, isSimulated, solved] = await Promise.all([openDisputes(ctx.job), writers(), simulated(), figures(all), styled()]);
+    const [open, nameOf, isSimulated, solved] = await Promise.all([
+      openDisputes(ctx.job),
+      writers(),
+      simulated(),
+      figures(all),
+      styled(),
+    ]);
     name.value = keptName() ?? (isSimulated ? "Slipway Garage" : "");
     found = { open: inDispute(all, open), nameOf, ...solved };
     draw();
-  })().catch((error) => place.replaceChildren(h("p", { class: "refused", role: "alert", text: `The sheet cannot be laid out: ${error.detail ?? error.message}` })));
+  })().catch((error) =>
+    place.replaceChildren(
+      h("p", {
+        class: "refused",
+        role: "alert",
+        text: `The sheet cannot be laid out: ${error.detail ?? error.message}`,
+      }),
+    ),
+  );
   return {
     title: "Hand-over sheet",
     node: h(

@@ -10,7 +10,8 @@ import { h } from "../../parts/dom.js";
  */
 export async function askShop(path, { method = "GET", send } = {}) {
   const held = await access().catch(() => null);
-  if (!held) return { body: null, problem: null, lack: { code: "not-paired", text: "This device is not paired with a shop." } };
+  if (!held)
+    return { body: null, problem: null, lack: { code: "not-paired", text: "This device is not paired with a shop." } };
   try {
     const { status, body } = await request(method, path, { key: held.key, body: send, good: [200, 201, 204, 404] });
     return status < 400 ? { body, problem: null, lack: null } : { body: null, problem: body, lack: null };
@@ -27,7 +28,13 @@ export function lackNote({ code, text }, instead, again) {
     "div",
     { class: "refused lack", role: "status" },
     h("p", null, h("strong", { text }), ` ${instead}`),
-    h("div", { class: "keys" }, pair ? h("a", { class: "key", href: "#/pair" }, "Pair with the shop") : h("button", { type: "button", class: "key", onclick: again }, "Ask the shop again")),
+    h(
+      "div",
+      { class: "keys" },
+      pair
+        ? h("a", { class: "key", href: "#/pair" }, "Pair with the shop")
+        : h("button", { type: "button", class: "key", onclick: again }, "Ask the shop again"),
+    ),
   );
 }
 

@@ -21,11 +21,18 @@ const TESTS = {
 const FEW = 5;
 const hundredths = (share) => plain(share * 100, 0);
 const count = (n, one, many = `${one}s`) => `${plain(n, 0)} ${n === 1 ? one : many}`;
-const inHundreds = ({ share, share_low: low, share_high: high }) => (share === null ? "nothing counted yet" : `${hundredths(share)} in 100 (${hundredths(low)} to ${hundredths(high)})`);
+const inHundreds = ({ share, share_low: low, share_high: high }) =>
+  share === null ? "nothing counted yet" : `${hundredths(share)} in 100 (${hundredths(low)} to ${hundredths(high)})`;
 const ofMany = ({ landed, count: n }) => `${plain(landed, 0)} of ${plain(n, 0)}`;
 
 function figure(name, big, text) {
-  return h("section", { class: "head-figure" }, h("h2", { text: name }), h("strong", { text: big }), h("p", { class: "where", text }));
+  return h(
+    "section",
+    { class: "head-figure" },
+    h("h2", { text: name }),
+    h("strong", { text: big }),
+    h("p", { class: "where", text }),
+  );
 }
 
 function heads({ first_teardown: first, all, height_error: error, teardowns_per_job: per }) {
@@ -76,7 +83,10 @@ function calibration(ctx, { bins, all }) {
 const wholes = (values) => {
   const most = Math.max(1, ...values);
   const step = Math.max(1, Math.ceil(most / 6));
-  return { range: () => [0, most * 1.15 + 0.5], splits: () => Array.from({ length: Math.floor((most * 1.15 + 0.5) / step) + 1 }, (_, i) => i * step) };
+  return {
+    range: () => [0, most * 1.15 + 0.5],
+    splits: () => Array.from({ length: Math.floor((most * 1.15 + 0.5) / step) + 1 }, (_, i) => i * step),
+  };
 };
 
 function perJob(ctx, { teardowns_per_job: per }) {
@@ -117,7 +127,10 @@ function told({ with_it: one, without: other }) {
 }
 
 function helped({ helped: list }) {
-  const cell = (part) => (part.count ? [h("strong", { text: inHundreds(part) }), ` ${ofMany(part)}, promised ${hundredths(part.promised)}`] : "none");
+  const cell = (part) =>
+    part.count
+      ? [h("strong", { text: inHundreds(part) }), ` ${ofMany(part)}, promised ${hundredths(part.promised)}`]
+      : "none";
   return h(
     "section",
     { class: "helped" },
@@ -142,7 +155,14 @@ export function shop(ctx) {
       return;
     }
     const plots = [calibration(ctx, body), perJob(ctx, body), misses(ctx, body)].filter(Boolean);
-    rest.replaceChildren(heads(body), plots.length ? h("div", { class: "plots" }, plots) : h("p", { text: "Nothing can be drawn until a plan was followed and the heights were read." }), helped(body), h("div", { class: "keys" }, h("a", { class: "key", href: "#/table" }, "All jobs")));
+    rest.replaceChildren(
+      heads(body),
+      plots.length
+        ? h("div", { class: "plots" }, plots)
+        : h("p", { text: "Nothing can be drawn until a plan was followed and the heights were read." }),
+      helped(body),
+      h("div", { class: "keys" }, h("a", { class: "key", href: "#/table" }, "All jobs")),
+    );
   }
   look();
   return { title: "The shop", fresh() {}, node: h("div", { class: "shop-page" }, h("h1", { text: "The shop" }), rest) };

@@ -14,7 +14,8 @@ const DAYS = [7, 30, 90].map((days) => ({ value: String(days), label: `${days} d
 const MOST = 100;
 
 /** A picture code of the server's, as an image: its markup never becomes part of the page. */
-export const picture = (svg, alt) => h("img", { class: "qr", alt, src: `data:image/svg+xml,${encodeURIComponent(svg)}` });
+export const picture = (svg, alt) =>
+  h("img", { class: "qr", alt, src: `data:image/svg+xml,${encodeURIComponent(svg)}` });
 
 /** Copy a text, and say how that went. */
 export async function copyFrom(field, told) {
@@ -31,7 +32,14 @@ export async function copyFrom(field, told) {
 /** The link just made. */
 function made({ address, qr, expires }) {
   const told = h("p", { role: "status" });
-  const field = h("textarea", { id: "short-link", class: "link", readonly: true, rows: 3, "aria-label": "The short link", onfocus: () => field.select() });
+  const field = h("textarea", {
+    id: "short-link",
+    class: "link",
+    readonly: true,
+    rows: 3,
+    "aria-label": "The short link",
+    onfocus: () => field.select(),
+  });
   field.value = address;
   return h(
     "div",
@@ -40,10 +48,24 @@ function made({ address, qr, expires }) {
     h(
       "div",
       { class: "beside" },
-      h("p", null, h("strong", { text: `Holds until ${shortDate(expires)}.` }), " This is shown once: nobody can look it up later, but a new one can be made."),
-      onlyHere(address) ? h("p", { class: "error", text: "This address works on the shop’s PC only. Open the app by the shop’s address, or start the shop’s server for its network, then make the link there." }) : null,
+      h(
+        "p",
+        null,
+        h("strong", { text: `Holds until ${shortDate(expires)}.` }),
+        " This is shown once: nobody can look it up later, but a new one can be made.",
+      ),
+      onlyHere(address)
+        ? h("p", {
+            class: "error",
+            text: "This address works on the shop’s PC only. Open the app by the shop’s address, or start the shop’s server for its network, then make the link there.",
+          })
+        : null,
       field,
-      h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => copyFrom(field, told) }, "Copy the short link")),
+      h(
+        "div",
+        { class: "keys" },
+        h("button", { type: "button", class: "key", onclick: () => copyFrom(field, told) }, "Copy the short link"),
+      ),
       told,
     ),
   );
@@ -52,14 +74,35 @@ function made({ address, qr, expires }) {
 /** The links of a job that were made, newest end first, with what became of them. */
 function listed(links, end) {
   const now = Date.now();
-  const state = ({ revoked, expires }) => (revoked ? `ended on ${shortDate(revoked)}` : Date.parse(expires) <= now ? `ran out on ${shortDate(expires)}` : `holds until ${shortDate(expires)}`);
+  const state = ({ revoked, expires }) =>
+    revoked
+      ? `ended on ${shortDate(revoked)}`
+      : Date.parse(expires) <= now
+        ? `ran out on ${shortDate(expires)}`
+        : `holds until ${shortDate(expires)}`;
   const row = (link) => {
     const open = !link.revoked && Date.parse(link.expires) > now;
     return h(
       "li",
       { class: `one-link${open ? "" : " over"}` },
-      h("span", null, h("strong", { text: state(link).replace(/^./, (c) => c.toUpperCase()) }), `, made on ${shortDate(link.made)}`),
-      open ? h("button", { type: "button", class: "key small danger", "aria-label": `End it: the link made on ${shortDate(link.made)}`, onclick: () => end(link) }, "End it") : null,
+      h(
+        "span",
+        null,
+        h("strong", { text: state(link).replace(/^./, (c) => c.toUpperCase()) }),
+        `, made on ${shortDate(link.made)}`,
+      ),
+      open
+        ? h(
+            "button",
+            {
+              type: "button",
+              class: "key small danger",
+              "aria-label": `End it: the link made on ${shortDate(link.made)}`,
+              onclick: () => end(link),
+            },
+            "End it",
+          )
+        : null,
     );
   };
   const sorted = [...links].sort((a, b) => b.made.localeCompare(a.made));
@@ -78,7 +121,7 @@ export function shortLinks(ctx) {
 
   async function draw() {
     const found = [];
-    for (let after = ""; after !== null; ) {
+    for (let after = ""; after !== null;) {
       const { body, lack } = await askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
       if (lack) return list.replaceChildren(h("p", { text: lack.text }));
       found.push(...body.links);
@@ -88,15 +131,25 @@ export function shortLinks(ctx) {
   }
   async function waits() {
     const { waiting } = await counts(ctx.job);
-    behind.textContent = waiting ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet. The link shows ${waiting === 1 ? "it" : "them"} once ${waiting === 1 ? "it has" : "they have"}.` : "";
+    behind.textContent = waiting
+      ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet. The link shows ${waiting === 1 ? "it" : "them"} once ${waiting === 1 ? "it has" : "they have"}.`
+      : "";
   }
   async function work() {
     make.disabled = true;
     wrong.textContent = "";
-    const { body, lack, problem } = await askShop("/api/links", { method: "POST", send: { job: ctx.job, days: Number(days) } });
+    const { body, lack, problem } = await askShop("/api/links", {
+      method: "POST",
+      send: { job: ctx.job, days: Number(days) },
+    });
     make.disabled = false;
     if (lack || problem) {
-      wrong.textContent = problem?.code === "not-found" ? "This job has not reached the shop yet. Ask the shop now on the first screen, then make the link." : problem ? problem.detail : lack.text;
+      wrong.textContent =
+        problem?.code === "not-found"
+          ? "This job has not reached the shop yet. Ask the shop now on the first screen, then make the link."
+          : problem
+            ? problem.detail
+            : lack.text;
       return;
     }
     fresh.replaceChildren(made(body));
@@ -125,8 +178,16 @@ export function shortLinks(ctx) {
     "section",
     { class: "short-links", "aria-labelledby": "short-title" },
     h("h2", { id: "short-title", text: "A short link through the shop" }),
-    h("p", { text: "Small enough to scan. Whoever has it can read this one job as the shop has it, until it ends; it opens where the shop’s address can be reached. Their own readings come back by “Send this job” on their side." }),
-    choice({ name: "days", legend: "How long it holds", options: DAYS, chosen: days, onchoose: (value) => (days = value) }),
+    h("p", {
+      text: "Small enough to scan. Whoever has it can read this one job as the shop has it, until it ends; it opens where the shop’s address can be reached. Their own readings come back by “Send this job” on their side.",
+    }),
+    choice({
+      name: "days",
+      legend: "How long it holds",
+      options: DAYS,
+      chosen: days,
+      onchoose: (value) => (days = value),
+    }),
     behind,
     h("div", { class: "keys" }, make),
     wrong,

@@ -23,7 +23,11 @@ const height = (mm) => (mm == null ? "" : inches() ? inchText(mm) : plain(mm, 0)
 /** What is special about a job, in words: [[class, text, where it is seen to], ...]; numbers are of entries. */
 function marks(row) {
   return [
-    row.only ? ["only", "only on this device"] : row.waiting ? ["only", `${plain(row.waiting, 0)} only on this device`] : null,
+    row.only
+      ? ["only", "only on this device"]
+      : row.waiting
+        ? ["only", `${plain(row.waiting, 0)} only on this device`]
+        : null,
     row.refused ? ["bad", `${plain(row.refused, 0)} refused by the shop`] : null,
     row.conflicts ? ["bad", `${row.conflicts} to settle`, `#/desk?job=${row.job}`] : null,
     row.puzzles ? ["bad", `${plain(row.puzzles, 0)} not understood`] : null,
@@ -54,22 +58,39 @@ let left = null;
 
 function fields(asked, changed) {
   const field = (name, label, props, cls = "") => {
-    const input = h("input", { id: `find-${name}`, autocomplete: "off", value: asked[name], ...props, oninput: () => changed({ [name]: input.value.trim() }) });
+    const input = h("input", {
+      id: `find-${name}`,
+      autocomplete: "off",
+      value: asked[name],
+      ...props,
+      oninput: () => changed({ [name]: input.value.trim() }),
+    });
     return h("div", { class: `find ${cls}` }, h("label", { for: `find-${name}`, text: label }), input);
   };
   const select = (name, label, options, cls, pick) => {
-    const input = h("select", { id: `find-${name}`, onchange: () => pick(input.value) }, options.map(([value, text]) => h("option", { value, text })));
+    const input = h(
+      "select",
+      { id: `find-${name}`, onchange: () => pick(input.value) },
+      options.map(([value, text]) => h("option", { value, text })),
+    );
     return h("div", { class: `find ${cls}` }, h("label", { for: `find-${name}`, text: label }), input);
   };
   const states = [["", "all"], ["open", "in hand"], ...STATES.map((name) => [name, STATE_WORDS[name]])]; // prettier-ignore
   const sorts = [["arrival down", "last arrived"], ...SORTS.map((column) => [`${column.sort} ${column.first}`, headOf(column)])]; // prettier-ignore
   const cars = h("datalist", { id: "find-cars" });
   const state = select("state", "Where it stands", states, "", (value) => changed({ state: value }));
-  const sort = select("sort", "Sorted by", sorts, "sorted", (value) => changed({ sort: value.split(" ")[0], order: value.split(" ")[1] }));
+  const sort = select("sort", "Sorted by", sorts, "sorted", (value) =>
+    changed({ sort: value.split(" ")[0], order: value.split(" ")[1] }),
+  );
   state.querySelector("select").value = asked.state;
-  sort.querySelector("select").value = sorts.map(([value]) => value).find((value) => value.startsWith(`${asked.sort} `)) ?? "arrival down";
+  sort.querySelector("select").value =
+    sorts.map(([value]) => value).find((value) => value.startsWith(`${asked.sort} `)) ?? "arrival down";
   // Names to choose from; whoever types another one is not kept from it.
-  askShop("/api/cars?limit=500").then(({ body }) => cars.append(...[...new Set((body?.cars ?? []).map(({ car }) => car))].map((value) => h("option", { value })))).catch(() => {});
+  askShop("/api/cars?limit=500")
+    .then(({ body }) =>
+      cars.append(...[...new Set((body?.cars ?? []).map(({ car }) => car))].map((value) => h("option", { value }))),
+    )
+    .catch(() => {});
   const more = h(
     "div",
     { class: "narrowing", id: "find-more" },
@@ -86,12 +107,26 @@ function fields(asked, changed) {
     more.classList.toggle("open", on);
     key.setAttribute("aria-expanded", String(on));
   };
-  const key = h("button", { type: "button", class: "key narrow-key", "aria-controls": "find-more", onclick: () => open(!more.classList.contains("open")) }, "Narrow and sort");
+  const key = h(
+    "button",
+    {
+      type: "button",
+      class: "key narrow-key",
+      "aria-controls": "find-more",
+      onclick: () => open(!more.classList.contains("open")),
+    },
+    "Narrow and sort",
+  );
   open(ASKED.slice(1, 6).some((name) => asked[name]));
   return h(
     "form",
     { class: "finding", role: "search", onsubmit: (event) => event.preventDefault() },
-    field("query", "Find by car, owner, wish or title", { type: "search", maxlength: 200, placeholder: "Gannet", "aria-keyshortcuts": "/" }, "wide"),
+    field(
+      "query",
+      "Find by car, owner, wish or title",
+      { type: "search", maxlength: 200, placeholder: "Gannet", "aria-keyshortcuts": "/" },
+      "wide",
+    ),
     key,
     more,
   );
@@ -104,17 +139,35 @@ export function table(ctx) {
   if (!SORTS.some(({ sort }) => sort === asked.sort)) Object.assign(asked, START);
   const body = h("tbody", { role: "rowgroup" });
   const head = h("tr", { role: "row", "aria-rowindex": 1 });
-  const grid = h("table", { class: "jobs-table", role: "table", "aria-describedby": "table-count" }, h("caption", { class: "unseen", text: "Jobs" }), h("thead", { role: "rowgroup" }, head), body);
+  const grid = h(
+    "table",
+    { class: "jobs-table", role: "table", "aria-describedby": "table-count" },
+    h("caption", { class: "unseen", text: "Jobs" }),
+    h("thead", { role: "rowgroup" }, head),
+    body,
+  );
   const count = h("p", { id: "table-count", class: "where", role: "status", text: "Asking the shop." });
   const note = h("div");
   let found = null;
   let turn = 0;
   let timer = 0;
 
-  const cellsOf = (row) => COLUMNS.map((column) => h("td", { role: "cell", class: column.cls, "data-short": column.short }, row ? column.cell(ctx, row) : null));
+  const cellsOf = (row) =>
+    COLUMNS.map((column) =>
+      h("td", { role: "cell", class: column.cls, "data-short": column.short }, row ? column.cell(ctx, row) : null),
+    );
   function draw(i) {
     const row = found.at(i);
-    return h("tr", { role: "row", "aria-rowindex": i + 2, class: row ? (row.only ? "here" : "") : "coming", "aria-busy": row ? null : "true" }, cellsOf(row));
+    return h(
+      "tr",
+      {
+        role: "row",
+        "aria-rowindex": i + 2,
+        class: row ? (row.only ? "here" : "") : "coming",
+        "aria-busy": row ? null : "true",
+      },
+      cellsOf(row),
+    );
   }
   const rows = windowRows({ body, columns: COLUMNS.length, draw, need: async (from, to) => {
     const now = found;
@@ -129,15 +182,27 @@ export function table(ctx) {
         const on = asked.sort === sort;
         const way = on ? (asked.order === "up" ? "ascending" : "descending") : "none";
         const turned = asked.order === "up" ? "down" : "up";
-        const key = h("button", { type: "button", class: "sorts", onclick: () => changed({ sort, order: on ? turned : first }) }, headOf(column), h("span", { class: "way-mark", "aria-hidden": "true", text: on ? (asked.order === "up" ? " ▲" : " ▼") : "" }));
-        return h("th", { scope: "col", role: "columnheader", class: cls, "aria-sort": way }, key, h("span", { class: "phone-head", text: headOf(column) }));
+        const key = h(
+          "button",
+          { type: "button", class: "sorts", onclick: () => changed({ sort, order: on ? turned : first }) },
+          headOf(column),
+          h("span", { class: "way-mark", "aria-hidden": "true", text: on ? (asked.order === "up" ? " ▲" : " ▼") : "" }),
+        );
+        return h(
+          "th",
+          { scope: "col", role: "columnheader", class: cls, "aria-sort": way },
+          key,
+          h("span", { class: "phone-head", text: headOf(column) }),
+        );
       }),
     );
   }
 
   /** The address says what is asked for; the page stays as it is. */
   function address() {
-    const said = Object.fromEntries(ASKED.filter((name) => asked[name] && asked[name] !== START[name]).map((name) => [name, asked[name]]));
+    const said = Object.fromEntries(
+      ASKED.filter((name) => asked[name] && asked[name] !== START[name]).map((name) => [name, asked[name]]),
+    );
     return ctx.href({ words: ["table"], query: said }, "");
   }
 
@@ -146,7 +211,13 @@ export function table(ctx) {
     const jobs = `${plain(total, 0)} ${total === 1 ? "job" : "jobs"}`;
     const where = lack ? " on this device" : only ? `, ${plain(only, 0)} of them only on this device` : "";
     const narrowed = ASKED.slice(0, 6).some((name) => asked[name]);
-    return total ? `${jobs}${where}${narrowed ? ", narrowed by what is filled in above" : ""}.` : narrowed ? "No job has all of that." : lack ? "No job is on this device." : "No job has come in yet.";
+    return total
+      ? `${jobs}${where}${narrowed ? ", narrowed by what is filled in above" : ""}.`
+      : narrowed
+        ? "No job has all of that."
+        : lack
+          ? "No job is on this device."
+          : "No job has come in yet.";
   }
 
   /** Where a job stands now, as far as its row has come; else where the finger was. */
@@ -157,7 +228,13 @@ export function table(ctx) {
 
   async function look({ quiet = false } = {}) {
     const mine = (turn += 1);
-    const next = await find(asked).catch((error) => ({ total: 0, only: 0, lack: { code: "failed", text: error.detail ?? error.message }, at: () => null, need: async () => false }));
+    const next = await find(asked).catch((error) => ({
+      total: 0,
+      only: 0,
+      lack: { code: "failed", text: error.detail ?? error.message },
+      at: () => null,
+      need: async () => false,
+    }));
     if (mine !== turn || !grid.isConnected) return;
     const held = quiet ? found?.at(rows.at())?.job : null;
     found = next;
@@ -169,7 +246,9 @@ export function table(ctx) {
       scrollTo(0, back.top);
       rows.move(back.at);
     }
-    note.replaceChildren(...(found.lack ? [lackNote(found.lack, "Below is what is on this device.", () => look())] : []));
+    note.replaceChildren(
+      ...(found.lack ? [lackNote(found.lack, "Below is what is on this device.", () => look())] : []),
+    );
     const text = counted();
     if (count.textContent !== text) count.textContent = text;
     if (!quiet) say(text);
@@ -187,7 +266,14 @@ export function table(ctx) {
   const form = fields(asked, changed);
   const search = form.querySelector("#find-query");
   const slash = (event) => {
-    if (event.key !== "/" || event.target.closest("input, select, textarea") || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (
+      event.key !== "/" ||
+      event.target.closest("input, select, textarea") ||
+      event.ctrlKey ||
+      event.metaKey ||
+      event.altKey
+    )
+      return;
     event.preventDefault();
     search.focus();
     search.select();
@@ -227,7 +313,13 @@ export function table(ctx) {
       { class: "jobs-page" },
       h("h1", { text: "Jobs" }),
       form,
-      h("p", { class: "hint where" }, "Arrow keys go from row to row, Enter opens, ", h("kbd", { text: "/" }), " goes to the search."),
+      h(
+        "p",
+        { class: "hint where" },
+        "Arrow keys go from row to row, Enter opens, ",
+        h("kbd", { text: "/" }),
+        " goes to the search.",
+      ),
       note,
       count,
       grid,

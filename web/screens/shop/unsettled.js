@@ -15,7 +15,9 @@ const PAGE = 100;
 async function atShop() {
   const rows = [];
   for (let skip = 0; ; skip += PAGE) {
-    const { body, problem, lack } = await askShop(pathOf("/api/jobs", { sort: "unsettled", order: "down", skip: skip || "", limit: PAGE }));
+    const { body, problem, lack } = await askShop(
+      pathOf("/api/jobs", { sort: "unsettled", order: "down", skip: skip || "", limit: PAGE }),
+    );
     if (!body) return { rows, lack: lack ?? { code: problem.code, text: problem.detail } };
     const found = body.jobs.filter(({ conflicts }) => conflicts);
     rows.push(...found);
@@ -36,7 +38,9 @@ export async function roughly() {
 export async function unsettled(asked = "") {
   const [shop, counts, mine, open] = await Promise.all([atShop(), countsByJob(), jobs(), openDisputes()]);
   const named = new Set([...shop.rows.map(({ job }) => job), ...open.map(({ job }) => job), asked]);
-  const wanted = mine.filter((job) => shop.lack || named.has(job) || counts.get(job)?.waiting || counts.get(job)?.refused);
+  const wanted = mine.filter(
+    (job) => shop.lack || named.has(job) || counts.get(job)?.waiting || counts.get(job)?.refused,
+  );
   await lookAll(wanted, () => {});
   const here = wanted
     .map((job) => ({ job, all: peek(job), open: open.filter((one) => one.job === job) }))

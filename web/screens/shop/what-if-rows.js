@@ -12,7 +12,11 @@ const CLOSE = 0.9;
 const mark = (text, bad) => h("span", { class: bad ? "bench-mark bad" : "bench-mark", text });
 const line = (...inside) => h("span", { class: "line" }, inside);
 const sides = (words) => (column) =>
-  column.left && column.right ? SIDES.map((side) => line(h("span", { class: `side-name ${side}`, text: side }), " ", words(column[side], column, side))) : "–";
+  column.left && column.right
+    ? SIDES.map((side) =>
+        line(h("span", { class: `side-name ${side}`, text: side }), " ", words(column[side], column, side)),
+      )
+    : "–";
 
 const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side, "nothing to turn"));
 
@@ -32,15 +36,27 @@ function stress({ stress_at_bump_mpa: found }, { permissible_stress_mpa: limit }
   if (found == null) return "not known";
   if (limit == null) return `${plain(found, 0)} MPa`;
   const over = found > limit;
-  return [`${plain(found, 0)} MPa `, over ? mark("above the limit", true) : found > CLOSE * limit ? mark("close to the limit", true) : null];
+  return [
+    `${plain(found, 0)} MPa `,
+    over ? mark("above the limit", true) : found > CLOSE * limit ? mark("close to the limit", true) : null,
+  ];
 }
 
 function lift(side) {
   const words = liftWords(side.lift);
-  return words ? `${words.force}, ${words.torque.replace(" at the bar", "")}, ${words.energy}` : "none: hangs at or above its stop";
+  return words
+    ? `${words.force}, ${words.torque.replace(" at the bar", "")}, ${words.energy}`
+    : "none: hangs at or above its stop";
 }
 
-const list = (texts) => (texts.length ? h("ul", null, texts.map((text) => h("li", { text: lengthsIn(text) }))) : "nothing");
+const list = (texts) =>
+  texts.length
+    ? h(
+        "ul",
+        null,
+        texts.map((text) => h("li", { text: lengthsIn(text) })),
+      )
+    : "nothing";
 const bigger = (name) => ({ left, right }) => (left && right && name(left) !== null && name(right) !== null ? Math.max(name(left), name(right)) : null); // prettier-ignore
 
 /** [name, what a column says, {best: [figure of a column, which is best, words]}] of each row. */
@@ -69,7 +85,9 @@ function bestOf(columns, [figure, choose]) {
   const there = figures.filter((value) => typeof value === "number");
   if (there.length < 2) return [];
   const best = choose(...there);
-  const near = figures.map((value) => typeof value === "number" && Math.abs(value - best) < 0.005 * Math.max(1, Math.abs(best)));
+  const near = figures.map(
+    (value) => typeof value === "number" && Math.abs(value - best) < 0.005 * Math.max(1, Math.abs(best)),
+  );
   return near.filter(Boolean).length < there.length ? near : [];
 }
 
@@ -77,6 +95,11 @@ function bestOf(columns, [figure, choose]) {
 export function resultRows(columns) {
   return ROWS.map(([name, words, { best } = {}]) => {
     const marked = best ? bestOf(columns, best) : [];
-    return [name, columns.map((column, i) => (column ? [words(column), marked[i] ? line(mark(best[2])) : null].flat(Infinity) : ["…"]))];
+    return [
+      name,
+      columns.map((column, i) =>
+        column ? [words(column), marked[i] ? line(mark(best[2])) : null].flat(Infinity) : ["…"],
+      ),
+    ];
   });
 }

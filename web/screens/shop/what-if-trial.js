@@ -24,7 +24,17 @@ function row(key, title, rest) {
   const path = key.split(".");
   const fact = rest?.car ? `car.${rest.car.join(".")}` : PATHS[path[0]] ? `${PATHS[path[0]]}.${key}` : key;
   const { unit, whole, default: assumed } = FACTS[fact];
-  return { key, fact, title, unit, whole, assumed: path[0] === "target" ? undefined : assumed, path, nudge: 1, ...rest };
+  return {
+    key,
+    fact,
+    title,
+    unit,
+    whole,
+    assumed: path[0] === "target" ? undefined : assumed,
+    path,
+    nudge: 1,
+    ...rest,
+  };
 }
 
 /** What can be tried. `car` says where the present value is, `assumed` what stands there until it is given. */
@@ -91,10 +101,20 @@ export function trialFields({ sheet, name, typed, onchange }) {
     // No pad here: the phone's own keyboard, with a stroke where inches have fractions.
     input.input.inputMode = one.whole ? "numeric" : one.unit === MM && inches() ? "text" : "decimal";
     const value = present(sheet, one);
-    input.input.placeholder = typeof value === "number" ? (one.unit === MM && inches() ? inchText(value) : short(value)) : "–";
+    input.input.placeholder =
+      typeof value === "number" ? (one.unit === MM && inches() ? inchText(value) : short(value)) : "–";
     const turnText = () => (input.state().sign < 0 ? "less" : "more");
     const turn = one.ways
-      ? h("button", { type: "button", class: "key small turn", "aria-label": `${one.title}, trial ${name}: more or less`, onclick: () => input.turn(-input.state().sign) }, turnText())
+      ? h(
+          "button",
+          {
+            type: "button",
+            class: "key small turn",
+            "aria-label": `${one.title}, trial ${name}: more or less`,
+            onclick: () => input.turn(-input.state().sign),
+          },
+          turnText(),
+        )
       : null;
     return { one, input, node: h("div", { class: turn ? "tried signed" : "tried" }, input.node, turn) };
   });
@@ -114,7 +134,9 @@ export function trialFields({ sheet, name, typed, onchange }) {
   }
   /** Say what the model refused at its field; false where it is about no field here. */
   function tell(path, text) {
-    const at = made.find(({ one }) => `$.change.${one.key}` === path) ?? (path === "$.change.load_kg" ? made.find(({ one }) => one.key === "load_kg.left") : null);
+    const at =
+      made.find(({ one }) => `$.change.${one.key}` === path) ??
+      (path === "$.change.load_kg" ? made.find(({ one }) => one.key === "load_kg.left") : null);
     at?.input.tell(text);
     return Boolean(at);
   }

@@ -15,7 +15,12 @@ const KEYS = { ArrowDown: 1, ArrowUp: -1 };
  * {set(count, at), again(), move(i), at(), stop()}.
  */
 export function windowRows({ body, columns, draw, need }) {
-  const gap = () => h("tr", { class: "gap", "aria-hidden": "true", role: "presentation" }, h("td", { colspan: columns, role: "presentation" }));
+  const gap = () =>
+    h(
+      "tr",
+      { class: "gap", "aria-hidden": "true", role: "presentation" },
+      h("td", { colspan: columns, role: "presentation" }),
+    );
   const [above, below] = [gap(), gap()];
   let rows = new Map();
   let count = 0;
@@ -103,7 +108,9 @@ export function windowRows({ body, columns, draw, need }) {
   body.addEventListener("keydown", (event) => {
     if (event.altKey || event.ctrlKey || event.metaKey) return;
     const far = Math.max(1, Math.floor((innerHeight - covered()) / high) - 1);
-    const to = { Home: 0, End: count - 1, PageDown: active + far, PageUp: active - far }[event.key] ?? (KEYS[event.key] ? active + KEYS[event.key] : null);
+    const to =
+      { Home: 0, End: count - 1, PageDown: active + far, PageUp: active - far }[event.key] ??
+      (KEYS[event.key] ? active + KEYS[event.key] : null);
     if (to === null || !count) return;
     event.preventDefault();
     move(to);

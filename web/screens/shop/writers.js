@@ -9,7 +9,7 @@ const MOST = 200;
 /** Resolves to name(device), the name of an entry's device; without the shop's answer, of this one alone. */
 export async function writers() {
   const names = new Map();
-  for (let after = ""; after !== null; ) {
+  for (let after = ""; after !== null;) {
     const { body } = await askShop(`/api/devices?limit=${MOST}&after=${after}`);
     if (!body) break;
     for (const { name, writes_as: id } of body.devices) if (id) names.set(id, name);
