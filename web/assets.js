@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "a00cfe922f44b6de",
+ "hash": "e56b47d347883dee",
  "files": {
   "/app.js": "6c91ca72ac92c7003352fb66ac47403d",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -107,6 +107,7 @@ self.ASSETS = {
   "/work/conflicts.js": "e16477cea114010d49156d5e3c9e9ca2",
   "/work/dates.js": "8482b693065acff781e486aa9a196bb1",
   "/work/effect.js": "c44fa9cb4968f73c716b505c9eb0dc74",
+  "/work/flow.js": "a2841a3e86dd3e5d39b4c3488a66f4f4",
   "/work/gauge-figures.js": "391002c90c52e7a09d00f853dd47b875",
   "/work/guide.js": "7b7ecef1a93aa4503b981435fd5dbef5",
   "/work/job-order.js": "b1a5edbc12297125e46071b679481b26",
