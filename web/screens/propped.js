@@ -31,8 +31,8 @@ export function propped(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");
   const { number, plan } = found;
-  const all = stepsOf(plan);
-  const done = (step) => isDone(ctx.sheet, number, step);
+  const all = stepsOf(plan, ctx.sheet);
+  const done = (step) => isDone(ctx.sheet, plan, step);
   const first = all.findIndex((step) => !done(step));
   const end = first < 0 ? all.length : first;
   const here = Math.min(all.length, ctx.query.at === undefined ? end : Number(ctx.query.at));

@@ -18,7 +18,7 @@ const promise = (plan) =>
   });
 
 function card(ctx, plan, step, open, again) {
-  const done = isDone(ctx.sheet, plan.teardown, step);
+  const done = isDone(ctx.sheet, plan, step);
   const read = step.read && readIn(ctx.sheet, plan, step.side).length > 0;
   const mark = h(
     "button",
@@ -79,8 +79,8 @@ export function teardown(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");
   const { number, plan } = found;
-  const all = stepsOf(plan);
-  const next = all.find((step) => !isDone(ctx.sheet, number, step));
+  const all = stepsOf(plan, ctx.sheet);
+  const next = all.find((step) => !isDone(ctx.sheet, plan, step));
   const again = () => {
     ctx.go({ words: ["teardown", String(number)] }, { replace: true });
     document.querySelector(".step.now")?.scrollIntoView({ block: "center" });
