@@ -8,13 +8,15 @@ import { arrow, clamp, floor, group, path, Sheet } from "./pen.js";
 /** @typedef {"hanging" | "riding" | "droop"} Pose */
 /** @typedef {{deg?: number | null, figure?: string, way?: string}} Typed */
 
-const { WIDE, HIGH, ARM, TYRE } = corner;
-const BAR = { x: 96, y: 126 };
+const { WIDE, HIGH, ARM } = corner;
+const BAR = { x: 80, y: 118 };
+const TYRE = 56;
+const GROUND = 202;
 const SILL_Y = BAR.y + corner.SILL;
-const ARROW = 196;
-const WORDS = 322;
-/* What is drawn at most, degrees either way: what stands on a floor has less room. */
-const MOST = { hanging: 32, riding: 16, droop: 18 };
+const ARROW = 192;
+const WORDS = 305;
+/* What is drawn at most, degrees either way: beyond it the picture has no room. */
+const MOST = { hanging: 27, riding: 20, droop: 12 };
 
 /** The gauge below the sill, and what it is laid on named.
  * @param {Sheet} sheet */
@@ -22,13 +24,13 @@ function zero(sheet) {
   const gauge = corner.gauge();
   gauge.setAttribute("transform", `translate(${BAR.x + 16} ${SILL_Y + 2}) scale(1 -1)`);
   sheet.add(
-    corner.wheel({ x: BAR.x + ARM, y: BAR.y }, "pale"),
+    corner.wheel({ x: BAR.x + ARM, y: BAR.y }, "pale", TYRE),
     corner.put(corner.arm("moving"), BAR),
     corner.bar(BAR),
     gauge,
     path("dotted", `M8 ${SILL_Y + 34} H250`),
   );
-  sheet.named(8, 224, "gauge under the sill", { x: BAR.x, y: SILL_Y + 34 }, {}, { x: 70, y: 206 });
+  sheet.named(8, 222, "gauge under the sill", { x: BAR.x + 6, y: SILL_Y + 28 }, {}, { x: 64, y: 203 });
 }
 
 /** A reading of an angle, 400 by 232 units. `on` "body" zeroes the gauge on the sill; "arm" reads the arm. `pose`:
@@ -40,8 +42,9 @@ function zero(sheet) {
 export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed }) {
   const sheet = new Sheet({ wide: WIDE, high: HIGH, side, label, cls: `reading angle ${pose}` });
   const moves = /** @type {SVGElement[]} */ ([]);
-  const ground = group("follows", floor(TYRE, WIDE));
-  const wheel = group("follows", corner.wheel({ x: 0, y: 0 }, "pale"));
+  // Only the piece of floor under the tyre: the whole would cut through the body, which stands still here.
+  const ground = group("follows", path("floor", `M-62 ${TYRE} H62 M-40 ${TYRE + 3} l-8 9 M4 ${TYRE + 3} l-8 9 M48 ${TYRE + 3} l-8 9`));
+  const wheel = group("follows", corner.wheel({ x: 0, y: 0 }, "pale", TYRE));
   if (pose === "riding" && on === "arm") {
     sheet.add(ground);
     moves.push(ground);
@@ -52,7 +55,7 @@ export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed
     zero(sheet);
     return Object.assign(sheet.done(), { move: () => {} });
   }
-  if (pose !== "riding") sheet.add(floor(214, WIDE), corner.stand({ x: 40, y: SILL_Y + 8 }, 214));
+  if (pose !== "riding") sheet.add(floor(GROUND, WIDE), corner.stand({ x: 42, y: SILL_Y + 8 }, GROUND));
   if (pose !== "hanging") {
     sheet.add(wheel);
     moves.push(wheel);
@@ -68,7 +71,7 @@ export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed
   );
   const figure = sheet.word(WORDS, 0, "", { cls: "figure large" });
   const ways = [0, 1].map(() => sheet.word(WORDS, 0, "", { cls: "word" }));
-  if (zeroedOn) sheet.named(120, 226, zeroedOn, { x: 74, y: SILL_Y }, {}, { x: 128, y: 206 });
+  if (zeroedOn) sheet.named(96, 228, zeroedOn, { x: 96, y: SILL_Y + 2 }, {}, { x: 112, y: 208 });
 
   const view = Object.assign(sheet.done(), {
     move({ deg, figure: text = "", way = "" }) {
@@ -77,10 +80,10 @@ export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed
       const hub = corner.end(BAR, shown);
       swing.style.transform = `translate(${BAR.x}px, ${BAR.y}px) rotate(${shown}deg)`;
       for (const piece of moves)
-        piece.style.transform = piece === ground ? `translateY(${hub.y}px)` : `translate(${hub.x}px, ${hub.y}px)`;
+        piece.style.transform = `translate(${hub.x}px, ${hub.y}px)`;
       turn.setAttribute("d", known ? arrow(BAR, ARROW, 0, shown, 15) : "");
       // Beside the arrow's end, and clear of the level line.
-      const base = shown > 0 ? BAR.y + 30 : BAR.y - 56;
+      const base = shown > 0 ? BAR.y + 32 : BAR.y - 62;
       figure.textContent = text;
       figure.setAttribute("y", String(base));
       way.split(" ").forEach((word, i, all) => {

@@ -23,10 +23,10 @@ export const LIP = { x: ARM, y: -ARCH };
 export function body(bar) {
   const at = (/** @type {number} */ x, /** @type {number} */ y) => xy({ x: bar.x + x, y: bar.y + y });
   const d =
-    `M${at(-88, SILL)} L${at(-80, 2)} L${at(-88, -22)} L${at(-80, -54)} Q${at(-10, -98)} ${at(70, -100)} ` +
-    `Q${at(170, -102)} ${at(214, -68)} Q${at(228, -50)} ${at(226, -14)} Q${at(225, 4)} ${at(209.5, 8)} ` +
+    `M${at(-76, SILL)} L${at(-70, 2)} L${at(-76, -22)} L${at(-70, -54)} Q${at(-10, -98)} ${at(66, -100)} ` +
+    `Q${at(160, -102)} ${at(204, -68)} Q${at(219, -50)} ${at(218, -12)} Q${at(217, 4)} ${at(209.5, 8)} ` +
     `A${ARCH} ${ARCH} 0 1 0 ${at(94.2, SILL)} Z`;
-  return group("body", path("panel", d), path("sill", `M${at(-88, SILL)} L${at(94, SILL)}`));
+  return group("body", path("panel", d), path("sill", `M${at(-76, SILL)} L${at(94, SILL)}`));
 }
 
 /** The arm about the origin, pointing to the tail; `cls` "moving", or "ghost" for where it was.

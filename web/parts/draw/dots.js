@@ -64,7 +64,7 @@ export function dotplot({ mean, sd, ticks = [], marks = [], read, label }) {
   }
   ticks.slice(0, 2).forEach(({ at: value, text }, i) => {
     const x = at(value);
-    const y = i === 0 ? 18 : 40;
+    const y = i === 0 ? 22 : 46;
     sheet.add(path("dashed-edge", `M${x} ${y + 4} V${LINE + 8}`));
     placed(sheet, x, y, text, "word");
   });

@@ -10,7 +10,7 @@ import { arc, arrow, circle, path, polar, Sheet, teeth, xy } from "./pen.js";
 /** @typedef {"up" | "down"} Way */
 
 /* More than this is not drawn to scale: the arm would leave the picture. */
-const MOST = 44;
+const MOST = 46;
 const SMALL_MOST = 36;
 /* Degrees of the smallest turn that still shows as one. */
 const LEAST = 4;
@@ -35,8 +35,7 @@ export function endPicture({ side, end, way, deg = 0, label }) {
   const at = { x: 34, y: 44 };
   const turned = way ? shown(deg, SMALL_MOST) * (way === "up" ? -1 : 1) : 0;
   if (end === "inner") sheet.add(ring(sheet, at, 27, 17, 5), teeth(at, 13, 18, 20));
-  else if (end === "outer") sheet.add(circle("eye thin-edge", at, 24));
-  else sheet.add(circle("around", at, 26));
+  else if (end === "arm") sheet.add(circle("around", at, 26));
   if (way) sheet.add(put(arm("ghost", 72, 10, 5.5), at));
   sheet.add(put(arm("moving", 72, end === "outer" ? 18 : 10, 5.5), at, turned));
   if (end === "outer") {
@@ -47,7 +46,7 @@ export function endPicture({ side, end, way, deg = 0, label }) {
   return sheet.done();
 }
 
-const CENTRE = { x: 84, y: 106 };
+const CENTRE = { x: 84, y: 102 };
 const REACH = 138;
 const ARROW = 174;
 const COUNT = 200;
@@ -59,7 +58,7 @@ function paint(deg) {
   return [path("paint-edge", d), path("paint", d)];
 }
 
-/** The turn of one end, 400 by 232 units. `deg` is the whole turn and is drawn to scale up to 44 degrees; `teeth` is
+/** The turn of one end, 400 by 236 units. `deg` is the whole turn and is drawn to scale up to 46 degrees; `teeth` is
  * counted along the arrow, or nothing is where it is left out (a turn by degrees). `wayWords` such as "arm up".
  * @param {{side: Side, end: "inner" | "outer", way: Way, teeth?: number, deg: number, wayWords: string,
  *   moves?: string, stays?: string, seen?: string, label: string}} about
@@ -70,7 +69,7 @@ export function turnPicture(about) {
   const moves = about.moves ?? (inner ? "bar and arm turn" : "arm turns");
   const stays = about.stays ?? (inner ? "anchor stays" : "bar stays");
   const seen = about.seen ?? `as seen kneeling at the ${side} wheel`;
-  const sheet = new Sheet({ wide: 400, high: 232, side, label, cls: "end" });
+  const sheet = new Sheet({ wide: 400, high: 236, side, label, cls: "end" });
   const sign = way === "up" ? -1 : 1;
   const whole = shown(deg, MOST);
   const [from, to] = [(-sign * whole) / 2, (sign * whole) / 2];
@@ -88,11 +87,13 @@ export function turnPicture(about) {
   counted(sheet, { count, from, to, toScale: Math.abs(deg) <= MOST });
 
   const lines = wayWords.split(" ");
-  lines.forEach((text, i) => sheet.word(314, 112 + (i - (lines.length - 1) / 2) * 27, text, { cls: "figure" }));
+  lines.forEach((text, i) => sheet.word(310, 108 + (i - (lines.length - 1) / 2) * 27, text, { cls: "figure" }));
   sheet.front();
-  sheet.named(8, 204, moves, polar(CENTRE, inner ? 20 : 42, 115), { cls: "word" }, { x: 40, y: 186 });
-  sheet.named(392, 204, stays, polar(CENTRE, inner ? 60 : 20, 40), { anchor: "end" }, { x: 262, y: 192 });
-  sheet.word(8, 227, seen, { cls: "word second" });
+  // The piece in the middle is named at the left, the one around it at the right.
+  const [middle, around] = inner ? [moves, stays] : [stays, moves];
+  sheet.named(8, 209, middle, polar(CENTRE, 18, 115), { cls: "word tight" }, { x: 44, y: 190 });
+  sheet.named(392, 209, around, polar(CENTRE, inner ? 60 : 42, 62), { anchor: "end", cls: "word tight" }, { x: 272, y: 196 });
+  sheet.word(8, 230, seen, { cls: "word second" });
   return sheet.done();
 }
 

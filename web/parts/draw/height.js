@@ -25,7 +25,7 @@ const MOST = 18;
 function car(sheet, hub, pale) {
   const sprung = group("sprung", corner.body(BAR));
   const swing = group("swing", corner.arm("moving"), corner.bar({ x: 0, y: 0 }));
-  sheet.add(sprung, corner.wheel(hub, pale ? "pale" : ""), swing);
+  sheet.add(corner.wheel(hub, pale ? "pale" : ""), sprung, swing);
   const place = (/** @type {number} */ up) => {
     const deg = Math.asin(clamp((hub.y - BAR.y + up) / ARM, -0.7, 0.7)) * DEGREES;
     sprung.style.transform = `translateY(${-up}px)`;
@@ -54,15 +54,15 @@ function taped(sheet, down, hook) {
 
 /** @param {Sheet} sheet @param {string} [weight] */
 function ballast(sheet, weight) {
-  const at = { x: HUB.x, y: 30 };
+  const at = { x: HUB.x };
   sheet.add(
     group(
       "sprung",
-      path("plain", `M${at.x - 44} 62 L${at.x - 36} 32 H${at.x + 36} L${at.x + 44} 62 Z`),
-      path("arrow middling", straight({ x: at.x + 66, y: 20 }, { x: at.x + 66, y: 52 })),
+      path("plain", `M${at.x - 66} 62 L${at.x - 56} 14 H${at.x + 56} L${at.x + 66} 62 Z`),
+      path("arrow middling", straight({ x: at.x + 88, y: 14 }, { x: at.x + 88, y: 50 })),
     ),
   );
-  if (weight) sheet.word(at.x, 55, weight, { anchor: "middle", cls: "figure" });
+  if (weight) sheet.word(at.x, 43, weight, { anchor: "middle", cls: "figure" });
 }
 
 /** The arm's length by tape: level, between plumb lines at the bar's and the wheel's centre. @param {Sheet} sheet */
@@ -81,8 +81,8 @@ function lever(sheet) {
   let ticks = "";
   for (let x = BAR.x + 10; x < HUB.x; x += 10) ticks += `M${x} ${y} v-${x % 50 === 46 ? 10 : 7} `;
   sheet.add(path("scale", ticks.trim()));
-  sheet.named(8, 90, "bar’s centre", { x: BAR.x - 6, y: BAR.y - 6 }, {}, { x: 50, y: 98 });
-  sheet.named(392, 90, "wheel’s centre", { x: HUB.x + 6, y: HUB.y - 6 }, { anchor: "end" }, { x: 330, y: 98 });
+  sheet.named(8, 226, "bar’s centre", { x: BAR.x - 3, y: BAR.y + 5 }, {}, { x: 66, y: 206 });
+  sheet.named(392, 226, "wheel’s centre", { x: HUB.x + 4, y: HUB.y + 5 }, { anchor: "end" }, { x: 302, y: 206 });
   sheet.word(BAR.x + ARM / 2, 30, "level", { anchor: "middle" });
 }
 
@@ -96,11 +96,14 @@ export function lengthReading({ side, what, hanging = false, weight, label }) {
     lever(sheet);
     return Object.assign(sheet.done(), { move: () => {} });
   }
-  const step = what === "board" ? BOARD : what === "load" ? 16 : what === "hub" && hanging ? 14 : 0;
-  const hub = { x: HUB.x, y: HUB.y - step + (what === "hub" && hanging ? 4 : 0) };
+  const air = what === "hub" && hanging;
+  const step = what === "board" ? BOARD : what === "load" ? 16 : air ? 8 : 0;
+  // On stands or a board the body stands higher, and a wheel in the air hangs below it.
+  const raised = what === "board" ? 12 : what === "load" ? 16 : air ? 26 : 0;
+  const hub = { x: HUB.x, y: HUB.y - step };
   if (what === "ballast") ballast(sheet, weight);
   sheet.add(floor(FLOOR, WIDE));
-  if (hanging) sheet.add(corner.stand({ x: 50, y: BAR.y + corner.SILL + 8 }, FLOOR));
+  if (air) sheet.add(corner.stand({ x: 48, y: BAR.y + corner.SILL + 8 - raised }, FLOOR));
   if (what === "board") {
     sheet.add(s("rect", { class: "plain", x: hub.x - 64, y: FLOOR - BOARD, width: 128, height: BOARD, rx: 2 }));
     sheet.named(392, 224, "board", { x: hub.x + 50, y: FLOOR - 8 }, { anchor: "end" }, { x: 336, y: 212 });
@@ -117,18 +120,19 @@ export function lengthReading({ side, what, hanging = false, weight, label }) {
     stretch = taped(sheet, what === "hub" ? hub.y : FLOOR, what !== "hub");
     if (what === "hub") sheet.add(s("circle", { class: "dot", cx: hub.x, cy: hub.y, r: 6 }));
     if (what !== "ballast")
-      sheet.named(392, 24, "mark", { x: hub.x + 10, y: BAR.y + LIP.y - 7 }, { anchor: "end" }, { x: 350, y: 31 });
+      sheet.named(392, 24, "mark", { x: hub.x + 10, y: BAR.y + LIP.y - raised - 7 }, { anchor: "end" }, { x: 350, y: 31 });
     if (what === "hub") sheet.named(392, 224, "wheel’s centre", { x: hub.x + 5, y: hub.y + 5 }, { anchor: "end" }, { x: 318, y: 205 });
     else chalk(sheet, hub.x);
   }
   const view = Object.assign(sheet.done(), {
     move(/** @type {number} */ mm) {
       const up = clamp(mm * RISE, -MOST, MOST);
-      place(up);
-      stretch(up);
+      place(raised + up);
+      stretch(raised + up);
       view.dataset.up = up.toFixed(1);
     },
   });
+  view.move(0);
   return view;
 }
 

@@ -132,13 +132,21 @@ export class Sheet {
     return `url(#${id})`;
   }
 
+  /** Hatching alone.
+   * @param {"fixed" | "gate"} kind @param {string} d @param {number} [gap] @returns {SVGElement} */
+  hatching(kind, d, gap) {
+    const shape = path("hatching", d);
+    shape.style.fill = this.hatch(kind, gap);
+    return shape;
+  }
+
   /** A hatched shape: its ground, its hatching and its outline.
    * @param {"fixed" | "gate"} kind @param {string} d @param {number} [gap] @returns {SVGElement} */
   hatched(kind, d, gap) {
     return group(
       `hatched ${kind}-part`,
       path("ground", d),
-      s("path", { d, fill: this.hatch(kind, gap) }),
+      this.hatching(kind, d, gap),
       path("edge", d),
     );
   }
@@ -175,7 +183,7 @@ export class Sheet {
 
   /** Where the front of the car is, and on paper which side this is.
    * @param {number} [y] @returns {this} */
-  front(y = 22) {
+  front(y = 24) {
     this.add(path("front", `M20 ${y - 13} L8 ${y - 6} L20 ${y + 1} Z`));
     this.word(26, y, "front", { cls: "word soft" });
     this.word(96, y, `${this.side} side`, { cls: "word soft paper-only" });

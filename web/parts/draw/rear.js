@@ -16,9 +16,11 @@ const WIDE = 388;
 const HIGH = 230;
 const FLOOR = 214;
 /* Where the highest and lowest line may stand, and the inner edges of the tapes. */
-const ROOM = { top: 58, bottom: 160 };
+const ROOM = { top: 62, bottom: 160 };
 const EDGE = { left: 44, right: 344 };
 const SIDES = /** @type {const} */ (["left", "right"]);
+/* Letters of a figure and what follows it that have room on one line. */
+const BESIDE = 9;
 /* Units for a millimetre at most: small differences are not blown up beyond it. */
 const MOST = 2.5;
 
@@ -96,12 +98,14 @@ function figure(sheet, { side, y, way, size, cls, text, spread, gate }) {
   // Whatever gate the words would stand on, they go past it.
   if (gate && way < 0 && gate.top < y && gate.bottom > y - size - 8) edge = gate.top;
   if (gate && way > 0 && gate.bottom > y && gate.top < y + size + 8) edge = gate.bottom;
-  const base = clamp(way < 0 ? edge - 10 : edge + size + 2, size, FLOOR - 4);
-  const word = sheet.word(side === "left" ? EDGE.left + 7 : EDGE.right - 7, base, text, {
-    anchor: side === "left" ? "start" : "end",
-    cls,
-  });
-  if (spread) word.append(s("tspan", { class: "spread", text: ` ${spread}` }));
+  // Long figures, such as fractions of an inch, have what follows them on a line of its own.
+  const apart = Boolean(spread) && text.length + (spread ?? "").length > BESIDE;
+  const base = clamp(way < 0 ? edge - (apart ? 30 : 10) : edge + size + 2, size, FLOOR - 4);
+  const x = side === "left" ? EDGE.left + 7 : EDGE.right - 7;
+  const anchor = side === "left" ? "start" : "end";
+  const word = sheet.word(x, base, text, { anchor, cls });
+  if (spread && apart) sheet.word(x, base + 20, spread, { anchor, cls: "figure spread" });
+  else if (spread) word.append(s("tspan", { class: "spread", text: ` ${spread}` }));
 }
 
 /** The rear view, 388 by 230 units; figures and what is said of them are the caller's, in the unit chosen. Any

@@ -23,7 +23,7 @@ function loaded(sheet) {
   const { reach, from, to } = DANGER;
   const sector = `M${xy(PIVOT)} L${arc2(reach, from, to)} Z`;
   sheet.add(
-    group("danger", s("path", { d: sector, fill: sheet.hatch("gate", 7) }), path("dashed-edge", sector)),
+    group("danger", sheet.hatching("gate", sector, 7), path("dashed-edge", sector)),
     circle("housing", PIVOT, 42),
     sheet.hatched("fixed", `M${PIVOT.x + 20} ${PIVOT.y + 40} L${PIVOT.x + 104} 127 V106 L${PIVOT.x + 34} 104 Z`, 7),
     corner.put(corner.arm("ghost", LENGTH, 22, 13), PIVOT, RELAXED),
@@ -82,13 +82,13 @@ function stands(sheet) {
   );
   sheet.front();
   sheet.word(168, 208, "stand");
-  sheet.named(392, 24, "rail", { x: 178, y: sill + 8 }, { anchor: "end" }, { x: 346, y: 28 });
+  sheet.named(8, 204, "rail", { x: 36, y: sill + 10 }, {}, { x: 28, y: 186 });
 }
 
 /** Arm held from below, bolts drawn out at the wheel's end. @param {Sheet} sheet */
 function boltsOut(sheet) {
   const end = corner.end(PIVOT, 4, 190);
-  const holes = [0, 1, 2].map((i) => ({ x: end.x - 34 + i * 26, y: end.y - 3 + i * 2 }));
+  const holes = [-2, -1, 0].map((i) => ({ x: end.x + i * 28, y: end.y + i * 2 }));
   sheet.add(
     floor(218, WIDE),
     circle("housing", PIVOT, 42),
@@ -97,14 +97,12 @@ function boltsOut(sheet) {
     path("instrument", "M176 216 H236 L228 202 H214 V118 H198 V202 H184 Z"),
     path("bars", "M186 114 h40"),
     holes.map((hole) => circle("hole", hole, 7)),
-    holes.map((hole, i) => bolt({ x: hole.x + (i - 1) * 16 + 14, y: 40 })),
-    holes.map((hole, i) =>
-      path("arrow middling", straight({ x: hole.x + (i - 1) * 2, y: hole.y - 16 }, { x: hole.x + (i - 1) * 13 + 10, y: 60 }, 9)),
-    ),
+    holes.map((hole) => bolt({ x: hole.x, y: 26 })),
+    holes.map((hole) => path("arrow middling", straight({ x: hole.x, y: hole.y - 14 }, { x: hole.x, y: 48 }, 9))),
   );
   sheet.front();
   sheet.named(60, 190, "hold", { x: 194, y: 160 }, { anchor: "middle" }, { x: 92, y: 182 });
-  sheet.named(392, 150, "bolts out", { x: 286, y: 106 }, { anchor: "end" }, { x: 330, y: 130 });
+  sheet.named(392, 156, "bolts out", { x: end.x, y: end.y + 5 }, { anchor: "end" }, { x: 312, y: 136 });
 }
 
 /** A bolt as seen from its side. @param {{x: number, y: number}} at @param {number} [long] @returns {SVGElement} */
@@ -126,9 +124,9 @@ function coverOn(sheet) {
   ];
   const ear = 72;
   sheet.add(
+    corner.put(corner.arm("moving", 186, 36, 20), at, 4),
     s("rect", { class: "plain", x: at.x - 92, y: at.y - 92, width: 184, height: 184, rx: 40 }),
     circle("bush", at, 58),
-    corner.put(corner.arm("moving", 176, 36, 20), at, 4),
     corner.bar(at, 20),
     order.map(([x, y], i) =>
       group("bolt", circle(i < 2 ? "head long" : "head", { x: at.x + x * ear, y: at.y + y * ear }, i < 2 ? 20 : 16)),
