@@ -7,7 +7,7 @@ an answer cannot know is left out or said to be unknown, never written as a noug
 from typing import Any
 
 from bothends.model.fields import kind
-from bothends.model.sentences import TEST_NAMES, TESTS
+from bothends.model.sentences import TESTS
 
 from .answer import Advice, Assumed, Doubt, SolveAnswer
 from .measure import IN_90, Measures, chance
@@ -16,7 +16,20 @@ from .turns import both, is_turned, turns
 from .wanted import to_do, wanted
 from .wrap import wrapped
 
-__all__ = ["sheet"]
+__all__ = ["brief", "sheet"]
+
+NAMES = {
+    "board-test": "a board test",
+    "hang-test": "a droop test",
+    "scales": "weighing both wheels",
+    "ballast-test": "a ballast test",
+    "body-height": "reading both heights again",
+    "riding-angle": "reading the riding angles",
+    "hanging-angle": "reading the hanging angles",
+    "settling": "settling the car once more",
+    "arm-length": "taping the arms",
+}
+"""What a test is called inside a sentence."""
 
 
 def _lift(lift: Lift, m: Measures) -> str:
@@ -92,7 +105,7 @@ def _assumed(facts: list[Assumed]) -> list[str]:
     for fact in facts:
         text = fact.words
         if fact.measure is not None:
-            name = TEST_NAMES.get(fact.measure)
+            name = NAMES.get(fact.measure)
             text += f" {TESTS.get(fact.measure, '')}" if name is None else f" To know it: {name}"
             more = [] if fact.minutes is None else [f"{fact.minutes:g} min"]
             more += [] if fact.odds_after is None else [f"chance then {chance(fact.odds_after)}"]
