@@ -1,11 +1,11 @@
-/* What an arm read hanging after its teeth were turned: right, a tooth out and at which end, or something else.
+/* What an arm read hanging after its teeth were turned: on target, a tooth out and at which end, or something else.
 
    The model on this phone judges, with the move and the reading in the log; this only words it. */
 
 import { readingsOf } from "./sheet.js";
 import { checked } from "../model/check.js";
 import { ANGLE_SD_WITH_DATUM, KINDS } from "../model/facts.js";
-import { angle, plain, teeth, way } from "./numbers.js";
+import { angle, NINETY, plain, teeth, way } from "./numbers.js";
 import { byPlan, moveOf } from "./promise.js";
 import { repair } from "./repair.js";
 
@@ -30,27 +30,31 @@ export function expected(plan, side, reading) {
 const mean = (list) => list.reduce((sum, each) => sum + each, 0) / list.length;
 const relative = (reading) => reading.value - (reading.datum ?? 0);
 
+/** "8.8° arm down ± 0.6°": the range that holds 90 in 100. */
+export const expectedWords = ({ arm, sd }) => `${angle(arm)} ± ${plain(NINETY * sd, 1)}°`;
+
 /** A tooth out, in words. */
 function toothWords(doubt, planned, move) {
   const { side, end } = doubt;
   if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end])
-    return { title: "That does not fit the teeth entered", text: doubt.text };
+    return { title: "This does not fit the teeth entered", text: doubt.text };
   const is = Math.round(doubt.repaired_value);
   const was = planned[side][end] ?? move[side][end];
   const many = Math.abs(is) > Math.abs(was);
   const off = move[side][end] - is;
-  const also = doubt.also ? ` Nearly as likely: ${doubt.also.text}` : "";
-  const by = Math.abs(off) === 1 ? "one tooth" : `${Math.abs(off)} teeth`;
+  const also = doubt.also ? ` Nearly as well explained: ${doubt.also.text}` : "";
+  const out = Math.abs(off);
+  const by = out === 1 ? "one tooth" : `${out} teeth`;
   return {
-    title: `That is ${by} too ${many ? "many" : "few"} at the ${end} end`,
-    text: `It hangs as if the ${end} end had been turned ${teeth(is)}, not ${teeth(was)}.${also}`,
-    remedy: `To put it right: turn the ${end} end by ${by} ${way(off)}, then read again.`,
-    take: `Leave it so: ${teeth(is)}`,
+    title: `${out === 1 ? "One tooth" : `${out} teeth`} too ${many ? "many" : "few"} at the ${end} end`,
+    text: `It hangs as if the ${end} end were turned ${teeth(is)}, not ${teeth(was)}.${also}`,
+    remedy: `Turn the ${end} end by ${by} ${way(off)}, then read again.`,
+    take: `Keep ${teeth(is)}`,
   };
 }
 
 /**
- * The verdict on a side: {state, title, text, remedy, take, fix}. States: "none" (not read), "right", "tooth", "slip" (the
+ * The verdict on a side: {state, title, text, remedy, take, fix}. States: "none" (not read), "right" (on target), "tooth", "slip" (the
  * reading itself is doubted), "off" (further out than the spread explains), "open" (cannot be told).
  */
 export async function verdict(ctx, plan, side) {
@@ -79,9 +83,9 @@ export async function verdict(ctx, plan, side) {
     return {
       state: "slip",
       fix,
-      title: "That reading does not fit",
+      title: "This reading does not fit",
       text: `${slip.doubt.guess.charAt(0).toUpperCase()}${slip.doubt.guess.slice(1)}?${value ? ` ${value} would fit.` : ""}`,
-      take: fix ? (value ? `Take ${value}` : "Exchange left and right") : undefined,
+      take: fix ? (value ? `Use ${value}` : "Exchange left and right") : undefined,
     };
   }
   const got = mean(readings.map(relative));
@@ -92,25 +96,22 @@ export async function verdict(ctx, plan, side) {
   ) {
     return {
       state: "open",
-      title: "Nothing speaks against it",
-      text: "Read without a datum, so only the difference between the sides can tell.",
+      title: "No error found",
+      text: "Read without the body, so only the difference between the sides can tell.",
     };
   }
   if (!byPlan(plan, move, side)) {
-    return { state: "right", title: "Right", text: `Fits the teeth as entered: ${angle(got)} to the body.` };
+    return { state: "right", title: "Fits the teeth entered", text: `Reads ${angle(got)}, arm to body.` };
   }
   const { arm, sd } = expected(plan, side, readings.at(-1));
   const off = got - arm;
-  if (Math.abs(off) <= 2 * sd)
-    return {
-      state: "right",
-      title: "Right",
-      text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be.`,
-    };
+  const text = `Reads ${angle(got)}; expected ${expectedWords({ arm, sd })}, arm to body.`;
+  if (Math.abs(off) <= 2 * sd) return { state: "right", title: "On target", text };
   const fine = answer.step_deg.fine;
   return {
     state: "off",
-    title: `${plain(Math.abs(off), 1)}° further ${way(off)} than it should be`,
-    text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be. Less than a whole tooth: read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
+    title: `${plain(Math.abs(off), 1)}° too far ${way(off)}`,
+    text: `${text} That is less than a whole tooth.`,
+    remedy: `Read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
   };
 }
