@@ -3,7 +3,6 @@
    The model on this phone judges, with the move and the reading in the log; this only words it. */
 
 import { readingsOf } from "./sheet.js";
-import { checked } from "../model/check.js";
 import { ANGLE_SD_WITH_DATUM, KINDS } from "../model/facts.js";
 import { angle, NINETY, plain, teeth, way } from "./numbers.js";
 import { byPlan, moveOf } from "./promise.js";
@@ -60,15 +59,7 @@ function toothWords(doubt, planned, move) {
 export async function verdict(ctx, plan, side) {
   const { sheet } = ctx;
   const readings = readIn(sheet, plan, side);
-  if (!readings.length) return { state: "none" };
-  const { request, ids } = ctx.request;
   const move = moveOf(sheet, plan.teardown);
-  let answer;
-  try {
-    answer = await checked(request);
-  } catch (problem) {
-    return { state: "open", title: "This cannot be checked yet", text: problem.detail ?? String(problem.message) };
-  }
   const found = answer.doubts.map((doubt) => ({ doubt, id: ids[doubt.log_index] }));
   const about = found.find(({ doubt, id }) => move && id === move.id && doubt.side === side);
   if (about) {
