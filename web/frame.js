@@ -116,9 +116,10 @@ function bar(ctx, words) {
  * The bar above a screen in rows (parts/shell.js): back, the car, the log.
  * @param {any} ctx
  * @param {string[]} words
+ * @param {{name: string, href: string, title: string}} [own] what stands in the car's place, where the screen says so
  * @returns {HTMLElement}
  */
-function shortBar(ctx, words) {
+function shortBar(ctx, words, own) {
   const list = words[0] === "list";
   const far = ctx.job || words.length > 0;
   const settings = { words: "Settings", href: "#/settings" };
@@ -128,6 +129,7 @@ function shortBar(ctx, words) {
     name: ctx.job ? ctx.sheet.title || "Car without a name" : "Bothends",
     href: far ? "#/" : null,
     title: far ? "All jobs" : undefined,
+    ...own,
     to: ctx.job ? log : words[0] === "settings" ? null : settings,
     more: ways(ctx, words),
   });
@@ -156,10 +158,10 @@ export function drawRail(ctx, words) {
   rail.scrollTop = scrolled;
 }
 
-/** Draw the frame of a screen. */
-export function drawFrame(ctx, words) {
+/** Draw the frame of a screen; `own` what it puts in the car's place in the bar. */
+export function drawFrame(ctx, words, own) {
   const rows = place("main").querySelector(".shell");
-  place("top").replaceChildren(rows ? shortBar(ctx, words) : bar(ctx, words));
+  place("top").replaceChildren(rows ? shortBar(ctx, words, own) : bar(ctx, words));
   drawRail(ctx, words);
 }
 

@@ -73,7 +73,7 @@ export function ask(ctx) {
     ctx.solved(question.key);
     const { from, then } = ctx.query;
     if (then) ctx.go({ words: ["ask", then], query: { from } });
-    else ctx.go(from ? { words: [from] } : after(ctx.sheet, ctx.words));
+    else ctx.go(from ? { words: from.split("/") } : after(ctx.sheet, ctx.words));
   };
   const one = field({
     label: question.title,

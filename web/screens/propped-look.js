@@ -47,7 +47,7 @@ function verdictOf(look) {
 /** The look. @param {Given} given @returns {Part} */
 export function lookPart(given) {
   const { ctx, plan, step, finish, show, next } = given;
-  const room = h("div", { class: "verdict", role: "status" }, h("p", { class: "then", text: SAID.wait }));
+  const room = h("div", { class: "verdict-room", role: "status" }, h("p", { class: "then", text: SAID.wait }));
   const keep = { value: "keep", label: SAID.keep, text: SAID.keepText, act: finish };
   const toPlan = { words: SAID.plan, ontap: () => ctx.go({ words: ["plan"] }) };
   const more = inDegrees(plan) ? [] : [keep];

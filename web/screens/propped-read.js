@@ -89,11 +89,17 @@ export function readPart(given) {
   const on = { words: done ? SAID.next : SAID.done, ontap: done ? next : finish };
   if (!rows.length) {
     const expect = h("p", { class: "then expect", text: `${words}.` });
-    if (done) return { picture, body: [expect], main: on, more: [{ value: "again", label: SAID.read, text: step.name, act: now }] };
+    if (done)
+      return {
+        picture,
+        body: [expect],
+        main: on,
+        more: [{ value: "again", label: SAID.read, text: step.name, act: now }],
+      };
     const skip = { value: "skip", label: SAID.skip, text: SAID.unjudged, act: finish };
     return { picture, body: [expect], main: { words: SAID.read, ontap: now }, more: [skip] };
   }
-  const room = h("div", { class: "verdict", role: "status" }, h("p", { class: "then", text: SAID.checking }));
+  const room = h("div", { class: "verdict-room", role: "status" }, h("p", { class: "then", text: SAID.checking }));
   const rowsMore = [
     { value: "again", label: SAID.again, text: rows.map(valueOf).join("; "), act: now },
     ...(done ? [] : [{ value: "on", label: SAID.on, text: SAID.onText, act: finish }]),

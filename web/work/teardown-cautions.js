@@ -14,7 +14,9 @@ function lifted(caution, lifts) {
   if (!lifts) return caution.unknown ?? caution.text;
   if (isNothing(lifts)) return caution.nothing ?? caution.text;
   const { low, high, unit, range } = liftRange(lifts);
-  return range ? filled(caution.text, { low, high, unit }) : filled(caution.exact ?? caution.text, { force: high, unit });
+  return range
+    ? filled(caution.text, { low, high, unit })
+    : filled(caution.exact ?? caution.text, { force: high, unit });
 }
 
 /**
