@@ -25,7 +25,7 @@ const PICTURES = {
   "wheel-on": "wheel-on",
 };
 /** What is measured of the bar, as parts/bar-view.js draws it. @type {Record<string, string>} */
-const BAR = { count: "inner", caliper: "diameter" };
+const BAR = { count: "inner lit-outer", caliper: "diameter lit-length" };
 /** A tooth where nobody has counted them, [deg]. */
 const USUAL_TEETH = { inner: 40, outer: 44 };
 

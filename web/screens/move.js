@@ -49,7 +49,7 @@ function start(ctx, entry, key) {
 /** One end: its picture with the count between the keys of both ways.
  * @param {{side: Side, end: End, bar: any, count: () => number, turn: (by: number) => void}} about */
 function endRow({ side, end, bar, count, turn }) {
-  const place = h("div", { class: "pen-place" });
+  const place = h("div", { class: "pen-place draw" });
   const figure = h("strong", {});
   const draw = () => {
     const now = count();

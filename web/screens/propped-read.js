@@ -57,7 +57,13 @@ export function foundPart(given) {
     return { picture, main: { words: SAID.read, ontap: now }, more: [skip] };
   }
   const again = { value: "again", label: SAID.again, text: step.name, act: now };
-  return { picture, body: rows.length ? [said(rows)] : [], main: { words: SAID.next, ontap: next }, more: [again] };
+  return {
+    picture,
+    how: "",
+    body: rows.length ? [said(rows)] : [],
+    main: { words: SAID.next, ontap: next },
+    more: [again],
+  };
 }
 
 /** Where the arm should hang after its teeth were turned, and where it would with one tooth more at either end.
@@ -124,5 +130,5 @@ export function readPart(given) {
   };
   queueMicrotask(judge);
   const arm = hangingOf(step, { deg: net(rows.at(-1)), figure: `${plain(Math.abs(net(rows.at(-1))), 1)}°` });
-  return { picture: arm, body: [room], main: { words: SAID.checking, off: true }, more: rowsMore };
+  return { picture: arm, how: "", body: [room], main: { words: SAID.checking, off: true }, more: rowsMore };
 }

@@ -20,10 +20,13 @@ import { foundPart, readPart } from "./propped-read.js";
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 /** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
 /** What a step adds to its screen: nodes, picture, the key that goes on; rows behind the other key.
- * @typedef {{body?: (Node | null)[], picture?: Node | null, main?: KeySpec, more?: More[]}} Part */
+ * @typedef {{body?: (Node | null)[], picture?: Node | null, how?: string, main?: KeySpec, more?: More[]}} Part */
 /** @typedef {{value: string, label: string, text: string, act: () => unknown}} More */
 /** What a part is given. @typedef {{ctx: any, plan: any, step: Step, done: boolean, next: () => unknown, again: () => unknown,
  *   finish: () => Promise<unknown>, show: (main: KeySpec) => void, from: string}} Given */
+
+/** Letters that stand on the key in its largest type. */
+const LONGEST_HUGE = 10;
 
 const SAID = {
   back: "Back",
@@ -73,6 +76,9 @@ function partOf(given) {
   if (step.kind === "look" && !done) return lookPart(given);
   return { main: done ? { words: SAID.next, ontap: next } : { words: SAID.done, ontap: finish } };
 }
+
+/** A word on the key that goes on is as large as it can be. @param {KeySpec} main @returns {KeySpec} */
+const sized = (main) => ({ huge: main.words.length <= LONGEST_HUGE, ...main });
 
 /** What comes when every step is ticked. @param {any} ctx @param {any} plan @param {() => void} back */
 function finished(ctx, plan, back) {
@@ -144,22 +150,23 @@ export function propped(ctx) {
     ctx, plan, step, done: done[here], next,
     again: () => to(ctx.query.at === undefined ? undefined : here),
     finish: async () => (await tick(ctx, plan, step)) && next(),
-    show: (main) => page?.deck.show({ main: { huge: true, ...main } }),
+    show: (main) => page?.deck.show({ main: sized(main) }),
     from: `propped/${number}`,
   }); // prettier-ignore
   more = part.more ?? [];
+  const how = part.how ?? step.text;
   page = shell({
     kind: "step",
     side: step.side ?? "",
     ...(step.turn ? { end: step.turn.end === "inner" ? "Inner end" : "Outer end", title: step.name.split(": ")[1] } : { title: step.name }),
-    how: step.text,
+    how,
     warning: cautionOf(step),
     picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
-    body: [...(part.body ?? []), stayAwake()],
+    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
-    main: part.main ? { huge: true, ...part.main } : null,
+    main: part.main ? sized(part.main) : null,
   }); // prettier-ignore
-  if (done[here]) page.node.classList.add("looked-back");
+  if (here === 0) page.node.classList.add("first");
   ctx.whileShown?.(hush);
   speak(aloud(step));
   return { title: `${title}: ${step.name}`, bar, node: page.node, focus: page.title };

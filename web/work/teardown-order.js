@@ -82,8 +82,8 @@ export const LOOK = { key: "look", kind: "look", name: "Look at the plan again" 
 
 /** How an end is turned. */
 export const TURN = {
-  inner: "Draw arm and bar together until the inner splines are free. Turn both, count the teeth, push home.",
-  outer: "Pull the arm off its splines, leave the bar. Turn the arm, count the teeth, push home.",
+  inner: "Draw arm and bar together off the inner splines. Turn both, push home.",
+  outer: "Pull the arm off its splines, leave the bar. Turn the arm, push home.",
 };
 
 /** @type {Told} */

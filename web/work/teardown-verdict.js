@@ -29,8 +29,9 @@ export function expected(plan, side, reading) {
 const mean = (list) => list.reduce((sum, each) => sum + each, 0) / list.length;
 const relative = (reading) => reading.value - (reading.datum ?? 0);
 
-/** "8.8° arm down ± 0.6°": the range that holds 90 in 100. */
-export const expectedWords = ({ arm, sd }) => `${angle(arm)} ± ${plain(NINETY * sd, 1)}°`;
+/** "8.8 ± 0.6° arm down": the range that holds 90 in 100. */
+export const expectedWords = ({ arm, sd }) =>
+  `${plain(Math.abs(arm), 1)} ± ${plain(NINETY * sd, 1)}°${arm ? ` ${way(arm)}` : ""}`;
 
 /** A tooth out, in words. */
 function toothWords(doubt, planned, move) {
@@ -46,8 +47,8 @@ function toothWords(doubt, planned, move) {
   const by = out === 1 ? "one tooth" : `${out} teeth`;
   return {
     title: `${out === 1 ? "One tooth" : `${out} teeth`} too ${many ? "many" : "few"} at the ${end} end`,
-    text: `It hangs as if the ${end} end were turned ${teeth(is)}, not ${teeth(was)}.${also}`,
-    remedy: `Turn the ${end} end by ${by} ${way(off)}, then read again.`,
+    text: `It hangs as with ${teeth(is)}, not ${is * was > 0 ? Math.abs(was) : teeth(was)}.${also}`,
+    remedy: `Turn it ${by} ${way(off)}, then read again.`,
     take: `Keep ${teeth(is)}`,
   };
 }
