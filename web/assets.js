@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "546279d37bfa5636",
+ "hash": "af40f482e7fd6532",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -45,6 +45,17 @@ self.ASSETS = {
   "/parts/dial.js": "58d650b602944aaff89e69176ef07399",
   "/parts/dialog.js": "71269260c638994d506e42669db1baa9",
   "/parts/dom.js": "07eed147df902926e505d4b4ee399d1f",
+  "/parts/draw/angle.js": "edc4b7e430d973d37946c1b9cb1e7305",
+  "/parts/draw/cars.js": "543c73c63ac3c5d8f548fb6d4d1f32c5",
+  "/parts/draw/corner.js": "f0ee73365e11c194046018f7e0334a05",
+  "/parts/draw/dots.js": "3d170808b996f5881c9fd6c83f45eda9",
+  "/parts/draw/ends.js": "22924527a1c46731f12fb32ada25ec40",
+  "/parts/draw/height.js": "70b918860344d52485f34bdd322684bd",
+  "/parts/draw/pen.js": "12ef2e83b0515960a57f57a950e13e2c",
+  "/parts/draw/rear.js": "77868c04c1481cfcda6ffdfe9fd0fb76",
+  "/parts/draw/signs.js": "72b236a867bc2c2f156e2260f5ae41ed",
+  "/parts/draw/stages.js": "ef69593712583f5c48490937fbf7f7d7",
+  "/parts/draw/steps.js": "3d3fbb8d53fad1849e1ba1292e8161ee",
   "/parts/field.js": "c86e42424ef7eb49a9288acd8e5ae3bb",
   "/parts/keypad.js": "3f98c97177b901c16dcc4b58106c6af6",
   "/parts/numbers.js": "23047aec508a503b458c4b584f559898",
@@ -106,6 +117,7 @@ self.ASSETS = {
   "/screens/teardown-work.js": "31e90a626d961095aedde46ea1a14f15",
   "/screens/teardown.js": "0ba2a1fc1d3b8285f2181a5065b75036",
   "/screens/wish.js": "873f8e293c6c10bd96375e8d5684f72a",
+  "/style/draw.css": "ea4627b11cbd5e2b789e01008fd5ffdf",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3dd",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
   "/style/jobs.css": "18cc7b02078dc0bd1bf899ed1092222c",
@@ -118,7 +130,8 @@ self.ASSETS = {
   "/vendor/fflate.mjs": "f25864c3d617a81831e8d4c399c4140f",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
-  "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392"
+  "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392",
+  "/work/twenty.js": "2b85b4959dab62f550fd8273a2ce5afe"
  },
  "later": {
   "/py/bench.json": "2c27212130063304e1964a0c9f221af0",
