@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "af40f482e7fd6532",
+ "hash": "6d0356061cec8cf0",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -117,7 +117,7 @@ self.ASSETS = {
   "/screens/teardown-work.js": "31e90a626d961095aedde46ea1a14f15",
   "/screens/teardown.js": "0ba2a1fc1d3b8285f2181a5065b75036",
   "/screens/wish.js": "873f8e293c6c10bd96375e8d5684f72a",
-  "/style/draw.css": "ea4627b11cbd5e2b789e01008fd5ffdf",
+  "/style/draw.css": "d1250f033e7316513184435b85e6f0a3",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3dd",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
   "/style/jobs.css": "18cc7b02078dc0bd1bf899ed1092222c",
@@ -131,7 +131,7 @@ self.ASSETS = {
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392",
-  "/work/twenty.js": "2b85b4959dab62f550fd8273a2ce5afe"
+  "/work/twenty.js": "29989b05874aa485116b9afd0034c0f3"
  },
  "later": {
   "/py/bench.json": "2c27212130063304e1964a0c9f221af0",
