@@ -58,7 +58,7 @@ export function field({
   const error = h("p", { class: "error", id: `${id}-error`, role: "alert" });
   const node = h(
     "div",
-    { class: "field", onclick: () => input.focus() },
+    { class: `field${inch ? " inch" : ""}`, onclick: () => input.focus() },
     h("label", { for: id, text: label }),
     h("div", { class: "read" }, input, h("span", { class: "unit", text: inch ? "in" : unit.trim() }), way),
     error,
@@ -83,6 +83,7 @@ export function field({
     const which = !ways || !size ? "" : now.sign === null ? "which way?" : ways[now.sign > 0 ? 0 : 1];
     way.textContent = [which, inch && size ? `${textOf(size)} mm` : ""].filter(Boolean).join(", ");
     node.classList.toggle("prefilled", prefilled);
+    node.classList.toggle("way-chosen", Boolean(ways && now.sign));
     for (const watcher of watchers) watcher();
   };
   const stateNow = () => ({ ...now, ...(inch ? { unit: "in" } : {}), ...(prefilled ? { prefilled } : {}) });

@@ -118,11 +118,11 @@ export function pad({ fields, side = "left", onactive, below }) {
     say(now.spoken());
   };
   const less = repeating(
-    h("button", { type: "button", class: "key quiet step", "data-press": "less" }, icon("minus")),
+    h("button", { type: "button", class: "key quiet one-step", "data-press": "less" }, icon("minus")),
     () => press("down"),
   );
   const more = repeating(
-    h("button", { type: "button", class: "key quiet step", "data-press": "more" }, icon("plus")),
+    h("button", { type: "button", class: "key quiet one-step", "data-press": "more" }, icon("plus")),
     () => press("up"),
   );
   const keys = h("div", { class: "pad" });

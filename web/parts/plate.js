@@ -1,7 +1,7 @@
 /* Right and wrong by form: on target is a light plate with a tick in its ring, off target the plate turned over (paper on
    ink) with a cross and what to do. Rows of figures in the same two forms, cards, folded sections, rows of keys. */
 
-import { h } from "./dom.js";
+import { h, unseen } from "./dom.js";
 import { icon } from "./icons.js";
 
 /** @typedef {Node | string | null | undefined | false} Part */
@@ -108,9 +108,10 @@ export function keyCard({ name, lines, key, form = "" }) {
     ),
     h(
       "a",
-      { class: "key", href: key.href, "aria-label": [key.words, key.small].filter(Boolean).join(", ") + `: ${name}` },
+      { class: "key", href: key.href },
       key.words,
-      key.small ? h("span", { class: "small", text: key.small }) : null,
+      key.small ? [" ", h("span", { class: "small", text: key.small })] : null,
+      unseen(`: ${name}`),
     ),
   );
 }

@@ -12,7 +12,7 @@ import { readOn } from "./read-on.js";
  * @typedef {import("./deck.js").KeySpec} KeySpec
  * @typedef {Node | string | null | undefined | false} Part
  * @typedef {{side?: "left" | "right" | "", title: string, heard?: string, end?: string, how?: string,
- *   run?: Element | null, warning?: HTMLElement | null, picture?: Node | null, facing?: boolean,
+ *   verdict?: HTMLElement | null, lead?: Part[], run?: Element | null, warning?: HTMLElement | null, picture?: Node | null, facing?: boolean,
  *   front?: Part[], typed?: Node | null, body?: Part[], foot?: Part, quiet?: KeySpec | null, main?: KeySpec | null,
  *   kind?: "ask" | "step" | "page"}} Screen
  */
@@ -44,7 +44,8 @@ function openHow(/** @type {string} */ title, /** @type {string} */ how) {
 }
 
 /** The tab of a side, the title beside it, and how it is done. */
-function head({ side, title, heard, end, how, kind }) {
+function head({ side = "", title, heard, end, how, kind, verdict, lead = [] }) {
+  if (verdict) return h("div", { class: "heading" }, verdict, lead);
   return h(
     "div",
     { class: "heading" },
@@ -57,6 +58,7 @@ function head({ side, title, heard, end, how, kind }) {
       side || heard ? h("span", { class: "unseen", text: heard ?? `, ${side}` }) : null,
     ),
     how ? h("p", { class: "how-line", text: how }) : null,
+    lead,
   );
 }
 
@@ -80,7 +82,7 @@ function framed({ side, title, picture, facing, how }) {
 
 /**
  * A screen. What it shows: `title` (beside it `side`, said as "title, side"; `heard` instead of the side), `end` (a step's
- * end of the bar), `how` (one line, folded where the window is low), `picture` (facing: with the way to the front),
+ * end of the bar), or instead of all that a `verdict` (a plate of level h1), then `lead`, `how` (one line, folded where the window is low), `picture` (facing: with the way to the front),
  * `front` (more of what is shown). What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`.
  * `foot` stands beside the deck on a low window, above it elsewhere. `kind` is "ask" where something is typed, "step" for
  * large words read from under a car, "page" for the rest.
@@ -106,7 +108,7 @@ export function shell(screen) {
   const two = picture && right ? "two" : "";
   const node = h(
     "div",
-    { class: `shell ${kind} ${side} ${two} ${run ? "" : "no-run"}`.replace(/ +/g, " ").trim() },
+    { class: `shell kind-${kind} ${side} ${two} ${run ? "" : "no-run"}`.replace(/ +/g, " ").trim() },
     side ? h("div", { class: "band", "aria-hidden": "true" }) : null,
     run ?? null,
     stage,

@@ -50,8 +50,8 @@ const rows = (good) => plates.rowPlates([
   { good: true, name: "Lean", figure: "2 mm", note: "target: within 5" },
 ]);
 const verdict = (good) => ({ page: shell({
-  title: good ? "On target" : "Off target: left 9 mm low", heard: "",
-  front: [plates.plate({ good, title: good ? "Tick" : "Left 9 mm low", text: good ? null : "Turn the left bar again, or keep it." })],
+  title: "Verdict", picture: good ? drawing() : null,
+  verdict: plates.plate({ good, level: "h1", title: good ? "On target" : "Left 9 mm low", text: good ? null : "Turn the left bar again, or keep it." }),
   body: [rows(good), h("p", { class: "foot-note", text: "Solid: read just now. Dashed: as found. Hatched: target, 250 within 5 mm." }),
     plates.fold({ title: "Readings", more: "6 done" }, h("p", { text: "Folded text." }))],
   quiet: { words: "Read again", ontap: done("again") },
