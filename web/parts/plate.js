@@ -71,9 +71,9 @@ export function fold({ title, more, open = false, id, level }, ...children) {
 }
 
 /**
- * A card, the whole of it a link or a key where it has `href` or `ontap`. `form`: "chosen" (the one in work, thick edge),
+ * A card, the whole of it a link or a key where it has `href` or `ontap`. `form`: "in-work" (thick edge),
  * "dashed" (a limit, or as found), "striped" (assumed), "" otherwise.
- * @param {{href?: string, ontap?: () => void, form?: "" | "chosen" | "dashed" | "striped", cls?: string}} what
+ * @param {{href?: string, ontap?: () => void, form?: "" | "in-work" | "dashed" | "striped", cls?: string}} what
  * @param {...(Part | Part[])} children
  * @returns {HTMLElement}
  */

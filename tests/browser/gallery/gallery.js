@@ -77,7 +77,7 @@ const SCREENS = {
     onchoose: done("aim"), options: ["raise", "lower", "level", "height", "angle"].map((value) => ({ value, label: plates.rowLabel({ picture: rear(), words: value, small: "both, or one side" }) })) }),
     choice({ name: "to", legend: "Level to", chosen: "higher", onchoose: done("to"), options: ["higher", "mean", "lower"].map((value) => ({ value, label: value })) })],
     quiet: { words: "Not now", ontap: done("quiet") }, main: { words: "Next", small: "heights first", ontap: done("next") } }) }),
-  home: () => ({ page: shell({ title: "Open", body: ["chosen", "", ""].map((form, i) => plates.card({ href: `#${i}`, form },
+  home: () => ({ page: shell({ title: "Open", body: ["in-work", "", ""].map((form, i) => plates.card({ href: `#${i}`, form },
     h("strong", { text: "Gannet roadster, Maren" }), h("span", { text: "Level at 250 mm" }),
     plates.stages(["read", "plan", "left", "right", "check", "done"].map((words, at) => ({ words, is: at < 2 ? "done" : at === 2 ? "now" : "later" }))),
     h("b", { text: "Left side, step 7 of 25: inner end, 3 teeth arm up" }))),
