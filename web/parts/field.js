@@ -31,8 +31,8 @@ const inputOf = (/** @type {string} */ id) =>
  * @param {{label: string, unit?: string, whole?: boolean, ways?: string[], nudge?: number, shown?: boolean,
  *   state?: Partial<State> | null, onchange?: (state: State) => void, onnext?: () => void, onactive?: () => void}} what
  *   `onchange` after every key, `onnext` on Enter, `onactive` when focused
- * @returns what stands on the page (node, input, error), what presses do (press, turn, put, tell), what is typed (value,
- *   size, state, spoken), and what it was made of; `watch(f)` calls f now and after every change
+ * @returns what stands on the page (node, input, error), what presses do (press, turn, put, tell), what is typed
+ * (value, size, state, spoken), and what it was made of; `watch(f)` calls f now and after every change
  */
 export function field({ label, shown = false, onchange, onnext, onactive, ...what }) {
   const id = `field-${(count += 1)}`;

@@ -1,8 +1,8 @@
 /* A number while it is typed: its text, its sign, and whether it was prefilled. No page: field.js draws it.
 
-   Lengths may be typed in inches (units.js); value and size are millimetres all the same. A signed number is a magnitude
-   and one of two ways; until a way is chosen the number is not complete, so that no sign is ever assumed. A figure that
-   was prefilled gives way to the first digit typed. */
+   Lengths may be typed in inches (units.js); value and size are millimetres all the same. A signed number is a
+   magnitude and one of two ways; until a way is chosen the number is not complete, so that no sign is ever assumed. A
+   figure that was prefilled gives way to the first digit typed. */
 
 import { cleaned, magnitude, pressed, textOf, wholeOf } from "./typed.js";
 import { inchText, inches, toMm } from "./units.js";
@@ -101,8 +101,8 @@ export class Figure {
   }
 
   /**
-   * One key: what typed.js takes; "more" and "less" (toward plus and minus); "up" and "down" (the figure as it is shown);
-   * with inches a part, "1/2" to "1/16", added to what stands there.
+   * One key: what typed.js takes; "more" and "less" (toward plus and minus); "up" and "down" (the figure as it is
+   * shown); with inches a part, "1/2" to "1/16", added to what stands there.
    * @param {string} key
    */
   press(key) {
