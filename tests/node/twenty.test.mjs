@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { CARS, twenty } from "../../web/work/twenty.js";
+import { CARS, correlationOf, twenty } from "../../web/work/twenty.js";
 
 const outlook = (more) => ({
   chance: 78,
@@ -16,7 +16,9 @@ const outlook = (more) => ({
 const grid = [];
 for (const chance of [0, 2.4, 2.6, 36, 50, 78, 97.4, 97.6, 100])
   for (const correlation of [-1, -0.4, 0, 0.8, 1])
-    for (const left of [-9, 0, 4]) for (const sd of [0, 0.5, 8]) grid.push(outlook({ chance, correlation, mean: { left, right: 1 }, sd: { left: sd, right: 3 } }));
+    for (const left of [-9, 0, 4])
+      for (const sd of [0, 0.5, 8])
+        grid.push(outlook({ chance, correlation, mean: { left, right: 1 }, sd: { left: sd, right: 3 } }));
 
 test("the count on target is the chance to the nearest five in a hundred", () => {
   for (const each of grid) {
@@ -70,7 +72,9 @@ test("a side expected too high makes cars that are high on that side", () => {
 });
 
 test("the cars spread as the two heights do", () => {
-  const { cars } = twenty(outlook({ chance: 60, sd: { left: 4, right: 4 }, mean: { left: 0, right: 0 }, correlation: 0, lean: 50 }));
+  const { cars } = twenty(
+    outlook({ chance: 60, sd: { left: 4, right: 4 }, mean: { left: 0, right: 0 }, correlation: 0, lean: 50 }),
+  );
   const mean = cars.reduce((sum, car) => sum + car.left, 0) / cars.length;
   const sd = Math.sqrt(cars.reduce((sum, car) => sum + (car.left - mean) ** 2, 0) / cars.length);
   assert.ok(Math.abs(mean) < 1.2, `mean ${mean}`);
@@ -80,8 +84,14 @@ test("the cars spread as the two heights do", () => {
 test("the sentence counts every car once and names a kind of fault once", () => {
   for (const each of grid) {
     const { legend } = twenty(each);
-    const told = [...legend.matchAll(/(\d+|none) (?=on target|high|low|on|leaning|left|right)/g)].map((found) => Number(found[1]) || 0);
-    assert.equal(told.reduce((sum, count) => sum + count, 0), CARS, legend);
+    const told = [...legend.matchAll(/(\d+|none) (?=on target|high|low|on|leaning|left|right)/g)].map(
+      (found) => Number(found[1]) || 0,
+    );
+    assert.equal(
+      told.reduce((sum, count) => sum + count, 0),
+      CARS,
+      legend,
+    );
     for (const kind of ["high", "low", "leaning"]) assert.ok(legend.split(kind).length <= 2, legend);
   }
   assert.match(twenty(outlook()).legend, /^20 such cars: 16 on target, .*\.$/);
@@ -94,4 +104,14 @@ test("a figure out of bounds is named with its bounds", () => {
   assert.throws(() => twenty(outlook({ correlation: Number.NaN })), /correlation/);
   assert.throws(() => twenty(outlook({ sd: { left: -1, right: 1 } })), /sd\.left/);
   assert.throws(() => twenty(outlook({ tolerance: 0 })), /tolerance/);
+});
+
+test("the correlation follows from the spreads of both heights and of their difference", () => {
+  for (const r of [-1, -0.5, 0, 0.9, 1]) {
+    const [left, right] = [3, 2];
+    const lean = Math.sqrt(left ** 2 + right ** 2 - 2 * r * left * right);
+    assert.ok(Math.abs(correlationOf(left, right, lean) - r) < 1e-9);
+  }
+  assert.equal(correlationOf(0, 2, 2), 0);
+  assert.equal(correlationOf(1, 1, 9), -1);
 });

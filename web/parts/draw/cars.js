@@ -8,7 +8,7 @@ const CELL = 30;
 const COLUMNS = 10;
 /* The lean and the height of the worst car, in units; the others to the same scale. */
 const LEAN = 5;
-const RISE = 3;
+const RISE = 2.5;
 const TRACK = 24;
 
 /** @param {Car[]} cars in groups, those on target first
@@ -26,13 +26,14 @@ export function twentyCars(cars, label) {
     // A higher left side turns the body clockwise: left is on the left.
     const deg = (Math.atan2((car.left - car.right) * lean, TRACK) * 180) / Math.PI;
     const up = ((car.left + car.right) / 2) * rise;
-    const body = path(
-      car.fault ? "car off" : "car on",
-      "M-12 4 V0 Q-11 -7 -5 -8 H5 Q11 -7 12 0 V4 Z",
-    );
+    const body = path(car.fault ? "car off" : "car on", "M-12 4 V0 Q-11 -7 -5 -8 H5 Q11 -7 12 0 V4 Z");
     body.setAttribute("transform", `translate(${x} ${(y - up).toFixed(1)}) rotate(${deg.toFixed(1)})`);
     sheet.add(
-      group("car-wheels", path("tyres", `M${x - 9} ${y + 6} v8 M${x + 9} ${y + 6} v8`), path("road", `M${x - 13} ${y + 15} h26`)),
+      group(
+        "car-wheels",
+        path("tyres", `M${x - 9} ${y + 6} v8 M${x + 9} ${y + 6} v8`),
+        path("road", `M${x - 13} ${y + 15} h26`),
+      ),
       body,
     );
   });

@@ -1,6 +1,6 @@
 /* The one pen of every drawing: a sheet of so many units that is mirrored for the right side while its words are
-   not, hatching whose id no other drawing has, arrows, and words. Owns how lines look by their class; web/style/draw.css
-   gives the classes their colours.
+   not, hatching whose id no other drawing has, arrows, and words. Owns how lines look by their class;
+   web/style/draw.css gives the classes their colours.
 
    Words come in two ranks: `word` and `figure`. Under 120 pixels of height the words go and the figures stay. */
 
@@ -43,7 +43,8 @@ export const circle = (cls, at, r) => s("circle", { class: cls, cx: n(at.x), cy:
  * @param {Point} at @param {number} radius @param {number} from @param {number} to @returns {string} */
 export function arc(at, radius, from, to) {
   const large = Math.abs(to - from) > 180 ? 1 : 0;
-  return `M${xy(polar(at, radius, from))} A${radius} ${radius} 0 ${large} ${to > from ? 1 : 0} ${xy(polar(at, radius, to))}`;
+  const way = to > from ? 1 : 0;
+  return `M${xy(polar(at, radius, from))} A${radius} ${radius} 0 ${large} ${way} ${xy(polar(at, radius, to))}`;
 }
 
 /** A curved arrow about `at`: its line, and a head at `to`. Nothing where both are the same.
@@ -143,12 +144,7 @@ export class Sheet {
   /** A hatched shape: its ground, its hatching and its outline.
    * @param {"fixed" | "gate"} kind @param {string} d @param {number} [gap] @returns {SVGElement} */
   hatched(kind, d, gap) {
-    return group(
-      `hatched ${kind}-part`,
-      path("ground", d),
-      this.hatching(kind, d, gap),
-      path("edge", d),
-    );
+    return group(`hatched ${kind}-part`, path("ground", d), this.hatching(kind, d, gap), path("edge", d));
   }
 
   /** @param {...(Piece | Piece[])} pieces @returns {this} */

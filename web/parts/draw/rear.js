@@ -67,7 +67,7 @@ function tape(side, at, size) {
   const way = side === "left" ? -1 : 1;
   let ticks = "";
   // Ticks stand at whole figures; near the floor the tape is cut, because the picture does not start at nothing.
-  const high = Math.floor(((at(0) - 20) / Math.max(1e-9, at(0) - at(1))) / size);
+  const high = Math.floor((at(0) - 20) / Math.max(1e-9, at(0) - at(1)) / size);
   for (let i = high, y = at(high * size); y < FLOOR - 26; i -= 1, y = at(i * size))
     if (y > 18) ticks += `M${inner} ${y.toFixed(1)} h${way * (i % 5 ? 7 : 11)} `;
   return group(
@@ -189,7 +189,11 @@ export function rearSign({ found, now, target, label = "" }) {
   }
   return s(
     "svg",
-    { viewBox: "0 0 76 44", class: "sign", ...(label ? { role: "img", "aria-label": label } : { "aria-hidden": "true" }) },
+    {
+      viewBox: "0 0 76 44",
+      class: "sign",
+      ...(label ? { role: "img", "aria-label": label } : { "aria-hidden": "true" }),
+    },
     path("thin", "M2 42 H74"),
     s("rect", { class: "thin", x: 14, y: 25, width: 9, height: 16, rx: 3 }),
     s("rect", { class: "thin", x: 53, y: 25, width: 9, height: 16, rx: 3 }),
