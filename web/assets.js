@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "f929994f9210617e",
+ "hash": "7596987ec66dc51c",
  "files": {
   "/app.js": "e36e1eea48c088eeb8c98dbed54af633",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -129,7 +129,7 @@ self.ASSETS = {
   "/style/plan.css": "0913dca90a8f4b0fb19705a6c1110891",
   "/style/shell.css": "e5a0bc4c36b45871dc13a341f69adf15",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
-  "/style/teardown.css": "5f5c70dc07fa26050bdc1f078ea6ee09",
+  "/style/teardown.css": "f2cd4172f1a6db699849aa312d7a3438",
   "/style/theme.css": "63421bde65fc043df6a451786fb6b1a9",
   "/style/work.css": "bdfd5d855a6988fcd2dbb2c2bab63ced",
   "/vendor/fflate.mjs": "f25864c3d617a81831e8d4c399c4140f",
