@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7596987ec66dc51c",
+ "hash": "b4db01b28983d099",
  "files": {
   "/app.js": "e36e1eea48c088eeb8c98dbed54af633",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -102,7 +102,7 @@ self.ASSETS = {
   "/screens/pose.js": "1cd408794eb54337b2f3c1f14a6c99cd",
   "/screens/propped-look.js": "f0fad10dbd76084dfd673b1a109bb2b2",
   "/screens/propped-read.js": "e6e84c9f7b5a43af3a589f5aafe12976",
-  "/screens/propped.js": "78e7e7033046b8a231d52e4fe2c4b8e2",
+  "/screens/propped.js": "a186f37bb80601b2f774ee834fcf3cf4",
   "/screens/reading-ahead.js": "4826f11e74a629a01002fd832bb4176b",
   "/screens/reading-picture.js": "be8923d1043df77750095b970b3254f8",
   "/screens/reading-query.js": "da4a367958d4cb6b05b8f9affdf04a01",

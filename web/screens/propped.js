@@ -99,7 +99,7 @@ function finished(ctx, plan, back) {
  *   step: Step | undefined}} about @returns {More[]} */
 function rowsOf({ ctx, plan, steps, here, more, to, step }) {
   const last = lastTicked(ctx.sheet, plan);
-  const undo = async (/** @type {Step} */ one) => (await untick(ctx, plan, one)) && to(steps.indexOf(one));
+  const undo = async (/** @type {Step} */ one) => (await untick(ctx, plan, one)) && to(steps.findIndex((each) => each.key === one.key && each.side === one.side));
   const ticked = step && isTicked(ctx.sheet, plan.teardown, step);
   const say = () => {
     setSpeaking(!speaking());
@@ -108,7 +108,7 @@ function rowsOf({ ctx, plan, steps, here, more, to, step }) {
   return [
     ...(here > 0 ? [{ value: "back", label: "Step before", text: steps[here - 1].name, act: () => to(here - 1) }] : []),
     ...(ticked ? [{ value: "not", label: "Mark as not done", text: step.name, act: () => undo(step) }] : []),
-    ...(last && last !== step ? [{ value: "undo", label: "Undo the last", text: last.name, act: () => undo(last) }] : []),
+    ...(last && !(step && last.key === step.key && last.side === step.side) ? [{ value: "undo", label: "Undo the last", text: last.name, act: () => undo(last) }] : []),
     ...more,
     { value: "list", label: "All steps", text: "As a list", act: () => ctx.go({ words: ["teardown", String(plan.teardown)] }) },
     { value: "plan", label: "The plan", text: "Heights, teeth, chance", act: () => ctx.go({ words: ["plan"] }) },
