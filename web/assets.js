@@ -1,9 +1,9 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "f9dcbc872b299fbe",
+ "hash": "4ab99dcfad582983",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
-  "/book/base.js": "be29231797a5ba4379306975db7f7405",
+  "/book/base.js": "fd0ba88dd74b7cdb75ab8fe2c9a7a019",
   "/book/carry.js": "38ccda46ec3f6005efde8354ee213486",
   "/book/device.js": "9ad09bea23e76fa738dfebf2875ca2e8",
   "/book/disputes.js": "6e3cd02a96f409ff8e51028824d3efbc",
