@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "389cce89294bb029",
+ "hash": "3a1054a03066ec04",
  "files": {
   "/app.js": "04b3bb7ac09c1bc8fb370297c135d1cc",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -125,7 +125,7 @@ self.ASSETS = {
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0",
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "56c9a547ffc6270d515b7b5c1a7a1e57",
-  "/style/parts.css": "de85d69a11eaa1c9b63ea8f3e395de1f",
+  "/style/parts.css": "cd9b73e4565f6eeb094f75b6ab7ebef0",
   "/style/plan.css": "0913dca90a8f4b0fb19705a6c1110891",
   "/style/shell.css": "e5a0bc4c36b45871dc13a341f69adf15",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
