@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "3a1054a03066ec04",
+ "hash": "f9fd6c478b9ae1ee",
  "files": {
   "/app.js": "04b3bb7ac09c1bc8fb370297c135d1cc",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -127,7 +127,7 @@ self.ASSETS = {
   "/style/page.css": "56c9a547ffc6270d515b7b5c1a7a1e57",
   "/style/parts.css": "cd9b73e4565f6eeb094f75b6ab7ebef0",
   "/style/plan.css": "0913dca90a8f4b0fb19705a6c1110891",
-  "/style/shell.css": "e5a0bc4c36b45871dc13a341f69adf15",
+  "/style/shell.css": "74a10e824507f5faa48b6da7affe1427",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
   "/style/theme.css": "63421bde65fc043df6a451786fb6b1a9",
   "/style/work.css": "2a9eec04e40aac481504797178a7381d",
