@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4ab99dcfad582983",
+ "hash": "76ce9e98ff89787b",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
   "/book/base.js": "fd0ba88dd74b7cdb75ab8fe2c9a7a019",
@@ -123,9 +123,9 @@ self.ASSETS = {
   "/style/keys.css": "00d22a11ba9c2c6ade4d561f3ba760a0",
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "56c9a547ffc6270d515b7b5c1a7a1e57",
-  "/style/parts.css": "de85d69a11eaa1c9b63ea8f3e395de1f",
+  "/style/parts.css": "cd9b73e4565f6eeb094f75b6ab7ebef0",
   "/style/plan.css": "0913dca90a8f4b0fb19705a6c1110891",
-  "/style/shell.css": "e5a0bc4c36b45871dc13a341f69adf15",
+  "/style/shell.css": "74a10e824507f5faa48b6da7affe1427",
   "/style/slider.css": "850a83b6de9124536bfd01e7b266bd9d",
   "/style/theme.css": "63421bde65fc043df6a451786fb6b1a9",
   "/style/work.css": "2a9eec04e40aac481504797178a7381d",
