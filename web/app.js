@@ -4,11 +4,12 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
    {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
-import { access, letIn } from "./book/device.js";
+import { access } from "./book/device.js";
 import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import "./book/install.js";
-import { startSync } from "./book/pace.js";
+import "./book/lengths.js";
+import { startSync } from "./shop/pace.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
 import { keepShopPages, startApp } from "./book/update.js";
@@ -25,6 +26,7 @@ import { move } from "./screens/move.js";
 import { plan } from "./screens/plan.js";
 import { pose } from "./screens/pose.js";
 import { reading } from "./screens/reading.js";
+import { letIn } from "./shop/pairing.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
 const SCREENS = { about, add, ask, list, move, plan, pose, read: reading };

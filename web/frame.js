@@ -3,12 +3,12 @@
 
 import { watchBase } from "./book/base.js";
 import { access } from "./book/device.js";
-import { watchSimulated } from "./book/server.js";
+import { watchSimulated } from "./shop/server.js";
 import { listen } from "./book/tabs.js";
 import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";
 import { h } from "./parts/dom.js";
-import { steps } from "./screens/guide.js";
+import { steps } from "./work/guide.js";
 import { book } from "./screens/list.js";
 
 const WIDE = matchMedia("(min-width: 68rem)");
@@ -46,7 +46,7 @@ function deskWay() {
   asked = performance.now();
   access().then(async (held) => {
     if (!held) return;
-    toSettle = await (await import("./screens/shop/unsettled.js")).roughly();
+    toSettle = await (await import("./shop/pc/unsettled.js")).roughly();
     settling(document.querySelector(".ways [href='#/desk']") ?? way);
   }).catch(() => {}); // prettier-ignore
   return way;

@@ -123,7 +123,7 @@ def test_the_recipe_for_a_new_kind_names_files_that_are_there_and_in_which_kinds
     assert steps == [
         "api/bothends/model/fields.py",
         "api/bothends/model/evidence.py",
-        "web/screens/readings.js",
+        "web/work/readings.js",
     ]
     for name in steps:
         assert "wheel-load" in (repository / name).read_text(encoding="utf-8"), name

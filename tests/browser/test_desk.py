@@ -12,7 +12,7 @@ from browser.conftest import PC, PHONE
 from browser.hand import PLAIN, Hand
 from playwright.sync_api import Locator, expect
 
-SYNC = "async () => (await import('/book/pace.js')).syncNow()"
+SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 SHEET = "async (job) => (await (await import('/book/fold.js')).sheetOf(job)).sheet"
 COUNTS = "async () => (await import('/book/outbox.js')).counts()"
 MERGE = """

@@ -16,7 +16,7 @@ from playwright.sync_api import Page, expect
 ENTRIES = "async () => (await import('/book/log.js')).everything()"
 WHO = "async () => (await import('/book/device.js')).deviceId()"
 COUNTS = "async () => (await import('/book/outbox.js')).counts()"
-SYNC = "async () => (await import('/book/pace.js')).syncNow()"
+SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 
 
 @pytest.fixture(scope="module")

@@ -196,7 +196,7 @@ def test_a_real_book_carries_no_such_mark(paired: Callable[..., Page], shop: Boo
     page = paired(shop, **PC)
     said = page.evaluate("async () => (await (await fetch('/api/health')).json()).simulated")
     assert said is False
-    page.evaluate("async () => { await (await import('/book/sync.js')).round(); }")
+    page.evaluate("async () => { await (await import('/shop/sync.js')).round(); }")
     expect(page.locator(".simulated")).to_be_hidden()
 
 

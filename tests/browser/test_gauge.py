@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser, CDPSession, Page, expect
 
-TILT = "const tilt = await import('/parts/tilt.js');"
+TILT = "const tilt = await import('/work/tilt.js');"
 
 
 @pytest.fixture(scope="module")
@@ -99,7 +99,7 @@ def test_turned_end_for_end_the_zero_error_drops_out_and_the_spread_gets_less(
         return both if turned else {"tail": both["tail"]}
 
     holds = {"arm": laid(arm), **({"datum": laid(datum)} if against else {})}
-    found = maths.evaluate("async holds => (await import('/screens/gauge-figures.js')).figures(holds)", holds)
+    found = maths.evaluate("async holds => (await import('/work/gauge-figures.js')).figures(holds)", holds)
     left_in = 0.0 if turned else -zero
     assert found["arm"] == pytest.approx(arm + left_in, abs=0.0501)
     if against:

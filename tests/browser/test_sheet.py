@@ -15,7 +15,7 @@ from playwright.sync_api import expect
 from pypdf import PdfReader
 
 FORMATS = ("A4", "Letter")
-SYNC = "async () => (await import('/book/pace.js')).syncNow()"
+SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 BEGIN = """
 async ([request, about]) => {
   const { begin } = await import('/book/log.js');
@@ -232,7 +232,7 @@ def test_two_moves_of_a_teardown_are_printed_as_in_dispute(pc: Hand) -> None:
 
 def test_inches_are_printed_beside_millimetres_where_the_shop_likes_them(pc: Hand) -> None:
     pc.open()
-    pc.page.evaluate("async () => (await import('/parts/units.js')).setLengths('in')")
+    pc.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
     front, back = both(pc, a_job(pc, *work(1)))
     assert "9.88 in (251 mm)" in front
     assert "9.88 in (251.0 mm)" in back

@@ -89,7 +89,7 @@ class Tourist:
         context.set_default_timeout(30_000)
         hand = Hand(context.new_page(), self._shop.address, touch=bool(options.get("has_touch")))
         self._shop.pair(hand)
-        hand.page.evaluate("async () => { await (await import('/book/sync.js')).round(); }")
+        hand.page.evaluate("async () => { await (await import('/shop/sync.js')).round(); }")
         hand.page.reload()
         hand.page.locator("body[data-simulated]").wait_for()
         return hand

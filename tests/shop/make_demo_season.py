@@ -300,7 +300,7 @@ def _leave(w: Writer, answer: dict[str, Any]) -> None:
 
 
 def _keep_plan(w: Writer, answer: dict[str, Any], teardown: int) -> tuple[str, dict[str, Any]]:
-    """The entry that the app writes when a teardown is begun by a plan; see web/screens/promise.js."""
+    """The entry that the app writes when a teardown is begun by a plan; see web/work/promise.js."""
     option = answer["options"][0]
     still = next((each for each in answer["options"] if not each["ends_disturbed"]), None)
     body: dict[str, Any] = {
@@ -325,7 +325,7 @@ def _keep_plan(w: Writer, answer: dict[str, Any], teardown: int) -> tuple[str, d
 def _tear_down(
     w: Writer, plan: tuple[str, dict[str, Any]], hanging: list[dict[str, Any]], *, upto: str = ""
 ) -> None:
-    """Every step in the order of web/screens/teardown-steps.js, teeth and free arms entered on the way."""
+    """Every step in the order of web/work/teardown-steps.js, teeth and free arms entered on the way."""
     name, body = plan
     number = body["teardown"]
 

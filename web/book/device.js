@@ -4,10 +4,8 @@
    browser, and an installed app beside it, is a device of its own. */
 
 import { recall, remember, transact } from "./base.js";
-import { cameIn, letGo } from "./fragment.js";
 import { newId } from "./ids.js";
 import { tell } from "./tabs.js";
-import { request, Trouble } from "./wire.js";
 
 /** This device inside a transaction over meta, with `how` numbers taken: {id, seq}, seq the first of them. */
 export async function deviceIn(tx, how = 0) {
@@ -27,30 +25,6 @@ export const access = async () => (await recall("access")) ?? null;
 export async function setAccess(found) {
   await remember("access", found);
   tell({ what: "access" });
-}
-
-/** Pair with the shop by the code on its screen; resolves to {key, id, name}, rejects with a Trouble whose message says why. */
-export async function pair(code, name) {
-  let reply;
-  try {
-    reply = await request("POST", "/api/devices", {
-      body: { code, name, writes_as: await deviceId() },
-      good: [200, 201],
-    });
-  } catch (error) {
-    // Here the server's own words say more: the code was mistyped, used or is too old.
-    if (error.problem?.detail) error.message = error.problem.detail;
-    throw error;
-  }
-  const { status, body } = reply;
-  if (status >= 400 || typeof body.key !== "string")
-    throw Object.assign(
-      new Trouble("not-ours", { status, problem: body }),
-      body.detail ? { message: body.detail } : {},
-    );
-  const found = { key: body.key, id: body.device?.id ?? body.id, name: body.device?.name ?? name };
-  await setAccess(found);
-  return found;
 }
 
 /**
@@ -73,11 +47,4 @@ export async function askToKeep() {
     ? "This browser keeps the log until you delete it."
     : "This browser may delete the log when room gets short, or after weeks without use. Install the app, or send or export the log.";
   return { kept, text, ...room };
-}
-
-/** The browser that the shop's PC opened itself is let in without a question; one that has a key keeps it. */
-export async function letIn() {
-  const code = cameIn("here");
-  letGo("here");
-  if (code && !(await access())) await pair(code, "Shop PC");
 }

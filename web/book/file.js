@@ -9,7 +9,7 @@
 import { deviceId } from "./device.js";
 import { stamp } from "./ids.js";
 import { disputed, entries, everything, merge } from "./log.js";
-import { simulated } from "./server.js";
+import { simulated } from "./told.js";
 
 const FORMAT = "bothends-log";
 const VERSION = 1;

@@ -2,13 +2,9 @@
    a later reading for hand-over day, a plan in degrees for one without a turn); an older phone then lists it as not
    understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
 
-const SIDES = ["left", "right"];
-const said = (value) => value !== null && value !== undefined;
+import { inDegrees } from "../work/sheet.js";
 
-/** Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not none. */
-export const inDegrees = (plan) =>
-  !SIDES.some((side) => said(plan[side]?.inner) || said(plan[side]?.outer)) &&
-  SIDES.some((side) => said(plan[side]?.turn_deg));
+const said = (value) => value !== null && value !== undefined;
 
 /** The number of the schema to write an entry of that kind and body with. */
 export function schemaOf(kind, body) {

@@ -3,7 +3,7 @@
    bar turn the same way for the same words. */
 
 import { h, s } from "./dom.js";
-import { teeth as words } from "./numbers.js";
+import { teeth as words } from "../work/numbers.js";
 
 const point = (radius, deg) => {
   const a = (deg * Math.PI) / 180;

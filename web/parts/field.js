@@ -6,8 +6,8 @@
    ever assumed. */
 
 import { h } from "./dom.js";
-import { cleaned, magnitude, pressed, textOf } from "./typed.js";
-import { inchText, inches, toMm } from "./units.js";
+import { cleaned, magnitude, pressed, textOf } from "../work/typed.js";
+import { inchText, inches, toMm } from "../work/units.js";
 
 let count = 0;
 

@@ -2,7 +2,7 @@
    "delete", "more", "less", "second" or "next"; with fractions also " " and "/". Takes labels by `show()`; does not know what is being typed. */
 
 import { h, unseen } from "./dom.js";
-import { decimalMark } from "./numbers.js";
+import { decimalMark } from "../work/numbers.js";
 
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 

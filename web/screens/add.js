@@ -1,7 +1,7 @@
 /* What else can be read: every kind of reading and every test, each a key. */
 
 import { h } from "../parts/dom.js";
-import { startOf } from "./guide.js";
+import { startOf } from "../work/guide.js";
 
 const TESTS = [
   ["Body heights again", "4 minutes, tape", { what: "body-height", side: "both" }],

@@ -1,20 +1,20 @@
 /* One question about the car or its target: a drawing, a figure, the pad. Every key is kept at once as a draft;
    "Next" writes the entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
-import { at, body, readingsOf } from "../book/sheet.js";
+import { at, body, readingsOf } from "../work/sheet.js";
 import { draft, drop, keep } from "../book/drafts.js";
-import { outside } from "../model/bounds.js";
+import { outside } from "../work/bounds.js";
 import { barView } from "../parts/bar-view.js";
 import { h, say } from "../parts/dom.js";
-import { lengthsIn, wordsIn } from "../parts/units.js";
+import { lengthsIn, wordsIn } from "../work/units.js";
 import { field, stateOf } from "../parts/field.js";
 import { keyPad } from "../parts/keypad.js";
-import { plain } from "../parts/numbers.js";
+import { plain } from "../work/numbers.js";
 import { sideView } from "../parts/side-view.js";
 import { signKeys } from "../parts/signs.js";
-import { after } from "./guide.js";
-import { nudges } from "./nudges.js";
-import { questionOf } from "./questions.js";
+import { after } from "../work/guide.js";
+import { nudges } from "../work/nudges.js";
+import { questionOf } from "../work/questions.js";
 
 const USUAL_HEIGHT = 230;
 

@@ -1,25 +1,15 @@
 /* Hand-over: before and after, the teeth turned at each end, odds promised and height reached, follow-up checks to tick,
    and the entry that closes the job. A plain page that prints. */
 
-import { askForPlan } from "../model/plan.js";
+import { askForPlan } from "../shop/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h } from "../parts/dom.js";
-import { angle, inHundred, plain, teeth } from "../parts/numbers.js";
-import { length } from "../parts/units.js";
-import { shortDate } from "./dates.js";
-import { SIDES } from "./readings.js";
-import { aimWords, withinWords } from "./wish.js";
-
-/** Checks after the work; the car's own manual says how. Common practice, no source. */
-export const CHECKS = [
-  ["handover-torque", "Every fastener that was touched torqued as the car’s manual says, new where it says so"],
-  ["handover-clearance", "Bump and droop: tyres, hoses, boots and dampers free over the whole travel"],
-  ["handover-brakes", "Brakes and brake-pressure regulator checked by someone qualified"],
-  ["handover-alignment", "Wheel alignment set"],
-  ["handover-headlamps", "Headlamps aimed"],
-  ["handover-rules", "Local rules on altered ride height looked up"],
-  ["handover-recheck", "Heights read again and fasteners re-torqued after some hundred kilometres"],
-];
+import { angle, inHundred, plain, teeth } from "../work/numbers.js";
+import { length } from "../work/units.js";
+import { shortDate } from "../work/dates.js";
+import { SIDES } from "../work/readings.js";
+import { aimWords, withinWords } from "../work/wish.js";
+import { CHECKS } from "../work/checks.js";
 
 const SAFE = [
   "Alignment and brakes are checked by someone qualified before the car goes on the road; local rules on altered ride height apply.",

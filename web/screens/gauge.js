@@ -6,13 +6,14 @@
 import { keep } from "../book/drafts.js";
 import { h, s, say } from "../parts/dom.js";
 import { stateOf } from "../parts/field.js";
-import { angle, plain } from "../parts/numbers.js";
+import { angle, plain } from "../work/numbers.js";
 import { phoneView } from "../parts/phone-view.js";
-import { hold, lie, longEdge, mayAsk, obstacle, permitted, watchTilt } from "../parts/tilt.js";
-import { LARGEST_ZERO_DEG, figures } from "./gauge-figures.js";
-import { poseOf } from "./guide.js";
-import { draftKey } from "./reading-draft.js";
-import { READINGS, nameOf, poseWords, teardownWords } from "./readings.js";
+import { hold, mayAsk, obstacle, permitted, watchTilt } from "../parts/tilt.js";
+import { LARGEST_ZERO_DEG, figures } from "../work/gauge-figures.js";
+import { poseOf } from "../work/guide.js";
+import { draftKey } from "../work/reading-draft.js";
+import { READINGS, nameOf, poseWords, teardownWords } from "../work/readings.js";
+import { lie, longEdge } from "../work/tilt.js";
 
 const SILENCE_MS = 1500;
 const STEPS = [["datum", "tail"], ["datum", "front"], ["arm", "tail"], ["arm", "front"]]; // prettier-ignore

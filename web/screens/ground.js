@@ -3,15 +3,15 @@
 
    What was reached, and whether it counts, is the sheet's own outcome (ctx.stages); this words it. */
 
-import { readingsOf, tolerant } from "../book/sheet.js";
+import { readingsOf, tolerant } from "../work/sheet.js";
 import { FACTS } from "../model/facts.js";
 import { h } from "../parts/dom.js";
-import { angle, inHundred, plain } from "../parts/numbers.js";
-import { length, lengthSpread } from "../parts/units.js";
-import { readRoute } from "./guide.js";
-import { READINGS, valueOf } from "./readings.js";
-import { spreadOf } from "./repeats.js";
-import { formOf, markOf } from "./wish.js";
+import { angle, inHundred, plain } from "../work/numbers.js";
+import { length, lengthSpread } from "../work/units.js";
+import { readRoute } from "../work/guide.js";
+import { READINGS, valueOf } from "../work/readings.js";
+import { spreadOf } from "../parts/repeats.js";
+import { formOf, markOf } from "../work/wish.js";
 
 const SIDES = ["left", "right"];
 const SETTLE = [

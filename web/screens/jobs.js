@@ -8,8 +8,8 @@ import { itemsOf } from "../book/request.js";
 import { lookAll, peek } from "../book/snapshot.js";
 import { listen } from "../book/tabs.js";
 import { h, say } from "../parts/dom.js";
-import { shopState } from "./shop-state.js";
-import { standing } from "./standing.js";
+import { shopState } from "../parts/shop-state.js";
+import { standing } from "../work/standing.js";
 
 /** From so many jobs on there is a search. */
 const MANY = 7;
@@ -186,7 +186,7 @@ export function jobsScreen(ctx) {
   const moving = h("div");
   access().then((held) => {
     shop.hidden = !held;
-    if (held) import("./shop/move-address.js").then(({ moveNote }) => moveNote(ctx, { once: true })).then((note) => note && moving.append(note), () => {});
+    if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx, { once: true })).then((note) => note && moving.append(note), () => {});
   }, () => {}); // prettier-ignore
   return {
     title: "Bothends",

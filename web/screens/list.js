@@ -2,14 +2,15 @@
 
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
-import { conflicts, moveWords, wordsOf } from "./conflicts.js";
-import { short } from "../parts/numbers.js";
-import { lengthsIn, wordsIn } from "../parts/units.js";
-import { readRoute } from "./guide.js";
-import { CAR, TARGET } from "./questions.js";
-import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "./readings.js";
-import { at, poseKey, readingsOf } from "../book/sheet.js";
-import { spreadOf } from "./repeats.js";
+import { conflicts } from "../parts/conflicts.js";
+import { short } from "../work/numbers.js";
+import { lengthsIn, wordsIn } from "../work/units.js";
+import { readRoute } from "../work/guide.js";
+import { CAR, TARGET } from "../work/questions.js";
+import { KINDS, READINGS, SIDES, howOf, poseWords, teardownWords, titleOf, valueOf } from "../work/readings.js";
+import { at, poseKey, readingsOf } from "../work/sheet.js";
+import { spreadOf } from "../parts/repeats.js";
+import { moveWords, wordsOf } from "../work/conflicts.js";
 
 const AXLES = [
   { value: "trailing", label: "Trailing" },

@@ -3,11 +3,11 @@
    Starts from the plan's teeth when the plan sent us here; writes one entry, or one that corrects the old one. */
 
 import { draft, drop, keep } from "../book/drafts.js";
-import { said, strikeOf } from "../book/sheet.js";
+import { said, strikeOf } from "../work/sheet.js";
 import { dial } from "../parts/dial.js";
 import { h, say } from "../parts/dom.js";
-import { teeth } from "../parts/numbers.js";
-import { after } from "./guide.js";
+import { teeth } from "../work/numbers.js";
+import { after } from "../work/guide.js";
 
 const SIDES = ["left", "right"];
 const ENDS = ["inner", "outer"];

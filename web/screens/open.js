@@ -8,8 +8,8 @@ import { cameIn, carriesJob } from "../book/fragment.js";
 import { compare, merge } from "../book/log.js";
 import { h } from "../parts/dom.js";
 import { sayKept } from "../context.js";
-import { shortDate } from "./dates.js";
-import { standing } from "./standing.js";
+import { shortDate } from "../work/dates.js";
+import { standing } from "../work/standing.js";
 
 /** What asks the shop: fetched when a short link comes, since it needs the shop anyway. */
 const byLink = () =>

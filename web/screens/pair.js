@@ -1,8 +1,9 @@
 /* Pairing with a shop: the code from its PC, what this device is to be called there, and then the app to install. */
 
-import { access, pair as pairWith, setAccess } from "../book/device.js";
+import { access, setAccess } from "../book/device.js";
 import { cameIn, letGo } from "../book/fragment.js";
 import { h, say } from "../parts/dom.js";
+import { pair as pairWith } from "../shop/pairing.js";
 
 const hand = matchMedia("(pointer: coarse)").matches;
 const thing = hand ? "phone" : "PC";
@@ -13,7 +14,7 @@ const sentence = (text) => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.
 function paired(ctx, node, { name }) {
   const install = h("div", { class: "mine" });
   // Without an answer from the server there is no block; nothing else depends on it.
-  import("./shop/install.js").then(
+  import("../parts/shop/install.js").then(
     ({ installOffer }) => install.append(installOffer(ctx)),
     () => {},
   );
@@ -67,7 +68,7 @@ export function pair(ctx) {
   const node = h("div", { class: "start" });
   const app = h("div");
   if (came)
-    import("./shop/install.js").then(
+    import("../parts/shop/install.js").then(
       ({ appFirst }) => app.append(...appFirst(came)),
       () => {},
     );

@@ -2,10 +2,10 @@
    options stands the answer itself in one sentence, the model's own. */
 
 import { h } from "../parts/dom.js";
-import { inHundred, inWords, plain } from "../parts/numbers.js";
-import { lengthSpread, lengthsIn } from "../parts/units.js";
-import { titled } from "./plan-options.js";
-import { formOf } from "./wish.js";
+import { inHundred, inWords, plain } from "../work/numbers.js";
+import { lengthSpread, lengthsIn } from "../work/units.js";
+import { formOf } from "../work/wish.js";
+import { titled } from "../work/sentence.js";
 
 /** The answer in one sentence: {node, show(answer)}. */
 export function inOneSentence(answer) {

@@ -1,8 +1,8 @@
 /* What to measure before turning a tooth: each a key that leads straight to the first reading of it. */
 
 import { h } from "../parts/dom.js";
-import { inHundred } from "../parts/numbers.js";
-import { startOf } from "./guide.js";
+import { inHundred } from "../work/numbers.js";
+import { startOf } from "../work/guide.js";
 
 /** The list of advised tests; null when nothing is worth the minutes. */
 export function measureNext(ctx, list, odds) {

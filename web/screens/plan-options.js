@@ -1,8 +1,9 @@
 /* The options side by side, each a large key: odds, teeth, heights, lean, work. One is chosen and shown in full. */
 
 import { h } from "../parts/dom.js";
-import { inHundred, spread, turns } from "../parts/numbers.js";
-import { largerLift, liftWords } from "./lift.js";
+import { inHundred, spread, turns } from "../work/numbers.js";
+import { largerLift, liftWords } from "../work/lift.js";
+import { titled } from "../work/sentence.js";
 
 const known = ({ left, right }) => left.body_height_mm && right.body_height_mm;
 /** Both heights; where a mark was never read, by how much each side rises. */
@@ -10,9 +11,6 @@ const heights = ({ left, right }) =>
   known({ left, right })
     ? `${spread(left.body_height_mm, "")}/ ${spread(right.body_height_mm, "mm")}`
     : `not read; rises by ${spread(left.rise_mm, "")}/ ${spread(right.rise_mm, "mm")}`;
-
-/** First letter large; labels come from the model in small letters. */
-export const titled = (label) => label.charAt(0).toUpperCase() + label.slice(1);
 
 function card(option, i, chosen, onchoose) {
   const fact = (name, value) => h("span", { class: "fact" }, h("span", { class: "name", text: `${name} ` }), value);

@@ -1,15 +1,15 @@
 /* One side of a plan: which end to turn, how many teeth, which way; the corner now and then, to scale; what it will read and
    what it takes to lift it. Built once; its parts write another option in without building anew, for the slider. */
 
-import { inDegrees } from "../book/schema.js";
 import { h } from "../parts/dom.js";
 import { dial } from "../parts/dial.js";
-import { angle, plain, turn } from "../parts/numbers.js";
+import { angle, plain, turn } from "../work/numbers.js";
 import { scaleView } from "../parts/scale-view.js";
 import { swing } from "../parts/signs.js";
-import { length, lengthSpread } from "../parts/units.js";
-import { liftWords } from "./lift.js";
-import { promisedOf } from "./promise.js";
+import { length, lengthSpread } from "../work/units.js";
+import { liftWords } from "../work/lift.js";
+import { promisedOf } from "../work/promise.js";
+import { inDegrees } from "../work/sheet.js";
 
 const USUAL_ARM_MM = 415;
 /** Where a mark was never read the drawing shows the change alone, about this height. */

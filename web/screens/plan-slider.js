@@ -7,8 +7,8 @@
 import { FACTS } from "../model/facts.js";
 import { replan, solve } from "../model/solver.js";
 import { h } from "../parts/dom.js";
-import { length } from "../parts/units.js";
-import { markOf } from "./wish.js";
+import { length } from "../work/units.js";
+import { markOf } from "../work/wish.js";
 
 const REACH_MM = 40;
 

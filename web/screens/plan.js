@@ -2,26 +2,26 @@
 
    Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
 
-import { inDegrees } from "../book/schema.js";
-import { askForPlan, planAtHand, WHERE } from "../model/plan.js";
+import { askForPlan, planAtHand, WHERE } from "../shop/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
-import { inHundred, spread } from "../parts/numbers.js";
-import { lengthsIn } from "../parts/units.js";
-import { stopped } from "./conflicts.js";
-import { missing, needs, startOf } from "./guide.js";
+import { inHundred, spread } from "../work/numbers.js";
+import { lengthsIn } from "../work/units.js";
+import { stopped } from "../parts/conflicts.js";
+import { missing, needs, startOf } from "../work/guide.js";
 import { doubts } from "./plan-doubts.js";
 import { headline, inOneSentence } from "./plan-headline.js";
 import { measureNext } from "./plan-next.js";
 import { options } from "./plan-options.js";
 import { planSide } from "./plan-side.js";
 import { planSlider } from "./plan-slider.js";
-import { placeOf } from "./places.js";
-import { alreadyPromised, planFor, promised } from "./promise.js";
-import { questionOf } from "./questions.js";
-import { nameOf } from "./readings.js";
-import { underWay } from "./teardown-steps.js";
-import { aimWords, formOf, heightsAs, withinWords } from "./wish.js";
+import { placeOf } from "../work/places.js";
+import { alreadyPromised, planFor, promised } from "../work/promise.js";
+import { questionOf } from "../work/questions.js";
+import { nameOf } from "../work/readings.js";
+import { underWay } from "../work/teardown-steps.js";
+import { aimWords, formOf, heightsAs, withinWords } from "../work/wish.js";
+import { inDegrees } from "../work/sheet.js";
 
 const SOURCE = { ...WHERE, trial: "Worked out on this phone, for the height that is tried." };
 

@@ -2,14 +2,14 @@
    Leads on to the readings of that pose; writes nothing itself. */
 
 import { draft, keep } from "../book/drafts.js";
-import { outside } from "../model/bounds.js";
+import { outside } from "../work/bounds.js";
 import { h } from "../parts/dom.js";
-import { wordsIn } from "../parts/units.js";
+import { wordsIn } from "../work/units.js";
 import { field, stateOf } from "../parts/field.js";
 import { keyPad } from "../parts/keypad.js";
 import { sideView } from "../parts/side-view.js";
-import { readRoute, series } from "./guide.js";
-import { nudges } from "./nudges.js";
+import { readRoute, series } from "../work/guide.js";
+import { nudges } from "../work/nudges.js";
 
 const TESTS = {
   board: {

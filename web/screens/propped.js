@@ -1,16 +1,15 @@
 /* One step of a teardown in type that reads from a metre: the phone leans on the stand, the screen stays on, a tap
    anywhere ticks the step and goes on. Back looks at the step before; Undo takes the last tick back. */
 
-import { inDegrees } from "../book/schema.js";
 import { stayAwake } from "../parts/awake.js";
 import { h } from "../parts/dom.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
-import { liftWords } from "./lift.js";
-import { cautionOf, countOf, liftOf, readingOf, turnOf } from "./teardown-parts.js";
-import { noPlan, teardownAt } from "./teardown.js";
-import { isDone, stepsOf } from "./teardown-steps.js";
-import { readIn } from "./teardown-verdict.js";
-import { tick, untick } from "./teardown-work.js";
+import { liftWords } from "../work/lift.js";
+import { cautionOf, countOf, liftOf, noPlan, readingOf, turnOf } from "../parts/teardown-step.js";
+import { isDone, stepsOf, teardownAt } from "../work/teardown-steps.js";
+import { readIn } from "../work/teardown-verdict.js";
+import { tick, untick } from "../work/teardown-work.js";
+import { inDegrees } from "../work/sheet.js";
 
 /** A step as it is read aloud. */
 function aloud(step) {

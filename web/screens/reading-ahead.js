@@ -5,8 +5,8 @@
 import { fold } from "../book/fold.js";
 import { newId, stamp } from "../book/ids.js";
 import { checked } from "../model/check.js";
-import { missing } from "./guide.js";
-import { READINGS } from "./readings.js";
+import { missing } from "../work/guide.js";
+import { READINGS } from "../work/readings.js";
 
 /** A figure that stood this long is likely the whole of it. */
 const REST_MS = 150;

@@ -1,8 +1,8 @@
 /* What the drawing shows while a reading is typed: which tool lies where, and how far the arm or body has moved. */
 
-import { readingsOf } from "../book/sheet.js";
-import { angle, plain } from "../parts/numbers.js";
-import { READINGS, nameOf, whereOf } from "./readings.js";
+import { readingsOf } from "../work/sheet.js";
+import { angle, plain } from "../work/numbers.js";
+import { READINGS, nameOf, whereOf } from "../work/readings.js";
 
 /** The state of a side-view for a reading being typed. */
 export function pictureOf({ ctx, what, side, pose, how, active, arm, datum }) {

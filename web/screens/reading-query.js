@@ -1,26 +1,15 @@
 /* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would fit, one tap
    to take it, one to keep it all the same. The model on this phone judges; where it cannot in time, the plan will ask. */
 
-import { strikeOf } from "../book/sheet.js";
+import { strikeOf } from "../work/sheet.js";
 import { already, checkedWithin } from "../model/check.js";
 import { pickOne } from "../parts/dialog.js";
-import { angle } from "../parts/numbers.js";
-import { missing } from "./guide.js";
-import { repair, words } from "./plan-doubts.js";
-import { nameOf, valueOf } from "./readings.js";
+import { missing } from "../work/guide.js";
+import { nameOf, valueOf } from "../work/readings.js";
+import { repair, words } from "../work/repair.js";
+import { ASK } from "../work/reading-query.js";
 
 const PATIENCE_MS = 2500;
-const ASK = {
-  "sign flipped": "Did you turn the gauge round, or choose the other way?",
-  "gauge turned round": "Did you turn the gauge round for the pair?",
-  "datum missing": "Was the datum forgotten?",
-  "datum sign flipped": "Does the datum slope the other way?",
-  "datum of the other side": "Was the datum read on the other side?",
-  "inches for millimetres": "Were these inches?",
-  "centimetres for millimetres": "Were these centimetres?",
-  "millimetres for inches": "Were these millimetres?",
-  "sides swapped": "Are left and right exchanged?",
-};
 
 /** The doubt about an entry just kept, or null. `onwait()` when it is being worked out. */
 async function doubtOf(ctx, id, onwait) {
@@ -82,14 +71,4 @@ export async function queried(ctx, id, onwait = () => {}) {
     );
   if (picked === "again") return (await ctx.save([strikeOf(reading)], { said: "the reading struck" })) ? "again" : "on";
   return "on";
-}
-
-/** What a gauge should show on an arm just re-indexed, following the datum as it is typed; "" where no plan says. */
-export function shouldRead(planned, datum) {
-  if (planned === null) return "";
-  if (datum === null)
-    return `By the plan the arm hangs at ${angle(planned)} to the body: the gauge shows that more than on the datum.`;
-  return datum === 0
-    ? `By the plan the gauge now reads ${angle(planned)}.`
-    : `By the plan the gauge now reads ${angle(planned + datum)}: datum and ${angle(planned)}.`;
 }

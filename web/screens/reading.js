@@ -4,8 +4,8 @@
    replaces come with the route. Every key is kept at once as a draft. */
 
 import { draft, drop, keep } from "../book/drafts.js";
-import { readingsOf, said } from "../book/sheet.js";
-import { outside } from "../model/bounds.js";
+import { readingsOf, said } from "../work/sheet.js";
+import { outside } from "../work/bounds.js";
 import { pickOne } from "../parts/dialog.js";
 import { h, say } from "../parts/dom.js";
 import { field, stateOf } from "../parts/field.js";
@@ -13,17 +13,18 @@ import { keyPad } from "../parts/keypad.js";
 import { signKeys } from "../parts/signs.js";
 import { obstacle } from "../parts/tilt.js";
 import { sideView } from "../parts/side-view.js";
-import { wordsIn } from "../parts/units.js";
-import { after, afterInSeries, poseOf, readRoute } from "./guide.js";
-import { nudges } from "./nudges.js";
-import { plannedHanging } from "./promise.js";
+import { wordsIn } from "../work/units.js";
+import { after, afterInSeries, poseOf, readRoute } from "../work/guide.js";
+import { nudges } from "../work/nudges.js";
+import { plannedHanging } from "../work/promise.js";
 import { ahead } from "./reading-ahead.js";
-import { draftKey, fromPhone } from "./reading-draft.js";
+import { draftKey, fromPhone } from "../work/reading-draft.js";
 import { pictureOf } from "./reading-picture.js";
-import { queried, shouldRead } from "./reading-query.js";
-import { before } from "./repeats.js";
-import { TAIL } from "./questions.js";
-import { READINGS, nameOf, poseWords, teardownWords, titleOf, whereOf } from "./readings.js";
+import { queried } from "./reading-query.js";
+import { before } from "../parts/repeats.js";
+import { TAIL } from "../work/questions.js";
+import { READINGS, nameOf, poseWords, teardownWords, titleOf, whereOf } from "../work/readings.js";
+import { shouldRead } from "../work/reading-query.js";
 
 const HOW = [
   {

@@ -5,7 +5,7 @@ import { download } from "../book/file.js";
 import { stamp } from "../book/ids.js";
 import { openDisputes } from "../book/disputes.js";
 import { refused as refusedEntries, tryAgain } from "../book/outbox.js";
-import { syncNow } from "../book/pace.js";
+import { syncNow } from "../shop/pace.js";
 import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 

@@ -6,24 +6,12 @@ import { download, exported, imported, textOf } from "../book/file.js";
 import { lookForUpdate, watchApp } from "../book/update.js";
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
-import { lengths, setLengths } from "../parts/units.js";
-import { helpPage, shopState } from "./shop-state.js";
+import { lengths } from "../work/units.js";
+import { helpPage, shopState } from "../parts/shop-state.js";
+import { mergedWords } from "../work/merged.js";
+import { setLengths } from "../book/lengths.js";
 
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
-
-/** What taking in a file came to, in a sentence. */
-export function mergedWords({ added, known, disputed, unfit }) {
-  const much = (n, one, many) => (n ? `${n} ${n === 1 ? one : many}` : "");
-  const parts = [
-    `${much(added.length, "entry", "entries") || "nothing"} new`,
-    known.length ? `${known.length} known already` : "",
-    disputed.length
-      ? `${much(disputed.length, "entry differs", "entries differ")} from what is here; both are kept`
-      : "",
-    unfit.length ? `${much(unfit.length, "row was", "rows were")} not an entry and left out` : "",
-  ];
-  return `${parts.filter(Boolean).join(", ")}.`.replace(/^./, (c) => c.toUpperCase());
-}
 
 function files(ctx) {
   const told = h("p", { role: "status" });
@@ -87,7 +75,7 @@ function opens(ctx) {
   const help = h("a", { class: "key", href: helpPage(), hidden: true }, "How to trust the certificate");
   const install = h("div");
   // Without an answer from the server there is no block; the words above it do not depend on it.
-  import("./shop/install.js").then(
+  import("../parts/shop/install.js").then(
     ({ installOffer }) => install.append(installOffer(ctx)),
     () => {},
   );
@@ -131,7 +119,7 @@ export function settings(ctx) {
   access().then((held) => {
     who.hidden = again.hidden = !held;
     who.textContent = held ? `This phone is “${held.name}” at the shop.` : "";
-    if (held) import("./shop/move-address.js").then(({ moveNote }) => moveNote(ctx)).then((note) => note && address.append(note), () => {});
+    if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx)).then((note) => note && address.append(note), () => {});
   }, () => {}); // prettier-ignore
   return {
     title: "Settings",

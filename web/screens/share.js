@@ -28,7 +28,7 @@ export function share(ctx) {
     wrong.textContent = error.message;
   }
   // A link to this machine's own address would lead others nowhere.
-  import("./shop/addresses.js").then(async ({ forOthers }) => {
+  import("../shop/pc/addresses.js").then(async ({ forOthers }) => {
     const base = await forOthers();
     if (link && base) field.value = link = linkOf(ctx.entries(), base);
     else if (link) near.textContent = "The address in this link is this PC’s own: whoever gets it pastes it into their copy of the app.";
@@ -60,7 +60,7 @@ export function share(ctx) {
   };
   // Only with a shop, and fetched only then: what sends a job without one must stay small.
   const short = h("div", { class: "mine" });
-  access().then((held) => held && import("./shop/short-link.js"), () => null).then((part) => part && short.append(part.shortLinks(ctx)), () => {}); // prettier-ignore
+  access().then((held) => held && import("../parts/shop/short-link.js"), () => null).then((part) => part && short.append(part.shortLinks(ctx)), () => {}); // prettier-ignore
   const key = (label, onclick, cls = "") => h("button", { type: "button", class: `key ${cls}`, onclick }, label);
   return {
     title: "Send this job",

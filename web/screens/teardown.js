@@ -3,38 +3,19 @@
    Owns the list; the steps are teardown-steps.js, what one shows is teardown-parts.js. */
 
 import { h } from "../parts/dom.js";
-import { inDegrees } from "../book/schema.js";
-import { inHundred, turns } from "../parts/numbers.js";
-import { planFor, promisedWords } from "./promise.js";
-import { cautionOf, countOf, liftOf, readHref, readingOf, turnOf } from "./teardown-parts.js";
-import { SIDES, isDone, stepsOf, underWay } from "./teardown-steps.js";
-import { readIn } from "./teardown-verdict.js";
-import { tick, untick } from "./teardown-work.js";
-
-/** The number of a teardown route, and its plan; null where there is none. */
-export function teardownAt(ctx) {
-  const number = Number(ctx.words[1] ?? underWay(ctx.sheet) ?? ctx.sheet.teardowns);
-  const plan = planFor(ctx.sheet, number);
-  return plan ? { number, plan } : null;
-}
+import { inHundred, turns } from "../work/numbers.js";
+import { promisedWords } from "../work/promise.js";
+import { cautionOf, countOf, liftOf, noPlan, readHref, readingOf, turnOf } from "../parts/teardown-step.js";
+import { SIDES, isDone, stepsOf, teardownAt } from "../work/teardown-steps.js";
+import { readIn } from "../work/teardown-verdict.js";
+import { tick, untick } from "../work/teardown-work.js";
+import { inDegrees } from "../work/sheet.js";
 
 const promise = (plan) =>
   h("p", {
     class: "where",
     text: `Promised: ${promisedWords(plan)}, ${inHundred(plan.odds)}.${inDegrees(plan) ? ` By degrees: left ${turns(plan.left)}, right ${turns(plan.right)}; the whole teeth follow once both ends are counted.` : ""}`,
   });
-
-/** What is shown where no plan was chosen yet. */
-export const noPlan = (ctx, title) => ({
-  title,
-  node: h(
-    "div",
-    { class: "work" },
-    h("h1", { text: title }),
-    h("p", { text: "No plan has been chosen for it yet." }),
-    h("a", { class: "key main wide", href: ctx.href({ words: ["plan"] }) }, "To the plan"),
-  ),
-});
 
 function card(ctx, plan, step, open, again) {
   const done = isDone(ctx.sheet, plan.teardown, step);

@@ -8,9 +8,9 @@ import * as fold from "/book/fold.js";
 import * as ids from "/book/ids.js";
 import * as log from "/book/log.js";
 import * as outbox from "/book/outbox.js";
-import * as pace from "/book/pace.js";
+import * as pace from "/shop/pace.js";
 import * as same from "/book/same.js";
-import * as sync from "/book/sync.js";
+import * as sync from "/shop/sync.js";
 import * as tabs from "/book/tabs.js";
 import * as update from "/book/update.js";
 

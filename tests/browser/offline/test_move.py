@@ -88,7 +88,7 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     old.hit(page.get_by_role("button", name="Take it in"))
     expect(page.locator("main")).to_contain_text("This page is now “Tove's phone” at the shop")
     assert ids(old) == kept
-    page.evaluate("async () => (await import('/book/pace.js')).syncNow()")
+    page.evaluate("async () => (await import('/shop/pace.js')).syncNow()")
     assert set(kept) <= set(shop_by_name.ids())
     old.open()
     page.goto(f"http://{NAME}:{page.url.split(':')[2].split('/')[0]}/")

@@ -22,7 +22,7 @@ from bothends.service import authority, certificate
 COUNTS = "async () => (await import('/book/outbox.js')).counts()"
 IDS = "async () => (await (await import('/book/log.js')).everything()).map((entry) => entry.id).sort()"
 ACCESS = "async () => (await import('/book/device.js')).access()"
-SYNC = "async () => (await import('/book/pace.js')).syncNow()"
+SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 READY = """async () => {
     const { watchApp } = await import('/book/update.js');
     return new Promise((done) => watchApp((state) => state.worker === "starting" || done(state.worker)));
@@ -225,6 +225,6 @@ def test_the_browser_of_the_shops_pc_is_let_in_by_the_address_it_was_opened_at(
     page.evaluate(SYNC)
     assert page.evaluate(ACCESS) == first
     assert (
-        page.evaluate("async (code) => (await (await import('/book/device.js')).pair(code, 'x')).name", code)
+        page.evaluate("async (code) => (await (await import('/shop/pairing.js')).pair(code, 'x')).name", code)
         == "x"
     )

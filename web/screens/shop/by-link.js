@@ -7,7 +7,7 @@ import { download, exported } from "../../book/file.js";
 import { isId } from "../../book/ids.js";
 import { entries as entriesOf } from "../../book/log.js";
 import { unfit } from "../../book/same.js";
-import { request, Trouble } from "../../book/wire.js";
+import { request, Trouble } from "../../shop/client.js";
 import { h } from "../../parts/dom.js";
 
 const TOKEN = /^[0-9a-f]{12}\.[\w-]{32}$/;

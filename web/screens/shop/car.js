@@ -6,13 +6,14 @@
 import { jobs } from "../../book/log.js";
 import { lookAll, peek } from "../../book/snapshot.js";
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, plain } from "../../parts/numbers.js";
+import { angle, inHundred, plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
-import { inches, length, toInches } from "../../parts/units.js";
-import { shortDate } from "../dates.js";
-import { carKey, rowOf, STATE_WORDS } from "./job-rows.js";
-import { plot, valueTable } from "./plot.js";
-import { askShop, lackNote, pathOf } from "./shop-asks.js";
+import { inches, length, toInches } from "../../work/units.js";
+import { shortDate } from "../../work/dates.js";
+import { plot, valueTable } from "../../parts/shop/plot.js";
+import { askShop, pathOf } from "../../shop/pc/asks.js";
+import { lackNote } from "../../parts/shop/lack.js";
+import { STATE_WORDS, carKey, rowOf } from "../../work/job-order.js";
 
 const SIDES = ["left", "right"];
 const CONSTANTS = {

@@ -6,17 +6,17 @@
 import { NotKept } from "../../book/base.js";
 import { reopenDispute, settleDispute } from "../../book/disputes.js";
 import { append } from "../../book/log.js";
-import { syncNow } from "../../book/pace.js";
+import { syncNow } from "../../shop/pace.js";
 import { look } from "../../book/snapshot.js";
 import { listen } from "../../book/tabs.js";
 import { sayKept } from "../../context.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
-import { moment } from "../conflicts.js";
 import { card, choicesOf, contentsOf, keptWords } from "./question.js";
-import { lackNote } from "./shop-asks.js";
-import { unsettled } from "./unsettled.js";
-import { writers } from "./writers.js";
+import { unsettled } from "../../shop/pc/unsettled.js";
+import { writers } from "../../shop/pc/writers.js";
+import { moment } from "../../work/conflicts.js";
+import { lackNote } from "../../parts/shop/lack.js";
 
 const keyOf = (job, { conflict, dispute }) =>
   `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;

@@ -4,11 +4,12 @@
 import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
-import { shortDate } from "../dates.js";
-import { ago } from "../shop-state.js";
-import { onlyHere } from "./addresses.js";
-import { copyFrom, picture } from "./short-link.js";
-import { askShop, lackNote } from "./shop-asks.js";
+import { shortDate } from "../../work/dates.js";
+import { ago } from "../../parts/shop-state.js";
+import { onlyHere } from "../../shop/pc/addresses.js";
+import { copyFrom, picture } from "../../parts/shop/short-link.js";
+import { askShop } from "../../shop/pc/asks.js";
+import { lackNote } from "../../parts/shop/lack.js";
 
 const MOST = 200;
 /** How often the list is asked for while a code is shown, so that the page says when it was used. */

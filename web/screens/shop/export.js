@@ -5,12 +5,13 @@
 
 import { access } from "../../book/device.js";
 import { download, opened, textOf } from "../../book/file.js";
-import { simulated } from "../../book/server.js";
-import { request, Trouble } from "../../book/wire.js";
+import { request, Trouble } from "../../shop/client.js";
 import { choice } from "../../parts/choice.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
-import { lackNote, pathOf } from "./shop-asks.js";
+import { pathOf } from "../../shop/pc/asks.js";
+import { lackNote } from "../../parts/shop/lack.js";
+import { simulated } from "../../book/told.js";
 
 const TABLES = [
   { value: "jobs", label: "Jobs", words: "One row a job: car, owner, wish, where it stands, heights, odds." },

@@ -1,21 +1,21 @@
 /* A job to look at before anything of it is kept: where it stands, the plan, the steps with their cautions. Read only: no
    key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
 
-import { askForPlan } from "../../model/plan.js";
+import { askForPlan } from "../../shop/plan.js";
 import { cautions } from "../../parts/cautions.js";
 import { dial } from "../../parts/dial.js";
 import { h } from "../../parts/dom.js";
-import { inDegrees } from "../../book/schema.js";
-import { angle, inHundred, inWords, turns as turnsOf } from "../../parts/numbers.js";
-import { length } from "../../parts/units.js";
+import { angle, inHundred, inWords, turns as turnsOf } from "../../work/numbers.js";
+import { length } from "../../work/units.js";
 import { useStyle } from "../../parts/style.js";
-import { shortDate } from "../dates.js";
-import { needs } from "../guide.js";
-import { planFor, promised, promisedOf } from "../promise.js";
-import { titled } from "../plan-options.js";
-import { cautionOf, liftOf, turnOf } from "../teardown-parts.js";
-import { SIDES, isDone, stepsOf, underWay } from "../teardown-steps.js";
-import { aimWords, formOf, markOf } from "../wish.js";
+import { shortDate } from "../../work/dates.js";
+import { needs } from "../../work/guide.js";
+import { planFor, promised, promisedOf } from "../../work/promise.js";
+import { cautionOf, liftOf, turnOf } from "../../parts/teardown-step.js";
+import { SIDES, isDone, stepsOf, underWay } from "../../work/teardown-steps.js";
+import { aimWords, formOf, markOf } from "../../work/wish.js";
+import { inDegrees } from "../../work/sheet.js";
+import { titled } from "../../work/sentence.js";
 
 const none = "not read";
 const height = (value) => (value == null ? none : length(value, 0));

@@ -2,13 +2,14 @@
    Then this page is paired in the other's place, where a code came along. */
 
 import { unpackLog } from "../../book/carry.js";
-import { access, pair } from "../../book/device.js";
+import { access } from "../../book/device.js";
 import { FileError, imported, opened, textOf } from "../../book/file.js";
 import { cameIn, letGo } from "../../book/fragment.js";
 import { compare } from "../../book/log.js";
 import { NotKept } from "../../book/base.js";
 import { h } from "../../parts/dom.js";
-import { mergedWords } from "../settings.js";
+import { mergedWords } from "../../work/merged.js";
+import { pair } from "../../shop/pairing.js";
 
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 const hostOf = (address) =>

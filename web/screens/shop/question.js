@@ -4,11 +4,12 @@
 
 import { canPick, itemsFor } from "../../book/disputes.js";
 import { h } from "../../parts/dom.js";
-import { moment, picks, sentence, wordsOf } from "../conflicts.js";
 import { SolverProblem } from "../../model/solver.js";
-import { howOf, poseWords, SIDES } from "../readings.js";
-import { teeth } from "../../parts/numbers.js";
-import { folded, planWords, readWords } from "./effect.js";
+import { howOf, poseWords, SIDES } from "../../work/readings.js";
+import { teeth } from "../../work/numbers.js";
+import { folded, planWords, readWords } from "../../work/effect.js";
+import { sentence } from "../../work/sentence.js";
+import { moment, picks, wordsOf } from "../../work/conflicts.js";
 
 const CAME = { shop: "at the shop", link: "came by a link", file: "came by a file" };
 

@@ -2,12 +2,12 @@
    the car's constants, its bars, who entered what and when. */
 
 import { h } from "../../parts/dom.js";
-import { inHundred, plain, short, spread, teeth } from "../../parts/numbers.js";
-import { inches, length, lengthSpread } from "../../parts/units.js";
-import { shortDate } from "../dates.js";
-import { liftWords } from "../lift.js";
-import { READINGS, SIDES, teardownWords, valueOf } from "../readings.js";
-import { aimWords, withinWords } from "../wish.js";
+import { inHundred, plain, short, spread, teeth } from "../../work/numbers.js";
+import { inches, length, lengthSpread } from "../../work/units.js";
+import { shortDate } from "../../work/dates.js";
+import { liftWords } from "../../work/lift.js";
+import { READINGS, SIDES, teardownWords, valueOf } from "../../work/readings.js";
+import { aimWords, withinWords } from "../../work/wish.js";
 
 const ENDS = ["inner", "outer"];
 const CAUTIONS = [

@@ -1,8 +1,8 @@
 /* The rear of the car from behind, heights to scale: the line of the body as found and as handed over. Widths are not to scale. */
 
 import { s } from "../../parts/dom.js";
-import { plain } from "../../parts/numbers.js";
-import { inches, inchText, length } from "../../parts/units.js";
+import { plain } from "../../work/numbers.js";
+import { inches, inchText, length } from "../../work/units.js";
 
 /** Paper millimetres for one millimetre of height. */
 const SCALE = 0.2;

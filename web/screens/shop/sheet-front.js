@@ -1,15 +1,15 @@
 /* The front of the hand-over sheet, for the owner: what was wished, what was done, how the car stands, what to do next. No trade
    words that an owner would have to look up; figures for the next mechanic are behind. */
 
-import { tolerant } from "../../book/sheet.js";
-import { plain } from "../../parts/numbers.js";
+import { tolerant } from "../../work/sheet.js";
+import { plain } from "../../work/numbers.js";
 import { h } from "../../parts/dom.js";
-import { length } from "../../parts/units.js";
-import { CHECKS } from "../close.js";
-import { shortDate } from "../dates.js";
-import { SIDES } from "../readings.js";
-import { aimWords, formOf, markOf, withinWords } from "../wish.js";
+import { length } from "../../work/units.js";
+import { shortDate } from "../../work/dates.js";
+import { SIDES } from "../../work/readings.js";
+import { aimWords, formOf, markOf, withinWords } from "../../work/wish.js";
 import { drawing } from "./sheet-drawing.js";
+import { CHECKS } from "../../work/checks.js";
 
 /** The checks as an owner reads them, by the names of close.js. */
 const PLAIN = {

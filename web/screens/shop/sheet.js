@@ -5,22 +5,22 @@
 
 import { openDisputes } from "../../book/disputes.js";
 import { counts } from "../../book/outbox.js";
-import { simulated } from "../../book/server.js";
-import { askForPlan } from "../../model/plan.js";
+import { askForPlan } from "../../shop/plan.js";
 import { SolverProblem } from "../../model/solver.js";
 import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
-import { shortDate } from "../dates.js";
-import { needs } from "../guide.js";
-import { onlyHere } from "./addresses.js";
-import { lackWords } from "./effect.js";
-import { picture } from "./short-link.js";
-import { askShop } from "./shop-asks.js";
+import { shortDate } from "../../work/dates.js";
+import { needs } from "../../work/guide.js";
+import { onlyHere } from "../../shop/pc/addresses.js";
+import { lackWords } from "../../work/effect.js";
+import { picture } from "../../parts/shop/short-link.js";
+import { askShop } from "../../shop/pc/asks.js";
 import { back } from "./sheet-back.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
-import { writers } from "./writers.js";
+import { writers } from "../../shop/pc/writers.js";
+import { simulated } from "../../book/told.js";
 
 const NAME = "bothends/shop-name";
 const DAYS = 90;

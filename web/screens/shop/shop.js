@@ -4,10 +4,11 @@
    Every figure says how many it rests on, and shares have their 95 % interval: a season is small. */
 
 import { h } from "../../parts/dom.js";
-import { plain } from "../../parts/numbers.js";
+import { plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
-import { plot, valueTable } from "./plot.js";
-import { askShop, lackNote } from "./shop-asks.js";
+import { plot, valueTable } from "../../parts/shop/plot.js";
+import { askShop } from "../../shop/pc/asks.js";
+import { lackNote } from "../../parts/shop/lack.js";
 
 const TESTS = {
   boards: "a board test",

@@ -5,13 +5,15 @@
 
 import { listen } from "../../book/tabs.js";
 import { h, say } from "../../parts/dom.js";
-import { inHundred, plain } from "../../parts/numbers.js";
+import { inHundred, plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
-import { inches, inchText } from "../../parts/units.js";
-import { shortDate } from "../dates.js";
-import { find, STATES, STATE_WORDS } from "./job-rows.js";
-import { askShop, lackNote, pathOf } from "./shop-asks.js";
+import { inches, inchText } from "../../work/units.js";
+import { shortDate } from "../../work/dates.js";
+import { find } from "../../shop/pc/job-rows.js";
+import { askShop, pathOf } from "../../shop/pc/asks.js";
 import { windowRows } from "./window-rows.js";
+import { lackNote } from "../../parts/shop/lack.js";
+import { STATES, STATE_WORDS } from "../../work/job-order.js";
 
 const TYPING_MS = 250;
 const NEWS_MS = 1500;

@@ -2,10 +2,10 @@
    words, never by colour alone. Every figure is the model's; here they are only put beside each other. */
 
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, inWords, plain, spread, turns } from "../../parts/numbers.js";
-import { length, lengthSpread, lengthsIn } from "../../parts/units.js";
-import { liftWords } from "../lift.js";
-import { SIDES } from "../readings.js";
+import { angle, inHundred, inWords, plain, spread, turns } from "../../work/numbers.js";
+import { length, lengthSpread, lengthsIn } from "../../work/units.js";
+import { liftWords } from "../../work/lift.js";
+import { SIDES } from "../../work/readings.js";
 
 const CLOSE = 0.9;
 

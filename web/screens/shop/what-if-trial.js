@@ -3,13 +3,13 @@
    Owns what can be tried and its names; unit and bounds are the model's own. Works nothing out: the change goes to the model as typed. */
 
 import { draft, keep } from "../../book/drafts.js";
-import { at } from "../../book/sheet.js";
-import { outside } from "../../model/bounds.js";
+import { at } from "../../work/sheet.js";
+import { outside } from "../../work/bounds.js";
 import { FACTS } from "../../model/facts.js";
 import { h } from "../../parts/dom.js";
 import { field, stateOf } from "../../parts/field.js";
-import { short } from "../../parts/numbers.js";
-import { inchText, inches, length, wordsIn } from "../../parts/units.js";
+import { short } from "../../work/numbers.js";
+import { inchText, inches, length, wordsIn } from "../../work/units.js";
 
 const DRAFT = "whatif";
 /** Trials side by side, beside the car as it is. */

@@ -1,17 +1,17 @@
 /* The bench: other bars, another load or another wish beside the car as it is. Nothing of it goes to the log, but the wish
    when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer is written. */
 
-import { askWhatIf, WHERE } from "../../model/plan.js";
+import { askWhatIf, WHERE } from "../../shop/plan.js";
 import { warmBench } from "../../model/solver.js";
 import { cautions } from "../../parts/cautions.js";
 import { h, say } from "../../parts/dom.js";
-import { inHundred, short } from "../../parts/numbers.js";
+import { inHundred, short } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
-import { length } from "../../parts/units.js";
-import { stopped } from "../conflicts.js";
-import { needs } from "../guide.js";
-import { SIDES } from "../readings.js";
-import { heightsAs } from "../wish.js";
+import { length } from "../../work/units.js";
+import { stopped } from "../../parts/conflicts.js";
+import { needs } from "../../work/guide.js";
+import { SIDES } from "../../work/readings.js";
+import { heightsAs } from "../../work/wish.js";
 import { FIELDS, MOST, NAMES, keepTrials, presentWords, trialFields, trials } from "./what-if-trial.js";
 import { resultRows } from "./what-if-rows.js";
 

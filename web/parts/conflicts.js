@@ -1,0 +1,63 @@
+/* Entries that contradict each other: both are shown, a person says which holds. Nothing is erased. */
+
+import { h } from "./dom.js";
+import { sentence } from "../work/sentence.js";
+import { keepWords, moment, picks } from "../work/conflicts.js";
+
+function one(ctx, conflict) {
+  const settle = (body) => async () => {
+    if (await ctx.save([["settle", body]], { said: "the choice" })) ctx.redraw();
+  };
+  return h(
+    "li",
+    null,
+    h("p", { text: sentence(conflict.text) }),
+    h(
+      "div",
+      { class: "keys" },
+      picks(conflict, ctx.entry).map((pick) =>
+        h(
+          "button",
+          { type: "button", class: "key wide entry", onclick: settle(pick.body) },
+          h("strong", { text: keepWords(pick) }),
+          h("span", { text: `entered ${moment(pick.entry)}` }),
+        ),
+      ),
+    ),
+  );
+}
+
+/** The block; null when nothing contradicts. */
+export function conflicts(ctx) {
+  const list = ctx.sheet.conflicts;
+  if (!list.length) return null;
+  return h(
+    "section",
+    { class: "doubts" },
+    h("h2", { text: list.length === 1 ? "Two entries contradict each other" : "Entries contradict each other" }),
+    h(
+      "ul",
+      null,
+      list.map((conflict) => one(ctx, conflict)),
+    ),
+    h("a", { class: "key", href: `#/desk?job=${ctx.job}` }, "Who, when, and what it changes"),
+  );
+}
+
+const HOLD = ["unsettled-move", "missing-move"];
+
+/** What must be settled or entered before a plan can be trusted; null where nothing stands in its way. */
+export function stopped(ctx) {
+  const stops = ctx.request.stops.filter(({ code }) => HOLD.includes(code));
+  if (!stops.length) return null;
+  const told = conflicts(ctx);
+  const others = stops.filter(({ code }) => !told || code !== "unsettled-move");
+  return h(
+    "div",
+    { class: "gaps" },
+    h("p", { text: "No plan until it is clear what was turned." }),
+    others.map(({ text }) => h("p", { class: "refused", text: sentence(text) })),
+    told,
+    h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
+  );
+}

@@ -1,0 +1,79 @@
+/* Where this page is open under an address that may change: said once, with one tap to move the log to the shop's lasting
+   address. To a browser another address is another app with an empty log, so the log goes along: in the address itself, or
+   as a file where it is too much for one. Nothing is taken away here. */
+
+import { LinkError, packLog } from "../../book/carry.js";
+import { access } from "../../book/device.js";
+import { download, exported } from "../../book/file.js";
+import { h } from "../dom.js";
+import { bareNumbers, betterThan, told } from "../../shop/pc/addresses.js";
+import { askShop } from "../../shop/pc/asks.js";
+
+const SAID = "bothends-address-said";
+
+/** Whether somebody has put the note away for this address; a browser without the store is told again. */
+function said(set = false) {
+  try {
+    if (set) localStorage.setItem(SAID, location.origin);
+    return localStorage.getItem(SAID) === location.origin;
+  } catch {
+    return false;
+  }
+}
+
+/** The log with what the other side needs to go on: where it came from, this device's name, a code to pair it there. */
+async function packing() {
+  const [made, held, code] = await Promise.all([exported(), access(), askShop("/api/pairing", { method: "POST" })]);
+  const moving = { from: location.origin, name: held?.name ?? "", code: code.body?.code ?? "" };
+  return { name: made.name, log: { ...JSON.parse(made.text), moving } };
+}
+
+/** The note, or null where there is nothing to say; `once` is for a screen that must not say it every day. */
+export async function moveNote(ctx, { once = false } = {}) {
+  const bare = bareNumbers(location.href);
+  if (once && (!bare || said())) return null;
+  const better = betterThan(location.href, await told());
+  if (!bare && !better) return null;
+  const way = h("p", { role: "status" });
+  const wrong = h("p", { class: "error", role: "alert" });
+  const node = h("section", { class: "state moving", "aria-label": "The address of this page" });
+  async function move() {
+    wrong.textContent = "";
+    try {
+      const { name, log } = await packing();
+      let address;
+      try {
+        address = `${better}/${packLog(log)}`;
+      } catch (error) {
+        if (!(error instanceof LinkError)) throw error;
+        download({ name, text: JSON.stringify(log) });
+        way.replaceChildren(
+          `The log is too large for an address. It was written to ${name}: `,
+          h("a", { href: `${better}/#/moved` }, "open the new address"),
+          " and give it the file.",
+        );
+        return;
+      }
+      location.assign(address);
+    } catch (error) {
+      wrong.textContent = `${error.message} Nothing was moved.`;
+    }
+  }
+  const host = new URL(location.href).host;
+  node.append(
+    h("p", null, h("strong", { text: bare ? `This page is open at ${host}, an address that may change.` : `The shop’s lasting address is ${new URL(better).host}; this page is open at ${host}.` })),
+    h("p", { text: `To a browser another address is another app, with an empty log. ${better ? `Go on at ${new URL(better).host}: the log goes along and stays here too.` : "When the shop’s server has a name that lasts, it is offered here. Until then export the log now and then."}` }),
+    h(
+      "div",
+      { class: "keys" },
+      better ? h("button", { type: "button", class: "key", onclick: move }, "Move the log to the new address") : null,
+      once ? h("button", { type: "button", class: "key", onclick: () => {
+        said(true);
+        node.remove();
+      } }, "Not now") : null,
+    ),
+    way,
+    wrong,
+  ); // prettier-ignore
+  return node;
+}

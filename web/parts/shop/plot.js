@@ -1,0 +1,176 @@
+/* A plot and the same values as a table under it.
+
+   Owns axes, marks and whiskers on the canvas, colours from the theme, resizing, and words for those who do not see it.
+   Colour never stands alone: every series has a mark of its own shape, and lines differ by their dashes. The values are
+   its caller's, unchanged: what is drawn can be read back from `.plot` (field `plot.data`) and from the table. */
+
+import { h } from "../dom.js";
+import { useStyle } from "../style.js";
+import uPlot from "../../vendor/uplot.mjs";
+
+const DARK = matchMedia("(prefers-color-scheme: dark)");
+const DASH = { solid: [], dashed: [7, 5], dotted: [2, 4] };
+/** The shapes, as text for the key. */
+const SHAPES = { circle: "●", square: "■", ring: "○", diamond: "◇", bar: "▮" };
+
+const colour = (name) => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+const letters = () => Number.parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.85;
+/** Whole pixels: the library reads them so. */
+const font = () => `${Math.round(letters())}px ${getComputedStyle(document.body).fontFamily}`;
+
+/** One mark round a place on the canvas; `size` in canvas pixels. */
+function shape(canvas, mark, x, y, size) {
+  canvas.beginPath();
+  if (mark === "square") canvas.rect(x - size, y - size, 2 * size, 2 * size);
+  else if (mark === "diamond") {
+    canvas.moveTo(x, y - 1.4 * size);
+    canvas.lineTo(x + 1.4 * size, y);
+    canvas.lineTo(x, y + 1.4 * size);
+    canvas.lineTo(x - 1.4 * size, y);
+    canvas.closePath();
+  } else canvas.arc(x, y, 1.1 * size, 0, 2 * Math.PI);
+  if (mark === "ring" || mark === "diamond") canvas.stroke();
+  else canvas.fill();
+}
+
+/** Marks and whiskers of every series, over its line. */
+function marks(u, series) {
+  const { ctx: canvas } = u;
+  const px = uPlot.pxRatio;
+  series.forEach(({ mark, ink, low, high, aside = 0, notes }, s) => {
+    const values = u.data[s + 1];
+    canvas.save();
+    canvas.fillStyle = canvas.strokeStyle = colour(ink);
+    canvas.lineWidth = 2 * px;
+    canvas.setLineDash([]);
+    values.forEach((value, i) => {
+      if (value === null) return;
+      const x = u.valToPos(u.data[0][i], "x", true) + aside * px;
+      const y = u.valToPos(value, "y", true);
+      if (low && low[i] !== null) {
+        const [from, to] = [u.valToPos(low[i], "y", true), u.valToPos(high[i], "y", true)];
+        canvas.beginPath();
+        canvas.moveTo(x, from);
+        canvas.lineTo(x, to);
+        for (const end of [from, to]) {
+          canvas.moveTo(x - 5 * px, end);
+          canvas.lineTo(x + 5 * px, end);
+        }
+        canvas.stroke();
+      }
+      if (mark && mark !== "bar") shape(canvas, mark, x, y, 4.5 * px);
+      if (notes?.[i]) {
+        canvas.fillStyle = colour("ink");
+        canvas.font = `${letters() * px}px ${getComputedStyle(document.body).fontFamily}`;
+        canvas.textAlign = mark === "bar" ? "center" : "left";
+        canvas.textBaseline = mark === "bar" ? "bottom" : "middle";
+        canvas.fillText(notes[i], mark === "bar" ? x : x + 9 * px, mark === "bar" ? y - 3 * px : y);
+        canvas.fillStyle = colour(ink);
+      }
+    });
+    canvas.restore();
+  });
+}
+
+const axis = ({ label, size, range: _, ...more }) => ({
+  label,
+  stroke: () => colour("ink"),
+  grid: { stroke: () => colour("faint"), width: 1 },
+  ticks: { stroke: () => colour("line"), width: 1 },
+  font: font(),
+  labelFont: `bold ${font()}`,
+  labelSize: letters() * 1.9,
+  size,
+  lineGap: 1.3,
+  ...more,
+});
+
+/**
+ * A table of values: `head` a list of texts, `rows` lists of as many, the first naming the row. On a narrow screen it
+ * scrolls sideways, or its cells stand under each other where it `stacks`; roles are named, since browsers then forget them.
+ */
+export function valueTable({ caption, head, rows, stacks = false }) {
+  const region = stacks ? {} : { tabindex: 0, role: "region", "aria-label": caption };
+  return h(
+    "div",
+    { class: stacks ? "table many values stacks" : "table values", ...region },
+    h(
+      "table",
+      { role: "table" },
+      h("caption", { class: "unseen", text: caption }),
+      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
+      h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader" }, name), cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1] }, text))))),
+    ),
+  ); // prettier-ignore
+}
+
+/**
+ * A figure. `x` values ascend; `series` is a list of {name, values, mark, ink, line, low, high, aside, notes}: values and
+ * whiskers with null where there is none; `ink` names a colour of the theme. `xAxis`, `yAxis`: {label, range, splits,
+ * values, size}. `under(u, canvas, px, colour)` draws below the points. `says` is the plot in a sentence; `table` its values.
+ */
+export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 20, under = null }) {
+  useStyle("uplot", "vendor");
+  useStyle("plot");
+  const box = h("div", { class: "plot", role: "img", "aria-label": `${name}. ${says}` });
+  const key = series.length > 1 ? h("ul", { class: "plot-key" }, series.map(({ name: text, mark, ink, line }) => h("li", null, h("span", { class: `mark-${ink}`, "aria-hidden": "true", text: `${SHAPES[mark] ?? ""}${line ? { solid: " ──", dashed: " ╌╌", dotted: " ···" }[line] : ""} ` }), text))) : null; // prettier-ignore
+  const size = () => ({ width: Math.max(220, box.clientWidth), height: Math.round((high * letters()) / 0.85) });
+  let u = null;
+  const make = () => {
+    u?.destroy();
+    u = new uPlot(
+      {
+        ...size(),
+        legend: { show: false },
+        cursor: { show: false },
+        padding: [letters(), letters() * 1.5, 0, 0],
+        scales: { x: { time: false, range: xAxis.range }, y: { range: yAxis.range } },
+        axes: [axis({ size: letters() * 2.4, ...xAxis }), axis({ size: letters() * 4, ...yAxis })],
+        series: [
+          {},
+          ...series.map(({ name: label, line, ink, mark }) => ({
+            label,
+            stroke: () => colour(ink),
+            width: line || mark === "bar" ? 2 : 0,
+            dash: DASH[line] ?? [],
+            spanGaps: false,
+            points: { show: false },
+            ...(mark === "bar"
+              ? { paths: uPlot.paths.bars({ size: [0.7, 90] }), fill: () => colour(ink) }
+              : line
+                ? {}
+                : { paths: () => null }),
+          })),
+        ],
+        hooks: {
+          drawAxes: under ? [(now) => under(now, now.ctx, uPlot.pxRatio, colour)] : [],
+          draw: [(now) => marks(now, series)],
+        },
+      },
+      [x, ...series.map(({ values }) => values)],
+      box,
+    );
+    box.plot = u;
+  };
+  const sized = new ResizeObserver(() => {
+    if (!box.isConnected || !box.clientWidth) return;
+    if (u) u.setSize(size());
+    else make();
+  });
+  const themed = () => u?.redraw();
+  sized.observe(box);
+  DARK.addEventListener("change", themed);
+  ctx.whileShown(() => {
+    sized.disconnect();
+    DARK.removeEventListener("change", themed);
+    u?.destroy();
+  });
+  return h(
+    "figure",
+    { class: "figure-plot" },
+    h("figcaption", null, h("h2", { text: name }), h("p", { class: "where", text: says })),
+    box,
+    key,
+    h("details", null, h("summary", { text: "The same as a table" }), valueTable({ caption: name, ...table })),
+  );
+}

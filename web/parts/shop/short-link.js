@@ -1,0 +1,198 @@
+/* Short links to a job, made and kept at the shop: for how long, its picture code and address, the job's links with their
+   ends, and ending one. Part of the screen that sends a job; nothing without a shop. */
+
+import { counts } from "../../book/outbox.js";
+import { choice } from "../choice.js";
+import { pickOne } from "../dialog.js";
+import { h, say } from "../dom.js";
+import { useStyle } from "../style.js";
+import { shortDate } from "../../work/dates.js";
+import { onlyHere } from "../../shop/pc/addresses.js";
+import { askShop } from "../../shop/pc/asks.js";
+
+const DAYS = [7, 30, 90].map((days) => ({ value: String(days), label: `${days} days` }));
+const MOST = 100;
+
+/** A picture code of the server's, as an image: its markup never becomes part of the page. */
+export const picture = (svg, alt) =>
+  h("img", { class: "qr", alt, src: `data:image/svg+xml,${encodeURIComponent(svg)}` });
+
+/** Copy a text, and say how that went. */
+export async function copyFrom(field, told) {
+  try {
+    await navigator.clipboard.writeText(field.value);
+    told.textContent = "Copied.";
+  } catch {
+    field.focus();
+    field.select();
+    told.textContent = "The browser does not let this page copy. It is selected: copy it by hand.";
+  }
+}
+
+/** The link just made. */
+function made({ address, qr, expires }) {
+  const told = h("p", { role: "status" });
+  const field = h("textarea", {
+    id: "short-link",
+    class: "link",
+    readonly: true,
+    rows: 3,
+    "aria-label": "The short link",
+    onfocus: () => field.select(),
+  });
+  field.value = address;
+  return h(
+    "div",
+    { class: "made" },
+    picture(qr, "The short link as a picture code, to be scanned"),
+    h(
+      "div",
+      { class: "beside" },
+      h(
+        "p",
+        null,
+        h("strong", { text: `Holds until ${shortDate(expires)}.` }),
+        " This is shown once: nobody can look it up later, but a new one can be made.",
+      ),
+      onlyHere(address)
+        ? h("p", {
+            class: "error",
+            text: "This address works on the shop’s PC only. Open the app by the shop’s address, or start the shop’s server for its network, then make the link there.",
+          })
+        : null,
+      field,
+      h(
+        "div",
+        { class: "keys" },
+        h("button", { type: "button", class: "key", onclick: () => copyFrom(field, told) }, "Copy the short link"),
+      ),
+      told,
+    ),
+  );
+}
+
+/** The links of a job that were made, newest end first, with what became of them. */
+function listed(links, end) {
+  const now = Date.now();
+  const state = ({ revoked, expires }) =>
+    revoked
+      ? `ended on ${shortDate(revoked)}`
+      : Date.parse(expires) <= now
+        ? `ran out on ${shortDate(expires)}`
+        : `holds until ${shortDate(expires)}`;
+  const row = (link) => {
+    const open = !link.revoked && Date.parse(link.expires) > now;
+    return h(
+      "li",
+      { class: `one-link${open ? "" : " over"}` },
+      h(
+        "span",
+        null,
+        h("strong", { text: state(link).replace(/^./, (c) => c.toUpperCase()) }),
+        `, made on ${shortDate(link.made)}`,
+      ),
+      open
+        ? h(
+            "button",
+            {
+              type: "button",
+              class: "key small danger",
+              "aria-label": `End it: the link made on ${shortDate(link.made)}`,
+              onclick: () => end(link),
+            },
+            "End it",
+          )
+        : null,
+    );
+  };
+  const sorted = [...links].sort((a, b) => b.made.localeCompare(a.made));
+  return sorted.length ? h("ul", { class: "lines" }, sorted.map(row)) : h("p", { text: "None yet." });
+}
+
+/** The block for a job. */
+export function shortLinks(ctx) {
+  useStyle("pairing");
+  let days = "30";
+  const wrong = h("p", { class: "error", role: "alert" });
+  const fresh = h("div", { class: "mine" });
+  const list = h("div", { class: "mine" });
+  const behind = h("p", { class: "where" });
+  const make = h("button", { type: "button", class: "key", onclick: () => work() }, "Make a short link");
+
+  async function draw() {
+    const found = [];
+    for (let after = ""; after !== null;) {
+      const { body, lack } = await askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
+      if (lack) return list.replaceChildren(h("p", { text: lack.text }));
+      found.push(...body.links);
+      after = body.next;
+    }
+    return list.replaceChildren(listed(found, end));
+  }
+  async function waits() {
+    const { waiting } = await counts(ctx.job);
+    behind.textContent = waiting
+      ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet. The link shows ${waiting === 1 ? "it" : "them"} once ${waiting === 1 ? "it has" : "they have"}.`
+      : "";
+  }
+  async function work() {
+    make.disabled = true;
+    wrong.textContent = "";
+    const { body, lack, problem } = await askShop("/api/links", {
+      method: "POST",
+      send: { job: ctx.job, days: Number(days) },
+    });
+    make.disabled = false;
+    if (lack || problem) {
+      wrong.textContent =
+        problem?.code === "not-found"
+          ? "This job has not reached the shop yet. Ask the shop now on the first screen, then make the link."
+          : problem
+            ? problem.detail
+            : lack.text;
+      return;
+    }
+    fresh.replaceChildren(made(body));
+    say("The short link is made");
+    await draw();
+  }
+  async function end(link) {
+    const options = [
+      { value: "", label: "Leave it", text: "Whoever has the link goes on reading." },
+      { value: "end", label: "End it", text: "It opens nothing from then on. What its readers kept stays with them." },
+    ];
+    if ((await pickOne({ title: "End this link?", options, chosen: "" })) !== "end") return;
+    const { lack, problem } = await askShop(`/api/links/${link.id}`, { method: "DELETE" });
+    wrong.textContent = lack ? lack.text : (problem?.detail ?? "");
+    if (!lack && !problem) {
+      fresh.replaceChildren();
+      say("The link is ended");
+    }
+    await draw();
+    list.querySelector("button")?.focus();
+  }
+  const failed = (error) => (wrong.textContent = error.message);
+  draw().catch(failed);
+  waits().catch(failed);
+  return h(
+    "section",
+    { class: "short-links", "aria-labelledby": "short-title" },
+    h("h2", { id: "short-title", text: "A short link through the shop" }),
+    h("p", {
+      text: "Small enough to scan. Whoever has it can read this one job as the shop has it, until it ends; it opens where the shop’s address can be reached. Their own readings come back by “Send this job” on their side.",
+    }),
+    choice({
+      name: "days",
+      legend: "How long it holds",
+      options: DAYS,
+      chosen: days,
+      onchoose: (value) => (days = value),
+    }),
+    behind,
+    h("div", { class: "keys" }, make),
+    wrong,
+    fresh,
+    h("h3", { text: "Links to this job" }),
+    list,
+  );
+}

@@ -1,0 +1,27 @@
+/* Asking the shop's server for a page of the PC, and saying why there is no answer and what to do about it. */
+
+import { access } from "../../book/device.js";
+import { request } from "../client.js";
+
+/**
+ * GET a path, or another method with what it sends. Resolves to {body, problem, lack}: the answer (null where it has none);
+ * or what the server says is wrong with the question; or why there is neither: {code, text}.
+ */
+export async function askShop(path, { method = "GET", send } = {}) {
+  const held = await access().catch(() => null);
+  if (!held)
+    return { body: null, problem: null, lack: { code: "not-paired", text: "This device is not paired with a shop." } };
+  try {
+    const { status, body } = await request(method, path, { key: held.key, body: send, good: [200, 201, 204, 404] });
+    return status < 400 ? { body, problem: null, lack: null } : { body: null, problem: body, lack: null };
+  } catch (error) {
+    if (error?.name !== "Trouble") throw error;
+    return { body: null, problem: null, lack: { code: error.code, text: error.message } };
+  }
+}
+
+/** A path with those of its parameters that say something. */
+export const pathOf = (path, parameters) => {
+  const search = new URLSearchParams(Object.entries(parameters).filter(([, value]) => value !== "" && value != null));
+  return search.size ? `${path}?${search}` : path;
+};

@@ -1,0 +1,81 @@
+/* Rows of the jobs table, wherever they come from: the shop, page by page, or this device's own log.
+
+   Owns searching, sorting and narrowing of what is on this device, by the same rules as GET /api/jobs, and the cache of
+   the shop's pages. Draws nothing. A row is as the shop sends it, and also {here, only, waiting, refused}: whether the
+   job is on this device, on this device alone, and how many of its entries have not reached the shop or were refused. */
+
+import { jobs } from "../../book/log.js";
+import { countsByJob } from "../../book/outbox.js";
+import { lookAll, peek } from "../../book/snapshot.js";
+import { askShop, pathOf } from "./asks.js";
+import { compared, fits, rowOf } from "../../work/job-order.js";
+
+const PAGE = 100;
+
+const marked = (row, counts) => {
+  const found = counts.get(row.job);
+  return {
+    ...row,
+    here: Boolean(found),
+    only: Boolean(found) && found.shop === 0,
+    waiting: found?.waiting ?? 0,
+    refused: found?.refused ?? 0,
+  };
+};
+
+/** Jobs of this device that fit, in order; only those the shop has nothing of, where `only` says so. */
+async function onDevice(asked, counts, only) {
+  const all = (await jobs()).filter((job) => !only || counts.get(job)?.shop === 0);
+  await lookAll(all, () => {});
+  return all.map(peek).filter(Boolean).map((found) => marked(rowOf(found), counts)).filter((row) => fits(row, asked)).sort((a, b) => compared(a, b, asked)); // prettier-ignore
+}
+
+/**
+ * What was asked for: {total, only, lack, at(i), need(from, to)}. The jobs on this device alone come first, `only` of
+ * them. `at` gives a row, or null where it has not come yet; `need` fetches rows from `from` up to `to` and resolves to
+ * whether any came. Where the shop does not answer (`lack` says why) all rows are this device's.
+ */
+export async function find(asked) {
+  const counts = await countsByJob();
+  const ask = (skip, limit) => askShop(pathOf("/api/jobs", { ...asked, skip: skip || "", limit }));
+  const [first, mine] = await Promise.all([ask(0, PAGE), onDevice(asked, counts, true)]);
+  if (!first.body) {
+    const rows = await onDevice(asked, counts, false);
+    const lack = first.lack ?? { code: "not-ours", text: first.problem?.detail ?? "The shop's server gave no answer." };
+    return {
+      total: rows.length,
+      only: rows.filter((row) => row.only).length,
+      lack,
+      at: (i) => rows[i] ?? null,
+      need: async () => false,
+    };
+  }
+  const pages = new Map([[0, first.body.jobs]]);
+  const coming = new Map();
+  const load = async (page) => {
+    const { body } = await ask(page * PAGE, PAGE);
+    coming.delete(page);
+    if (body) pages.set(page, body.jobs);
+    return Boolean(body);
+  };
+  return {
+    total: mine.length + first.body.total,
+    only: mine.length,
+    lack: null,
+    at(i) {
+      if (i < mine.length) return mine[i];
+      const place = i - mine.length;
+      const row = pages.get(Math.floor(place / PAGE))?.[place % PAGE];
+      return row ? marked(row, counts) : null;
+    },
+    async need(from, to) {
+      const wanted = [];
+      for (let page = Math.max(0, Math.floor((from - mine.length) / PAGE)); page * PAGE < to - mine.length; page += 1) {
+        if (pages.has(page)) continue;
+        if (!coming.has(page)) coming.set(page, load(page));
+        wanted.push(coming.get(page));
+      }
+      return (await Promise.all(wanted)).some(Boolean);
+    },
+  };
+}

@@ -1,0 +1,49 @@
+/* Which jobs have something to settle: by the shop's list, by this device's own log, by contents that differ under one id.
+
+   Owns finding them, folding no more jobs than it must: those the shop names, those it has not all of, all where it does not
+   answer. Draws nothing. */
+
+import { openDisputes } from "../../book/disputes.js";
+import { jobs } from "../../book/log.js";
+import { countsByJob } from "../../book/outbox.js";
+import { lookAll, peek } from "../../book/snapshot.js";
+import { askShop, pathOf } from "./asks.js";
+
+const PAGE = 100;
+
+/** Rows of the shop's list with something to settle; or why there are none: {rows, lack}. */
+async function atShop() {
+  const rows = [];
+  for (let skip = 0; ; skip += PAGE) {
+    const { body, problem, lack } = await askShop(
+      pathOf("/api/jobs", { sort: "unsettled", order: "down", skip: skip || "", limit: PAGE }),
+    );
+    if (!body) return { rows, lack: lack ?? { code: problem.code, text: problem.detail } };
+    const found = body.jobs.filter(({ conflicts }) => conflicts);
+    rows.push(...found);
+    if (found.length < PAGE) return { rows, lack: null };
+  }
+}
+
+/** How many questions the shop's list and the contents that differ here come to; for a word in the frame. */
+export async function roughly() {
+  const [{ rows }, open] = await Promise.all([atShop(), openDisputes()]);
+  return rows.reduce((sum, { conflicts }) => sum + conflicts, 0) + open.length;
+}
+
+/**
+ * {here: [{job, all, open}], away: rows, lack}: jobs of this device with questions (all as in snapshot.js, open the disputes),
+ * also the one asked for; rows of jobs whose entries have not come here; why the shop's word is missing, or null.
+ */
+export async function unsettled(asked = "") {
+  const [shop, counts, mine, open] = await Promise.all([atShop(), countsByJob(), jobs(), openDisputes()]);
+  const named = new Set([...shop.rows.map(({ job }) => job), ...open.map(({ job }) => job), asked]);
+  const wanted = mine.filter(
+    (job) => shop.lack || named.has(job) || counts.get(job)?.waiting || counts.get(job)?.refused,
+  );
+  await lookAll(wanted, () => {});
+  const here = wanted
+    .map((job) => ({ job, all: peek(job), open: open.filter((one) => one.job === job) }))
+    .filter(({ job, all, open: disputes }) => all && (all.sheet.conflicts.length || disputes.length || job === asked));
+  return { here, away: shop.rows.filter(({ job }) => !mine.includes(job)), lack: shop.lack };
+}

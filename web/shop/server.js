@@ -1,0 +1,24 @@
+/* What the server says of itself; whether its season is simulated, and where its page about trusting it is, remembered for
+   when there is none.
+
+   Owns these words. What stands on the page because of them is the frame's business. */
+
+import { remember } from "../book/base.js";
+import { access } from "../book/device.js";
+import { request } from "./client.js";
+import { simulated, toldHelp } from "../book/told.js";
+
+/** What the server says of itself: {version, address, help, simulated}. Rejects with a Trouble. */
+export const serverSays = async (options) => (await request("GET", "/api/health", options)).body;
+
+/** Tell what is remembered, then what the server says: listener(true or false), once or twice. */
+export async function watchSimulated(listener) {
+  listener(await simulated());
+  // A page from the worker's cache may stand without a server; only who is paired looks for one.
+  if (navigator.serviceWorker?.controller && !(await access())) return;
+  const said = await serverSays();
+  if ((said.help ?? null) !== (await toldHelp())) await remember("help", said.help ?? null);
+  if (typeof said.simulated !== "boolean" || said.simulated === (await simulated())) return;
+  await remember("simulated", said.simulated);
+  listener(said.simulated);
+}

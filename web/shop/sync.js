@@ -1,0 +1,167 @@
+/* One round with the shop: push what waits, oldest first, then pull what is new. One page at a time, under a lock.
+
+   Owns the order of things and what an answer means for the marks. When to go a round is pace.js's business. The
+   server answers row by row; what it refuses is parked with the reason. An answer under another epoch than last time
+   means the shop's book was restored or is another one: then the whole log is sent again and everything pulled. */
+
+import { recall, remember, transact } from "../book/base.js";
+import { access } from "../book/device.js";
+import { merge } from "../book/log.js";
+import { allAgain, answered, waiting } from "../book/outbox.js";
+import { tell } from "../book/tabs.js";
+import { request, Trouble } from "./client.js";
+
+const MOST = 100;
+const BATCH_BYTES = 1024 * 1024;
+const PAGE = 500;
+const PUSH_PATIENCE_MS = 20_000;
+const LOCK_PATIENCE_MS = 60_000;
+
+// A slow network gets fewer at once, so that a batch can end within the patience.
+let most = MOST;
+let inPage = Promise.resolve();
+
+/** Run work while no other page (or, without locks, nothing else on this page) goes a round. */
+async function alone(work) {
+  if (!navigator.locks) {
+    const turn = inPage.then(work, work);
+    inPage = turn.catch(() => {});
+    return turn;
+  }
+  let begun = false;
+  try {
+    return await navigator.locks.request("bothends-sync", { signal: AbortSignal.timeout(LOCK_PATIENCE_MS) }, () => {
+      begun = true;
+      return work();
+    });
+  } catch (error) {
+    throw begun ? error : new Trouble("other-page");
+  }
+}
+
+/** How far the book of this shop has been read: {epoch, after}. */
+const place = async () => (await recall("sync")) ?? { epoch: null, after: 0 };
+
+/** Note the epoch of an answer; true if the book is another one than before and everything must go again. */
+async function anotherBook(epoch, last = Infinity) {
+  const anew = await transact(["marks", "meta"], "readwrite", async (tx) => {
+    const meta = tx.objectStore("meta");
+    const before = (await meta.get("sync")) ?? { epoch: null, after: 0 };
+    if (before.epoch === epoch && before.after <= last) return false;
+    await meta.put({ ...before, epoch, after: 0 }, "sync");
+    // A first answer has nothing to be compared with, and nothing was sent to another book.
+    if (before.epoch !== null) await allAgain(tx.objectStore("marks"));
+    return before.epoch !== null;
+  });
+  if (anew) tell({ what: "marks", jobs: [] });
+  return anew;
+}
+
+/** Entries of one batch: at most `most`, and not too many bytes. */
+async function batch() {
+  const found = await waiting(most);
+  let bytes = 0;
+  const end = found.findIndex((entry) => (bytes += JSON.stringify(entry).length) > BATCH_BYTES);
+  return end < 1 ? found.slice(0, end < 0 ? found.length : 1) : found.slice(0, end);
+}
+
+/** The mark that a row of the answer means; null for a row that says nothing we know: it keeps waiting. */
+function markOf(row, entry) {
+  const { status, code = "refused", path = "$", detail = "", stored } = row ?? {};
+  if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
+  if (status === "refused") return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
+  return null;
+}
+
+async function send(entries, key) {
+  try {
+    const reply = await request("POST", "/api/entries", { body: { entries }, key, patience_ms: PUSH_PATIENCE_MS });
+    most = Math.min(MOST, most * 2);
+    return reply;
+  } catch (error) {
+    if (error.code === "took-too-long") most = Math.max(1, Math.floor(most / 4));
+    throw error;
+  }
+}
+
+async function push(key, told) {
+  for (;;) {
+    const entries = await batch();
+    if (!entries.length) return false;
+    const { status, body, clock_ms } = await send(entries, key);
+    told.clock_ms = clock_ms ?? told.clock_ms;
+    if (status !== 200) {
+      // The batch as a whole was refused: find out one by one which entry it is about.
+      if (entries.length > 1) {
+        most = 1;
+        continue;
+      }
+      told.refused.push(...(await answered([markOf({ ...body, status: "refused" }, entries[0])])));
+      continue;
+    }
+    if (!Array.isArray(body.rows) || typeof body.epoch !== "string") throw new Trouble("not-ours", { status });
+    const anew = await anotherBook(body.epoch);
+    const marks = entries
+      .map((entry, i) =>
+        markOf(
+          body.rows.find((row) => row.index === i),
+          entry,
+        ),
+      )
+      .filter(Boolean);
+    told.refused.push(...(await answered(marks)));
+    told.pushed += marks.filter((mark) => mark.state === "shop").length;
+    // Nothing moved on: asking again at once would go round in a circle.
+    if (!marks.length) throw new Trouble("not-ours", { status });
+    if (anew) return true;
+  }
+}
+
+async function pull(key, told) {
+  for (;;) {
+    const { epoch, after } = await place();
+    const { status, body, clock_ms } = await request("GET", `/api/entries?after=${after}&limit=${PAGE}`, { key });
+    told.clock_ms = clock_ms ?? told.clock_ms;
+    if (
+      status !== 200 ||
+      !Array.isArray(body.entries) ||
+      typeof body.epoch !== "string" ||
+      !(body.next >= after || body.epoch !== epoch)
+    ) {
+      throw new Trouble("not-ours", { status });
+    }
+    if (body.epoch !== epoch || body.last < after) {
+      if (await anotherBook(body.epoch, body.last)) return true;
+      continue;
+    }
+    const found = await merge(body.entries, {
+      came: "shop",
+      also: (tx) => tx.objectStore("meta").put({ epoch, after: body.next }, "sync"),
+    });
+    told.pulled += found.added.length;
+    told.disputed += found.disputed.length;
+    if (!body.entries.length || body.next >= body.last) return false;
+  }
+}
+
+/**
+ * Go one round with the shop. Resolves to {pushed, pulled, disputed, refused: ids, clock_ms}; rejects with a Trouble
+ * (or NotKept), and then everything not answered is still waiting.
+ */
+export const round = () =>
+  alone(async () => {
+    const told = { pushed: 0, pulled: 0, disputed: 0, refused: [], clock_ms: null };
+    const held = await access();
+    if (!held) throw new Trouble("not-paired");
+    // A book that changes twice under one round is left for the next.
+    for (let turns = 0; turns < 3; turns += 1) {
+      if ((await push(held.key, told)) || (await pull(held.key, told))) continue;
+      break;
+    }
+    await remember("synced_at", Date.now());
+    tell({ what: "marks", jobs: [] });
+    return told;
+  });
+
+/** When a round last went well, ms since 1970 by this phone's clock, or null. */
+export const syncedAt = async () => (await recall("synced_at")) ?? null;

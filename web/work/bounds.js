@@ -1,0 +1,12 @@
+/* Whether a figure lies within the model's own bounds, so that a slip is told at its field at once. */
+
+import { FACTS } from "../model/facts.js";
+
+/** What is wrong with a value for people, or "" where nothing is known to be; `path` as in FACTS, `words(number)` the
+   figure with its unit where the table's is not enough. */
+export function outside(path, value, words = (number) => `${number}${FACTS[path].unit}`) {
+  const { low, high, unit } = FACTS[path];
+  if (value >= low && value <= high) return "";
+  const least = words(low).endsWith(`${low}${unit}`) ? low : words(low);
+  return `Expected between ${least} and ${words(high)}, got ${words(value)}. Read again, or check the unit.`;
+}

@@ -1,0 +1,46 @@
+/* Entries that contradict each other: what each says, what can be picked, what is written then. Nothing is erased. */
+
+import { teeth } from "./numbers.js";
+import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
+
+/** "left: inner 3 teeth tail up, outer 4 teeth tail down; right: left alone". */
+export const moveWords = (move) =>
+  SIDES.map((side) => {
+    const { inner = 0, outer = 0 } = move[side] ?? {};
+    return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "left alone"}`;
+  }).join("; ");
+
+/** What an entry says: a reading, a move, that something is struck; others by their kind alone. */
+export function wordsOf({ kind, body }) {
+  if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
+  if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
+  return kind === "strike" ? "struck out" : `an entry of kind ${kind}`;
+}
+
+/**
+ * What can be picked in a conflict: [{entry, entries, body}], body that of the entry that settles it so. Several strikes of one
+ * entry are one choice. It names the settlements it stands in place of: two made apart are asked about again.
+ */
+export function picks(conflict, entryOf) {
+  const all = conflict.entries.map(entryOf).filter(Boolean);
+  const strikes = all.filter(({ kind }) => kind === "strike");
+  const chosen = [
+    ...(strikes.length ? [strikes] : []),
+    ...all.filter(({ kind }) => kind !== "strike").map((entry) => [entry]),
+  ];
+  return chosen.map((entries) => ({
+    entry: entries[0],
+    entries,
+    body: {
+      keeps: entries[0].id,
+      drops: conflict.entries.filter((id) => !entries.some((entry) => entry.id === id)),
+      ...(conflict.settlements?.length ? { replaces: conflict.settlements } : {}),
+    },
+  }));
+}
+
+/** "2026-11-25 18:40". */
+export const moment = ({ at }) => at.slice(0, 16).replace("T", " ");
+
+/** What is kept when it is picked. */
+export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Leave it struck out" : `Keep: ${wordsOf(entry)}`);

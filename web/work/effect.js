@@ -1,0 +1,77 @@
+/* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is kept. */
+
+import { newId, stamp } from "../book/ids.js";
+import { schemaOf } from "../book/schema.js";
+import { askForPlan } from "../shop/plan.js";
+import { sheets } from "../model/solver.js";
+import { inHundred, plain, turns } from "./numbers.js";
+import { length, lengthSpread } from "./units.js";
+import { needs } from "./guide.js";
+import { nameOf, SIDES } from "./readings.js";
+
+/** What is not there that a plan needs: "body height, left, has not been read". */
+export function lackWords(sheet) {
+  const [first] = needs(sheet);
+  return first.step
+    ? `${nameOf(first.step).toLowerCase()}, has not been read`
+    : `${first.title.toLowerCase()} has not been entered`;
+}
+
+/** The job as it would be: {sheet, request, stages}. */
+export async function folded(job, entries, items) {
+  const after = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
+  const more = items.map(([kind, body]) => ({
+    schema: schemaOf(kind, body),
+    id: newId({ after: after || null }),
+    job,
+    device: "to be chosen",
+    at: stamp(),
+    kind,
+    body,
+  }));
+  const [found] = await sheets([{ job, entries: [...entries, ...more] }]);
+  return found;
+}
+
+/** Sentences about the heights that were read, with that entry. */
+export function readWords({ stages }, teardown) {
+  const stage = stages.find((each) => each.teardown === teardown) ?? stages.findLast(({ after_km: km }) => km == null);
+  if (!stage) return [];
+  const { left_mm: left, right_mm: right, lean_mm: lean } = stage.reached;
+  const heights = [left == null ? "" : `left ${length(left)}`, right == null ? "" : `right ${length(right)}`]
+    .filter(Boolean)
+    .join(", ");
+  const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
+  return [
+    heights
+      ? `Heights read ${as}: ${heights}${lean == null ? "" : `; lean ${plain(lean, 0)} mm`}${stage.hit == null ? "" : stage.hit ? ", within what was agreed" : ", off by more than agreed"}.`
+      : `No heights read ${as}.`,
+  ];
+}
+
+/** Sentences about where the car then stands and the plan that follows; says why where no plan can be made. */
+export async function planWords({ sheet, request }) {
+  const [stop] = request.stops;
+  if (stop) return [`No plan can be made with it: ${stop.text}.`];
+  if (needs(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
+  try {
+    const { answer } = await askForPlan(request.request);
+    const [best] = answer.options;
+    const now = SIDES.map(
+      (side) =>
+        `${side} ${answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm) : "not read"}`,
+    ).join(", ");
+    const work = best.ends_disturbed
+      ? SIDES.map((side) => `${side} ${turns(best[side], "leave it")}`).join("; ")
+      : "leave it as it is";
+    const doubts = answer.doubts.length;
+    return [
+      `By all readings the car stands at ${now}.`,
+      `Next plan: ${work} (${inHundred(best.odds)}).`,
+      ...(doubts ? [`${doubts === 1 ? "One reading does" : `${doubts} readings do`} not fit the rest.`] : []),
+    ];
+  } catch (error) {
+    if (error.name !== "SolverProblem") throw error;
+    return [`No plan can be made with it: ${error.detail}`];
+  }
+}

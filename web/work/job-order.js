@@ -1,0 +1,71 @@
+/* Search and order of the jobs on this device where the shop does not answer: the rules of GET /api/jobs a second time, for a device
+   without a network. Rows are as the shop sends them. */
+
+/** In the order of the work. */
+export const STATES = ["measuring", "planned", "torn down", "checked", "closed"];
+
+export const STATE_WORDS = {
+  measuring: "measuring",
+  planned: "planned",
+  "torn down": "torn down",
+  checked: "checked",
+  closed: "handed over",
+};
+
+const plain = (text) => text.toLowerCase().split(/\s+/).filter(Boolean);
+
+const utc = (at) => {
+  const date = new Date(at);
+  return Number.isNaN(date.getTime()) ? at : date.toISOString();
+};
+
+/** What the visits of one car have in common: its own id where it has one, else name and owner; as the book has it. */
+export function carKey({ about, car_name: car, owner }) {
+  if (typeof about?.car_id === "string" && about.car_id) return about.car_id;
+  const name = plain(car).join(" ");
+  return name ? `${name} / ${plain(owner).join(" ")}` : "";
+}
+
+/** The row of a job on this device. */
+export function rowOf({ sheet, stages, entries }) {
+  const moments = entries.map(({ at }) => utc(at)).sort();
+  const read = stages.map(({ reached }) => reached).findLast(({ lean_mm: lean }) => lean !== null);
+  const promised = stages.map((stage) => stage.promised).findLast(Boolean);
+  return {
+    job: sheet.job, title: sheet.title, owner: sheet.owner, wish: sheet.wish, car: sheet.car_name, car_key: carKey(sheet),
+    state: sheet.state, teardowns: sheet.teardowns, entries: sheet.entries, conflicts: sheet.conflicts.length, puzzles: sheet.puzzles.length,
+    left_mm: read?.left_mm ?? null, right_mm: read?.right_mm ?? null, odds: promised?.odds ?? null, first_at: moments[0] ?? null, last_at: moments.at(-1) ?? null,
+  }; // prettier-ignore
+}
+
+const FIELDS = {
+  arrival: "last_at",
+  begun: "first_at",
+  worked: "last_at",
+  left: "left_mm",
+  right: "right_mm",
+  unsettled: "conflicts",
+};
+
+export function compared(one, other, { sort, order }) {
+  const name = FIELDS[sort] ?? sort;
+  const value = (row) =>
+    sort === "state" ? STATES.indexOf(row.state) : typeof row[name] === "string" ? row[name].toLowerCase() : row[name];
+  const [a, b] = [value(one), value(other)];
+  if (a === null || b === null) return (a === null) - (b === null);
+  const way = order === "up" ? 1 : -1;
+  return way * (a < b ? -1 : a > b ? 1 : one.job < other.job ? -1 : 1);
+}
+
+/** Whether a row is among those asked for. */
+export function fits(row, { query = "", car = "", owner = "", state = "", since = "", until = "" }) {
+  const text = [row.title, row.car, row.owner, row.wish].join(" ").toLowerCase();
+  return (
+    plain(query).every((word) => text.includes(word)) &&
+    (row.car_key === car || plain(car).every((word) => row.car.toLowerCase().includes(word))) &&
+    row.owner.toLowerCase().startsWith(owner.toLowerCase()) &&
+    (!state || (state === "open" ? row.state !== "closed" : row.state === state)) &&
+    (!since || (row.last_at ?? "").slice(0, 10) >= since) &&
+    (!until || (row.first_at ?? "9999").slice(0, 10) <= until)
+  );
+}

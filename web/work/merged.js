@@ -1,0 +1,15 @@
+/* What taking in a file came to, in a sentence. */
+
+/** What taking in a file came to, in a sentence. */
+export function mergedWords({ added, known, disputed, unfit }) {
+  const much = (n, one, many) => (n ? `${n} ${n === 1 ? one : many}` : "");
+  const parts = [
+    `${much(added.length, "entry", "entries") || "nothing"} new`,
+    known.length ? `${known.length} known already` : "",
+    disputed.length
+      ? `${much(disputed.length, "entry differs", "entries differ")} from what is here; both are kept`
+      : "",
+    unfit.length ? `${much(unfit.length, "row was", "rows were")} not an entry and left out` : "",
+  ];
+  return `${parts.filter(Boolean).join(", ")}.`.replace(/^./, (c) => c.toUpperCase());
+}

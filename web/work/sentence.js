@@ -1,0 +1,7 @@
+/* A text of the model or the fold as a sentence or a label. */
+
+/** First letter large; labels come from the model in small letters. */
+export const titled = (label) => label.charAt(0).toUpperCase() + label.slice(1);
+
+/** A sentence from the fold, as one. */
+export const sentence = (text) => `${text.replace(/^./, (c) => c.toUpperCase())}.`;

@@ -1,0 +1,58 @@
+/* Lengths as this shop measures them: millimetres, or inches with fractions. Converts at the edge only: everything
+   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; angles, loads and teeth
+   have one unit each. */
+
+import { decimalMark, plain, short } from "./numbers.js";
+
+const MM_PER_INCH = 25.4;
+let chosen = "mm";
+
+/** "mm" or "in". */
+export const lengths = () => chosen;
+
+/** Say lengths in "mm" or "in" from now on. */
+export function useLengths(unit) {
+  chosen = unit;
+}
+
+/** Whether lengths are typed in inches. */
+export const inches = () => lengths() === "in";
+
+export const toInches = (mm) => mm / MM_PER_INCH;
+export const toMm = (inch) => inch * MM_PER_INCH;
+
+/** An inch figure for people: to the sixteenth where it is one, else two decimals: "8 1/4", "8.43". */
+export function inchText(mm) {
+  const inch = Math.abs(toInches(mm));
+  const sixteenths = Math.round(inch * 16);
+  const sign = mm < 0 && sixteenths ? "−" : "";
+  if (Math.abs(inch * 16 - sixteenths) > 0.02) return sign + inch.toFixed(2).replace(".", decimalMark);
+  let [top, bottom] = [sixteenths % 16, 16];
+  while (top && top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  const whole = Math.floor(sixteenths / 16);
+  return sign + (top ? `${whole ? `${whole} ` : ""}${top}/${bottom}` : String(whole));
+}
+
+/** "214 mm", or "8.43 in (214 mm)" where inches are used. */
+export function length(mm, places = 0) {
+  return inches() ? `${inchText(mm)} in (${plain(mm, places)} mm)` : `${plain(mm, places)} mm`;
+}
+
+/** "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)". */
+export function lengthSpread({ value, sd }, places = 0) {
+  const mm = `${plain(value, places)} ± ${plain(sd, places)} mm`;
+  return inches() ? `${plain(toInches(value), 2)} ± ${plain(toInches(sd), 2)} in (${mm})` : mm;
+}
+
+/** How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used. */
+export const wordsIn = (unit) => (value) =>
+  unit.trim() === "mm" && inches() ? `${inchText(value)} in (${short(value)} mm)` : `${short(value)}${unit}`;
+
+/** A text with its lengths in both units where inches are used: "± 3 mm" is "± 0.12 in (± 3 mm)". */
+export function lengthsIn(text) {
+  if (!inches()) return text;
+  return text.replace(
+    /(?:(?:\d+(?:\.\d+)? )?± )?\d+(?:\.\d+)? mm(?!\w)/g,
+    (mm) => `${mm.slice(0, -3).replace(/\d+(?:\.\d+)?/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`,
+  );
+}
