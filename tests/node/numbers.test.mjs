@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { angle, inHundred, inWords, plain, short, spread, teeth, turn, turns } from "../../web/parts/numbers.js";
+import { angle, inHundred, inWords, plain, short, spread, teeth, turn, turns } from "../../web/work/numbers.js";
 
 test("a number below nought has a true minus sign, and what rounds to nought has none", () => {
   assert.equal(plain(-3.14), "−3.1");

@@ -451,11 +451,11 @@ export interface components {
          */
         Again: {
             /** @description Car, owner, the car's own id. */
-            job: Record<string, never>;
+            job: Record<string, unknown>;
             /** @description Sizes that hold at every visit. */
-            car: Record<string, never>;
+            car: Record<string, unknown>;
             /** @description What the last visit taught; null with another bar since. */
-            known: Record<string, never> | null;
+            known: Record<string, unknown> | null;
         };
         /**
          * AimedHanging
@@ -610,28 +610,28 @@ export interface components {
          */
         Bar: {
             /** @default null */
-            diameter_mm: number | null;
+            diameter_mm?: number | null;
             /**
              * @description Bore, [mm]; 0 for a solid bar, less than the diameter.
              * @default 0
              */
-            bore_mm: number;
+            bore_mm?: number;
             /** @default null */
-            length_mm: number | null;
+            length_mm?: number | null;
             /** @default null */
-            inner_teeth: number | null;
+            inner_teeth?: number | null;
             /** @default null */
-            outer_teeth: number | null;
+            outer_teeth?: number | null;
             /**
              * @description Shear modulus, [GPa].
              * @default 78.5
              */
-            shear_modulus_gpa: number;
+            shear_modulus_gpa?: number;
             /**
              * @description How well the rate is known from the dimensions, [%].
              * @default 3
              */
-            rate_sd_percent: number;
+            rate_sd_percent?: number;
         };
         /**
          * BarBody
@@ -639,19 +639,19 @@ export interface components {
          */
         BarBody: {
             /** @default null */
-            diameter_mm: number | null;
+            diameter_mm?: number | null;
             /** @default null */
-            bore_mm: number | null;
+            bore_mm?: number | null;
             /** @default null */
-            length_mm: number | null;
+            length_mm?: number | null;
             /** @default null */
-            inner_teeth: number | null;
+            inner_teeth?: number | null;
             /** @default null */
-            outer_teeth: number | null;
+            outer_teeth?: number | null;
             /** @default null */
-            shear_modulus_gpa: number | null;
+            shear_modulus_gpa?: number | null;
             /** @default null */
-            rate_sd_percent: number | null;
+            rate_sd_percent?: number | null;
         };
         /**
          * BarChange
@@ -659,21 +659,21 @@ export interface components {
          */
         BarChange: {
             /** @default null */
-            permissible_stress_mpa: number | null;
+            permissible_stress_mpa?: number | null;
             /** @default null */
-            diameter_mm: number | null;
+            diameter_mm?: number | null;
             /** @default null */
-            bore_mm: number | null;
+            bore_mm?: number | null;
             /** @default null */
-            length_mm: number | null;
+            length_mm?: number | null;
             /** @default null */
-            inner_teeth: number | null;
+            inner_teeth?: number | null;
             /** @default null */
-            outer_teeth: number | null;
+            outer_teeth?: number | null;
             /** @default null */
-            shear_modulus_gpa: number | null;
+            shear_modulus_gpa?: number | null;
             /** @default null */
-            rate_sd_percent: number | null;
+            rate_sd_percent?: number | null;
         };
         /**
          * Batch
@@ -705,11 +705,11 @@ export interface components {
             /** @enum {unknown} */
             what: "body-height";
             /** @default null */
-            pose: components["schemas"]["PoseBody"] | null;
+            pose?: components["schemas"]["PoseBody"] | null;
             /** @default null */
-            corrects: string | null;
+            corrects?: string | null;
             /** @default null */
-            method: string | null;
+            method?: string | null;
             /**
              * @description Which side.
              * @enum {unknown}
@@ -718,18 +718,18 @@ export interface components {
             /** @description From the ground under that tyre to the mark, [mm]. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * BodyHeightReading
@@ -752,18 +752,18 @@ export interface components {
             /** @description From the ground under that tyre to the mark, [mm]. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * Bundle
@@ -786,19 +786,19 @@ export interface components {
              * @description Its rate as a share of the bar's, [-].
              * @default 0.045
              */
-            ratio: number;
+            ratio?: number;
             /**
              * @description Standard deviation of the ratio, [-].
              * @default 0.02
              */
-            ratio_sd: number;
+            ratio_sd?: number;
             /** @default null */
-            rest_deg: number | null;
+            rest_deg?: number | null;
             /**
              * @description Spread of the clamping, [°].
              * @default 2.5
              */
-            rest_sd_deg: number;
+            rest_sd_deg?: number;
         };
         /**
          * BushBody
@@ -806,13 +806,13 @@ export interface components {
          */
         BushBody: {
             /** @default null */
-            ratio: number | null;
+            ratio?: number | null;
             /** @default null */
-            ratio_sd: number | null;
+            ratio_sd?: number | null;
             /** @default null */
-            rest_deg: number | null;
+            rest_deg?: number | null;
             /** @default null */
-            rest_sd_deg: number | null;
+            rest_sd_deg?: number | null;
         };
         /**
          * Calibration
@@ -834,84 +834,84 @@ export interface components {
          */
         Car: {
             /** @default null */
-            bar: components["schemas"]["Bar"] | null;
+            bar?: components["schemas"]["Bar"] | null;
             /** @default null */
-            load_kg: components["schemas"]["Load"] | null;
+            load_kg?: components["schemas"]["Load"] | null;
             /** @default null */
-            bush: components["schemas"]["Bush"] | null;
+            bush?: components["schemas"]["Bush"] | null;
             /** @default null */
-            limits: components["schemas"]["Limits"] | null;
+            limits?: components["schemas"]["Limits"] | null;
             /** @default null */
-            held: components["schemas"]["HeldEnds"] | null;
+            held?: components["schemas"]["HeldEnds"] | null;
             /** @default null */
-            known: components["schemas"]["Posterior"] | null;
+            known?: components["schemas"]["Posterior"] | null;
             /**
              * @description Kind of rear axle.
              * @default trailing
              * @enum {unknown}
              */
-            axle: "semi-trailing" | "swing" | "trailing";
+            axle?: "semi-trailing" | "swing" | "trailing";
             /** @default null */
-            arm_mm: number | null;
+            arm_mm?: number | null;
             /** @default null */
-            arm_sd_mm: number | null;
+            arm_sd_mm?: number | null;
             /** @default null */
-            load_sd_kg: number | null;
+            load_sd_kg?: number | null;
             /**
              * @description Wheel, hub, brake and half the arm, per side, [kg].
              * @default 20
              */
-            unsprung_kg: number;
+            unsprung_kg?: number;
             /**
              * @description Its standard deviation, [kg].
              * @default 10
              */
-            unsprung_sd_kg: number;
+            unsprung_sd_kg?: number;
             /**
              * @description Resistance to lean by the car's rest, [N/mm].
              * @default 13
              */
-            roll_support_n_per_mm: number;
+            roll_support_n_per_mm?: number;
             /**
              * @description Its standard deviation, [N/mm].
              * @default 5
              */
-            roll_support_sd_n_per_mm: number;
+            roll_support_sd_n_per_mm?: number;
             /**
              * @description Unevenness of the front, as a height at the rear, [mm].
              * @default 0
              */
-            unevenness_mm: number;
+            unevenness_mm?: number;
             /**
              * @description Its standard deviation, [mm].
              * @default 4
              */
-            unevenness_sd_mm: number;
+            unevenness_sd_mm?: number;
             /**
              * @description Rate of one rear tyre, [N/mm].
              * @default 180
              */
-            tyre_n_per_mm: number;
+            tyre_n_per_mm?: number;
             /**
              * @description Its standard deviation, [N/mm].
              * @default 35
              */
-            tyre_sd_n_per_mm: number;
+            tyre_sd_n_per_mm?: number;
             /**
              * @description Half-axle, inner joint to wheel plane, [mm].
              * @default 600
              */
-            half_axle_mm: number;
+            half_axle_mm?: number;
             /**
              * @description Half-axle as found, outer end lower positive, [°].
              * @default 0
              */
-            half_axle_deg: number;
+            half_axle_deg?: number;
             /**
              * @description Sweep of a semi-trailing arm's pivot, [°].
              * @default 15
              */
-            sweep_deg: number;
+            sweep_deg?: number;
         };
         /**
          * CarBody
@@ -919,45 +919,45 @@ export interface components {
          */
         CarBody: {
             /** @default null */
-            bar: components["schemas"]["BarBody"] | null;
+            bar?: components["schemas"]["BarBody"] | null;
             /** @default null */
-            bush: components["schemas"]["BushBody"] | null;
+            bush?: components["schemas"]["BushBody"] | null;
             /** @default null */
-            limits: components["schemas"]["LimitsBody"] | null;
+            limits?: components["schemas"]["LimitsBody"] | null;
             /** @default null */
-            load_kg: components["schemas"]["LoadBody"] | null;
+            load_kg?: components["schemas"]["LoadBody"] | null;
             /** @default null */
-            held: components["schemas"]["HeldBody"] | null;
+            held?: components["schemas"]["HeldBody"] | null;
             /** @default null */
-            axle: ("semi-trailing" | "swing" | "trailing") | null;
+            axle?: ("semi-trailing" | "swing" | "trailing") | null;
             /** @default null */
-            arm_mm: number | null;
+            arm_mm?: number | null;
             /** @default null */
-            arm_sd_mm: number | null;
+            arm_sd_mm?: number | null;
             /** @default null */
-            load_sd_kg: number | null;
+            load_sd_kg?: number | null;
             /** @default null */
-            unsprung_kg: number | null;
+            unsprung_kg?: number | null;
             /** @default null */
-            unsprung_sd_kg: number | null;
+            unsprung_sd_kg?: number | null;
             /** @default null */
-            roll_support_n_per_mm: number | null;
+            roll_support_n_per_mm?: number | null;
             /** @default null */
-            roll_support_sd_n_per_mm: number | null;
+            roll_support_sd_n_per_mm?: number | null;
             /** @default null */
-            unevenness_mm: number | null;
+            unevenness_mm?: number | null;
             /** @default null */
-            unevenness_sd_mm: number | null;
+            unevenness_sd_mm?: number | null;
             /** @default null */
-            tyre_n_per_mm: number | null;
+            tyre_n_per_mm?: number | null;
             /** @default null */
-            tyre_sd_n_per_mm: number | null;
+            tyre_sd_n_per_mm?: number | null;
             /** @default null */
-            half_axle_mm: number | null;
+            half_axle_mm?: number | null;
             /** @default null */
-            half_axle_deg: number | null;
+            half_axle_deg?: number | null;
             /** @default null */
-            sweep_deg: number | null;
+            sweep_deg?: number | null;
         };
         /**
          * CarEntry
@@ -982,9 +982,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * CarHistory
@@ -1075,11 +1075,11 @@ export interface components {
          */
         CloseBody: {
             /** @default null */
-            text: string | null;
+            text?: string | null;
             /** @default null */
-            posterior: components["schemas"]["ConstantsBody"] | null;
+            posterior?: components["schemas"]["ConstantsBody"] | null;
             /** @default null */
-            learned: Record<string, never> | null;
+            learned?: Record<string, unknown> | null;
         };
         /**
          * CloseEntry
@@ -1104,9 +1104,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * Column
@@ -1210,20 +1210,20 @@ export interface components {
             repaired_value: number | null;
             text: string;
             /** @default null */
-            field: string | null;
+            field?: string | null;
             /** @default null */
-            side: ("both" | "left" | "right") | null;
+            side?: ("both" | "left" | "right") | null;
             /** @default null */
-            end: ("both" | "inner" | "outer") | null;
+            end?: ("both" | "inner" | "outer") | null;
             /** @description Whether the first option's teeth would be others with the repair. */
             changes_plan?: boolean;
             /** @default null */
-            also: components["schemas"]["SecondGuess"] | null;
+            also?: components["schemas"]["SecondGuess"] | null;
             /**
              * @description Log indexes of all entries that are put right together.
              * @default []
              */
-            entries: number[];
+            entries?: number[];
         };
         /**
          * Ends
@@ -1234,12 +1234,12 @@ export interface components {
              * @description Whole teeth turned at the inner end, arm down (raises) positive.
              * @default 0
              */
-            inner: number;
+            inner?: number;
             /**
              * @description Whole teeth turned at the outer end, arm down (raises) positive.
              * @default 0
              */
-            outer: number;
+            outer?: number;
         };
         /**
          * Estimate
@@ -1256,7 +1256,7 @@ export interface components {
         Event: {
             /** @enum {unknown} */
             kind: "move" | "plan" | "reading";
-            row: Record<string, never>;
+            row: Record<string, unknown>;
         };
         /**
          * Feed
@@ -1300,11 +1300,11 @@ export interface components {
             /** @enum {unknown} */
             what: "hanging-angle";
             /** @default null */
-            pose: components["schemas"]["PoseBody"] | null;
+            pose?: components["schemas"]["PoseBody"] | null;
             /** @default null */
-            corrects: string | null;
+            corrects?: string | null;
             /** @default null */
-            method: string | null;
+            method?: string | null;
             /**
              * @description Which side.
              * @enum {unknown}
@@ -1313,22 +1313,22 @@ export interface components {
             /** @description As the gauge showed, [°], wheel below the bar positive. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            reference: ("body" | "gravity") | null;
+            reference?: ("body" | "gravity") | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @default null */
-            datum: number | null;
+            datum?: number | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * HangingAngleReading
@@ -1351,26 +1351,26 @@ export interface components {
             /** @description As the gauge showed, [°], wheel below the bar positive. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
              * @enum {unknown}
              */
-            reference: "body" | "gravity";
+            reference?: "body" | "gravity";
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @default null */
-            datum: number | null;
+            datum?: number | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * HangingAngleTarget
@@ -1383,7 +1383,7 @@ export interface components {
              */
             as: "hanging-angle";
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @description Hanging angle wanted, left, [°], wheel below the bar positive. */
             left_deg: number;
             /** @description Hanging angle wanted, right, [°], wheel below the bar positive. */
@@ -1392,17 +1392,17 @@ export interface components {
              * @description Allowed error of each hanging angle, ±[°].
              * @default 0.8
              */
-            tolerance_deg: number;
+            tolerance_deg?: number;
             /**
              * @description In the car when judged, over the left wheel, [kg].
              * @default 0
              */
-            ballast_left_kg: number;
+            ballast_left_kg?: number;
             /**
              * @description In the car when judged, over the right wheel, [kg].
              * @default 0
              */
-            ballast_right_kg: number;
+            ballast_right_kg?: number;
         };
         /**
          * Headline
@@ -1456,15 +1456,15 @@ export interface components {
              * @default heights
              * @enum {unknown}
              */
-            as: "heights";
+            as?: "heights";
             /**
              * @description Which mark is meant; the bounds are that kind's.
              * @default body-height
              * @enum {unknown}
              */
-            measured: "body-height" | "hub-to-body";
+            measured?: "body-height" | "hub-to-body";
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @description Height wanted, left, [mm]. */
             left_mm: number;
             /** @description Height wanted, right, [mm]. */
@@ -1473,22 +1473,22 @@ export interface components {
              * @description Allowed error of each height, ±[mm].
              * @default 5
              */
-            tolerance_mm: number;
+            tolerance_mm?: number;
             /**
              * @description Allowed error of left minus right, ±[mm].
              * @default 5
              */
-            lean_mm: number;
+            lean_mm?: number;
             /**
              * @description In the car when judged, over the left wheel, [kg].
              * @default 0
              */
-            ballast_left_kg: number;
+            ballast_left_kg?: number;
             /**
              * @description In the car when judged, over the right wheel, [kg].
              * @default 0
              */
-            ballast_right_kg: number;
+            ballast_right_kg?: number;
         };
         /**
          * HeldBody
@@ -1496,9 +1496,9 @@ export interface components {
          */
         HeldBody: {
             /** @default null */
-            left: ("inner" | "outer")[] | null;
+            left?: ("inner" | "outer")[] | null;
             /** @default null */
-            right: ("inner" | "outer")[] | null;
+            right?: ("inner" | "outer")[] | null;
         };
         /**
          * HeldEnds
@@ -1509,12 +1509,12 @@ export interface components {
              * @description Ends that cannot or must not be turned, left.
              * @default []
              */
-            left: ("inner" | "outer")[];
+            left?: ("inner" | "outer")[];
             /**
              * @description Ends that cannot or must not be turned, right.
              * @default []
              */
-            right: ("inner" | "outer")[];
+            right?: ("inner" | "outer")[];
         };
         /**
          * Helped
@@ -1543,11 +1543,11 @@ export interface components {
             /** @enum {unknown} */
             what: "hub-to-body";
             /** @default null */
-            pose: components["schemas"]["PoseBody"] | null;
+            pose?: components["schemas"]["PoseBody"] | null;
             /** @default null */
-            corrects: string | null;
+            corrects?: string | null;
             /** @default null */
-            method: string | null;
+            method?: string | null;
             /**
              * @description Which side.
              * @enum {unknown}
@@ -1556,18 +1556,18 @@ export interface components {
             /** @description From the wheel's centre up to the mark, [mm]. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * HubToBodyReading
@@ -1590,18 +1590,18 @@ export interface components {
             /** @description From the wheel's centre up to the mark, [mm]. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * JobBody
@@ -1609,15 +1609,15 @@ export interface components {
          */
         JobBody: {
             /** @default null */
-            title: string | null;
+            title?: string | null;
             /** @default null */
-            owner: string | null;
+            owner?: string | null;
             /** @default null */
-            car: string | null;
+            car?: string | null;
             /** @default null */
-            car_id: string | null;
+            car_id?: string | null;
             /** @default null */
-            wish: string | null;
+            wish?: string | null;
         };
         /**
          * JobEntry
@@ -1642,9 +1642,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * JobHistory
@@ -1722,13 +1722,13 @@ export interface components {
          */
         KnownBody: {
             /** @default null */
-            use: boolean | null;
+            use?: boolean | null;
             /** @default null */
-            job: string | null;
+            job?: string | null;
             /** @default null */
-            posterior: components["schemas"]["ConstantsBody"] | null;
+            posterior?: components["schemas"]["ConstantsBody"] | null;
             /** @default null */
-            learned: Record<string, never> | null;
+            learned?: Record<string, unknown> | null;
         };
         /**
          * KnownEntry
@@ -1753,9 +1753,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * Landed
@@ -1797,40 +1797,40 @@ export interface components {
              * @default higher
              * @enum {unknown}
              */
-            at: "higher" | "lower" | "mean";
+            at?: "higher" | "lower" | "mean";
             /**
              * @description Which mark is meant; the bounds are that kind's.
              * @default body-height
              * @enum {unknown}
              */
-            measured: "body-height" | "hub-to-body";
+            measured?: "body-height" | "hub-to-body";
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description Rise of both sides from where they are levelled, [mm].
              * @default 0
              */
-            rise_mm: number;
+            rise_mm?: number;
             /**
              * @description Allowed error of each height, ±[mm].
              * @default 5
              */
-            tolerance_mm: number;
+            tolerance_mm?: number;
             /**
              * @description Allowed error of left minus right, ±[mm].
              * @default 5
              */
-            lean_mm: number;
+            lean_mm?: number;
             /**
              * @description In the car when judged, over the left wheel, [kg].
              * @default 0
              */
-            ballast_left_kg: number;
+            ballast_left_kg?: number;
             /**
              * @description In the car when judged, over the right wheel, [kg].
              * @default 0
              */
-            ballast_right_kg: number;
+            ballast_right_kg?: number;
         };
         /**
          * Lift
@@ -1856,15 +1856,15 @@ export interface components {
          */
         Limits: {
             /** @default null */
-            stop_deg: number | null;
+            stop_deg?: number | null;
             /** @default null */
-            bump_mm: number | null;
+            bump_mm?: number | null;
             /** @default null */
-            droop_mm: number | null;
+            droop_mm?: number | null;
             /** @default null */
-            permissible_stress_mpa: number | null;
+            permissible_stress_mpa?: number | null;
             /** @default null */
-            joint_deg: number | null;
+            joint_deg?: number | null;
         };
         /**
          * LimitsBody
@@ -1872,15 +1872,15 @@ export interface components {
          */
         LimitsBody: {
             /** @default null */
-            stop_deg: number | null;
+            stop_deg?: number | null;
             /** @default null */
-            bump_mm: number | null;
+            bump_mm?: number | null;
             /** @default null */
-            droop_mm: number | null;
+            droop_mm?: number | null;
             /** @default null */
-            permissible_stress_mpa: number | null;
+            permissible_stress_mpa?: number | null;
             /** @default null */
-            joint_deg: number | null;
+            joint_deg?: number | null;
         };
         /**
          * Link
@@ -1914,7 +1914,7 @@ export interface components {
              * @description How long it is to hold, [days].
              * @default 30
              */
-            days: number;
+            days?: number;
         };
         /**
          * ListedDevice
@@ -1939,9 +1939,9 @@ export interface components {
          */
         Load: {
             /** @default null */
-            left: number | null;
+            left?: number | null;
             /** @default null */
-            right: number | null;
+            right?: number | null;
         };
         /**
          * LoadBody
@@ -1949,9 +1949,9 @@ export interface components {
          */
         LoadBody: {
             /** @default null */
-            left: number | null;
+            left?: number | null;
             /** @default null */
-            right: number | null;
+            right?: number | null;
         };
         /**
          * LoadChange
@@ -1962,12 +1962,12 @@ export interface components {
              * @description More on the left spring than now, [kg].
              * @default 0
              */
-            left: number;
+            left?: number;
             /**
              * @description More on the right spring than now, [kg].
              * @default 0
              */
-            right: number;
+            right?: number;
         };
         /**
          * Miss
@@ -1998,13 +1998,13 @@ export interface components {
             /** @description Which teardown, counted from 1. */
             teardown: number;
             /** @default null */
-            left: components["schemas"]["TeethBody"] | null;
+            left?: components["schemas"]["TeethBody"] | null;
             /** @default null */
-            right: components["schemas"]["TeethBody"] | null;
+            right?: components["schemas"]["TeethBody"] | null;
             /** @default null */
-            plan: string | null;
+            plan?: string | null;
             /** @default null */
-            corrects: string | null;
+            corrects?: string | null;
         };
         /**
          * MoveEntry
@@ -2029,9 +2029,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * NewDevice
@@ -2075,7 +2075,7 @@ export interface components {
          */
         NewerKind: {
             kind: string;
-            body: Record<string, never>;
+            body: Record<string, unknown>;
             /** @description UUIDv7, lower case, made where it was written. */
             id: string;
             /** @description Id of the job, a UUIDv7. */
@@ -2091,9 +2091,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * NewerSchema
@@ -2102,7 +2102,7 @@ export interface components {
         NewerSchema: {
             schema: number;
             kind: string;
-            body: Record<string, never>;
+            body: Record<string, unknown>;
             /** @description UUIDv7, lower case, made where it was written. */
             id: string;
             /** @description Id of the job, a UUIDv7. */
@@ -2115,7 +2115,7 @@ export interface components {
              */
             at: string;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * NoteBody
@@ -2124,7 +2124,7 @@ export interface components {
         NoteBody: {
             text: string;
             /** @default null */
-            about: string | null;
+            about?: string | null;
         };
         /**
          * NoteEntry
@@ -2149,9 +2149,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * Now
@@ -2202,7 +2202,7 @@ export interface components {
              * @description Limits that it would pass, given or assumed.
              * @default []
              */
-            obstacles: components["schemas"]["Obstacle"][];
+            obstacles?: components["schemas"]["Obstacle"][];
             /** @description What forbids this option; empty when nothing does. */
             stopped_by: string[];
             cautions: string[];
@@ -2216,7 +2216,7 @@ export interface components {
             /** @description What people call the device. */
             name: string;
             /** @default null */
-            writes_as: string | null;
+            writes_as?: string | null;
         };
         /**
          * PairingCode
@@ -2257,11 +2257,11 @@ export interface components {
             left: components["schemas"]["PlannedBody"];
             right: components["schemas"]["PlannedBody"];
             /** @default null */
-            label: string | null;
+            label?: string | null;
             /** @default null */
-            lean_mm: components["schemas"]["PromisedBody"] | null;
+            lean_mm?: components["schemas"]["PromisedBody"] | null;
             /** @default null */
-            target: components["schemas"]["TargetBody"] | null;
+            target?: components["schemas"]["TargetBody"] | null;
         };
         /**
          * PlanEntry
@@ -2286,9 +2286,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * PlannedBody
@@ -2298,17 +2298,17 @@ export interface components {
          */
         PlannedBody: {
             /** @default null */
-            inner: number | null;
+            inner?: number | null;
             /** @default null */
-            outer: number | null;
+            outer?: number | null;
             /** @default null */
-            turn_deg: number | null;
+            turn_deg?: number | null;
             /** @default null */
-            body_height_mm: components["schemas"]["PromisedBody"] | null;
+            body_height_mm?: components["schemas"]["PromisedBody"] | null;
             /** @default null */
-            rise_mm: components["schemas"]["PromisedBody"] | null;
+            rise_mm?: components["schemas"]["PromisedBody"] | null;
             /** @default null */
-            hanging_deg: number | null;
+            hanging_deg?: number | null;
         };
         /**
          * Pose
@@ -2319,27 +2319,27 @@ export interface components {
              * @description Whether the wheels hung free, the car on stands.
              * @default false
              */
-            hanging: boolean;
+            hanging?: boolean;
             /**
              * @description Board under the left rear tyre, [mm].
              * @default 0
              */
-            board_left_mm: number;
+            board_left_mm?: number;
             /**
              * @description Board under the right rear tyre, [mm].
              * @default 0
              */
-            board_right_mm: number;
+            board_right_mm?: number;
             /**
              * @description Added over the left rear wheel, [kg].
              * @default 0
              */
-            ballast_left_kg: number;
+            ballast_left_kg?: number;
             /**
              * @description Added over the right rear wheel, [kg].
              * @default 0
              */
-            ballast_right_kg: number;
+            ballast_right_kg?: number;
         };
         /**
          * PoseBody
@@ -2347,15 +2347,15 @@ export interface components {
          */
         PoseBody: {
             /** @default null */
-            hanging: boolean | null;
+            hanging?: boolean | null;
             /** @default null */
-            board_left_mm: number | null;
+            board_left_mm?: number | null;
             /** @default null */
-            board_right_mm: number | null;
+            board_right_mm?: number | null;
             /** @default null */
-            ballast_left_kg: number | null;
+            ballast_left_kg?: number | null;
             /** @default null */
-            ballast_right_kg: number | null;
+            ballast_right_kg?: number | null;
         };
         /**
          * Posterior
@@ -2385,7 +2385,7 @@ export interface components {
             /** @description What to do about it. */
             remedy?: string;
             /** @description other-content: the entry that has the id. */
-            stored?: Record<string, never>;
+            stored?: Record<string, unknown>;
         };
         /**
          * PromisedBody
@@ -2419,9 +2419,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * RidingAngle
@@ -2431,11 +2431,11 @@ export interface components {
             /** @enum {unknown} */
             what: "riding-angle";
             /** @default null */
-            pose: components["schemas"]["PoseBody"] | null;
+            pose?: components["schemas"]["PoseBody"] | null;
             /** @default null */
-            corrects: string | null;
+            corrects?: string | null;
             /** @default null */
-            method: string | null;
+            method?: string | null;
             /**
              * @description Which side.
              * @enum {unknown}
@@ -2444,22 +2444,22 @@ export interface components {
             /** @description As the gauge showed, [°], wheel below the bar positive. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            reference: ("body" | "gravity") | null;
+            reference?: ("body" | "gravity") | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @default null */
-            datum: number | null;
+            datum?: number | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * RidingAngleReading
@@ -2482,26 +2482,26 @@ export interface components {
             /** @description As the gauge showed, [°], wheel below the bar positive. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
              * @enum {unknown}
              */
-            reference: "body" | "gravity";
+            reference?: "body" | "gravity";
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @default null */
-            datum: number | null;
+            datum?: number | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * RiseTarget
@@ -2518,9 +2518,9 @@ export interface components {
              * @default body-height
              * @enum {unknown}
              */
-            measured: "body-height" | "hub-to-body";
+            measured?: "body-height" | "hub-to-body";
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @description Rise against as found, left, [mm]; negative lowers. */
             left_rise_mm: number;
             /** @description Rise against as found, right, [mm]; negative lowers. */
@@ -2529,22 +2529,22 @@ export interface components {
              * @description Allowed error of each height, ±[mm].
              * @default 5
              */
-            tolerance_mm: number;
+            tolerance_mm?: number;
             /**
              * @description Allowed error of left minus right, ±[mm].
              * @default 5
              */
-            lean_mm: number;
+            lean_mm?: number;
             /**
              * @description In the car when judged, over the left wheel, [kg].
              * @default 0
              */
-            ballast_left_kg: number;
+            ballast_left_kg?: number;
             /**
              * @description In the car when judged, over the right wheel, [kg].
              * @default 0
              */
-            ballast_right_kg: number;
+            ballast_right_kg?: number;
         };
         /**
          * Row
@@ -2586,9 +2586,9 @@ export interface components {
             keeps: string;
             drops: string[];
             /** @default null */
-            replaces: string[] | null;
+            replaces?: string[] | null;
             /** @default null */
-            why: string | null;
+            why?: string | null;
         };
         /**
          * SettleEntry
@@ -2613,9 +2613,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * Share
@@ -2634,15 +2634,15 @@ export interface components {
          */
         Sheet: {
             /** @description As folded: cards, readings, moves, plans, conflicts. */
-            sheet: Record<string, never>;
+            sheet: Record<string, unknown>;
             /** @description The solve request; send it once stops is empty. */
-            request: Record<string, never>;
+            request: Record<string, unknown>;
             /** @description The entry at each place of the request's log. */
             ids: string[];
             /** @description What has to be settled or entered first. */
-            stops: Record<string, never>[];
+            stops: Record<string, unknown>[];
             /** @description As found, after each teardown, and at each follow-up (after_km). */
-            stages: Record<string, never>[];
+            stages: Record<string, unknown>[];
             /** @description What the car's last visit taught. */
             visit: components["schemas"]["Visit"] | null;
             /** @description Number of its latest entry. */
@@ -2751,13 +2751,13 @@ export interface components {
             target: components["schemas"]["Target"];
             car?: components["schemas"]["Car"];
             /** @default [] */
-            log: (components["schemas"]["Reading"] | components["schemas"]["Move"])[];
+            log?: (components["schemas"]["Reading"] | components["schemas"]["Move"])[];
             /**
              * @description How figures inside sentences are written; figures elsewhere stay metric.
              * @default metric
              * @enum {unknown}
              */
-            units: "inch" | "metric";
+            units?: "inch" | "metric";
         };
         /**
          * StepBody
@@ -2766,11 +2766,11 @@ export interface components {
         StepBody: {
             step: string;
             /** @default true */
-            done: boolean;
+            done?: boolean;
             /** @default null */
-            teardown: number | null;
+            teardown?: number | null;
             /** @default null */
-            side: ("left" | "right") | null;
+            side?: ("left" | "right") | null;
         };
         /**
          * StepEntry
@@ -2795,9 +2795,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * StepSizes
@@ -2833,9 +2833,9 @@ export interface components {
             /** @description Id of another entry. */
             entry: string;
             /** @default null */
-            saw: string[] | null;
+            saw?: string[] | null;
             /** @default null */
-            why: string | null;
+            why?: string | null;
         };
         /**
          * StrikeEntry
@@ -2860,9 +2860,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * Table
@@ -2875,7 +2875,7 @@ export interface components {
             simulated: boolean;
             columns: components["schemas"]["Described"][];
             /** @description Every row has every column; null where unknown. */
-            rows: Record<string, never>[];
+            rows: Record<string, unknown>[];
         };
         Target: components["schemas"]["HeightsTarget"] | components["schemas"]["RiseTarget"] | components["schemas"]["LevelTarget"] | components["schemas"]["HangingAngleTarget"];
         /**
@@ -2886,37 +2886,37 @@ export interface components {
          */
         TargetBody: {
             /** @default null */
-            as: ("hanging-angle" | "heights" | "level" | "rise") | null;
+            as?: ("hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
-            at: ("higher" | "lower" | "mean") | null;
+            at?: ("higher" | "lower" | "mean") | null;
             /** @default null */
-            measured: ("body-height" | "hub-to-body") | null;
+            measured?: ("body-height" | "hub-to-body") | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @default null */
-            left_mm: number | null;
+            left_mm?: number | null;
             /** @default null */
-            right_mm: number | null;
+            right_mm?: number | null;
             /** @default null */
-            left_rise_mm: number | null;
+            left_rise_mm?: number | null;
             /** @default null */
-            right_rise_mm: number | null;
+            right_rise_mm?: number | null;
             /** @default null */
-            rise_mm: number | null;
+            rise_mm?: number | null;
             /** @default null */
-            left_deg: number | null;
+            left_deg?: number | null;
             /** @default null */
-            right_deg: number | null;
+            right_deg?: number | null;
             /** @default null */
-            tolerance_mm: number | null;
+            tolerance_mm?: number | null;
             /** @default null */
-            lean_mm: number | null;
+            lean_mm?: number | null;
             /** @default null */
-            tolerance_deg: number | null;
+            tolerance_deg?: number | null;
             /** @default null */
-            ballast_left_kg: number | null;
+            ballast_left_kg?: number | null;
             /** @default null */
-            ballast_right_kg: number | null;
+            ballast_right_kg?: number | null;
         };
         /**
          * TargetChange
@@ -2924,37 +2924,37 @@ export interface components {
          */
         TargetChange: {
             /** @default null */
-            as: ("hanging-angle" | "heights" | "level" | "rise") | null;
+            as?: ("hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
-            at: ("higher" | "lower" | "mean") | null;
+            at?: ("higher" | "lower" | "mean") | null;
             /** @default null */
-            measured: ("body-height" | "hub-to-body") | null;
+            measured?: ("body-height" | "hub-to-body") | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /** @default null */
-            left_mm: number | null;
+            left_mm?: number | null;
             /** @default null */
-            right_mm: number | null;
+            right_mm?: number | null;
             /** @default null */
-            left_rise_mm: number | null;
+            left_rise_mm?: number | null;
             /** @default null */
-            right_rise_mm: number | null;
+            right_rise_mm?: number | null;
             /** @default null */
-            rise_mm: number | null;
+            rise_mm?: number | null;
             /** @default null */
-            left_deg: number | null;
+            left_deg?: number | null;
             /** @default null */
-            right_deg: number | null;
+            right_deg?: number | null;
             /** @default null */
-            tolerance_mm: number | null;
+            tolerance_mm?: number | null;
             /** @default null */
-            lean_mm: number | null;
+            lean_mm?: number | null;
             /** @default null */
-            tolerance_deg: number | null;
+            tolerance_deg?: number | null;
             /** @default null */
-            ballast_left_kg: number | null;
+            ballast_left_kg?: number | null;
             /** @default null */
-            ballast_right_kg: number | null;
+            ballast_right_kg?: number | null;
         };
         /**
          * TargetEntry
@@ -2979,9 +2979,9 @@ export interface components {
              * @description Number of the schema it was written by.
              * @default 1
              */
-            schema: number;
+            schema?: number;
             /** @default null */
-            device_seq: number | null;
+            device_seq?: number | null;
         };
         /**
          * Teardown
@@ -3066,12 +3066,12 @@ export interface components {
              * @description Whole teeth turned at the inner end, arm down (raises) positive.
              * @default 0
              */
-            inner: number;
+            inner?: number;
             /**
              * @description Whole teeth turned at the outer end, arm down (raises) positive.
              * @default 0
              */
-            outer: number;
+            outer?: number;
         };
         /**
          * TriedBar
@@ -3093,10 +3093,10 @@ export interface components {
             title: string;
             at: string;
             /** @description The bar it had; with another one, refuse. */
-            bar: Record<string, never> | null;
+            bar: Record<string, unknown> | null;
             /** @description To be given as car.known. */
             posterior: components["schemas"]["Posterior"];
-            learned: Record<string, never> | null;
+            learned: Record<string, unknown> | null;
         };
         /**
          * WhatIfAnswer
@@ -3115,14 +3115,14 @@ export interface components {
             target: components["schemas"]["Target"];
             car?: components["schemas"]["Car"];
             /** @default [] */
-            log: (components["schemas"]["Reading"] | components["schemas"]["Move"])[];
+            log?: (components["schemas"]["Reading"] | components["schemas"]["Move"])[];
             change?: components["schemas"]["Change"];
             /**
              * @description How figures inside sentences are written; figures elsewhere stay metric.
              * @default metric
              * @enum {unknown}
              */
-            units: "inch" | "metric";
+            units?: "inch" | "metric";
         };
         /**
          * WheelLoad
@@ -3132,11 +3132,11 @@ export interface components {
             /** @enum {unknown} */
             what: "wheel-load";
             /** @default null */
-            pose: components["schemas"]["PoseBody"] | null;
+            pose?: components["schemas"]["PoseBody"] | null;
             /** @default null */
-            corrects: string | null;
+            corrects?: string | null;
             /** @default null */
-            method: string | null;
+            method?: string | null;
             /**
              * @description Which side.
              * @enum {unknown}
@@ -3145,18 +3145,18 @@ export interface components {
             /** @description On a scale under that tyre, [kg]. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * WheelLoadReading
@@ -3179,18 +3179,18 @@ export interface components {
             /** @description On a scale under that tyre, [kg]. */
             value: number;
             /** @default null */
-            sd: number | null;
+            sd?: number | null;
             /** @default null */
-            spot: string | null;
+            spot?: string | null;
             /**
              * @description How many moves precede this reading.
              * @default 0
              */
-            teardown: number;
+            teardown?: number;
             /** @default null */
-            after_km: number | null;
+            after_km?: number | null;
             /** @default null */
-            resettled: number | null;
+            resettled?: number | null;
         };
         /**
          * Whole
@@ -5212,7 +5212,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": Record<string, never>;
+                    "application/json": Record<string, unknown>;
                 };
             };
             /** @description `wrong-host`: The request was meant for another host name than this server's. */
