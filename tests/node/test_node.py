@@ -13,7 +13,7 @@ import pytest
 
 HERE = Path(__file__).resolve().parent
 FILES = sorted(HERE.glob("*.test.mjs"))
-OPTIONS = ("--test", "--test-isolation=none", "--test-reporter=junit")
+OPTIONS = ("--test", "--test-isolation=none", "--test-force-exit", "--test-reporter=junit")
 
 
 def run(file: Path) -> tuple[list[str], dict[str, str]]:
