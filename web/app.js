@@ -14,6 +14,7 @@ import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
 import { keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
+import { need } from "./context/groups.js";
 import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
@@ -32,32 +33,33 @@ import { letIn } from "./shop/pairing.js";
 const SCREENS = { about, add, ask, list, move, plan, pose, read: reading };
 /** Screens without a job; the jobs where nothing fits. */
 const PLACES = { new: about };
-/** Screens seldom seen first: fetched once the page stands, so that it stands sooner. They join the tables above. */
+/** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
+   need. They join the tables above. */
 const LATER = [
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
-  [SCREENS, "share", async () => (await import("./screens/share.js")).share],
+  [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
-  [PLACES, "link", async () => (await import("./screens/open.js")).open],
-  [PLACES, "open", async () => (await import("./screens/open.js")).open],
+  [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],
+  [PLACES, "open", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],
-  [PLACES, "refused", async () => (await import("./screens/refused.js")).refused],
-  [PLACES, "settings", async () => (await import("./screens/settings.js")).settings],
+  [PLACES, "refused", async () => (await import("./screens/refused.js")).refused, ["files"]],
+  [PLACES, "settings", async () => (await import("./screens/settings.js")).settings, ["files"]],
 ];
 
 /** Screens that the shop's PC uses and a phone seldom: fetched when first wanted, or once the shop is known. */
 const SHOP = [
-  [SCREENS, "sheet", async () => (await import("./screens/shop/sheet.js")).sheet],
-  [PLACES, "car", async () => (await import("./screens/shop/car.js")).car],
-  [PLACES, "desk", async () => (await import("./screens/shop/desk.js")).desk],
-  [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices],
-  [PLACES, "export", async () => (await import("./screens/shop/export.js")).exporting],
-  [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved],
-  [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop],
-  [PLACES, "table", async () => (await import("./screens/shop/table.js")).table],
-  [SCREENS, "whatif", async () => (await import("./screens/shop/what-if.js")).whatIf],
+  [SCREENS, "sheet", async () => (await import("./screens/shop/sheet.js")).sheet, ["files", "pc"]],
+  [PLACES, "car", async () => (await import("./screens/shop/car.js")).car, ["files", "pc"]],
+  [PLACES, "desk", async () => (await import("./screens/shop/desk.js")).desk, ["files", "pc"]],
+  [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices, ["files", "pc"]],
+  [PLACES, "export", async () => (await import("./screens/shop/export.js")).exporting, ["files", "pc"]],
+  [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved, ["files", "pc"]],
+  [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop, ["files", "pc"]],
+  [PLACES, "table", async () => (await import("./screens/shop/table.js")).table, ["files", "pc"]],
+  [SCREENS, "whatif", async () => (await import("./screens/shop/what-if.js")).whatIf, ["files", "pc"]],
 ];
 
 const place = (id) => document.getElementById(id);
@@ -105,8 +107,9 @@ function spot() {
 }
 
 /** Fetch one of the later screens, where it is one and not here yet. */
-async function fetchScreen([table, name, from]) {
-  table[name] ??= await from();
+async function fetchScreen([table, name, from, groups = []]) {
+  const [screen] = await Promise.all([table[name] ?? from(), need(...groups)]);
+  table[name] = screen;
 }
 
 function draw(route, found, again = false) {

@@ -11,11 +11,13 @@
    - begin([[kind, body], ...]): a new job; its id, or null where it was not kept.
    - go(route, {job, replace}), href(route, job): routes are {words, query}. redraw(): the same screen again, in its place.
    - unsaved(fn): whether something typed here is not saved; no update reloads the page meanwhile.
+   - log, drafts, address, device, shop, model; files and pc once `need("files", "pc")` resolved: see context/groups.js.
    - whileShown(stop): called when the screen is left, for listeners and timers. */
 
 import { NotKept } from "./book/base.js";
 import { append, begin } from "./book/log.js";
 import { look, peek } from "./book/snapshot.js";
+import { groups, need } from "./context/groups.js";
 
 const SAID = {
   car: "the answer", close: "the hand-over", job: "the job's card", known: "what is known", move: "the teeth turned", note: "the note",
@@ -91,6 +93,11 @@ export function context(route, found, { hrefOf, move, redraw }) {
 
   return {
     ...route,
+    ...groups,
+    get files() { return groups.files; },
+    get pc() { return groups.pc; },
+    need,
+    sayKept,
     get sheet() { return now()?.sheet ?? null; },
     get request() { return now()?.request ?? null; },
     get stages() { return now()?.stages ?? []; },

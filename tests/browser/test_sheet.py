@@ -293,7 +293,7 @@ def test_a_picture_code_is_printed_only_after_asking_and_opens_the_job(pc: Hand,
     (address,) = codes(pc.page.screenshot(full_page=True, scale="device"))
     pc.page.emulate_media(media="null")
     reader = pc.page.evaluate(
-        "async (token) => (await (await import('/screens/shop/by-link.js')).bundleOf(token)).job",
+        "async (token) => (await (await import('/shop/pc/by-link.js')).bundleOf(token)).job",
         address.partition("#link=")[2],
     )
     assert reader == job

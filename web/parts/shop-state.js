@@ -1,18 +1,7 @@
 /* The truth about what is where: how many entries are on this phone only, whether the shop answers, what it refused.
    Parts for the first screen and the settings; each keeps itself up to date as long as its screen is shown. */
 
-import { access } from "../book/device.js";
-import { counts, inWords, waitingSince } from "../book/outbox.js";
-import { syncNow, watchSync } from "../shop/pace.js";
-import { listen } from "../book/tabs.js";
 import { h } from "./dom.js";
-import { toldHelp } from "../book/told.js";
-
-let told = null;
-toldHelp().then((found) => (told = found), () => {}); // prettier-ignore
-
-/** Where the shop's PC shows, by plain http, how to trust its certificate; as it said, or by custom the next port. */
-export const helpPage = () => told ?? `http://${location.hostname}:${Number(location.port || 443) + 1}/`;
 
 const OLD_MS = 3 * 24 * 3600 * 1000;
 
@@ -44,13 +33,13 @@ export function shopState(ctx, { keys = true } = {}) {
   let status = null;
 
   async function draw() {
-    const [all, paired, since] = await Promise.all([counts(), access(), waitingSince()]).catch(() => [
-      null,
-      null,
-      null,
-    ]);
+    const [all, paired, since] = await Promise.all([
+      ctx.log.counts(),
+      ctx.device.access(),
+      ctx.log.waitingSince(),
+    ]).catch(() => [null, null, null]);
     if (!all || !status) return;
-    count.textContent = `Entries: ${inWords(all)}.`;
+    count.textContent = `Entries: ${ctx.log.inWords(all)}.`;
     shop.textContent = shopWords(status);
     clock.textContent = status.clock ?? "";
     const age = since ? Date.now() - Date.parse(since) : 0;
@@ -66,19 +55,19 @@ export function shopState(ctx, { keys = true } = {}) {
           ? key("Pair with a shop", "#/pair")
           : again
             ? key("Pair again", "#/pair")
-            : h("button", { type: "button", class: "key", onclick: syncNow }, "Ask the shop now"),
+            : h("button", { type: "button", class: "key", onclick: ctx.shop.syncNow }, "Ask the shop now"),
         status.code === "no-answer" && location.protocol === "https:"
-          ? key("How to trust the certificate", helpPage())
+          ? key("How to trust the certificate", ctx.device.helpPage())
           : null,
         all.refused ? key(`See what was refused: ${all.refused}`, "#/refused") : null,
       ].filter(Boolean),
     );
   }
-  ctx.whileShown(watchSync((now) => {
+  ctx.whileShown(ctx.shop.watchSync((now) => {
     status = now;
     draw();
   })); // prettier-ignore
-  ctx.whileShown(listen((message) => ["entries", "marks", "access"].includes(message.what) && draw()));
+  ctx.whileShown(ctx.log.listen((message) => ["entries", "marks", "access"].includes(message.what) && draw()));
   return h(
     "section",
     { class: "state", "aria-label": "What is where" },

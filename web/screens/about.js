@@ -1,6 +1,5 @@
 /* The job's card: car, owner, wish. For a new job and for one that has begun; only what changed is written. */
 
-import { draft, drop, keep } from "../book/drafts.js";
 import { h } from "../parts/dom.js";
 
 const WISHES = ["Raise", "Lower", "Level it", "Fit other bars", "Carry another load"];
@@ -18,12 +17,12 @@ const titleOf = ({ car, owner }) =>
 export function about(ctx) {
   const key = "about";
   const given = { car: ctx.sheet?.car_name ?? "", owner: ctx.sheet?.owner ?? "", wish: ctx.sheet?.wish ?? "" };
-  const typed = { ...given, ...draft(ctx.job || "new", key) };
+  const typed = { ...given, ...ctx.drafts.draft(ctx.job || "new", key) };
   const inputs = {};
   const changed = () => FIELDS.some(({ name }) => typed[name].trim() !== given[name]);
   const change = () => {
     for (const { name } of FIELDS) typed[name] = inputs[name].value;
-    ctx.kept(() => keep(ctx.job || "new", key, typed));
+    ctx.kept(() => ctx.drafts.keep(ctx.job || "new", key, typed));
   };
   const field = ({ name, label, place, longest }) => {
     inputs[name] = h("input", {
@@ -52,7 +51,7 @@ export function about(ctx) {
       );
       if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
       if (changed() && !(await ctx.save([["job", body]], { said: "the job's card" }))) return;
-      drop(ctx.job, key);
+      ctx.drafts.drop(ctx.job, key);
       ctx.go({ words: ["list"] });
       return;
     }
@@ -60,7 +59,7 @@ export function about(ctx) {
       ["job", { title: titleOf(said), ...Object.fromEntries(Object.entries(said).filter(([, text]) => text)) }],
     ]);
     if (!job) return;
-    drop("new", key);
+    ctx.drafts.drop("new", key);
     ctx.go({ words: ["ask", "car.bar.diameter_mm"] }, { job });
   };
   ctx.unsaved(changed);

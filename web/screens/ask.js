@@ -2,7 +2,6 @@
    "Next" writes the entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
 import { at, body, readingsOf } from "../work/sheet.js";
-import { draft, drop, keep } from "../book/drafts.js";
 import { outside } from "../work/bounds.js";
 import { barView } from "../parts/bar-view.js";
 import { h, say } from "../parts/dom.js";
@@ -21,7 +20,7 @@ const USUAL_HEIGHT = 230;
 /** What the field shows first: a draft, the answer so far, or the answer it is likely to be like. */
 function initial(ctx, question) {
   const given = at(ctx.sheet, question.path) ?? (question.like ? at(ctx.sheet, question.like.split(".")) : undefined);
-  return draft(ctx.job, question.key) ?? stateOf(given, question.ways);
+  return ctx.drafts.draft(ctx.job, question.key) ?? stateOf(given, question.ways);
 }
 
 const stateText = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
@@ -70,7 +69,7 @@ export function ask(ctx) {
     const [kind, ...path] = question.path;
     const now = at(ctx.sheet, question.path);
     if (value !== (now ?? null) && !(await ctx.save([[kind, body(path, value)]], { said: question.title }))) return;
-    drop(ctx.job, question.key);
+    ctx.drafts.drop(ctx.job, question.key);
     ctx.solved(question.key);
     const { from, then } = ctx.query;
     if (then) ctx.go({ words: ["ask", then], query: { from } });
@@ -84,7 +83,7 @@ export function ask(ctx) {
     nudge: question.nudge,
     state: initial(ctx, question),
     onchange: (state) => {
-      ctx.kept(() => keep(ctx.job, question.key, state));
+      ctx.kept(() => ctx.drafts.keep(ctx.job, question.key, state));
       signs?.show(state.sign);
       picture.follow(one.value(), one.size());
     },
@@ -100,7 +99,7 @@ export function ask(ctx) {
     : null;
   picture.follow(one.value(), one.size());
   const first = stateText(stateOf(at(ctx.sheet, question.path), question.ways));
-  ctx.unsaved(() => draft(ctx.job, question.key) !== null && stateText(one.state()) !== first);
+  ctx.unsaved(() => ctx.drafts.draft(ctx.job, question.key) !== null && stateText(one.state()) !== first);
   const refused = ctx.problemAt(question.key);
   if (refused) one.tell(refused.detail);
 

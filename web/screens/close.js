@@ -1,7 +1,6 @@
 /* Hand-over: before and after, the teeth turned at each end, odds promised and height reached, follow-up checks to tick,
    and the entry that closes the job. A plain page that prints. */
 
-import { askForPlan } from "../shop/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h } from "../parts/dom.js";
 import { angle, inHundred, plain, teeth } from "../work/numbers.js";
@@ -134,7 +133,7 @@ function checks(ctx) {
 /** The car's constants as they stand, for its next visit; nothing where no plan can be made. */
 async function learned(ctx) {
   try {
-    const { answer } = await askForPlan(ctx.request.request);
+    const { answer } = await ctx.model.askForPlan(ctx.request.request);
     return { posterior: answer.posterior, learned: answer.learned };
   } catch {
     return {};

@@ -3,7 +3,6 @@
 
    Which edge the phone lies on is its holder's choice; it must be the same one both ways, or its zero error stays in. */
 
-import { keep } from "../book/drafts.js";
 import { h, s, say } from "../parts/dom.js";
 import { stateOf } from "../parts/field.js";
 import { angle, plain } from "../work/numbers.js";
@@ -226,7 +225,7 @@ export function gauge(ctx) {
       };
       if (
         ctx.kept(() =>
-          keep(ctx.job, draftKey({ what, side, entry, pose, teardown }), {
+          ctx.drafts.keep(ctx.job, draftKey({ what, side, entry, pose, teardown }), {
             how,
             arm: phone.arm,
             datum: phone.datum,

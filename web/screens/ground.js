@@ -4,7 +4,6 @@
    What was reached, and whether it counts, is the sheet's own outcome (ctx.stages); this words it. */
 
 import { readingsOf, tolerant } from "../work/sheet.js";
-import { FACTS } from "../model/facts.js";
 import { h } from "../parts/dom.js";
 import { angle, inHundred, plain } from "../work/numbers.js";
 import { length, lengthSpread } from "../work/units.js";
@@ -12,6 +11,7 @@ import { readRoute } from "../work/guide.js";
 import { READINGS, valueOf } from "../work/readings.js";
 import { spreadOf } from "../parts/repeats.js";
 import { formOf, markOf } from "../work/wish.js";
+import { FACTS } from "../work/bounds.js";
 
 const SIDES = ["left", "right"];
 const SETTLE = [

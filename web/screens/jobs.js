@@ -1,12 +1,6 @@
 /* The first screen: the jobs on this phone as large cards, a new one, a search when there are many, and the demo jobs of
    Slipway Garage when the server offers them. */
 
-import { access, askToKeep } from "../book/device.js";
-import { disputed, jobs } from "../book/log.js";
-import { countsByJob } from "../book/outbox.js";
-import { itemsOf } from "../book/request.js";
-import { lookAll, peek } from "../book/snapshot.js";
-import { listen } from "../book/tabs.js";
 import { h, say } from "../parts/dom.js";
 import { shopState } from "../parts/shop-state.js";
 import { standing } from "../work/standing.js";
@@ -25,7 +19,7 @@ function unsent({ waiting = 0, refused = 0 } = {}) {
 }
 
 function card(ctx, job, counts) {
-  const all = peek(job);
+  const all = ctx.log.peek(job);
   const { sheet } = all;
   const { words, next } = standing(all);
   const name = [
@@ -49,25 +43,13 @@ function card(ctx, job, counts) {
   );
 }
 
-/** Demo jobs as the server lists them; null where it has none or does not answer. */
-async function demos() {
-  try {
-    const reply = await fetch("/api/demo", {
-      headers: { Accept: "application/json" },
-      signal: AbortSignal.timeout(4000),
-    });
-    const body = reply.ok ? await reply.json() : null;
-    return Array.isArray(body) ? body : (body?.jobs ?? null);
-  } catch {
-    return null;
-  }
-}
-
 function offer(ctx, { title, request }) {
   const [name, wish = ""] = title.split(": ");
   const [, owner = "", car] = /^(?:(.+)'s )?(.+)$/.exec(name);
   const open = async () => {
-    const job = await ctx.begin(itemsOf(request, { title: [car, owner].filter(Boolean).join(", "), car, owner, wish }));
+    const job = await ctx.begin(
+      ctx.log.itemsOf(request, { title: [car, owner].filter(Boolean).join(", "), car, owner, wish }),
+    );
     if (job) ctx.go({ words: ["plan"] }, { job });
   };
   return h(
@@ -85,14 +67,14 @@ function offer(ctx, { title, request }) {
 /** The cards, those in hand before those handed over, as far as the search goes. */
 function shelf(ctx, list, counts, search) {
   const words = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const known = list.filter(peek);
+  const known = list.filter(ctx.log.peek);
   const text = (job) => {
-    const { sheet } = peek(job);
+    const { sheet } = ctx.log.peek(job);
     return [sheet.title, sheet.car_name, sheet.owner, sheet.wish].join(" ").toLowerCase();
   };
   const found = known.filter((job) => words.every((word) => text(job).includes(word)));
-  const open = found.filter((job) => !peek(job).sheet.closed);
-  const closed = found.filter((job) => peek(job).sheet.closed);
+  const open = found.filter((job) => !ctx.log.peek(job).sheet.closed);
+  const closed = found.filter((job) => ctx.log.peek(job).sheet.closed);
   const cards = (some) =>
     h(
       "ul",
@@ -135,7 +117,7 @@ export function jobsScreen(ctx) {
   // Asked once there is something to keep; a browser that promises is not mentioned.
   const promise = h("p", { class: "where promise", hidden: true });
   const asked = async () => {
-    const { kept, text } = await askToKeep();
+    const { kept, text } = await ctx.device.askToKeep();
     promise.hidden = kept === true;
     promise.textContent = text;
   };
@@ -143,13 +125,13 @@ export function jobsScreen(ctx) {
   // Entries that do not agree: counted once every card stands.
   const settle = h("a", { class: "key wide unsettled", href: "#/desk", hidden: true });
   const draw = async () => {
-    [list, counts] = await Promise.all([jobs(), countsByJob()]);
+    [list, counts] = await Promise.all([ctx.log.jobs(), ctx.log.countsByJob()]);
     search.hidden = list.length < MANY;
     if (list.length) once ??= asked().catch(() => {});
-    await lookAll(list, show);
+    await ctx.log.lookAll(list, show);
     show();
-    const open = new Set((await disputed()).filter((row) => !row.settled).map(({ id }) => id));
-    const much = list.reduce((sum, job) => sum + (peek(job)?.sheet.conflicts.length ?? 0), open.size);
+    const open = new Set((await ctx.log.disputed()).filter((row) => !row.settled).map(({ id }) => id));
+    const much = list.reduce((sum, job) => sum + (ctx.log.peek(job)?.sheet.conflicts.length ?? 0), open.size);
     settle.hidden = !much;
     settle.textContent = `${much === 1 ? "One question" : `${much} questions`} to settle: entries that do not agree`;
   };
@@ -162,8 +144,8 @@ export function jobsScreen(ctx) {
     show();
     say(`${mine.querySelectorAll(".job").length} found`);
   });
-  ctx.whileShown(listen((message) => ["entries", "marks"].includes(message.what) && draw().catch(told)));
-  demos().then((found) => {
+  ctx.whileShown(ctx.log.listen((message) => ["entries", "marks"].includes(message.what) && draw().catch(told)));
+  ctx.shop.demos().then((found) => {
     if (!found?.length) return;
     offered.hidden = false;
     offered.append(
@@ -184,7 +166,7 @@ export function jobsScreen(ctx) {
     h("a", { class: "key", href: "#/devices" }, "Devices"),
   );
   const moving = h("div");
-  access().then((held) => {
+  ctx.device.access().then((held) => {
     shop.hidden = !held;
     if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx, { once: true })).then((note) => note && moving.append(note), () => {});
   }, () => {}); // prettier-ignore

@@ -2,7 +2,6 @@
 
    Starts from the plan's teeth when the plan sent us here; writes one entry, or one that corrects the old one. */
 
-import { draft, drop, keep } from "../book/drafts.js";
 import { said, strikeOf } from "../work/sheet.js";
 import { dial } from "../parts/dial.js";
 import { h, say } from "../parts/dom.js";
@@ -15,7 +14,7 @@ const MOST = 60;
 
 /** Teeth to start from: a draft, the entry being changed, the plan, or none. */
 function start(ctx, entry, key) {
-  const typed = draft(ctx.job, key);
+  const typed = ctx.drafts.draft(ctx.job, key);
   if (typed) return typed;
   const { li = 0, lo = 0, ri = 0, ro = 0 } = ctx.query;
   return {
@@ -38,7 +37,7 @@ export function move(ctx) {
       place.replaceChildren(dial({ side, end: name, teeth: turned[side][name], of: bar[`${name}_teeth`] }));
     const step = (by) => {
       turned[side][name] = Math.max(-MOST, Math.min(MOST, turned[side][name] + by));
-      ctx.kept(() => keep(ctx.job, key, turned));
+      ctx.kept(() => ctx.drafts.keep(ctx.job, key, turned));
       draw();
       say(`${side}, ${name} end: ${teeth(turned[side][name])}`);
     };
@@ -66,11 +65,11 @@ export function move(ctx) {
     const body = { ...(entry ? said(entry) : {}), teardown, ...turned };
     if (entry) body.corrects = entry.id;
     if (!same && !(await ctx.save([["move", body]], { said: `teeth of teardown ${teardown}` }))) return;
-    drop(ctx.job, key);
+    ctx.drafts.drop(ctx.job, key);
     ctx.solved(entry?.id);
     ctx.go(entry ? { words: [ctx.query.from ?? "list"] } : after(ctx.sheet, []));
   };
-  ctx.unsaved(() => draft(ctx.job, key) !== null);
+  ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null);
   const refused = entry && ctx.problemAt(entry.id);
   return {
     title: `Teardown ${teardown}`,

@@ -1,21 +1,19 @@
 /* A job that came in a link: shown before anything is kept, then kept or left. The link holds the job itself, or names it
    at the shop's server. Also the place to paste one, for an installed app that the link does not open by itself. */
 
-import { unpack } from "../book/carry.js";
-import { NotKept } from "../book/base.js";
-import { fold } from "../book/fold.js";
-import { cameIn, carriesJob } from "../book/fragment.js";
-import { compare, merge } from "../book/log.js";
 import { h } from "../parts/dom.js";
-import { sayKept } from "../context.js";
 import { shortDate } from "../work/dates.js";
 import { standing } from "../work/standing.js";
 
 /** What asks the shop: fetched when a short link comes, since it needs the shop anyway. */
-const byLink = () =>
-  import("./shop/by-link.js").catch(() => {
+async function byLink(ctx) {
+  try {
+    const [{ leftOf }] = await Promise.all([import("./shop/open-kept.js"), ctx.need("pc")]);
+    return { ...ctx.pc, leftOf };
+  } catch {
     throw new Error("The shop's server cannot be reached. Nothing is lost: open the link again later.");
-  });
+  }
+}
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 
 /** What keeping would do. */
@@ -41,19 +39,19 @@ export function open(ctx) {
 
   async function keep({ job, entries }, token) {
     try {
-      await merge(entries, { came: "link" });
-      if (token) await (await byLink()).noteKept(token, job);
+      await ctx.log.merge(entries, { came: "link" });
+      if (token) await (await byLink(ctx)).noteKept(token, job);
     } catch (error) {
-      if (!(error instanceof NotKept)) throw error;
-      return sayKept(error.message);
+      if (error.name !== "NotKept") throw error;
+      return ctx.sayKept(error.message);
     }
-    sayKept("");
+    ctx.sayKept("");
     return ctx.go({ words: ["list"] }, { job, replace: true });
   }
 
   /** Show what a link holds, with what may be done; nothing is kept yet. */
   async function show(held, token = "") {
-    const [told, [all]] = await Promise.all([compare(held.entries), fold([held])]);
+    const [told, [all]] = await Promise.all([ctx.log.compare(held.entries), ctx.log.fold([held])]);
     const { sheet } = all;
     const nothing = !told.added && !told.disputed;
     const whole = h("div", { class: "whole" });
@@ -103,19 +101,19 @@ export function open(ctx) {
     );
     // Without a network the part that shows it whole may not be here; keeping does not need it.
     if (!nothing)
-      import("./shop/look.js").then(
-        ({ lookAt }) => whole.append(lookAt(all)),
+      import("./shop/open-look.js").then(
+        ({ lookAt }) => whole.append(lookAt(ctx, all)),
         () => {},
       );
   }
 
   async function byToken(token) {
-    const { ShortLinkError, bundleOf, leftOf, passing } = await byLink();
+    const { bundleOf, leftOf, passing } = await byLink(ctx);
     waits.textContent = "Asking the shop for the job";
     try {
       await show(await bundleOf(token), token);
     } catch (error) {
-      if (!(error instanceof ShortLinkError)) throw error;
+      if (error.name !== "ShortLinkError") throw error;
       wrong.textContent = error.message;
       const left = await leftOf(ctx, token);
       place.replaceChildren(
@@ -146,14 +144,14 @@ export function open(ctx) {
       return;
     }
     read(async () => {
-      const token = text.includes("#link=") ? (await byLink()).tokenOf(text) : "";
-      await (token ? byToken(token) : show(unpack(text)));
+      const token = text.includes("#link=") ? (await byLink(ctx)).tokenOf(text) : "";
+      await (token ? byToken(token) : show(ctx.files.unpack(text)));
     });
   };
-  const token = ctx.words[0] === "link" ? cameIn("link") : "";
+  const token = ctx.words[0] === "link" ? ctx.address.cameIn("link") : "";
   if (token) read(() => byToken(token));
-  else if (carriesJob(location.hash)) read(() => show(unpack(location.hash)));
-  const came = Boolean(token) || carriesJob(location.hash);
+  else if (ctx.address.carriesJob(location.hash)) read(() => show(ctx.files.unpack(location.hash)));
+  const came = Boolean(token) || ctx.address.carriesJob(location.hash);
   const title = came ? "A job by link" : "Paste a job link";
   return {
     title,

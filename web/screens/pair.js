@@ -1,9 +1,6 @@
 /* Pairing with a shop: the code from its PC, what this device is to be called there, and then the app to install. */
 
-import { access, setAccess } from "../book/device.js";
-import { cameIn, letGo } from "../book/fragment.js";
 import { h, say } from "../parts/dom.js";
-import { pair as pairWith } from "../shop/pairing.js";
 
 const hand = matchMedia("(pointer: coarse)").matches;
 const thing = hand ? "phone" : "PC";
@@ -38,7 +35,7 @@ function paired(ctx, node, { name }) {
 
 /** The screen. */
 export function pair(ctx) {
-  const came = cameIn("pair");
+  const came = ctx.address.cameIn("pair");
   const code = h("input", {
     id: "pair-code",
     type: "text",
@@ -56,10 +53,10 @@ export function pair(ctx) {
   const now = h("p", { class: "where" });
   let held = null;
   const forget = h("button", { type: "button", class: "key danger", hidden: true, onclick: async () => {
-    await setAccess(null);
+    await ctx.device.setAccess(null);
     ctx.go({ words: ["settings"] });
   } }, "Forget this shop’s key"); // prettier-ignore
-  access().then((found) => {
+  ctx.device.access().then((found) => {
     held = found;
     forget.hidden = !held;
     now.textContent = held ? `Paired as “${held.name}”. A new code pairs it anew, for instance after its key was ended at the shop.` : `Without a shop everything works and stays on this ${thing}.`;
@@ -69,7 +66,7 @@ export function pair(ctx) {
   const app = h("div");
   if (came)
     import("../parts/shop/install.js").then(
-      ({ appFirst }) => app.append(...appFirst(came)),
+      ({ appFirst }) => app.append(...appFirst(ctx, came)),
       () => {},
     );
   const work = async () => {
@@ -81,8 +78,8 @@ export function pair(ctx) {
     go.disabled = true;
     error.textContent = "";
     try {
-      const found = await pairWith(typed, name.value.trim() || usual());
-      letGo("pair");
+      const found = await ctx.shop.pair(typed, name.value.trim() || usual());
+      ctx.address.letGo("pair");
       say(`Paired as ${found.name}`);
       return paired(ctx, node, found);
     } catch (problem) {

@@ -4,11 +4,10 @@
    question at a time, the newest next. What to measure is left out until the finger rests. Nothing is kept until it is
    asked for. */
 
-import { FACTS } from "../model/facts.js";
-import { replan, solve } from "../model/solver.js";
 import { h } from "../parts/dom.js";
 import { length } from "../work/units.js";
 import { markOf } from "../work/wish.js";
+import { FACTS } from "../work/bounds.js";
 
 const REACH_MM = 40;
 
@@ -24,7 +23,7 @@ export const movedTarget = (target, by) => ({
  * `onrest(answer, target)` when it rests, `onend()` when it was let go without a move, `onkeep(target)` to keep it,
  * `ontrouble(problem)`.
  */
-export function planSlider({ request, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
+export function planSlider(ctx, { request, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
   const target = request.target;
   const bounds = FACTS[`log.value.${markOf(target)}`];
   const low = Math.max(-REACH_MM, Math.ceil(bounds.low - Math.min(target.left_mm, target.right_mm)));
@@ -90,7 +89,7 @@ export function planSlider({ request, onstart, onlive, onrest, onend, onkeep, on
   }
   /** Fit the car in the worker, once; a failed fit is tried again at the next touch. */
   function fit() {
-    fitted ??= solve(request).catch((problem) => {
+    fitted ??= ctx.model.solve(request).catch((problem) => {
       fitted = null;
       throw problem;
     });
@@ -104,7 +103,7 @@ export function planSlider({ request, onstart, onlive, onrest, onend, onkeep, on
       while (wanted) {
         const { by, rest } = wanted;
         wanted = null;
-        const answer = await replan(movedTarget(target, by), { advice: rest });
+        const answer = await ctx.model.replan(movedTarget(target, by), { advice: rest });
         if (!node.isConnected) return;
         if (rest && !wanted) {
           touched = false;

@@ -1,8 +1,7 @@
 /* The plan: asks for it, shows it, and leads on: to the field that was refused, to what to measure, to the teeth turned.
 
-   Owns which option is looked at. Where the plan is worked out is model/plan.js's choice; this says so. */
+   Owns which option is looked at. Where the plan is worked out is shop/plan.js's choice; this says so. */
 
-import { askForPlan, planAtHand, WHERE } from "../shop/plan.js";
 import { cautions } from "../parts/cautions.js";
 import { h, say } from "../parts/dom.js";
 import { inHundred, spread } from "../work/numbers.js";
@@ -22,6 +21,7 @@ import { nameOf } from "../work/readings.js";
 import { underWay } from "../work/teardown-steps.js";
 import { aimWords, formOf, heightsAs, withinWords } from "../work/wish.js";
 import { inDegrees } from "../work/sheet.js";
+import { WHERE } from "../work/where.js";
 
 const SOURCE = { ...WHERE, trial: "Worked out on this phone, for the height that is tried." };
 
@@ -240,7 +240,7 @@ export function plan(ctx) {
     const inHeights = formOf(request.target) === "heights";
     const aim =
       inHeights &&
-      planSlider({
+      planSlider(ctx, {
         request,
         onstart: () => pin(node, true),
         onlive: parts.live,
@@ -275,7 +275,7 @@ export function plan(ctx) {
   async function work() {
     status.textContent = "Working it out";
     try {
-      const found = await askForPlan(request);
+      const found = await ctx.model.askForPlan(request);
       if (node.isConnected) show(found);
     } catch (problem) {
       if (node.isConnected) failed(problem);
@@ -283,7 +283,7 @@ export function plan(ctx) {
       status.textContent = "";
     }
   }
-  const here = planAtHand(request);
+  const here = ctx.model.planAtHand(request);
   if (here) show(here);
   else work();
   return { title: "Plan", node };

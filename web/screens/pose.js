@@ -1,7 +1,6 @@
 /* How the car is made to stand for a test: how thick the board and under which tyre, or how much weight over the axle.
    Leads on to the readings of that pose; writes nothing itself. */
 
-import { draft, keep } from "../book/drafts.js";
 import { outside } from "../work/bounds.js";
 import { h } from "../parts/dom.js";
 import { wordsIn } from "../work/units.js";
@@ -51,9 +50,9 @@ export function pose(ctx) {
     label: test.title(side),
     unit: test.unit,
     nudge: test.nudge,
-    state: draft(ctx.job, key) ?? stateOf(test.usual),
+    state: ctx.drafts.draft(ctx.job, key) ?? stateOf(test.usual),
     onchange: (state) => {
-      ctx.kept(() => keep(ctx.job, key, state));
+      ctx.kept(() => ctx.drafts.keep(ctx.job, key, state));
       view.show(picture(one.size()));
     },
     onnext: next,

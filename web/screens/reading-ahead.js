@@ -2,9 +2,6 @@
    were kept, and the answer waits. Keeps nothing; where another figure is kept in the end, the answer is not used. One at a
    time, so that Next never waits for more than one figure that was not meant. */
 
-import { fold } from "../book/fold.js";
-import { newId, stamp } from "../book/ids.js";
-import { checked } from "../model/check.js";
 import { missing } from "../work/guide.js";
 import { READINGS } from "../work/readings.js";
 
@@ -22,15 +19,15 @@ function whole(sheet, { what, value }) {
 async function workOut(ctx, body) {
   const entries = ctx.entries();
   const presumed = {
-    id: newId({ after: entries.at(-1)?.id ?? null }),
+    id: ctx.log.newId({ after: entries.at(-1)?.id ?? null }),
     job: ctx.job,
     device: "",
-    at: stamp(),
+    at: ctx.log.stamp(),
     kind: "reading",
     body,
   };
-  const [{ sheet, request }] = await fold([{ job: ctx.job, entries: [...entries, presumed] }]);
-  if (!missing(sheet).length) await checked(request.request);
+  const [{ sheet, request }] = await ctx.log.fold([{ job: ctx.job, entries: [...entries, presumed] }]);
+  if (!missing(sheet).length) await ctx.model.checked(request.request);
 }
 
 /** {soon, stop}: `soon()` after every change of what is typed, `make()` gives its body or null; `stop()` once it is kept. */

@@ -3,7 +3,6 @@
    Writes a new reading, or one that corrects the old one. The pose, the test it belongs to and the entry it
    replaces come with the route. Every key is kept at once as a draft. */
 
-import { draft, drop, keep } from "../book/drafts.js";
 import { readingsOf, said } from "../work/sheet.js";
 import { outside } from "../work/bounds.js";
 import { pickOne } from "../parts/dialog.js";
@@ -18,7 +17,7 @@ import { after, afterInSeries, poseOf, readRoute } from "../work/guide.js";
 import { nudges } from "../work/nudges.js";
 import { plannedHanging } from "../work/promise.js";
 import { ahead } from "./reading-ahead.js";
-import { draftKey, fromPhone } from "../work/reading-draft.js";
+import { draftKey, readingBody, sameFigures } from "../work/reading-draft.js";
 import { pictureOf } from "./reading-picture.js";
 import { queried } from "./reading-query.js";
 import { before } from "../parts/repeats.js";
@@ -73,12 +72,12 @@ export function reading(ctx) {
   const pose = entry ? entry.pose : poseOf(ctx.query);
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
   const key = draftKey({ what, side, entry: entry?.id, pose, teardown });
-  const typed = draft(ctx.job, key) ?? {};
+  const typed = ctx.drafts.draft(ctx.job, key) ?? {};
   let how = typed.how ?? (kind.signed ? howBefore(ctx.sheet, entry) : "body");
   let active = "arm";
 
   const change = () => {
-    ctx.kept(() => keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state(), phone: typed.phone }));
+    ctx.kept(() => ctx.drafts.keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state(), phone: typed.phone }));
     follow();
     foreseen.soon();
   };
@@ -153,42 +152,20 @@ export function reading(ctx) {
     }
     return true;
   }
-  /** The entry's body as it stands, or null while a figure is missing. */
-  function written() {
-    if (given().some((each) => each.value() === null)) return null;
-    // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
-    const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
-    // Figures typed over the phone's are no longer the phone's.
-    if (
-      entry?.method === "phone" &&
-      (entry.value !== arm.value() || (entry.datum ?? null) !== (how === "datum" ? datum.value() : null))
-    ) {
-      for (const name of ["method", "sd", "reversed", "zero_error_deg"]) delete rest[name];
-    }
-    const body = {
-      ...rest,
-      what,
-      side,
-      value: arm.value(),
-      teardown,
-      ...fromPhone(typed, { how, arm: arm.state(), datum: datum?.state() }),
-    };
-    if (kind.signed && how === "datum") body.datum = datum.value();
-    if (kind.signed && how === "gravity") body.reference = "gravity";
-    if (pose) body.pose = pose;
-    if (!entry && ctx.query.resettled) body.resettled = Number(ctx.query.resettled);
-    if (entry) body.corrects = entry.id;
-    return body;
-  }
+  const written = () =>
+    readingBody({
+      what, side, pose, teardown, entry, how, typed, resettled: ctx.query.resettled,
+      arm: { value: arm.value(), state: arm.state() },
+      datum: datum && { value: datum.value(), state: datum.state() },
+    }); // prettier-ignore
   async function save() {
     if (!complete()) return false;
     foreseen.stop();
     const body = written();
-    const same =
-      entry && ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
+    const same = entry && sameFigures(entry, body);
     const had = new Set(ctx.entries().map((each) => each.id));
     if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
-    drop(ctx.job, key);
+    ctx.drafts.drop(ctx.job, key);
     ctx.solved(entry?.id);
     say(`${nameOf(body)}: entered`);
     // The teardown's own step judges what hangs free; everything else is asked about here.
@@ -234,7 +211,7 @@ export function reading(ctx) {
     return say(now().spoken());
   });
   const shown = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
-  ctx.unsaved(() => draft(ctx.job, key) !== null
+  ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null
     && (shown(arm.state()) !== shown(stateOf(entry?.value, kind.signed)) || shown(datum?.state()) !== shown(stateOf(entry?.datum, true)))); // prettier-ignore
   const refused = entry && ctx.problemAt(entry.id);
   if (refused) (refused.path.endsWith(".datum") ? datum : arm)?.tell(refused.detail);

@@ -1,12 +1,6 @@
 /* Entries that the shop refused, each with its reason: kept here, exported, or tried again. Also contents that differ
    from another's under the same id: both are shown, nothing is thrown away; which holds is chosen at the desk. */
 
-import { download } from "../book/file.js";
-import { stamp } from "../book/ids.js";
-import { openDisputes } from "../book/disputes.js";
-import { refused as refusedEntries, tryAgain } from "../book/outbox.js";
-import { syncNow } from "../shop/pace.js";
-import { listen } from "../book/tabs.js";
 import { h } from "../parts/dom.js";
 
 const content = (entry) =>
@@ -37,7 +31,7 @@ export function refused(ctx) {
   const place = h("div", { class: "mine" });
   let rows = [];
   async function draw() {
-    const [found, other] = await Promise.all([refusedEntries(), openDisputes()]);
+    const [found, other] = await Promise.all([ctx.log.refused(), ctx.files.openDisputes()]);
     rows = found;
     const differing = other.filter(({ id }) => !found.some(({ entry }) => entry.id === id));
     place.replaceChildren(
@@ -48,7 +42,7 @@ export function refused(ctx) {
     ); // prettier-ignore
   }
   const out = () => {
-    const made = stamp();
+    const made = ctx.log.stamp();
     const text = JSON.stringify(
       {
         format: "bothends-log",
@@ -61,14 +55,14 @@ export function refused(ctx) {
       null,
       1,
     );
-    download({ name: `bothends-refused-${made.slice(0, 10)}.json`, text });
+    ctx.files.download({ name: `bothends-refused-${made.slice(0, 10)}.json`, text });
   };
   const again = async () => {
-    await tryAgain();
-    await syncNow();
+    await ctx.log.tryAgain();
+    await ctx.shop.syncNow();
   };
   draw();
-  ctx.whileShown(listen((message) => ["entries", "marks"].includes(message.what) && draw()));
+  ctx.whileShown(ctx.log.listen((message) => ["entries", "marks"].includes(message.what) && draw()));
   return {
     title: "Refused by the shop",
     fresh() {},

@@ -1,15 +1,11 @@
 /* What concerns this phone and not one job: the shop, whether the log is kept, whether the app opens without a network,
    lengths in millimetres or inches, the whole log as a file. */
 
-import { access, askToKeep } from "../book/device.js";
-import { download, exported, imported, textOf } from "../book/file.js";
-import { lookForUpdate, watchApp } from "../book/update.js";
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
 import { lengths } from "../work/units.js";
-import { helpPage, shopState } from "../parts/shop-state.js";
+import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
-import { setLengths } from "../book/lengths.js";
 
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
 
@@ -30,7 +26,7 @@ function files(ctx) {
     const [file] = input.files;
     if (!file) return;
     try {
-      put(mergedWords(await imported(await textOf(file))));
+      put(mergedWords(await ctx.files.imported(await ctx.files.textOf(file))));
     } catch (error) {
       if (!["FileError", "NotKept"].includes(error.name)) throw error;
       put("", error.message);
@@ -38,8 +34,8 @@ function files(ctx) {
     input.value = "";
   });
   const out = async () => {
-    const made = await exported();
-    download(made);
+    const made = await ctx.files.exported();
+    ctx.files.download(made);
     put(`${made.entries} entries written to ${made.name}.`);
   };
   return h(
@@ -61,9 +57,9 @@ function files(ctx) {
   );
 }
 
-function kept() {
+function kept(ctx) {
   const text = h("p", { text: "Asking the browser." });
-  askToKeep().then(
+  ctx.device.askToKeep().then(
     ({ text: said, used_bytes: used }) => (text.textContent = used ? `${said} ${megabytes(used)} used.` : said),
     () => (text.textContent = "The browser did not answer."),
   );
@@ -72,24 +68,24 @@ function kept() {
 
 function opens(ctx) {
   const text = h("p");
-  const help = h("a", { class: "key", href: helpPage(), hidden: true }, "How to trust the certificate");
+  const help = h("a", { class: "key", href: ctx.device.helpPage(), hidden: true }, "How to trust the certificate");
   const install = h("div");
   // Without an answer from the server there is no block; the words above it do not depend on it.
   import("../parts/shop/install.js").then(
     ({ installOffer }) => install.append(installOffer(ctx)),
     () => {},
   );
-  ctx.whileShown(watchApp((state) => {
+  ctx.whileShown(ctx.device.watchApp((state) => {
     text.textContent = state.text;
     help.hidden = state.worker !== "refused";
   })); // prettier-ignore
   return h("section", null, h("h2", { text: "Without a network" }), text, install, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
-    lookForUpdate();
+    ctx.device.lookForUpdate();
     say("Looking for a newer version");
   } }, "Look for a newer version"), help)); // prettier-ignore
 }
 
-function units() {
+function units(ctx) {
   const options = [
     { value: "mm", label: "Millimetres" },
     { value: "in", label: "Inches" },
@@ -98,7 +94,13 @@ function units() {
     "section",
     null,
     h("h2", { text: "Heights and lengths" }),
-    choice({ name: "lengths", legend: "Heights and lengths in", options, chosen: lengths(), onchoose: setLengths }),
+    choice({
+      name: "lengths",
+      legend: "Heights and lengths in",
+      options,
+      chosen: lengths(),
+      onchoose: ctx.device.setLengths,
+    }),
     h("p", {
       class: "where",
       text: "Inches are typed as 8 1/4 or 8.25 and shown with the millimetres. The log keeps millimetres. Angles stay degrees.",
@@ -116,7 +118,7 @@ export function settings(ctx) {
     h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"),
   );
   const address = h("div");
-  access().then((held) => {
+  ctx.device.access().then((held) => {
     who.hidden = again.hidden = !held;
     who.textContent = held ? `This phone is “${held.name}” at the shop.` : "";
     if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx)).then((note) => note && address.append(note), () => {});
@@ -129,9 +131,9 @@ export function settings(ctx) {
       { class: "start" },
       h("h1", { text: "Settings" }),
       h("section", null, h("h2", { text: "The shop" }), who, shopState(ctx), again, address),
-      kept(),
+      kept(ctx),
       opens(ctx),
-      units(),
+      units(ctx),
       files(ctx),
     ),
   };

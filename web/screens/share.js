@@ -1,8 +1,5 @@
 /* Send a job: as a link that carries all its entries, or as a file. Readings come back the same way and merge. */
 
-import { LinkError, linkOf } from "../book/carry.js";
-import { access } from "../book/device.js";
-import { download, exported } from "../book/file.js";
 import { h } from "../parts/dom.js";
 
 /** The screen. */
@@ -21,16 +18,16 @@ export function share(ctx) {
   const title = ctx.sheet.title || "Car without a name";
   let link = "";
   try {
-    link = linkOf(ctx.entries());
+    link = ctx.files.linkOf(ctx.entries());
     field.value = link;
   } catch (error) {
-    if (!(error instanceof LinkError)) throw error;
+    if (error.name !== "LinkError") throw error;
     wrong.textContent = error.message;
   }
   // A link to this machine's own address would lead others nowhere.
-  import("../shop/pc/addresses.js").then(async ({ forOthers }) => {
-    const base = await forOthers();
-    if (link && base) field.value = link = linkOf(ctx.entries(), base);
+  ctx.need("pc").then(async () => {
+    const base = await ctx.pc.forOthers();
+    if (link && base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
     else if (link) near.textContent = "The address in this link is this PC’s own: whoever gets it pastes it into their copy of the app.";
   }, () => {}); // prettier-ignore
   const send = async () => {
@@ -54,13 +51,13 @@ export function share(ctx) {
     }
   };
   const file = async () => {
-    const made = await exported(ctx.job);
-    download(made);
+    const made = await ctx.files.exported(ctx.job);
+    ctx.files.download(made);
     told.textContent = `${made.entries} entries written to ${made.name}.`;
   };
   // Only with a shop, and fetched only then: what sends a job without one must stay small.
   const short = h("div", { class: "mine" });
-  access().then((held) => held && import("../parts/shop/short-link.js"), () => null).then((part) => part && short.append(part.shortLinks(ctx)), () => {}); // prettier-ignore
+  ctx.device.access().then((held) => held && Promise.all([import("../parts/shop/short-link.js"), ctx.need("pc")]), () => null).then((found) => found && short.append(found[0].shortLinks(ctx)), () => {}); // prettier-ignore
   const key = (label, onclick, cls = "") => h("button", { type: "button", class: `key ${cls}`, onclick }, label);
   return {
     title: "Send this job",

@@ -1,6 +1,6 @@
 /* A teardown, step by step: every step a line to open, the next one open, each ticked in the log as it is done.
 
-   Owns the list; the steps are teardown-steps.js, what one shows is teardown-parts.js. */
+   Owns the list; the steps are work/teardown-steps.js, what one shows is parts/teardown-step.js. */
 
 import { h } from "../parts/dom.js";
 import { inHundred, turns } from "../work/numbers.js";

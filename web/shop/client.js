@@ -94,3 +94,23 @@ export async function request(method, path, { body, key, good = [200], patience_
   const there = Date.parse(reply.headers.get("Date") ?? "");
   return { status, body: json, clock_ms: Number.isFinite(there) ? Date.now() - there : null };
 }
+
+/**
+ * The text at an address, of that media type, within the patience; rejects with a Trouble, whose message is the server's own
+ * where it gave one.
+ */
+export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
+  const headers = { Accept: kind, Authorization: `Bearer ${key}` };
+  const { reply, text } = await exchange(path, { headers }, patience_ms);
+  if (reply.ok && reply.headers.get("Content-Type")?.startsWith(kind)) return text;
+  let problem = null;
+  try {
+    problem = reply.ok ? null : JSON.parse(text);
+  } catch {
+    // Somebody else's answer, as told below.
+  }
+  if (reply.status === 401) throw new Trouble("key-refused", { status: 401, problem });
+  throw problem?.detail
+    ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
+    : new Trouble("not-ours");
+}

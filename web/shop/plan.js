@@ -8,29 +8,22 @@
 import { already, checked } from "../model/check.js";
 import { once } from "../model/once.js";
 import { SolverProblem, whatIf } from "../model/solver.js";
+import { Trouble, request } from "./client.js";
 
-/** What to say of where an answer comes from. */
-export const WHERE = { server: "Worked out on the shop's server.", phone: "Worked out on this phone." };
 const PATIENCE_MS = 6000;
 /** A shop's server on its own network answers well within this; from then on the phone works on it too. */
 const HEAD_START_MS = 400;
 
 /** One question to the server; null when it did not answer as a server of ours would. */
-async function fromServer(path, request) {
-  let reply;
+async function fromServer(path, question) {
   try {
-    reply = await fetch(path, {
-      method: "POST",
-      headers: { "Content-Type": "application/json", Accept: "application/json" },
-      body: JSON.stringify(request),
-      signal: AbortSignal.timeout(PATIENCE_MS),
-    });
-  } catch {
-    return null;
+    const { status, body } = await request("POST", path, { body: question, patience_ms: PATIENCE_MS });
+    if (status === 200) return body;
+    if (body.code) throw new SolverProblem(problemOf(body));
+  } catch (error) {
+    if (!(error instanceof Trouble)) throw error;
+    if (error.problem && error.status < 500) throw new SolverProblem(problemOf(error.problem));
   }
-  const body = await reply.json().catch(() => null);
-  if (reply.ok && body) return body;
-  if (body?.code && reply.status < 500) throw new SolverProblem(problemOf(body));
   return null;
 }
 

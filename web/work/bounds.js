@@ -2,6 +2,8 @@
 
 import { FACTS } from "../model/facts.js";
 
+export { FACTS };
+
 /** What is wrong with a value for people, or "" where nothing is known to be; `path` as in FACTS, `words(number)` the
    figure with its unit where the table's is not enough. */
 export function outside(path, value, words = (number) => `${number}${FACTS[path].unit}`) {

@@ -1,4 +1,7 @@
-/* Where the draft of a reading is kept, and what the phone measured for it. The reading's screen and the gauge share it. */
+/* A reading as it is typed: where its draft is kept, what the phone measured for it, the body of the entry it becomes. The
+   reading's screen and the gauge share it. */
+
+import { said } from "./sheet.js";
 
 /** The draft's name: a reading of one kind, side, pose and teardown, new or being changed. */
 export const draftKey = ({ what, side, entry, pose, teardown }) =>
@@ -17,3 +20,37 @@ export function fromPhone(typed, { how, arm, datum }) {
     ...(phone.zero === null ? {} : { zero_error_deg: phone.zero }),
   };
 }
+
+const PHONES = ["method", "sd", "reversed", "zero_error_deg"];
+
+/**
+ * The body of the entry as it stands, or null while a figure is missing. `arm`, `datum`: {value, state} of the fields, datum
+ * null for what has no sign; `how` the gauge is used; `entry` the reading that is changed; `typed` its draft.
+ */
+export function readingBody({ what, side, pose, teardown, entry, how, typed, resettled, arm, datum }) {
+  const byDatum = how === "datum";
+  if (arm.value === null || (byDatum && datum.value === null)) return null;
+  // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
+  const { datum: _, reference: __, ...rest } = entry ? said(entry) : {};
+  // Figures typed over the phone's are no longer the phone's.
+  const other = entry && (entry.value !== arm.value || (entry.datum ?? null) !== (byDatum ? datum.value : null));
+  if (entry?.method === "phone" && other) for (const name of PHONES) delete rest[name];
+  const body = {
+    ...rest,
+    what,
+    side,
+    value: arm.value,
+    teardown,
+    ...fromPhone(typed, { how, arm: arm.state, datum: datum?.state }),
+  };
+  if (datum && byDatum) body.datum = datum.value;
+  if (datum && how === "gravity") body.reference = "gravity";
+  if (pose) body.pose = pose;
+  if (!entry && resettled) body.resettled = Number(resettled);
+  if (entry) body.corrects = entry.id;
+  return body;
+}
+
+/** Whether a reading that is changed says the same as before. */
+export const sameFigures = (entry, body) =>
+  ["value", "datum", "reference"].every((name) => (entry[name] ?? null) === (body[name] ?? null));

@@ -2,8 +2,10 @@
 
 import { angle } from "./numbers.js";
 import { missing } from "./guide.js";
+import { nameOf, valueOf } from "./readings.js";
+import { repair, words } from "./repair.js";
 
-export const ASK = {
+const ASK = {
   "sign flipped": "Did you turn the gauge round, or choose the other way?",
   "gauge turned round": "Did you turn the gauge round for the pair?",
   "datum missing": "Was the datum forgotten?",
@@ -23,4 +25,36 @@ export function shouldRead(planned, datum) {
   return datum === 0
     ? `By the plan the gauge now reads ${angle(planned)}.`
     : `By the plan the gauge now reads ${angle(planned + datum)}: datum and ${angle(planned)}.`;
+}
+
+/**
+ * What is asked about a doubted reading: {title, options, fix, note}; `fix` the items that take the value that would fit, or
+ * null, `note` the item that says it was kept all the same.
+ */
+export function queryOf(doubt, reading, sheet) {
+  const fix = repair(doubt, reading, sheet);
+  const fits = fix ? words(doubt, reading) : "";
+  const question = ASK[doubt.guess] ?? "";
+  const guess = doubt.guess === "unexplained" ? "unexplained" : `${doubt.guess}?`;
+  const take = {
+    value: "take",
+    label: `Take ${fits}`,
+    text: `${fits.charAt(0).toUpperCase()}${fits.slice(1)} would fit. ${question}`,
+  };
+  const again = {
+    value: "again",
+    label: "Read again",
+    text: fix ? "This one is struck out." : `${question} This one is struck out.`.trim(),
+  };
+  const keep = {
+    value: "keep",
+    label: "Keep it all the same",
+    text: "It is noted that it was kept; the plan goes on asking about it.",
+  };
+  return {
+    title: `${nameOf(reading)}: ${valueOf(reading)} does not fit the rest`,
+    options: [...(fix ? [take] : []), again, keep],
+    fix,
+    note: ["note", { about: reading.id, text: `Kept as read, though it does not fit the rest (${guess})` }],
+  };
 }

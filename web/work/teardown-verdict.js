@@ -3,7 +3,6 @@
    The model on this phone judges, with the move and the reading in the log; this only words it. */
 
 import { readingsOf } from "./sheet.js";
-import { checked } from "../model/check.js";
 import { ANGLE_SD_WITH_DATUM, KINDS } from "../model/facts.js";
 import { angle, plain, teeth, way } from "./numbers.js";
 import { byPlan, moveOf } from "./promise.js";
@@ -49,22 +48,43 @@ function toothWords(doubt, planned, move) {
   };
 }
 
-/**
- * The verdict on a side: {state, title, text, remedy, take, fix}. States: "none" (not read), "right", "tooth", "slip" (the
- * reading itself is doubted), "off" (further out than the spread explains), "open" (cannot be told).
- */
-export async function verdict(ctx, plan, side) {
-  const { sheet } = ctx;
+/** The reading itself is doubted: what likely happened, and what would fit. */
+function slipWords({ doubt, id }, readings, sheet) {
+  const fix = repair(
+    doubt,
+    readings.find((each) => each.id === id),
+    sheet,
+  );
+  const value = fix && doubt.guess !== "sides swapped" ? angle(doubt.repaired_value) : "";
+  return {
+    state: "slip",
+    fix,
+    title: "That reading does not fit",
+    text: `${doubt.guess.charAt(0).toUpperCase()}${doubt.guess.slice(1)}?${value ? ` ${value} would fit.` : ""}`,
+    take: fix ? (value ? `Take ${value}` : "Exchange left and right") : undefined,
+  };
+}
+
+const withoutDatum = ({ reference, datum }) => reference === "gravity" && (datum === undefined || datum === null);
+
+/** How far it hangs from where the plan wanted it, where nothing is doubted; `fine` what one tooth at both ends makes, [deg]. */
+function offWords(plan, side, readings, fine) {
+  const got = mean(readings.map(relative));
+  const { arm, sd } = expected(plan, side, readings.at(-1));
+  const off = got - arm;
+  const text = `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be.`;
+  if (Math.abs(off) <= 2 * sd) return { state: "right", title: "Right", text };
+  return {
+    state: "off",
+    title: `${plain(Math.abs(off), 1)}° further ${way(off)} than it should be`,
+    text: `${text} Less than a whole tooth: read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
+  };
+}
+
+/** The verdict by what the model answers to the job's request; `ids` names the entry of each of the request's log. */
+export function judged({ sheet, ids, plan, side, answer }) {
   const readings = readIn(sheet, plan, side);
-  if (!readings.length) return { state: "none" };
-  const { request, ids } = ctx.request;
   const move = moveOf(sheet, plan.teardown);
-  let answer;
-  try {
-    answer = await checked(request);
-  } catch (problem) {
-    return { state: "open", title: "This cannot be checked yet", text: problem.detail ?? String(problem.message) };
-  }
   const found = answer.doubts.map((doubt) => ({ doubt, id: ids[doubt.log_index] }));
   const about = found.find(({ doubt, id }) => move && id === move.id && doubt.side === side);
   if (about) {
@@ -72,24 +92,8 @@ export async function verdict(ctx, plan, side) {
     return { state: "tooth", fix, ...toothWords(about.doubt, plan, move) };
   }
   const slip = found.find(({ id }) => readings.some((reading) => reading.id === id));
-  if (slip) {
-    const reading = readings.find((each) => each.id === slip.id);
-    const fix = repair(slip.doubt, reading, sheet);
-    const value = fix && slip.doubt.guess !== "sides swapped" ? angle(slip.doubt.repaired_value) : "";
-    return {
-      state: "slip",
-      fix,
-      title: "That reading does not fit",
-      text: `${slip.doubt.guess.charAt(0).toUpperCase()}${slip.doubt.guess.slice(1)}?${value ? ` ${value} would fit.` : ""}`,
-      take: fix ? (value ? `Take ${value}` : "Exchange left and right") : undefined,
-    };
-  }
-  const got = mean(readings.map(relative));
-  if (
-    readings.some(
-      (reading) => reading.reference === "gravity" && (reading.datum === undefined || reading.datum === null),
-    )
-  ) {
+  if (slip) return slipWords(slip, readings, sheet);
+  if (readings.some(withoutDatum)) {
     return {
       state: "open",
       title: "Nothing speaks against it",
@@ -97,20 +101,25 @@ export async function verdict(ctx, plan, side) {
     };
   }
   if (!byPlan(plan, move, side)) {
+    const got = mean(readings.map(relative));
     return { state: "right", title: "Right", text: `Fits the teeth as entered: ${angle(got)} to the body.` };
   }
-  const { arm, sd } = expected(plan, side, readings.at(-1));
-  const off = got - arm;
-  if (Math.abs(off) <= 2 * sd)
-    return {
-      state: "right",
-      title: "Right",
-      text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be.`,
-    };
-  const fine = answer.step_deg.fine;
-  return {
-    state: "off",
-    title: `${plain(Math.abs(off), 1)}° further ${way(off)} than it should be`,
-    text: `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be. Less than a whole tooth: read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
-  };
+  return offWords(plan, side, readings, answer.step_deg.fine);
+}
+
+/**
+ * The verdict on a side: {state, title, text, remedy, take, fix}. States: "none" (not read), "right", "tooth", "slip" (the
+ * reading itself is doubted), "off" (further out than the spread explains), "open" (cannot be told).
+ */
+export async function verdict(ctx, plan, side) {
+  if (!readIn(ctx.sheet, plan, side).length) return { state: "none" };
+  const { sheet } = ctx;
+  const { request, ids } = ctx.request;
+  let answer;
+  try {
+    answer = await ctx.model.checked(request);
+  } catch (problem) {
+    return { state: "open", title: "This cannot be checked yet", text: problem.detail ?? String(problem.message) };
+  }
+  return judged({ sheet, ids, plan, side, answer });
 }

@@ -29,7 +29,16 @@ IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULT
 MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
-LATER = ("parts/shop/", "py/bench.json", "screens/shop/", "shop/pc/", "style/shop/", "vendor/uplot.")
+LATER = (
+    "context/pc.js",
+    "parts/shop/",
+    "py/bench.json",
+    "screens/shop/",
+    "shop/pc/",
+    "style/shop/",
+    "vendor/uplot.",
+    "work/pc/",
+)
 """What the shop's PC needs and a phone seldom does: not part of the first load, kept from its first use on."""
 
 

@@ -1,7 +1,6 @@
 /* The offer to install the app, with the reason; plain words where the browser leaves it to its user. Nothing where this
    is the installed app. */
 
-import { install, installState, watchInstall } from "../../book/install.js";
 import { h } from "../dom.js";
 
 const WHY = "Installed, it opens without a network, and the browser does not clear its log when room gets short.";
@@ -20,8 +19,8 @@ const keepsApart = () =>
 const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.slice(4)}` : code);
 
 /** Where browser and installed app keep separate logs, the app is what should be paired: how, in a list of elements. */
-export function appFirst(code) {
-  if (!keepsApart() || installState() === "app") return [];
+export function appFirst(ctx, code) {
+  if (!keepsApart() || ctx.device.installState() === "app") return [];
   const words =
     "The installed app keeps a log of its own, apart from this page. So install first: tap Share, then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:";
   return [
@@ -40,10 +39,10 @@ export function appFirst(code) {
 export function installOffer(ctx) {
   const node = h("section", { class: "install", "aria-labelledby": "install-title" });
   const draw = () => {
-    const state = installState();
+    const state = ctx.device.installState();
     node.hidden = state === "app";
     const ask = async () => {
-      if (!(await install())) draw();
+      if (!(await ctx.device.install())) draw();
     };
     node.replaceChildren(
       h("h2", { id: "install-title", text: "Install the app" }),
@@ -65,6 +64,6 @@ export function installOffer(ctx) {
     );
   };
   draw();
-  ctx.whileShown(watchInstall(draw));
+  ctx.whileShown(ctx.device.watchInstall(draw));
   return node;
 }

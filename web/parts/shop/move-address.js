@@ -2,12 +2,8 @@
    address. To a browser another address is another app with an empty log, so the log goes along: in the address itself, or
    as a file where it is too much for one. Nothing is taken away here. */
 
-import { LinkError, packLog } from "../../book/carry.js";
-import { access } from "../../book/device.js";
-import { download, exported } from "../../book/file.js";
 import { h } from "../dom.js";
-import { bareNumbers, betterThan, told } from "../../shop/pc/addresses.js";
-import { askShop } from "../../shop/pc/asks.js";
+import { bareNumbers, betterThan } from "../../work/pc/addresses.js";
 
 const SAID = "bothends-address-said";
 
@@ -22,8 +18,12 @@ function said(set = false) {
 }
 
 /** The log with what the other side needs to go on: where it came from, this device's name, a code to pair it there. */
-async function packing() {
-  const [made, held, code] = await Promise.all([exported(), access(), askShop("/api/pairing", { method: "POST" })]);
+async function packing(ctx) {
+  const [made, held, code] = await Promise.all([
+    ctx.files.exported(),
+    ctx.device.access(),
+    ctx.pc.askShop("/api/pairing", { method: "POST" }),
+  ]);
   const moving = { from: location.origin, name: held?.name ?? "", code: code.body?.code ?? "" };
   return { name: made.name, log: { ...JSON.parse(made.text), moving } };
 }
@@ -32,7 +32,8 @@ async function packing() {
 export async function moveNote(ctx, { once = false } = {}) {
   const bare = bareNumbers(location.href);
   if (once && (!bare || said())) return null;
-  const better = betterThan(location.href, await told());
+  await ctx.need("files", "pc");
+  const better = betterThan(location.href, await ctx.pc.told());
   if (!bare && !better) return null;
   const way = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
@@ -40,13 +41,13 @@ export async function moveNote(ctx, { once = false } = {}) {
   async function move() {
     wrong.textContent = "";
     try {
-      const { name, log } = await packing();
+      const { name, log } = await packing(ctx);
       let address;
       try {
-        address = `${better}/${packLog(log)}`;
+        address = `${better}/${ctx.files.packLog(log)}`;
       } catch (error) {
-        if (!(error instanceof LinkError)) throw error;
-        download({ name, text: JSON.stringify(log) });
+        if (error.name !== "LinkError") throw error;
+        ctx.files.download({ name, text: JSON.stringify(log) });
         way.replaceChildren(
           `The log is too large for an address. It was written to ${name}: `,
           h("a", { href: `${better}/#/moved` }, "open the new address"),

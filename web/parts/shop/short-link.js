@@ -1,14 +1,12 @@
 /* Short links to a job, made and kept at the shop: for how long, its picture code and address, the job's links with their
    ends, and ending one. Part of the screen that sends a job; nothing without a shop. */
 
-import { counts } from "../../book/outbox.js";
 import { choice } from "../choice.js";
 import { pickOne } from "../dialog.js";
 import { h, say } from "../dom.js";
 import { useStyle } from "../style.js";
 import { shortDate } from "../../work/dates.js";
-import { onlyHere } from "../../shop/pc/addresses.js";
-import { askShop } from "../../shop/pc/asks.js";
+import { onlyHere } from "../../work/pc/addresses.js";
 
 const DAYS = [7, 30, 90].map((days) => ({ value: String(days), label: `${days} days` }));
 const MOST = 100;
@@ -122,7 +120,7 @@ export function shortLinks(ctx) {
   async function draw() {
     const found = [];
     for (let after = ""; after !== null;) {
-      const { body, lack } = await askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
+      const { body, lack } = await ctx.pc.askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
       if (lack) return list.replaceChildren(h("p", { text: lack.text }));
       found.push(...body.links);
       after = body.next;
@@ -130,7 +128,7 @@ export function shortLinks(ctx) {
     return list.replaceChildren(listed(found, end));
   }
   async function waits() {
-    const { waiting } = await counts(ctx.job);
+    const { waiting } = await ctx.log.counts(ctx.job);
     behind.textContent = waiting
       ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet. The link shows ${waiting === 1 ? "it" : "them"} once ${waiting === 1 ? "it has" : "they have"}.`
       : "";
@@ -138,7 +136,7 @@ export function shortLinks(ctx) {
   async function work() {
     make.disabled = true;
     wrong.textContent = "";
-    const { body, lack, problem } = await askShop("/api/links", {
+    const { body, lack, problem } = await ctx.pc.askShop("/api/links", {
       method: "POST",
       send: { job: ctx.job, days: Number(days) },
     });
@@ -162,7 +160,7 @@ export function shortLinks(ctx) {
       { value: "end", label: "End it", text: "It opens nothing from then on. What its readers kept stays with them." },
     ];
     if ((await pickOne({ title: "End this link?", options, chosen: "" })) !== "end") return;
-    const { lack, problem } = await askShop(`/api/links/${link.id}`, { method: "DELETE" });
+    const { lack, problem } = await ctx.pc.askShop(`/api/links/${link.id}`, { method: "DELETE" });
     wrong.textContent = lack ? lack.text : (problem?.detail ?? "");
     if (!lack && !problem) {
       fresh.replaceChildren();

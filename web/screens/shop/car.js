@@ -3,17 +3,15 @@
 
    The shop knows every visit; without it the page shows those on this device. */
 
-import { jobs } from "../../book/log.js";
-import { lookAll, peek } from "../../book/snapshot.js";
 import { h } from "../../parts/dom.js";
 import { angle, inHundred, plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { inches, length, toInches } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
 import { plot, valueTable } from "../../parts/shop/plot.js";
-import { askShop, pathOf } from "../../shop/pc/asks.js";
 import { lackNote } from "../../parts/shop/lack.js";
-import { STATE_WORDS, carKey, rowOf } from "../../work/job-order.js";
+import { STATE_WORDS, carKey, rowOf } from "../../work/pc/job-order.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 const SIDES = ["left", "right"];
 const CONSTANTS = {
@@ -32,10 +30,10 @@ const later = ({ after_km: km }) => (km == null ? "" : `, ${plain(km, 0)} km on`
 const after = (row) => (row.teardown ? `after teardown ${row.teardown}` : "as found") + later(row);
 
 /** The car from this device's own log, in the shape of the shop's answer; null where no job is of it. */
-async function fromDevice(key) {
-  const all = await jobs();
-  await lookAll(all, () => {});
-  const mine = all.map(peek).filter((found) => found && carKey({ ...found.sheet }) === key);
+async function fromDevice(ctx, key) {
+  const all = await ctx.log.jobs();
+  await ctx.log.lookAll(all, () => {});
+  const mine = all.map(ctx.log.peek).filter((found) => found && carKey({ ...found.sheet }) === key);
   if (!mine.length) return null;
   const visits = mine.map((found) => ({ ...rowOf(found), began_from: found.sheet.known?.job ?? null, taught: Boolean(found.sheet.closed?.posterior) })).sort((a, b) => (a.first_at < b.first_at ? 1 : -1)); // prettier-ignore
   const teardowns = mine.flatMap(({ sheet, stages }) =>
@@ -47,8 +45,8 @@ async function fromDevice(key) {
       ])),
     })),
   ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown || (a.after_km ?? 0) - (b.after_km ?? 0)); // prettier-ignore
-  const { sheet } = peek(visits[0].job);
-  const { bar, axle } = visits.map(({ job }) => peek(job).sheet.car).find((card) => card.bar) ?? sheet.car;
+  const { sheet } = ctx.log.peek(visits[0].job);
+  const { bar, axle } = visits.map(({ job }) => ctx.log.peek(job).sheet.car).find((card) => card.bar) ?? sheet.car;
   const closed = mine
     .map((found) => found.sheet)
     .find((found) => found.job === visits.find(({ taught }) => taught)?.job)?.closed;
@@ -279,8 +277,8 @@ export function car(ctx) {
   ctx.whileShown(() => (gone = true));
 
   async function look() {
-    const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key }));
-    const found = body ?? (await fromDevice(key).catch(() => null));
+    const { body, problem, lack } = await ctx.pc.askShop(pathOf("/api/cars/page", { key }));
+    const found = body ?? (await fromDevice(ctx, key).catch(() => null));
     if (gone) return;
     const note = lack
       ? lackNote(lack, found ? "Below are the visits on this device." : "No visit of this car is on this device.", look)

@@ -3,18 +3,9 @@
    Owns which questions are on the screen and what a choice writes. A question that was settled here stays in its place, with
    its undo, until the screen is left. Readings that the model doubts are not here: the plan asks about them. */
 
-import { NotKept } from "../../book/base.js";
-import { reopenDispute, settleDispute } from "../../book/disputes.js";
-import { append } from "../../book/log.js";
-import { syncNow } from "../../shop/pace.js";
-import { look } from "../../book/snapshot.js";
-import { listen } from "../../book/tabs.js";
-import { sayKept } from "../../context.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
-import { card, choicesOf, contentsOf, keptWords } from "./question.js";
-import { unsettled } from "../../shop/pc/unsettled.js";
-import { writers } from "../../shop/pc/writers.js";
+import { card, choicesOf, contentsOf, keptWords } from "./desk-question.js";
 import { moment } from "../../work/conflicts.js";
 import { lackNote } from "../../parts/shop/lack.js";
 
@@ -22,11 +13,11 @@ const keyOf = (job, { conflict, dispute }) =>
   `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;
 
 /** Questions of a job as they stand. */
-function questionsOf({ job, all, open }) {
+function questionsOf(ctx, { job, all, open }) {
   const entryOf = (id) => all.entries.find((entry) => entry.id === id);
   return [
     ...all.sheet.conflicts.map((conflict) => ({ job, all, conflict, choices: choicesOf(conflict, entryOf) })),
-    ...open.map((dispute) => ({ job, all, dispute, choices: contentsOf(dispute) })),
+    ...open.map((dispute) => ({ job, all, dispute, choices: contentsOf(ctx, dispute) })),
   ].map((question) => ({ ...question, key: keyOf(job, question), done: null }));
 }
 
@@ -55,11 +46,11 @@ export function desk(ctx) {
     busy = true;
     try {
       const out = await work();
-      sayKept("");
+      ctx.sayKept("");
       return out ?? true;
     } catch (error) {
-      if (!(error instanceof NotKept)) throw error;
-      sayKept(error.message);
+      if (error.name !== "NotKept") throw error;
+      ctx.sayKept(error.message);
       return null;
     } finally {
       busy = false;
@@ -79,21 +70,27 @@ export function desk(ctx) {
     pick: (question, choice) => {
       const words = `Settled: ${choice.entry.kind === "strike" ? "it stays struck out" : `what holds is ${keptWords(choice.entry)}`}.`;
       if (question.dispute)
-        return write(question, async () => ({ dispute: await settleDispute(question.dispute, choice.entry) }), words);
-      return write(question, async () => ({ made: await append(question.job, choice.items) }), words);
+        return write(
+          question,
+          async () => ({ dispute: await ctx.files.settleDispute(question.dispute, choice.entry) }),
+          words,
+        );
+      return write(question, async () => ({ made: await ctx.log.append(question.job, choice.items) }), words);
     },
     aside: (question) =>
       write(
         question,
-        async () => ({ dispute: await settleDispute(question.dispute, question.dispute.mine, { wrote: false }) }),
+        async () => ({
+          dispute: await ctx.files.settleDispute(question.dispute, question.dispute.mine, { wrote: false }),
+        }),
         "Put aside. Both contents stay on record.",
       ),
     async undo(question) {
       const { dispute, made } = question.done;
       const undone = await keeping(() =>
         dispute
-          ? reopenDispute(dispute)
-          : append(
+          ? ctx.files.reopenDispute(dispute)
+          : ctx.log.append(
               question.job,
               made.map(({ id }) => ["strike", { entry: id }]),
             ),
@@ -114,7 +111,7 @@ export function desk(ctx) {
     if (!rows.length) return null;
     const entryOf = (id) => all.entries.find((entry) => entry.id === id);
     const back = (row) => async () => {
-      if (await keeping(() => append(job, [["strike", { entry: row.id }]]))) await load();
+      if (await keeping(() => ctx.log.append(job, [["strike", { entry: row.id }]]))) await load();
     };
     return h(
       "details",
@@ -152,7 +149,7 @@ export function desk(ctx) {
       const own = questions.filter((question) => question.job === job.job);
       const cards = own.map((question) => {
         question.id = `q-${questions.indexOf(question)}`;
-        const { node, work } = card(question, acts);
+        const { node, work } = card(ctx, question, acts);
         node.dataset.key = question.key;
         works.push(...work);
         return node;
@@ -196,16 +193,18 @@ export function desk(ctx) {
 
   async function load() {
     const mine = (turn += 1);
-    const found = await unsettled(asked);
+    const found = await ctx.pc.unsettled(asked);
     if (mine !== turn) return;
-    const fresh = (asked ? found.here.filter(({ job }) => job === asked) : found.here).flatMap(questionsOf);
+    const fresh = (asked ? found.here.filter(({ job }) => job === asked) : found.here).flatMap((one) =>
+      questionsOf(ctx, one),
+    );
     const kept = questions.filter((question) => question.done && !fresh.some(({ key }) => key === question.key));
     const rank = new Map(questions.map(({ key }, i) => [key, i]));
     questions = [...fresh, ...kept].sort((a, b) => (rank.get(a.key) ?? 1e6) - (rank.get(b.key) ?? 1e6));
     const shown = new Map(found.here.filter(({ job }) => !asked || job === asked).map((one) => [one.job, one]));
     for (const question of kept)
       if (!shown.has(question.job))
-        shown.set(question.job, { job: question.job, all: await look(question.job), open: [] });
+        shown.set(question.job, { job: question.job, all: await ctx.log.look(question.job), open: [] });
     const order = jobs.map(({ job }) => job);
     jobs = [...shown.values()].sort(
       (a, b) =>
@@ -215,7 +214,7 @@ export function desk(ctx) {
     note.replaceChildren(
       ...(found.lack ? [lackNote(found.lack, "Below is what disagrees on this device.", load)] : []),
       ...(away.length ? [h("div", { class: "refused lack" }, h("p", { text: `At the shop and not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.` }), h("button", { type: "button", class: "key", onclick: async () => {
-        await syncNow();
+        await ctx.shop.syncNow();
         await load();
       } }, "Ask the shop now"))] : []),
     ); // prettier-ignore
@@ -227,7 +226,7 @@ export function desk(ctx) {
     );
 
   let news = 0;
-  ctx.whileShown(listen((message, elsewhere) => {
+  ctx.whileShown(ctx.log.listen((message, elsewhere) => {
     // What was done here is drawn already, with the focus on its undo.
     if (message.what !== "entries" || !(elsewhere || message.came !== "here")) return;
     clearTimeout(news);
@@ -237,7 +236,7 @@ export function desk(ctx) {
     turn += 1;
     clearTimeout(news);
   });
-  writers().then((names) => {
+  ctx.pc.writers().then((names) => {
     nameOf = names;
     return load();
   }).catch(failed); // prettier-ignore

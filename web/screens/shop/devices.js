@@ -6,10 +6,9 @@ import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
 import { ago } from "../../parts/shop-state.js";
-import { onlyHere } from "../../shop/pc/addresses.js";
 import { copyFrom, picture } from "../../parts/shop/short-link.js";
-import { askShop } from "../../shop/pc/asks.js";
 import { lackNote } from "../../parts/shop/lack.js";
+import { onlyHere } from "../../work/pc/addresses.js";
 
 const MOST = 200;
 /** How often the list is asked for while a code is shown, so that the page says when it was used. */
@@ -23,10 +22,10 @@ function leftWords(seconds) {
 }
 
 /** Every device, a page at a time: {devices} or {lack}. */
-async function everyDevice() {
+async function everyDevice(ctx) {
   const devices = [];
   for (let after = ""; after !== null;) {
-    const { body, problem, lack } = await askShop(`/api/devices?limit=${MOST}&after=${after}`);
+    const { body, problem, lack } = await ctx.pc.askShop(`/api/devices?limit=${MOST}&after=${after}`);
     if (lack || problem) return { lack: lack ?? { code: problem.code, text: problem.detail } };
     devices.push(...body.devices);
     after = body.next;
@@ -115,7 +114,7 @@ export function devices(ctx) {
   ctx.whileShown(quiet);
 
   async function draw(again = false) {
-    const { devices: found, lack } = await everyDevice();
+    const { devices: found, lack } = await everyDevice(ctx);
     // Left meanwhile, or never asked: nothing to draw into.
     if (!list.isConnected && known) return;
     // While a code is shown, a question without an answer takes nothing away.
@@ -192,7 +191,7 @@ export function devices(ctx) {
     quiet();
     fresh.disabled = true;
     wrong.textContent = told.textContent = "";
-    const { body, problem, lack } = await askShop("/api/pairing", { method: "POST" });
+    const { body, problem, lack } = await ctx.pc.askShop("/api/pairing", { method: "POST" });
     fresh.disabled = false;
     if (!body) {
       wrong.textContent = lack?.text ?? problem.detail;
@@ -265,7 +264,7 @@ export function devices(ctx) {
       },
     ];
     if ((await pickOne({ title: `End access of “${device.name}”?`, options, chosen: "" })) !== "end") return;
-    const { problem, lack } = await askShop(`/api/devices/${device.id}`, { method: "DELETE" });
+    const { problem, lack } = await ctx.pc.askShop(`/api/devices/${device.id}`, { method: "DELETE" });
     wrong.textContent = lack?.text ?? problem?.detail ?? "";
     if (!wrong.textContent) say(`Access of ${device.name} is ended`);
     await draw();

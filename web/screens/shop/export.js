@@ -3,15 +3,10 @@
    Owns the choice and the report. Files are asked for with this device's key in a header, so that no address holds one;
    entries of a file go to the shop by the same door as a phone's, a hundred at a time. */
 
-import { access } from "../../book/device.js";
-import { download, opened, textOf } from "../../book/file.js";
-import { request, Trouble } from "../../shop/client.js";
 import { choice } from "../../parts/choice.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
-import { pathOf } from "../../shop/pc/asks.js";
 import { lackNote } from "../../parts/shop/lack.js";
-import { simulated } from "../../book/told.js";
 
 const TABLES = [
   { value: "jobs", label: "Jobs", words: "One row a job: car, owner, wish, where it stands, heights, odds." },
@@ -25,37 +20,9 @@ const FORMATS = [
   { value: "json", label: "JSON" },
 ];
 const KINDS = { csv: "text/csv", json: "application/json", jsonl: "application/jsonl" };
-const PATIENCE_MS = 120_000;
-const AT_ONCE = 100;
-const BATCH_CHARACTERS = 1_000_000;
 const NAMED = 50;
 const much = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 const size = (bytes) => (bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
-
-/** The text at an address; rejects with a Trouble, or an Error whose message is the server's own. */
-async function fetched(path, kind, key) {
-  let reply;
-  try {
-    const headers = { Accept: kind, Authorization: `Bearer ${key}` };
-    reply = await fetch(path, {
-      headers,
-      cache: "no-store",
-      credentials: "omit",
-      redirect: "error",
-      signal: AbortSignal.timeout(PATIENCE_MS),
-    });
-    const text = await reply.text();
-    if (reply.ok && reply.headers.get("Content-Type")?.startsWith(kind)) return text;
-    const problem = reply.ok ? null : JSON.parse(text);
-    if (reply.status === 401) throw new Trouble("key-refused", { status: 401, problem });
-    throw problem?.detail
-      ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
-      : new Trouble("not-ours");
-  } catch (error) {
-    if (error instanceof Trouble) throw error;
-    throw new Trouble(error.name === "TimeoutError" ? "took-too-long" : reply ? "not-ours" : "no-answer");
-  }
-}
 
 /** Days as a field; "" for no end. */
 function day(id, label, onset) {
@@ -63,7 +30,7 @@ function day(id, label, onset) {
   return h("div", { class: "day" }, h("label", { for: id, text: label }), input);
 }
 
-function taking(held, stop) {
+function taking(ctx, held, stop) {
   const chosen = { table: "jobs", format: "csv", since: "", until: "" };
   const told = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
@@ -83,18 +50,18 @@ function taking(held, stop) {
   async function write() {
     const { table, since, until } = chosen;
     const ending = table === "book" ? "jsonl" : chosen.format;
-    const mark = (await simulated()) ? "-simulated" : "";
+    const mark = (await ctx.device.simulated()) ? "-simulated" : "";
     const days = [since, until].some(Boolean) ? `-${since || "first"}-to-${until || "last"}` : "";
     wrong.textContent = "";
     told.textContent = "The shop writes the file.";
     key.disabled = true;
     try {
-      const text = await fetched(pathOf(`/api/export/${table}`, { since, until }), KINDS[ending], held.key);
+      const text = await ctx.pc.tableText(table, { since, until }, KINDS[ending], held.key);
       const name = `bothends${mark}-${table}${days}.${ending}`;
-      download({ name, text, type: KINDS[ending] });
+      ctx.files.download({ name, text, type: KINDS[ending] });
       told.textContent = `${name} written, ${size(new Blob([text]).size)}.`;
     } catch (error) {
-      if (!(error instanceof Trouble)) throw error;
+      if (error.name !== "Trouble") throw error;
       told.textContent = "";
       wrong.textContent = error.message;
       stop(error);
@@ -121,45 +88,6 @@ function taking(held, stop) {
   ); // prettier-ignore
 }
 
-/** Rows of a file in batches that the shop takes. */
-function* batches(rows) {
-  let some = [];
-  let characters = 0;
-  for (const row of rows) {
-    const long = JSON.stringify(row.entry).length;
-    if (some.length && (some.length === AT_ONCE || characters + long > BATCH_CHARACTERS)) {
-      yield some;
-      [some, characters] = [[], 0];
-    }
-    some.push(row);
-    characters += long;
-  }
-  if (some.length) yield some;
-}
-
-/** Send a file's entries to the shop; told(report) after every batch. The report: {stored, known, refused: [{line, id, detail}]}. */
-async function send(rows, key, told) {
-  const report = { stored: 0, known: 0, refused: [] };
-  const bad = ({ line, entry }, detail) =>
-    report.refused.push({ line, id: typeof entry?.id === "string" ? entry.id : "", detail });
-  for (const row of rows) if (row.entry === undefined) bad(row, "this line is not JSON");
-  for (const some of batches(rows.filter(({ entry }) => entry !== undefined))) {
-    const { status, body } = await request("POST", "/api/entries", {
-      body: { entries: some.map(({ entry }) => entry) },
-      key,
-      patience_ms: PATIENCE_MS,
-    });
-    if (status !== 200 || !Array.isArray(body.rows)) throw new Trouble("not-ours", { status });
-    for (const { index, status: what, detail, path } of body.rows) {
-      if (what === "refused") bad(some[index], `${detail}, at ${path?.replace(`$.entries[${index}]`, "$") ?? "$"}`);
-      else report[what] += 1;
-    }
-    told(report);
-  }
-  report.refused.sort((one, other) => one.line - other.line);
-  return report;
-}
-
 /** A report in sentences. */
 const reported = ({ stored, known, refused }, missing) =>
   [
@@ -167,7 +95,7 @@ const reported = ({ stored, known, refused }, missing) =>
     missing ? `The file was cut off: ${much(missing, "entry", "entries")} that it promises ${missing === 1 ? "is" : "are"} not in it.` : "",
   ].filter(Boolean).join(" "); // prettier-ignore
 
-function bringing(held, stop) {
+function bringing(ctx, held, stop) {
   const told = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
   const list = h("ul", { class: "refusals" });
@@ -196,8 +124,8 @@ function bringing(held, stop) {
     put("Reading the file.");
     let last = null;
     try {
-      const found = opened(await textOf(file));
-      if (found.simulated !== (await simulated())) {
+      const found = ctx.files.opened(await ctx.files.textOf(file));
+      if (found.simulated !== (await ctx.device.simulated())) {
         return put(
           "",
           found.simulated
@@ -206,7 +134,7 @@ function bringing(held, stop) {
         );
       }
       const rows = [...found.rows, ...found.disputed.map((entry, i) => ({ line: found.rows.length + i + 1, entry }))];
-      const report = await send(rows, held.key, (so) => {
+      const report = await ctx.pc.sendRows(rows, held.key, (so) => {
         last = so;
         told.textContent = `${so.stored + so.known + so.refused.length} of ${rows.length} entries sent.`;
       });
@@ -244,9 +172,9 @@ export function exporting(ctx) {
   const stop = (error) =>
     error.code === "key-refused" &&
     inside.replaceChildren(lackNote(error, "Its files are for paired devices.", ctx.redraw));
-  access().then(
+  ctx.device.access().then(
     (held) => {
-      if (held) inside.replaceChildren(taking(held, stop), bringing(held, stop));
+      if (held) inside.replaceChildren(taking(ctx, held, stop), bringing(ctx, held, stop));
       else
         inside.replaceChildren(
           lackNote(

@@ -1,15 +1,8 @@
 /* A log that comes from another address of this app, by its link or as a file: shown, and taken in when somebody agrees.
    Then this page is paired in the other's place, where a code came along. */
 
-import { unpackLog } from "../../book/carry.js";
-import { access } from "../../book/device.js";
-import { FileError, imported, opened, textOf } from "../../book/file.js";
-import { cameIn, letGo } from "../../book/fragment.js";
-import { compare } from "../../book/log.js";
-import { NotKept } from "../../book/base.js";
 import { h } from "../../parts/dom.js";
 import { mergedWords } from "../../work/merged.js";
-import { pair } from "../../shop/pairing.js";
 
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 const hostOf = (address) =>
@@ -25,12 +18,12 @@ function movingOf(text) {
 }
 
 /** Pair this page as the other one was; in words. */
-async function paired({ code, name }) {
-  const held = await access().catch(() => null);
+async function paired(ctx, { code, name }) {
+  const held = await ctx.device.access().catch(() => null);
   if (held) return `This page is paired already, as “${held.name}”.`;
   if (!code) return "This page is not paired with the shop yet: show a code there, and pair it in Settings.";
   try {
-    const found = await pair(code, name || "Moved");
+    const found = await ctx.shop.pair(code, name || "Moved");
     return `This page is now “${found.name}” at the shop. End the old one under Devices when it is no longer used.`;
   } catch (problem) {
     return `It could not be paired: ${problem.message}. Show a new code at the shop, and pair it in Settings.`;
@@ -51,9 +44,9 @@ export function moved(ctx) {
   async function take(text, key) {
     key.disabled = true;
     try {
-      const words = mergedWords(await imported(text));
-      letGo("log");
-      const then = await paired(movingOf(text));
+      const words = mergedWords(await ctx.files.imported(text));
+      ctx.address.letGo("log");
+      const then = await paired(ctx, movingOf(text));
       place.replaceChildren(
         h("p", { role: "status" }, h("strong", { text: words }), ` ${then}`),
         h(
@@ -65,14 +58,14 @@ export function moved(ctx) {
       );
       byFile.hidden = true;
     } catch (error) {
-      if (!(error instanceof FileError || error instanceof NotKept)) throw error;
+      if (!["FileError", "NotKept"].includes(error.name)) throw error;
       wrong.textContent = error.message;
       key.disabled = false;
     }
   }
   async function show(text) {
-    const rows = opened(text).rows.map(({ entry }) => entry ?? null);
-    const { added, known } = await compare(rows);
+    const rows = ctx.files.opened(text).rows.map(({ entry }) => entry ?? null);
+    const { added, known } = await ctx.log.compare(rows);
     const jobs = new Set(rows.map((row) => row?.job)).size;
     const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Take it in");
     place.replaceChildren(
@@ -94,15 +87,15 @@ export function moved(ctx) {
     wrong.textContent = "";
     place.replaceChildren();
     try {
-      if (file) await show(await textOf(file));
+      if (file) await show(await ctx.files.textOf(file));
     } catch (error) {
       failed(error);
     }
     input.value = "";
   });
-  const came = cameIn("log");
+  const came = ctx.address.cameIn("log");
   try {
-    if (came) show(JSON.stringify(unpackLog(`#log=${came}`))).catch(failed);
+    if (came) show(JSON.stringify(ctx.files.unpackLog(`#log=${came}`))).catch(failed);
   } catch (error) {
     failed(error);
   }

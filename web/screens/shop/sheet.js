@@ -3,24 +3,17 @@
    Owns what is asked on the screen (the shop's name, a picture code of the job's link), and that each side fits one page of
    A4 and of US Letter: letters get smaller, then long lists say how many lines they leave out. Nothing is cut off. */
 
-import { openDisputes } from "../../book/disputes.js";
-import { counts } from "../../book/outbox.js";
-import { askForPlan } from "../../shop/plan.js";
-import { SolverProblem } from "../../model/solver.js";
 import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
 import { needs } from "../../work/guide.js";
-import { onlyHere } from "../../shop/pc/addresses.js";
-import { lackWords } from "../../work/effect.js";
+import { lackWords } from "../../work/pc/effect.js";
 import { picture } from "../../parts/shop/short-link.js";
-import { askShop } from "../../shop/pc/asks.js";
 import { back } from "./sheet-back.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
-import { writers } from "../../shop/pc/writers.js";
-import { simulated } from "../../book/told.js";
+import { onlyHere } from "../../work/pc/addresses.js";
 
 const NAME = "bothends/shop-name";
 const DAYS = 90;
@@ -90,15 +83,15 @@ async function styled() {
 }
 
 /** The plan's answer as the car stands, and what was learned; or why there is none. */
-async function figures({ sheet, request }) {
+async function figures(ctx, { sheet, request }) {
   const learned = sheet.closed?.learned ?? null;
   if (request.stops.length) return { answer: null, learned, why: `not worked out: ${request.stops[0].text}.` };
   if (needs(sheet).length) return { answer: null, learned, why: `not worked out: ${lackWords(sheet)}.` };
   try {
-    const { answer } = await askForPlan(request.request);
+    const { answer } = await ctx.model.askForPlan(request.request);
     return { answer, learned: learned ?? answer.learned, why: "" };
   } catch (error) {
-    if (!(error instanceof SolverProblem)) throw error;
+    if (error.name !== "SolverProblem") throw error;
     return { answer: null, learned, why: `not worked out: ${error.detail}` };
   }
 }
@@ -175,14 +168,17 @@ export function sheet(ctx) {
     if ((await pickOne({ title: "Open this job to whoever scans the sheet?", options, chosen: "" })) !== "make")
       return code.focus();
     code.disabled = true;
-    const { body, lack, problem } = await askShop("/api/links", { method: "POST", send: { job: ctx.job, days: DAYS } });
+    const { body, lack, problem } = await ctx.pc.askShop("/api/links", {
+      method: "POST",
+      send: { job: ctx.job, days: DAYS },
+    });
     code.disabled = false;
     if (!body) {
       wrong.textContent = `${problem?.code === "not-found" ? "This job has not reached the shop yet." : (problem?.detail ?? lack.text)} The sheet prints without a code.`;
       return code.focus();
     }
     made.set(ctx.job, body);
-    const { waiting } = await counts(ctx.job);
+    const { waiting } = await ctx.log.counts(ctx.job);
     told.textContent = waiting
       ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet; the link shows ${waiting === 1 ? "it" : "them"} later.`
       : "";
@@ -197,10 +193,10 @@ export function sheet(ctx) {
   });
   (async () => {
     const [open, nameOf, isSimulated, solved] = await Promise.all([
-      openDisputes(ctx.job),
-      writers(),
-      simulated(),
-      figures(all),
+      ctx.files.openDisputes(ctx.job),
+      ctx.pc.writers(),
+      ctx.device.simulated(),
+      figures(ctx, all),
       styled(),
     ]);
     name.value = keptName() ?? (isSimulated ? "Slipway Garage" : "");

@@ -7,7 +7,6 @@ import { h } from "../../parts/dom.js";
 import { plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { plot, valueTable } from "../../parts/shop/plot.js";
-import { askShop } from "../../shop/pc/asks.js";
 import { lackNote } from "../../parts/shop/lack.js";
 
 const TESTS = {
@@ -148,7 +147,7 @@ export function shop(ctx) {
   let gone = false;
   ctx.whileShown(() => (gone = true));
   async function look() {
-    const { body, problem, lack } = await askShop("/api/history/calibration");
+    const { body, problem, lack } = await ctx.pc.askShop("/api/history/calibration");
     if (gone) return;
     if (!body) {
       const said = lack ?? { code: "not-ours", text: problem?.detail ?? "The shop gave no answer." };

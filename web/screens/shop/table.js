@@ -1,19 +1,17 @@
 /* The jobs of the shop as a table: searched, narrowed, sorted; what is on this device alone stands on top.
 
    Owns columns, words of the marks, the fields that narrow, and the address that says all of it, so that going back
-   leads to the same rows. Rows come from job-rows.js; which are in the page is window-rows.js' business. */
+   leads to the same rows. Rows come from shop/pc/job-rows.js; which are in the page is table-window.js' business. */
 
-import { listen } from "../../book/tabs.js";
 import { h, say } from "../../parts/dom.js";
 import { inHundred, plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { inches, inchText } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
-import { find } from "../../shop/pc/job-rows.js";
-import { askShop, pathOf } from "../../shop/pc/asks.js";
-import { windowRows } from "./window-rows.js";
+import { windowRows } from "./table-window.js";
 import { lackNote } from "../../parts/shop/lack.js";
-import { STATES, STATE_WORDS } from "../../work/job-order.js";
+import { STATES, STATE_WORDS } from "../../work/pc/job-order.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 const TYPING_MS = 250;
 const NEWS_MS = 1500;
@@ -58,7 +56,7 @@ const START = { sort: "arrival", order: "down" };
 /** Where somebody was in the table, to be found again by going back: {address, top, at}. */
 let left = null;
 
-function fields(asked, changed) {
+function fields(ctx, asked, changed) {
   const field = (name, label, props, cls = "") => {
     const input = h("input", {
       id: `find-${name}`,
@@ -88,7 +86,8 @@ function fields(asked, changed) {
   sort.querySelector("select").value =
     sorts.map(([value]) => value).find((value) => value.startsWith(`${asked.sort} `)) ?? "arrival down";
   // Names to choose from; whoever types another one is not kept from it.
-  askShop("/api/cars?limit=500")
+  ctx.pc
+    .askShop("/api/cars?limit=500")
     .then(({ body }) =>
       cars.append(...[...new Set((body?.cars ?? []).map(({ car }) => car))].map((value) => h("option", { value }))),
     )
@@ -230,7 +229,7 @@ export function table(ctx) {
 
   async function look({ quiet = false } = {}) {
     const mine = (turn += 1);
-    const next = await find(asked).catch((error) => ({
+    const next = await ctx.pc.find(asked).catch((error) => ({
       total: 0,
       only: 0,
       lack: { code: "failed", text: error.detail ?? error.message },
@@ -265,7 +264,7 @@ export function table(ctx) {
     timer = setTimeout(look, "sort" in change || "state" in change ? 0 : TYPING_MS);
   }
 
-  const form = fields(asked, changed);
+  const form = fields(ctx, asked, changed);
   const search = form.querySelector("#find-query");
   const slash = (event) => {
     if (
@@ -292,7 +291,7 @@ export function table(ctx) {
     if (link && !String(getSelection())) link.click();
   });
   let news = 0;
-  ctx.whileShown(listen((message) => {
+  ctx.whileShown(ctx.log.listen((message) => {
     if (!["entries", "marks", "access"].includes(message.what)) return;
     clearTimeout(news);
     news = setTimeout(() => look({ quiet: true }), message.what === "access" ? 0 : NEWS_MS);

@@ -2,10 +2,8 @@
 
    Owns what can be tried and its names; unit and bounds are the model's own. Works nothing out: the change goes to the model as typed. */
 
-import { draft, keep } from "../../book/drafts.js";
 import { at } from "../../work/sheet.js";
-import { outside } from "../../work/bounds.js";
-import { FACTS } from "../../model/facts.js";
+import { FACTS, outside } from "../../work/bounds.js";
 import { h } from "../../parts/dom.js";
 import { field, stateOf } from "../../parts/field.js";
 import { short } from "../../work/numbers.js";
@@ -66,13 +64,13 @@ export function presentWords(sheet, one) {
 }
 
 /** The trials typed so far: a list of {key: state of the field}; one empty trial to begin with. */
-export function trials(job) {
-  const kept = draft(job, DRAFT);
+export function trials(ctx) {
+  const kept = ctx.drafts.draft(ctx.job, DRAFT);
   return Array.isArray(kept) && kept.length ? kept.slice(0, MOST) : [{}];
 }
 
 /** Keep them; throws NotKept where there is no room. */
-export const keepTrials = (job, list) => keep(job, DRAFT, list);
+export const keepTrials = (ctx, list) => ctx.drafts.keep(ctx.job, DRAFT, list);
 
 /** The state of a length's field that shows a value in millimetres. */
 const lengthState = (mm) => (inches() ? { text: inchText(mm), sign: 1, unit: "in" } : stateOf(Math.round(mm)));

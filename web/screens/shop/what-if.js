@@ -1,8 +1,6 @@
 /* The bench: other bars, another load or another wish beside the car as it is. Nothing of it goes to the log, but the wish
    when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer is written. */
 
-import { askWhatIf, WHERE } from "../../shop/plan.js";
-import { warmBench } from "../../model/solver.js";
 import { cautions } from "../../parts/cautions.js";
 import { h, say } from "../../parts/dom.js";
 import { inHundred, short } from "../../work/numbers.js";
@@ -14,6 +12,7 @@ import { SIDES } from "../../work/readings.js";
 import { heightsAs } from "../../work/wish.js";
 import { FIELDS, MOST, NAMES, keepTrials, presentWords, trialFields, trials } from "./what-if-trial.js";
 import { resultRows } from "./what-if-rows.js";
+import { WHERE } from "../../work/where.js";
 
 // Without it the columns would not fit a narrow window: the screen waits.
 await useStyle("what-if");
@@ -80,9 +79,9 @@ export function whatIf(ctx) {
     return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
   }
   // Who opens the bench may be without a network at the next figure; a failure is told when a trial needs it.
-  warmBench().catch(() => {});
+  ctx.model.warmBench().catch(() => {});
   const { request } = ctx.request;
-  const list = trials(ctx.job);
+  const list = trials(ctx);
   const columns = [null, ...list.map(() => null)];
   const answers = list.map(() => null);
   const asked = list.map(() => 0);
@@ -97,7 +96,7 @@ export function whatIf(ctx) {
     for (const timer of timers) clearTimeout(timer);
   });
 
-  const store = () => ctx.kept(() => keepTrials(ctx.job, list));
+  const store = () => ctx.kept(() => keepTrials(ctx, list));
   const made = list.map((typed, i) =>
     trialFields({
       sheet: ctx.sheet,
@@ -129,7 +128,7 @@ export function whatIf(ctx) {
     if (!change) return;
     status.textContent = "Working it out.";
     try {
-      const { answer, where } = await askWhatIf(request, change);
+      const { answer, where } = await ctx.model.askWhatIf(request, change);
       if (gone || turn !== asked[i]) return;
       columns[0] = answer.as_it_is;
       columns[i + 1] = answer.trial;
@@ -211,7 +210,7 @@ export function whatIf(ctx) {
   }
 
   const again = (next) => {
-    if (ctx.kept(() => keepTrials(ctx.job, next))) ctx.redraw();
+    if (ctx.kept(() => keepTrials(ctx, next))) ctx.redraw();
   };
   const remove = (i) =>
     h(

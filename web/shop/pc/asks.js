@@ -19,9 +19,3 @@ export async function askShop(path, { method = "GET", send } = {}) {
     return { body: null, problem: null, lack: { code: error.code, text: error.message } };
   }
 }
-
-/** A path with those of its parameters that say something. */
-export const pathOf = (path, parameters) => {
-  const search = new URLSearchParams(Object.entries(parameters).filter(([, value]) => value !== "" && value != null));
-  return search.size ? `${path}?${search}` : path;
-};

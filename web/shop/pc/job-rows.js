@@ -7,8 +7,9 @@
 import { jobs } from "../../book/log.js";
 import { countsByJob } from "../../book/outbox.js";
 import { lookAll, peek } from "../../book/snapshot.js";
-import { askShop, pathOf } from "./asks.js";
-import { compared, fits, rowOf } from "../../work/job-order.js";
+import { askShop } from "./asks.js";
+import { compared, fits, rowOf } from "../../work/pc/job-order.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 const PAGE = 100;
 

@@ -7,7 +7,8 @@ import { openDisputes } from "../../book/disputes.js";
 import { jobs } from "../../book/log.js";
 import { countsByJob } from "../../book/outbox.js";
 import { lookAll, peek } from "../../book/snapshot.js";
-import { askShop, pathOf } from "./asks.js";
+import { askShop } from "./asks.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 const PAGE = 100;
 

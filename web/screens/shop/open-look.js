@@ -1,7 +1,6 @@
 /* A job to look at before anything of it is kept: where it stands, the plan, the steps with their cautions. Read only: no
    key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
 
-import { askForPlan } from "../../shop/plan.js";
 import { cautions } from "../../parts/cautions.js";
 import { dial } from "../../parts/dial.js";
 import { h } from "../../parts/dom.js";
@@ -91,7 +90,7 @@ function steps(sheet, plan) {
 }
 
 /** The plan for the next teardown: {plan, cautions, kept}, or {why} where there is none. */
-async function planOf({ sheet, request }) {
+async function planOf(ctx, { sheet, request }) {
   if (sheet.closed) return { why: `Handed over on ${shortDate(sheet.closed.at)}.` };
   const number = underWay(sheet) ?? sheet.teardowns + 1;
   const kept = planFor(sheet, number);
@@ -104,7 +103,7 @@ async function planOf({ sheet, request }) {
   if (request.stops.some(({ code }) => code === "unsettled-move" || code === "missing-move"))
     return { why: "It is not clear yet what was turned. Until somebody settles that there is no plan." };
   if (needs(sheet).length) return { why: "Not enough has been read for a plan yet." };
-  const { answer } = await askForPlan(request.request);
+  const { answer } = await ctx.model.askForPlan(request.request);
   const [option] = answer.options;
   const body = promised({ option, answer, target: request.request.target, teardown: number });
   return {
@@ -143,7 +142,7 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
 }
 
 /** The job as an element; `all` is what fold gives for its entries. */
-export function lookAt(all) {
+export function lookAt(ctx, all) {
   useStyle("look");
   const place = h(
     "div",
@@ -156,7 +155,7 @@ export function lookAt(all) {
     place.removeAttribute("role");
     place.replaceChildren(...nodes);
   };
-  planOf(all)
+  planOf(ctx, all)
     .then((found) => show(...(found.plan ? planned(all, found) : [h("p", { text: found.why })])))
     .catch((problem) => show(h("p", { text: `No plan can be shown: ${problem.detail ?? problem.message}` })));
   return node;

@@ -2,12 +2,10 @@
 
    Owns how a question is drawn and read out. What is to be written is handed over: `pick(choice)` by the desk. */
 
-import { canPick, itemsFor } from "../../book/disputes.js";
 import { h } from "../../parts/dom.js";
-import { SolverProblem } from "../../model/solver.js";
 import { howOf, poseWords, SIDES } from "../../work/readings.js";
 import { teeth } from "../../work/numbers.js";
-import { folded, planWords, readWords } from "../../work/effect.js";
+import { folded, planWords, readWords } from "../../work/pc/effect.js";
 import { sentence } from "../../work/sentence.js";
 import { moment, picks, wordsOf } from "../../work/conflicts.js";
 
@@ -55,11 +53,11 @@ export const choicesOf = (conflict, entryOf) =>
   }));
 
 /** Choices of contents that differ under one id. */
-export function contentsOf(dispute) {
+export function contentsOf(ctx, dispute) {
   const { mine, others } = dispute;
   const teardown = mine.body.teardown ?? 0;
   return [{ entry: mine, where: "on this device" }, ...others.map(({ entry, came }) => ({ entry, where: CAME[came] ?? came }))].map((one, i, all) => ({
-    ...one, entries: [one.entry], items: itemsFor(dispute, one.entry), teardown, against: all[i ? 0 : 1].entry,
+    ...one, entries: [one.entry], items: ctx.files.itemsFor(dispute, one.entry), teardown, against: all[i ? 0 : 1].entry,
   })); // prettier-ignore
 }
 
@@ -69,7 +67,7 @@ const stillHolds = ({ mine }, sheet) =>
   sheet[`${mine.kind}s`].some(({ id, also = [] }) => id === mine.id || also.includes(mine.id));
 
 /** The heading and what is to be known before choosing. */
-function about(question, nameOf) {
+function about(ctx, question, nameOf) {
   const { conflict, dispute, all } = question;
   if (dispute) {
     const lines = [
@@ -77,7 +75,7 @@ function about(question, nameOf) {
     ];
     if (!stillHolds(dispute, all.sheet))
       lines.push("It has been corrected or struck since, so neither counts any more.");
-    else if (!canPick(dispute))
+    else if (!ctx.files.canPick(dispute))
       lines.push("They are not about the same thing. Enter what holds by hand, then put this aside.");
     return { head: "One entry, two contents", lines };
   }
@@ -102,25 +100,25 @@ export const keptWords = (entry) =>
     : "an entry that is not here";
 
 /** What a choice would change, written into the list as it is found out. */
-async function change(list, question, choice) {
+async function change(ctx, list, question, choice) {
   const { job, all } = question;
   let lines;
   try {
-    const found = await folded(job, all.entries, choice.items);
+    const found = await folded(ctx, job, all.entries, choice.items);
     list.replaceChildren(
       ...readWords(found, choice.teardown).map((text) => h("li", { text })),
       h("li", { class: "working", text: "Planning with it" }),
     );
-    lines = [...readWords(found, choice.teardown), ...(await planWords(found))];
+    lines = [...readWords(found, choice.teardown), ...(await planWords(ctx, found))];
   } catch (error) {
-    if (!(error instanceof SolverProblem)) throw error;
+    if (error.name !== "SolverProblem") throw error;
     lines = [`It cannot be worked out now: ${error.detail}`];
   }
   list.replaceChildren(...lines.map((text) => h("li", { text })));
   list.removeAttribute("aria-busy");
 }
 
-function column(question, choice, i, { nameOf, pick }) {
+function column(ctx, question, choice, i, { nameOf, pick }) {
   const { entry, entries, where, against } = choice;
   const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: "Working out" }));
   const head = headOf(entry);
@@ -146,13 +144,13 @@ function column(question, choice, i, { nameOf, pick }) {
       entry.kind === "strike" ? "Leave it struck out" : "This one holds",
     ),
   );
-  return { node, work: () => change(list, question, choice) };
+  return { node, work: () => change(ctx, list, question, choice) };
 }
 
 /** The card: {node, work}; `work` lists what fills it in, one after the other. */
-export function card(question, acts) {
+export function card(ctx, question, acts) {
   const { dispute, choices, done } = question;
-  const { head, lines } = about(question, acts.nameOf);
+  const { head, lines } = about(ctx, question, acts.nameOf);
   const title = h("h3", { id: question.id, text: head });
   if (done) {
     const undo = h("button", { type: "button", class: "key undo", onclick: () => acts.undo(question) }, "Undo");
@@ -167,8 +165,8 @@ export function card(question, acts) {
       work: [],
     };
   }
-  const moot = dispute && !(stillHolds(dispute, question.all.sheet) && canPick(dispute));
-  const columns = moot ? [] : choices.map((choice, i) => column(question, choice, i, acts));
+  const moot = dispute && !(stillHolds(dispute, question.all.sheet) && ctx.files.canPick(dispute));
+  const columns = moot ? [] : choices.map((choice, i) => column(ctx, question, choice, i, acts));
   const aside = moot
     ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Put it aside")
     : null;

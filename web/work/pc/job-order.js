@@ -47,13 +47,14 @@ const FIELDS = {
   unsettled: "conflicts",
 };
 
+/** Which of two rows comes first; those that lack the figure come last either way, among equals the order of arrival decides. */
 export function compared(one, other, { sort, order }) {
   const name = FIELDS[sort] ?? sort;
   const value = (row) =>
     sort === "state" ? STATES.indexOf(row.state) : typeof row[name] === "string" ? row[name].toLowerCase() : row[name];
   const [a, b] = [value(one), value(other)];
-  if (a === null || b === null) return (a === null) - (b === null);
   const way = order === "up" ? 1 : -1;
+  if ((a === null) !== (b === null)) return a === null ? 1 : -1;
   return way * (a < b ? -1 : a > b ? 1 : one.job < other.job ? -1 : 1);
 }
 

@@ -3,16 +3,10 @@
    kept can still be named, opened and exported. */
 
 import { recall, remember } from "../../book/base.js";
-import { download, exported } from "../../book/file.js";
 import { isId } from "../../book/ids.js";
-import { entries as entriesOf } from "../../book/log.js";
 import { unfit } from "../../book/same.js";
-import { request, Trouble } from "../../shop/client.js";
-import { h } from "../../parts/dom.js";
-
-const TOKEN = /^[0-9a-f]{12}\.[\w-]{32}$/;
-const SHORT = /#link=([\w.-]*)/;
-const MOST = 500;
+import { Trouble, request } from "../client.js";
+import { entries as entriesOf } from "../../book/log.js";
 
 const WORDS = {
   spoilt: "This link was cut off or changed on its way. Have it sent again in one piece.",
@@ -20,6 +14,12 @@ const WORDS = {
   gone: "This link has ended or was revoked. Ask the shop for a new one.",
   elsewhere: "This link belongs to another address. Open it in the browser.",
 };
+
+const TOKEN = /^[0-9a-f]{12}\.[\w-]{32}$/;
+
+const SHORT = /#link=([\w.-]*)/;
+
+const MOST = 500;
 
 /** A short link that opens nothing: `code` as above, or a Trouble's. Nothing was kept or lost. */
 export class ShortLinkError extends Error {
@@ -80,28 +80,8 @@ export async function noteKept(token, job) {
 /** Whether asking once more may help. */
 export const passing = (code) => ["no-answer", "took-too-long", "busy", "server-trouble"].includes(code);
 
-/** What was kept of a link that opens nothing any more. */
-export async function leftOf(ctx, token) {
+/** The job that was kept from a link and is here still, or null. */
+export async function keptFrom(token) {
   const job = (await recall("kept_links"))?.[idOf(token)];
-  if (!job || !(await entriesOf(job)).length) return null;
-  const told = h("p", { role: "status" });
-  const out = async () => {
-    const made = await exported(job);
-    download(made);
-    told.textContent = `${made.entries} entries written to ${made.name}.`;
-  };
-  return h(
-    "section",
-    { class: "kind" },
-    h("h2", { text: "What you kept of it stays here" }),
-    h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
-    h(
-      "div",
-      { class: "keys" },
-      h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"),
-      h("button", { type: "button", class: "key", onclick: out }, "Export it"),
-      h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it"),
-    ),
-    told,
-  );
+  return job && (await entriesOf(job)).length ? job : null;
 }

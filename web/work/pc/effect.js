@@ -1,13 +1,9 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is kept. */
 
-import { newId, stamp } from "../book/ids.js";
-import { schemaOf } from "../book/schema.js";
-import { askForPlan } from "../shop/plan.js";
-import { sheets } from "../model/solver.js";
-import { inHundred, plain, turns } from "./numbers.js";
-import { length, lengthSpread } from "./units.js";
-import { needs } from "./guide.js";
-import { nameOf, SIDES } from "./readings.js";
+import { inHundred, plain, turns } from "../numbers.js";
+import { length, lengthSpread } from "../units.js";
+import { needs } from "../guide.js";
+import { nameOf, SIDES } from "../readings.js";
 
 /** What is not there that a plan needs: "body height, left, has not been read". */
 export function lackWords(sheet) {
@@ -18,18 +14,18 @@ export function lackWords(sheet) {
 }
 
 /** The job as it would be: {sheet, request, stages}. */
-export async function folded(job, entries, items) {
+export async function folded(ctx, job, entries, items) {
   const after = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
   const more = items.map(([kind, body]) => ({
-    schema: schemaOf(kind, body),
-    id: newId({ after: after || null }),
+    schema: ctx.log.schemaOf(kind, body),
+    id: ctx.log.newId({ after: after || null }),
     job,
     device: "to be chosen",
-    at: stamp(),
+    at: ctx.log.stamp(),
     kind,
     body,
   }));
-  const [found] = await sheets([{ job, entries: [...entries, ...more] }]);
+  const [found] = await ctx.model.sheets([{ job, entries: [...entries, ...more] }]);
   return found;
 }
 
@@ -50,12 +46,12 @@ export function readWords({ stages }, teardown) {
 }
 
 /** Sentences about where the car then stands and the plan that follows; says why where no plan can be made. */
-export async function planWords({ sheet, request }) {
+export async function planWords(ctx, { sheet, request }) {
   const [stop] = request.stops;
   if (stop) return [`No plan can be made with it: ${stop.text}.`];
   if (needs(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
   try {
-    const { answer } = await askForPlan(request.request);
+    const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
     const now = SIDES.map(
       (side) =>

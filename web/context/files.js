@@ -1,0 +1,10 @@
+/* Links, files and contents that differ under one id: fetched once the page stands. */
+
+import { linkOf, packLog, unpack, unpackLog } from "../book/carry.js";
+import { canPick, itemsFor, openDisputes, reopenDispute, settleDispute } from "../book/disputes.js";
+import { download, exported, imported, opened, textOf } from "../book/file.js";
+
+export const files = {
+  canPick, download, exported, imported, itemsFor, linkOf, openDisputes, opened, packLog, reopenDispute, settleDispute,
+  textOf, unpack, unpackLog,
+}; // prettier-ignore

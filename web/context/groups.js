@@ -1,0 +1,62 @@
+/* What a screen is given of log, device, shop and model, in groups: the only way from a screen to storage or network.
+
+   What the first plan does not need comes later: `need("files", "pc")` resolves once those groups are here. */
+
+import { append, compare, disputed, jobs, merge } from "../book/log.js";
+import { cameIn, carriesJob, letGo } from "../book/fragment.js";
+import { access, askToKeep, setAccess } from "../book/device.js";
+import { draft, drop, keep } from "../book/drafts.js";
+import { fold } from "../book/fold.js";
+import { newId, stamp } from "../book/ids.js";
+import { install, installState, watchInstall } from "../book/install.js";
+import { setLengths } from "../book/lengths.js";
+import { counts, countsByJob, inWords, refused, tryAgain, waitingSince } from "../book/outbox.js";
+import { itemsOf } from "../book/request.js";
+import { schemaOf } from "../book/schema.js";
+import { look, lookAll, peek } from "../book/snapshot.js";
+import { listen } from "../book/tabs.js";
+import { helpPage, simulated } from "../book/told.js";
+import { lookForUpdate, watchApp } from "../book/update.js";
+import { already, checked, checkedWithin } from "../model/check.js";
+import { replan, sheets, solve, warmBench } from "../model/solver.js";
+import { demos } from "../shop/demo.js";
+import { syncNow, watchSync } from "../shop/pace.js";
+import { pair } from "../shop/pairing.js";
+import { askForPlan, askWhatIf, planAtHand } from "../shop/plan.js";
+
+/** The phone's log: jobs, their folded sheets, what of them has reached the shop. Writing to a job shown goes by `save`. */
+const log = {
+  append, compare, counts, countsByJob, disputed, fold, inWords, itemsOf, jobs, listen, look, lookAll, merge, newId, peek,
+  refused, schemaOf, stamp, tryAgain, waitingSince,
+}; // prettier-ignore
+
+/** What is typed and not entered yet. */
+const drafts = { draft, drop, keep };
+
+/** What the address of the page carried. */
+const address = { cameIn, carriesJob, letGo };
+
+/** This browser: its key at the shop, whether it keeps things, the app to install, the unit of lengths. */
+const device = {
+  access, askToKeep, helpPage, install, installState, lookForUpdate, setAccess, setLengths, simulated, watchApp,
+  watchInstall,
+}; // prettier-ignore
+
+/** The shop's server, as far as a phone needs it. */
+const shop = { demos, pair, syncNow, watchSync };
+
+/** The model, wherever it answers. */
+const model = { already, askForPlan, askWhatIf, checked, checkedWithin, planAtHand, replan, sheets, solve, warmBench };
+
+/** The groups that are here. */
+export const groups = { address, device, drafts, log, model, shop };
+
+const LATER = {
+  files: async () => (await import("./files.js")).files,
+  pc: async () => (await import("./pc.js")).pc,
+};
+
+/** Fetch groups that are not here yet. */
+export async function need(...names) {
+  await Promise.all(names.map(async (name) => (groups[name] ??= await LATER[name]())));
+}

@@ -1,0 +1,16 @@
+/* What is asked of the shop's server by its PC, and by a phone seldom: fetched when first wanted. */
+
+import { forOthers, told } from "../shop/pc/addresses.js";
+import { askShop } from "../shop/pc/asks.js";
+import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-link.js";
+import { sendRows, tableText } from "../shop/pc/files.js";
+import { find } from "../shop/pc/job-rows.js";
+import { unsettled } from "../shop/pc/unsettled.js";
+import { writers } from "../shop/pc/writers.js";
+import { pathOf } from "../work/pc/path-of.js";
+import { bareNumbers, betterThan, onlyHere } from "../work/pc/addresses.js";
+
+export const pc = {
+  askShop, bundleOf, find, forOthers, keptFrom, noteKept, passing, sendRows,
+  tableText, told, tokenOf, unsettled, writers,
+}; // prettier-ignore

@@ -1,0 +1,29 @@
+/* What was kept of a job behind a short link that opens nothing any more. */
+
+import { h } from "../../parts/dom.js";
+
+/** What was kept of a link that opens nothing any more. */
+export async function leftOf(ctx, token) {
+  const job = await ctx.pc.keptFrom(token);
+  if (!job) return null;
+  const told = h("p", { role: "status" });
+  const out = async () => {
+    const made = await ctx.files.exported(job);
+    ctx.files.download(made);
+    told.textContent = `${made.entries} entries written to ${made.name}.`;
+  };
+  return h(
+    "section",
+    { class: "kind" },
+    h("h2", { text: "What you kept of it stays here" }),
+    h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
+    h(
+      "div",
+      { class: "keys" },
+      h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"),
+      h("button", { type: "button", class: "key", onclick: out }, "Export it"),
+      h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it"),
+    ),
+    told,
+  );
+}
