@@ -5,11 +5,6 @@
 import js from "@eslint/js";
 import globals from "globals";
 
-/** What only `shop/` and the book ask for: the network and the phone's database. */
-const OUTSIDE = ["fetch", "XMLHttpRequest", "WebSocket", "EventSource", "indexedDB"];
-
-const none = (names, why) => ["error", ...names.map((name) => ({ name, message: why }))];
-
 export default [
   { ignores: ["web/vendor/**", "web/assets.js", "web/model/facts.js", "**/node_modules/**", "**/*.ts"] },
   js.configs.recommended,
@@ -29,18 +24,10 @@ export default [
   { files: ["web/sw.js"], languageOptions: { sourceType: "script", globals: globals.serviceworker } },
   { files: ["web/model/worker.js"], languageOptions: { globals: globals.worker } },
   {
-    files: ["web/screens/**/*.js", "web/parts/**/*.js", "web/model/*.js"],
-    // The worker fetches the model's own source, which is a file and no question to the shop.
-    ignores: ["web/model/worker.js"],
-    rules: {
-      "no-restricted-globals": none(OUTSIDE, "shop/ asks the shop, book/ keeps; a screen is given what it draws"),
-    },
-  },
-  {
-    // What decides runs anywhere: no document, no window, no network. A name of the browser's is then undefined.
+    // What decides runs anywhere: a name that only a browser has is undefined there. tests/test_layers.py holds the
+    // rest of the layers.
     files: ["web/work/**/*.js"],
     languageOptions: { globals: { ...off(globals.browser), ...globals["shared-node-browser"] } },
-    rules: { "no-restricted-globals": none(OUTSIDE, "work/ decides from what it is given") },
   },
   { files: ["tests/node/**/*.mjs", ".ci/js/*.js"], languageOptions: { globals: globals.node } },
 ];
