@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b553ba68ba19bf0c",
+ "hash": "68f0bb5e763160b7",
  "files": {
   "/app.js": "f179b2a5790decead086197d8bb1a506",
   "/book/base.js": "b354264d961889903718eea302d29e2e",
@@ -159,8 +159,9 @@ self.ASSETS = {
   "/screens/shop/table-window.js": "4c64479eb4dcb007c6014cbf2680cafd",
   "/screens/shop/table.js": "b67060baa42a6bc1d2e185bd25ac165a",
   "/screens/shop/what-if-rows.js": "7bdd092b906a2a568c5846b4cb23430c",
+  "/screens/shop/what-if-table.js": "3f170182d622dfe51b48cf3314a50af3",
   "/screens/shop/what-if-trial.js": "93c9c961f177ca7fa18db4c32ebb760b",
-  "/screens/shop/what-if.js": "7ccfe9fa9957ed21b8569edf711f234a",
+  "/screens/shop/what-if.js": "7e60524b71f6bc895ad0f459859ab5ef",
   "/shop/pc/addresses.js": "cb57f340999da92892be062280d2de3c",
   "/shop/pc/asks.js": "c93bec98fc01e86efea2461730632d14",
   "/shop/pc/by-link.js": "1d0cadadbebbc6769000c4e7cb133276",
@@ -182,6 +183,7 @@ self.ASSETS = {
   "/work/pc/addresses.js": "d689d62570803bb42776b9611d85888d",
   "/work/pc/effect.js": "af04d729feeecf580a7a42470609dd72",
   "/work/pc/job-order.js": "0f674fa89d564d8bddae228751819b41",
+  "/work/pc/other-bars.js": "c9db165998d3398693687ec42cda7033",
   "/work/pc/path-of.js": "3796b924027be8ce4ba87a48b07282ba"
  }
 };

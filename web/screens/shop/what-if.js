@@ -3,58 +3,35 @@
 
 import { cautions } from "../../parts/cautions.js";
 import { h, say } from "../../parts/dom.js";
-import { inHundred, short } from "../../work/numbers.js";
+import { inHundred } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { length } from "../../work/units.js";
 import { stopped } from "../../parts/conflicts.js";
 import { needs } from "../../work/guide.js";
 import { SIDES } from "../../work/readings.js";
 import { heightsAs } from "../../work/wish.js";
-import { FIELDS, MOST, NAMES, keepTrials, presentWords, trialFields, trials } from "./what-if-trial.js";
+import { MOST, NAMES, keepTrials, trialFields, trials } from "./what-if-trial.js";
 import { resultRows } from "./what-if-rows.js";
 import { WHERE } from "../../work/where.js";
+import { newJob } from "../../work/pc/other-bars.js";
+import { AS_IT_IS, benchTable, cell, fittingNote, head } from "./what-if-table.js";
 
 // Without it the columns would not fit a narrow window: the screen waits.
 await useStyle("what-if");
 
 /** How long after the last key a trial is asked for. */
 const PAUSE_MS = 350;
-const AS_IT_IS = "As it is";
-const GROUPS = { bar: "Bars to try, empty: as they are", load_kg: "Load", target: "Wish" };
 
-const cell = (name, ...inside) => h("td", { role: "cell", "data-name": name }, inside);
-const head = (text) => h("th", { scope: "row", role: "rowheader", text });
-
-/** The wish with other bars: the heights it came to on this car, since a rise counts from how the car will be found; with its own
-    tolerances. One of angles stays as it is. */
-function newWish(target, { left_mm, right_mm }) {
-  if (left_mm === null || right_mm === null) return target;
-  const { tolerance_mm: off, lean_mm: lean } = target;
-  return {
-    ...heightsAs(target, { left_mm, right_mm }),
-    ...(off == null ? {} : { tolerance_mm: off }),
-    ...(lean == null ? {} : { lean_mm: lean }),
-  };
-}
-
-/** The entries of a new job for this car with the bars of a column: what holds with other bars too, and what was learned.
-    Travel and half axle were found with the old ones. */
-function newJob(ctx, column) {
-  const { sheet } = ctx;
-  const { known, half_axle_deg: found, limits = {}, ...car } = ctx.request.request.car;
-  const { bump_mm: bump, droop_mm: droop, permissible_stress_mpa: old, ...kept } = limits;
-  if (column.permissible_given && column.permissible_stress_mpa !== old)
-    kept.permissible_stress_mpa = column.permissible_stress_mpa;
-  const { car: name, owner, car_id: id } = sheet.about ?? {};
-  const about = Object.fromEntries(
-    Object.entries({ title: sheet.title, car: name, owner, car_id: id }).filter(([, text]) => text),
+/** What stands in the way of trying anything; null where nothing does. */
+function whyNot(ctx) {
+  const hold = stopped(ctx);
+  if (hold || !needs(ctx.sheet).length) return hold;
+  return h(
+    "div",
+    { class: "gaps" },
+    h("p", { text: "Something can be tried once a first plan can be made." }),
+    h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "What the plan still needs"),
   );
-  return [
-    ["job", { ...about, wish: `Other bars, ${short(column.bar.diameter_mm)} mm` }],
-    ["car", { ...car, bar: { ...car.bar, ...column.bar }, limits: kept }],
-    ["target", newWish(ctx.request.request.target, column.target)],
-    ["known", { use: true, job: ctx.job, posterior: column.posterior }],
-  ];
 }
 
 /** The screen. */
@@ -65,19 +42,8 @@ export function whatIf(ctx) {
     class: "where",
     text: "Tried here only: the log stays as it is, and what is typed is kept on this device.",
   });
-  const hold = stopped(ctx);
-  const lacking = needs(ctx.sheet);
-  if (hold || lacking.length) {
-    const why =
-      hold ??
-      h(
-        "div",
-        { class: "gaps" },
-        h("p", { text: "Something can be tried once a first plan can be made." }),
-        h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "What the plan still needs"),
-      );
-    return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
-  }
+  const why = whyNot(ctx);
+  if (why) return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
   // Who opens the bench may be without a network at the next figure; a failure is told when a trial needs it.
   ctx.model.warmBench().catch(() => {});
   const { request } = ctx.request;
@@ -212,73 +178,13 @@ export function whatIf(ctx) {
   const again = (next) => {
     if (ctx.kept(() => keepTrials(ctx, next))) ctx.redraw();
   };
-  const remove = (i) =>
-    h(
-      "button",
-      {
-        type: "button",
-        class: "key small",
-        "aria-label": list.length > 1 ? `Remove trial ${NAMES[i]}` : `Empty trial ${NAMES[i]}`,
-        onclick: () => again(list.length > 1 ? list.filter((_, k) => k !== i) : [{}]),
-      },
-      list.length > 1 ? "Remove" : "Empty",
-    );
   const add = () =>
     h(
       "button",
       { type: "button", class: "key", onclick: () => again([...list, { ...structuredClone(list.at(-1)) }]) },
       "Add a trial",
     );
-  const inputs = FIELDS.map((one, k) => {
-    const first = FIELDS.findIndex(({ path }) => path[0] === one.path[0]) === k;
-    const group = first
-      ? h(
-          "tr",
-          { role: "row", class: "group" },
-          h("th", { role: "columnheader", scope: "colgroup", colspan: names.length + 1, text: GROUPS[one.path[0]] }),
-        )
-      : null;
-    return [
-      group,
-      h(
-        "tr",
-        { role: "row" },
-        head(one.title),
-        cell(AS_IT_IS, presentWords(ctx.sheet, one)),
-        made.map(({ cells }, i) => cell(names[i + 1], cells[k])),
-      ),
-    ];
-  });
-  const table = h(
-    "table",
-    { role: "table", class: `bench-table of-${names.length}` },
-    h("caption", { class: "unseen", text: "The car as it is beside what is tried" }),
-    h(
-      "thead",
-      { role: "rowgroup" },
-      h(
-        "tr",
-        { role: "row" },
-        h("td", { role: "cell" }),
-        names.map((name, i) =>
-          h("th", { scope: "col", role: "columnheader" }, h("span", { text: name }), i ? remove(i - 1) : null),
-        ),
-      ),
-    ),
-    h("tbody", { role: "rowgroup", class: "inputs" }, inputs),
-    results,
-  );
-  const other = h(
-    "details",
-    { class: "fitting" },
-    h("summary", { text: "When other bars are fitted" }),
-    h("p", {
-      text: "The readings of this job belong to the bars that are in; a change of the bar here would give them another meaning. Hand this job over and begin a new one for the car once the other bars are in: “These bars are in: new job” does so. It takes along what was learned of arm, bushes, roll support and tyres, and leaves out what belonged to the old bars, the readings and the travel found.",
-    }),
-    h("p", {
-      text: "Set each arm to the angle above by gauge and datum, to the nearest step; then read everything again, and make a plan from that.",
-    }),
-  );
+  const table = benchTable(ctx, { names, made, list, again, results });
   show();
   list.forEach((_, i) => work(i));
   return {
@@ -293,7 +199,7 @@ export function whatIf(ctx) {
       table,
       status,
       minded,
-      other,
+      fittingNote(),
     ),
   };
 }
