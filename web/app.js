@@ -18,6 +18,8 @@ import { need } from "./context/groups.js";
 import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
+import { showHand } from "./parts/hand.js";
+import { keepScroll } from "./parts/shell.js";
 import { about } from "./screens/about.js";
 import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
@@ -93,6 +95,7 @@ function spot() {
   const inside = () => [...main.querySelectorAll("a, button, input, summary, h1")];
   const name = (e) => e.id || `${e.getAttribute("href") ?? ""} ${e.getAttribute("aria-label") ?? e.textContent}`;
   const top = scrollY;
+  const parts = keepScroll(main);
   const focused = main.contains(document.activeElement) ? name(document.activeElement) : null;
   const open = [...main.querySelectorAll("details[open] > summary")].map(name);
   return () => {
@@ -103,6 +106,7 @@ function spot() {
         .find((e) => name(e) === focused)
         ?.focus({ preventScroll: true });
     scrollTo(0, top);
+    parts();
   };
 }
 
@@ -201,6 +205,7 @@ document.querySelector(".skip").addEventListener("click", (event) => {
   place("main").focus();
 });
 watchNotices();
+showHand();
 render();
 startApp({ hasUnsaved });
 startSync();

@@ -7,6 +7,7 @@ import { watchSimulated } from "./shop/server.js";
 import { listen } from "./book/tabs.js";
 import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";
+import { carBar } from "./parts/car-bar.js";
 import { h } from "./parts/dom.js";
 import { steps } from "./work/guide.js";
 import { book } from "./screens/list.js";
@@ -14,17 +15,9 @@ import { book } from "./screens/list.js";
 const WIDE = matchMedia("(min-width: 68rem)");
 const place = (id) => document.getElementById(id);
 
+const goBack = (ctx) => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" }));
 const back = (ctx) =>
-  h(
-    "button",
-    {
-      type: "button",
-      class: "key flat",
-      "aria-label": "Back",
-      onclick: () => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" })),
-    },
-    "‹",
-  );
+  h("button", { type: "button", class: "key flat", "aria-label": "Back", onclick: () => goBack(ctx) }, "‹");
 const flat = (label, href) => h("a", { class: "key flat", href }, label);
 
 const PAGES = [["Jobs", "table"], ["Shop", "shop"], ["Devices", "devices"], ["Settings", "settings"]]; // prettier-ignore
@@ -119,6 +112,27 @@ function bar(ctx, words) {
   );
 }
 
+/**
+ * The bar above a screen in rows (parts/shell.js): back, the car, the log.
+ * @param {any} ctx
+ * @param {string[]} words
+ * @returns {HTMLElement}
+ */
+function shortBar(ctx, words) {
+  const list = words[0] === "list";
+  const far = ctx.job || words.length > 0;
+  const settings = { words: "Settings", href: "#/settings" };
+  const log = list ? { words: "Plan", href: ctx.href({ words: ["plan"] }) } : { words: "Log", href: ctx.href({ words: ["list"] }) }; // prettier-ignore
+  return carBar({
+    back: far ? () => goBack(ctx) : null,
+    name: ctx.job ? ctx.sheet.title || "Car without a name" : "Bothends",
+    href: far ? "#/" : null,
+    title: far ? "All jobs" : undefined,
+    to: ctx.job ? log : words[0] === "settings" ? null : settings,
+    more: ways(ctx, words),
+  });
+}
+
 /** On a wide window, everything read beside the question; keeps its place while questions change. */
 export function drawRail(ctx, words) {
   const rail = place("rail");
@@ -144,7 +158,8 @@ export function drawRail(ctx, words) {
 
 /** Draw the frame of a screen. */
 export function drawFrame(ctx, words) {
-  place("top").replaceChildren(bar(ctx, words));
+  const rows = place("main").querySelector(".shell");
+  place("top").replaceChildren(rows ? shortBar(ctx, words) : bar(ctx, words));
   drawRail(ctx, words);
 }
 

@@ -3,16 +3,17 @@
    Owns the text and the sign while they are typed, for pad and keyboard alike; hands every change up. Lengths may be
    typed in inches (units.js); value and size are millimetres all the same. A signed
    number is a magnitude and one of two ways; until a way is chosen the number is not complete, so that no sign is
-   ever assumed. */
+   ever assumed. A figure that was prefilled gives way to the first digit typed. */
 
 import { h } from "./dom.js";
-import { cleaned, magnitude, pressed, textOf } from "../work/typed.js";
+import { cleaned, magnitude, pressed, textOf, wholeOf } from "../work/typed.js";
 import { inchText, inches, toMm } from "../work/units.js";
 
 let count = 0;
 
 const MM = "mm";
 const SIXTEENTH = 16;
+const PART = /^1\/(2|4|8|16)$/;
 
 /** The text to start from, in the unit that is typed; `mm` is the value it stands for while it is left alone. */
 function first(state, inch) {
@@ -24,16 +25,31 @@ function first(state, inch) {
 }
 
 /**
- * A field. `ways` is [positive, negative] in words or undefined; `state` is {text, sign}, sign 1, -1 or null.
+ * A field. `ways` is [positive, negative] in words or undefined; `state` is {text, sign, prefilled}, sign 1, -1 or null.
+ * Presses: what typed.js takes, "more" and "less" (toward plus and minus), "up" and "down" (the figure as it is shown,
+ * out on the other side below nought), and with inches a part, "1/2" to "1/16", added to what stands there.
  * `onchange(state)` after every key, `onnext()` on Enter, `onactive()` when focused.
- * Returns {node, input, press, turn, put, value, size, state, tell, spoken}.
+ * Returns {node, input, error, press, turn, put, value, size, state, tell, spoken, inch, whole, ways, watch}.
  */
-export function field({ label, unit = "", whole = false, ways, nudge = 1, state, onchange, onnext, onactive }) {
+export function field({
+  label,
+  unit = "",
+  whole = false,
+  ways,
+  nudge = 1,
+  shown = false,
+  state,
+  onchange,
+  onnext,
+  onactive,
+}) {
   const id = `field-${(count += 1)}`;
   const inch = unit.trim() === MM && inches();
   const start = first(state, inch);
   const how = { whole, fractions: inch };
   const now = { text: start.text, sign: state?.sign ?? (ways ? null : 1) };
+  let prefilled = Boolean(state?.prefilled && start.text);
+  const watchers = [];
   const input = h("input", {
     id, class: "figure", inputmode: "none", autocomplete: "off", autocorrect: "off", spellcheck: "false",
     enterkeyhint: "next", size: 4, placeholder: "–", "aria-describedby": `${id}-way ${id}-error`, maxlength: 10,
@@ -66,8 +82,10 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
     const size = sizeNow();
     const which = !ways || !size ? "" : now.sign === null ? "which way?" : ways[now.sign > 0 ? 0 : 1];
     way.textContent = [which, inch && size ? `${textOf(size)} mm` : ""].filter(Boolean).join(", ");
+    node.classList.toggle("prefilled", prefilled);
+    for (const watcher of watchers) watcher();
   };
-  const stateNow = () => (inch ? { ...now, unit: "in" } : { ...now });
+  const stateNow = () => ({ ...now, ...(inch ? { unit: "in" } : {}), ...(prefilled ? { prefilled } : {}) });
   const changed = () => {
     tell("");
     draw();
@@ -83,48 +101,92 @@ export function field({ label, unit = "", whole = false, ways, nudge = 1, state,
     changed();
   };
   /** Move by one nudge toward plus (1) or minus (-1), through nought and out on the other side. */
-  const nudgeBy = (direction) => {
+  const nudgeBy = (direction, unsigned = false) => {
     const from = (magnitude(now.text) ?? 0) * (now.sign ?? 1);
     // Inches go to the next sixteenth.
     const to = inch
       ? Math.round(from * SIXTEENTH + direction) / SIXTEENTH
       : Number((from + direction * nudge).toFixed(4));
-    if (!ways && to < 0) return;
+    if ((!ways || unsigned) && to < 0) return;
     now.text = inch ? inchText(toMm(Math.abs(to))) : textOf(to);
-    if (ways && to !== 0) now.sign = Math.sign(to);
+    if (ways && !unsigned && to !== 0) now.sign = Math.sign(to);
     changed();
   };
+  /** Move the figure as it is shown; what goes below nought comes out on the other side, where there are two. */
+  const step = (direction) => {
+    const unknown = ways && now.sign === null;
+    // Where no way is chosen yet, a step chooses none.
+    if (unknown && direction < 0 && !(magnitude(now.text) > 0)) return;
+    nudgeBy(now.sign === -1 ? -direction : direction, unknown);
+  };
+  const addPart = (part) => {
+    const size = (prefilled ? 0 : (magnitude(now.text) ?? wholeOf(now.text))) + 1 / part;
+    now.text = inchText(toMm(size));
+  };
   const press = (key) => {
-    if (key === "more") nudgeBy(1);
-    else if (key === "less") nudgeBy(-1);
-    else {
-      now.text = pressed(now.text, key, how);
-      changed();
-    }
+    if (key === "more") return nudgeBy(1);
+    if (key === "less") return nudgeBy(-1);
+    if (key === "up") return step(1);
+    if (key === "down") return step(-1);
+    const part = inch ? PART.exec(key) : null;
+    if (part) addPart(Number(part[1]));
+    else now.text = pressed(prefilled && key !== "delete" ? "" : now.text, key, how);
+    prefilled = false;
+    return changed();
   };
 
   input.addEventListener("input", () => {
     now.text = cleaned(input.value, how);
     input.value = now.text;
+    prefilled = false;
     changed();
   });
-  input.addEventListener("focus", () => onactive?.());
+  input.addEventListener("focus", () => {
+    // A keyboard's first digit takes the place of what is selected.
+    if (prefilled) input.select();
+    onactive?.();
+  });
   input.addEventListener("keydown", (event) => {
     const sign = { "-": -1, "−": -1, "+": 1 }[event.key];
     if (sign && ways) turn(sign);
-    else if (event.key === "ArrowUp") nudgeBy(1);
-    else if (event.key === "ArrowDown") nudgeBy(-1);
+    else if (event.key === "ArrowUp") press(shown ? "up" : "more");
+    else if (event.key === "ArrowDown") press(shown ? "down" : "less");
     else if (event.key === "Enter") onnext?.();
     else return;
     event.preventDefault();
   });
-  const put = (next) => {
+  const put = ({ prefilled: given = false, ...next }) => {
+    prefilled = given;
     Object.assign(now, next);
     draw();
   };
+  /** Hear of every change, from whatever hand; at once too. */
+  const watch = (watcher) => {
+    watchers.push(watcher);
+    watcher();
+  };
   draw();
   const spoken = () => `${now.text || "empty"}${inch ? " inches" : unit}`;
-  return { node, input, press, turn, put, value, tell, ways, state: stateNow, size: sizeNow, spoken };
+  return {
+    node,
+    input,
+    error,
+    press,
+    turn,
+    put,
+    value,
+    tell,
+    ways,
+    state: stateNow,
+    size: sizeNow,
+    spoken,
+    inch,
+    whole,
+    label,
+    unit,
+    nudge,
+    watch,
+  };
 }
 
 /** The state of a field showing a value. */

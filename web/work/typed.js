@@ -40,5 +40,12 @@ export function magnitude(text) {
   return Number.isFinite(value) ? value : null;
 }
 
+/**
+ * The whole number at the head of a text, 0 where there is none: what stands before half a fraction.
+ * @param {string} text
+ * @returns {number}
+ */
+export const wholeOf = (text) => Number.parseInt(/^\d+(?= |$)/.exec(text)?.[0] ?? "0", 10);
+
 /** The text of a magnitude, without needless zeros. */
 export const textOf = (value) => String(Number(Math.abs(value).toFixed(3))).replace(".", decimalMark);

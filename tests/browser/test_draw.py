@@ -1,0 +1,145 @@
+"""Every drawing of the one pen: drawn on both sides in both themes, no word cut off or on another, and it moves."""
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, Route
+
+GALLERY = Path(__file__).parent / "gallery"
+WEB = Path(__file__).parents[2] / "web"
+KINDS = {".js": "text/javascript", ".css": "text/css", ".html": "text/html"}
+SIZES = ((306, 140), (358, 255), (440, 308), (200, 110))
+"""Rooms for a drawing, px: a low phone, a usual one, one on its side, and one with no room for words."""
+
+MEASURED = """() => [...document.querySelectorAll('.draw')].map((box) => {
+  const svg = box.querySelector('svg');
+  if (!svg) return { name: box.dataset.name, texts: [], cut: [], over: [], label: box.firstChild.ariaLabel };
+  const [, , wide, high] = svg.getAttribute('viewBox').split(' ').map(Number);
+  const shown = [...svg.querySelectorAll('text')].filter((t) => t.textContent && getComputedStyle(t).display !== 'none');
+  const boxes = shown.map((t) => ({ text: t.textContent, b: t.getBBox() }));
+  const cut = boxes.filter(({ b }) => b.x < -0.5 || b.y < -4 || b.x + b.width > wide + 0.5 || b.y + b.height > high + 4);
+  const over = [];
+  boxes.forEach((one, i) => boxes.slice(i + 1).forEach((other) => {
+    // A line's box has room above and below its letters, which may share.
+    const [p, q] = [one.b, other.b];
+    const across = Math.min(p.x + p.width, q.x + q.width) - Math.max(p.x, q.x);
+    const down = Math.min(p.y + 0.85 * p.height, q.y + 0.85 * q.height) - Math.max(p.y + 0.15 * p.height, q.y + 0.15 * q.height);
+    if (across > 0 && down > 0) over.push(`${one.text} / ${other.text}`);
+  }));
+  return { name: box.dataset.name, texts: shown.map((t) => t.textContent), cut: cut.map(({ text }) => text), over,
+    label: svg.getAttribute('aria-label') };
+})"""
+
+
+@pytest.fixture
+def gallery(chromium: Browser, complaints: list[str]) -> Iterator[Callable[..., Page]]:
+    """Opens the gallery: ``gallery(side="left", wide=358, high=255, **context)``."""
+    contexts = []
+
+    def serve(route: Route) -> None:
+        name = route.request.url.split("draw.test/", 1)[1].split("?")[0]
+        file = GALLERY / name.removeprefix("gallery/") if name.startswith("gallery/") else WEB / name
+        file = file / "index.html" if file.is_dir() else file
+        route.fulfill(body=file.read_bytes(), content_type=KINDS[file.suffix])
+
+    def open_(*, side: str = "left", wide: int = 358, high: int = 255, **options: Any) -> Page:
+        context = chromium.new_context(viewport={"width": 1500, "height": 1000}, **options)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.route("http://draw.test/**", serve)
+        page.goto(f"http://draw.test/gallery/?side={side}&wide={wide}&high={high}")
+        page.wait_for_function("'ready' in document.body.dataset")
+        return page
+
+    yield open_
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_no_word_of_any_drawing_is_cut_off_or_stands_on_another(
+    gallery: Callable[..., Page], side: str, scheme: str
+) -> None:
+    for wide, high in SIZES:
+        found = gallery(side=side, wide=wide, high=high, color_scheme=scheme).evaluate(MEASURED)
+        assert len(found) > 60
+        assert {each["name"]: [*each["cut"], *each["over"]] for each in found if each["cut"] or each["over"]} == {}
+
+
+def test_under_120_pixels_the_words_go_and_the_counts_stay(gallery: Callable[..., Page]) -> None:
+    found = {each["name"]: each["texts"] for each in gallery(wide=200, high=110).evaluate(MEASURED)}
+    assert found["turn: inner up 3 teeth"] == ["1", "2", "3", "arm", "up"]
+    assert found["rear: plan"] == ["250 ± 3", "214", "252 ± 3", "222"]
+    assert found["length: height"] == []
+    assert found["step: cover-on"] == ["1", "2", "3", "4"]
+
+
+def test_every_drawing_has_words_for_those_who_listen(gallery: Callable[..., Page]) -> None:
+    page = gallery()
+    assert page.locator(".draw svg:not([role=img]):not([aria-hidden])").count() == 0
+    assert page.locator('.draw svg[role=img]:not([aria-label]), .draw svg[aria-label=""]').count() == 0
+
+
+def test_no_name_inside_a_drawing_stands_twice_on_a_page(gallery: Callable[..., Page]) -> None:
+    ids = gallery().evaluate("() => [...document.querySelectorAll('[id]')].map((e) => e.id)")
+    assert len(ids) > 20
+    assert len(set(ids)) == len(ids)
+
+
+@pytest.mark.parametrize(("side", "way"), [("left", 1), ("right", -1)])
+def test_the_arm_moves_with_what_is_typed_and_points_to_the_tail(
+    gallery: Callable[..., Page], side: str, way: int
+) -> None:
+    page = gallery(side=side, reduced_motion="reduce")
+    seen = page.evaluate(
+        """async (side) => {
+          const { angleReading } = await import('/parts/draw/angle.js');
+          const view = angleReading({ side, pose: 'hanging', label: 'x' });
+          document.querySelector('.draw').replaceChildren(view);
+          return [-12, 0, 1, 12].map((deg) => {
+            view.move({ deg, figure: `${deg}`, way: 'arm down' });
+            const arm = view.querySelector('.swing .arm').getBoundingClientRect();
+            const bar = view.querySelector('.swing .bar').getBoundingClientRect();
+            const middle = (box) => [box.x + box.width / 2, box.y + box.height / 2];
+            return [middle(arm)[0] - middle(bar)[0], middle(arm)[1] - middle(bar)[1]];
+          });
+        }""",
+        side,
+    )
+    assert all(right * way > 20 for right, _ in seen)
+    downs = [down for _, down in seen]
+    assert downs == sorted(downs)
+    assert downs[0] == pytest.approx(-downs[3], abs=1)
+
+
+def test_a_body_that_is_read_higher_is_drawn_higher_with_its_tape(gallery: Callable[..., Page]) -> None:
+    page = gallery(reduced_motion="reduce")
+    low, high = page.evaluate(
+        """async () => {
+          const { lengthReading } = await import('/parts/draw/height.js');
+          const view = lengthReading({ side: 'left', what: 'height', label: 'x' });
+          document.querySelector('.draw').replaceChildren(view);
+          return [0, 40].map((mm) => {
+            view.move(mm);
+            return [view.querySelector('.diamond'), view.querySelector('.tape rect')].map((e) => e.getBoundingClientRect().y);
+          });
+        }"""
+    )
+    assert high[0] < low[0] - 5
+    assert low[1] - high[1] == pytest.approx(low[0] - high[0], abs=1)
+
+
+def test_in_forced_colours_and_on_paper_what_stays_is_hatched(gallery: Callable[..., Page]) -> None:
+    page = gallery(forced_colors="active")
+    fill = "() => getComputedStyle(document.querySelector('[data-name^=\"turn: inner\"] .hatching')).fill"
+    assert "url" in page.evaluate(fill)
+    page.emulate_media(media="print", forced_colors="none")
+    assert "url" in page.evaluate(fill)
+    moving = "() => getComputedStyle(document.querySelector('[data-name^=\"turn: inner\"] .moving')).fill"
+    assert page.evaluate(moving) == "rgb(255, 255, 255)"
+    assert page.locator('[data-name="rear: plan"] .paper-only').first.is_visible()

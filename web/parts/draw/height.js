@@ -1,0 +1,152 @@
+/* How a length is read at one corner, from the side as seen from that wheel: ride height with the tape in front of the
+   tyre, the same on a board or with ballast, hub to body, the wheel's load, the arm's length. */
+
+import * as corner from "./corner.js";
+import { clamp, floor, group, path, Sheet, straight, xy } from "./pen.js";
+import { s } from "../dom.js";
+
+/** @typedef {import("./pen.js").Side} Side */
+/** @typedef {"height" | "board" | "ballast" | "hub" | "load" | "lever"} What */
+/** @typedef {{side: Side, what: What, hanging?: boolean, weight?: string, label: string}} Reading */
+
+const { WIDE, HIGH, ARM, TYRE, LIP } = corner;
+const FLOOR = 200;
+const BAR = { x: 96, y: FLOOR - TYRE };
+const BOARD = 24;
+const HUB = { x: BAR.x + ARM, y: BAR.y };
+const DEGREES = 180 / Math.PI;
+/* Units that the body rises for a millimetre, and the most that it does. */
+const RISE = 0.3;
+const MOST = 18;
+
+/** The car with its wheel at `hub`, its body `up` units above where it stands.
+ * @param {Sheet} sheet @param {{x: number, y: number}} hub @param {boolean} pale
+ * @returns {{place: (up: number) => void, sprung: SVGElement}} */
+function car(sheet, hub, pale) {
+  const sprung = group("sprung", corner.body(BAR));
+  const swing = group("swing", corner.arm("moving"), corner.bar({ x: 0, y: 0 }));
+  sheet.add(corner.wheel(hub, pale ? "pale" : ""), sprung, swing);
+  const place = (/** @type {number} */ up) => {
+    const deg = Math.asin(clamp((hub.y - BAR.y + up) / ARM, -0.7, 0.7)) * DEGREES;
+    sprung.style.transform = `translateY(${-up}px)`;
+    swing.style.transform = `translate(${BAR.x}px, ${BAR.y - up}px) rotate(${deg}deg)`;
+  };
+  place(0);
+  return { place, sprung };
+}
+
+/** Mark and tape; the upper end goes with the body.
+ * @param {Sheet} sheet @param {number} down @param {boolean} hook @returns {(up: number) => void} */
+function taped(sheet, down, hook) {
+  const x = BAR.x + LIP.x;
+  const lip = { x, y: BAR.y + LIP.y };
+  const top = group("sprung", corner.mark(lip));
+  const place = (/** @type {number} */ up) => {
+    tape.replaceChildren(...corner.tape({ x, y: lip.y - up }, { x, y: down }).children);
+    tape.querySelector(".heavy")?.classList.toggle("away", !hook);
+    top.style.transform = `translateY(${-up}px)`;
+  };
+  const tape = corner.tape(lip, { x, y: down });
+  sheet.add(tape, top);
+  place(0);
+  return place;
+}
+
+/** @param {Sheet} sheet @param {string} [weight] */
+function ballast(sheet, weight) {
+  const at = { x: HUB.x };
+  sheet.add(
+    group(
+      "sprung",
+      path("plain", `M${at.x - 66} 62 L${at.x - 56} 14 H${at.x + 56} L${at.x + 66} 62 Z`),
+      path("arrow middling", straight({ x: at.x + 88, y: 14 }, { x: at.x + 88, y: 50 })),
+    ),
+  );
+  if (weight) sheet.word(at.x, 43, weight, { anchor: "middle", cls: "figure" });
+}
+
+/** The arm's length by tape: level, between plumb lines at the bar's and the wheel's centre. @param {Sheet} sheet */
+function lever(sheet) {
+  const y = 56;
+  sheet.add(
+    floor(FLOOR, WIDE),
+    corner.wheel(HUB, "pale"),
+    corner.put(corner.arm("moving"), BAR),
+    corner.bar(BAR, 14),
+    path("plumb", `M${BAR.x} ${y} V${BAR.y} M${HUB.x} ${y} V${HUB.y}`),
+    s("circle", { class: "dot", cx: BAR.x, cy: BAR.y, r: 5 }),
+    s("circle", { class: "dot", cx: HUB.x, cy: HUB.y, r: 5 }),
+    s("rect", { class: "instrument", x: BAR.x, y: y - 16, width: ARM, height: 16 }),
+  );
+  let ticks = "";
+  for (let x = BAR.x + 10; x < HUB.x; x += 10) ticks += `M${x} ${y} v-${x % 50 === 46 ? 10 : 7} `;
+  sheet.add(path("scale", ticks.trim()));
+  sheet.named(8, 226, "bar’s centre", { x: BAR.x - 3, y: BAR.y + 5 }, {}, { x: 66, y: 206 });
+  sheet.named(392, 226, "wheel’s centre", { x: HUB.x + 4, y: HUB.y + 5 }, { anchor: "end" }, { x: 302, y: 206 });
+  sheet.word(BAR.x + ARM / 2, 30, "level", { anchor: "middle" });
+}
+
+/** A reading of a length, 400 by 232 units. `weight` is what lies on the axle, worded; `hanging` a wheel in the air.
+ * `move(mm)` shows the body so many millimetres higher than drawn; it does nothing for an arm's length.
+ * @param {Reading} about @returns {HTMLElement & {move: (mm: number) => void}} */
+export function lengthReading({ side, what, hanging = false, weight, label }) {
+  const sheet = new Sheet({ wide: WIDE, high: HIGH, side, label, cls: `reading ${what}` });
+  sheet.front();
+  if (what === "lever") {
+    lever(sheet);
+    return Object.assign(sheet.done(), { move: () => {} });
+  }
+  const air = what === "hub" && hanging;
+  const step = what === "board" ? BOARD : what === "load" ? 16 : air ? 8 : 0;
+  // On stands or a board the body stands higher, and a wheel in the air hangs below it.
+  const raised = what === "board" ? 12 : what === "load" ? 16 : air ? 26 : 0;
+  const hub = { x: HUB.x, y: HUB.y - step };
+  if (what === "ballast") ballast(sheet, weight);
+  sheet.add(floor(FLOOR, WIDE));
+  if (air) sheet.add(corner.stand({ x: 48, y: BAR.y + corner.SILL + 8 - raised }, FLOOR));
+  if (what === "board") {
+    sheet.add(s("rect", { class: "plain", x: hub.x - 64, y: FLOOR - BOARD, width: 128, height: BOARD, rx: 2 }));
+    sheet.named(392, 224, "board", { x: hub.x + 50, y: FLOOR - 8 }, { anchor: "end" }, { x: 336, y: 212 });
+  }
+  if (what === "load") {
+    sheet.add(s("rect", { class: "instrument", x: hub.x - 58, y: FLOOR - 15, width: 116, height: 14, rx: 3 }));
+    sheet.named(392, 224, "scale", { x: hub.x + 50, y: FLOOR - 6 }, { anchor: "end" }, { x: 338, y: 212 });
+  }
+  const { place } = car(sheet, hub, what === "load");
+  /** @type {(up: number) => void} */
+  let stretch = () => {};
+  if (what === "load") sheet.add(path("arrow", straight({ x: hub.x, y: hub.y - 38 }, { x: hub.x, y: hub.y + 34 }, 18)));
+  else {
+    stretch = taped(sheet, what === "hub" ? hub.y : FLOOR, what !== "hub");
+    if (what === "hub") sheet.add(s("circle", { class: "dot", cx: hub.x, cy: hub.y, r: 6 }));
+    if (what !== "ballast")
+      sheet.named(
+        392,
+        24,
+        "mark",
+        { x: hub.x + 10, y: BAR.y + LIP.y - raised - 7 },
+        { anchor: "end" },
+        { x: 350, y: 31 },
+      );
+    if (what === "hub")
+      sheet.named(392, 224, "wheel’s centre", { x: hub.x + 5, y: hub.y + 5 }, { anchor: "end" }, { x: 318, y: 205 });
+    else chalk(sheet, hub.x);
+  }
+  const view = Object.assign(sheet.done(), {
+    move(/** @type {number} */ mm) {
+      const up = clamp(mm * RISE, -MOST, MOST);
+      place(raised + up);
+      stretch(raised + up);
+      view.dataset.up = up.toFixed(1);
+    },
+  });
+  view.move(0);
+  return view;
+}
+
+/** Where the tyre stood, chalked on the floor, so that it stands there again.
+ * @param {Sheet} sheet @param {number} x */
+function chalk(sheet, x) {
+  sheet.add(path("chalk", `M${xy({ x: x - 56, y: FLOOR + 5 })} q56 16 112 0`));
+  sheet.named(8, 224, "chalk the tyre", { x: x - 54, y: FLOOR + 8 }, {}, { x: 166, y: FLOOR + 16 });
+}

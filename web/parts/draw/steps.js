@@ -1,0 +1,183 @@
+/* Pictures of the steps of a teardown besides turning: what is held, what moves, where nobody may be. 400 by 232
+   units, as seen kneeling at the left wheel, mirrored for the right. Order and tools are common practice of the trade,
+   no source; the car's own manual goes before them. */
+
+import * as corner from "./corner.js";
+import { arrow, circle, floor, group, path, polar, Sheet, straight, xy } from "./pen.js";
+import { s } from "../dom.js";
+
+/** @typedef {import("./pen.js").Side} Side */
+/** @typedef {"off-stop" | "onto-stop" | "stands" | "bolts-out" | "cover-on" | "wheel-off" | "wheel-on"} Step */
+
+const { WIDE, HIGH } = corner;
+const PIVOT = { x: 96, y: 82 };
+const LENGTH = 148;
+/* The arm on its stop and hanging relaxed, degrees; and how far from the bar nobody may be. */
+const STOPPED = 3;
+const RELAXED = 25;
+const DANGER = { reach: 222, from: 0, to: 38 };
+const TOOL_X = 230;
+
+/** Arm, stop and the sector to keep out of. @param {Sheet} sheet */
+function loaded(sheet) {
+  const { reach, from, to } = DANGER;
+  const sector = `M${xy(PIVOT)} L${arc2(reach, from, to)} Z`;
+  sheet.add(
+    group("danger", sheet.hatching("gate", sector, 7), path("dashed-edge", sector)),
+    circle("housing", PIVOT, 42),
+    sheet.hatched("fixed", `M${PIVOT.x + 20} ${PIVOT.y + 40} L${PIVOT.x + 104} 127 V106 L${PIVOT.x + 34} 104 Z`, 7),
+    corner.put(corner.arm("ghost", LENGTH, 22, 13), PIVOT, RELAXED),
+    corner.put(corner.arm("moving", LENGTH, 22, 13), PIVOT, STOPPED),
+    corner.bar(PIVOT, 14),
+  );
+  sheet.front();
+  sheet.named(8, 190, "stop", { x: PIVOT.x + 36, y: 118 }, {}, { x: 48, y: 170 });
+  sheet.word(392, 226, "keep out", { anchor: "end", cls: "word over" });
+}
+
+/** @param {number} reach @param {number} from @param {number} to @returns {string} */
+const arc2 = (reach, from, to) =>
+  `${xy(polar(PIVOT, reach, from))} A${reach} ${reach} 0 0 1 ${xy(polar(PIVOT, reach, to))}`;
+
+/** The tool that holds the arm from above and below. @param {Sheet} sheet */
+function tool(sheet) {
+  const [x, low] = [TOOL_X, 112];
+  sheet.add(
+    s("rect", { class: "instrument", x: x - 9, y: 26, width: 18, height: low - 26 }),
+    path("scale", `M${x - 9} 36 l18 7 M${x - 9} 48 l18 7 M${x - 9} 60 l18 7`),
+    path("bars", `M${x - 24} ${low} h48 M${x - 20} 24 h40`),
+  );
+  sheet.word(x + 32, 32, "tool");
+}
+
+/** @param {Sheet} sheet */
+function offStop(sheet) {
+  loaded(sheet);
+  tool(sheet);
+  sheet.add(path("arrow", arrow(PIVOT, 190, 12, 25, 20)));
+  sheet.word(392, 128, "slowly", { anchor: "end", cls: "word over" });
+}
+
+/** @param {Sheet} sheet */
+function ontoStop(sheet) {
+  loaded(sheet);
+  tool(sheet);
+  sheet.add(path("arrow", arrow(PIVOT, 190, 25, 11, 20)));
+}
+
+/** @param {Sheet} sheet */
+function stands(sheet) {
+  const bar = { x: 96, y: 118 };
+  const sill = bar.y + corner.SILL;
+  const hub = corner.end(bar, 8);
+  sheet.add(
+    floor(218, WIDE),
+    corner.body(bar),
+    corner.wheel(hub, "pale"),
+    corner.put(corner.arm("moving"), bar, 8),
+    corner.bar(bar),
+    sheet.hatched("fixed", `M20 ${sill} H182 V${sill + 14} H20 Z`, 7),
+    group("yellow-stand", corner.stand({ x: 84, y: sill + 24 }, 218)),
+    path("arrow", straight({ x: 150, y: 210 }, { x: 150, y: 168 }, 15)),
+  );
+  sheet.front();
+  sheet.word(168, 208, "stand");
+  sheet.named(8, 204, "rail", { x: 36, y: sill + 10 }, {}, { x: 28, y: 186 });
+}
+
+/** Arm held from below, bolts drawn out at the wheel's end. @param {Sheet} sheet */
+function boltsOut(sheet) {
+  const end = corner.end(PIVOT, 4, 190);
+  const holes = [-2, -1, 0].map((i) => ({ x: end.x + i * 28, y: end.y + i * 2 }));
+  sheet.add(
+    floor(218, WIDE),
+    circle("housing", PIVOT, 42),
+    corner.put(corner.arm("moving", 190, 24, 22), PIVOT, 4),
+    corner.bar(PIVOT, 14),
+    path("instrument", "M176 216 H236 L228 202 H214 V118 H198 V202 H184 Z"),
+    path("bars", "M186 114 h40"),
+    holes.map((hole) => circle("hole", hole, 7)),
+    holes.map((hole) => bolt({ x: hole.x, y: 26 })),
+    holes.map((hole) => path("arrow middling", straight({ x: hole.x, y: hole.y - 14 }, { x: hole.x, y: 48 }, 9))),
+  );
+  sheet.front();
+  sheet.named(60, 190, "hold", { x: 194, y: 160 }, { anchor: "middle" }, { x: 92, y: 182 });
+  sheet.named(392, 156, "bolts out", { x: end.x, y: end.y + 5 }, { anchor: "end" }, { x: 312, y: 136 });
+}
+
+/** A bolt as seen from its side. @param {{x: number, y: number}} at @param {number} [long] @returns {SVGElement} */
+const bolt = (at, long = 22) =>
+  group(
+    "bolt",
+    s("rect", { class: "plain", x: at.x - 4, y: at.y - 4, width: 8, height: long - 6 }),
+    s("rect", { class: "plain", x: at.x - 9, y: at.y - 14, width: 18, height: 11, rx: 2 }),
+  );
+
+/** The cover with its bolts in their order: the long ones of a diagonal, then the short ones. @param {Sheet} sheet */
+function coverOn(sheet) {
+  const at = { x: 160, y: 118 };
+  const order = [
+    [-1, -1],
+    [1, 1],
+    [1, -1],
+    [-1, 1],
+  ];
+  const ear = 72;
+  sheet.add(
+    corner.put(corner.arm("moving", 186, 36, 20), at, 4),
+    s("rect", { class: "plain", x: at.x - 92, y: at.y - 92, width: 184, height: 184, rx: 40 }),
+    circle("bush", at, 58),
+    corner.bar(at, 20),
+    order.map(([x, y], i) =>
+      group("bolt", circle(i < 2 ? "head long" : "head", { x: at.x + x * ear, y: at.y + y * ear }, i < 2 ? 20 : 16)),
+    ),
+    path("dotted", `M${at.x - ear + 22} ${at.y - ear + 22} L${at.x + ear - 22} ${at.y + ear - 22}`),
+  );
+  order.forEach(([x, y], i) =>
+    sheet.word(at.x + x * ear, at.y + y * ear + 9, String(i + 1), { anchor: "middle", cls: "figure on-yellow" }),
+  );
+  sheet.front();
+  sheet.word(392, 36, "1, 2 long", { anchor: "end" });
+  sheet.word(392, 64, "3, 4 short", { anchor: "end" });
+}
+
+/** The wheel beside its hub, coming off or going on. @param {Sheet} sheet @param {boolean} off */
+function wheelStep(sheet, off) {
+  const bar = { x: 72, y: 110 };
+  const hub = corner.end(bar, 6);
+  const [near, far] = [hub.x + 46, hub.x + 86];
+  sheet.add(
+    floor(218, WIDE),
+    corner.put(corner.arm("moving"), bar, 6),
+    corner.bar(bar),
+    sheet.hatched("fixed", `M8 ${bar.y + 24} H140 V${bar.y + 38} H8 Z`, 7),
+    corner.stand({ x: 60, y: bar.y + 48 }, 218),
+    circle("drum", hub, 26),
+    [0, 1, 2, 3, 4].map((i) => circle("hole", polar(hub, 17, i * 72 - 90), 3.5)),
+    corner.wheel({ x: 336, y: hub.y }, "", 56),
+    path("arrow", straight({ x: off ? near - 12 : far - 8, y: 36 }, { x: off ? far : near - 22, y: 36 }, 17)),
+  );
+  sheet.front();
+}
+
+/** @type {Record<Step, (sheet: Sheet) => void>} */
+const DRAWN = {
+  "off-stop": offStop,
+  "onto-stop": ontoStop,
+  stands,
+  "bolts-out": boltsOut,
+  "cover-on": coverOn,
+  "wheel-off": (sheet) => wheelStep(sheet, true),
+  "wheel-on": (sheet) => wheelStep(sheet, false),
+};
+
+/** The picture of a step.
+ * @param {{side: Side, step: Step, label: string}} about @returns {HTMLElement} */
+export function stepPicture({ side, step, label }) {
+  const sheet = new Sheet({ wide: WIDE, high: HIGH, side, label, cls: `step ${step}` });
+  DRAWN[step](sheet);
+  return sheet.done();
+}
+
+/** The steps that have a picture here. @type {Step[]} */
+export const STEPS = /** @type {Step[]} */ (Object.keys(DRAWN));

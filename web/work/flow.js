@@ -1,0 +1,202 @@
+/* What comes next on the phone: the questions of the closed car in the order of the work, where to go after each, where a
+   job opens, and what a question would bring. Decides only; draws, reads and writes nothing.
+
+   Nobody is asked what cannot be known before the bar is out. Whoever says "not now" is not asked again on the way: that is
+   kept in the log as a step, and the plan offers the question by its worth. Order: common practice of the trade, no source. */
+
+import { at, readingsOf } from "./sheet.js";
+import { afterInSeries, readRoute, startOf } from "./guide.js";
+import { SIDES } from "./readings.js";
+import { underWay } from "./teardown-steps.js";
+import { formOf, markOf } from "./wish.js";
+
+/** @typedef {{words: string[], query?: Record<string, string | number>}} Route */
+/** @typedef {{key: string, side: string | null, words: string[], query: Record<string, string | number>, done: boolean, later: boolean}} Question */
+
+const PLAN = { words: ["plan"], query: {} };
+const TARGET = { words: ["target"], query: {} };
+const LATER = "not-now/";
+const ZERO = "gauge-zero/";
+/** How an angle gauge may be used, as `zeroOf` says it: zeroed on the body, body read too, or against gravity alone. */
+export const ZEROS = ["body", "datum", "gravity"];
+/** A gain below this hardly changes the chance. */
+export const HARDLY = 0.02;
+
+const ticks = (sheet) => (sheet.steps ?? []).filter((row) => row.done !== false);
+
+/** Whether a question was put off in this teardown. */
+export const putOff = (sheet, key, side = null) =>
+  ticks(sheet).some(
+    (row) => row.step === LATER + key && (row.side ?? null) === side && (row.teardown ?? 0) === sheet.teardowns,
+  );
+
+/** The log's item for "not now". */
+export const laterItem = (sheet, key, side = null) => [
+  "step",
+  { step: LATER + key, done: true, teardown: sheet.teardowns, ...(side ? { side } : {}) },
+];
+
+/** The log's item for how the gauge is used from now on. */
+export const zeroItem = (how) => ["step", { step: ZERO + how, done: true }];
+
+/** How the gauge is used on this job: as was last said, else as the last angle was read; null where neither is known. */
+export function zeroOf(sheet) {
+  const said = ticks(sheet).findLast((row) => row.step.startsWith(ZERO));
+  if (said) return said.step.slice(ZERO.length);
+  const last = sheet.readings.findLast((row) => row.what === "riding-angle" || row.what === "hanging-angle");
+  if (!last) return null;
+  return last.datum !== undefined && last.datum !== null ? "datum" : (last.reference ?? "body");
+}
+
+/** A question of the closed car. */
+function question(sheet, key, side, route, done) {
+  return { key, side, query: {}, ...route, done, later: !done && putOff(sheet, key, side) };
+}
+
+const readingQuestion = (sheet, what) => (side) =>
+  question(
+    sheet,
+    what,
+    side,
+    readRoute({ what, side }),
+    readingsOf(sheet, { what, side, pose: {}, teardown: 0 }).length > 0,
+  );
+
+/** Whether a board stood under a side's tyre for a height. */
+const boarded = (sheet, side) =>
+  sheet.readings.some((row) => row.what === "body-height" && row.pose?.[`board_${side}_mm`] > 0);
+
+/**
+ * The questions of the first plan that need no spanner, in the order of the work.
+ * @param {object} sheet the folded sheet of a job
+ * @returns {Question[]}
+ */
+export function closedCar(sheet) {
+  const board = (side) => question(sheet, "board-test", side, { words: ["pose", "board", side] }, boarded(sheet, side));
+  return [
+    ...SIDES.map(readingQuestion(sheet, markOf(sheet.target))),
+    question(sheet, "car.arm_mm", null, { words: ["ask", "car.arm_mm"] }, at(sheet, ["car", "arm_mm"]) !== undefined),
+    question(sheet, "gauge-zero", null, { words: ["zero"] }, zeroOf(sheet) !== null),
+    ...SIDES.map(readingQuestion(sheet, "riding-angle")),
+    ...SIDES.map(board),
+  ];
+}
+
+const hasTarget = (sheet) => Object.keys(sheet.target ?? {}).length > 0;
+const sameRoute = (one, words, query) =>
+  one.words.join() === words.join() && !query.hanging && !query["board-left"] && !query["board-right"];
+
+/** The questions still to be asked on the way to the first plan; none once teeth were turned. */
+export const open = (sheet) => (sheet.teardowns ? [] : closedCar(sheet).filter((each) => !each.done && !each.later));
+
+/**
+ * The route after a screen: back where it was called from, on in its test, the next question not answered nor put off, or
+ * the plan.
+ * @param {object} sheet
+ * @param {string[]} words route words of the screen that is left
+ * @param {Record<string, any>} query its query
+ * @returns {Route}
+ */
+export function onward(sheet, words, query = {}) {
+  if (query.from) return { words: String(query.from).split("/"), query: {} };
+  if (query.series && words[0] === "read") {
+    const on = afterInSeries(sheet, query.series, { what: words[1], side: words[2], pose: query.pose });
+    if (on.words[0] !== "plan") return on;
+  }
+  if (!hasTarget(sheet)) return TARGET;
+  if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };
+  const all = closedCar(sheet);
+  const here = all.findIndex((each) => sameRoute(each, words, query));
+  const ask = (each) => !each.done && !each.later;
+  return all.slice(here + 1).find(ask) ?? all.find(ask) ?? PLAN;
+}
+
+/** The last stage of hand-over day. */
+const lastStage = (stages) => (stages ?? []).findLast((stage) => (stage.after_km ?? null) === null);
+
+/** Whether the car was read after its last teardown so that it can be judged. */
+export const judged = (stages, teardowns) => {
+  const last = lastStage(stages);
+  return Boolean(last && last.teardown === teardowns && (last.hit ?? null) !== null);
+};
+
+/**
+ * Where a job opens: on the very step of a teardown under way, on the heights after one, else on what comes next.
+ * @param {{sheet: object, stages: object[]}} found
+ * @returns {Route}
+ */
+export function whereNow({ sheet, stages }) {
+  if (sheet.closed) return { words: ["close"], query: {} };
+  const number = underWay(sheet);
+  if (number) return { words: ["propped", String(number)], query: {} };
+  if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };
+  if (!hasTarget(sheet)) return TARGET;
+  return open(sheet)[0] ?? PLAN;
+}
+
+/** Whether the car as it stands is on target, by its last readings: true, false, or null where it cannot be told. */
+export const onTarget = (stages) => lastStage(stages)?.hit ?? null;
+
+const FIELD_TESTS = {
+  "car.arm_mm": "arm-length",
+  "gauge-zero": "riding-angle",
+  "car.bar.diameter_mm": "bar-size",
+  "car.bar.length_mm": "bar-size",
+  "car.bar.inner_teeth": "tooth-count",
+  "car.bar.outer_teeth": "tooth-count",
+  "car.limits.bump_mm": "bump-gap",
+};
+
+/**
+ * What a question would bring, as the answer says it.
+ * @param {any} answer of solve, or null
+ * @param {{key: string, side?: string | null}} asked a question's key (a kind of reading, a test, a field) and side
+ * @returns {{from: number, to: number, minutes: number} | null} chances 0 to 1, or null where it is not known
+ */
+export function worthOf(answer, { key, side = null }) {
+  const what = FIELD_TESTS[key] ?? key;
+  const from = answer?.options?.[0]?.odds;
+  if (typeof from !== "number") return null;
+  const fits = (answer.measure_next ?? []).filter((each) => each.what === what);
+  const best = fits.find((each) => each.side === side) ?? fits.find((each) => each.side === "both" || !side) ?? fits[0];
+  return best ? { from, to: Math.max(from, best.odds_after), minutes: best.minutes } : null;
+}
+
+/**
+ * The reading to offer first, where one gains enough for its minutes to go before a teardown.
+ * @param {any} answer of solve
+ * @param {{gain?: number, minutes?: number}} [bound] chance gained at least, minutes at most
+ */
+export function readFirst(answer, { gain = 0.08, minutes = 10 } = {}) {
+  const from = answer?.options?.[0]?.odds ?? 0;
+  const best = [...(answer?.measure_next ?? [])].sort((a, b) => b.odds_after - a.odds_after)[0];
+  return best && best.minutes <= minutes && best.odds_after - from >= gain ? best : null;
+}
+
+/** The route of an advised test. */
+export const routeOf = (test, sheet) => startOf(test, sheet);
+
+/** The six stages of a job, for its card: name and whether it is done, in hand or open. */
+export function stagesOf({ sheet, stages }) {
+  const plan = sheet.plans?.length > 0 || sheet.teardowns > 0;
+  const number = underWay(sheet);
+  const hit = sheet.teardowns ? onTarget(stages) === true && !number : false;
+  const after = sheet.teardowns > 0 && !number;
+  const sideDone = (side) => after || Boolean(number && (sheet.moves ?? []).find((m) => m.teardown === number)?.[side]);
+  const done = {
+    read: plan || (hasTarget(sheet) && open(sheet).length === 0),
+    plan,
+    left: sideDone("left"),
+    right: sideDone("right"),
+    check: hit || Boolean(sheet.closed),
+    done: Boolean(sheet.closed),
+  };
+  const now = Object.keys(done).find((name) => !done[name]);
+  return ["read", "plan", "left", "right", "check", "done"].map((name) => ({
+    name,
+    state: done[name] ? "done" : name === now ? "now" : "open",
+  }));
+}
+
+/** Whether the target asks for heights that nobody may have read yet. */
+export const needsHeights = (target) => ["heights", "level"].includes(formOf(target));
