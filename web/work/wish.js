@@ -70,8 +70,9 @@ export function aimWords(target) {
     const each = both(target, "rise_mm");
     return each ? sides(each, change) + mark + comes : "";
   }
-  const at =
-    { mean: "the mean of both sides", lower: "the lower side", higher: "the higher side" }[target.at ?? "higher"];
+  const at = { mean: "the mean of both sides", lower: "the lower side", higher: "the higher side" }[
+    target.at ?? "higher"
+  ];
   const rise = or(target, "rise_mm");
   const more = rise ? `, ${plain(Math.abs(rise), 0)} mm ${rise > 0 ? "more" : "less"}` : "";
   return `both as high as ${at} was found${more}${mark}${comes}`;
