@@ -10,6 +10,12 @@
 
 import { openDB } from "../vendor/idb.mjs";
 
+/** @import { Database, Name, Transaction } from "../vendor/idb.mjs" */
+/** @import { Meta } from "../types/log.d.ts" */
+
+/** @typedef {{ code: "blocked" | "outdated", text: string }} Notice What stands in the way of the database. */
+/** @typedef {keyof typeof WORDS} NotKeptCode */
+
 const NAME = "bothends";
 const VERSION = 1;
 // What a lost connection looks like: closed by the system, lost on the way (iOS says UnknownError), aborted with it.
@@ -26,6 +32,10 @@ const BLOCKED =
 
 /** A write that did not reach the disk; `code` is full, outdated, no-storage or aborted, the message is for people. */
 export class NotKept extends Error {
+  /**
+   * @param {NotKeptCode} code
+   * @param {unknown} [cause]
+   */
   constructor(code, cause) {
     super(WORDS[code], { cause });
     this.name = "NotKept";
@@ -33,8 +43,11 @@ export class NotKept extends Error {
   }
 }
 
+/** @type {Promise<Database> | null} */
 let opening = null;
+/** @type {Notice | null} */
 let standing = null;
+/** @type {Set<(notice: Notice | null) => void>} */
 const watchers = new Set();
 /** @type {Set<{abort(): void}>} */
 const running = new Set();
@@ -52,18 +65,26 @@ globalThis.addEventListener?.("pagehide", ({ persisted }) => {
   }
 });
 
+/** @param {Notice | null} notice */
 function say(notice) {
   standing = notice;
   for (const watcher of watchers) watcher(notice);
 }
 
-/** Be told {code: "blocked" | "outdated", text} when a tab is in the way, null when it no longer is. Returns how to stop. */
+/**
+ * Be told when a tab is in the way, and with null when it no longer is. Returns how to stop.
+ * @param {(notice: Notice | null) => void} watcher
+ */
 export function watchBase(watcher) {
   watchers.add(watcher);
   watcher(standing);
   return () => watchers.delete(watcher);
 }
 
+/**
+ * @param {Database} db
+ * @param {number} from
+ */
 function upgrade(db, from) {
   if (from < 1) {
     db.createObjectStore("entries", { keyPath: "id" }).createIndex("job", "job");
@@ -89,7 +110,9 @@ function database() {
           // Without a version somebody clears this origin's data: nothing newer is about.
           if (wanted !== null) say({ code: "outdated", text: WORDS.outdated });
         },
-        terminated: () => (opening = null),
+        terminated: () => {
+          opening = null;
+        },
       }),
     )
     .then(
@@ -100,13 +123,24 @@ function database() {
       (error) => {
         opening = null;
         throw new NotKept(
-          error?.name === "VersionError" ? "outdated" : error?.name === "QuotaExceededError" ? "full" : "no-storage",
+          nameOf(error) === "VersionError"
+            ? "outdated"
+            : nameOf(error) === "QuotaExceededError"
+              ? "full"
+              : "no-storage",
           error,
         );
       },
     );
   return opening;
 }
+
+/**
+ * What an error calls itself.
+ * @param {any} error
+ * @returns {string}
+ */
+const nameOf = (error) => error?.name ?? "";
 
 /** Let go of a connection that no longer serves; whatever still runs on it may end first. */
 function forget() {
@@ -119,11 +153,12 @@ function forget() {
 
 /**
  * Run the work in one transaction, once.
+ * @template {Name} N
  * @template T
- * @param {string[]} stores
- * @param {IDBTransactionMode} mode
- * @param {(tx: any) => T | Promise<T>} work
- * @returns {Promise<T>} when it is on the disk
+ * @param {N[]} stores
+ * @param {"readonly" | "readwrite"} mode
+ * @param {(tx: Transaction<N>) => T | Promise<T>} work
+ * @returns {Promise<T>}
  */
 async function once(stores, mode, work) {
   const db = await database();
@@ -153,13 +188,19 @@ async function once(stores, mode, work) {
  * Where the connection was lost, or the page put away meanwhile, the work is tried once more, so `work` must bear
  * being run twice.
  * Rejects with NotKept when nothing was kept.
+ * @template {Name} N
+ * @template T
+ * @param {N[]} stores
+ * @param {"readonly" | "readwrite"} mode
+ * @param {(tx: Transaction<N>) => T | Promise<T>} work
+ * @returns {Promise<T>}
  */
 export async function transact(stores, mode, work) {
   for (let again = false; ; again = true) {
     try {
       return await once(stores, mode, work);
     } catch (error) {
-      if (!again && DIED.has(error?.name)) {
+      if (!again && DIED.has(nameOf(error))) {
         forget();
         continue;
       }
@@ -169,8 +210,17 @@ export async function transact(stores, mode, work) {
   }
 }
 
-/** Read one value of `meta`. */
+/**
+ * Read one value of `meta`.
+ * @template {keyof Meta} K
+ * @param {K} name
+ */
 export const recall = (name) => transact(["meta"], "readonly", (tx) => tx.store.get(name));
 
-/** Keep one value of `meta`. */
+/**
+ * Keep one value of `meta`.
+ * @template {keyof Meta} K
+ * @param {K} name
+ * @param {Meta[K]} value
+ */
 export const remember = (name, value) => transact(["meta"], "readwrite", (tx) => tx.store.put(value, name));
