@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d62e13ccb55556d4",
+ "hash": "695a29c3b2672028",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "1f519e72e67df6f2241a82da45cdf5c5",
   "/parts/typed.js": "59ee21d6d8e6b55279ef946ff9f04ba2",
   "/parts/units.js": "bea93859173fb3c1ccb2936fdad3cb02",
-  "/py/source.json": "749a9295ea00cc928016411e2ec043df",
+  "/py/source.json": "9aa1d11e07a0669d98e0d36b22f5a571",
   "/screens/about.js": "b3c95b7820edd34d63719aebb4169d94",
   "/screens/add.js": "367550a875bba25a508f58934c8fdf98",
   "/screens/ask.js": "d3ef64e3e69a8655d3d985725e47c863",
@@ -119,7 +119,7 @@ self.ASSETS = {
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392",
-  "/work/safety.js": "6a74ad5a6e277d5ac133ce3b11b82e24"
+  "/work/safety.js": "107e9800e847c8a17b590f947bbbecc3"
  },
  "later": {
   "/py/bench.json": "2c27212130063304e1964a0c9f221af0",

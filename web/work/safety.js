@@ -4,8 +4,9 @@
 /**
  * A caution: signal word, then hazard, consequence, avoidance.
  *
- * Where forces are named: `text` has the gaps {low}, {high} and {unit}, for a range; `exact` has {force} and {unit},
- * for one figure; `nothing` is for a lift whose high end is nothing; `unknown` for one that nobody has worked out.
+ * Where forces are named: `text` has the gaps {low}, {high} and {unit}, for a range; `exact` has {force} and
+ * {unit}, for one figure; `nothing` is for a lift whose high end is nothing; `unknown` for one that was not worked
+ * out.
  *
  * @typedef {Object} Caution
  * @property {"WARNING" | "NOTICE"} word
@@ -57,7 +58,8 @@ export const STANDING = [
   },
 ];
 
-/** By the stored key of a step (`turn` for either end), or by where else it is shown. @type {Record<string, readonly Caution[]>} */
+/** By the stored key of a step (`turn` for either end), or by where else it is shown.
+ * @type {Record<string, readonly Caution[]>} */
 export const STEPS = {
   stands: [
     {
