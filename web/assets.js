@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "55322e4cd71f3ef2",
+ "hash": "b12d1bf0cb12407d",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -80,7 +80,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "4a919eff0ce7f6e8f769fe349df93aeb",
   "/parts/tilt.js": "f20a2f214c0ae8f0cab0d3c03b2afbe4",
   "/parts/warning.js": "52e60cbf83f67fa6a30ce044dc7c30c0",
-  "/py/source.json": "ab080ac23d33b283907954052d916791",
+  "/py/source.json": "9aa1d11e07a0669d98e0d36b22f5a571",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
@@ -151,6 +151,7 @@ self.ASSETS = {
   "/work/reading-query.js": "157005cb263611484514aebfe8f8720c",
   "/work/readings.js": "317de8cbd9b018ccc8e58fb14d406984",
   "/work/repair.js": "e089da2c50e704db183bb6793945faf6",
+  "/work/safety.js": "107e9800e847c8a17b590f947bbbecc3",
   "/work/sentence.js": "a6995ae3b31a0ce50feefa4569ed3289",
   "/work/sheet.js": "35c4a391332c6111ee5c400b980b38c8",
   "/work/standing.js": "3f1122936c71509c6b9cba0799b5ca22",
