@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "546279d37bfa5636",
+ "hash": "8648a5f0c60847b3",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -33,7 +33,7 @@ self.ASSETS = {
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/bounds.js": "4d895954db42c146aeb5b167da206c27",
   "/model/check.js": "ce7e637aa58b4aa51b85dab83c0d2b85",
-  "/model/facts.js": "68bdb0c09af26a19f9178344b0ecf983",
+  "/model/facts.js": "4ef87223865cd182159a577355ed3c11",
   "/model/once.js": "fb08afa5df8c27d1ae8b927b6594d03b",
   "/model/plan.js": "458ccf236c0ec8cfc719f025b616d647",
   "/model/solver.js": "ad11062daf3fbfda7539280933726e05",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "1f519e72e67df6f2241a82da45cdf5c5",
   "/parts/typed.js": "59ee21d6d8e6b55279ef946ff9f04ba2",
   "/parts/units.js": "bea93859173fb3c1ccb2936fdad3cb02",
-  "/py/source.json": "ab080ac23d33b283907954052d916791",
+  "/py/source.json": "3d03f24ab405948c8fbc5d3638f8d7b3",
   "/screens/about.js": "b3c95b7820edd34d63719aebb4169d94",
   "/screens/add.js": "367550a875bba25a508f58934c8fdf98",
   "/screens/ask.js": "d3ef64e3e69a8655d3d985725e47c863",
