@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b12d1bf0cb12407d",
+ "hash": "0a617d4717681e76",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -31,7 +31,7 @@ self.ASSETS = {
   "/": "27d2a0520e40086e8f57567c5f5bd48e",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "3fd033fd8880066a93d747c0bc2c12d6",
-  "/model/facts.js": "27a1b04f321bfc82adc04203dcd34849",
+  "/model/facts.js": "4469d2988719f1f3047f160ba1e4cec8",
   "/model/once.js": "7af8bc1a333543406a458d4711453c53",
   "/model/solver.js": "092452dd4837b0dc1dbd6de9adf89ae0",
   "/model/worker.js": "3274ddb7e6d4332c3178dab1bdf3c5eb",
@@ -80,7 +80,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "4a919eff0ce7f6e8f769fe349df93aeb",
   "/parts/tilt.js": "f20a2f214c0ae8f0cab0d3c03b2afbe4",
   "/parts/warning.js": "52e60cbf83f67fa6a30ce044dc7c30c0",
-  "/py/source.json": "9aa1d11e07a0669d98e0d36b22f5a571",
+  "/py/source.json": "58655ed77887ad692c5cfdeb4a400af5",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
