@@ -3,7 +3,14 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { keptRequest, lookBody, looked, lookRequest, openSides } from "../../web/work/look.js";
 
-const PLAN = { id: "p1", teardown: 1, label: "both ends", odds: 0.71, left: { inner: -3, outer: 4 }, right: { inner: 5, outer: -5 } };
+const PLAN = {
+  id: "p1",
+  teardown: 1,
+  label: "both ends",
+  odds: 0.71,
+  left: { inner: -3, outer: 4 },
+  right: { inner: 5, outer: -5 },
+};
 const DEGREES = { id: "p1", teardown: 1, odds: 0.5, left: { turn_deg: 14 }, right: { turn_deg: 11 } };
 const sheet = (more = {}) => ({ readings: [], moves: [], steps: [], plans: [PLAN], car: {}, ...more });
 const MOVED = sheet({ moves: [{ id: "m1", teardown: 1, left: { inner: -3, outer: 4 } }] });
@@ -57,7 +64,12 @@ test("with one side turned only the other is planned, and ends held by the car s
   assert.deepEqual(openSides(MOVED, PLAN), ["right"]);
   const asked = lookRequest(WITH_MOVE, MOVED, PLAN);
   assert.deepEqual(asked.car.held, { left: ["inner", "outer"], right: ["outer"] });
-  assert.deepEqual(asked.log.at(-1), { kind: "move", teardown: 1, left: { inner: -3, outer: 4 }, right: { inner: 0, outer: 0 } });
+  assert.deepEqual(asked.log.at(-1), {
+    kind: "move",
+    teardown: 1,
+    left: { inner: -3, outer: 4 },
+    right: { inner: 0, outer: 0 },
+  });
   assert.equal(asked.log.filter((row) => row.kind === "move").length, 1);
 });
 
@@ -68,7 +80,13 @@ test("a side with one end ticked is no longer open, and counts as turned by its 
 });
 
 test("the same teeth are a plan that stays", () => {
-  const found = looked({ answer: answer(option(0.74, [-3, 4], [5, -5])), kept: still(0.74), sheet: sheet(), plan: PLAN, side: "left" });
+  const found = looked({
+    answer: answer(option(0.74, [-3, 4], [5, -5])),
+    kept: still(0.74),
+    sheet: sheet(),
+    plan: PLAN,
+    side: "left",
+  });
   assert.equal(found.state, "stays");
   assert.equal(found.chance, "74 in 100");
   assert.deepEqual(found.lines, ["Inner end: 3 teeth arm up, as planned", "Outer end: 4 teeth arm down, as planned"]);
@@ -78,8 +96,17 @@ test("another tooth for next to nothing is no change, and the plan that is writt
   const all = answer(option(0.75, [-4, 4], [5, -5]), option(0, [0, 0], [0, 0]));
   const found = looked({ answer: all, kept: still(0.74), sheet: sheet(), plan: PLAN, side: "left" });
   assert.equal(found.state, "stays");
-  const body = lookBody({ answer: all, look: found, sheet: sheet(), plan: PLAN, target: { left_mm: 250, right_mm: 250 } });
-  assert.deepEqual([body.left.inner, body.left.outer, body.right.inner, body.right.outer, body.odds], [-3, 4, 5, -5, 0.74]);
+  const body = lookBody({
+    answer: all,
+    look: found,
+    sheet: sheet(),
+    plan: PLAN,
+    target: { left_mm: 250, right_mm: 250 },
+  });
+  assert.deepEqual(
+    [body.left.inner, body.left.outer, body.right.inner, body.right.outer, body.odds],
+    [-3, 4, 5, -5, 0.74],
+  );
 });
 
 test("a better tooth is said beside the planned one, with both chances", () => {
@@ -114,14 +141,29 @@ test("a simpler way that was chosen is kept to while it costs no more than twent
 });
 
 test("a plan in degrees becomes one in whole teeth, beside the degrees that were planned", () => {
-  const found = looked({ answer: answer(option(0.8, [2, 0], [0, 1])), kept: null, sheet: sheet(), plan: DEGREES, side: "left" });
+  const found = looked({
+    answer: answer(option(0.8, [2, 0], [0, 1])),
+    kept: null,
+    sheet: sheet(),
+    plan: DEGREES,
+    side: "left",
+  });
   assert.equal(found.state, "counted");
   assert.equal(found.chance, "50 → 80 in 100");
-  assert.deepEqual(found.lines, ["Inner end: 2 teeth arm down", "That is 18.0° arm down; planned were 14.0° arm down."]);
+  assert.deepEqual(found.lines, [
+    "Inner end: 2 teeth arm down",
+    "That is 18.0° arm down; planned were 14.0° arm down.",
+  ]);
 });
 
 test("a side that no longer needs turning says so", () => {
-  const found = looked({ answer: answer(option(0.9, [0, 0], [5, -5])), kept: still(0.6), sheet: sheet(), plan: PLAN, side: "left" });
+  const found = looked({
+    answer: answer(option(0.9, [0, 0], [5, -5])),
+    kept: still(0.6),
+    sheet: sheet(),
+    plan: PLAN,
+    side: "left",
+  });
   assert.equal(found.state, "leave");
 });
 

@@ -51,12 +51,21 @@ test("what is known of the bar is not asked, and a hanging angle read before is 
   const less = sheet({ ...all, car: {}, readings: [] });
   assert.equal(next(less), "left/found");
   assert.equal(next({ ...less, readings: [hanging("left")] }), "left/count");
-  assert.equal(next({ ...less, readings: [hanging("left")], car: { bar: { inner_teeth: 40, outer_teeth: 44 } } }), "left/caliper");
+  assert.equal(
+    next({ ...less, readings: [hanging("left")], car: { bar: { inner_teeth: 40, outer_teeth: 44 } } }),
+    "left/caliper",
+  );
 });
 
 test("a reading of the car as it is now is not one of how this teardown found it", () => {
   const all = sheet({ readings: [hanging("left", 1)] });
-  assert.ok(!isDone(all, PLAN, stepsOf(PLAN, all).find((step) => step.key === "found")));
+  assert.ok(
+    !isDone(
+      all,
+      PLAN,
+      stepsOf(PLAN, all).find((step) => step.key === "found"),
+    ),
+  );
 });
 
 test("a plan in degrees goes as far as the look on its first side", () => {
@@ -105,7 +114,9 @@ test("a side that was begun is finished even where the new plan turns none of it
   const plan = { ...PLAN, left: { inner: 0, outer: 0 } };
   const all = sheet({ plans: [plan], steps: ticked("stands", "left/wheel-off") });
   assert.deepEqual(sidesOf(plan, all), ["left", "right"]);
-  const left = stepsOf(plan, all).filter((step) => step.side === "left").map((step) => step.key);
+  const left = stepsOf(plan, all)
+    .filter((step) => step.side === "left")
+    .map((step) => step.key);
   assert.ok(left.includes("arm-up") && !left.includes("read") && !left.some((key) => key.startsWith("turn")));
   assert.deepEqual(sidesOf(plan, sheet()), ["right"]);
 });
@@ -146,7 +157,10 @@ test("the last end of a side writes its teeth, and taking it back takes them out
   assert.deepEqual(ctx.saved.at(-1), ["move", { teardown: 1, plan: "p1", left: { inner: -3, outer: 4 } }]);
   assert.equal(name(lastTicked(ctx.sheet, PLAN)), "left/turn-outer");
   await untick(ctx, ...stepOf(ctx, "left/turn-outer"));
-  assert.deepEqual(ctx.saved.slice(-2).map(([kind]) => kind), ["strike", "step"]);
+  assert.deepEqual(
+    ctx.saved.slice(-2).map(([kind]) => kind),
+    ["strike", "step"],
+  );
 });
 
 test("the look writes its plan once and ticks its step", async () => {
@@ -154,9 +168,15 @@ test("the look writes its plan once and ticks its step", async () => {
   const body = { ...PLAN, odds: 0.88, target: {}, left: { inner: -4, outer: 4 } };
   delete body.id;
   await lookTaken(ctx, ...stepOf(ctx, "left/look"), body);
-  assert.deepEqual(ctx.saved.map(([kind]) => kind), ["plan", "step"]);
+  assert.deepEqual(
+    ctx.saved.map(([kind]) => kind),
+    ["plan", "step"],
+  );
   await lookTaken(ctx, ...stepOf(ctx, "left/look"), body);
-  assert.deepEqual(ctx.saved.map(([kind]) => kind), ["plan", "step", "step"]);
+  assert.deepEqual(
+    ctx.saved.map(([kind]) => kind),
+    ["plan", "step", "step"],
+  );
 });
 
 test("a look that turns none of the second side's teeth makes the move name its plan", async () => {

@@ -99,7 +99,8 @@ function finished(ctx, plan, back) {
  *   step: Step | undefined}} about @returns {More[]} */
 function rowsOf({ ctx, plan, steps, here, more, to, step }) {
   const last = lastTicked(ctx.sheet, plan);
-  const undo = async (/** @type {Step} */ one) => (await untick(ctx, plan, one)) && to(steps.findIndex((each) => each.key === one.key && each.side === one.side));
+  const undo = async (/** @type {Step} */ one) =>
+    (await untick(ctx, plan, one)) && to(steps.findIndex((each) => each.key === one.key && each.side === one.side));
   const ticked = step && isTicked(ctx.sheet, plan.teardown, step);
   const say = () => {
     setSpeaking(!speaking());

@@ -3,7 +3,13 @@
 import { plain } from "./numbers.js";
 import { inches } from "./units.js";
 
-/** Labels for the pad, from a question or a kind of reading. */
+/** @typedef {{ text: string, heard: string, arrow?: "down" | "up" }} Label */
+
+/**
+ * Labels for the pad, from a question or a kind of reading.
+ * @param {{ nudge?: number, unit?: string, ways?: string[], signed?: boolean }} of
+ * @returns {{ fractions?: boolean, more: Label, less: Label }}
+ */
 export function nudges({ nudge = 1, unit = "", ways, signed }) {
   const arm = signed || ways?.[0].startsWith("tail");
   const size = nudge === 0.5 ? "½" : plain(nudge, nudge < 0.1 ? 2 : 0);

@@ -5,6 +5,7 @@ Owns only how they are written in JavaScript; the words are ``model.safety``'s. 
 
 import json
 import textwrap
+from typing import Any
 
 from bothends.model import safety
 
@@ -46,7 +47,7 @@ def _string(name: str, value: str, indent: str) -> str:
     return f"{indent}{name}:\n{lines},\n"
 
 
-def _cautions(rows: tuple, indent: str) -> str:
+def _cautions(rows: tuple[Any, ...], indent: str) -> str:
     out = ""
     for word, said in rows:
         out += f"{indent}{{\n" + _string("word", word, indent + "  ")
