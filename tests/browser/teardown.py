@@ -11,6 +11,7 @@ __all__ = [
     "TOGETHER",
     "append",
     "at_reading",
+    "begin",
     "chosen",
     "deck",
     "done",
@@ -67,6 +68,14 @@ def chosen(hand: Hand, request: dict[str, Any] | None = None, number: int = 1) -
         """,
         [job, number],
     )
+    return job
+
+
+def begin(hand: Hand) -> str:
+    """A job whose teardown has been begun by its plan; the list of its steps is shown."""
+    job = chosen(hand)
+    hand.go(job, "teardown/1")
+    hand.page.get_by_role("heading", name="Teardown 1").wait_for()
     return job
 
 

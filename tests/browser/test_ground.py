@@ -2,7 +2,7 @@
 
 import pytest
 from browser.hand import PLAIN, Hand
-from browser.test_teardown import begin, tick
+from browser.teardown import begin, tick
 from playwright.sync_api import expect
 
 from bothends.model.solve import solve

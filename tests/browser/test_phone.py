@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from browser.hand import DOUBTED, PLAIN, Hand
+from browser.teardown import append
 from playwright.sync_api import expect
 
 
@@ -98,9 +99,9 @@ def test_a_reload_keeps_what_was_typed(phone: Hand, where: str) -> None:
         expect(phone.page.locator(".figure")).to_have_value("5")
     elif where == "teeth":
         phone.go(job, "move")
-        phone.hit(phone.page.get_by_role("button", name="left, outer end: one tooth tail down"))
+        phone.hit(phone.page.get_by_role("button", name="Outer end, left: one tooth arm down"))
         phone.page.reload()
-        expect(phone.page.locator(".corner.left")).to_contain_text("1 tooth tail down")
+        expect(phone.page.get_by_role("group", name="Outer end, left")).to_contain_text("1 tooth arm down")
     else:
         phone.go(job, "read/hanging-angle/right")
         phone.gauge("Datum first")
@@ -155,11 +156,11 @@ def test_one_tap_takes_the_value_that_would_fit(phone: Hand) -> None:
     job = phone.job(DOUBTED)
     phone.go(job, "plan")
     doubt = phone.page.locator(".doubts")
-    expect(doubt).to_contain_text("Riding angle, left: 9.6° tail down")
-    phone.hit(doubt.get_by_role("button", name="Take 9.6° tail up"))
+    expect(doubt).to_contain_text("Riding angle, left: 9.6° arm down")
+    phone.hit(doubt.get_by_role("button", name="Take 9.6° arm up"))
     expect(doubt).to_have_count(0)
     phone.go(job, "list")
-    expect(phone.page.get_by_role("link", name="9.6° tail up")).to_be_visible()
+    expect(phone.page.get_by_role("link", name="9.6° arm up")).to_be_visible()
     expect(phone.page.get_by_text("Struck out: 1")).to_be_visible()
 
 
@@ -199,16 +200,23 @@ def test_a_teardown_and_new_readings_give_a_second_plan(phone: Hand) -> None:
     phone.go(job, "plan")
     words = phone.page.locator(".corner.left .end strong").all_inner_texts()
     phone.hit(phone.page.get_by_role("link", name="Enter the teeth turned"))
-    assert phone.page.locator(".corner.left .end strong").all_inner_texts() == words
-    phone.hit(phone.page.get_by_role("button", name="These teeth were turned"))
-    expect(phone.page.locator(".stance")).to_contain_text("after teardown 1")
-    phone.gauge("Zeroed on it")
-    phone.angle("8.8", "tail down")
-    phone.angle("9.3", "tail down")
-    phone.figure("250")
-    phone.figure("251")
-    phone.hit(phone.key("second"))
-    request = _sent(phone, lambda: phone.hit(phone.key("second")))
+    for end, text in zip(("Inner end, left", "Outer end, left"), words, strict=True):
+        expect(phone.page.get_by_role("group", name=end)).to_contain_text(text)
+    phone.hit(phone.page.get_by_role("button", name="Save teeth of teardown 1"))
+    phone.page.wait_for_url(re.compile("ground/1"))
+    read = [("hanging-angle", "left", 8.8), ("hanging-angle", "right", 9.3),
+            ("body-height", "left", 250), ("body-height", "right", 251)]  # fmt: skip
+    append(
+        phone,
+        job,
+        [
+            ["reading", {"what": what, "side": side, "value": value, "teardown": 1}]
+            for what, side, value in read
+        ],
+    )
+    phone.page.reload()
+    phone.stands()
+    request = _sent(phone, lambda: phone.go(job, "plan"))
     assert [e["teardown"] for e in request["log"] if e.get("kind") == "move"] == [1]
     assert [
         e["value"] for e in request["log"] if e.get("teardown") == 1 and e.get("what") == "body-height"

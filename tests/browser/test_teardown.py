@@ -459,6 +459,7 @@ def test_the_list_folds_what_is_done_and_leads_to_every_step(phone: Hand) -> Non
     phone.hit(page.get_by_role("link", name="Put the cover on").first)
     expect_step(phone, "cover-on", "left")
     phone.hit(deck(phone, "Done"))
+    expect_step(phone, "read", "left")
     phone.go(job, "teardown/1")
     expect(page.get_by_text("14 steps done")).to_be_visible()
     phone.hit(deck(phone, "Go on: Read the arm again"))

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from browser.hand import Hand
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
-from browser.test_teardown import at_reading, tick
+from browser.teardown import append, at_reading, deck, tick
 
 __all__ = ["walk_work"]
 
@@ -45,29 +45,25 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     shot("gauge, what came of it")
 
     job = at_reading(hand)
-    shot("teardown", whole=True)
-    for at in (0, 4, 6, 8, 9):
+    for at in (*range(14), 20):
         hand.go(job, f"propped/1?at={at}")
         shot(f"propped, step {at + 1}")
-    hand.go(job, "read/hanging-angle/left?after=1&from=teardown")
-    hand.gauge("Datum first")
-    hand.digits("1.2")
-    hand.way("tail down")
-    shot("what the gauge should read")
-    hand.gauge("Zeroed on it")
-    hand.angle("17.8", "tail down")
-    page.locator(".verdict.tooth").wait_for()
-    page.locator(".step.now").scroll_into_view_if_needed()
-    shot("a tooth out")
+    hand.go(job, "teardown/1")
+    shot("teardown", whole=True)
     hand.go(job, "propped/1")
-    page.locator(".verdict.tooth").wait_for()
-    shot("a tooth out, propped")
-    hand.hit(page.get_by_role("button", name="Read again"))
-    page.locator("key-pad").wait_for()
-    hand.gauge("Zeroed on it")
-    hand.angle("8.9", "tail down")
-    page.locator(".verdict.right").wait_for()
-    shot("right, propped")
+    shot("what the gauge should read")
+    for value, name in ((17.8, "a tooth out"), (8.9, "on target")):
+        reading = {"what": "hanging-angle", "side": "left", "value": value, "sd": 0.2, "teardown": 1}
+        append(hand, job, [["reading", reading]])
+        page.reload()
+        page.locator(".verdict-room[data-state]").wait_for()
+        shot(name)
+        if value > 10:
+            hand.hit(deck(hand, "Read again"))
+            page.wait_for_url("**/read/hanging-angle/**")
+            hand.go(job, "propped/1")
+    hand.go(job, "move?li=-3&lo=4&ri=5&ro=-5")
+    shot("teeth by hand", whole=True)
 
     job = at_reading(hand)
     tick(hand, job, ("down", None), move=TURNED)
