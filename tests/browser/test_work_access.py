@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 from browser.conftest import PHONE
 from browser.hand import Hand
+from browser.teardown import append, at_reading, chosen, deck, tick
 from browser.test_access import WALKS, faults
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
-from browser.teardown import append, at_reading, chosen, deck, tick
 from playwright.sync_api import expect
 from tools import WHOLE
 

@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 from browser.hand import Hand
+from browser.teardown import append, at_reading, deck, tick
 from browser.test_gauge import Tilt
 from browser.test_ground import TURNED
-from browser.teardown import append, at_reading, deck, tick
 
 __all__ = ["walk_work"]
 
