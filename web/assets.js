@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "8648a5f0c60847b3",
+ "hash": "dd13acb822e53c62",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "1f519e72e67df6f2241a82da45cdf5c5",
   "/parts/typed.js": "59ee21d6d8e6b55279ef946ff9f04ba2",
   "/parts/units.js": "bea93859173fb3c1ccb2936fdad3cb02",
-  "/py/source.json": "3d03f24ab405948c8fbc5d3638f8d7b3",
+  "/py/source.json": "754594a3487826f6d938b7a5eaa08c92",
   "/screens/about.js": "b3c95b7820edd34d63719aebb4169d94",
   "/screens/add.js": "367550a875bba25a508f58934c8fdf98",
   "/screens/ask.js": "d3ef64e3e69a8655d3d985725e47c863",

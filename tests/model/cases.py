@@ -106,6 +106,7 @@ MORE = {
     "same teeth": wished(stood(), rise(30.0), teeth=(44, 44)),
     "dividing teeth": wished(stood(), rise(30.0), teeth=(22, 44)),
     "repaired": _repaired(),
+    "loads in pounds": wished(stood(), rise(30.0), load_kg={"left": 518.0, "right": 518.0}),
     "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip
 EVERY = {**HEADLINES, **MORE}

@@ -67,13 +67,13 @@ def headline(search: Search, choice: Choice, advice: list, doubts: list, withhel
     search : Lattice or Degrees
     choice : its options
     advice : what to measure next, best first
-    doubts : readings that disagree, loudest first
+    doubts : what is said of readings that disagree, loudest first
     withheld : whether they change the plan
     """
     units = search.case.units
     option = choice.options[0]
     if withheld:
-        return _said("read-first", "read-first", doubt=doubts[0]["text"])
+        return _said("read-first", "read-first", doubt=doubts[0])
     odds = figures.odds(option["odds"])
     if option["ends_disturbed"] == 0:
         if choice.as_wished:

@@ -36,6 +36,8 @@ STANDING = (
 CAUTIONS = {
     "doubts": "Readings disagree. Read the doubted ones again before you turn anything.",
     "repaired": "Readings contradict each other. The figures assume the suggested corrections.",
+    "loads-pounds": "Check the loads given, left %(left)s and right %(right)s: taken as pounds they are"
+    " %(left_meant)s and %(right_meant)s, which fits the readings.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",
