@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0a617d4717681e76",
+ "hash": "d6b1efdf5d86fdec",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -80,7 +80,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "4a919eff0ce7f6e8f769fe349df93aeb",
   "/parts/tilt.js": "f20a2f214c0ae8f0cab0d3c03b2afbe4",
   "/parts/warning.js": "52e60cbf83f67fa6a30ce044dc7c30c0",
-  "/py/source.json": "58655ed77887ad692c5cfdeb4a400af5",
+  "/py/source.json": "8c4889d9e995c0fabced406b1aa24b98",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
