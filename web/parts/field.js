@@ -9,13 +9,20 @@ import { h } from "./dom.js";
 import { cleaned, magnitude, pressed, textOf, wholeOf } from "../work/typed.js";
 import { inchText, inches, toMm } from "../work/units.js";
 
+/** @typedef {{ text: string, sign: number | null, unit?: string, prefilled?: boolean }} State What is typed. */
+
 let count = 0;
 
 const MM = "mm";
 const SIXTEENTH = 16;
 const PART = /^1\/(2|4|8|16)$/;
 
-/** The text to start from, in the unit that is typed; `mm` is the value it stands for while it is left alone. */
+/**
+ * The text to start from, in the unit that is typed; `mm` is the value it stands for while it is left alone.
+ * @param {Partial<State> | null | undefined} state
+ * @param {boolean} inch
+ * @returns {{ text: string, mm: number | null }}
+ */
 function first(state, inch) {
   const text = state?.text ?? "";
   if (inch === (state?.unit === "in")) return { text, mm: null };
@@ -25,11 +32,21 @@ function first(state, inch) {
 }
 
 /**
- * A field. `ways` is [positive, negative] in words or undefined; `state` is {text, sign, prefilled}, sign 1, -1 or null.
- * Presses: what typed.js takes, "more" and "less" (toward plus and minus), "up" and "down" (the figure as it is shown,
- * out on the other side below nought), and with inches a part, "1/2" to "1/16", added to what stands there.
+ * A field. `ways` is [positive, negative] in words or undefined; `state` is {text, sign, prefilled}, sign 1, -1 or
+ * null. Presses: what typed.js takes, "more" and "less" (toward plus and minus), "up" and "down" (the figure as it is
+ * shown, out on the other side below nought), and with inches a part, "1/2" to "1/16", added to what stands there.
  * `onchange(state)` after every key, `onnext()` on Enter, `onactive()` when focused.
- * Returns {node, input, error, press, turn, put, value, size, state, tell, spoken, inch, whole, ways, watch}.
+ * @param {object} of
+ * @param {string} of.label
+ * @param {string} [of.unit]
+ * @param {boolean} [of.whole]
+ * @param {string[]} [of.ways]
+ * @param {number} [of.nudge]
+ * @param {boolean} [of.shown]
+ * @param {Partial<State> | null} [of.state]
+ * @param {(state: State) => void} [of.onchange]
+ * @param {() => void} [of.onnext]
+ * @param {() => void} [of.onactive]
  */
 export function field({
   label,
@@ -47,8 +64,10 @@ export function field({
   const inch = unit.trim() === MM && inches();
   const start = first(state, inch);
   const how = { whole, fractions: inch };
+  /** @type {State} */
   const now = { text: start.text, sign: state?.sign ?? (ways ? null : 1) };
   let prefilled = Boolean(state?.prefilled && start.text);
+  /** @type {(() => void)[]} */
   const watchers = [];
   const input = h("input", {
     id, class: "figure", inputmode: "none", autocomplete: "off", autocorrect: "off", spellcheck: "false",
@@ -91,16 +110,19 @@ export function field({
     draw();
     onchange?.(stateNow());
   };
-  const tell = (text) => {
+  const tell = (/** @type {string} */ text) => {
     error.textContent = text.charAt(0).toUpperCase() + text.slice(1);
     input.toggleAttribute("aria-invalid", Boolean(text));
     if (text) input.setAttribute("aria-invalid", "true");
   };
-  const turn = (sign) => {
+  const turn = (/** @type {number | null} */ sign) => {
     now.sign = sign;
     changed();
   };
-  /** Move by one nudge toward plus (1) or minus (-1), through nought and out on the other side. */
+  /**
+   * Move by one nudge toward plus (1) or minus (-1), through nought and out on the other side.
+   * @param {number} direction
+   */
   const nudgeBy = (direction, unsigned = false) => {
     const from = (magnitude(now.text) ?? 0) * (now.sign ?? 1);
     // Inches go to the next sixteenth.
@@ -112,18 +134,21 @@ export function field({
     if (ways && !unsigned && to !== 0) now.sign = Math.sign(to);
     changed();
   };
-  /** Move the figure as it is shown; what goes below nought comes out on the other side, where there are two. */
+  /**
+   * Move the figure as it is shown; what goes below nought comes out on the other side, where there are two.
+   * @param {number} direction
+   */
   const step = (direction) => {
     const unknown = ways && now.sign === null;
     // Where no way is chosen yet, a step chooses none.
-    if (unknown && direction < 0 && !(magnitude(now.text) > 0)) return;
+    if (unknown && direction < 0 && !((magnitude(now.text) ?? 0) > 0)) return;
     nudgeBy(now.sign === -1 ? -direction : direction, unknown);
   };
-  const addPart = (part) => {
+  const addPart = (/** @type {number} */ part) => {
     const size = (prefilled ? 0 : (magnitude(now.text) ?? wholeOf(now.text))) + 1 / part;
     now.text = inchText(toMm(size));
   };
-  const press = (key) => {
+  const press = (/** @type {string} */ key) => {
     if (key === "more") return nudgeBy(1);
     if (key === "less") return nudgeBy(-1);
     if (key === "up") return step(1);
@@ -147,7 +172,7 @@ export function field({
     onactive?.();
   });
   input.addEventListener("keydown", (event) => {
-    const sign = { "-": -1, "−": -1, "+": 1 }[event.key];
+    const sign = ["-", "−"].includes(event.key) ? -1 : event.key === "+" ? 1 : 0;
     if (sign && ways) turn(sign);
     else if (event.key === "ArrowUp") press(shown ? "up" : "more");
     else if (event.key === "ArrowDown") press(shown ? "down" : "less");
@@ -155,12 +180,15 @@ export function field({
     else return;
     event.preventDefault();
   });
-  const put = ({ prefilled: given = false, ...next }) => {
+  const put = (/** @type {Partial<State>} */ { prefilled: given = false, ...next }) => {
     prefilled = given;
     Object.assign(now, next);
     draw();
   };
-  /** Hear of every change, from whatever hand; at once too. */
+  /**
+   * Hear of every change, from whatever hand; at once too.
+   * @param {() => void} watcher
+   */
   const watch = (watcher) => {
     watchers.push(watcher);
     watcher();
@@ -189,7 +217,12 @@ export function field({
   };
 }
 
-/** The state of a field showing a value. */
+/**
+ * The state of a field showing a value.
+ * @param {number | null | undefined} value
+ * @param {boolean} [signed]
+ * @returns {State | undefined}
+ */
 export const stateOf = (value, signed) =>
   value === undefined || value === null
     ? undefined

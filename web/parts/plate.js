@@ -10,7 +10,7 @@ const sign = (/** @type {boolean} */ good) => icon(good ? "tick" : "cross", { ri
 
 /**
  * A verdict: `title`, under it what it means or what to do.
- * @param {{good: boolean, title: string, text?: Part | Part[], level?: string}} what `level` "h1" where it is the screen's
+ * @param {{good: boolean, title: string, text?: Part | Part[], level?: import("./dom.js").Heading}} what `level` "h1" where it is the screen's
  * @returns {HTMLElement}
  */
 export function plate({ good, title, text, level = "h2" }) {
@@ -56,7 +56,7 @@ export const rowPlates = (rows) => h("ul", { class: "row-plates" }, rows.map(row
 
 /**
  * A folded section: `title`, at the end of its line `more` ("6 done", "49 in 100").
- * @param {{title: string, more?: string, open?: boolean, id?: string, level?: string}} what
+ * @param {{title: string, more?: string, open?: boolean, id?: string, level?: import("./dom.js").Heading}} what
  * @param {...Part} children
  * @returns {HTMLElement}
  */

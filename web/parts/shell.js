@@ -1,8 +1,8 @@
 /* The screen in rows that never change place: the running line, the stage, which alone scrolls, and the deck under the
    thumb. The frame's bar stands above it; style/shell.css gives the rows the whole window.
 
-   On a low wide window, and on a PC, what is shown (words, drawing) stands beside what is done (warning, figures, keys).
-   A side has its tab and a band along its own edge of the window. */
+   On a low wide window, and on a PC, what is shown (words, drawing) stands beside what is done (warning, figures,
+   keys). A side has its tab and a band along its own edge of the window. */
 
 import { deck as makeDeck } from "./deck.js";
 import { h } from "./dom.js";
@@ -43,7 +43,10 @@ function openHow(/** @type {string} */ title, /** @type {string} */ how) {
   dialog.showModal();
 }
 
-/** The tab of a side, the title beside it, and how it is done. */
+/**
+ * The tab of a side, the title beside it, and how it is done.
+ * @param {Screen} screen
+ */
 function head({ side, title, heard, end, how, kind }) {
   return h(
     "div",
@@ -60,7 +63,10 @@ function head({ side, title, heard, end, how, kind }) {
   );
 }
 
-/** The drawing in its frame, with the way the front lies and, on a low window, the key to how it is done. */
+/**
+ * The drawing in its frame, with the way the front lies and, on a low window, the key to how it is done.
+ * @param {Screen} screen
+ */
 function framed({ side, title, picture, facing, how }) {
   const front = side === "right" ? "front ▶" : "◀ front";
   return h(
@@ -79,11 +85,11 @@ function framed({ side, title, picture, facing, how }) {
 }
 
 /**
- * A screen. What it shows: `title` (beside it `side`, said as "title, side"; `heard` instead of the side), `end` (a step's
- * end of the bar), `how` (one line, folded where the window is low), `picture` (facing: with the way to the front),
- * `front` (more of what is shown). What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`.
- * `foot` stands beside the deck on a low window, above it elsewhere. `kind` is "ask" where something is typed, "step" for
- * large words read from under a car, "page" for the rest.
+ * A screen. What it shows: `title` (beside it `side`, said as "title, side"; `heard` instead of the side), `end` (a
+ * step's end of the bar), `how` (one line, folded where the window is low), `picture` (facing: with the way to the
+ * front), `front` (more of what is shown). What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`.
+ * `foot` stands beside the deck on a low window, above it elsewhere. `kind` is "ask" where something is typed, "step"
+ * for large words read from under a car, "page" for the rest.
  *
  * A warning longer than its room makes the main key say "Read on" until its end was seen.
  * @param {Screen} screen

@@ -72,7 +72,7 @@ export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed
   if (zeroedOn) sheet.named(96, 228, zeroedOn, { x: 96, y: SILL_Y + 2 }, {}, { x: 112, y: 208 });
 
   const view = Object.assign(sheet.done(), {
-    move({ deg, figure: text = "", way = "" }) {
+    move(/** @type {Typed} */ { deg, figure: text = "", way = "" }) {
       const known = typeof deg === "number" && Number.isFinite(deg);
       const shown = known ? clamp(deg, -MOST[pose], MOST[pose]) : 0;
       const hub = corner.end(BAR, shown);

@@ -1,5 +1,5 @@
-/* The one pen of every drawing: a sheet of so many units that is mirrored for the right side while its words are
-   not, hatching whose id no other drawing has, arrows, and words. Owns how lines look by their class; web/style/draw.css
+/* The one pen of every drawing: a sheet of so many units that is mirrored for the right side while its words are not,
+   hatching whose id no other drawing has, arrows, and words. Owns how lines look by their class; web/style/draw.css
    gives the classes their colours.
 
    Words come in two ranks: `word` and `figure`. Under 120 pixels of height the words go and the figures stay. */
