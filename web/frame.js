@@ -122,7 +122,11 @@ function shortBar(ctx, words) {
   const list = words[0] === "list";
   const far = ctx.job || words.length > 0;
   const settings = { words: "Settings", href: "#/settings" };
-  const log = list ? { words: "Plan", href: ctx.href({ words: ["plan"] }) } : { words: "Log", href: ctx.href({ words: ["list"] }) }; // prettier-ignore
+  const to = (/** @type {string} */ name, /** @type {string} */ word) => ({
+    words: name,
+    href: ctx.href({ words: [word] }),
+  });
+  const log = list ? to("Plan", "plan") : to("Log", "list");
   return carBar({
     back: far ? () => goBack(ctx) : null,
     name: ctx.job ? ctx.sheet.title || "Car without a name" : "Bothends",

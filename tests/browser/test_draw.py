@@ -13,24 +13,8 @@ KINDS = {".js": "text/javascript", ".css": "text/css", ".html": "text/html"}
 SIZES = ((306, 140), (358, 255), (440, 308), (200, 110))
 """Rooms for a drawing, px: a low phone, a usual one, one on its side, and one with no room for words."""
 
-MEASURED = """() => [...document.querySelectorAll('.draw')].map((box) => {
-  const svg = box.querySelector('svg');
-  if (!svg) return { name: box.dataset.name, texts: [], cut: [], over: [], label: box.firstChild.ariaLabel };
-  const [, , wide, high] = svg.getAttribute('viewBox').split(' ').map(Number);
-  const shown = [...svg.querySelectorAll('text')].filter((t) => t.textContent && getComputedStyle(t).display !== 'none');
-  const boxes = shown.map((t) => ({ text: t.textContent, b: t.getBBox() }));
-  const cut = boxes.filter(({ b }) => b.x < -0.5 || b.y < -4 || b.x + b.width > wide + 0.5 || b.y + b.height > high + 4);
-  const over = [];
-  boxes.forEach((one, i) => boxes.slice(i + 1).forEach((other) => {
-    // A line's box has room above and below its letters, which may share.
-    const [p, q] = [one.b, other.b];
-    const across = Math.min(p.x + p.width, q.x + q.width) - Math.max(p.x, q.x);
-    const down = Math.min(p.y + 0.85 * p.height, q.y + 0.85 * q.height) - Math.max(p.y + 0.15 * p.height, q.y + 0.15 * q.height);
-    if (across > 0 && down > 0) over.push(`${one.text} / ${other.text}`);
-  }));
-  return { name: box.dataset.name, texts: shown.map((t) => t.textContent), cut: cut.map(({ text }) => text), over,
-    label: svg.getAttribute('aria-label') };
-})"""
+OUTSIDE = "async () => (await import('/gallery/measure.js')).outside()"
+MEASURED = "async () => (await import('/gallery/measure.js')).words()"
 
 
 @pytest.fixture
@@ -68,7 +52,12 @@ def test_no_word_of_any_drawing_is_cut_off_or_stands_on_another(
     for wide, high in SIZES:
         found = gallery(side=side, wide=wide, high=high, color_scheme=scheme).evaluate(MEASURED)
         assert len(found) > 60
-        assert {each["name"]: [*each["cut"], *each["over"]] for each in found if each["cut"] or each["over"]} == {}
+        assert {each["name"]: each["wrong"] for each in found if each["wrong"]} == {}
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_no_piece_that_means_something_leaves_its_drawing(gallery: Callable[..., Page], side: str) -> None:
+    assert gallery(side=side, reduced_motion="reduce").evaluate(OUTSIDE) == []
 
 
 def test_under_120_pixels_the_words_go_and_the_counts_stay(gallery: Callable[..., Page]) -> None:
@@ -126,12 +115,29 @@ def test_a_body_that_is_read_higher_is_drawn_higher_with_its_tape(gallery: Calla
           document.querySelector('.draw').replaceChildren(view);
           return [0, 40].map((mm) => {
             view.move(mm);
-            return [view.querySelector('.diamond'), view.querySelector('.tape rect')].map((e) => e.getBoundingClientRect().y);
+            const pieces = [view.querySelector('.diamond'), view.querySelector('.tape rect')];
+            return pieces.map((piece) => piece.getBoundingClientRect().y);
           });
         }"""
     )
     assert high[0] < low[0] - 5
     assert low[1] - high[1] == pytest.approx(low[0] - high[0], abs=1)
+
+
+def test_a_drawing_without_a_room_of_its_own_takes_the_width_and_its_shape(
+    gallery: Callable[..., Page],
+) -> None:
+    wide, high = gallery().evaluate(
+        """async () => {
+          const { stepPicture } = await import('/parts/draw/steps.js');
+          const room = document.querySelector('figure').appendChild(document.createElement('div'));
+          room.style.width = '300px';
+          room.append(stepPicture({ side: 'left', step: 'stands', label: 'x' }));
+          const box = room.querySelector('svg').getBoundingClientRect();
+          return [box.width, box.height];
+        }"""
+    )
+    assert (wide, high) == (pytest.approx(300), pytest.approx(174))
 
 
 def test_in_forced_colours_and_on_paper_what_stays_is_hatched(gallery: Callable[..., Page]) -> None:
@@ -142,4 +148,5 @@ def test_in_forced_colours_and_on_paper_what_stays_is_hatched(gallery: Callable[
     assert "url" in page.evaluate(fill)
     moving = "() => getComputedStyle(document.querySelector('[data-name^=\"turn: inner\"] .moving')).fill"
     assert page.evaluate(moving) == "rgb(255, 255, 255)"
-    assert page.locator('[data-name="rear: plan"] .paper-only').first.is_visible()
+    names = page.locator('[data-name="rear: plan"] .paper-only')
+    assert [names.nth(i).is_visible() for i in range(names.count())] == [True, True]

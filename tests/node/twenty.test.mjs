@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { CARS, twenty } from "../../web/work/twenty.js";
+import { CARS, correlationOf, twenty } from "../../web/work/twenty.js";
 
 const outlook = (more) => ({
   chance: 78,
@@ -104,4 +104,14 @@ test("a figure out of bounds is named with its bounds", () => {
   assert.throws(() => twenty(outlook({ correlation: Number.NaN })), /correlation/);
   assert.throws(() => twenty(outlook({ sd: { left: -1, right: 1 } })), /sd\.left/);
   assert.throws(() => twenty(outlook({ tolerance: 0 })), /tolerance/);
+});
+
+test("the correlation follows from the spreads of both heights and of their difference", () => {
+  for (const r of [-1, -0.5, 0, 0.9, 1]) {
+    const [left, right] = [3, 2];
+    const lean = Math.sqrt(left ** 2 + right ** 2 - 2 * r * left * right);
+    assert.ok(Math.abs(correlationOf(left, right, lean) - r) < 1e-9);
+  }
+  assert.equal(correlationOf(0, 2, 2), 0);
+  assert.equal(correlationOf(1, 1, 9), -1);
 });

@@ -18,7 +18,7 @@ import { h } from "./dom.js";
  */
 function deckKey(spec, kind) {
   const how = { class: `key ${kind}${spec.huge ? " huge" : ""}`, "aria-label": spec.heard, "data-deck": kind };
-  const words = [spec.words, spec.small ? h("span", { class: "small", text: spec.small }) : null];
+  const words = [spec.words, spec.small ? [" ", h("span", { class: "small", text: spec.small })] : null];
   const off = spec.off ? "true" : null;
   if (spec.href !== undefined && !off) return h("a", { ...how, href: spec.href, onclick: spec.ontap }, words);
   return h("button", { ...how, type: "button", "aria-disabled": off, onclick: off ? null : spec.ontap }, words);

@@ -22,7 +22,13 @@ export function icon(name, { ring = false } = {}) {
   const { box, path } = DRAWN[name];
   return s(
     "svg",
-    { class: `icon ${name}`, viewBox: `0 0 ${box.join(" ")}`, width: box[0], height: box[1], "aria-hidden": "true" },
+    {
+      class: `icon icon-${name}`,
+      viewBox: `0 0 ${box.join(" ")}`,
+      width: box[0],
+      height: box[1],
+      "aria-hidden": "true",
+    },
     ring ? s("circle", { cx: box[0] / 2, cy: box[1] / 2, r: box[0] / 2 - 2 }) : null,
     s("path", { d: path }),
   );

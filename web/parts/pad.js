@@ -5,14 +5,15 @@
    Knows no question: fields (field.js) own what is typed, so that a key, a keyboard and a draft are one thing. */
 
 import { choice, choose } from "./choice.js";
-import { h, say } from "./dom.js";
+import { h, say, unseen } from "./dom.js";
 import { repeating } from "./hold.js";
 import { armSign, icon } from "./icons.js";
 import { decimalMark, plain } from "../work/numbers.js";
 
 /** @typedef {ReturnType<typeof import("./field.js").field>} Field */
 
-const PARTS = [["1/2", "½", "half"], ["1/4", "¼", "quarter"], ["1/8", "⅛", "eighth"], ["1/16", "1⁄16", "sixteenth"]]; // prettier-ignore
+/** Parts of an inch, as a press and as they are seen. */
+const PARTS = Object.entries({ "1/2": "½", "1/4": "¼", "1/8": "⅛", "1/16": "1⁄16" });
 const ARM = /^(arm|tail) down/;
 let groups = 0;
 
@@ -87,17 +88,12 @@ function inchKeys(/** @type {(key: string) => void} */ press) {
   return h(
     "div",
     { class: "parts-of-inch", role: "group", "aria-label": "Add a part of an inch" },
-    PARTS.map(([name, label, heard]) =>
+    PARTS.map(([name, label]) =>
       h(
         "button",
-        {
-          type: "button",
-          class: "key",
-          "data-press": name,
-          "aria-label": `add a ${heard}`,
-          onclick: () => press(name),
-        },
+        { type: "button", class: "key", "data-press": name, onclick: () => press(name) },
         label,
+        unseen(" inch more"),
       ),
     ),
   );
@@ -118,11 +114,11 @@ export function pad({ fields, side = "left", onactive, below }) {
     say(now.spoken());
   };
   const less = repeating(
-    h("button", { type: "button", class: "key quiet step", "data-press": "less" }, icon("minus")),
+    h("button", { type: "button", class: "key quiet one-step", "data-press": "less" }, icon("minus")),
     () => press("down"),
   );
   const more = repeating(
-    h("button", { type: "button", class: "key quiet step", "data-press": "more" }, icon("plus")),
+    h("button", { type: "button", class: "key quiet one-step", "data-press": "more" }, icon("plus")),
     () => press("up"),
   );
   const keys = h("div", { class: "pad" });

@@ -1,8 +1,11 @@
-/* Right and wrong by form: on target is a light plate with a tick in its ring, off target the plate turned over (paper on
-   ink) with a cross and what to do. Rows of figures in the same two forms, cards, folded sections, rows of keys. */
+/* Right and wrong by form: on target is a light plate with a tick in its ring, off target the plate turned over
+   (paper on ink) with a cross and what to do. Rows of figures in the same two forms, cards, folded sections, rows of
+   keys. */
 
-import { h } from "./dom.js";
+import { h, unseen } from "./dom.js";
 import { icon } from "./icons.js";
+
+/** @import { Heading } from "./dom.js" */
 
 /** @typedef {Node | string | null | undefined | false} Part */
 
@@ -10,7 +13,8 @@ const sign = (/** @type {boolean} */ good) => icon(good ? "tick" : "cross", { ri
 
 /**
  * A verdict: `title`, under it what it means or what to do.
- * @param {{good: boolean, title: string, text?: Part | Part[], level?: import("./dom.js").Heading}} what `level` "h1" where it is the screen's
+ * @param {{good: boolean, title: string, text?: Part | Part[], level?: Heading}} what `level` "h1" where it is the
+ * screen's
  * @returns {HTMLElement}
  */
 export function plate({ good, title, text, level = "h2" }) {
@@ -30,7 +34,8 @@ export function plate({ good, title, text, level = "h2" }) {
 }
 
 /**
- * One figure judged: tick or cross, its name, the figure, a note ("1 above target"). `good` null where nothing judges it.
+ * One figure judged: tick or cross, its name, the figure, a note ("1 above target"). `good` null where nothing judges
+ * it.
  * @param {{good: boolean | null, name: string, figure: string, note?: string}} what
  * @returns {HTMLElement}
  */
@@ -56,7 +61,7 @@ export const rowPlates = (rows) => h("ul", { class: "row-plates" }, rows.map(row
 
 /**
  * A folded section: `title`, at the end of its line `more` ("6 done", "49 in 100").
- * @param {{title: string, more?: string, open?: boolean, id?: string, level?: import("./dom.js").Heading}} what
+ * @param {{title: string, more?: string, open?: boolean, id?: string, level?: Heading}} what
  * @param {...Part} children
  * @returns {HTMLElement}
  */
@@ -71,9 +76,9 @@ export function fold({ title, more, open = false, id, level }, ...children) {
 }
 
 /**
- * A card, the whole of it a link or a key where it has `href` or `ontap`. `form`: "chosen" (the one in work, thick edge),
+ * A card, the whole of it a link or a key where it has `href` or `ontap`. `form`: "in-work" (thick edge),
  * "dashed" (a limit, or as found), "striped" (assumed), "" otherwise.
- * @param {{href?: string, ontap?: () => void, form?: "" | "chosen" | "dashed" | "striped", cls?: string}} what
+ * @param {{href?: string, ontap?: () => void, form?: "" | "in-work" | "dashed" | "striped", cls?: string}} what
  * @param {...(Part | Part[])} children
  * @returns {HTMLElement}
  */
@@ -84,7 +89,8 @@ export function card({ href, ontap, form = "", cls = "" }, ...children) {
 }
 
 /**
- * What is assumed, as one striped line that is a key: "Droop travel 90 ± 41 mm is assumed; the plan needs 102." "Measure".
+ * What is assumed, as one striped line that is a key: "Droop travel 90 ± 41 mm is assumed; the plan needs 102."
+ * "Measure".
  * @param {{text: string, words: string, href: string}} what
  * @returns {HTMLElement}
  */
@@ -108,9 +114,10 @@ export function keyCard({ name, lines, key, form = "" }) {
     ),
     h(
       "a",
-      { class: "key", href: key.href, "aria-label": [key.words, key.small].filter(Boolean).join(", ") + `: ${name}` },
+      { class: "key", href: key.href },
       key.words,
-      key.small ? h("span", { class: "small", text: key.small }) : null,
+      key.small ? [" ", h("span", { class: "small", text: key.small })] : null,
+      unseen(`: ${name}`),
     ),
   );
 }

@@ -1,5 +1,5 @@
-/* A chance as a rack of twenty spline teeth, five in a hundred each: solid, what it is now; hatched, what the reading that
-   is offered would add; outlined, the rest. */
+/* A chance as a rack of twenty spline teeth, five in a hundred each: solid, what it is now; hatched, what the reading
+   that is offered would add; outlined, the rest. */
 
 import { h, s } from "./dom.js";
 import { inHundred } from "../work/numbers.js";

@@ -1,5 +1,5 @@
-/* The line under the bar: the chance so far and what the reading on the screen would make it. The whole line is a key to
-   the plan. While it is worked out again the old figure stays, dimmed. */
+/* The line under the bar: the chance so far and what the reading on the screen would make it. The whole line is a key
+   to the plan. While it is worked out again the old figure stays, dimmed. */
 
 import { h } from "./dom.js";
 import { inHundred } from "../work/numbers.js";
@@ -12,7 +12,8 @@ const bare = (/** @type {number} */ odds) => inHundred(odds).replace(" in 100", 
 
 /**
  * What the line says, from chances of 0 to 1 or null.
- * @param {{chance: number | null, with?: number | null, again?: boolean}} now `again` where the same place was read before
+ * @param {{chance: number | null, with?: number | null, again?: boolean}} now `again` where the same place was read
+ * before
  * @returns {string}
  */
 export function runningWords({ chance, with: after, again = false }) {

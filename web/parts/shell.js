@@ -12,9 +12,9 @@ import { readOn } from "./read-on.js";
  * @typedef {import("./deck.js").KeySpec} KeySpec
  * @typedef {Node | string | null | undefined | false} Part
  * @typedef {{side?: "left" | "right" | "", title: string, heard?: string, end?: string, how?: string,
- *   run?: Element | null, warning?: HTMLElement | null, picture?: Node | null, facing?: boolean,
- *   front?: Part[], typed?: Node | null, body?: Part[], foot?: Part, quiet?: KeySpec | null, main?: KeySpec | null,
- *   kind?: "ask" | "step" | "page"}} Screen
+ *   verdict?: HTMLElement | null, lead?: Part[], run?: Element | null, warning?: HTMLElement | null, picture?: Node |
+ * null, facing?: boolean, front?: Part[], typed?: Node | null, body?: Part[], foot?: Part, quiet?: KeySpec | null,
+ * main?: KeySpec | null, kind?: "ask" | "step" | "page"}} Screen
  */
 
 let dialogs = 0;
@@ -47,7 +47,8 @@ function openHow(/** @type {string} */ title, /** @type {string} */ how) {
  * The tab of a side, the title beside it, and how it is done.
  * @param {Screen} screen
  */
-function head({ side, title, heard, end, how, kind }) {
+function head({ side = "", title, heard, end, how, kind, verdict, lead = [] }) {
+  if (verdict) return h("div", { class: "heading" }, verdict, lead);
   return h(
     "div",
     { class: "heading" },
@@ -60,6 +61,7 @@ function head({ side, title, heard, end, how, kind }) {
       side || heard ? h("span", { class: "unseen", text: heard ?? `, ${side}` }) : null,
     ),
     how ? h("p", { class: "how-line", text: how }) : null,
+    lead,
   );
 }
 
@@ -84,12 +86,25 @@ function framed({ side, title, picture, facing, how }) {
   );
 }
 
+/** A box that scrolls and holds nothing to tab to is tabbed to itself, so that arrow keys scroll it. */
+function reachable(/** @type {HTMLElement[]} */ ...boxes) {
+  const sizes = new ResizeObserver(() => {
+    for (const box of boxes) {
+      const scrolls = box.scrollHeight > box.clientHeight + 1 && getComputedStyle(box).overflowY === "auto";
+      if (scrolls && !box.querySelector("a, button, input, summary, select, textarea")) box.tabIndex = 0;
+      else box.removeAttribute("tabindex");
+    }
+  });
+  for (const box of boxes) for (const one of [box, ...box.children]) sizes.observe(one);
+}
+
 /**
  * A screen. What it shows: `title` (beside it `side`, said as "title, side"; `heard` instead of the side), `end` (a
- * step's end of the bar), `how` (one line, folded where the window is low), `picture` (facing: with the way to the
- * front), `front` (more of what is shown). What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`.
- * `foot` stands beside the deck on a low window, above it elsewhere. `kind` is "ask" where something is typed, "step"
- * for large words read from under a car, "page" for the rest.
+ * step's end of the bar), or instead of all that a `verdict` (a plate of level h1), then `lead`, `how` (one line,
+ * folded where the window is low), `picture` (facing: with the way to the front), `front` (more of what is shown).
+ * What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`. `foot` stands beside the deck on a low
+ * window, above it elsewhere. `kind` is "ask" where something is typed, "step" for large words read from under a car,
+ * "page" for the rest.
  *
  * A warning longer than its room makes the main key say "Read on" until its end was seen.
  * @param {Screen} screen
@@ -112,13 +127,14 @@ export function shell(screen) {
   const two = picture && right ? "two" : "";
   const node = h(
     "div",
-    { class: `shell ${kind} ${side} ${two} ${run ? "" : "no-run"}`.replace(/ +/g, " ").trim() },
+    { class: `shell kind-${kind} ${side} ${two} ${run ? "" : "no-run"}`.replace(/ +/g, " ").trim() },
     side ? h("div", { class: "band", "aria-hidden": "true" }) : null,
     run ?? null,
     stage,
     foot ? h("div", { class: "foot" }, foot) : null,
     keys.node,
   );
+  reachable(...[stage, left, right].filter((box) => box !== null));
   const read = warning ? readOn(warning, keys) : () => true;
   return { node, stage, title: /** @type {HTMLElement} */ (left.querySelector("h1")), deck: keys, read };
 }

@@ -1,5 +1,5 @@
-/* A hazard at the step where it bites: signal word with its triangle on a band of ink, the text whole on pale ground. Never
-   folded away, never cut: a shell holds its main key until the end was seen. */
+/* A hazard at the step where it bites: signal word with its triangle on a band of ink, the text whole on pale ground.
+   Never folded away, never cut: a shell holds its main key until the end was seen. */
 
 import { h, s } from "./dom.js";
 

@@ -52,6 +52,15 @@ function checked({ chance, mean, sd, correlation, tolerance, lean }) {
   within("lean", lean, Number.MIN_VALUE, Number.MAX_VALUE);
 }
 
+/** The correlation of both heights from the spread of each and of left minus right, as a plan gives them; 0 where a
+ * side has no spread.
+ * @param {number} left one standard deviation @param {number} right the same @param {number} lean the same
+ * @returns {number} -1 to 1 */
+export function correlationOf(left, right, lean) {
+  if (!(left > 0 && right > 0)) return 0;
+  return Math.min(1, Math.max(-1, (left * left + right * right - lean * lean) / (2 * left * right)));
+}
+
 /** How far out a car is: 1 where the first limit is reached.
  * @param {Pair} car @param {Outlook} outlook @returns {number} */
 const excess = ({ left, right }, { tolerance, lean }) =>

@@ -31,22 +31,62 @@ function show(name, view, w = wide, tall = high) {
 const target = { left: 250, right: 250, tolerance: 5 };
 const figures = { left: "250", right: "252", leftSpread: "± 3", rightSpread: "± 3" };
 const REARS = {
-  plan: { found: { left: 214, right: 222 }, now: { left: 250, right: 252 }, target, foundFigures: { left: "214", right: "222" }, nowFigures: figures },
-  ground: { found: { left: 214, right: 222 }, now: { left: 251, right: 249 }, target, foundFigures: { left: "214", right: "222" }, nowFigures: { left: "251", right: "249" } },
-  lowered: { found: { left: 290, right: 284 }, now: { left: 250, right: 252 }, target, foundFigures: { left: "290", right: "284" }, nowFigures: figures },
-  "off target, found in the gate": { found: { left: 250, right: 247 }, now: { left: 262, right: 240 }, target, foundFigures: { left: "250", right: "247" }, nowFigures: { left: "262", right: "240" } },
+  plan: {
+    found: { left: 214, right: 222 },
+    now: { left: 250, right: 252 },
+    target,
+    foundFigures: { left: "214", right: "222" },
+    nowFigures: figures,
+  },
+  ground: {
+    found: { left: 214, right: 222 },
+    now: { left: 251, right: 249 },
+    target,
+    foundFigures: { left: "214", right: "222" },
+    nowFigures: { left: "251", right: "249" },
+  },
+  lowered: {
+    found: { left: 290, right: 284 },
+    now: { left: 250, right: 252 },
+    target,
+    foundFigures: { left: "290", right: "284" },
+    nowFigures: figures,
+  },
+  "off target, found in the gate": {
+    found: { left: 250, right: 247 },
+    now: { left: 262, right: 240 },
+    target,
+    foundFigures: { left: "250", right: "247" },
+    nowFigures: { left: "262", right: "240" },
+  },
   "as found": { found: { left: 214, right: 222 }, foundFigures: { left: "214", right: "222" } },
-  "one side read": { found: { left: 214 }, now: { right: 249 }, target, foundFigures: { left: "214" }, nowFigures: { right: "249" } },
+  "one side read": {
+    found: { left: 214 },
+    now: { right: 249 },
+    target,
+    foundFigures: { left: "214" },
+    nowFigures: { right: "249" },
+  },
   nothing: {},
   inches: {
-    found: { left: 214, right: 222 }, now: { left: 250.8, right: 252.4 }, target, tick: 25.4 / 4, foundFigures: { left: "8 7⁄16", right: "8 3⁄4" },
+    found: { left: 214, right: 222 },
+    now: { left: 250.8, right: 252.4 },
+    target,
+    tick: 25.4 / 4,
+    foundFigures: { left: "8 7⁄16", right: "8 3⁄4" },
     nowFigures: { left: "9 7⁄8", right: "9 15⁄16", leftSpread: "± 1⁄8", rightSpread: "± 1⁄8" },
   },
-}; // prettier-ignore
-for (const [name, about] of Object.entries(REARS)) show(`rear: ${name}`, rearView({ ...about, label: `From behind: ${name}` }));
+};
+for (const [name, about] of Object.entries(REARS))
+  show(`rear: ${name}`, rearView({ ...about, label: `From behind: ${name}` }));
 
 for (const what of ["height", "board", "ballast", "hub", "load", "lever"]) {
-  const view = lengthReading({ side, what, weight: what === "ballast" ? "40 kg" : undefined, label: `${what} ${side}` });
+  const view = lengthReading({
+    side,
+    what,
+    weight: what === "ballast" ? "40 kg" : undefined,
+    label: `${what} ${side}`,
+  });
   show(`length: ${what}`, view);
 }
 const hanging = lengthReading({ side, what: "hub", hanging: true, label: "Hub to body, hanging" });
@@ -56,30 +96,74 @@ for (const pose of ["riding", "hanging", "droop"])
   for (const deg of [-9.6, 24])
     show(
       `angle: ${pose} ${deg}`,
-      angleReading({ side, pose, deg, figure: `${Math.abs(deg)}°`, way: deg < 0 ? "arm up" : "arm down", zeroedOn: deg < 0 ? "zeroed on the sill" : undefined, label: "Angle" }),
+      angleReading({
+        side,
+        pose,
+        deg,
+        figure: `${Math.abs(deg)}°`,
+        way: deg < 0 ? "arm up" : "arm down",
+        zeroedOn: deg < 0 ? "zeroed on the sill" : undefined,
+        label: "Angle",
+      }),
     );
 show("angle: nothing typed", angleReading({ side, pose: "riding", label: "Angle" }));
 show("angle: body", angleReading({ side, on: "body", pose: "riding", label: "Zero" }));
 
 for (const end of ["inner", "outer"])
   for (const way of ["up", "down"])
-    for (const [teeth, deg] of [[1, end === "inner" ? 9 : 8.18], [3, 27], [8, 72], [undefined, 14]])
-      show(`turn: ${end} ${way} ${teeth ?? "no"} teeth`, turnPicture({ side, end, way, teeth, deg, wayWords: `arm ${way}`, label: `Turn ${end} ${way}` }));
+    for (const [teeth, deg] of [
+      [1, end === "inner" ? 9 : 8.18],
+      [3, 27],
+      [8, 72],
+      [undefined, 14],
+    ])
+      show(
+        `turn: ${end} ${way} ${teeth ?? "no"} teeth`,
+        turnPicture({ side, end, way, teeth, deg, wayWords: `arm ${way}`, label: `Turn ${end} ${way}` }),
+      );
 for (const step of STEPS) show(`step: ${step}`, stepPicture({ side, step, label: step }));
 
 for (const end of ["inner", "outer", "arm"])
   for (const way of ["up", "down", undefined])
     show(`end: ${end} ${way}`, endPicture({ side, end, way, deg: 27, label: `${end} ${way}` }), 150, 92);
 for (const chance of [36, 78]) {
-  const outlook = { chance, mean: { left: 0, right: 2 }, sd: { left: 4, right: 5 }, correlation: 0.1, tolerance: 5, lean: 5 };
+  const outlook = {
+    chance,
+    mean: { left: 0, right: 2 },
+    sd: { left: 4, right: 5 },
+    correlation: 0.1,
+    tolerance: 5,
+    lean: 5,
+  };
   const { cars, legend } = twenty(outlook);
   show(legend, twentyCars(cars, legend), wide, 72);
 }
-show("dots", dotplot({
-  mean: 16.5, sd: 0.4, ticks: [{ at: 15.7, text: "one tooth outer" }, { at: 18.3, text: "one tooth inner" }],
-  marks: [{ at: 16, text: "16°" }, { at: 18, text: "18°" }], read: { at: 16.9, text: "16.9°" }, label: "Hanging angle",
-}), wide, Math.min(high, 146)); // prettier-ignore
-for (const kind of ["raise", "lower", "level", "higher", "mean", "lower-side", "height", "angle"]) show(kind, targetSign(kind), 76, 44);
+show(
+  "dots",
+  dotplot({
+    mean: 16.5,
+    sd: 0.4,
+    ticks: [
+      { at: 15.7, text: "one tooth outer" },
+      { at: 18.3, text: "one tooth inner" },
+    ],
+    marks: [
+      { at: 16, text: "16°" },
+      { at: 18, text: "18°" },
+    ],
+    read: { at: 16.9, text: "16.9°" },
+    label: "Hanging angle",
+  }),
+  wide,
+  Math.min(high, 146),
+);
+for (const kind of ["raise", "lower", "level", "higher", "mean", "lower-side", "height", "angle"])
+  show(kind, targetSign(kind), 76, 44);
 for (const [name, about] of Object.entries(REARS)) show(`sign: ${name}`, rearSign({ ...about, label: name }), 76, 44);
-show("stages", stageStrip(["read", "plan", "left", "right", "check", "done"], 2, "Left side, third of six stages"), wide, 40);
+show(
+  "stages",
+  stageStrip(["read", "plan", "left", "right", "check", "done"], 2, "Left side, third of six stages"),
+  wide,
+  40,
+);
 document.body.dataset.ready = "";

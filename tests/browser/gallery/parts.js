@@ -9,7 +9,7 @@ import * as plates from "/parts/plate.js";
 import { rack } from "/parts/rack.js";
 import { runningLine } from "/parts/running-line.js";
 import { shell } from "/parts/shell.js";
-import { setLengths } from "/work/units.js";
+import { setLengths } from "/book/lengths.js";
 import { warning } from "/parts/warning.js";
 
 const WAYS = ["arm down", "arm up"];
@@ -50,8 +50,8 @@ const rows = (good) => plates.rowPlates([
   { good: true, name: "Lean", figure: "2 mm", note: "target: within 5" },
 ]);
 const verdict = (good) => ({ page: shell({
-  title: good ? "On target" : "Off target: left 9 mm low", heard: "",
-  front: [plates.plate({ good, title: good ? "Tick" : "Left 9 mm low", text: good ? null : "Turn the left bar again, or keep it." })],
+  title: "Verdict", picture: good ? drawing() : null,
+  verdict: plates.plate({ good, level: "h1", title: good ? "On target" : "Left 9 mm low", text: good ? null : "Turn the left bar again, or keep it." }),
   body: [rows(good), h("p", { class: "foot-note", text: "Solid: read just now. Dashed: as found. Hatched: target, 250 within 5 mm." }),
     plates.fold({ title: "Readings", more: "6 done" }, h("p", { text: "Folded text." }))],
   quiet: { words: "Read again", ontap: done("again") },
@@ -77,7 +77,7 @@ const SCREENS = {
     onchoose: done("aim"), options: ["raise", "lower", "level", "height", "angle"].map((value) => ({ value, label: plates.rowLabel({ picture: rear(), words: value, small: "both, or one side" }) })) }),
     choice({ name: "to", legend: "Level to", chosen: "higher", onchoose: done("to"), options: ["higher", "mean", "lower"].map((value) => ({ value, label: value })) })],
     quiet: { words: "Not now", ontap: done("quiet") }, main: { words: "Next", small: "heights first", ontap: done("next") } }) }),
-  home: () => ({ page: shell({ title: "Open", body: ["chosen", "", ""].map((form, i) => plates.card({ href: `#${i}`, form },
+  home: () => ({ page: shell({ title: "Open", body: ["in-work", "", ""].map((form, i) => plates.card({ href: `#${i}`, form },
     h("strong", { text: "Gannet roadster, Maren" }), h("span", { text: "Level at 250 mm" }),
     plates.stages(["read", "plan", "left", "right", "check", "done"].map((words, at) => ({ words, is: at < 2 ? "done" : at === 2 ? "now" : "later" }))),
     h("b", { text: "Left side, step 7 of 25: inner end, 3 teeth arm up" }))),

@@ -8,15 +8,17 @@ import { arrow, clamp, floor, group, path, Sheet } from "./pen.js";
 /** @typedef {"hanging" | "riding" | "droop"} Pose */
 /** @typedef {{deg?: number | null, figure?: string, way?: string}} Typed */
 
-const { WIDE, HIGH, ARM } = corner;
+const { WIDE, ARM } = corner;
+const HIGH = 238;
 const BAR = { x: 80, y: 118 };
 const TYRE = 56;
-const GROUND = 202;
+const GROUND = 210;
+const SMALL_TYRE = 42;
 const SILL_Y = BAR.y + corner.SILL;
 const ARROW = 192;
 const WORDS = 305;
 /* What is drawn at most, degrees either way: beyond it the picture has no room. */
-const MOST = { hanging: 27, riding: 20, droop: 12 };
+const MOST = { hanging: 27, riding: 20, droop: 17 };
 
 /** The gauge below the sill, and what it is laid on named.
  * @param {Sheet} sheet */
@@ -33,7 +35,7 @@ function zero(sheet) {
   sheet.named(8, 222, "gauge under the sill", { x: BAR.x + 6, y: SILL_Y + 28 }, {}, { x: 64, y: 203 });
 }
 
-/** A reading of an angle, 400 by 232 units. `on` "body" zeroes the gauge on the sill; "arm" reads the arm. `pose`:
+/** A reading of an angle, 400 by 238 units. `on` "body" zeroes the gauge on the sill; "arm" reads the arm. `pose`:
  * the arm hanging free, riding on its wheel, or the wheel hanging (droop). `move` shows what is typed: degrees,
  * positive with the wheel's end below the bar, its figure and the way in words; without degrees the arm lies level
  * and nothing is said.
@@ -47,7 +49,7 @@ export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed
     "follows",
     path("floor", `M-62 ${TYRE} H62 M-40 ${TYRE + 3} l-8 9 M4 ${TYRE + 3} l-8 9 M48 ${TYRE + 3} l-8 9`),
   );
-  const wheel = group("follows", corner.wheel({ x: 0, y: 0 }, "pale", TYRE));
+  const wheel = group("follows", corner.wheel({ x: 0, y: 0 }, "pale", pose === "droop" ? SMALL_TYRE : TYRE));
   if (pose === "riding" && on === "arm") {
     sheet.add(ground);
     moves.push(ground);
@@ -69,10 +71,11 @@ export function angleReading({ side, on = "arm", pose, zeroedOn, label, ...typed
   sheet.add(path("dotted", `M${BAR.x + 30} ${BAR.y} H${WORDS - 6}`), corner.put(corner.arm("ghost"), BAR), swing, turn);
   const figure = sheet.word(WORDS, 0, "", { cls: "figure large" });
   const ways = [0, 1].map(() => sheet.word(WORDS, 0, "", { cls: "word" }));
-  if (zeroedOn) sheet.named(96, 228, zeroedOn, { x: 96, y: SILL_Y + 2 }, {}, { x: 112, y: 208 });
+  if (zeroedOn) sheet.named(96, 232, zeroedOn, { x: 96, y: SILL_Y + 2 }, {}, { x: 112, y: 212 });
 
   const view = Object.assign(sheet.done(), {
-    move(/** @type {Typed} */ { deg, figure: text = "", way = "" }) {
+    /** @param {Typed} typed */
+    move({ deg, figure: text = "", way = "" }) {
       const known = typeof deg === "number" && Number.isFinite(deg);
       const shown = known ? clamp(deg, -MOST[pose], MOST[pose]) : 0;
       const hub = corner.end(BAR, shown);

@@ -8,7 +8,7 @@ const CELL = 30;
 const COLUMNS = 10;
 /* The lean and the height of the worst car, in units; the others to the same scale. */
 const LEAN = 5;
-const RISE = 3;
+const RISE = 2.5;
 const TRACK = 24;
 
 /** @param {Car[]} cars in groups, those on target first

@@ -93,10 +93,7 @@ export const stand = (at, down) =>
   group(
     "stand",
     path("plain", `M${at.x - 8} ${at.y + 8} L${at.x - 28} ${down} H${at.x + 28} L${at.x + 8} ${at.y + 8} Z`),
-    path(
-      "plain",
-      `M${at.x - 20} ${at.y - 7} V${at.y + 8} H${at.x + 20} V${at.y - 7} H${at.x + 12} V${at.y} H${at.x - 12} V${at.y - 7} Z`,
-    ),
+    path("plain", `M${at.x - 20} ${at.y - 7} v15 h40 v-15 h-8 v7 h-24 v-7 Z`),
   );
 
 /** Where an arm's wheel end is.

@@ -16,10 +16,8 @@ export function quantiles(mean, sd) {
   return Array.from({ length: 20 }, (_, i) => mean + sd * inverse((i + 0.5) / 20));
 }
 
-/**
- * @param {number} z
- * @returns {number} the normal distribution below z, by its series (Abramowitz and Stegun 26.2.10)
- */
+/** The normal distribution below z, by its series (Abramowitz and Stegun 26.2.10).
+ * @param {number} z @returns {number} */
 function below(z) {
   let term = z;
   let sum = z;

@@ -11,7 +11,7 @@ import { arc, arrow, circle, path, polar, Sheet, teeth, xy } from "./pen.js";
 
 /* More than this is not drawn to scale: the arm would leave the picture. */
 const MOST = 46;
-const SMALL_MOST = 36;
+const SMALL_MOST = 30;
 /* Degrees of the smallest turn that still shows as one. */
 const LEAST = 4;
 
@@ -26,13 +26,13 @@ function ring(sheet, at, outer, inner, gap) {
   return sheet.hatched("fixed", `${round(outer)} ${round(inner)}`, gap);
 }
 
-/** The picture of a corner's card, 140 by 88 units, without words: the arm as found and turned.
+/** The picture of a corner's card, 140 by 104 units, without words: the arm as found and turned.
  * `end` "arm" is the angle of the arm alone, where teeth were not counted. No arrow where nothing is turned.
  * @param {{side: Side, end: "inner" | "outer" | "arm", way?: Way, deg?: number, label: string}} about
  * @returns {HTMLElement} */
 export function endPicture({ side, end, way, deg = 0, label }) {
-  const sheet = new Sheet({ wide: 140, high: 88, side, label, cls: "end small" });
-  const at = { x: 34, y: 44 };
+  const sheet = new Sheet({ wide: 140, high: 104, side, label, cls: "end small" });
+  const at = { x: 34, y: 52 };
   const turned = way ? shown(deg, SMALL_MOST) * (way === "up" ? -1 : 1) : 0;
   if (end === "inner") sheet.add(ring(sheet, at, 27, 17, 5), teeth(at, 13, 18, 20));
   else if (end === "arm") sheet.add(circle("around", at, 26));

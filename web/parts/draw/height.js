@@ -81,8 +81,15 @@ function lever(sheet) {
   let ticks = "";
   for (let x = BAR.x + 10; x < HUB.x; x += 10) ticks += `M${x} ${y} v-${x % 50 === 46 ? 10 : 7} `;
   sheet.add(path("scale", ticks.trim()));
-  sheet.named(8, 226, "bar’s centre", { x: BAR.x - 3, y: BAR.y + 5 }, {}, { x: 66, y: 206 });
-  sheet.named(392, 226, "wheel’s centre", { x: HUB.x + 4, y: HUB.y + 5 }, { anchor: "end" }, { x: 302, y: 206 });
+  sheet.named(8, 226, "bar’s centre", { x: BAR.x - 3, y: BAR.y + 5 }, { cls: "word tight" }, { x: 66, y: 206 });
+  sheet.named(
+    392,
+    226,
+    "wheel’s centre",
+    { x: HUB.x + 4, y: HUB.y + 5 },
+    { anchor: "end", cls: "word tight" },
+    { x: 302, y: 206 },
+  );
   sheet.word(BAR.x + ARM / 2, 30, "level", { anchor: "middle" });
 }
 
@@ -113,21 +120,17 @@ export function lengthReading({ side, what, hanging = false, weight, label }) {
     sheet.named(392, 224, "scale", { x: hub.x + 50, y: FLOOR - 6 }, { anchor: "end" }, { x: 338, y: 212 });
   }
   const { place } = car(sheet, hub, what === "load");
+  const leader = path("leader", "");
   /** @type {(up: number) => void} */
   let stretch = () => {};
   if (what === "load") sheet.add(path("arrow", straight({ x: hub.x, y: hub.y - 38 }, { x: hub.x, y: hub.y + 34 }, 18)));
   else {
     stretch = taped(sheet, what === "hub" ? hub.y : FLOOR, what !== "hub");
     if (what === "hub") sheet.add(s("circle", { class: "dot", cx: hub.x, cy: hub.y, r: 6 }));
-    if (what !== "ballast")
-      sheet.named(
-        392,
-        24,
-        "mark",
-        { x: hub.x + 10, y: BAR.y + LIP.y - raised - 7 },
-        { anchor: "end" },
-        { x: 350, y: 31 },
-      );
+    if (what !== "ballast") {
+      sheet.word(392, 24, "mark", { anchor: "end" });
+      sheet.add(leader);
+    }
     if (what === "hub")
       sheet.named(392, 224, "wheel’s centre", { x: hub.x + 5, y: hub.y + 5 }, { anchor: "end" }, { x: 318, y: 205 });
     else chalk(sheet, hub.x);
@@ -137,6 +140,7 @@ export function lengthReading({ side, what, hanging = false, weight, label }) {
       const up = clamp(mm * RISE, -MOST, MOST);
       place(raised + up);
       stretch(raised + up);
+      leader.setAttribute("d", `M350 31 L${xy({ x: hub.x + 9, y: BAR.y + LIP.y - raised - up - 5 })}`);
       view.dataset.up = up.toFixed(1);
     },
   });

@@ -1,6 +1,6 @@
-/* The one pen of every drawing: a sheet of so many units that is mirrored for the right side while its words are not,
-   hatching whose id no other drawing has, arrows, and words. Owns how lines look by their class; web/style/draw.css
-   gives the classes their colours.
+/* The one pen of every drawing: a sheet of so many units that is mirrored for the right side while its words are
+   not, hatching whose id no other drawing has, arrows, and words. Owns how lines look by their class;
+   web/style/draw.css gives the classes their colours.
 
    Words come in two ranks: `word` and `figure`. Under 120 pixels of height the words go and the figures stay. */
 
@@ -43,7 +43,8 @@ export const circle = (cls, at, r) => s("circle", { class: cls, cx: n(at.x), cy:
  * @param {Point} at @param {number} radius @param {number} from @param {number} to @returns {string} */
 export function arc(at, radius, from, to) {
   const large = Math.abs(to - from) > 180 ? 1 : 0;
-  return `M${xy(polar(at, radius, from))} A${radius} ${radius} 0 ${large} ${to > from ? 1 : 0} ${xy(polar(at, radius, to))}`;
+  const way = to > from ? 1 : 0;
+  return `M${xy(polar(at, radius, from))} A${radius} ${radius} 0 ${large} ${way} ${xy(polar(at, radius, to))}`;
 }
 
 /** A curved arrow about `at`: its line, and a head at `to`. Nothing where both are the same.

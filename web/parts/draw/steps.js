@@ -115,7 +115,7 @@ const bolt = (at, long = 22) =>
 
 /** The cover with its bolts in their order: the long ones of a diagonal, then the short ones. @param {Sheet} sheet */
 function coverOn(sheet) {
-  const at = { x: 160, y: 118 };
+  const at = { x: 172, y: 118 };
   const order = [
     [-1, -1],
     [1, 1],
@@ -124,7 +124,7 @@ function coverOn(sheet) {
   ];
   const ear = 72;
   sheet.add(
-    corner.put(corner.arm("moving", 186, 36, 20), at, 4),
+    corner.put(corner.arm("moving", 184, 36, 20), at, 4),
     s("rect", { class: "plain", x: at.x - 92, y: at.y - 92, width: 184, height: 184, rx: 40 }),
     circle("bush", at, 58),
     corner.bar(at, 20),
