@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ef3461e958b21326",
+ "hash": "c409268f9532b9c2",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -23,7 +23,7 @@ self.ASSETS = {
   "/book/tabs.js": "e705baebc8fe4049f3da01400179381e",
   "/book/told.js": "5df5c5f1add8d3c3b252079e7fbff10a",
   "/book/update.js": "bc865a44017b0c4405e3b00ca98ac8f7",
-  "/context.js": "1748d810a875bb7cae9983d90f178094",
+  "/context.js": "fe8b66e8b0b58ec926752ab5a8d7b47c",
   "/context/files.js": "16d905ccf7f81236f70bc4c198a400ce",
   "/context/groups.js": "5910909d7a15ca8f210948034d6daf17",
   "/frame.js": "a4c6bccd6851c6bc758ef57d9ad8cf55",
