@@ -2,7 +2,11 @@
 
 import { h } from "./dom.js";
 
-/** Resolves to the value picked, or null when it was closed. `options` is a list of {value, label, text}. */
+/**
+ * Resolves to the value picked, or null when it was closed.
+ * @param {{ title: string, options: { value: string, label: string, text: string }[], chosen?: string | null }} of
+ * @returns {Promise<string | null>}
+ */
 export function pickOne({ title, options, chosen }) {
   return new Promise((resolve) => {
     const dialog = h(
