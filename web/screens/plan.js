@@ -1,290 +1,379 @@
-/* The plan: asks for it, shows it, and leads on: to the field that was refused, to what to measure, to the teeth turned.
+/* The plan: asks for it, shows it, and leads on: to what lifts an obstacle, to what to read first, to the teardown.
 
-   Owns which option is looked at. Where the plan is worked out is shop/plan.js's choice; this says so. */
+   Owns which option is looked at. Where the plan is worked out is shop/plan.js's choice, what the deck offers is
+   work/plan-deck.js's; this draws it. The screen is built once an answer is there and then written anew in its place, so
+   that nothing jumps under a finger. */
 
-import { cautions } from "../parts/cautions.js";
-import { h, say } from "../parts/dom.js";
-import { inHundred, spread } from "../work/numbers.js";
-import { lengthsIn } from "../work/units.js";
 import { stopped } from "../parts/conflicts.js";
+import { h, say } from "../parts/dom.js";
+import { assumedLine, keyRows } from "../parts/plate.js";
+import { shell } from "../parts/shell.js";
+import { assumedOf, assumedWords, otherLimits } from "../work/assumed.js";
 import { missing, needs, startOf } from "../work/guide.js";
-import { doubts } from "./plan-doubts.js";
-import { headline, inOneSentence } from "./plan-headline.js";
-import { measureNext } from "./plan-next.js";
-import { options } from "./plan-options.js";
-import { planSide } from "./plan-side.js";
-import { planSlider } from "./plan-slider.js";
+import { inHundred, turns } from "../work/numbers.js";
+import { readNow } from "../work/outlook.js";
 import { placeOf } from "../work/places.js";
+import { lowered, readingRoute, standOf } from "../work/plan-deck.js";
+import { figureOf, lengthUnit } from "../work/plan-figures.js";
+import { gainWords, TESTS } from "../work/plan-ways.js";
 import { alreadyPromised, planFor, promised } from "../work/promise.js";
 import { questionOf } from "../work/questions.js";
 import { nameOf } from "../work/readings.js";
-import { underWay } from "../work/teardown-steps.js";
-import { aimWords, formOf, heightsAs, withinWords } from "../work/wish.js";
 import { inDegrees } from "../work/sheet.js";
+import { underWay } from "../work/teardown-steps.js";
+import { length, lengthsIn } from "../work/units.js";
 import { WHERE } from "../work/where.js";
+import { aimWords, formOf, heightsAs, withinWords } from "../work/wish.js";
+import { doubtKeys, doubtList, doubtsOf } from "./plan-doubts.js";
+import { assumedFold, cautionsFold, engineersFold, lazyFold, readFold, waysFold } from "./plan-folds.js";
+import { planFront } from "./plan-front.js";
 
-const SOURCE = { ...WHERE, trial: "Worked out on this phone, for the height that is tried." };
+const SAID = {
+  title: "Plan",
+  working: "Working it out",
+  needed: "Needed for a plan",
+  none: "No plan yet",
+  measure: "Measure",
+  log: "Log",
+  again: "Try again",
+  start: "Start",
+  startHeard: (/** @type {number} */ number) => `Start teardown ${number}`,
+  goOn: "Go on",
+  goOnWith: (/** @type {number} */ number) => `with teardown ${number}`,
+  readFirst: "Read first",
+  readGain: (/** @type {number} */ odds) => `→ ${inHundred(odds)}`,
+  lower: "Lower the target",
+  raise: "Raise the target",
+  by: (/** @type {number} */ mm) => `by ${length(Math.abs(mm))}`,
+  target: "Change the target",
+  bars: "Other bars",
+  handOver: "Hand over",
+  check: "Check the heights",
+  after: (/** @type {number} */ number) => `after teardown ${number}`,
+  best: "Best plan",
+  tryHeight: "Try another height",
+  aim: "Target",
+  move: "Enter teeth already turned",
+  otherBars: "Try other bars or loads",
+  range: "In 90 of 100 cases the true value is within ±.",
+  trial: "Worked out on this phone, for the height that is tried.",
+  doubt: "A reading does not fit",
+  saved: "the target",
+};
+const SOURCE = { ...WHERE, trial: SAID.trial };
 
-function learned({ learned: l, now }) {
-  const row = (name, value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }));
-  return h(
-    "details",
-    { class: "learned" },
-    h("summary", { text: "What this car has shown so far" }),
-    h(
-      "dl",
-      { class: "facts" },
-      row("Bar", spread(l.bar_nm_per_deg, "N·m per degree", 1)),
-      row("Arm", spread(l.arm_mm, "mm", 1)),
-      row("Height per degree of hanging angle", spread(l.mm_per_deg, "mm", 1)),
-      row("Roll support", spread(l.roll_support_n_per_mm, "N/mm", 1)),
-      l.tyre_n_per_mm ? row("Tyre", spread(l.tyre_n_per_mm, "N/mm")) : null,
-      now.left.load_kg ? row("Load carried, left", spread(now.left.load_kg, "kg")) : null,
-      now.right.load_kg ? row("Load carried, right", spread(now.right.load_kg, "kg")) : null,
-    ),
-  );
-}
+/** @typedef {import("../work/plan-deck.js").Stand} Stand */
+/** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
 
-/** What the plan takes for granted, folded. */
-function assumptions(list) {
-  if (!list.length) return null;
-  return h(
-    "details",
-    { class: "learned" },
-    h("summary", { text: `Assumed, not measured: ${list.length}` }),
-    h(
-      "ul",
-      null,
-      list.map(({ words }) => h("li", { text: lengthsIn(words) })),
-    ),
-  );
-}
-
-/** The ways on from an option: step by step, or straight to what was turned. Either keeps what it promises first. No tooth is
-    turned from a plan in degrees: it leads to the count, not to teeth. */
-function onward(ctx, answer, option, target) {
+/** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
+ * @param {any} ctx @param {any} answer @param {any} option @param {any} target */
+function starting(ctx, answer, option, target) {
   const teardown = ctx.sheet.teardowns + 1;
-  const query = { li: option.left.inner, lo: option.left.outer, ri: option.right.inner, ro: option.right.outer };
-  const keep = async (to) => {
+  return async (/** @type {any} */ to) => {
     const body = promised({ option, answer, target, teardown });
+    const kept = ctx.sheet.target;
     const wanted =
-      formOf(target) !== "heights" ||
-      (target.left_mm === ctx.sheet.target.left_mm && target.right_mm === ctx.sheet.target.right_mm);
-    // Whoever begins by a height that was only tried, wants it.
+      formOf(target) !== "heights" || (target.left_mm === kept.left_mm && target.right_mm === kept.right_mm);
     const items = [
-      ...(wanted ? [] : [["target", heightsAs(ctx.sheet.target, target)]]),
+      ...(wanted ? [] : [["target", heightsAs(kept, target)]]),
       ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]]),
     ];
     if (items.length && !(await ctx.save(items))) return;
     ctx.go(to);
   };
-  const by = (to) => (event) => {
+}
+
+/** A key that keeps the plan before it leads on. @param {any} ctx @param {(to: any) => void} keep @param {any} route */
+const keeping = (ctx, keep, route) => ({
+  href: ctx.href(route),
+  ontap: (/** @type {Event} */ event) => {
     event.preventDefault();
-    keep(to);
-  };
-  const steps = { words: ["teardown", String(teardown)] };
-  const move = { words: ["move"], query };
-  return [
-    h("a", { class: "key main wide", href: ctx.href(steps), onclick: by(steps) }, "Begin the teardown by this plan"),
-    inDegrees(option)
-      ? h("a", { class: "key wide", href: ctx.href(startOf({ what: "tooth-count" })) }, "Enter the tooth counts")
-      : h("a", { class: "key wide", href: ctx.href(move), onclick: by(move) }, "Enter the teeth turned"),
-  ];
+    keep(route);
+  },
+});
+
+/** The keys of a plan that a limit forbids: what lifts it. @param {any} ctx @param {Stand} stand @param {() => void} redo */
+function liftingKeys(ctx, { obstacle, lower }, redo) {
+  const bars = { words: SAID.bars, href: ctx.href({ words: ["whatif"] }) };
+  const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
+  const body = lower ? lowered(ctx.sheet.target, lower) : null;
+  if (body) {
+    const ontap = async () => (await ctx.save([["target", body]], { said: SAID.saved })) && redo();
+    return { main: { words: lower > 0 ? SAID.lower : SAID.raise, small: SAID.by(lower), ontap }, quiet: bars };
+  }
+  return obstacle?.what === "stress" ? { main: bars, quiet: target } : { main: target, quiet: bars };
 }
 
-/** The way back into a teardown that was begun. */
-function begun(ctx) {
-  const number = underWay(ctx.sheet);
-  return number
-    ? h(
-        "a",
-        { class: "key wide", href: ctx.href({ words: ["teardown", String(number)] }) },
-        `Carry on with teardown ${number}`,
-      )
-    : null;
+/** What the deck offers, by how the plan stands.
+ * @param {any} ctx @param {Stand} stand @param {(to: any) => void} keep @param {() => void} redo
+ * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
+function keysOf(ctx, stand, keep, redo) {
+  const { kind, number, reading, next } = stand;
+  const href = next ? ctx.href(next) : "";
+  const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
+  if (kind === "under-way") {
+    const to = ctx.href({ words: ["propped", String(number)] });
+    return { main: { words: SAID.goOn, small: SAID.goOnWith(number), href: to }, quiet: null };
+  }
+  if (kind === "unread") return { main: { words: SAID.check, small: SAID.after(number), href }, quiet: null };
+  if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
+  if (kind === "stay") {
+    const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
+    return stand.hand ? { main: over, quiet: target } : { main: target, quiet: over };
+  }
+  const route = { words: ["propped", String(number)] };
+  const start = { words: SAID.start, heard: SAID.startHeard(number), ...keeping(ctx, keep, route) };
+  if (!reading) return { main: start, quiet: null };
+  const to = ctx.href(readingRoute(reading, ctx.sheet));
+  if (kind === "read") {
+    const words = TESTS[reading.what]?.first ?? SAID.readFirst;
+    return { main: { words, small: gainWords(stand.from, reading.odds_after), href: to }, quiet: start };
+  }
+  return { main: start, quiet: { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href: to } };
 }
 
-/** What is wanted; `target` as the answer has it, with the heights it comes to. */
-function wish(ctx, target) {
-  return h(
+/** Assumed limits that the option passes, each a key to what measures it. @param {any} ctx @param {any} answer @param {any} option */
+function limitLines(ctx, answer, option) {
+  const measured = assumedOf(answer, option).passed.map((row) =>
+    assumedLine({
+      text: assumedWords(row),
+      words: SAID.measure,
+      href: ctx.href(startOf({ what: row.measure, side: null }, ctx.sheet)),
+    }),
+  );
+  const others = otherLimits(option).map(({ text, field }) =>
+    assumedLine({
+      text: `${lengthsIn(text)}.`,
+      words: SAID.measure,
+      href: ctx.href({ words: ["ask", field], query: { from: "plan" } }),
+    }),
+  );
+  return [...measured, ...others];
+}
+
+/** The target in words, and the way to change it. @param {any} ctx @param {any} target */
+const targetLine = (ctx, target) =>
+  h(
     "div",
-    { class: "wish" },
-    h("p", { text: `Wanted: ${aimWords({ ...target, ...ctx.sheet.target })}, ${withinWords(ctx.sheet.target)}.` }),
-    h(
-      "a",
-      {
-        class: "key small",
-        href: ctx.href({ words: ["ask", "target.left_mm"], query: { from: "plan", then: "target.right_mm" } }),
-        "aria-label": "Change the wanted heights",
-      },
-      "Change",
-    ),
+    { class: "target-line" },
+    h("p", { text: `${SAID.aim}: ${aimWords({ ...target, ...ctx.sheet.target })}, ${withinWords(ctx.sheet.target)}.` }),
+    h("a", { class: "key", href: ctx.href({ words: ["target"] }) }, SAID.target),
   );
+
+/** An answer in a line, beside the slider. @param {any} answer */
+function lineOf({ options: [option] }) {
+  const heights = ["left", "right"].map((side) => option[side].body_height_mm ?? option[side].hub_to_body_mm);
+  const reached = heights.every(Boolean)
+    ? `${heights.map(({ value }) => figureOf(value)).join(" / ")} ${lengthUnit()}. `
+    : "";
+  const chance = option.stopped_by.length ? `${lengthsIn(option.stopped_by[0])}.` : `${inHundred(option.odds)}.`;
+  return `${chance} ${reached}Left ${turns(option.left)}. Right ${turns(option.right)}.`;
 }
 
-/** The plan, once it is there: {nodes, live(answer), fill(found, target)}. */
-function shown(ctx, ids, redo) {
-  const places = Object.fromEntries(
-    ["doubts", "sentence", "chosen", "options", "taken", "learned", "more"].map((name) => [
-      name,
-      h("div", { class: name === "chosen" ? name : "plan-part" }),
-    ]),
-  );
+/** The plan's screen, empty until `fill`.
+ * @param {any} ctx @param {string[]} ids @param {any} request @param {() => void} redo */
+function shown(ctx, ids, request, redo) {
+  const front = planFront({ bar: ctx.sheet.car.bar ?? {} });
+  const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
+  const [doubts, lines, more] = ["doubts-part", "limit-lines", "more-part"].map(place);
+  const names = ["other-doubts", "read", "ways", "assumed", "height", "engineers", "cautions"];
+  const folds = Object.fromEntries(names.map((name) => [name, lazyFold(name)]));
   const source = h("p", { class: "source" });
-  let parts = null;
-  let sentence = null;
+  const trouble = h("p", { class: "trouble", role: "status" });
+  const page = shell({
+    title: SAID.title,
+    verdict: front.head,
+    lead: front.lead,
+    picture: front.picture,
+    body: [doubts, front.corners, lines, front.cars, ...names.map((name) => folds[name].node), trouble, more, source],
+    quiet: null,
+    main: null,
+  });
+  const picture = /** @type {HTMLElement} */ (front.picture.parentElement);
+  const shape = (/** @type {any} */ answer, /** @type {number} */ at) => {
+    const option = answer.options[at];
+    const { sheet, stages } = ctx;
+    const stand = standOf({ answer, option, sheet, stages, working: underWay(sheet) });
+    return { answer, option, best: at === 0, stand, read: readNow(stages, sheet.teardowns), first: !sheet.teardowns };
+  };
 
-  /** Everything about one option of an answer. */
-  function choose(answer, i, target) {
-    const option = answer.options[i];
-    if (places.chosen.isConnected) pin(places.chosen.closest(".plan"), false);
-    const head = headline(option, answer.target);
-    const corners = ["left", "right"].map((side) => planSide({ side, option, now: answer.now, car: ctx.sheet.car }));
-    const beside = [
-      measureNext(ctx, answer.measure_next, answer.options[0].odds),
-      h(
-        "div",
-        { class: "corners" },
-        corners.map(({ node }) => node),
-      ),
-      cautions("Before you turn a tooth", [...option.cautions, ...answer.cautions].map(lengthsIn)),
-      ...(option.ends_disturbed === 0 || option.stopped_by.length ? [] : onward(ctx, answer, option, target)),
-    ].filter(Boolean);
-    places.chosen.replaceChildren(head.node, ...beside);
-    parts = [head.show, ...corners.flatMap((corner) => corner.parts)];
-    return option;
+  /** Everything of one option. */
+  function choose(/** @type {any} */ answer, /** @type {number} */ at, /** @type {any} */ target) {
+    const all = shape(answer, at);
+    const { option, stand } = all;
+    const withheld = stand.kind === "doubt";
+    const told = doubtsOf(ctx, answer.doubts, ids);
+    const keep = starting(ctx, answer, option, target);
+    front.show(all);
+    picture.hidden = withheld;
+    doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo)] : []));
+    lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
+    const keys = withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, keep, redo);
+    page.deck.show(keys);
+    const others = withheld ? [] : told;
+    folds["other-doubts"].show(
+      others.length
+        ? { title: SAID.doubt, more: String(others.length), make: () => [doubtList(ctx, others, redo)] }
+        : null,
+    );
+    folds.read.show(withheld ? null : readFold(ctx, answer));
+    folds.ways.show(withheld ? null : waysFold(answer, at, (i) => another(answer, i, target)));
+    folds.assumed.show(withheld ? null : assumedFold(ctx, answer, option));
+    folds.engineers.show(withheld ? null : engineersFold(answer, option));
+    folds.cautions.show(cautionsFold(answer, option));
+    more.replaceChildren(keyRows(waysOn(option, stand, keep)));
+  }
+  /** The way to the bench, and to the teeth that were turned already. */
+  function waysOn(/** @type {any} */ option, /** @type {Stand} */ stand, /** @type {(to: any) => void} */ keep) {
+    const bench = { words: SAID.otherBars, href: ctx.href({ words: ["whatif"] }) };
+    if (!["start", "read"].includes(stand.kind) || inDegrees(option)) return [bench];
+    const { left, right } = option;
+    const query = { li: left.inner, lo: left.outer, ri: right.inner, ro: right.outer };
+    const { href, ontap } = keeping(ctx, keep, { words: ["move"], query });
+    return [{ words: SAID.move, href, ontap: /** @type {any} */ (ontap) }, bench];
+  }
+  /** Another way, looked at from its beginning. */
+  function another(/** @type {any} */ answer, /** @type {number} */ at, /** @type {any} */ target) {
+    choose(answer, at, target);
+    page.stage.scrollTo(0, 0);
+    for (const part of page.stage.children) part.scrollTo(0, 0);
+    /** @type {HTMLElement | null} */ (page.node.querySelector("h1"))?.focus();
+    const option = answer.options[at];
+    say(`${option.label}: ${option.stopped_by.length ? "not possible" : inHundred(option.odds)}`);
   }
   /** The whole answer anew. */
-  function fill({ answer, where }, target) {
-    const all = answer.options;
+  function fill(/** @type {any} */ { answer, where }, /** @type {any} */ target) {
     choose(answer, 0, target);
-    sentence = inOneSentence(answer);
-    places.sentence.replaceChildren(sentence.node);
-    places.doubts.replaceChildren(...[doubts(ctx, answer.doubts, ids, redo)].filter(Boolean));
-    places.options.replaceChildren(options(all, 0, (i) => {
-      choose(answer, i, target);
-      say(`${all[i].label}: ${inHundred(all[i].odds)}`);
-    })); // prettier-ignore
-    places.taken.replaceChildren(...[assumptions(answer.assumed)].filter(Boolean));
-    places.learned.replaceChildren(learned(answer));
-    places.more.replaceChildren(
-      ...[gaps(ctx, missing(ctx.sheet), "Could still be read; the chance grows with it:")].filter(Boolean),
-    );
     source.dataset.where = where;
-    source.textContent = `${SOURCE[where]} ± holds two times in three.`;
-    for (const place of Object.values(places)) place.classList.remove("stale");
-    say(`Plan: ${all[0].label}, ${all[0].stopped_by.length ? "stopped" : inHundred(all[0].odds)}. ${SOURCE[where]}`);
+    source.textContent = `${SOURCE[/** @type {keyof SOURCE} */ (where)]} ${SAID.range}`;
+    say(`${lengthsIn(answer.headline.words)} ${SOURCE[/** @type {keyof SOURCE} */ (where)]}`);
   }
-  /** Only the figures of the best option, into what stands; the rest is stale until the finger rests. */
-  async function live(answer) {
-    const [now, option] = [parts, answer.options[0]];
-    places.options.classList.add("stale");
-    sentence.show(answer);
-    for (const part of now) {
-      // A third of a card to a picture, so that none is late on a slow phone.
+  /** Only what follows the finger; the rest is stale until it rests. */
+  let turn = 0;
+  async function live(/** @type {any} */ answer) {
+    const mine = (turn += 1);
+    front.cars.classList.add("stale");
+    const all = shape(answer, 0);
+    for (const write of front.quick) {
+      // A part to a picture, so that none is late on a slow phone.
       await new Promise(requestAnimationFrame);
-      if (now !== parts) return;
-      part(option);
+      if (mine !== turn) return;
+      write(all);
     }
   }
-  const { doubts: first, ...others } = places;
-  const bench = h("a", { class: "key wide", href: ctx.href({ words: ["whatif"] }) }, "Try other bars or loads");
-  return { nodes: (slider) => [first, slider, ...Object.values(others), bench, source].filter(Boolean), fill, live };
+  /** The slider, fetched when its fold is opened first. */
+  function heightFold(/** @type {any} */ answer) {
+    const inHeights = formOf(request.target) === "heights";
+    /** @type {Node | null} */
+    let slider = null;
+    const box = h("div", { class: "try-height" });
+    const fetched = async () => {
+      const { planSlider } = await import("./plan-slider.js");
+      slider ??= planSlider(ctx, {
+        request,
+        tell: lineOf,
+        onstart: () => page.node.classList.add("sliding"),
+        onlive: live,
+        onrest: (/** @type {any} */ found, /** @type {any} */ target) => {
+          turn += 1;
+          page.node.classList.remove("sliding");
+          fill({ answer: found, where: "trial" }, target);
+        },
+        onend: () => page.node.classList.remove("sliding"),
+        onkeep: async (/** @type {any} */ target) =>
+          (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) && redo(),
+        ontrouble: (/** @type {any} */ problem) => {
+          page.node.classList.remove("sliding");
+          trouble.textContent = problem.detail ?? String(problem.message);
+        },
+      }).node;
+      if (slider) box.replaceChildren(slider);
+    };
+    folds.height.show({
+      title: inHeights ? SAID.tryHeight : SAID.aim,
+      make: () => {
+        if (inHeights) fetched().catch(() => {});
+        return [targetLine(ctx, answer.target), box];
+      },
+    });
+  }
+  return {
+    node: page.node,
+    begin(/** @type {any} */ found) {
+      fill(found, request.target);
+      heightFold(found.answer);
+    },
+  };
 }
 
-/** While the finger moves, the cards keep their size and what is out of sight is not drawn: a figure written into one then
-    costs the layout of that card and not of the page. */
-function pin(node, on) {
-  const cards = [...node.querySelectorAll(".aim, .odds, .corner")];
-  const heights = cards.map((card) => (on ? `${card.offsetHeight}px` : ""));
-  cards.forEach((card, i) => (card.style.height = heights[i]));
-  node.classList.toggle("sliding", on);
-}
-
-/** What is missing for a plan, or would make it surer, each a key. */
-function gaps(ctx, list, why) {
-  if (!list.length) return null;
-  const name = (step) => (step.step ? nameOf(step.step) : questionOf(step.words[1]).title);
-  return h(
-    "section",
-    { class: "gaps" },
-    h("p", { text: why }),
-    list.map((step) => h("a", { class: "key wide", href: ctx.href(step) }, name(step))),
+/** The screen of a plan that cannot be made yet: what it needs, each a key. @param {any} ctx */
+function lacking(ctx) {
+  const list = missing(ctx.sheet).filter((step) =>
+    needs(ctx.sheet).some((each) => each.words.join() === step.words.join()),
   );
+  const all = list.length ? list : needs(ctx.sheet);
+  const name = (/** @type {any} */ step) => (step.step ? nameOf(step.step) : questionOf(step.words[1]).title);
+  const rows = all.map((step) => ({ words: name(step), href: ctx.href(step) }));
+  return shell({
+    title: SAID.needed,
+    body: [keyRows(rows)],
+    main: { words: rows[0].words, href: rows[0].href },
+    quiet: { words: SAID.log, href: ctx.href({ words: ["list"] }) },
+  }).node;
 }
 
-/** The screen. */
+/** The screen of a plan that was refused. @param {any} ctx @param {any} problem @param {() => void} again */
+const refused = (ctx, problem, again) =>
+  shell({
+    title: SAID.none,
+    body: [h("p", { class: "refused", role: "alert", text: problem.detail ?? String(problem.message) })],
+    quiet: { words: SAID.log, href: ctx.href({ words: ["list"] }) },
+    main: { words: SAID.again, ontap: again },
+  }).node;
+
+/**
+ * The screen.
+ * @param {any} ctx
+ */
 export function plan(ctx) {
-  const rest = h("div", { class: "plan-rest" });
-  const status = h("p", { class: "working", role: "status" });
-  const node = h(
-    "div",
-    { class: "plan" },
-    h("h1", { text: ctx.sheet.teardowns ? `Plan after teardown ${ctx.sheet.teardowns}` : "Plan" }),
-    rest,
-    status,
-  );
+  const root = h("div", { class: "plan" });
+  const title = SAID.title;
+  const put = (/** @type {Node} */ node) => root.replaceChildren(node);
+  const log = { words: SAID.log, href: ctx.href({ words: ["list"] }) };
   const stop = stopped(ctx);
   if (stop) {
-    rest.append(stop);
-    return { title: "Plan", node };
+    put(shell({ title: SAID.none, body: [stop], main: log }).node);
+    return { title, node: root };
   }
   if (needs(ctx.sheet).length) {
-    rest.append(gaps(ctx, missing(ctx.sheet), "The first plan still needs:"));
-    return { title: "Plan", node };
+    put(lacking(ctx));
+    return { title, node: root };
   }
   const { request, ids } = ctx.request;
-  const show = (found) => {
-    const redo = () => ctx.go({ words: ["plan"] }, { replace: true });
-    const parts = shown(ctx, ids, redo);
-    const inHeights = formOf(request.target) === "heights";
-    const aim =
-      inHeights &&
-      planSlider(ctx, {
-        request,
-        onstart: () => pin(node, true),
-        onlive: parts.live,
-        onrest: (answer, target) => parts.fill({ answer, where: "trial" }, target),
-        onend: () => pin(node, false),
-        onkeep: async (target) => (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) && redo(),
-        ontrouble: (problem) => {
-          pin(node, false);
-          status.textContent = problem.detail ?? String(problem.message);
-        },
-      });
-    parts.fill(found, request.target);
-    rest.replaceChildren(
-      ...[begun(ctx)].filter(Boolean),
-      wish(ctx, found.answer.target),
-      ...parts.nodes(aim ? aim.node : null),
-    );
+  const show = (/** @type {any} */ found) => {
+    const focused = root.contains(document.activeElement);
+    const page = shown(ctx, ids, request, () => ctx.go({ words: ["plan"] }, { replace: true }));
+    page.begin(found);
+    put(page.node);
+    if (focused) /** @type {HTMLElement | null} */ (root.querySelector("h1"))?.focus({ preventScroll: true });
   };
-  const failed = (problem) => {
-    const place = placeOf(problem.path ?? "$", ids, ctx.sheet);
-    if (place)
-      return ctx.refuse(
-        { code: problem.code, detail: problem.detail, path: problem.path, key: place.key },
-        place.route,
-      );
-    return rest.replaceChildren(
-      h("section", { class: "refused", role: "alert" }, h("h2", { text: "No plan yet" }), h("p", { text: problem.detail ?? String(problem.message) })),
-      h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
-      h("button", { type: "button", class: "key wide", onclick: work }, "Try again"),
-    ); // prettier-ignore
+  const failed = (/** @type {any} */ problem) => {
+    const field = placeOf(problem.path ?? "$", ids, ctx.sheet);
+    if (!field) return put(refused(ctx, problem, work));
+    const { code, detail, path } = problem;
+    return ctx.refuse({ code, detail, path, key: field.key }, field.route);
   };
   async function work() {
-    status.textContent = "Working it out";
+    put(shell({ title, body: [h("p", { class: "working", role: "status", text: SAID.working })], quiet: log }).node);
     try {
       const found = await ctx.model.askForPlan(request);
-      if (node.isConnected) show(found);
+      if (root.isConnected) show(found);
     } catch (problem) {
-      if (node.isConnected) failed(problem);
-    } finally {
-      status.textContent = "";
+      if (root.isConnected) failed(problem);
     }
   }
   const here = ctx.model.planAtHand(request);
   if (here) show(here);
   else work();
-  return { title: "Plan", node };
+  return { title, node: root };
 }
