@@ -70,31 +70,36 @@ export function doubtKeys(ctx, told, onused) {
   return { main: { words: SAID.use, small: told.use, ontap: using(ctx, told, onused) }, quiet: again };
 }
 
+/** The keys of a doubt in the list. @param {any} ctx @param {Told} told @param {() => void} onused */
+const keysOf = (ctx, told, onused) =>
+  h(
+    "div",
+    { class: "pair-keys" },
+    told.fix
+      ? h("button", { type: "button", class: "key", onclick: using(ctx, told, onused) }, `Use ${told.use}`)
+      : null,
+    h("a", { class: "key", href: ctx.href(told.route) }, told.route.words[0] === "move" ? SAID.look : SAID.again),
+  );
+
 /**
- * The list of doubts, each with its keys.
+ * The list of doubts, each with its keys; those of the first are in the deck where the plan is withheld.
  * @param {any} ctx
  * @param {Told[]} all
  * @param {() => void} onused
+ * @param {boolean} inDeck
  * @returns {HTMLElement}
  */
-export const doubtList = (ctx, all, onused) =>
+export const doubtList = (ctx, all, onused, inDeck) =>
   h(
     "ul",
     { class: "doubt-list doubts-told" },
-    all.map((told) =>
+    all.map((told, i) =>
       h(
         "li",
         { class: "card dashed" },
         h("strong", { text: told.name }),
         h("p", { text: told.text }),
-        h(
-          "div",
-          { class: "pair-keys" },
-          told.fix
-            ? h("button", { type: "button", class: "key", onclick: using(ctx, told, onused) }, `Use ${told.use}`)
-            : null,
-          h("a", { class: "key", href: ctx.href(told.route) }, told.route.words[0] === "move" ? SAID.look : SAID.again),
-        ),
+        inDeck && i === 0 ? null : keysOf(ctx, told, onused),
       ),
     ),
   );

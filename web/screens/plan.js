@@ -8,7 +8,7 @@ import { stopped } from "../parts/conflicts.js";
 import { h, say } from "../parts/dom.js";
 import { assumedLine, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { assumedOf, assumedWords, otherLimits } from "../work/assumed.js";
+import { assumedWords, otherLimits, passedOnce } from "../work/assumed.js";
 import { missing, needs, startOf } from "../work/guide.js";
 import { inHundred, turns } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
@@ -134,7 +134,7 @@ function keysOf(ctx, stand, keep, redo) {
 
 /** Assumed limits that the option passes, each a key to what measures it. @param {any} ctx @param {any} answer @param {any} option */
 function limitLines(ctx, answer, option) {
-  const measured = assumedOf(answer, option).passed.map((row) =>
+  const measured = passedOnce(answer, option).map((row) =>
     assumedLine({
       text: assumedWords(row),
       words: SAID.measure,
@@ -206,17 +206,18 @@ function shown(ctx, ids, request, redo) {
     const keep = starting(ctx, answer, option, target);
     front.show(all);
     picture.hidden = withheld;
-    doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo)] : []));
+    folds.height.node.classList.toggle("away", withheld);
+    doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo, true)] : []));
     lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
     const keys = withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, keep, redo);
     page.deck.show(keys);
     const others = withheld ? [] : told;
     folds["other-doubts"].show(
       others.length
-        ? { title: SAID.doubt, more: String(others.length), make: () => [doubtList(ctx, others, redo)] }
+        ? { title: SAID.doubt, more: String(others.length), make: () => [doubtList(ctx, others, redo, false)] }
         : null,
     );
-    folds.read.show(withheld ? null : readFold(ctx, answer));
+    folds.read.show(["start", "read"].includes(stand.kind) ? readFold(ctx, answer) : null);
     folds.ways.show(withheld ? null : waysFold(answer, at, (i) => another(answer, i, target)));
     folds.assumed.show(withheld ? null : assumedFold(ctx, answer, option));
     folds.engineers.show(withheld ? null : engineersFold(answer, option));

@@ -12,7 +12,8 @@ import { moments } from "./units.js";
 /** A row of the screen: `needs` what the plan would use of a limit, in words, where it passes it; `to` the chance if it
  * were known, null for a limit.
  * @typedef {{field: string, name: string, value: string, needs: string, to: number | null, limit: boolean,
- *   measure: string, key: string, minutes: number, freed: boolean}} Row `freed` where only a free arm shows it */
+ *   measure: string, key: string, minutes: number, freed: boolean, over: number}} Row `over`
+ * by how much a limit is passed, `freed` where only a free arm shows it */
 
 const plus = (/** @type {Fact} */ { value, sd }) => `${plain(value, 1)} ± ${plain(NINETY * (sd ?? 0), 1)}°`;
 const estimate = (/** @type {Fact} */ { value, sd }) => ({ value, sd: sd ?? 0 });
@@ -72,6 +73,7 @@ function rowOf(fact, option) {
     measure: fact.measure,
     key: TESTS[fact.measure]?.key ?? "Measure",
     minutes: fact.minutes,
+    over: obstacle?.by_mm ?? obstacle?.by_deg ?? 0,
     freed: Boolean(TESTS[fact.measure]?.freed),
   };
 }
@@ -107,6 +109,23 @@ export function assumedOf(answer, option) {
     .sort((/** @type {Row} */ one, /** @type {Row} */ other) => (other.to ?? 0) - (one.to ?? 0));
   const rest = rows.filter((/** @type {Row} */ row) => !over.includes(row) && !worth.includes(row));
   return { passed: over, worth: joined(worth), rest: joined(rest) };
+}
+
+/**
+ * The limits that are passed, one for each kind: the side that needs most, without its name where both pass it.
+ * @param {any} answer
+ * @param {any} option
+ * @returns {Row[]}
+ */
+export function passedOnce(answer, option) {
+  /** @type {Row[]} */
+  const out = [];
+  for (const row of assumedOf(answer, option).passed) {
+    const at = out.findIndex((other) => other.field === row.field);
+    if (at < 0) out.push(row);
+    else out[at] = { ...(row.over > out[at].over ? row : out[at]), name: FIELDS[row.field].name };
+  }
+  return out;
 }
 
 /** "Droop travel, left: 90 ± 41 mm is assumed; the plan needs 102 mm."

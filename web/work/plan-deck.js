@@ -2,7 +2,6 @@
    check the car. Decides only. */
 
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
-import { inches, toMm } from "./units.js";
 import { formOf } from "./wish.js";
 
 /** @typedef {{words: string[], query?: Record<string, any>}} Route */
@@ -23,7 +22,6 @@ import { formOf } from "./wish.js";
  * target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and "unread" lead;
  * `hand` whether that is the hand-over */
 
-const SIXTEENTH_MM = toMm(1 / 16);
 /** Limits that another height lifts, and which way; the other ones are the bar's. */
 const LIFTED = { droop: 1, bump: -1 };
 
@@ -38,14 +36,13 @@ function worst(option) {
   );
 }
 
-/** How far the target moves so that the limit holds, in whole steps of the unit: down positive, mm; 0 where no height
+/** How far the target moves so that the limit holds, in whole millimetres as the headline has it: down positive; 0 where no height
  * lifts it or nobody can say how far.
  * @param {Obstacle | null} obstacle @returns {number} */
 export function lowering(obstacle) {
   const way = obstacle ? LIFTED[/** @type {"droop" | "bump"} */ (obstacle.what)] : 0;
   if (!way || !obstacle?.by_mm) return 0;
-  const step = inches() ? Math.ceil(obstacle.by_mm / SIXTEENTH_MM) * SIXTEENTH_MM : Math.ceil(obstacle.by_mm);
-  return way * step;
+  return way * Math.ceil(obstacle.by_mm);
 }
 
 /**
