@@ -6,9 +6,8 @@ import { fold, keyCard, plate } from "../parts/plate.js";
 import { rack } from "../parts/rack.js";
 import { shell } from "../parts/shell.js";
 import { assumedOf } from "../work/assumed.js";
-import { readFirst } from "../work/flow.js";
+import { HARDLY, readFirst } from "../work/flow.js";
 import { needs, startOf } from "../work/guide.js";
-import { inHundred } from "../work/numbers.js";
 import { bestReading, readingRoute } from "../work/plan-deck.js";
 import { gainWords, testName } from "../work/plan-ways.js";
 
@@ -16,7 +15,8 @@ import { gainWords, testName } from "../work/plan-ways.js";
 
 const SAID = {
   title: "What is assumed",
-  needs: (/** @type {Row} */ { value, needs: need }) => (need === "more" ? `${value}; the plan passes it` : `${value}; the plan needs ${need}`),
+  passes: (/** @type {string} */ value) => `${value}; the plan passes it`,
+  needs: (/** @type {string} */ value, /** @type {string} */ need) => `${value}; the plan needs ${need}`,
   limit: "A limit: measure before you start.",
   minutes: (/** @type {number} */ count) => `${count} min`,
   freed: "In the teardown, once the arm is free.",
@@ -28,19 +28,22 @@ const SAID = {
   plan: "Plan",
   working: "Working it out",
   none: "No plan yet, so nothing is assumed for it.",
-  chance: (/** @type {number} */ odds) => inHundred(odds),
-}; // prettier-ignore
+};
 
 /** The card of a fact. @param {any} ctx @param {Row} row @param {number} from the chance now */
 function factCard(ctx, row, from) {
+  const { name, value, needs: need, to, freed } = row;
   const href = ctx.href(startOf({ what: /** @type {any} */ (row.measure), side: null }, ctx.sheet));
   const key = { words: row.key, small: SAID.minutes(row.minutes), href };
-  const freed = row.freed ? SAID.freed : null;
-  if (row.needs) return keyCard({ name: row.name, form: "dashed", lines: [SAID.needs(row), h("p", { class: "gain", text: SAID.limit })], key }); // prettier-ignore
-  if (row.to === null) return keyCard({ name: row.name, lines: [row.value, freed], key });
-  const gain = [h("p", { class: "gain", text: gainWords(from, row.to) }), rack({ chance: from, with: row.to, heard: false }).node];
-  return keyCard({ name: row.name, lines: [row.value, freed, ...gain], key });
-} // prettier-ignore
+  if (need) {
+    const said = need === "more" ? SAID.passes(value) : SAID.needs(value, need);
+    return keyCard({ name, form: "dashed", lines: [said, h("p", { class: "gain", text: SAID.limit })], key });
+  }
+  const gains = to !== null && to - from >= HARDLY;
+  const words = gains ? h("p", { class: "gain", text: gainWords(from, to) }) : null;
+  const teeth = gains ? rack({ chance: from, with: to, heard: false }).node : null;
+  return keyCard({ name, lines: [value, freed ? SAID.freed : null, words, teeth], key });
+}
 
 /** The deck: back to the plan, and on to the reading that brings most. @param {any} ctx @param {any} answer */
 function keysOf(ctx, answer) {

@@ -26,7 +26,8 @@ const SAID = {
   cautions: "Cautions in full",
   minutes: (/** @type {number} */ count) => `${count} min`,
   notPossible: "not possible",
-  show: (/** @type {number} */ count) => `Show ${count} more, far worse or not possible`,
+  show: (/** @type {number} */ count) => `Show ${count} that are far worse or not possible`,
+  showOne: "Show one that is far worse or not possible",
   choose: "Look at it",
   all: "All of it, with what measures it",
   unmeasured: "not known: the bar was not measured",
@@ -37,7 +38,8 @@ const SAID = {
 /**
  * A fold whose inside is made when it is opened, and anew when what it shows has changed.
  * @param {string} id
- * @returns {{node: HTMLDetailsElement, show: (what: {title: string, more?: string, make: () => Part[]} | null) => void}}
+ * @returns {{node: HTMLDetailsElement,
+ *   show: (what: {title: string, more?: string, make: () => Part[]} | null) => void}}
  */
 export function lazyFold(id) {
   const title = h("span");
@@ -118,7 +120,7 @@ export function waysFold(answer, at, onchoose) {
   const cards = (/** @type {number[]} */ places) => places.map((i) => wayCard(answer.options[i], () => onchoose(i)));
   const make = () => {
     const list = h("ul", { class: "key-rows" }, cards(near));
-    const more = h("button", { type: "button", class: "key" }, SAID.show(far.length));
+    const more = h("button", { type: "button", class: "key" }, far.length === 1 ? SAID.showOne : SAID.show(far.length));
     more.addEventListener("click", () => {
       list.append(...cards(far));
       more.remove();
@@ -134,8 +136,10 @@ export function assumedFold(ctx, answer, option) {
   const { passed, worth, rest } = assumedOf(answer, option);
   const rows = [...passed, ...worth, ...rest];
   if (!rows.length) return null;
+  const line = (/** @type {{name: string, value: string}} */ { name, value }) =>
+    h("li", null, `${name}: `, h("b", { text: value }));
   const make = () => [
-    h("ul", { class: "assumed-list" }, rows.map(({ name, value }) => h("li", null, `${name}: `, h("b", { text: value })))), // prettier-ignore
+    h("ul", { class: "assumed-list" }, rows.map(line)),
     h("a", { class: "key", href: ctx.href({ words: ["assumed"] }) }, SAID.all),
   ];
   return { title: SAID.assumed, more: String(rows.length), make };
@@ -188,13 +192,14 @@ function sideFigures({ now }, option, side) {
 /** The figures for engineers. @param {any} answer @param {any} option */
 export function engineersFold(answer, option) {
   const lean = option.left.body_height_mm && option.right.body_height_mm ? "Lean, left less right" : "Lean changes by";
-  const crossed = { ...loads(), value: loads().figure(option.cross_weight_kg) };
+  const crossed = loads().figure(option.cross_weight_kg);
+  const way = crossed < 0 ? "lower" : "higher";
   const make = () => [
     h(
       "dl",
       { class: "facts" },
       row("Ride frequency", `${plain(option.ride_hz, 1)} Hz`),
-      row("Cross-weight (RF + LR)", `${plain(Math.abs(crossed.value), 0)} ${crossed.unit} ${crossed.value < 0 ? "lower" : "higher"}`),
+      row("Cross-weight (RF + LR)", `${plain(Math.abs(crossed), 0)} ${loads().unit} ${way}`),
       row(lean, about(option.lean_mm)),
       row("Ends turned", String(option.ends_disturbed)),
     ),
@@ -203,7 +208,7 @@ export function engineersFold(answer, option) {
     h("h3", { text: "Learned about this car" }),
     h("dl", { class: "facts" }, learned(answer)),
     h("p", { class: "foot-note", text: SAID.range }),
-  ]; // prettier-ignore
+  ];
   return { title: SAID.engineers, make };
 }
 

@@ -1,4 +1,4 @@
-/* The first screen of a plan: the headline, the chance, the car from behind, both corners, twenty such cars. Built once;
+/* The first screen of a plan: headline, chance, the car from behind, both corners, twenty such cars. Built once;
    `show` writes another option into it, for the slider and for another way. */
 
 import { twentyCars } from "../parts/draw/cars.js";

@@ -3,7 +3,7 @@
 
 import { HARDLY } from "./flow.js";
 import { NINETY, plain } from "./numbers.js";
-import { about, fineLengths, loads, within } from "./plan-figures.js";
+import { about, figureOf, fineLengths, lengthUnit, loads, within } from "./plan-figures.js";
 import { TESTS } from "./plan-ways.js";
 import { moments } from "./units.js";
 
@@ -53,8 +53,7 @@ function passed(option, { field, side }) {
  * @param {Fact} fact @param {any} obstacle */
 function needed(fact, obstacle) {
   if (obstacle.by_mm !== null && obstacle.by_mm !== undefined && FIELDS[fact.field].limit !== "stop") {
-    const { figure, unit, places } = fineLengths();
-    return `${plain(figure(fact.value + obstacle.by_mm), unit === "in" ? places : 0)} ${unit}`;
+    return `${figureOf(fact.value + obstacle.by_mm)} ${lengthUnit()}`;
   }
   return "";
 }

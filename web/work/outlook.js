@@ -8,7 +8,8 @@ import { formOf, markOf } from "./wish.js";
 /** @typedef {{left: Estimate, right: Estimate}} Both */
 /** @typedef {{left: number | null, right: number | null}} Pair */
 /** What is expected: `by` height or change; `aim` the middle of the target in the same figures, or null.
- * @typedef {{by: "height" | "rise", left: Estimate, right: Estimate, aim: {left: number, right: number} | null}} Expected */
+ * @typedef {{by: "height" | "rise", left: Estimate, right: Estimate,
+ *   aim: {left: number, right: number} | null}} Expected */
 
 /** @type {readonly ("left" | "right")[]} */
 const SIDES = ["left", "right"];

@@ -1,5 +1,5 @@
-/* What a plan's deck offers, and why: start, read first, lift what forbids it, put a doubt right, go on with a teardown,
-   check the car. Decides only. */
+/* What a plan's deck offers, and why: start, read first, lift what forbids it, put a doubt right, go on with a
+   teardown, check the car. Decides only. */
 
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { formOf } from "./wish.js";
@@ -16,10 +16,10 @@ import { formOf } from "./wish.js";
  * - "read": a reading gains so much that it goes first
  * - "start"
  * @typedef {"under-way" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
-/** @typedef {{kind: Kind, number: number, reading: any, from: number, obstacle: Obstacle | null, lower: number, next: Route | null,
- *   hand: boolean}} Stand
- * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it; `lower` by how much the
- * target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and "unread" lead;
+/** @typedef {{kind: Kind, number: number, reading: any, from: number, obstacle: Obstacle | null,
+ *   lower: number, next: Route | null, hand: boolean}} Stand
+ * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
+ * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and "unread" lead;
  * `hand` whether that is the hand-over */
 
 /** Limits that another height lifts, and which way; the other ones are the bar's. */
@@ -36,8 +36,8 @@ function worst(option) {
   );
 }
 
-/** How far the target moves so that the limit holds, in whole millimetres as the headline has it: down positive; 0 where no height
- * lifts it or nobody can say how far.
+/** How far the target moves so that the limit holds, in whole millimetres as the headline has it: down positive; 0
+ * where no height lifts it or nobody can say how far.
  * @param {Obstacle | null} obstacle @returns {number} */
 export function lowering(obstacle) {
   const way = obstacle ? LIFTED[/** @type {"droop" | "bump"} */ (obstacle.what)] : 0;

@@ -7,8 +7,8 @@ import { inHundred } from "./numbers.js";
 /** A way that is so much worse than the best is shown only when asked for, of 1. */
 export const FAR_WORSE = 0.2;
 
-/** What each advised test is called, what its key says, and what the deck says where it goes first; `freed` where the arm
- * is free only in a teardown.
+/** What each advised test is called, what its key says, and what the deck says where it goes first; `freed` where the
+ * arm is free only in a teardown.
  * @type {Record<string, {name: string, key: string, first: string, freed?: boolean}>} */
 export const TESTS = {
   "arm-length": { name: "Arm length", key: "Measure", first: "Arm length first" },
