@@ -4,6 +4,8 @@ The same words on screen, in print and on the command line. `code` is for progra
 read-first, forbidden, out-of-reach.
 """
 
+import math
+
 from . import figures
 from .choose import Choice
 from .doubt_words import READINGS
@@ -78,7 +80,9 @@ def _forbidden(option: dict, units: str) -> dict:
             worst = stop
     by = ""
     if worst["by_mm"] is not None:
-        by = figures.length(worst["by_mm"] * MM, units)
+        # Up to a whole millimetre: a target moved by less would still be forbidden.
+        whole = math.ceil(worst["by_mm"]) if worst["what"] in ("droop", "bump") else worst["by_mm"]
+        by = figures.length(whole * MM, units)
     elif worst["by_deg"] is not None:
         by = figures.angle(worst["by_deg"] * DEG)
     elif worst["by_mpa"] is not None:
