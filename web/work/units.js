@@ -1,6 +1,6 @@
 /* Lengths as this shop measures them: millimetres, or inches with fractions. Converts at the edge only: everything
-   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in
-   inches is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
+   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in inches
+   is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
 
 import { decimalMark, plain, short } from "./numbers.js";
 
@@ -55,6 +55,16 @@ export function length(mm, places = 0) {
 }
 
 /**
+ * The same in the unit chosen alone, where there is room for one: "214 mm", "8.43 in"; a tenth only where there is one;
+ * figure and unit stay on one line.
+ * @param {number} mm
+ */
+export function brief(mm) {
+  const tenths = Number(mm.toFixed(1));
+  return inches() ? `${inchText(mm)}\u00a0in` : `${plain(tenths, Number.isInteger(tenths) ? 0 : 1)}\u00a0mm`;
+}
+
+/**
  * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)".
  * @param {{ value: number, sd: number }} estimate
  */
@@ -83,19 +93,10 @@ export function lengthsIn(text) {
   );
 }
 
-/**
- * A quantity in the unit chosen: its figure, and the unit's name.
- * @typedef {{figure: (value: number) => number, unit: string}} Unit
- */
+/** A quantity in the unit chosen: its figure, and the unit's name. @typedef {{figure: (value: number) => number, unit: string}} Unit */
 
-/**
- * What a value is in the unit chosen.
- * @param {string} metric
- * @param {string} pounds
- * @param {number} per how much of the metric unit one of the other is
- * @returns {Unit}
- */
-const pick = (metric, pounds, per) =>
+/** What a value of these is in the unit chosen. @returns {Unit} */
+const pick = (/** @type {string} */ metric, /** @type {string} */ pounds, /** @type {number} */ per) =>
   inches() ? { figure: (value) => value / per, unit: pounds } : { figure: (value) => value, unit: metric };
 
 /** Forces, from newtons. */
