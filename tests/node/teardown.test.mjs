@@ -33,7 +33,7 @@ const next = (all) => {
 };
 const OLD_APART = ["wheel-off", "bolts-out", "arm-down", "cover-off"];
 
-test("the cover is off before the arm leaves its stop, and the arm is read, counted and looked at before it is turned", () => {
+test("the cover is off before the arm leaves its stop, and the plan is looked at before a tooth is turned", () => {
   assert.deepEqual(stepsOf(PLAN, sheet()).map(name), [
     "stands",
     "eyes",

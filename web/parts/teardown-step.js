@@ -43,7 +43,12 @@ export function cautionOf(step, level = "h2") {
 /** The turn of an end in degrees. @param {{end: "inner" | "outer", teeth: number}} turn @param {any} bar */
 const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
 
-/** The teeth to turn, drawn as seen kneeling at that wheel. @param {Step} step @param {any} bar @returns {HTMLElement | null} */
+/**
+ * The teeth to turn, drawn as seen kneeling at that wheel.
+ * @param {Step} step
+ * @param {any} bar
+ * @returns {HTMLElement | null}
+ */
 export function turnOf(step, bar) {
   if (!step.turn || !step.side) return null;
   const { end, teeth } = step.turn;

@@ -1,5 +1,5 @@
-/* Teeth turned, by hand: at each end on each side, arm down or arm up, with the arrow of that very side. Starts from the
-   plan's teeth where a plan sent us here; writes one entry, or one that corrects the old one. */
+/* Teeth turned, by hand: at each end on each side, arm down or arm up, with the arrow of that very side. Starts from
+   the plan's teeth where a plan sent us here; writes one entry, or one that corrects the old one. */
 
 import { endPicture } from "../parts/draw/ends.js";
 import { h, say } from "../parts/dom.js";
@@ -10,6 +10,7 @@ import { onward } from "../work/flow.js";
 import { teeth, way } from "../work/numbers.js";
 import { planFor } from "../work/promise.js";
 import { said, strikeOf } from "../work/sheet.js";
+import { END_NAMES } from "../work/teardown-order.js";
 
 /** @typedef {"left" | "right"} Side */
 /** @typedef {"inner" | "outer"} End */
@@ -29,13 +30,16 @@ const SAID = {
   save: "Save teeth",
   remove: "Remove this teardown",
   still: "no tooth",
-  inner: "Inner end",
-  outer: "Outer end",
   left: "LEFT",
   right: "RIGHT",
 };
 
-/** Teeth to start from: a draft, the entry being changed, the plan, or none. @param {any} ctx @param {any} entry @param {string} key */
+/**
+ * Teeth to start from: a draft, the entry being changed, the plan, or none.
+ * @param {any} ctx
+ * @param {any} entry
+ * @param {string} key
+ */
 function start(ctx, entry, key) {
   const typed = ctx.drafts.draft(ctx.job, key);
   if (typed) return typed;
@@ -56,7 +60,7 @@ function endRow({ side, end, bar, count, turn }) {
     const words = now ? teeth(now) : SAID.still;
     figure.textContent = words;
     const deg = (360 * Math.abs(now)) / (bar[`${end}_teeth`] ?? USUAL_TEETH[end]);
-    const label = `${SAID[end]}, ${side}: ${words}`;
+    const label = `${END_NAMES[end]}, ${side}: ${words}`;
     place.replaceChildren(endPicture({ side, end, way: now ? (now > 0 ? "down" : "up") : undefined, deg, label }));
     return label;
   };
@@ -64,7 +68,7 @@ function endRow({ side, end, bar, count, turn }) {
     repeating(
       h(
         "button",
-        { type: "button", class: "key", "aria-label": `${SAID[end]}, ${side}: one tooth ${way(by)}` },
+        { type: "button", class: "key", "aria-label": `${END_NAMES[end]}, ${side}: one tooth ${way(by)}` },
         armSign(side, by > 0),
         h("span", { text: way(by) }),
       ),
@@ -74,10 +78,10 @@ function endRow({ side, end, bar, count, turn }) {
       },
     );
   draw();
-  const shows = h("div", { class: "shows" }, place, h("span", { text: SAID[end] }), figure);
+  const shows = h("div", { class: "shows" }, place, h("span", { text: END_NAMES[end] }), figure);
   return h(
     "div",
-    { class: "turned-end", role: "group", "aria-label": `${SAID[end]}, ${side}` },
+    { class: "turned-end", role: "group", "aria-label": `${END_NAMES[end]}, ${side}` },
     key(-1),
     shows,
     key(1),

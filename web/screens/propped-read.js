@@ -1,5 +1,6 @@
-/* The readings of a teardown: the arm as it hangs when it is found, and again after its teeth were turned, with the verdict:
-   on target, or what is wrong and what to do. The key that goes on stays in its place: "Read again" where it is wrong. */
+/* The readings of a teardown: the arm as it hangs when it is found, and again after its teeth were turned, with the
+   verdict: on target, or what is wrong and what to do. The key that goes on stays in its place: "Read again" where it
+   is wrong. */
 
 import { dotplot } from "../parts/draw/dots.js";
 import { h, say } from "../parts/dom.js";
@@ -31,7 +32,11 @@ const SAID = {
 /** Where a verdict asks for something to be put right. */
 const WRONG = ["tooth", "slip", "off"];
 
-/** The way to a reading and back; a reading that is there is removed first. @param {Given} given @param {boolean} found */
+/**
+ * The way to a reading and back; a reading that is there is removed first.
+ * @param {Given} given
+ * @param {boolean} found
+ */
 async function readNow({ ctx, plan, step, from }, found) {
   const teardown = plan.teardown - (found ? 1 : 0);
   const side = /** @type {import("../work/teardown-order.js").Side} */ (step.side);
@@ -119,8 +124,8 @@ export function readPart(given) {
     room.replaceChildren(
       plate({
         good: !wrong,
-        title: found.title,
-        text: [found.text, ...(found.remedy ? [found.remedy] : []), wrong ? takeKey(found, take) : null],
+        title: found.title ?? "",
+        text: [found.text ?? null, ...(found.remedy ? [found.remedy] : []), wrong ? takeKey(found, take) : null],
       }),
     );
     show(wrong && !done ? { words: SAID.again, ontap: now } : on);

@@ -1,6 +1,6 @@
-/* A teardown, one step a screen, in type that reads at a metre: the phone leans on the stand, the screen stays on. The
-   caution stands whole under the title; the key that goes on never leaves its place, and says "Read on" until the caution
-   was seen to its end. Behind the other key: the step before, undo, the list, the voice.
+/* A teardown, one step a screen, in type that reads at a metre: the phone leans on the stand, the screen stays on.
+   The caution stands whole under the title; the key that goes on never leaves its place, and says "Read on" until the
+   caution was seen to its end. Behind the other key: the step before, undo, the list, the voice.
 
    Owns which step is shown; what one asks or works out is propped-look.js and propped-read.js. */
 
@@ -22,8 +22,11 @@ import { foundPart, readPart } from "./propped-read.js";
 /** What a step adds to its screen: nodes, picture, the key that goes on; rows behind the other key.
  * @typedef {{body?: (Node | null)[], picture?: Node | null, how?: string, main?: KeySpec, more?: More[]}} Part */
 /** @typedef {{value: string, label: string, text: string, act: () => unknown}} More */
-/** What a part is given. @typedef {{ctx: any, plan: any, step: Step, done: boolean, next: () => unknown, again: () => unknown,
- *   finish: () => Promise<unknown>, show: (main: KeySpec) => void, from: string}} Given */
+/**
+ * What a part is given; `from` the way back from a question.
+ * @typedef {{ctx: any, plan: any, step: Step, done: boolean, next: () => unknown, again: () => unknown,
+ *   finish: () => Promise<unknown>, show: (main: KeySpec) => void, from: string}} Given
+ */
 
 /** Letters that stand on the key in its largest type. */
 const LONGEST_HUGE = 10;
@@ -40,6 +43,16 @@ const SAID = {
   heights: "Measure",
   plan: "To the plan",
   stay: "Stay here",
+  before: "Step before",
+  not: "Mark as not done",
+  undo: "Undo the last",
+  list: "All steps",
+  asList: "As a list",
+  thePlan: "The plan",
+  planText: "Heights, teeth, chance",
+  voice: "Voice on",
+  quiet: "Voice off",
+  voiceText: "Reads each step aloud",
 };
 
 /** "Step 5 of 25"; without the whole while the teeth are not counted, for nobody knows yet how many there are.
@@ -56,8 +69,14 @@ function asks(ctx, from, keys) {
 const COUNTS = ["car.bar.inner_teeth", "car.bar.outer_teeth"];
 const SIZES = ["car.bar.diameter_mm", "car.bar.length_mm"];
 
-/** A step that asks something of the bar. @param {Given} given @param {string[]} keys @param {string} words @param {string} [skip]
- * @returns {Part} */
+/**
+ * A step that asks something of the bar.
+ * @param {Given} given
+ * @param {string[]} keys
+ * @param {string} words
+ * @param {string} [skip]
+ * @returns {Part}
+ */
 function askPart({ ctx, step, done, next, finish, from }, keys, words, skip) {
   const ask = () => ctx.go(asks(ctx, from, keys));
   const more = { value: "change", label: "Change what was entered", text: step.name, act: ask };
@@ -95,26 +114,35 @@ function finished(ctx, plan, back) {
   return page;
 }
 
-/** The rows behind the quiet key. @param {{ctx: any, plan: any, steps: Step[], here: number, more: More[], to: (at?: number) => void,
- *   step: Step | undefined}} about @returns {More[]} */
+/**
+ * The rows behind the quiet key.
+ * @param {{ctx: any, plan: any, steps: Step[], here: number, more: More[], to: (at?: number) => void, step: Step |
+ *   undefined}} about
+ * @returns {More[]}
+ */
 function rowsOf({ ctx, plan, steps, here, more, to, step }) {
   const last = lastTicked(ctx.sheet, plan);
+  const same = (/** @type {Step} */ one, /** @type {Step | undefined | null} */ other) =>
+    Boolean(other) && one.key === other?.key && one.side === other?.side;
   const undo = async (/** @type {Step} */ one) =>
-    (await untick(ctx, plan, one)) && to(steps.findIndex((each) => each.key === one.key && each.side === one.side));
-  const ticked = step && isTicked(ctx.sheet, plan.teardown, step);
+    (await untick(ctx, plan, one)) && to(steps.findIndex((each) => same(each, one)));
+  const to_ = (/** @type {string[]} */ words) => () => ctx.go({ words });
   const say = () => {
     setSpeaking(!speaking());
     if (step) speak(aloud(step));
   };
-  return [
-    ...(here > 0 ? [{ value: "back", label: "Step before", text: steps[here - 1].name, act: () => to(here - 1) }] : []),
-    ...(ticked ? [{ value: "not", label: "Mark as not done", text: step.name, act: () => undo(step) }] : []),
-    ...(last && !(step && last.key === step.key && last.side === step.side) ? [{ value: "undo", label: "Undo the last", text: last.name, act: () => undo(last) }] : []),
+  const row = (/** @type {string} */ value, /** @type {() => unknown} */ act, text = "") => ({ value, text, act });
+  /** @type {(false | null | undefined | More)[]} */
+  const rows = [
+    here > 0 && { label: SAID.before, ...row("back", () => to(here - 1), steps[here - 1].name) },
+    step && isTicked(ctx.sheet, plan.teardown, step) && { label: SAID.not, ...row("not", () => undo(step), step.name) },
+    last && !same(last, step) && { label: SAID.undo, ...row("undo", () => undo(last), last.name) },
     ...more,
-    { value: "list", label: "All steps", text: "As a list", act: () => ctx.go({ words: ["teardown", String(plan.teardown)] }) },
-    { value: "plan", label: "The plan", text: "Heights, teeth, chance", act: () => ctx.go({ words: ["plan"] }) },
-    ...(canSpeak() ? [{ value: "voice", label: speaking() ? "Voice off" : "Voice on", text: "Reads each step aloud", act: say }] : []),
-  ]; // prettier-ignore
+    { label: SAID.list, ...row("list", to_(["teardown", String(plan.teardown)]), SAID.asList) },
+    { label: SAID.thePlan, ...row("plan", to_(["plan"]), SAID.planText) },
+    canSpeak() && { label: speaking() ? SAID.quiet : SAID.voice, ...row("voice", say, SAID.voiceText) },
+  ];
+  return rows.flatMap((one) => one || []);
 }
 
 /** Ask which, and do it. @param {string} title @param {More[]} rows */
@@ -159,7 +187,7 @@ export function propped(ctx) {
   page = shell({
     kind: "step",
     side: step.side ?? "",
-    ...(step.turn ? { end: step.turn.end === "inner" ? "Inner end" : "Outer end", title: step.name.split(": ")[1] } : { title: step.name }),
+    ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
     how,
     warning: cautionOf(step),
     picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,

@@ -1,5 +1,5 @@
-/* All steps of a teardown as a list: those that are done folded away, the others in the order of the work, each a way to
-   its own screen, where its caution stands and it is ticked. */
+/* All steps of a teardown as a list: those that are done folded away, the others in the order of the work, each a way
+   to its own screen, where its caution stands and it is ticked. */
 
 import { icon } from "../parts/icons.js";
 import { h } from "../parts/dom.js";

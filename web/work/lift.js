@@ -12,19 +12,26 @@ const MM_PER_M = 1000;
 /** @typedef {{torque_nm: number, energy_j: number, force_n: number}} Lift */
 /** @typedef {Lift & {assumed?: boolean, low?: Lift, high?: Lift}} Lifts */
 
-/** Both ends of a lift's range where the stop was not measured, else the one figure. @param {Lifts} lift @returns {Lift[]} */
+/**
+ * Both ends of a lift's range where the stop was not measured, else the one figure.
+ * @param {Lifts} lift
+ * @returns {Lift[]}
+ */
 const endsOf = (lift) => (lift.assumed && lift.low && lift.high ? [lift.low, lift.high] : [lift]);
 
-/** Whether nothing is to be lifted: only where even the high end is nothing, for a middle of nothing may still be a loaded bar.
- * @param {Lifts} lift */
+/**
+ * Whether nothing is to be lifted: only where even the high end is nothing, for a middle of nothing may still be a
+ * loaded bar.
+ * @param {Lifts} lift
+ */
 export const isNothing = (lift) => /** @type {Lift} */ (endsOf(lift).at(-1)).torque_nm <= 0;
 
 /** The least force of a range: a bar that may be relaxed is loaded with nothing, never with less. @param {Lift} end */
 const forceOf = (end) => Math.max(0, end.force_n);
 
 /**
- * The force as a warning has it: {low, high, unit}, one figure in both where the stop was measured. A range says that it is
- * assumed.
+ * The force as a warning has it: {low, high, unit}, one figure in both where the stop was measured. A range says that
+ * it is assumed.
  * @param {Lifts} lift
  * @returns {{low: string, high: string, unit: string, range: boolean}}
  */

@@ -1,6 +1,6 @@
-/* The last look at the plan before a tooth is turned: with what the free arm and the bar in hand have shown, does the plan
-   stay, or is another tooth better? What to ask the model, what its answers come to, and the plan to write. A side that
-   is turned already stays as it is; then the look is for the other side alone.
+/* The last look at the plan before a tooth is turned: with what the free arm and the bar in hand have shown, does the
+   plan stay, or is another tooth better? What to ask the model, what its answers come to, and the plan to write. A
+   side that is turned already stays as it is; then the look is for the other side alone.
 
    The plan that the last look writes is the one that is judged. Asks, draws and writes nothing itself. */
 
@@ -8,6 +8,7 @@ import { HARDLY } from "./flow.js";
 import { inHundred, plain, teeth, way } from "./numbers.js";
 import { moveOf, promised } from "./promise.js";
 import { inDegrees } from "./sheet.js";
+import { END_NAMES } from "./teardown-order.js";
 import { isTicked, SIDES } from "./teardown-steps.js";
 
 /** @typedef {"left" | "right"} Side */
@@ -62,7 +63,8 @@ export function lookRequest(request, sheet, plan) {
 }
 
 /**
- * What to ask for the chance of the plan as it stands, all its teeth turned; null where it has none, or for a plan in degrees.
+ * What to ask for the chance of the plan as it stands, all its teeth turned; null where it has none, or for a plan in
+ * degrees.
  * @param {any} request
  * @param {any} sheet
  * @param {any} plan
@@ -76,7 +78,11 @@ export function keptRequest(request, sheet, plan) {
 const same = (/** @type {any} */ one, /** @type {any} */ other, /** @type {Side[]} */ sides) =>
   sides.every((side) => ENDS.every((end) => (one[side]?.[end] ?? 0) === (other[side]?.[end] ?? 0)));
 
-/** The ends that a plan may turn on a side: those that it turns; both where it is in degrees. @param {any} plan @param {Side} side */
+/**
+ * The ends that a plan may turn on a side: those that it turns; both where it is in degrees.
+ * @param {any} plan
+ * @param {Side} side
+ */
 const waysOf = (plan, side) =>
   ENDS.filter((end) => (inDegrees(plan) ? Boolean(plan[side].turn_deg) : Boolean(plan[side][end])));
 
@@ -90,7 +96,12 @@ function chosen(answer, plan, open) {
   return best.odds - simple.odds > DEARER ? best : simple;
 }
 
-/** The plan's own teeth as an option, by the answer to `keptRequest`. @param {any} kept @param {any} plan @param {Side[]} open */
+/**
+ * The plan's own teeth as an option, by the answer to `keptRequest`.
+ * @param {any} kept
+ * @param {any} plan
+ * @param {Side[]} open
+ */
 function asPlanned(kept, plan, open) {
   const still = kept.options.find((/** @type {any} */ option) => option.ends_disturbed === 0);
   const side = (/** @type {Side} */ name) => ({
@@ -102,14 +113,14 @@ function asPlanned(kept, plan, open) {
 
 /** "Inner end: 4 rather than 3 teeth arm up". @param {"inner" | "outer"} end @param {number} is @param {number} was */
 function changed(end, is, was) {
-  const name = end === "inner" ? "Inner end" : "Outer end";
+  const name = END_NAMES[end];
   if (is === was) return is ? `${name}: ${teeth(is)}, as planned` : "";
   if (is && was && Math.sign(is) === Math.sign(was)) return `${name}: ${Math.abs(is)} rather than ${teeth(was)}`;
   return `${name}: ${is ? teeth(is) : "none"} rather than ${was ? teeth(was) : "none"}`;
 }
 
 const plannedLine = (/** @type {"inner" | "outer"} */ end, /** @type {number} */ count) =>
-  `${end === "inner" ? "Inner end" : "Outer end"}: ${teeth(count)}`;
+  `${END_NAMES[end]}: ${teeth(count)}`;
 
 /** The lines of a side. @param {any} option @param {any} plan @param {Side} side */
 function linesOf(option, plan, side) {
@@ -129,6 +140,14 @@ const arrow = (/** @type {number} */ from, /** @type {number} */ to) =>
   `${inHundred(from).replace(" in 100", "")} → ${inHundred(to)}`;
 
 /**
+ * Nothing to turn by: what is in the way.
+ * @param {Look["state"]} state
+ * @param {string} title
+ * @param {string[]} lines
+ */
+const stopped = (state, title, lines) => ({ state, title, lines, chance: "", option: null });
+
+/**
  * What the look comes to for a side.
  * @param {{answer: any, kept: any, sheet: any, plan: any, side: Side}} found answers to the two requests
  * @returns {Look}
@@ -136,36 +155,35 @@ const arrow = (/** @type {number} */ from, /** @type {number} */ to) =>
 export function looked({ answer, kept, sheet, plan, side }) {
   const open = openSides(sheet, plan);
   const option = chosen(answer, plan, open);
-  const other = open.find((each) => each !== side);
-  const none = { lines: [], chance: "", option: null };
-  if (answer.withheld) {
-    return {
-      ...none,
-      state: "doubt",
-      title: "A reading does not fit",
-      lines: answer.doubts.map((/** @type {any} */ doubt) => doubt.text),
-    };
-  }
-  if (option.stopped_by.length)
-    return { ...none, state: "forbidden", title: "Not possible as planned", lines: option.stopped_by };
+  const texts = () => answer.doubts.map((/** @type {any} */ doubt) => doubt.text);
+  if (answer.withheld) return stopped("doubt", "A reading does not fit", texts());
+  if (option.stopped_by.length) return stopped("forbidden", "Not possible as planned", option.stopped_by);
   const before = kept ? asPlanned(kept, plan, open) : null;
-  if (before && (same(option, plan, open) || option.odds - before.odds < HARDLY) && !stops(kept)) {
-    const stays = same(option, plan, open) ? { ...option, label: plan.label } : before;
-    return {
-      state: "stays",
-      title: "The plan stays",
-      lines: linesOf(stays, plan, side),
-      chance: inHundred(stays.odds),
-      option: stays,
-    };
+  if (before && stays(option, before, plan, open) && !stops(kept)) {
+    const by = same(option, plan, open) ? { ...option, label: plan.label } : before;
+    const lines = linesOf(by, plan, side);
+    return { state: "stays", title: "The plan stays", lines, chance: inHundred(by.odds), option: by };
   }
-  const elsewhere = other && !inDegrees(plan) && !same(option, plan, [other]) ? [`The ${other} side changes too.`] : [];
-  const lines = [...linesOf(option, plan, side), ...elsewhere];
+  return changes({ option, before, plan, side, open });
+}
+
+/** Whether a plan stays: the same teeth, or others for next to nothing.
+ * @param {any} option @param {any} before @param {any} plan @param {Side[]} open */
+const stays = (option, before, plan, open) => same(option, plan, open) || option.odds - before.odds < HARDLY;
+
+/** A plan that changes, or that has whole teeth for the first time.
+ * @param {{option: any, before: any, plan: any, side: Side, open: Side[]}} about @returns {Look} */
+function changes({ option, before, plan, side, open }) {
+  const other = open.find((each) => each !== side);
+  const too = other && !inDegrees(plan) && !same(option, plan, [other]);
+  const elsewhere = too ? [`The ${other} side changes too.`] : [];
   const chance = arrow(before ? before.odds : plan.odds, option.odds);
   if (!ENDS.some((end) => option[side][end]))
     return { state: "leave", title: "Turn nothing on this side", lines: elsewhere, chance, option };
-  const state = inDegrees(plan) ? "counted" : "changes";
-  return { state, title: state === "counted" ? "The plan in whole teeth" : "The plan changes", lines, chance, option };
+  const lines = [...linesOf(option, plan, side), ...elsewhere];
+  return inDegrees(plan)
+    ? { state: "counted", title: "The plan in whole teeth", lines, chance, option }
+    : { state: "changes", title: "The plan changes", lines, chance, option };
 }
 
 /** Whether a measured limit forbids what an answer's first option is. @param {any} kept */

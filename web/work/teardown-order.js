@@ -1,5 +1,5 @@
-/* The steps of a teardown in the order of the work: their stored keys, what is done at each, in words. The cautions that
-   bite at them are safety.js's, by the same keys. Words and order only: nothing is drawn, read or written here.
+/* The steps of a teardown in the order of the work: their stored keys, what is done at each, in words. The cautions
+   that bite at them are safety.js's, by the same keys. Words and order only: nothing is drawn, read or written here.
 
    The order is common practice of the trade, no source; the car's own manual goes before it. A stored key keeps its
    meaning for every log ever written: `arm-down` lets the arm down, `arm-up` lifts it onto its stop. */
@@ -79,6 +79,9 @@ export const BAR = [
 
 /** @type {Told} */
 export const LOOK = { key: "look", kind: "look", name: "Look at the plan again" };
+
+/** The ends of the bar. */
+export const END_NAMES = { inner: "Inner end", outer: "Outer end" };
 
 /** How an end is turned. */
 export const TURN = {

@@ -1,17 +1,21 @@
-/* Which steps the teardown of a plan has, and which are done. A plan makes them, the sheet says which are done: those ticked,
-   and those whose figures are there or whose tooth is turned, so that a job begun by an older order of the steps opens
-   where its work stands. Nothing is drawn or written here. */
+/* Which steps the teardown of a plan has, and which are done. A plan makes them, the sheet says which are done: those
+   ticked, and those whose figures are there or whose tooth is turned, so that a job begun by an older order of the
+   steps opens where its work stands. Nothing is drawn or written here. */
 
 import { teeth } from "./numbers.js";
 import { moveOf, planFor } from "./promise.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
-import { AFTER, APART, BAR, BEFORE, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
+import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
 /** @typedef {import("./teardown-order.js").Side} Side */
 /** @typedef {import("./teardown-order.js").Told} Told */
 /**
+ * What a step turns; `where` and `what` are the two halves of its name.
+ * @typedef {{end: "inner" | "outer", teeth: number, where: string, what: string}} Turn
+ */
+/**
  * A step: as told, its side (null for the car), the lift it means, the end and teeth that it turns.
- * @typedef {Told & {side: Side | null, lifts: any, turn?: {end: "inner" | "outer", teeth: number}}} Step
+ * @typedef {Told & {side: Side | null, lifts: any, turn?: Turn}} Step
  */
 
 /** @type {Side[]} */
@@ -83,13 +87,16 @@ export const sidesOf = (plan, sheet) =>
 function sideSteps(plan, side, first) {
   const apart = [...APART, FOUND, ...(first ? BAR : []), LOOK];
   if (inDegrees(plan)) return apart;
-  const turned = endsOf(plan, side).map((end) => ({
-    key: `turn-${end}`,
-    kind: /** @type {const} */ ("turn"),
-    name: `${end === "inner" ? "Inner" : "Outer"} end: ${teeth(plan[side][end])}`,
-    text: TURN[end],
-    turn: { end, teeth: plan[side][end] },
-  }));
+  const turned = endsOf(plan, side).map((end) => {
+    const [where, what] = [END_NAMES[end], teeth(plan[side][end])];
+    return {
+      key: `turn-${end}`,
+      kind: /** @type {const} */ ("turn"),
+      name: `${where}: ${what}`,
+      text: TURN[end],
+      turn: { end, teeth: plan[side][end], where, what },
+    };
+  });
   return [...apart, ...turned, ...(turned.length ? [READ] : []), ...TOGETHER];
 }
 
@@ -128,8 +135,12 @@ function begun(sheet, plan) {
   return done.includes(false) && steps.some((step) => isTicked(sheet, plan.teardown, step));
 }
 
-/** The teardown being worked on: the one a plan was made for that has steps to do, else the last one while its steps are
- * open; null where none is. @param {any} sheet @returns {number | null} */
+/**
+ * The teardown being worked on: the one a plan was made for that has steps to do, else the last one while its steps
+ * are open; null where none is.
+ * @param {any} sheet
+ * @returns {number | null}
+ */
 export function underWay(sheet) {
   const next = planFor(sheet, sheet.teardowns + 1);
   if (next && progress(sheet, next).done.includes(false)) return next.teardown;

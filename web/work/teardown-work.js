@@ -36,12 +36,23 @@ function turnedBack(sheet, plan, side) {
   return [...strikesOf(readOf(sheet, plan, side)), out];
 }
 
-/** What was read of a side hanging after its teeth were turned. @param {any} sheet @param {any} plan @param {Side} side */
+/**
+ * What was read of a side hanging after its teeth were turned.
+ * @param {any} sheet
+ * @param {any} plan
+ * @param {Side} side
+ */
 const readOf = (sheet, plan, side) =>
   readingsOf(sheet, { what: "hanging-angle", side, pose: undefined, teardown: plan.teardown });
 const strikesOf = (/** @type {any[]} */ readings) => readings.map((row) => /** @type {Item} */ (strikeOf(row)));
 
-/** Tick a step; true once it is kept. @param {any} ctx @param {any} plan @param {Step} step @returns {Promise<boolean>} */
+/**
+ * Tick a step; true once it is kept.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Step} step
+ * @returns {Promise<boolean>}
+ */
 export async function tick(ctx, plan, step) {
   const items = [mark(plan, step, true)];
   const open = (/** @type {Step} */ other) =>
@@ -53,15 +64,22 @@ export async function tick(ctx, plan, step) {
   return ctx.save(items, { said: `“${step.name}” done` });
 }
 
-/** Take a tick back; true once that is kept. @param {any} ctx @param {any} plan @param {Step} step @returns {Promise<boolean>} */
+/**
+ * Take a tick back; true once that is kept.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Step} step
+ * @returns {Promise<boolean>}
+ */
 export async function untick(ctx, plan, step) {
   const back = step.turn ? turnedBack(ctx.sheet, plan, /** @type {Side} */ (step.side)) : [];
   return ctx.save([...back, mark(plan, step, false)], { said: `“${step.name}” taken back` });
 }
 
 /**
- * Go by the plan that the last look came to: it is written, then its step is ticked; true once both are kept. Where one
- * side is turned and this plan turns no tooth of the other, the move names it from now on: it is the one that is judged.
+ * Go by the plan that the last look came to: it is written, then its step is ticked; true once both are kept. Where
+ * one side is turned and this plan turns no tooth of the other, the move names it from now on: it is the one that is
+ * judged.
  * @param {any} ctx
  * @param {any} plan
  * @param {Step} step
@@ -79,8 +97,15 @@ export async function lookTaken(ctx, plan, step, body) {
   return ctx.save(items, { said: `“${step.name}” done` });
 }
 
-/** Strike what was read of a side hanging in this teardown, to read it again: after its teeth were turned, or as found.
- * @param {any} ctx @param {any} plan @param {Side} side @param {{found?: boolean}} [which] @returns {Promise<boolean>} */
+/**
+ * Strike what was read of a side hanging in this teardown, to read it again: after its teeth were turned, or as
+ * found.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Side} side
+ * @param {{found?: boolean}} [which]
+ * @returns {Promise<boolean>}
+ */
 export const strikeRead = (ctx, plan, side, { found = false } = {}) =>
   ctx.save(strikesOf(found ? foundOf(ctx.sheet, plan.teardown, side) : readOf(ctx.sheet, plan, side)), {
     said: "the reading removed",
