@@ -1,9 +1,9 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "546279d37bfa5636",
+ "hash": "241ae58bea55c678",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
-  "/book/base.js": "be29231797a5ba4379306975db7f7405",
+  "/book/base.js": "fd0ba88dd74b7cdb75ab8fe2c9a7a019",
   "/book/carry.js": "38ccda46ec3f6005efde8354ee213486",
   "/book/device.js": "238a9038b4dc12ebabc2bd2450ad359f",
   "/book/disputes.js": "6e3cd02a96f409ff8e51028824d3efbc",

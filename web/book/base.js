@@ -36,6 +36,21 @@ export class NotKept extends Error {
 let opening = null;
 let standing = null;
 const watchers = new Set();
+/** @type {Set<{abort(): void}>} */
+const running = new Set();
+
+// A page that the browser puts away to come back to stands still, and in WebKit its transactions with it: no page of
+// this app could read or write any more. So they are given up, and run again when the page comes back.
+globalThis.addEventListener?.("pagehide", ({ persisted }) => {
+  if (!persisted) return;
+  for (const tx of running) {
+    try {
+      tx.abort();
+    } catch {
+      // It has ended by itself, and its work is about to hear so.
+    }
+  }
+});
 
 function say(notice) {
   standing = notice;
@@ -102,10 +117,19 @@ function forget() {
   opening = null;
 }
 
+/**
+ * Run the work in one transaction, once.
+ * @template T
+ * @param {string[]} stores
+ * @param {IDBTransactionMode} mode
+ * @param {(tx: any) => T | Promise<T>} work
+ * @returns {Promise<T>} when it is on the disk
+ */
 async function once(stores, mode, work) {
   const db = await database();
   const tx = db.transaction(stores, mode, { durability: "strict" });
   tx.done.catch(() => {});
+  running.add(tx);
   let out;
   try {
     out = await work(tx);
@@ -117,6 +141,8 @@ async function once(stores, mode, work) {
         .then(() => tx.abort())
         .catch(() => {});
     throw why ?? error;
+  } finally {
+    running.delete(tx);
   }
   await tx.done;
   return out;
@@ -124,7 +150,8 @@ async function once(stores, mode, work) {
 
 /**
  * Run `work(tx)` in one transaction; resolves to what it returns once that is on the disk.
- * A lost connection is opened again and the work tried once more, so `work` must bear being run twice.
+ * Where the connection was lost, or the page put away meanwhile, the work is tried once more, so `work` must bear
+ * being run twice.
  * Rejects with NotKept when nothing was kept.
  */
 export async function transact(stores, mode, work) {
