@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "241ae58bea55c678",
+ "hash": "3c28f6c6e002db93",
  "files": {
   "/app.js": "347a683cbb3a3c6ae5f879d80ca48b2d",
   "/book/base.js": "fd0ba88dd74b7cdb75ab8fe2c9a7a019",
@@ -58,7 +58,7 @@ self.ASSETS = {
   "/parts/tilt.js": "1f519e72e67df6f2241a82da45cdf5c5",
   "/parts/typed.js": "59ee21d6d8e6b55279ef946ff9f04ba2",
   "/parts/units.js": "bea93859173fb3c1ccb2936fdad3cb02",
-  "/py/source.json": "ab080ac23d33b283907954052d916791",
+  "/py/source.json": "4a41eb40eba5001477081ba284568d9b",
   "/screens/about.js": "b3c95b7820edd34d63719aebb4169d94",
   "/screens/add.js": "367550a875bba25a508f58934c8fdf98",
   "/screens/ask.js": "d3ef64e3e69a8655d3d985725e47c863",
@@ -121,7 +121,7 @@ self.ASSETS = {
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392"
  },
  "later": {
-  "/py/bench.json": "2c27212130063304e1964a0c9f221af0",
+  "/py/bench.json": "4fbebe2e2c6824c9d1c5e258a7ab245d",
   "/screens/shop/addresses.js": "1bcd2febdd36c0f2cee2adc67fc7da09",
   "/screens/shop/by-link.js": "e7eaf4a14ed6f42a0359a51ab7c4111b",
   "/screens/shop/car.js": "6501236e93ec8cb48b199adaf30e7c89",
