@@ -1,13 +1,14 @@
-"""Python source without what only people read, for the phone: a third of a file is comments and docstrings.
+"""Source without what only people read, for the phone: a third of a file is comments and docstrings.
 
 Owns how they are taken out. Every line keeps its number, so that an error on a phone names the line of the file
-that is served to be read.
+in the repository.
 """
 
 import io
+import re
 import tokenize
 
-__all__ = ["bare"]
+__all__ = ["bare", "bare_page"]
 
 _STARTS = (tokenize.ENCODING, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT)
 """After one of these a statement begins."""
@@ -43,6 +44,46 @@ def bare(source: str) -> str:
         for number in range(first, last):
             lines[number] = "\n"
     return "".join(lines)
+
+
+_BLOCK = re.compile(r"^[ \t]*/\*(?:(?!\*/).)*\*/[ \t]*(?=\n|\Z)", re.DOTALL | re.MULTILINE)
+_LINE = re.compile(r"^[ \t]*//.*$", re.MULTILINE)
+_TYPE = re.compile(r"/\*\* @type (?:(?!\*/).)*\*/ ?", re.DOTALL)
+
+
+def bare_page(source: str) -> str:
+    """A script or a style sheet without types inside expressions and comments that have lines to themselves.
+
+    Parameters
+    ----------
+    source : str
+        As the formatter leaves it.
+
+    Returns
+    -------
+    str
+        As many lines as before. What looks like a comment inside a template stays: an odd number of backticks
+        stands before it.
+
+    Examples
+    --------
+    >>> bare_page("/* Two.\\n   More. */\\nexport const two = 2; // why\\n  // one\\n")
+    '\\n\\nexport const two = 2; // why\\n\\n'
+    >>> bare_page("const one = /** @type {any} */ (two);\\n")
+    'const one = (two);\\n'
+    >>> bare_page("const text = `\\n// no comment\\n`;\\n")
+    'const text = `\\n// no comment\\n`;\\n'
+    """
+    for pattern in (_BLOCK, _LINE, _TYPE):
+        kept, end = [], 0
+        inside = False
+        for found in pattern.finditer(source):
+            before = source[end : found.start()]
+            inside ^= before.count("`") % 2 == 1
+            kept += [before, found.group() if inside else "\n" * found.group().count("\n")]
+            end = found.end()
+        source = "".join(kept) + source[end:]
+    return source
 
 
 def _cuts(tokens: list[tokenize.TokenInfo]) -> list[tuple[tuple[tuple[int, int], tuple[int, int]], str]]:

@@ -3,7 +3,8 @@
 The source is there file by file, to read, and once more in packs, which is what the phone fetches: packed together
 files are a quarter smaller than one by one, and there they are bare of comments and docstrings, which is a third of
 the rest; lines keep their numbers. /py/source.json has all that plans and folds; what only the bench of
-other bars needs is in /py/bench.json, which a phone that never opens it never fetches.
+other bars needs is in /py/bench.json, which a phone that never opens it never fetches. Our own scripts and style
+sheets, too, travel bare of comments, line for line.
 
 Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
 unknown for every method, which a catch-all route would hide. Read only. Everything may be kept by a browser
@@ -17,7 +18,7 @@ from litestar import Request, Response
 from litestar.exceptions import NotFoundException
 
 from . import places
-from .bare import bare
+from .bare import bare, bare_page
 from .problems import Refusal, refused, wrong_method
 from .settings import Settings
 from .shelf import Asset, Shelf
@@ -28,6 +29,7 @@ _SOURCES = {"py/model/": places.MODEL, "py/book/sheet/": places.SHEET}
 _BENCH = ("model/column.py", "model/refit.py", "model/what_if.py")
 _PACKS = {"py/bench.json": True, "py/source.json": False}
 """Packs by path: whether it is the one of the bench's files."""
+_BARE = (".js", ".css")
 
 
 class Files:
@@ -39,6 +41,7 @@ class Files:
             prefix: Shelf(root, suffixes=(".py",), deep=False) for prefix, root in _SOURCES.items()
         }
         self._packs: dict[str, tuple[list[str], Asset]] = {}
+        self._pages: dict[str, tuple[str, Asset]] = {}
 
     def __call__(self, request: Request[Any, Any, Any], error: NotFoundException) -> Response[Any]:
         """Answer for an address without a route."""
@@ -60,7 +63,15 @@ class Files:
         for prefix, shelf in self._sources.items():
             if path.startswith(prefix):
                 return shelf.get(path.removeprefix(prefix))
-        return self._web.get(path or "index.html")
+        asset = self._web.get(path or "index.html")
+        return self._bare(path, asset) if asset and path.endswith(_BARE) and "vendor/" not in path else asset
+
+    def _bare(self, path: str, asset: Asset) -> Asset:
+        """A script or style sheet of our own without its comments, made again when it has changed."""
+        if path not in self._pages or self._pages[path][0] != asset.etag:
+            text = bare_page(asset.body.decode())
+            self._pages[path] = (asset.etag, Asset(text.encode(), path[path.rindex(".") :]))
+        return self._pages[path][1]
 
     def names(self) -> list[str]:
         """Every path with a file, sorted, without its first slash."""
