@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "3faffbcc7891e007",
+ "hash": "fed9c6948dbcaf0d",
  "files": {
   "/app.js": "0c988c495235180cf66c900285c9f815",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -31,7 +31,7 @@ self.ASSETS = {
   "/": "76832f196ff8b6b38a6a44330378ff5f",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "3fd033fd8880066a93d747c0bc2c12d6",
-  "/model/facts.js": "27a1b04f321bfc82adc04203dcd34849",
+  "/model/facts.js": "4469d2988719f1f3047f160ba1e4cec8",
   "/model/once.js": "7af8bc1a333543406a458d4711453c53",
   "/model/solver.js": "092452dd4837b0dc1dbd6de9adf89ae0",
   "/model/worker.js": "3274ddb7e6d4332c3178dab1bdf3c5eb",
@@ -80,7 +80,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "4a919eff0ce7f6e8f769fe349df93aeb",
   "/parts/tilt.js": "f20a2f214c0ae8f0cab0d3c03b2afbe4",
   "/parts/warning.js": "52e60cbf83f67fa6a30ce044dc7c30c0",
-  "/py/source.json": "9a4180f25840f3bc86bb618777271c44",
+  "/py/source.json": "8645857b56a5d1452858fb07e1ba0ac6",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
@@ -97,7 +97,7 @@ self.ASSETS = {
   "/screens/plan-folds.js": "525dafdf0d3b93a28e5b004b556b87b6",
   "/screens/plan-front.js": "de0ea6ec30798dc948613e3ff7c727e2",
   "/screens/plan-keys.js": "2d95451d9569f443562e2ff6322e00dc",
-  "/screens/plan-page.js": "762ca0fc4b5516af10e664df2f86bf53",
+  "/screens/plan-page.js": "87059f566e53e190fb595711855e92eb",
   "/screens/plan-side.js": "5d6c787f1f5736e6e176fa1b16263e01",
   "/screens/plan-slider.js": "dfe6357364e58c058886b195b00a8e13",
   "/screens/plan.js": "0cfd9e4e3654e1abfc69445a6fb38b98",
@@ -126,7 +126,7 @@ self.ASSETS = {
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "56c9a547ffc6270d515b7b5c1a7a1e57",
   "/style/parts.css": "cd9b73e4565f6eeb094f75b6ab7ebef0",
-  "/style/plan.css": "4062cc3dd7fc6b5e5e4502a2e60a877e",
+  "/style/plan.css": "254e2455a29c2eeb34d0f5495e4e84f5",
   "/style/shell.css": "74a10e824507f5faa48b6da7affe1427",
   "/style/slider.css": "d8d3af593413ac4d4a0c0476d63407a6",
   "/style/theme.css": "63421bde65fc043df6a451786fb6b1a9",
