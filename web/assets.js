@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "225fc8a00fcb9399",
+ "hash": "b04260133bfb3ca4",
  "files": {
   "/app.js": "0c988c495235180cf66c900285c9f815",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -99,7 +99,7 @@ self.ASSETS = {
   "/screens/plan-keys.js": "d87a678a0b09c2ec7c924fea93d47295",
   "/screens/plan-page.js": "539813c7ff307e42aa0f792a37194f22",
   "/screens/plan-side.js": "5d6c787f1f5736e6e176fa1b16263e01",
-  "/screens/plan-slider.js": "695a6feff6d98f56c384abc9a8bc64c5",
+  "/screens/plan-slider.js": "f763df33513a9d17aabe95e2787338ef",
   "/screens/plan.js": "0cfd9e4e3654e1abfc69445a6fb38b98",
   "/screens/pose.js": "1cd408794eb54337b2f3c1f14a6c99cd",
   "/screens/propped.js": "49f8f00aaa2e5f6ac2ae57e8fd59c381",
@@ -126,7 +126,7 @@ self.ASSETS = {
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "56c9a547ffc6270d515b7b5c1a7a1e57",
   "/style/parts.css": "412a62d0ad7208f85719d2042d78f820",
-  "/style/plan.css": "254e2455a29c2eeb34d0f5495e4e84f5",
+  "/style/plan.css": "9e5eaeeef725938a24c3d1ffc6233237",
   "/style/shell.css": "74a10e824507f5faa48b6da7affe1427",
   "/style/slider.css": "d8d3af593413ac4d4a0c0476d63407a6",
   "/style/theme.css": "63421bde65fc043df6a451786fb6b1a9",

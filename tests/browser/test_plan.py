@@ -8,7 +8,7 @@ import pytest
 from browser.conftest import PHONE
 from browser.hand import DOUBTED, PLAIN, Hand
 from browser.test_parity import CASES
-from browser.test_parts import OUTSIDE, PC_SIZES, SIZES, USUAL
+from browser.test_parts import OUTSIDE, PC_SIZES, SIZES, USUAL, frame
 from playwright.sync_api import Page, expect
 
 from bothends.model.solve import solve
@@ -72,6 +72,8 @@ def test_the_main_key_is_in_every_window_and_what_to_turn_on_the_first_two_scree
             main_key(hand.page).wait_for()
             for wide, high in sizes:
                 hand.page.set_viewport_size({"width": wide, "height": high})
+                hand.page.wait_for_function("wide => innerWidth === wide", arg=wide)
+                frame(hand.page)
                 wrong = [*hand.page.evaluate(OUTSIDE), *hand.page.evaluate("() => probes.cut()")]
                 screens = hand.page.evaluate(REACH) if words == "plan" else 0
                 # At twice the letters on the smallest phone the two screens are what their words take.
@@ -270,7 +272,7 @@ def test_what_is_assumed_is_told_by_worth_each_with_a_key_and_limits_first(phone
     arm = next(fact for fact in answer["assumed"] if fact["field"] == "car.arm_mm")
     expect(cards.nth(2)).to_contain_text(gain(answer["options"][0]["odds"], arm["odds_after"]))
     phone.hit(phone.page.get_by_text("5 more hardly change it"))
-    expect(phone.page.get_by_text("Bump travel, both sides")).to_be_visible()
+    expect(phone.page.get_by_text("Bump travel, both sides", exact=True)).to_be_visible()
     phone.hit(phone.page.get_by_role("link", name="Measure 3 min: Arm length"))
     phone.page.wait_for_url("**/ask/car.arm_mm?**")
 
@@ -283,10 +285,10 @@ def test_every_figure_follows_the_unit_chosen(phone: Hand) -> None:
     label = str(phone.page.get_by_role("img", name="The car from behind").get_attribute("aria-label"))
     assert "left 6 in now, expected 10 11/16 ± " in label
     assert "/16 in, target 10 11/16 in" in label
-    figures = phone.page.locator("[data-fold=engineers]").inner_text()
-    for unit in ("lbf·ft per degree", "lbf/in", " lb", "11/16"):
+    figures = phone.page.locator("[data-fold=engineers] dl").last.inner_text()
+    for unit in ("lbf·ft per degree", "lbf/in", " lb", " in"):
         assert unit in figures
-    for unit in (" kg", "N/mm", "N·m per"):
+    for unit in (" kg", "N/mm", "N·m per", " mm"):
         assert unit not in figures
     expect(phone.page.get_by_role("link", name="Droop travel: 3 9/16 ± 1 5/8 in is assumed")).to_be_visible()
 

@@ -128,7 +128,7 @@ test("a lowered target keeps its form and moves both sides alike; an angle has n
   assert.equal(lowered({ as: "hanging-angle", left_deg: 8, right_deg: 8 }, 5), null);
 });
 
-test("a car on target, or one that is left by choice, goes on to the hand-over; where nothing helps, to the target", () => {
+test("a car on target, or left by choice, goes on to the hand-over; where nothing helps, to the target", () => {
   const good = answer({ options: [still()], headline: { code: "as-wished", words: "" } });
   assert.deepEqual([stand(good).kind, stand(good).next.words, stand(good).hand], ["stay", ["close"], true]);
   assert.deepEqual(stand(answer(), { at: 1 }).next.words, ["close"]);
