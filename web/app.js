@@ -43,6 +43,7 @@ const LATER = [
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
+  [SCREENS, "recheck", async () => (await import("./screens/recheck.js")).recheck],
   [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
   [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],

@@ -55,6 +55,16 @@ export function length(mm, places = 0) {
 }
 
 /**
+ * The same in the unit chosen alone, where there is room for one: "214 mm", "8.43 in"; a tenth only where there is one;
+ * figure and unit stay on one line.
+ * @param {number} mm
+ */
+export function brief(mm) {
+  const tenths = Number(mm.toFixed(1));
+  return inches() ? `${inchText(mm)}\u00a0in` : `${plain(tenths, Number.isInteger(tenths) ? 0 : 1)}\u00a0mm`;
+}
+
+/**
  * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)".
  * @param {{ value: number, sd: number }} estimate
  */

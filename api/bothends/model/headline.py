@@ -117,7 +117,9 @@ def _degrees(option: dict, held: bool) -> dict:
     return _said("turn-degrees", "turn-degrees", **gaps)
 
 
-def headline(search: Search, choice: Choice, entered: Case, doubts: list, withheld: bool) -> dict:
+def headline(
+    search: Search, choice: Choice, entered: Case, doubts: list, pounds: bool, withheld: bool
+) -> dict:
     """Code and words.
 
     Parameters
@@ -126,12 +128,13 @@ def headline(search: Search, choice: Choice, entered: Case, doubts: list, withhe
     choice : its options
     entered : the log as it was entered, which the doubts are about
     doubts : readings that disagree, loudest first
-    withheld : whether they change the plan
+    pounds : whether the loads given look like pounds
+    withheld : whether any of that changes the plan
     """
     units = search.case.units
     option = choice.options[0]
     if withheld:
-        return _first(entered, doubts[0])
+        return _said("read-first", "read-first-loads") if pounds else _first(entered, doubts[0])
     held = [end for side in search.case.car.held for end in side if end]
     if option["ends_disturbed"] == 0:
         if choice.as_wished:
