@@ -72,7 +72,7 @@ def test_a_higher_body_is_drawn_higher(phone: Hand) -> None:
     assert heights[1] < heights[0] - 5
 
 
-@pytest.mark.parametrize("screen", ["plan", "move?li=-3&lo=4&ri=5&ro=-5"])
+@pytest.mark.parametrize("screen", ["move?li=-3&lo=4&ri=5&ro=-5"])
 def test_arrows_turn_the_tail_the_way_the_words_say_on_both_sides(phone: Hand, screen: str) -> None:
     job = phone.job()
     phone.go(job, screen)

@@ -15,12 +15,11 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     page = hand.page
     job = hand.job()
     hand.go(job, "plan")
+    hand.hit(page.get_by_text("Try another height"))
     for _ in range(3):
         hand.hit(page.get_by_role("button", name="one millimetre higher"))
     page.locator(".source[data-where=trial]").wait_for()
     shot("slider")
-    page.locator(".corner.left").scroll_into_view_if_needed()
-    shot("both sides to scale")
     hand.go(job, "read/riding-angle/left")
     hand.gauge("Zeroed on it")
     hand.digits("9.5")

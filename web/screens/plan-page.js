@@ -35,7 +35,8 @@ const FOLDS = ["other-doubts", "read", "ways", "assumed", "height", "engineers",
 
 /** @typedef {ReturnType<typeof layout>} Layout */
 
-/** Assumed limits that the option passes, each a key to what measures it. @param {any} ctx @param {any} answer @param {any} option */
+/** Assumed limits that the option passes, each a key to what measures it.
+ * @param {any} ctx @param {any} answer @param {any} option */
 function limitLines(ctx, answer, option) {
   const measured = passedOnce(answer, option).map((row) =>
     assumedLine({

@@ -109,7 +109,7 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     hand.whole_job()
     expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     job = page.url.split("#/")[1].split("/")[0]
-    hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
+    hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
     hand.hit(page.get_by_role("button", name="These teeth were turned"))
     page.locator("key-pad").wait_for()
     hand.go(job, "read/hanging-angle/left")
