@@ -38,6 +38,7 @@ const PLACES = { new: about };
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
    need. They join the tables above. */
 const LATER = [
+  [SCREENS, "assumed", async () => (await import("./screens/assumed.js")).assumed],
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],

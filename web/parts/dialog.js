@@ -4,7 +4,7 @@ import { h } from "./dom.js";
 
 /**
  * Resolves to the value picked, or null when it was closed; `lines` are said above the options.
- * @param {{title: string, options: {value: string, label: string, text?: string}[], chosen?: string,
+ * @param {{title: string, options: {value: string, label: string, text?: string}[], chosen?: string | null,
  *   lines?: string[]}} what
  * @returns {Promise<string | null>}
  */
