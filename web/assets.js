@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "51e469913bdd6585",
+ "hash": "127122e9d0fb9a2e",
  "files": {
   "/app.js": "99fb41fb554628edd9174a5f10434391",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -31,7 +31,7 @@ self.ASSETS = {
   "/": "76832f196ff8b6b38a6a44330378ff5f",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "2ada43d5c93c84ad185dcb0d4fe80ae1",
-  "/model/facts.js": "ab58b556d1ac6b271d35bbac2e56287b",
+  "/model/facts.js": "ba4a0578dbd066471ef4eb0f8e272676",
   "/model/once.js": "7af8bc1a333543406a458d4711453c53",
   "/model/solver.js": "b30880c2fbe3493bf47e61b0e812e0d4",
   "/model/worker.js": "3274ddb7e6d4332c3178dab1bdf3c5eb",
@@ -110,7 +110,7 @@ self.ASSETS = {
   "/screens/reading-ahead.js": "4826f11e74a629a01002fd832bb4176b",
   "/screens/reading-picture.js": "be8923d1043df77750095b970b3254f8",
   "/screens/reading-query.js": "da4a367958d4cb6b05b8f9affdf04a01",
-  "/screens/reading.js": "9a6255223eb3e6b1c9d59a1b04bee97e",
+  "/screens/reading.js": "08810260c2dc2263558045280be893df",
   "/screens/recheck-ask.js": "ff586cc44d6d85f19373691aa0355738",
   "/screens/recheck.js": "e74a0e12ded7477f9e03c254156fe269",
   "/screens/refused.js": "05794b279ef6389f5f7b394a4a55844c",
@@ -199,7 +199,7 @@ self.ASSETS = {
   "/screens/shop/open-kept.js": "bce78c4bf671104005a709e99e2b6b2e",
   "/screens/shop/open-look.js": "8f04fe4c93482bcf75ad9890aff70b5c",
   "/screens/shop/sheet-back.js": "17b2d0b2ffc4688f4cede8051165fd98",
-  "/screens/shop/sheet-front.js": "c43adcc6cf7b0ad5fda560241125e872",
+  "/screens/shop/sheet-front.js": "3ee77f13cb9772136cf9a23f7c188eeb",
   "/screens/shop/sheet-open.js": "00e85ee4e0528b94cba92e28f9446c9d",
   "/screens/shop/sheet.js": "7e5834301267418834c789cd0602c40b",
   "/screens/shop/shop.js": "478f6c6fb6846f6389bd3b8ce6dc60a2",
@@ -230,7 +230,7 @@ self.ASSETS = {
   "/work/pc/addresses.js": "deb0ce0e0d73eee5737bc7c7f333c5c8",
   "/work/pc/effect.js": "dc07a64062460cb2f342b339c8f670bd",
   "/work/pc/job-order.js": "3ab00fccfc92ed30258ab634f0f73d39",
-  "/work/pc/other-bars.js": "24e2bf78349a6706c5eea1561d3e5472",
+  "/work/pc/other-bars.js": "af2572da40748023c0147b141319d6a4",
   "/work/pc/path-of.js": "d0ab5b868b9ced2f29208ede482fe881"
  }
 };

@@ -32,7 +32,8 @@ LONG = {
     "wish": "Bring it up on the left, it leans when two sit in it. " * 30,
 }
 JARGON = re.compile(
-    r"hanging|riding|spline|teeth|tooth|inner|outer|torsion|anchor|tail|datum|N·m|odds|wish|agreed|promise", re.IGNORECASE
+    r"hanging|riding|spline|teeth|tooth|inner|outer|torsion|anchor|tail|datum|N·m|odds|wish|agreed|promise",
+    re.IGNORECASE,
 )
 
 
@@ -163,7 +164,8 @@ def test_one_teardown_gives_the_front_in_plain_words_and_the_figures_behind(pc: 
     front, back = both(pc, job)
     assert not JARGON.search(front)
     for text in (
-        "Gannet roadster", "Owner: Maren", "Handed over", "Your request", "Rear springs adjusted once", "on the left side",
+        "Gannet roadster", "Owner: Maren", "Handed over", "Your request",
+        "Rear springs adjusted once", "on the left side",
         "left side now stands 37 mm higher", "Maren drove it.", "Level: the left side is 2 mm higher",
         "On target: both heights are within 5 mm", "Steering and brakes checked by someone qualified (done",
         "Headlamps aimed (still to do)", "after some hundred kilometres", "can break bones",

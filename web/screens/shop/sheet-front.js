@@ -211,14 +211,20 @@ function settled(stages) {
   return sides.length ? `Rechecked after ${plain(last.after_km, 0)} km: ${sides.join(", ")}.` : "";
 }
 
+/** The rear of the car to scale, or null where no height can be drawn. */
+function figure(stages, open) {
+  const [first, last] = [settledStage(stages[0], open), settledStage(stages.at(-1), open)];
+  const twice = stages.length > 1;
+  const art = last ? rearHeights({ found: twice ? first : null, stage: last }) : null;
+  return art ? h("figure", { class: "sheet-rear" }, art, h("figcaption", { text: twice ? SOLID : FOUND })) : null;
+}
+
 /** The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)` shortens. */
 export function front(all, { shop, open, link, cut }) {
   const { sheet } = all;
   const stages = ofTheDay(all.stages);
   const closed = sheet.closed;
   const request = [sheet.wish, aimOf(stages[0], sheet.target)].filter(Boolean);
-  const [first, last] = [settledStage(stages[0], open), settledStage(stages.at(-1), open)];
-  const art = last ? rearHeights({ found: stages.length > 1 ? first : null, stage: last }) : null;
   return h(
     "section",
     { class: "sheet-front", "aria-label": "Front, for the owner" },
@@ -228,7 +234,7 @@ export function front(all, { shop, open, link, cut }) {
       h("div", null, h("h3", { text: "What was done" }), done(all, open).map((text) => h("p", { text })), closed?.text ? h("p", { text: cut(closed.text) }) : null)),
     h("h3", { text: "How it stands" }),
     h("p", { class: "level", text: [level(all, open), settled(all.stages)].filter(Boolean).join(" ") }),
-    h("div", { class: "two stands" }, heights(all, open), art ? h("figure", { class: "sheet-rear" }, art, h("figcaption", { text: stages.length > 1 ? SOLID : FOUND })) : null),
+    h("div", { class: "two stands" }, heights(all, open), figure(stages, open)),
     open.lines.length ? h("div", { class: "disputed" }, h("h3", { text: "Not resolved" }), h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }), open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })), open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null) : null,
     h("h3", { text: "What comes next" }),
     checks(sheet),
