@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "127122e9d0fb9a2e",
+ "hash": "d17f1ac864660dd5",
  "files": {
   "/app.js": "99fb41fb554628edd9174a5f10434391",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -82,7 +82,7 @@ self.ASSETS = {
   "/parts/ticks.js": "60f3a320fe3e7a3f625b75f093200766",
   "/parts/tilt.js": "745916a5f5709a1e4a09ed67e2890b4a",
   "/parts/warning.js": "dfcf6385121eb9c507991d61d2e5e32f",
-  "/py/source.json": "9b93446a5ee05aaa22e2c28262321e42",
+  "/py/source.json": "fa7f8830518c144003bb59a981c35dfe",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
@@ -189,7 +189,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "1bdf0f5179e21ee970d62ca41647d7b8",
   "/parts/shop/plot.js": "3b314fb135ed62f02f71059edae6e0df",
   "/parts/shop/short-link.js": "60a012fe9aa45d1e3cd2cabd93c94ee1",
-  "/py/bench.json": "2c27212130063304e1964a0c9f221af0",
+  "/py/bench.json": "4fbebe2e2c6824c9d1c5e258a7ab245d",
   "/screens/shop/car.js": "c06c49dabaaf48c70fe426ccb3b453f5",
   "/screens/shop/desk-question.js": "7c0053331140f8197bfbb2de479e9e7d",
   "/screens/shop/desk.js": "b39acdec370dd4163a8fa11466dad0be",
