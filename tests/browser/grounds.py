@@ -4,7 +4,7 @@ from typing import Any
 
 from browser.hand import PLAIN, Hand
 
-__all__ = ["CHECKS", "SETTLED", "TARGET", "after", "append", "heights", "job", "plan"]
+__all__ = ["CHECKS", "SETTLED", "TARGET", "TURNED", "after", "append", "heights", "job", "plan"]
 
 TARGET = {"left_mm": 250, "right_mm": 250, "tolerance_mm": 5, "lean_mm": 5}
 TURNED = {"left": {"inner": -3, "outer": 4}, "right": {"inner": 5, "outer": -5}}

@@ -136,15 +136,18 @@ def test_a_car_read_again_after_hand_over_is_judged_by_that_day(phone: Hand) -> 
     request = json.loads(json.dumps(CASES["after-km"]))
     job = phone.job(request)
     phone.go(job, "close")
+    phone.hit(phone.page.get_by_text("Before and after, teeth, predicted"))
     table = phone.page.get_by_role("table", name="Before and after")
     for words in ("214 mm", "248 mm", "After 400 km", "245 mm"):
         expect(table).to_contain_text(words)
-    # One teardown, one line of what was promised; the visit after it has none.
-    expect(phone.page.get_by_role("table", name="Promised and reached").locator("tbody tr")).to_have_count(1)
+    # One teardown, one line of what was predicted; the visit after it has none.
+    expect(phone.page.get_by_role("table", name="Predicted and measured").locator("tbody tr")).to_have_count(
+        1
+    )
     phone.go(job, "ground/1")
-    expect(phone.page.locator(".verdict")).to_contain_text("247.5 mm")
+    expect(phone.page.get_by_role("listitem").filter(has_text="247.5 mm")).to_be_visible()
     whole(phone, job, "sheet")
-    expect(phone.page.locator(".sheet-front")).to_contain_text("400 km after hand-over")
+    expect(phone.page.locator(".sheet-front")).to_contain_text("Rechecked after 400 km")
     expect(phone.page.locator(".sheet-back")).to_contain_text("After 400 km")
 
 

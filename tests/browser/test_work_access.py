@@ -8,7 +8,7 @@ from browser.conftest import PHONE
 from browser.hand import Hand
 from browser.test_access import WALKS, faults
 from browser.test_gauge import Tilt
-from browser.test_ground import TURNED
+from browser.grounds import TURNED
 from browser.test_teardown import at_reading, tick
 from playwright.sync_api import expect
 from tools import WHOLE
@@ -55,7 +55,7 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     )
     hand.page.reload()
     hand.go(job, "ground/1")
-    hand.page.locator(".verdict.off").wait_for()
+    hand.page.get_by_role("heading", name="Off target").wait_for()
     found["off"] = look()
     return found
 

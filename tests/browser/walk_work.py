@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from browser.hand import Hand
 from browser.test_gauge import Tilt
-from browser.test_ground import TURNED
+from browser.grounds import TURNED
 from browser.test_teardown import at_reading, tick
 
 __all__ = ["walk_work"]
@@ -73,8 +73,9 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     hand.go(job, "ground")
     shot("ground", whole=True)
     for side, figure in (("left", "251"), ("right", "249")):
-        hand.hit(page.locator(".ground").get_by_role("link", name=f"read: Body height, {side}"))
-        page.locator("key-pad").wait_for()
-        hand.figure(figure)
-        page.locator(".ground").wait_for()
-    shot("ground, right", whole=True)
+        hand.hit(page.get_by_role("link", name=f"Read {side}"))
+        page.get_by_role("textbox").first.fill(figure)
+        page.keyboard.press("Enter")
+        page.locator("body[data-screen=ground]").wait_for()
+    page.get_by_role("heading", name="On target").wait_for()
+    shot("verdict", whole=True)

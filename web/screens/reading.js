@@ -169,7 +169,7 @@ export function reading(ctx) {
     ctx.solved(entry?.id);
     say(`${nameOf(body)}: entered`);
     // The teardown's own step judges what hangs free; everything else is asked about here.
-    if (same || STEPS.includes(ctx.query.from)) return "on";
+    if (same || STEPS.includes(ctx.query.from?.split("/")[0])) return "on";
     const kept = ctx
       .entries()
       .filter((each) => each.kind === "reading" && !had.has(each.id))
@@ -177,7 +177,7 @@ export function reading(ctx) {
     return kept ? queried(ctx, kept.id, () => (checking.textContent = "Kept. Checking it against the rest")) : "on";
   }
   const onward = () => {
-    if (ctx.query.from) return ctx.go({ words: [ctx.query.from] });
+    if (ctx.query.from) return ctx.go({ words: ctx.query.from.split("/") });
     if (ctx.query.series) return ctx.go(afterInSeries(ctx.sheet, ctx.query.series, { what, side, pose }));
     return ctx.go(after(ctx.sheet, ctx.words));
   };

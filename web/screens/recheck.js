@@ -54,7 +54,7 @@ function deckOf(/** @type {any} */ ctx, /** @type {Stage} */ stage, /** @type {R
 
 /** What a recheck tells. */
 function verdictScreen(/** @type {any} */ ctx, /** @type {Stage} */ stage) {
-  const found = recheckOf({ sheet: ctx.sheet, stages: ctx.stages }, stage);
+  const found = recheckOf({ sheet: ctx.sheet }, stage);
   const usual = expectedWords(found.expected);
   const picture = rearHeights({ found: stageOf(ctx.stages, stage.teardown), stage, was: "at hand-over" });
   const screen = shell({

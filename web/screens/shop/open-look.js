@@ -8,6 +8,7 @@ import { angle, inHundred, inWords, turns as turnsOf } from "../../work/numbers.
 import { length } from "../../work/units.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
+import { onTarget } from "../../work/flow.js";
 import { needs } from "../../work/guide.js";
 import { planFor, promised, promisedOf } from "../../work/promise.js";
 import { cautionOf, liftOf, turnOf } from "../../parts/teardown-step.js";
@@ -90,8 +91,10 @@ function steps(sheet, plan) {
 }
 
 /** The plan for the next teardown: {plan, cautions, kept}, or {why} where there is none. */
-async function planOf(ctx, { sheet, request }) {
+async function planOf(ctx, { sheet, request, stages }) {
   if (sheet.closed) return { why: `Handed over on ${shortDate(sheet.closed.at)}.` };
+  // A car that is on target is turned no further, whatever another plan would promise.
+  if (!underWay(sheet) && onTarget(stages) === true) return { why: "On target: nothing more to turn." };
   const number = underWay(sheet) ?? sheet.teardowns + 1;
   const kept = planFor(sheet, number);
   // One that another program wrote may lack what is shown here; then it is worked out anew.

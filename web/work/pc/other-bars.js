@@ -3,8 +3,8 @@
 import { short } from "../numbers.js";
 import { keptAbout, keptCar, keptTarget } from "../next-job.js";
 
-/** The entries of a new job for this car with the bars of a column: what holds with other bars too, and what was learned.
-    Travel and half axle were found with the old ones. */
+/** The entries of a new job for this car with the bars of a column: what holds with other bars too, and what was
+    learned. */
 export function newJob(ctx, column) {
   const { sheet } = ctx;
   const request = ctx.request.request;
