@@ -246,6 +246,7 @@ export function jobsScreen(ctx) {
     about = { counts, paired: Boolean(held) };
     search.hidden = list.length < MANY;
     if (list.length) once ??= asked().catch(() => {});
+    show();
     await ctx.log.lookAll(list, show);
     show();
     await toResolve(ctx, list, resolve);

@@ -6,12 +6,12 @@ import { h } from "../parts/dom.js";
 import { fold } from "../parts/plate.js";
 import { closedCar } from "../work/flow.js";
 import { short } from "../work/numbers.js";
-import { CAR, TARGET, questionOf } from "../work/questions.js";
+import { CAR, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
 import { at } from "../work/sheet.js";
 import { targetWords } from "../work/target-words.js";
 import { lengthsIn, wordsIn } from "../work/units.js";
-import { formOf, withinWords } from "../work/wish.js";
+import { withinWords } from "../work/wish.js";
 import { fromList } from "./list-readings.js";
 
 const AXLES = [
@@ -121,11 +121,7 @@ function axle(ctx) {
 /** What is known of the car, in the open; what is assumed, folded. */
 export function carRows(ctx) {
   const kind = ctx.sheet.car.axle ?? "trailing";
-  const inHeights = formOf(ctx.sheet.target) === "heights";
-  const all = [...CAR, ...TARGET].filter(
-    (question) =>
-      (!question.axles || question.axles.includes(kind)) && (inHeights || !/^target\.(left|right)/.test(question.key)),
-  );
+  const all = CAR.filter((question) => !question.axles || question.axles.includes(kind));
   const known = all.filter((question) => at(ctx.sheet, question.path) !== undefined);
   const assumed = all.filter((question) => !known.includes(question));
   const list = (some) =>
