@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "9bdcb972095297a4",
+ "hash": "b90f2e7eb3e0518e",
  "files": {
   "/app.js": "e36e1eea48c088eeb8c98dbed54af633",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -31,7 +31,7 @@ self.ASSETS = {
   "/": "64c7fe90baf00d6a8d66a17f80717813",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "3fd033fd8880066a93d747c0bc2c12d6",
-  "/model/facts.js": "27a1b04f321bfc82adc04203dcd34849",
+  "/model/facts.js": "4469d2988719f1f3047f160ba1e4cec8",
   "/model/once.js": "7af8bc1a333543406a458d4711453c53",
   "/model/solver.js": "092452dd4837b0dc1dbd6de9adf89ae0",
   "/model/worker.js": "3274ddb7e6d4332c3178dab1bdf3c5eb",
@@ -80,7 +80,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "4a919eff0ce7f6e8f769fe349df93aeb",
   "/parts/tilt.js": "f20a2f214c0ae8f0cab0d3c03b2afbe4",
   "/parts/warning.js": "52e60cbf83f67fa6a30ce044dc7c30c0",
-  "/py/source.json": "9aa1d11e07a0669d98e0d36b22f5a571",
+  "/py/source.json": "58655ed77887ad692c5cfdeb4a400af5",
   "/screens/about.js": "a63ad1a37e148c877023c1492fc30a66",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",

@@ -14,7 +14,7 @@ export const FACTS = {
   "car.bar.shear_modulus_gpa": {"unit": " GPa", "low": 20.0, "high": 120.0, "default": 78.5, "assumed": "78.5 GPa"},
   "car.bar.rate_sd_percent": {"unit": " %", "low": 0.1, "high": 30.0, "default": 3.0, "assumed": "± 3 %"},
   "car.arm_mm": {"unit": " mm", "low": 100.0, "high": 1500.0, "assumed": "410 ± 40 mm"},
-  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 12 mm"},
+  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 10 mm"},
   "car.load_kg.left": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
   "car.load_kg.right": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
   "car.load_sd_kg": {"unit": " kg", "low": 0.1, "high": 1000.0},
