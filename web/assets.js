@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b90f2e7eb3e0518e",
+ "hash": "2762474f10b997a3",
  "files": {
   "/app.js": "e36e1eea48c088eeb8c98dbed54af633",
   "/book/base.js": "0cacbb192dfddc99e5eb45292e631b0a",
@@ -193,7 +193,7 @@ self.ASSETS = {
   "/screens/shop/sheet.js": "7e5834301267418834c789cd0602c40b",
   "/screens/shop/shop.js": "6b06cc6942351bbb90a67e33b4a649f2",
   "/screens/shop/table-window.js": "4c64479eb4dcb007c6014cbf2680cafd",
-  "/screens/shop/table.js": "d1715c055264eb1c0efdc8b3e9be7903",
+  "/screens/shop/table.js": "7f639af9cb6319294c54b413cae6f241",
   "/screens/shop/what-if-rows.js": "a5355773a0c8fc91bad25bd785578134",
   "/screens/shop/what-if-table.js": "58b7664e80ca0b54e7d5bb867876d1ae",
   "/screens/shop/what-if-trial.js": "4e4f97f7bf401ca55591416ed4189b54",
@@ -212,13 +212,13 @@ self.ASSETS = {
   "/style/shop/pairing.css": "2f8a66f718570672a69925ab63137144",
   "/style/shop/plot.css": "cd8cfec863d0cf1fcbadb34b43216ef5",
   "/style/shop/sheet.css": "c1c24612b53ed84881871ec0826dad2b",
-  "/style/shop/table.css": "5d2270e06ab03c138391cc3612c309bf",
+  "/style/shop/table.css": "465fd746649e07099bc08ffb289362f8",
   "/style/shop/what-if.css": "0e51707a55fd96f4c0a5b4c2793c8092",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6",
   "/work/pc/addresses.js": "d689d62570803bb42776b9611d85888d",
   "/work/pc/effect.js": "58e4ec0a6d3d00e44d81729f3ac32f19",
-  "/work/pc/job-order.js": "eec74fd027c5f36205c67535600c7910",
+  "/work/pc/job-order.js": "0bb1e7abeb5ae2eb2069d393b41ca2d5",
   "/work/pc/other-bars.js": "c9db165998d3398693687ec42cda7033",
   "/work/pc/path-of.js": "3796b924027be8ce4ba87a48b07282ba"
  }

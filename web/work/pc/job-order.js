@@ -30,11 +30,13 @@ export function carKey({ about, car_name: car, owner }) {
 export function rowOf({ sheet, stages, entries }) {
   const moments = entries.map(({ at }) => utc(at)).sort();
   const read = stages.map(({ reached }) => reached).findLast(({ lean_mm: lean }) => lean !== null);
+  const aim = stages.findLast(({ at }) => at)?.target ?? {};
   const promised = stages.map((stage) => stage.promised).findLast(Boolean);
   return {
     job: sheet.job, title: sheet.title, owner: sheet.owner, wish: sheet.wish, car: sheet.car_name, car_key: carKey(sheet),
     state: sheet.state, teardowns: sheet.teardowns, entries: sheet.entries, conflicts: sheet.conflicts.length, puzzles: sheet.puzzles.length,
-    left_mm: read?.left_mm ?? null, right_mm: read?.right_mm ?? null, odds: promised?.odds ?? null, first_at: moments[0] ?? null, last_at: moments.at(-1) ?? null,
+    left_mm: read?.left_mm ?? null, right_mm: read?.right_mm ?? null, odds: promised?.odds ?? null,
+    target_left_mm: aim.left_mm ?? null, target_right_mm: aim.right_mm ?? null, tolerance_mm: aim.tolerance_mm ?? null, first_at: moments[0] ?? null, last_at: moments.at(-1) ?? null,
   }; // prettier-ignore
 }
 
