@@ -80,7 +80,7 @@ function kindCard(ctx, what, pose, teardown) {
       h(
         "a",
         {
-          class: "key again",
+          class: "key read-again",
           href: ctx.href(fromList(readRoute({ what, side: name, pose, teardown }))),
           "aria-label": `${words}: ${READINGS[what].title}, ${name}`,
         },
