@@ -1,5 +1,5 @@
-/* The truth about what is where: how much is on this phone only, whether the shop answers, what it refused. One line for
-   the first screen, a block for the settings; each keeps itself up to date as long as its screen is shown. */
+/* The truth about what is where: how much is on this phone only, whether the shop answers, what it refused. One line
+   for the first screen, a block for the settings; each keeps itself up to date as long as its screen is shown. */
 
 import { h } from "./dom.js";
 import { counted } from "../work/plural.js";

@@ -1,5 +1,5 @@
-/* The shop's page: how often the first teardown is enough, how many a job takes, whether the predictions are reliable, how far heights
-   are off, and what tests before the first plan went with.
+/* The shop's page: whether the predictions are reliable, how often the first teardown is enough, how many a job takes, how
+   far heights are off, and whether extra tests help.
 
    Every figure says how many it rests on, and shares have their 95 % interval: a season is small. */
 
@@ -39,14 +39,39 @@ function figure(name, big, text) {
 function heads({ first_teardown: first, all, height_error: error, teardowns_per_job: per }) {
   const closed = per.reduce((sum, row) => sum + row.handed_over, 0);
   const teardowns = per.reduce((sum, row) => sum + row.handed_over * row.teardowns, 0);
+  const between = ({ share_low: low, share_high: high }) => `95 % interval ${hundredths(low)} to ${hundredths(high)}`;
   return h(
     "div",
     { class: "head-figures" },
-    figure("On target first time", first.share === null ? "none yet" : `${hundredths(first.share)} in 100`, first.count ? `${ofMany(first)} jobs whose first teardown was read; 95 % interval ${hundredths(first.share_low)} to ${hundredths(first.share_high)}.` : "No job has been read after its first teardown."),
-    figure("Teardowns for a job", closed ? plain(teardowns / closed, 2) : "none yet", closed ? `Mean of ${count(closed, "job")} handed over.` : "No job has been handed over."),
-    figure("Predicted and actual", all.share === null ? "none yet" : `${hundredths(all.promised)} → ${hundredths(all.share)}`, all.count ? `Of 100: predicted on average, and on target (95 % interval ${hundredths(all.share_low)} to ${hundredths(all.share_high)}), over ${count(all.count, "teardown")} done as planned. Brier score ${plain(all.brier, 2)}; 0 is best.` : "No plan has been followed and read yet."),
-    figure("Predicted and measured heights", error.rms_mm === null ? "none yet" : `${plain(error.rms_mm, 1)} mm`, error.count ? `Root mean square of ${count(error.count, "height")}; mean ${plain(error.mean_mm, 1)} mm. That is ${plain(error.rms_sd, 2)} predicted standard deviations; 1 is as predicted.` : "No height has been read after a plan."),
-  ); // prettier-ignore
+    figure(
+      "On target first time",
+      first.share === null ? "none yet" : `${hundredths(first.share)} in 100`,
+      first.count
+        ? `${ofMany(first)} jobs whose first teardown was read; ${between(first)}.`
+        : "No job has been read after its first teardown.",
+    ),
+    figure(
+      "Teardowns for a job",
+      closed ? plain(teardowns / closed, 2) : "none yet",
+      closed ? `Mean of ${count(closed, "job")} handed over.` : "No job has been handed over.",
+    ),
+    figure(
+      "Predicted and actual",
+      all.share === null ? "none yet" : `${hundredths(all.promised)} → ${hundredths(all.share)}`,
+      all.count
+        ? `Of 100: predicted on average, and on target (${between(all)}), over ${count(all.count, "teardown")} done as ` +
+            `planned. Brier score ${plain(all.brier, 2)}; 0 is best.`
+        : "No plan has been followed and measured yet.",
+    ),
+    figure(
+      "Predicted and measured heights",
+      error.rms_mm === null ? "none yet" : `${plain(error.rms_mm, 1)} mm`,
+      error.count
+        ? `Root mean square of ${count(error.count, "height")}; mean ${plain(error.mean_mm, 1)} mm. ` +
+            `That is ${plain(error.rms_sd, 2)} predicted standard deviations; 1 is as predicted.`
+        : "No height has been measured after a plan.",
+    ),
+  );
 }
 
 /** How far the predictions can be relied on: {good, title, text}; good is null where too little was done to tell. */

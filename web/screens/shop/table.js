@@ -20,7 +20,7 @@ const NEWS_MS = 1500;
 const ASKED = ["query", "state", "car", "owner", "since", "until", "sort", "order"];
 
 const unit = () => (inches() ? "in" : "mm");
-const height = (mm) => (mm == null ? "" : inches() ? inchText(mm) : plain(mm, 0));
+const height = (mm) => ((mm ?? null) === null ? "" : inches() ? inchText(mm) : plain(mm, 0));
 
 /** What is special about a job, in words: [[class, text, where it is seen to], ...]; numbers are of entries. */
 function marks(row) {
@@ -34,7 +34,7 @@ function marks(row) {
 
 /** The figures of a target: one where both sides are alike. */
 function targetFigures({ target_left_mm: left, target_right_mm: right }) {
-  if (left == null || right == null) return "";
+  if (left === null || right === null) return "";
   return left === right ? height(left) : `${height(left)} / ${height(right)}`;
 }
 
@@ -123,7 +123,7 @@ const COLUMNS = [
     short: "predicted",
     first: "down",
     cls: "figure-cell col-odds",
-    cell: (_, row) => (row.odds == null ? "" : inHundred(row.odds)),
+    cell: (_, row) => (row.odds === null ? "" : inHundred(row.odds)),
   },
   {
     sort: "worked",
