@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "2fe9a4fe6c388291",
+ "hash": "122bb1ca9efb7f95",
  "files": {
   "/app.js": "3a5d202523ae8940293f2d045d93a16e",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -72,7 +72,7 @@ self.ASSETS = {
   "/parts/running-line.js": "04f34a2a3127fcf9fa259174ea9b88a6",
   "/parts/scale-view.js": "ab3a3b5fd88fad07f325ac4bcc75c372",
   "/parts/shell.js": "308317eef109db6954e342dd4f0f2087",
-  "/parts/shop-state.js": "94436acf86e8335c5c99102f676c6ae0",
+  "/parts/shop-state.js": "fbde924136d58a8d0c537c56b1bbd239",
   "/parts/side-shapes.js": "b5af34eb024c60e2268b096b2a2ea894",
   "/parts/side-view.js": "988b3e1086d454b5fea9beb737916f6d",
   "/parts/signs.js": "6b9efd961afdfe34a6d63ad3614e286e",
@@ -208,9 +208,9 @@ self.ASSETS = {
   "/screens/shop/sheet-front.js": "a18de1c31e68107ec63df42e257d33a9",
   "/screens/shop/sheet-open.js": "00e85ee4e0528b94cba92e28f9446c9d",
   "/screens/shop/sheet.js": "7e5834301267418834c789cd0602c40b",
-  "/screens/shop/shop.js": "6dc7d061088a6a92b6e97623a1eea759",
+  "/screens/shop/shop.js": "8d654404c319df6e9191bf5cb36cd63a",
   "/screens/shop/table-window.js": "4c64479eb4dcb007c6014cbf2680cafd",
-  "/screens/shop/table.js": "7f639af9cb6319294c54b413cae6f241",
+  "/screens/shop/table.js": "cbcee0ea4b86d28d94d66a713c1975b4",
   "/screens/shop/what-if-rows.js": "a5355773a0c8fc91bad25bd785578134",
   "/screens/shop/what-if-table.js": "58b7664e80ca0b54e7d5bb867876d1ae",
   "/screens/shop/what-if-trial.js": "4e4f97f7bf401ca55591416ed4189b54",
