@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0bed57956dd52485",
+ "hash": "9240c0a1a9d04799",
  "files": {
   "/app.js": "3a5d202523ae8940293f2d045d93a16e",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -130,7 +130,7 @@ self.ASSETS = {
   "/style/draw.css": "d1250f033e7316513184435b85e6f0a3",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3dd",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
-  "/style/jobs.css": "1df9c5a9588ead9d19942c3258021448",
+  "/style/jobs.css": "1cefa4ebaef3fd977466c60831836285",
   "/style/keys.css": "e0d0e48f3a3807baeb1510a63e4cecd5",
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "3af10a7ed203c5acf7c3ed0b96e09228",

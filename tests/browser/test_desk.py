@@ -157,7 +157,7 @@ def test_a_strike_against_a_correction_is_asked_about_and_either_can_hold(
     shop.push(writer)
     hand = paired()
     card = question(hand, writer)
-    expect(card).to_contain_text("struck out and corrected")
+    expect(card).to_contain_text("removed and corrected")
     expect(card).to_contain_text("read at the wing")
     assert heights(hand, writer) == []
     card.get_by_role("button", name="Use this value").click()

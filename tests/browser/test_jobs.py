@@ -57,7 +57,7 @@ def test_jobs_handed_over_are_folded_below(phone: Hand) -> None:
     fold = phone.page.get_by_role("group").filter(has=phone.page.get_by_role("heading", name="Handed over"))
     expect(card).to_be_hidden()
     phone.hit(fold.locator("summary"))
-    expect(card).to_contain_text("Handed over")
+    expect(card).to_contain_text("Recheck after some hundred km")
 
 
 def test_go_on_leads_to_where_the_job_written_to_last_stands(phone: Hand) -> None:
@@ -271,7 +271,7 @@ def test_inches_may_be_typed_as_they_come(inch_phone: Hand, typed: str) -> None:
     hand.go(job, "ask/target.left_mm?from=list")
     hand.page.locator(".figure").fill(typed)
     hand.next()
-    expect(hand.page.get_by_role("link", name="Wanted height, left")).to_contain_text("8 1/4 in (209.55 mm)")
+    expect(hand.page.get_by_role("link", name="Target")).to_contain_text("8 1/4 in (210 mm)")
 
 
 def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: Hand) -> None:
@@ -280,7 +280,7 @@ def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: H
     hand.go(job, "ask/target.left_mm?from=list")
     expect(hand.page.locator(".figure")).to_have_value("9.84")
     hand.next()
-    expect(hand.page.get_by_role("link", name="Wanted height, left")).to_contain_text("250 mm")
+    expect(hand.page.get_by_role("link", name="Target")).to_contain_text("250 mm")
     kept = hand.page.evaluate("() => import('/book/log.js').then(({ everything }) => everything())")
     assert len(kept) == 9
 
@@ -354,7 +354,7 @@ def test_the_first_screen_says_where_the_browser_does_not_promise_to_keep_the_lo
     expect(phone.page.locator(".promise")).to_be_hidden()
     phone.job()
     phone.open()
-    expect(phone.page.locator(".promise")).to_contain_text("may delete the log when room gets short")
+    expect(phone.page.locator(".promise")).to_contain_text("may delete your data when storage is low")
 
 
 def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None:
@@ -362,7 +362,7 @@ def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None
     job = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER, other]})
     phone.page.goto(f"{phone.address}/#/{job}/plan")
     phone.stands()
-    expect(phone.page.locator("main")).to_contain_text("No plan until it is clear what was turned")
+    expect(phone.page.locator("main")).to_contain_text("No plan until the teeth turned are clear")
     phone.hit(phone.page.get_by_role("main").get_by_role("button", name="outer 4 teeth"))
     expect(phone.page.locator("h1")).to_have_text("Plan after teardown 1")
     phone.page.locator(".source").wait_for()
@@ -381,4 +381,4 @@ def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(
     pc.go(job, "share")
     expect(pc.page.locator("#job-link")).to_have_value(re.compile("^" + re.escape(start)))
     if not told:
-        expect(pc.page.get_by_text("The address in this link is this PC’s own")).to_be_visible()
+        expect(pc.page.get_by_text("This link has this PC’s own address")).to_be_visible()
