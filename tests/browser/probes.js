@@ -43,19 +43,19 @@ globalThis.probes = (() => {
       const at = (length) => path.getPointAtLength(length).matrixTransform(path.getScreenCTM());
       return [at(24).x - at(0).x, at(24).y - at(0).y];
     },
-    /** [number of keys, complaints]: keys under 64 px or nearer than 8 px to each other (half a pixel for rounding). */
+    /** [number of keys, complaints]: keys under 48 px or nearer than 6 px to each other (half a pixel for rounding). */
     keys() {
-      const keys = all("button, a.key, a.name, label.key, label.option, summary, .new input, .field")
+      const keys = all("button, a.key, a.card, a.to, label.key, label.option, summary, .new input, .field")
         .filter(shown)
         .map((e) => ({ name: named(e), box: e.getBoundingClientRect() }));
       const wrong = keys
-        .filter(({ box }) => box.width < 63.5 || box.height < 63.5)
+        .filter(({ box }) => box.width < 47.5 || box.height < 47.5)
         .map(({ name, box }) => `${name}: ${box.width} by ${box.height}`);
       keys.forEach((a, i) => {
         for (const b of keys.slice(i + 1)) {
           const right = Math.max(b.box.left - a.box.right, a.box.left - b.box.right);
           const down = Math.max(b.box.top - a.box.bottom, a.box.top - b.box.bottom);
-          if (Math.max(right, down) < 7.5) wrong.push(`${a.name} and ${b.name}: ${right}, ${down}`);
+          if (Math.max(right, down) < 5.5) wrong.push(`${a.name} and ${b.name}: ${right}, ${down}`);
         }
       });
       return [keys.length, wrong];
