@@ -2,9 +2,9 @@
 
 import pytest
 
-from bothends.service import front, places
 from bothends.service.app import create_app
 from bothends.service.settings import Settings
+from bothends.service.site import front, places
 
 
 @pytest.fixture

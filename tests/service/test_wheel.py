@@ -11,7 +11,7 @@ from pathlib import Path
 import httpx
 import pytest
 
-from bothends.service import places
+from bothends.service.site import places
 
 pytestmark = pytest.mark.slow
 
@@ -60,6 +60,7 @@ def test_the_wheel_carries_the_front_end_the_schema_and_the_demo(wheel, reposito
     assert types
     assert not types & names
     assert not [name for name in names if name.startswith(("tests", "bothends/service/test"))]
+    assert [name for name in names if name.endswith(".dist-info/licenses/api/LICENSE")]
 
 
 def test_an_installed_copy_plans_and_knows_its_schema(bothends, repository, tmp_path):

@@ -26,9 +26,10 @@ from browser.server import running
 from playwright.sync_api import Page, Playwright, sync_playwright
 from tools import WHOLE
 
-from bothends.service import places, precache
-from bothends.service.front import Files
+from bothends.service import precache
 from bothends.service.settings import Settings
+from bothends.service.site import places
+from bothends.service.site.front import Files
 
 ROUNDS = 9
 REST_MS = 300
