@@ -38,10 +38,12 @@ const PLACES = { new: about };
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
    need. They join the tables above. */
 const LATER = [
+  [SCREENS, "assumed", async () => (await import("./screens/assumed.js")).assumed],
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
+  [SCREENS, "recheck", async () => (await import("./screens/recheck.js")).recheck],
   [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
   [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],

@@ -14,7 +14,7 @@ export const FACTS = {
   "car.bar.shear_modulus_gpa": {"unit": " GPa", "low": 20.0, "high": 120.0, "default": 78.5, "assumed": "78.5 GPa"},
   "car.bar.rate_sd_percent": {"unit": " %", "low": 0.1, "high": 30.0, "default": 3.0, "assumed": "± 3 %"},
   "car.arm_mm": {"unit": " mm", "low": 100.0, "high": 1500.0, "assumed": "410 ± 40 mm"},
-  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 12 mm"},
+  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 10 mm"},
   "car.load_kg.left": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
   "car.load_kg.right": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
   "car.load_sd_kg": {"unit": " kg", "low": 0.1, "high": 1000.0},
@@ -107,6 +107,12 @@ export const BELIEFS = {
   "LOAD_GIVEN_SD": 0.07,
   "LOAD_SD_KG": 60.0,
   "PRESET_MPA": 1000.0,
+  "SETTLING_KM": 100.0,
+  "SETTLING_MM": -1.0,
+  "SETTLING_SD_MM": 1.5,
+  "SETTLING_SIDE_MM": 1.0,
 };
 
 export const ANGLE_SD_WITH_DATUM = 0.28;
+/** How far from its rest friction leaves a settled height, before any reading: standard deviation, mm. */
+export const FRICTION_SD_MM = 1.16;

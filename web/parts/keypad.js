@@ -1,16 +1,34 @@
 /* <key-pad>: our own number pad, large enough for a glove. Speaks by a "press" event whose detail is a digit, ".",
-   "delete", "more", "less", "second" or "next"; with fractions also " " and "/". Takes labels by `show()`; does not know what is being typed. */
+   "delete", "more", "less", "second" or "next"; with fractions also " " and "/". Takes labels by `show()`; does not know
+   what is being typed. */
 
 import { h, unseen } from "./dom.js";
 import { decimalMark } from "../work/numbers.js";
 
+/** @import { Child } from "./dom.js" */
+/** @import { Label } from "../work/nudges.js" */
+
+/**
+ * @typedef {object} Labels
+ * @property {boolean} [whole]
+ * @property {boolean} [fractions]
+ * @property {Label} more
+ * @property {Label} less
+ * @property {string | null} [second]
+ * @property {string} [next]
+ */
+
 const DIGITS = ["1", "2", "3", "4", "5", "6", "7", "8", "9"];
 
 class KeyPad extends HTMLElement {
-  /** {whole, fractions, more, less, second, next}; a nudge is {text, heard, arrow}: what is seen, what is heard after it. */
+  listening = false;
+
+  /** @param {Labels} labels a nudge is what is seen, and what is heard after it */
   show({ whole = false, fractions = false, more, less, second, next = "Next" }) {
-    const key = (press, label, cls = "", spoken) =>
+    /** @type {(press: string, label: Child, cls?: string, spoken?: string) => HTMLElement} */
+    const key = (press, label, cls = "", spoken = undefined) =>
       h("button", { type: "button", class: `key ${cls}`, "data-press": press, "aria-label": spoken }, label);
+    /** @type {(press: string, label: Label) => HTMLElement} */
     const nudge = (press, { text, heard, arrow }) =>
       key(press, [text, unseen(heard)], `tool nudge ${arrow ? `points ${arrow}` : ""}`);
     const digits = DIGITS.map((d) => key(d, d, "digit"));
@@ -31,9 +49,12 @@ class KeyPad extends HTMLElement {
     if (this.listening) return;
     this.listening = true;
     // The field keeps the focus while keys are tapped, so a keyboard can go on where a finger stopped.
-    this.addEventListener("pointerdown", (event) => event.target.closest("button") && event.preventDefault());
+    const hit = (/** @type {Event} */ event) => /** @type {Element} */ (event.target).closest("button");
+    this.addEventListener("pointerdown", (event) => {
+      if (hit(event)) event.preventDefault();
+    });
     this.addEventListener("click", (event) => {
-      const pressed = event.target.closest("button")?.dataset.press;
+      const pressed = hit(event)?.dataset.press;
       if (pressed) this.dispatchEvent(new CustomEvent("press", { detail: pressed }));
     });
   }
@@ -41,10 +62,14 @@ class KeyPad extends HTMLElement {
 
 customElements.define("key-pad", KeyPad);
 
-/** A pad with labels and a listener for its presses. */
+/**
+ * A pad with labels and a listener for its presses.
+ * @param {Labels} labels
+ * @param {(key: string) => void} onpress
+ */
 export function keyPad(labels, onpress) {
-  const pad = document.createElement("key-pad");
+  const pad = /** @type {KeyPad} */ (document.createElement("key-pad"));
   pad.show(labels);
-  pad.addEventListener("press", (event) => onpress(event.detail));
+  pad.addEventListener("press", (event) => onpress(/** @type {CustomEvent<string>} */ (event).detail));
   return pad;
 }

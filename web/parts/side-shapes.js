@@ -15,6 +15,10 @@ export const SILL = 194;
 export const FLOOR = 252;
 export const LIP = { x: BAR.x + ARM, y: 76 };
 
+/**
+ * @param {string} cls
+ * @param {...import("./dom.js").Child} children
+ */
 export const group = (cls, ...children) => s("g", { class: cls }, ...children);
 
 /** Sill, arch and tail; jagged at the front, where the rest of the car is not drawn. */
@@ -34,10 +38,14 @@ export function bodyShape() {
 /** The datum: the sill's lower edge, where the gauge is laid first. */
 export const datumShape = () => s("line", { class: "datum", x1: 16, y1: SILL, x2: 186, y2: SILL });
 
-/** The arm with the bar's splined end, pointing straight back; rotated about the bar. */
+/**
+ * The arm with the bar's splined end, pointing straight back; rotated about the bar.
+ * @param {string} cls
+ */
 export function armShape(cls) {
   const { x, y } = BAR;
-  const d = `M${x} ${y - 20} L${x + ARM} ${y - 9} A9 9 0 0 1 ${x + ARM} ${y + 9} L${x} ${y + 20} A20 20 0 0 1 ${x} ${y - 20} Z`;
+  const end = x + ARM;
+  const d = `M${x} ${y - 20} L${end} ${y - 9} A9 9 0 0 1 ${end} ${y + 9} L${x} ${y + 20} A20 20 0 0 1 ${x} ${y - 20} Z`;
   return group(cls, s("path", { class: "plate", d }));
 }
 
@@ -50,7 +58,10 @@ export function barShape() {
   );
 }
 
-/** Tyre and hub about the origin. */
+/**
+ * Tyre and hub about the origin.
+ * @param {boolean} off
+ */
 export const wheelShape = (off) =>
   group(
     off ? "wheel off" : "wheel",
@@ -68,7 +79,10 @@ export const gaugeShape = () =>
     s("line", { class: "needle", x1: 0, y1: -15, x2: 0, y2: -23 }),
   );
 
-/** A rated stand from the sill to the floor. */
+/**
+ * A rated stand from the sill to the floor.
+ * @param {number} floor
+ */
 export const standShape = (floor) =>
   group(
     "stand",
@@ -76,7 +90,12 @@ export const standShape = (floor) =>
     s("rect", { class: "leg", x: 54, y: SILL, width: 38, height: 8, rx: 2 }),
   );
 
-/** A tape from y0 down to y1 at x, with its ticks. */
+/**
+ * A tape from y0 down to y1 at x, with its ticks.
+ * @param {number} x
+ * @param {number} y0
+ * @param {number} y1
+ */
 export function tapeShape(x, y0, y1) {
   const ticks = [];
   for (let y = y0 + 10; y < y1 - 4; y += 10)
@@ -89,9 +108,14 @@ export function tapeShape(x, y0, y1) {
   );
 }
 
-/** An arc about the bar from one angle to another (degrees, below the horizontal positive). */
+/**
+ * An arc about the bar from one angle to another (degrees, below the horizontal positive).
+ * @param {number} radius
+ * @param {number} from
+ * @param {number} to
+ */
 export function arc(radius, from, to) {
-  const point = (deg) => {
+  const point = (/** @type {number} */ deg) => {
     const a = (deg * Math.PI) / 180;
     return `${(BAR.x + radius * Math.cos(a)).toFixed(2)} ${(BAR.y + radius * Math.sin(a)).toFixed(2)}`;
   };

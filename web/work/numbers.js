@@ -39,6 +39,9 @@ export function angle(value, places = 1) {
   return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
 }
 
+/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
+export const NINETY = 1.645;
+
 /**
  * "249.9 ± 2.4 mm": an estimate never without its spread.
  * @param {{ value: number, sd: number }} estimate

@@ -7,7 +7,9 @@ import { formOf } from "./wish.js";
 /** @import { Folded, Stage } from "../types/sheet.d.ts" */
 /** @import { Route } from "./guide.js" */
 
-/** @typedef {{ words: string, next: Route, done: boolean }} Standing A sentence, the way on, whether it is handed over. */
+/**
+ * @typedef {{ words: string, next: Route, done: boolean }} Standing A sentence, the way on, whether it is handed over.
+ */
 
 /** @type {Route} */
 const PLAN = { words: ["plan"], query: {} };
