@@ -106,7 +106,8 @@ def text() -> str:
                 {name: getattr(beliefs, name) for name in SHOWN},
             ),
             f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
-            "/** How far from its rest friction leaves a settled height, before any reading: standard deviation, mm. */\n"
+            "/** How far from its rest friction leaves a settled height, before any reading:"
+            " standard deviation, mm. */\n"
             f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n",
         )
     )
