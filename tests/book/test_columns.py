@@ -13,7 +13,7 @@ from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.store import Store
 from bothends.model import fields
-from bothends.service.history import Teardown
+from bothends.service.api.history import Teardown
 
 OF_THE_JOB = ("job", "title", "owner", "car")
 
@@ -75,9 +75,9 @@ fields.word("log.what").choices += ("hub-height",)
 from bothends.book import bodies, columns, history
 from bothends.book.entries import Entry
 from bothends.book.sheet.kinds import puzzle
-from bothends.service import facts
-from bothends.service.bodies import decode
-from bothends.service.request import SolveRequest
+from bothends.service.site import facts
+from bothends.service.http.strict_json import decode
+from bothends.service.wire.request import SolveRequest
 import msgspec
 
 body = {"what": "hub-height", "side": "left", "value": 310.0}

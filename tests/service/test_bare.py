@@ -7,8 +7,8 @@ import tokenize
 
 import pytest
 
-from bothends.service import places
-from bothends.service.bare import bare, bare_page
+from bothends.service.site import places
+from bothends.service.site.bare import bare, bare_page
 
 SENT = sorted([*places.MODEL.glob("*.py"), *places.SHEET.glob("*.py")])
 HARD = {

@@ -17,7 +17,7 @@ from cryptography.hazmat.primitives import serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from playwright.sync_api import Error, Page, expect
 
-from bothends.service import authority, certificate
+from bothends.service.lan import authority, certificate
 
 COUNTS = "async () => (await import('/book/outbox.js')).counts()"
 IDS = "async () => (await (await import('/book/log.js')).everything()).map((entry) => entry.id).sort()"

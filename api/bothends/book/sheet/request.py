@@ -96,8 +96,8 @@ def request(sheet: dict) -> dict:
     Returns
     -------
     dict
-        request : dict as in the contract; ids : the entry at each place of its log; stops : what has to be
-        settled or entered first, {code, text, entries} each, empty when a plan can be made.
+        request : dict, a solve request (``model.request``); ids : the entry at each place of its log; stops :
+        what has to be settled or entered first, {code, text, entries} each, empty when a plan can be made.
     """
     log = []
     ids = []
