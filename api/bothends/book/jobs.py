@@ -155,7 +155,7 @@ def listed(
 
 
 def _targets(db: Database, names: list[str]) -> dict[str, dict[str, float | None]]:
-    """The heights that each job's target comes to at its latest stage, by job; those without a stage are left out."""
+    """The heights that each job's target comes to at its latest stage, by job; no job without a stage."""
     marks = ", ".join("?" for _ in names)
     rows = db.query(
         f"SELECT job, {', '.join(AIM)} FROM job_teardowns WHERE job IN ({marks})"
