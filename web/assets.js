@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "2ab76451796f6f4d",
+ "hash": "65bc1f18dbe8523c",
  "files": {
   "/app.js": "33804f4d1c9679f79ab514bf201b7b39",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -115,7 +115,7 @@ self.ASSETS = {
   "/screens/reading-query.js": "41cbfc17c1a4cb43aa3392e2a3a0bb86",
   "/screens/reading.js": "8668b5c7d7f4a626726b70887205402c",
   "/screens/recheck-ask.js": "6d72c0259155d6b4fbb034979c0b66c1",
-  "/screens/recheck.js": "a887ea7f31528de950455bb5dc22f1f9",
+  "/screens/recheck.js": "ccb57602aa384ac99ebd7af506daf7d4",
   "/screens/refused.js": "e5d1bd1667c9459f5e3cde456867109b",
   "/screens/settings.js": "dc6c5c1bc128f4b8b20fb219187e3c29",
   "/screens/share.js": "cfc6f2e188be0af65f6621b9dfd641b7",
@@ -182,7 +182,7 @@ self.ASSETS = {
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
   "/work/twenty.js": "a8a368071bd60fd5905972fb2436575e",
   "/work/typed.js": "f60bebd2d2ff4f2e0f11aa468c1ac381",
-  "/work/units.js": "51efb4b667ec9e07d836930a578c3a1c",
+  "/work/units.js": "e417408a393e05f502c9dfe16445817b",
   "/work/verdict.js": "204b82ba73ffd35efa147dd1ce73ab71",
   "/work/where.js": "a38bc7ba27db5946f0c4335eb044d0ce",
   "/work/wish.js": "73945e9c799399794519cc21eb27a56d"
@@ -235,7 +235,7 @@ self.ASSETS = {
   "/work/pc/addresses.js": "5613baf49b2c5bf8d28a224d3b1fd0ef",
   "/work/pc/effect.js": "c793bb5abbd51422839d64b159cb5925",
   "/work/pc/job-order.js": "bafa8006120a10a284e26cb364b26ebf",
-  "/work/pc/other-bars.js": "b550384a72f490f3abbe2b59714251cc",
+  "/work/pc/other-bars.js": "bf03c2f8d42112275c1c1484def90100",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127"
  }
 };

@@ -193,7 +193,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     choose(ctx, parts, { answer, at, target, ids, redo, another: looked });
   }
   /** The whole answer anew. */
-  function fill(/** @type {any} */ answer, /** @type {keyof SOURCE} */ where, /** @type {any} */ target) {
+  function fill(/** @type {any} */ answer, /** @type {keyof typeof SOURCE} */ where, /** @type {any} */ target) {
     turn += 1;
     put(answer, target);
     source.dataset.where = where;
@@ -212,7 +212,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
       write(all);
     }
   }
-  fill(found.answer, /** @type {keyof SOURCE} */ (found.where), request.target);
+  fill(found.answer, /** @type {keyof typeof SOURCE} */ (found.where), request.target);
   const rest = (/** @type {any} */ answer, /** @type {any} */ target) => fill(answer, "trial", target);
   heightFold(ctx, parts, { request, answer: found.answer, live, rest, redo });
   return page.node;

@@ -103,7 +103,9 @@ export function recheck(ctx) {
   const km = Number(words[1]);
   if (!(km > 0)) {
     if (ctx.query.new || !made.length) return askKm(ctx);
-    return open ? askHeight(ctx, { km: Number(open.after_km), side: lacking(open) }) : verdictScreen(ctx, made.at(-1));
+    return open
+      ? askHeight(ctx, { km: Number(open.after_km), side: lacking(open) })
+      : verdictScreen(ctx, /** @type {Stage} */ (made.at(-1)));
   }
   const stage = made.find((/** @type {Stage} */ each) => each.after_km === km);
   if (SIDES.includes(words[2])) return askHeight(ctx, { km, side: /** @type {Side} */ (words[2]) });

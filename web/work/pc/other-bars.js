@@ -3,8 +3,16 @@
 import { short } from "../numbers.js";
 import { keptAbout, keptCar, keptTarget } from "../next-job.js";
 
-/** The entries of a new job for this car with the bars of a column: what holds with other bars too, and what was
-    learned. */
+/** @import { Item } from "../../types/log.d.ts" */
+/** @import { JobContext } from "../../types/context.d.ts" */
+
+/**
+ * The entries of a new job for this car with the bars of a column: what holds with other bars too, and what was
+ * learned.
+ * @param {JobContext} ctx
+ * @param {any} column
+ * @returns {Item[]}
+ */
 export function newJob(ctx, column) {
   const { sheet } = ctx;
   const request = ctx.request.request;
