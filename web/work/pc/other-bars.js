@@ -16,8 +16,8 @@ import { keptAbout, keptCar, keptTarget } from "../next-job.js";
 export function newJob(ctx, column) {
   const { sheet } = ctx;
   const request = ctx.request.request;
-  const old = request.car.limits?.permissible_stress_mpa;
-  const { limits, ...car } = keptCar(request.car);
+  const old = request.car?.limits?.permissible_stress_mpa;
+  const { limits, ...car } = keptCar(request.car ?? {});
   const { permissible_stress_mpa: _, ...kept } = limits;
   if (column.permissible_given && column.permissible_stress_mpa !== old)
     kept.permissible_stress_mpa = column.permissible_stress_mpa;
