@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "be893b6ee478fce3",
+ "hash": "ef7090def072eb91",
  "files": {
   "/app.js": "99fb41fb554628edd9174a5f10434391",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -132,7 +132,7 @@ self.ASSETS = {
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "56c9a547ffc6270d515b7b5c1a7a1e57",
   "/style/parts.css": "d66127fb8c387be6020a6b706c5e5db6",
-  "/style/plan.css": "9e5eaeeef725938a24c3d1ffc6233237",
+  "/style/plan.css": "2ddf657e4e5b07de02c57df1fa35679c",
   "/style/shell.css": "74a10e824507f5faa48b6da7affe1427",
   "/style/slider.css": "d8d3af593413ac4d4a0c0476d63407a6",
   "/style/theme.css": "63421bde65fc043df6a451786fb6b1a9",
