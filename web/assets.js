@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "65bc1f18dbe8523c",
+ "hash": "8545be3b42118e42",
  "files": {
   "/app.js": "33804f4d1c9679f79ab514bf201b7b39",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -135,7 +135,7 @@ self.ASSETS = {
   "/style/pad.css": "c9015d24c099ab2cd308cb1938862d20",
   "/style/page.css": "5dc75bfb034d54b757eda43e74a0c4ae",
   "/style/parts.css": "a68377fbfe604a97622c6d4412361482",
-  "/style/plan.css": "4392bc64ea26fa000c52a87fd7d6e120",
+  "/style/plan.css": "0525465e89e28171ac1d6a172ee55534",
   "/style/shell.css": "8ea1a27a43a000016d632ecfea7f151d",
   "/style/slider.css": "0250721d8a32a06977bc9a4e5694c0d5",
   "/style/theme.css": "da3299a12bfc673f15fde24396c09c5b",
@@ -235,7 +235,7 @@ self.ASSETS = {
   "/work/pc/addresses.js": "5613baf49b2c5bf8d28a224d3b1fd0ef",
   "/work/pc/effect.js": "c793bb5abbd51422839d64b159cb5925",
   "/work/pc/job-order.js": "bafa8006120a10a284e26cb364b26ebf",
-  "/work/pc/other-bars.js": "bf03c2f8d42112275c1c1484def90100",
+  "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127"
  }
 };

@@ -273,7 +273,7 @@ def test_what_is_assumed_is_told_by_worth_each_with_a_key_and_limits_first(phone
     expect(cards.nth(2)).to_contain_text(gain(answer["options"][0]["odds"], arm["odds_after"]))
     phone.hit(phone.page.get_by_text("5 more hardly change it"))
     expect(phone.page.get_by_text("Bump travel, both sides", exact=True)).to_be_visible()
-    phone.hit(phone.page.get_by_role("link", name="Measure 3 min: Arm length"))
+    phone.hit(phone.page.get_by_role("link", name="Arm length"))
     phone.page.wait_for_url("**/ask/car.arm_mm?**")
 
 
