@@ -5,10 +5,10 @@ from typing import Any
 
 import pytest
 from browser.conftest import PHONE
+from browser.grounds import TURNED
 from browser.hand import Hand
 from browser.test_access import WALKS, faults
 from browser.test_gauge import Tilt
-from browser.grounds import TURNED
 from browser.test_teardown import at_reading, tick
 from playwright.sync_api import expect
 from tools import WHOLE
