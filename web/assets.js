@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d17f1ac864660dd5",
+ "hash": "515b20232bd4ef5e",
  "files": {
   "/app.js": "99fb41fb554628edd9174a5f10434391",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -112,7 +112,7 @@ self.ASSETS = {
   "/screens/reading-query.js": "da4a367958d4cb6b05b8f9affdf04a01",
   "/screens/reading.js": "08810260c2dc2263558045280be893df",
   "/screens/recheck-ask.js": "ff586cc44d6d85f19373691aa0355738",
-  "/screens/recheck.js": "e74a0e12ded7477f9e03c254156fe269",
+  "/screens/recheck.js": "5e988742b4b99e05ffd87232b11d15d1",
   "/screens/refused.js": "05794b279ef6389f5f7b394a4a55844c",
   "/screens/settings.js": "ed1cd09eb4a7671eed1e75bf9929bdac",
   "/screens/share.js": "047dedf07b471c31754275097e670cbe",
