@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "8545be3b42118e42",
+ "hash": "25f37e1afc7e670c",
  "files": {
   "/app.js": "33804f4d1c9679f79ab514bf201b7b39",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -115,7 +115,7 @@ self.ASSETS = {
   "/screens/reading-query.js": "41cbfc17c1a4cb43aa3392e2a3a0bb86",
   "/screens/reading.js": "8668b5c7d7f4a626726b70887205402c",
   "/screens/recheck-ask.js": "6d72c0259155d6b4fbb034979c0b66c1",
-  "/screens/recheck.js": "ccb57602aa384ac99ebd7af506daf7d4",
+  "/screens/recheck.js": "78b1048f074c13fc4ee250cdc098bf15",
   "/screens/refused.js": "e5d1bd1667c9459f5e3cde456867109b",
   "/screens/settings.js": "dc6c5c1bc128f4b8b20fb219187e3c29",
   "/screens/share.js": "cfc6f2e188be0af65f6621b9dfd641b7",
