@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "9240c0a1a9d04799",
+ "hash": "0b48456710edfc66",
  "files": {
   "/app.js": "3a5d202523ae8940293f2d045d93a16e",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -95,7 +95,7 @@ self.ASSETS = {
   "/screens/jobs.js": "b9769c2ceab24a736be6aa8200a02497",
   "/screens/list-facts.js": "1cc7a6c60665df9a42ee0e05b6cf06a9",
   "/screens/list-rail.js": "2e77a0e568239929ccb2b2edcfbca80e",
-  "/screens/list-readings.js": "ad7bece412c01e3158daeaa1c48caaad",
+  "/screens/list-readings.js": "78532723a77129d0fb1cef5ebe757ec3",
   "/screens/list.js": "4dbc3acf76372de1c2438ecab468e022",
   "/screens/move.js": "f06ce1b86e3825893e163dad26122e6d",
   "/screens/open.js": "c5c0bd28a7f3bf43fffdc48dd68074ba",
@@ -130,7 +130,7 @@ self.ASSETS = {
   "/style/draw.css": "d1250f033e7316513184435b85e6f0a3",
   "/style/drawing.css": "21d1b630e6b57da1474bfa1c8331a3dd",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
-  "/style/jobs.css": "1cefa4ebaef3fd977466c60831836285",
+  "/style/jobs.css": "033bdf45535a5c7d3db2c4ee5c68ed65",
   "/style/keys.css": "e0d0e48f3a3807baeb1510a63e4cecd5",
   "/style/pad.css": "0bb17455bda1667de0f6fdd8db2d696c",
   "/style/page.css": "3af10a7ed203c5acf7c3ed0b96e09228",
