@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 from browser.conftest import PHONE
-from browser.hand import CAR, PLAIN, Hand
+from browser.hand import PLAIN, Hand
 from browser.test_access import judged
 from playwright.sync_api import expect
 
