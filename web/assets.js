@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "25f37e1afc7e670c",
+ "hash": "fc68dce515bb933d",
  "files": {
   "/app.js": "33804f4d1c9679f79ab514bf201b7b39",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -95,7 +95,7 @@ self.ASSETS = {
   "/screens/jobs.js": "3434464bb400b35f4bb78425220a82fa",
   "/screens/list-facts.js": "e002d44523498b4b9d9ba9aae8be7d84",
   "/screens/list-rail.js": "db73e9c6c64b8a341530fedcf8323fec",
-  "/screens/list-readings.js": "e1c37c3e5b1f78a77d95f8531821080d",
+  "/screens/list-readings.js": "eeeb614a736527c6298ceb79d7511328",
   "/screens/list.js": "83ba28db5490e375992f94f70cea8ece",
   "/screens/move.js": "4a396e117265e265d136614f06229b83",
   "/screens/open.js": "0f7277c6c46b58b5b7dba750e4dd7d1d",
@@ -130,7 +130,7 @@ self.ASSETS = {
   "/style/draw.css": "f73a0de185561a5389290eb1dd1ad54d",
   "/style/drawing.css": "ad671459a500ff1888370ce70d8a87c9",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
-  "/style/jobs.css": "bf85ed3362344b4ab952117edbb28dea",
+  "/style/jobs.css": "de191c9d073bf6020333a5a18898f6c0",
   "/style/keys.css": "c6854afa9c0f83ecce0aed583a666e0e",
   "/style/pad.css": "c9015d24c099ab2cd308cb1938862d20",
   "/style/page.css": "5dc75bfb034d54b757eda43e74a0c4ae",

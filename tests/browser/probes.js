@@ -46,13 +46,14 @@ globalThis.probes = (() => {
     /** [number of keys, complaints]: keys under 48 px or nearer than 6 px to each other (half a pixel for rounding). */
     keys() {
       const keys = all("button, a.key, a.card, a.to, label.key, label.option, summary, .new input, .field")
-        .filter(shown)
-        .map((e) => ({ name: named(e), box: e.getBoundingClientRect() }));
+        .filter((e) => shown(e) && !e.closest(".unseen"))
+        .map((e) => ({ name: named(e), box: e.getBoundingClientRect(), in: e.closest(".stage") }));
       const wrong = keys
         .filter(({ box }) => box.width < 47.5 || box.height < 47.5)
         .map(({ name, box }) => `${name}: ${box.width} by ${box.height}`);
       keys.forEach((a, i) => {
-        for (const b of keys.slice(i + 1)) {
+        // What scrolls goes under what does not.
+        for (const b of keys.slice(i + 1).filter((b) => b.in === a.in)) {
           const right = Math.max(b.box.left - a.box.right, a.box.left - b.box.right);
           const down = Math.max(b.box.top - a.box.bottom, a.box.top - b.box.bottom);
           if (Math.max(right, down) < 5.5) wrong.push(`${a.name} and ${b.name}: ${right}, ${down}`);

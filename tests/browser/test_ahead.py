@@ -73,7 +73,7 @@ def test_a_figure_still_without_its_way_is_not_worked_out(typing: Any) -> None:
     hand.page.wait_for_function("() => probes.solved.length === 1")
     # Nor is anything asked when it is left.
     hand.go(job, "list")
-    expect(hand.page.locator("h1")).to_have_text("What has been read")
+    expect(hand.page.locator("h1")).to_have_text("Log")
     assert hand.page.evaluate(SOLVED) == 1
 
 

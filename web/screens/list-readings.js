@@ -1,7 +1,7 @@
 /* The readings in the Log: a card for each kind in each pose; every reading a key that opens it, with who wrote it and
    when, and a key that removes it. And the teeth turned of each teardown. */
 
-import { h, say } from "../parts/dom.js";
+import { h, say, unseen } from "../parts/dom.js";
 import { icon } from "../parts/icons.js";
 import { spreadOf } from "../parts/repeats.js";
 import { moment, moveWords } from "../work/conflicts.js";
@@ -84,12 +84,9 @@ function kindCard(
       readings.length > 1 ? h("span", { class: "spread", text: spreadOf(readings) }) : null,
       h(
         "a",
-        {
-          class: "key read-again",
-          href: ctx.href(fromList(readRoute({ what, side: name, pose, teardown }))),
-          "aria-label": `${words}: ${titleOf({ what, pose })}, ${name}`,
-        },
+        { class: "key read-again", href: ctx.href(fromList(readRoute({ what, side: name, pose, teardown }))) },
         `${words}: ${name}`,
+        unseen(`, ${titleOf({ what, pose })}`),
       ),
     );
   };
@@ -126,7 +123,7 @@ function round(/** @type {any} */ ctx, /** @type {number} */ teardown) {
           { class: "log-row" },
           h(
             "a",
-            { class: "key entry", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },
+            { class: "key entry turned", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },
             h("span", { text: name }),
             h("strong", { text: moveWords(move) }),
             written(move),

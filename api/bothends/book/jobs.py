@@ -68,7 +68,7 @@ LISTED = (
 )
 
 AIM = ("target_left_mm", "target_right_mm", "tolerance_mm")
-"""What a listed job says of its target: the heights it comes to at its latest stage, how far off they may be."""
+"""What a listed job says of its target: heights it comes to at its latest stage, how far off they may be."""
 
 
 def car_key(*, car: str, owner: str, car_id: object = None) -> str:
@@ -155,7 +155,7 @@ def listed(
 
 
 def _targets(db: Database, names: list[str]) -> dict[str, dict[str, float | None]]:
-    """The heights that each job's target comes to at its latest stage, by job; no job without a stage."""
+    """The heights that each job's target comes to at its latest stage; jobs without a stage are left out."""
     marks = ", ".join("?" for _ in names)
     rows = db.query(
         f"SELECT job, {', '.join(AIM)} FROM job_teardowns WHERE job IN ({marks})"
