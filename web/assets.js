@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "581b7bc66b480ef4",
+ "hash": "050597c2063a6376",
  "files": {
   "/app.js": "99fb41fb554628edd9174a5f10434391",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -82,7 +82,7 @@ self.ASSETS = {
   "/parts/ticks.js": "60f3a320fe3e7a3f625b75f093200766",
   "/parts/tilt.js": "745916a5f5709a1e4a09ed67e2890b4a",
   "/parts/warning.js": "dfcf6385121eb9c507991d61d2e5e32f",
-  "/py/source.json": "fa7f8830518c144003bb59a981c35dfe",
+  "/py/source.json": "f0cd1a00bb3c92d6567ce4b3a4d6f8bb",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
