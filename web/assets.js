@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "fc68dce515bb933d",
+ "hash": "a7b76640829937c7",
  "files": {
   "/app.js": "33804f4d1c9679f79ab514bf201b7b39",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -82,7 +82,7 @@ self.ASSETS = {
   "/parts/ticks.js": "6db96a205d79283ded0af46708922d5b",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "fa7f8830518c144003bb59a981c35dfe",
+  "/py/source.json": "f0cd1a00bb3c92d6567ce4b3a4d6f8bb",
   "/screens/about.js": "7c3af602d9ebdbc29de71e8e04544549",
   "/screens/add.js": "9dabe3e5bfbd97e3bef5f60e904188e3",
   "/screens/ask.js": "766ae37bf366380ea3a7123bda33ee12",

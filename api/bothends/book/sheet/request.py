@@ -7,8 +7,8 @@ path such as ``$.log[3].value`` leads back to an entry by ``entry_at``. Runs on 
 from bothends.model import fields
 
 from .aim import form
-from .fold import turned
 from .kinds import SUPPORTS
+from .rows import turned
 
 __all__ = ["entry_at", "request", "with_entries"]
 

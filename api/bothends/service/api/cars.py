@@ -8,7 +8,7 @@ from litestar.params import QueryParameter
 from msgspec import Meta
 
 from bothends.book import cars as book_cars
-from bothends.book import jobs
+from bothends.book import job_rows, jobs
 
 from ..http.problems import Refusal, documented
 from ..wire.history import Teardown
@@ -148,7 +148,7 @@ async def known(
     """Look the car up by its own id, else by name and owner."""
     book = book_of(request)
     await book.fresh()
-    key = jobs.car_key(car=car, owner=owner, car_id=car_id)
+    key = job_rows.car_key(car=car, owner=owner, car_id=car_id)
     return Known(car_key=key, visit=visit(await book.read(lambda db: jobs.last_visit(db, key=key))))
 
 
