@@ -49,7 +49,7 @@ def assumed(field: Field) -> str | None:
     >>> assumed(fields.field("car.limits.droop_mm")), assumed(fields.field("car.tyre_n_per_mm"))
     ('90 ± 25 mm', '180 ± 35 N/mm')
     >>> assumed(fields.field("car.arm_sd_mm")), assumed(fields.field("car.limits.joint_deg"))
-    ('± 12 mm', None)
+    ('± 10 mm', None)
     """
     mean, sd = beliefs.BELIEVED.get(field.path, (field.default, _spread_of(field)))
     if "_sd" in field.name:
