@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "f9dcbc872b299fbe",
+ "hash": "4a0d64bafb435869",
  "files": {
   "/app.js": "c27d10d7e66a0319a58c6806d50ec917",
   "/book/base.js": "be29231797a5ba4379306975db7f7405",
@@ -80,7 +80,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "4a919eff0ce7f6e8f769fe349df93aeb",
   "/parts/tilt.js": "f20a2f214c0ae8f0cab0d3c03b2afbe4",
   "/parts/warning.js": "52e60cbf83f67fa6a30ce044dc7c30c0",
-  "/py/source.json": "ab080ac23d33b283907954052d916791",
+  "/py/source.json": "9aa1d11e07a0669d98e0d36b22f5a571",
   "/screens/about.js": "b638610e5a9d38453d43cbe579e238a0",
   "/screens/add.js": "67bda407c2473b6624eb5831b75f976a",
   "/screens/ask.js": "83f51d8d44bd5fa4ecddac4c216526c0",
@@ -151,6 +151,7 @@ self.ASSETS = {
   "/work/reading-query.js": "fe5a401c19857b7b5bc6ba8793bbed5e",
   "/work/readings.js": "1f94d60ca62643d4e3aec7131e962a3f",
   "/work/repair.js": "ffe329d4c4964302e90d817530ccfb9a",
+  "/work/safety.js": "107e9800e847c8a17b590f947bbbecc3",
   "/work/sentence.js": "0d1c6b16ae815fddd3e665b4dfdce29c",
   "/work/sheet.js": "7a0a7c6cc2fab42770f368556c6c5cb2",
   "/work/standing.js": "f4a6fa700243d2dcaabdd9716dbf234e",

@@ -50,7 +50,7 @@ def test_two_devices_that_settle_differently_are_asked_again_in_either_order():
         made = [settle(page, both[i], [both[1 - i]], device=DEVICES[i]) for i in order]
         (conflict,) = sheet_of(page)["conflicts"]
         assert conflict["contradicted"]
-        assert "settled in two ways" in conflict["text"]
+        assert "resolved in two ways" in conflict["text"]
         assert conflict["settlements"] == sorted(s["id"] for s in made)
         assert sheet_of(page)["readings"][0]["unsettled"]
 

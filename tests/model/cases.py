@@ -53,6 +53,16 @@ def _repaired() -> dict:
     return request
 
 
+def _miscounted() -> dict:
+    """A log whose move is one tooth off at the inner end of the left bar."""
+    sheet = Sheet(Truth(hanging_deg=(10.0, 10.0))).plain(2, datum=1.0, sd=0.28).boards()
+    sheet.move((2, -2), (2, -2)).plain(2, datum=1.0, sd=0.28)
+    request = wished(sheet, rise(40.0))
+    move = next(e for e in request["log"] if e["kind"] == "move")
+    move["left"]["inner"] += 1
+    return request
+
+
 def _rubber() -> dict:
     bush = {"ratio": 1.0, "ratio_sd": 0.0001, "rest_deg": 60.0, "rest_sd_deg": 0.0}
     truth = Truth(hanging_deg=(10.0, 10.0), bush=1.0, rest_deg=60.0)
@@ -70,14 +80,18 @@ def _hung() -> Sheet:
 HEADLINES = {
     "as-wished": wished(Sheet(LEVEL).plain(3), rise(0.0)),
     "turn": wished(_known(), rise(30.0, tolerance_mm=12.0, lean_mm=12.0)),
-    "turn-test": wished(stood(), rise(30.0)),
     "turn-coarse": wished(stood(), rise(60.0), teeth=(20, 20)),
     "turn-held": wished(stood(), rise(30.0), held={"right": BOTH}),
     "turn-degrees-held": {"target": rise(30.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
     "turn-degrees": {"target": rise(30.0, tolerance_mm=14.0, lean_mm=14.0), "log": _known().log},
-    "turn-degrees-test": {"target": rise(30.0)},
+    "turn-degrees-left": {"target": rise(30.0, 9.0), "log": _known().log},
+    "turn-degrees-right": {"target": rise(9.0, 30.0), "log": _known().log},
     "read-first": _doubted(),
-    "forbidden": wished(stood(), rise(30.0), limits={"joint_deg": 1.0}),
+    "read-first-move": _miscounted(),
+    "forbidden-joint": wished(stood(), rise(30.0), limits={"joint_deg": 1.0}),
+    "forbidden-stop": wished(Sheet(STEEP).plain(), rise(110.0), limits={"stop_deg": 7.5}),
+    "forbidden-steep": wished(stood(), {"as": "hanging-angle", "left_deg": 82.0, "right_deg": 82.0}),
+    "forbidden-slack": _rubber(),
     "forbidden-lower": wished(stood(), rise(60.0), limits={"droop_mm": 10.0}),
     "forbidden-higher": wished(stood(), rise(-60.0), limits={"bump_mm": 10.0}),
     "forbidden-bars": wished(stood(), rise(120.0), limits={**WIDE, "permissible_stress_mpa": 600.0}),
@@ -91,14 +105,14 @@ MORE = {
     "measured droop": wished(_hung(), rise(120.0)),
     "assumed droop": wished(stood(), rise(120.0)),
     "assumed bump": wished(stood(), rise(-90.0)),
-    "stop ridden past": wished(Sheet(STEEP).plain(), rise(110.0), limits={"stop_deg": 7.5}),
     "stop, unplaced": wished(Sheet(STEEP).both("body-height"), rise(110.0), limits={"stop_deg": 7.5}),
     "stress, bump assumed": wished(stood(), rise(60.0), limits={"permissible_stress_mpa": 870.0}),
     "usual stress": wished(stood(), rise(120.0), limits=WIDE),
     "stress near": wished(stood(), rise(30.0), limits={**WIDE, "permissible_stress_mpa": 1900.0}),
     "little travel": wished(stood(), rise(10.0), limits={"bump_mm": 3.0, "droop_mm": 20.0}),
     "slack": wished(stood(), rise(-30.0), limits={**WIDE, "stop_deg": 12.0}),
-    "unwound": _rubber(),
+    "advised": wished(stood(), rise(30.0)),
+    "nothing known": {"target": rise(30.0)},
     "hard ride": wished(
         Sheet(Truth(hanging_deg=(10.0, 10.0), load_kg=(60.0, 60.0))).plain(), rise(10.0),
         load_kg={"left": 60.0, "right": 60.0},

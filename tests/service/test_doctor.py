@@ -56,7 +56,7 @@ def test_a_sound_shop_has_nothing_wrong_and_nothing_is_changed_by_looking(shop, 
     before = {p: p.read_bytes() for p in shop.rglob("*") if p.is_file() and "sqlite3-" not in p.name}
     found = doctor.findings(shop, free_port)
     assert [one for one in found if one.state == "wrong"] == []
-    for what in ("folder", "room", "logbook", "clock", "authority", "certificate"):
+    for what in ("folder", "room", "database", "clock", "authority", "certificate"):
         assert "ok" in about(found, what), what
     assert {p: p.read_bytes() for p in before} == before
 
@@ -95,7 +95,7 @@ def test_a_damaged_book_is_wrong_and_restoring_a_copy_is_the_remedy(shop, free_p
     with path.open("r+b") as file:
         file.seek(4096)
         file.write(b"\xff" * (size - 8192))
-    assert "bothends restore" in about(doctor.findings(shop, free_port), "logbook")["wrong"]
+    assert "bothends restore" in about(doctor.findings(shop, free_port), "database")["wrong"]
 
 
 def test_a_clock_behind_the_newest_entry_is_wrong(shop, free_port):
@@ -172,7 +172,7 @@ def test_the_running_shop_is_recognised_by_its_very_certificate(tmp_path):
     command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
         try:
-            said = next(line for line in process.stdout if "Bothends is at" in line)
+            said = next(line for line in process.stdout if "Bothends is running at" in line)
             port = int(said.split("/")[2].split(":")[1])
             assert "the app answers" in about(doctor.findings(data, port), "port")["ok"]
             # The same port, another shop's folder: its certificate is not the one that is shown there.
@@ -192,7 +192,7 @@ def test_a_port_that_cannot_be_had_is_told_before_the_app_is_started(shop):
         # Somebody else on this machine may have the third one.
         told = [one for one in doctor.findings(shop, number - 1) if one.about == "port"]
     wrong = [one.text for one in told if one.state == "wrong"]
-    assert [text for text in wrong if f"{number}, for the help page, cannot be had" in text]
+    assert [text for text in wrong if f"{number}, for the help page, is not free" in text]
     assert "nothing answers" in about(told, "port")["note"]
 
 

@@ -112,12 +112,12 @@ def test_the_commands_work_beside_a_running_server(serve, tmp_path):
     assert run("export", tmp_path / "some.ods", *data).returncode == 2
 
     known = run("import", tmp_path / "book.jsonl.gz", *data)
-    assert (known.returncode, f"0 entries new, {len(packed) - 1} known" in known.stdout) == (0, True)
+    assert (known.returncode, f"0 records new, {len(packed) - 1} known" in known.stdout) == (0, True)
     (tmp_path / "more.json").write_text(
         json.dumps({"format": "bothends-log", "version": 1, "entries": [*a_job("Knot"), {"id": "x"}]})
     )
     more = run("import", tmp_path / "more.json", *data)
-    assert (more.returncode, "4 entries new, 0 known already, 1 refused" in more.stdout) == (1, True)
+    assert (more.returncode, "4 records new, 0 known already, 1 refused" in more.stdout) == (1, True)
     assert "line 5" in more.stderr
     (code,) = [line.split()[2].rstrip(":") for line in server.said.splitlines() if "Pairing code" in line]
     reply = httpx.post(f"{server.address}/api/devices", json={"code": code, "name": "pc"}, trust_env=False)
@@ -129,7 +129,7 @@ def test_the_commands_work_beside_a_running_server(serve, tmp_path):
 @pytest.mark.slow
 def test_commands_without_a_book_or_a_file_say_what_to_do(tmp_path):
     done = run("export", tmp_path / "out", "--data", tmp_path / "none")
-    assert (done.returncode, "no logbook" in done.stderr) == (2, True)
+    assert (done.returncode, "no shop database" in done.stderr) == (2, True)
     done = run("import", tmp_path / "none.jsonl", "--data", tmp_path / "book")
     assert (done.returncode, "none.jsonl" in done.stderr) == (1, True)
     (tmp_path / "list.csv").write_text("id,title\n")

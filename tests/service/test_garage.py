@@ -153,7 +153,7 @@ def test_a_proxy_in_front_is_believed_where_one_was_announced(tmp_path):
                 break
         local = line.split()[-1]
         try:
-            assert "Bothends is at https://shop.example/" in said
+            assert "Bothends is running at https://shop.example/" in said
             with httpx.Client(base_url=local, trust_env=False, headers={"host": "shop.example"}) as client:
                 assert client.get("/api/health").json()["address"] == "https://shop.example/"
                 statuses = set()
@@ -198,7 +198,7 @@ def drawn(text):
 def test_a_first_start_shows_a_phone_the_way_in_and_later_ones_by_the_system_make_no_codes(tmp_path):
     said = started(tmp_path / "book")
     code = re.search(r"Pairing code (\w{4})-(\w{4})", said)
-    address = re.search(r"Bothends is at (\S+)", said)[1]
+    address = re.search(r"Bothends is running at (\S+)\. ", said)[1]
     (read,) = zxingcpp.read_barcodes(drawn(said))
     assert read.text == f"{address}#pair={code[1]}{code[2]}"
     assert address.startswith("https://shop.test:")
@@ -221,7 +221,7 @@ def test_a_folder_that_cannot_be_written_is_told_before_anything_is_served(tmp_p
         os.umask(before)
     said = capsys.readouterr()
     assert "No space left on device; give this user the folder and room in it" in said.err
-    assert "Bothends is at" not in said.out
+    assert "Bothends is running at" not in said.out
 
 
 @pytest.mark.slow

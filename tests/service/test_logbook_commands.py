@@ -50,7 +50,7 @@ def test_the_commands_work_beside_a_running_server_and_restoring_waits_for_its_e
 
         done = run("backup", copy, "--data", data)
         assert (done.returncode, done.stderr) == (0, "")
-        assert "entries, checked" in done.stdout
+        assert "records, checked" in done.stdout
         assert "name another file" in run("backup", copy, "--data", data).stderr
 
         entry = Page().reading(214.0)

@@ -44,8 +44,8 @@ WAYS = [
     ("jobs", "GET", "/api/jobs?state=lost", None, "bad-parameter", "state"),
     ("jobs", "GET", f"/api/jobs?query={'x' * 300}", None, "bad-parameter", "query"),
     ("job", "GET", "/api/jobs/x", None, "bad-parameter", "job"),
-    ("job", "GET", f"/api/jobs/{an_id(9)}", None, "not-found", "no entry of a job"),
-    ("jobHistory", "GET", f"/api/jobs/{an_id(9)}/history", None, "not-found", "no entry of a job"),
+    ("job", "GET", f"/api/jobs/{an_id(9)}", None, "not-found", "no record of a job"),
+    ("jobHistory", "GET", f"/api/jobs/{an_id(9)}/history", None, "not-found", "no record of a job"),
     ("jobHistory", "GET", "/api/jobs/x/history", None, "bad-parameter", "job"),
     ("history", "GET", "/api/history?since=monday", None, "bad-parameter", "since"),
     ("history", "GET", "/api/history?after=x", None, "bad-parameter", "after"),
@@ -58,14 +58,14 @@ WAYS = [
     ("devices", "GET", "/api/devices?after=Z", None, "bad-parameter", "after"),
     ("revokeDevice", "DELETE", "/api/devices/0a1b2c3d4e5f", None, "not-found", "no device"),
     ("revokeDevice", "DELETE", "/api/devices/x", None, "bad-parameter", "id"),
-    ("makeLink", "POST", "/api/links", {"job": an_id(9)}, "not-found", "no entry of a job"),
+    ("makeLink", "POST", "/api/links", {"job": an_id(9)}, "not-found", "no record of a job"),
     ("makeLink", "POST", "/api/links", {"job": "x"}, "out-of-range", "$.job"),
     ("makeLink", "POST", "/api/links", {"job": JOB, "days": 400}, "out-of-range", "from 0.01 to 366"),
     ("makeLink", "POST", "/api/links", {"job": JOB, "for": "ever"}, "unknown-field", "for"),
     ("links", "GET", "/api/links?limit=x", None, "bad-parameter", "limit"),
     ("link", "GET", "/api/links/x", None, "bad-parameter", "token"),
-    ("link", "GET", f"/api/links/{TOKEN}", None, "not-found", "no such link"),
-    ("revokeLink", "DELETE", f"/api/links/{TOKEN}", None, "not-found", "no such link"),
+    ("link", "GET", f"/api/links/{TOKEN}", None, "not-found", "link not found"),
+    ("revokeLink", "DELETE", f"/api/links/{TOKEN}", None, "not-found", "link not found"),
     ("revokeLink", "DELETE", "/api/links/%20", None, "bad-parameter", "token"),
 ]  # fmt: skip
 ELSEWHERE = {
@@ -133,7 +133,9 @@ def test_a_server_without_a_book_says_so(running):
 
 def test_a_full_disk_is_told_by_whatever_writes(here, monkeypatch):
     async def full(work):
-        raise BookFullError("the book cannot be written: database or disk is full; nothing of this was kept")
+        raise BookFullError(
+            "the shop database cannot be written: database or disk is full; nothing of this was kept"
+        )
 
     monkeypatch.setattr(here.store, "writing", full)
     for method, address, body in [

@@ -197,10 +197,10 @@ def answer():
         (-3, 4, 5.7, "inner end 3 teeth arm up (lowers), outer end 4 teeth arm down (raises)"),
         (1, -1, 0.8, "inner end 1 tooth arm down (raises), outer end 1 tooth arm up (lowers)"),
         (0, 2, 16.4, "inner end stays, outer end 2 teeth arm down (raises)"),
-        (0, 0, 0.0, "leave it"),
+        (0, 0, 0.0, "no change"),
         (None, None, 14.52, "14.5° arm down (raises)"),
         (None, 3, -8.0, "8.0° arm up (lowers)"),
-        (None, None, 0.01, "leave it"),
+        (None, None, 0.01, "no change"),
     ],
 )
 def test_a_turn_is_told_by_teeth_or_by_degrees_and_which_way_it_goes(inner, outer, turn, words):
@@ -270,10 +270,10 @@ def test_a_plan_from_two_heights_says_what_to_turn_what_comes_of_it_and_what_was
         f"The teeth are not counted. {TESTS['tooth-count']} (10 min, chance then 31 in 100)",
         "35 in 100 after 4 min: Settle and read again.",
         "left side only, chance under 1 in 100",
-        "leave it; sinks 2 ± 15 mm, its ride height was not read",
+        "no change; sinks 2 ± 15 mm, its ride height was not read",
         "open the bar and count the teeth at both ends, before anything is turned",
         "Run this again: the degrees become whole teeth.",
-        "right: ride height not read, hanging angle 12 ± 25°",
+        "right: ride height not read; arm to body: hanging angle 12 ± 25°",
     ):
         assert words in text
     assert "NOT POSSIBLE" not in text
@@ -294,7 +294,7 @@ def test_only_a_high_end_of_nothing_is_called_slack(low, high, slack):
 def test_what_is_left_alone_stays_where_it_is():
     plain = by_hand()
     plain["options"][1]["right"]["rise_mm"] = an(0.0, 0.0)
-    assert "right: leave it; stays where it is, its ride height was not read" in unwrapped(printed(plain))
+    assert "right: no change; stays where it is, its ride height was not read" in unwrapped(printed(plain))
 
 
 def test_teeth_that_are_counted_are_given_as_the_move_to_add():
@@ -335,9 +335,9 @@ def test_doubts_that_change_the_plan_come_before_it_and_the_others_are_told_apar
     changed.doubts = [doubt]
     text = unwrapped(sheet(changed, REQUESTS["gannet"]))
     value = REQUESTS["gannet"]["log"][2]["value"]
-    told = f"entry 3 of the log (riding angle, left, {value:g}): Read it again."
+    told = f"record 3 of the log (riding angle, left, {value:g}): Read it again."
     assert text.index(told) < text.index("Plan:")
-    assert "settle the doubts first" in text
+    assert "resolve the doubts first" in text
     assert "1. Turn nothing yet." in text
     changed.withheld = False
     also = SecondGuess(guess="gauge turned round", text="Turn the gauge.", repaired_value=None)
@@ -361,7 +361,7 @@ def test_a_doubted_move_is_named_by_its_teardown(answer):
         )
     ]
     text = unwrapped(sheet(changed, request))
-    assert "entry 9 of the log (move of teardown 1): Count again." in text
+    assert "record 9 of the log (move of teardown 1): Count again." in text
 
 
 @pytest.mark.parametrize(
@@ -378,7 +378,7 @@ def test_a_doubted_move_is_named_by_its_teardown(answer):
         (
             {"as": "level", "at": "mean", "rise_mm": 0.0, "ballast_left_kg": 60.0, "spot": "bay 2"},
             "at the mean of both sides as found; that comes to left 271 mm, right 271 mm; each within 5 mm,"
-            " lean within 5 mm; with 60 kg over the left wheel and 0 kg over the right wheel; on the spot bay 2",
+            " lean within 5 mm; with 60 kg over the left wheel and 0 kg over the right wheel; at the place bay 2",
         ),
         (
             {"as": "hanging-angle", "left_deg": 22.0, "right_deg": 21.5, "tolerance_deg": 0.8},

@@ -43,7 +43,7 @@ def backup(data: Path, target: Path) -> int:
     if target.exists():
         raise FileExistsError(f"{target} is there already; name another file, or move it away")
     if not (data / BOOK).exists():
-        raise BadCopyError(f"there is no book in {data}")
+        raise BadCopyError(f"there is no shop database in {data}")
     part = target.with_name(target.name + ".part")
     part.unlink(missing_ok=True)
     try:
@@ -96,13 +96,13 @@ def check(path: Path) -> int:
         with _open(path, "ro") as db:
             (application,) = db.execute("PRAGMA application_id").fetchone()
             if application != schema.APPLICATION:
-                raise BadCopyError(f"{path} is a database, but not a book of this program")
+                raise BadCopyError(f"{path} is a database, but not one of this program")
             (found,) = db.execute("PRAGMA integrity_check").fetchone()
             if found != "ok":
                 raise BadCopyError(f"{path} is damaged: {found}")
             return int(db.execute("SELECT count(*) FROM entries").fetchone()[0])
     except sqlite3.DatabaseError as error:
-        raise BadCopyError(f"{path} is not a sound book: {error}") from error
+        raise BadCopyError(f"{path} is not a sound shop database: {error}") from error
 
 
 @contextlib.contextmanager

@@ -36,7 +36,7 @@ __all__ = [
 Word = Annotated[str, Meta(min_length=1, max_length=100)]
 Line = Annotated[str, Meta(max_length=200)]
 Text = Annotated[str, Meta(max_length=10_000)]
-EntryId = Annotated[str, Meta(min_length=1, max_length=64, description="Id of another entry.")]
+EntryId = Annotated[str, Meta(min_length=1, max_length=64, description="Id of another record.")]
 Teeth = Annotated[float, of("log.left.inner")]
 Teardown = Annotated[float, of("log.teardown")]
 ThisTeardown = Annotated[
@@ -64,7 +64,9 @@ class JobBody(Body, kw_only=True):
         ]
         | None
     ) = None
-    wish: Annotated[str, Meta(max_length=2000, description="What is wanted, in words.")] | None = None
+    wish: (
+        Annotated[str, Meta(max_length=2000, description="The request, in the customer's words.")] | None
+    ) = None
 
 
 @fields_of("car.bar", patch=True)
@@ -176,7 +178,7 @@ class PlanBody(Body, kw_only=True):
     """What was promised, as it was shown when the choice was made; more of the answer may be kept with it."""
 
     teardown: ThisTeardown
-    odds: Annotated[float, Meta(ge=0.0, le=1.0, description="Promised odds, 0 to 1.")]
+    odds: Annotated[float, Meta(ge=0.0, le=1.0, description="Predicted chance, 0 to 1.")]
     left: PlannedBody
     right: PlannedBody
     label: Line | None = None
@@ -207,7 +209,7 @@ class StrikeBody(Body, kw_only=True):
     saw: (
         Annotated[
             list[EntryId],
-            Meta(max_length=100, description="Entries of its chain that stood there when it was struck."),
+            Meta(max_length=100, description="Records of its chain that were there when it was removed."),
         ]
         | None
     ) = None

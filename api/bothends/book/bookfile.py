@@ -179,18 +179,18 @@ def _rows(file: IO[bytes]) -> tuple[Heading, Iterator[tuple[int, bytes]]]:
         within = [*head.entries, *(head.disputed or [])]
         return head, ((number, bytes(raw)) for number, raw in enumerate(within, 1))
     if head.lines is None:
-        raise BookFileError("this file has no entries; choose one that was exported by this program")
+        raise BookFileError("this file has no records; choose one that was exported by this program")
     return head, _lines(file)
 
 
 def _object(whole: bytes) -> Heading:
     if len(whole) > OBJECT_BYTES:
-        raise BookFileError("this file is not a log of this program, or too large to be one")
+        raise BookFileError("this file is not an export of this program, or too large to be one")
     try:
         return msgspec.json.decode(whole, type=Heading)
     except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
         raise BookFileError(
-            f"this file is not a log of this program ({error}); choose one that was exported by it"
+            f"this file is not an export of this program ({error}); choose one that was exported by it"
         ) from error
 
 
@@ -211,11 +211,12 @@ def _admit(db: Database, head: Heading) -> None:
     if log.last(db):
         which, other = ("simulated", "is not") if head.simulated else ("not simulated", "is")
         raise BookFileError(
-            f"this file is {which} and the book {other}; the two are kept apart: use another folder (--data)"
+            f"this file is {which} and the shop database {other}; the two are kept apart:"
+            " use another folder (--data)"
         )
     if not head.simulated:
         raise BookFileError(
-            "this book is for a simulated season and the file is of a real one; use another folder"
+            "this shop database is for a simulated season and the file is of a real one; use another folder"
         )
     simulated.mark(db)
 
@@ -230,7 +231,7 @@ def _take(write: Write, batch: list[tuple[int, dict[str, Any]]], report: Report)
         else:
             other = what.status == "other"
             words = (
-                "the id is taken by an entry with other content"
+                "the id is taken by a record with other content"
                 if other
                 else what.note or "it cannot be kept"
             )

@@ -29,13 +29,13 @@ _JOB = (
     Column("car", "car", "", "the car's name"),
 )
 _ENTRY = (
-    Column("id", "id", "", "id of the entry"),
+    Column("id", "id", "", "id of the record"),
     Column("at", "at", "RFC 3339", "when it was written, by the writer's clock"),
     Column("device", "device", "", "who wrote it"),
     Column("teardown", "teardown", "", "how many teardowns came before; for a move, which one it is"),
 )
-_CORRECTS = Column("corrects", "corrects", "", "id of the entry that it takes the place of")
-_HOLDS = Column("holds", "holds", "", "yes where it counts; no where it was struck or corrected", bool)
+_CORRECTS = Column("corrects", "corrects", "", "id of the record that it takes the place of")
+_HOLDS = Column("holds", "holds", "", "yes where it counts; no where it was removed or corrected", bool)
 
 
 _UNIT = {"°": "deg"}
@@ -116,12 +116,12 @@ TEARDOWNS: tuple[Column, ...] = (
         "after_km",
         "after_km",
         "km",
-        "driven since hand-over, at a follow-up; empty on hand-over day",
+        "driven since hand-over, at a recheck; empty on hand-over day",
         float | None,
     ),
     Column("at", "at", "RFC 3339", "of the move, or of the first reading; UTC", str),
     *_teeth("{side}_{end}"),
-    Column("odds", "odds", "0 to 1", "promised that it lands", float | None),
+    Column("odds", "odds", "0 to 1", "predicted chance that it is on target", float | None),
     *(
         column
         for side in fields.SIDES
@@ -130,7 +130,7 @@ TEARDOWNS: tuple[Column, ...] = (
                 f"promised_{side}_mm",
                 f"promised_{side}_mm",
                 "mm",
-                f"ride height promised, {side}",
+                f"ride height predicted, {side}",
                 float | None,
             ),
             Column(
@@ -167,10 +167,10 @@ TEARDOWNS: tuple[Column, ...] = (
         "settled_{side}_mm",
         "settled_{side}_mm",
         "mm",
-        "at a follow-up, above hand-over day; negative has sunk",
+        "at a recheck, above hand-over day; negative has sunk",
     ),
     Column(
-        "still_within", "still_within", "", "at a follow-up, yes where the target is still met", bool | None
+        "still_within", "still_within", "", "at a recheck, yes where the target is still met", bool | None
     ),
     Column("unsettled", "unsettled", "", "yes where its move is in dispute", bool),
 )
@@ -180,15 +180,15 @@ TABLES: dict[str, tuple[Column, ...]] = {
     "jobs": (
         *_JOB,
         Column("car_key", "car_key", "", "the same at every visit of one car"),
-        Column("wish", "wish", "", "what is wanted, in words"),
+        Column("wish", "wish", "", "the request, in words"),
         Column("state", "state", "", "measuring, planned, torn down, checked or closed"),
         Column("teardowns", "teardowns", "", "how many there were"),
-        *_sides("body_height_{side}_mm", "{side}_mm", "mm", "body height read last"),
-        Column("odds", "odds", "0 to 1", "promised by the last plan that was gone by"),
-        Column("conflicts", "conflicts", "", "contradictions that a person must settle"),
-        Column("entries", "entries", "", "how many entries it has"),
-        Column("first_at", "first_at", "RFC 3339", "its first entry, UTC"),
-        Column("last_at", "last_at", "RFC 3339", "its last entry, UTC"),
+        *_sides("body_height_{side}_mm", "{side}_mm", "mm", "ride height read last"),
+        Column("odds", "odds", "0 to 1", "predicted chance of the last plan that was followed"),
+        Column("conflicts", "conflicts", "", "conflicts that a person must resolve"),
+        Column("entries", "entries", "", "how many records it has"),
+        Column("first_at", "first_at", "RFC 3339", "its first record, UTC"),
+        Column("last_at", "last_at", "RFC 3339", "its last record, UTC"),
     ),
     "readings": (
         *_JOB,

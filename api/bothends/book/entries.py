@@ -49,7 +49,7 @@ class Envelope(msgspec.Struct, kw_only=True):
     ] = 1
     device_seq: (
         Annotated[
-            float, Meta(ge=0, le=2**53 - 1, multiple_of=1, description="Counts the entries of its device.")
+            float, Meta(ge=0, le=2**53 - 1, multiple_of=1, description="Counts the records of its device.")
         ]
         | None
     ) = None

@@ -152,4 +152,6 @@ def _clock_note(name: str, clock_ms: float) -> str | None:
     """A word where the writer's clock is ahead of the shop's; behind is usual, entries wait for a network."""
     if ids.stamp_ms(name) - clock_ms <= AHEAD_MS:
         return None
-    return "this device's clock is ahead of the shop's; the entry is kept, the order does not rest on clocks"
+    return (
+        "this device's clock is ahead of the shop's; the record is kept; the order does not depend on clocks"
+    )

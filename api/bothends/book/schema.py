@@ -32,7 +32,7 @@ def upgrade(db: Database) -> None:
     known = set(names())
     if unknown := [m.name for m in BOOK.applied(db) if m.name not in known]:
         raise NewerBookError(
-            f"this book was written by a newer version ({unknown[0]});"
+            f"this shop database was written by a newer version ({unknown[0]});"
             " use that version, or restore an older copy"
         )
     BOOK.apply(db)

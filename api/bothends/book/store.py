@@ -97,7 +97,7 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
     try:
         if not schema.current(db):
             raise BookInUseError(
-                f"the book in {data} is of another version; start the app of this version once"
+                f"the shop database in {data} is of another version; start the app of this version once"
             )
         return _transaction(db, WRITING, work)
     finally:
@@ -227,6 +227,8 @@ def _transaction(db: Database, begin: str, work: Callable[[Database], T]) -> T:
     except sqlite3.OperationalError as error:
         name = error.sqlite_errorname
         if begin == WRITING and (name in ("SQLITE_FULL", "SQLITE_READONLY") or "IOERR" in name):
-            raise BookFullError(f"the book cannot be written: {error}; nothing of this was kept") from error
+            raise BookFullError(
+                f"the shop database cannot be written: {error}; nothing of this was kept"
+            ) from error
         raise
     return done

@@ -108,7 +108,10 @@ def _facts(estimate: Estimate, told: dict, odds: float) -> list:
     if not car.bar_given:
         rate, sd = estimate.constant(RATE)
         nm = math.exp(rate) * DEG
-        words = ASSUMED["car.bar"] % {"value": torque(nm, units), "percent": 100.0 * CERTAIN * sd}
+        words = ASSUMED["car.bar"] % {
+            "value": torque(nm, units),
+            "range": torque(nm * CERTAIN * sd, units),
+        }
         add("bar-size", "car.bar", None, nm, nm * sd, "N·m/°", words)
     if not car.counted:
         words = ASSUMED["teeth"] % {"value": angle(FINE_STEP_DEG * DEG)}

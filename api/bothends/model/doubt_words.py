@@ -18,8 +18,8 @@ READINGS = {
     ("riding-angle", "right"): "riding angle on the right",
     ("body-height", "left"): "ride height on the left",
     ("body-height", "right"): "ride height on the right",
-    ("hub-to-body", "left"): "hub to body on the left",
-    ("hub-to-body", "right"): "hub to body on the right",
+    ("hub-to-body", "left"): "hub-to-body height on the left",
+    ("hub-to-body", "right"): "hub-to-body height on the right",
     ("wheel-load", "left"): "wheel load on the left",
     ("wheel-load", "right"): "wheel load on the right",
 }

@@ -104,8 +104,7 @@ class Estimate:
             raise ModelProblem(
                 "not-converged",
                 "$.log",
-                "no set of constants was found that explains these readings; look for a reading far out of line"
-                " (sign, unit, side) and strike it",
+                "The readings contradict each other. Check signs, units and sides",
             )
         # A linear fit only ranks slips: its derivatives, and so its figures, are those of the prior's mean.
         self.theta = self.mean if linear else self._unscaled(self.result["x"])
@@ -119,7 +118,7 @@ class Estimate:
             raise ModelProblem(
                 "no-equilibrium",
                 "$.log",
-                "the car would not stand on its arms as the log has it; check the teeth turned and the angles",
+                "With these readings the car would not stand on its arms. Check the teeth turned and the angles",
             )
         self.found = found
         self.now = now
@@ -319,5 +318,5 @@ def _unsprung() -> ModelProblem:
     return ModelProblem(
         "no-equilibrium",
         "$.car",
-        "with these bars, arms and loads the car would not stand on its arms; check diameter, length, arm and load",
+        "These bars cannot carry this load. Check diameter, length, arm and load",
     )

@@ -163,13 +163,13 @@ _TABLE = (
      "Wheel travel left to full droop, riding as found (teardown 0), [mm]."),
     ("car.limits.permissible_stress_mpa", "MPa", 50.0, 3000.0, None, "Shear stress that the bar may carry, [MPa]."),
     ("car.limits.joint_deg", "°", 0.1, 60.0, None, "Largest drive-joint angle, [°]; null: not checked."),
-    ("target.left_mm", "mm", 1.0, 3000.0, None, "Height wanted, left, [mm]."),
-    ("target.right_mm", "mm", 1.0, 3000.0, None, "Height wanted, right, [mm]."),
+    ("target.left_mm", "mm", 1.0, 3000.0, None, "Target height, left, [mm]."),
+    ("target.right_mm", "mm", 1.0, 3000.0, None, "Target height, right, [mm]."),
     ("target.left_rise_mm", "mm", -500.0, 500.0, None, "Rise against as found, left, [mm]; negative lowers."),
     ("target.right_rise_mm", "mm", -500.0, 500.0, None, "Rise against as found, right, [mm]; negative lowers."),
     ("target.rise_mm", "mm", -500.0, 500.0, 0.0, "Rise of both sides from where they are levelled, [mm]."),
-    ("target.left_deg", "°", -89.0, 89.0, None, "Hanging angle wanted, left, [°], " + _DOWN + "."),
-    ("target.right_deg", "°", -89.0, 89.0, None, "Hanging angle wanted, right, [°], " + _DOWN + "."),
+    ("target.left_deg", "°", -89.0, 89.0, None, "Target hanging angle, left, [°], " + _DOWN + "."),
+    ("target.right_deg", "°", -89.0, 89.0, None, "Target hanging angle, right, [°], " + _DOWN + "."),
     ("target.tolerance_mm", "mm", 0.1, 200.0, 5.0, "Allowed error of each height, ±[mm]."),
     ("target.lean_mm", "mm", 0.1, 200.0, 5.0, "Allowed error of left minus right, ±[mm]."),
     ("target.tolerance_deg", "°", 0.05, 20.0, 0.8, "Allowed error of each hanging angle, ±[°]."),
@@ -188,7 +188,7 @@ _TABLE = (
     ("log.datum", "°", -89.0, 89.0, None,
      "The same gauge on the body datum in the same pose, [°]; subtracted. Angles only."),
     ("log.teardown", "", 0, 100, 0, "How many moves precede this reading."),
-    ("log.after_km", "km", 0.1, 1000000.0, None, "A follow-up: driven since hand-over, [km]."),
+    ("log.after_km", "km", 0.1, 1000000.0, None, "A recheck: driven since hand-over, [km]."),
     ("log.resettled", "", 0, 100, None,
      "How often the car was rolled and bounced anew since this pose was first read; readings with another number"
      " are of another settling. Left out: not said."),
@@ -236,7 +236,7 @@ FORMS = (
 AIMS = tuple([f.name for f in FORMS])
 """Forms of a target, as its ``as`` says; left out: the first, heights."""
 
-_SPOT = "A short name for where the car stood; left out: the job's own unnamed spot."
+_SPOT = "A short name for where the car stood; left out: the job's usual place."
 WORDS = tuple(
     [
         Word(row[0], row[1], row[2], row[3])

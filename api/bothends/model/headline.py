@@ -1,4 +1,4 @@
-"""The answer in one sentence: the best attempt, and the one reason that matters.
+"""The answer in a few words: what to do, where, and what comes of it.
 
 The same words on screen, in print and on the command line. `code` is for programs: as-wished, turn, turn-degrees,
 read-first, forbidden, out-of-reach.
@@ -6,33 +6,61 @@ read-first, forbidden, out-of-reach.
 
 from . import figures
 from .choose import Choice
+from .doubt_words import READINGS
+from .fields import SIDES
 from .lattice import HOPELESS, Search
-from .sentences import HEADLINES, MOVES, TEST_NAMES
+from .request import Case
+from .sentences import HEADLINES, MOVES, WHERE
 from .units import DEG, MM
 
 __all__ = ["headline"]
 
+FORBIDDEN = {
+    "droop": "forbidden-lower",
+    "bump": "forbidden-higher",
+    "stop": "forbidden-stop",
+    "stress": "forbidden-bars",
+    "joint": "forbidden-joint",
+    "steep": "forbidden-steep",
+    "slack": "forbidden-slack",
+}
+"""The headline of each limit that somebody knows."""
 
-def _teeth(count: int) -> str:
-    if abs(count) == 1:
-        return MOVES["tooth-down" if count > 0 else "tooth-up"]
-    return MOVES["teeth-down" if count > 0 else "teeth-up"] % {"n": abs(count)}
+
+def _ends(side: dict) -> str:
+    if side["inner"]:
+        return "both" if side["outer"] else "inner"
+    return "outer" if side["outer"] else "none"
 
 
-def _turned(side: dict) -> str:
-    """What one side is turned by, in words: teeth where they are counted, else degrees."""
-    if side["inner"] is None:
-        turn = side["turn_deg"]
-        if turn == 0.0:
-            return MOVES["degrees-none"]
-        return MOVES["degrees-down" if turn > 0.0 else "degrees-up"] % {
-            "angle": figures.angle(abs(turn) * DEG)
-        }
-    inner, outer = side["inner"], side["outer"]
-    if not inner and not outer:
+def _turned(degrees: float) -> str:
+    """How far an arm is turned, and which way."""
+    if degrees == 0.0:
         return MOVES["none"]
-    gaps = {"inner": _teeth(inner), "outer": _teeth(outer)}
-    return MOVES["both" if inner and outer else "inner" if inner else "outer"] % gaps
+    gaps = {"angle": figures.angle(abs(degrees) * DEG)}
+    return MOVES["degrees-down" if degrees > 0.0 else "degrees-up"] % gaps
+
+
+def _comes_of(search: Search, option: dict) -> dict:
+    """What comes of an option, by side: the target's own figure, or the change where a height was not read."""
+    units = search.case.units
+    if search.aim.angles is not None:
+        return {side: figures.angle(option[side]["hanging_deg"] * DEG) for side in SIDES}
+    mark = search.aim.wish.measured.replace("-", "_") + "_mm"
+    out = {}
+    if option["left"][mark] is not None and option["right"][mark] is not None:
+        for side in SIDES:
+            out[side] = figures.length(option[side][mark]["value"] * MM, units)
+        return out
+    for side in SIDES:
+        rise = option[side]["rise_mm"]["value"]
+        by = figures.length(abs(rise) * MM, units)
+        out[side] = by
+        if by == figures.length(0.0, units):
+            out[side] = MOVES["none"]
+        else:
+            out[side] = MOVES["up" if rise > 0.0 else "down"] % {"by": by}
+    return out
 
 
 def _said(code: str, name: str, **gaps: object) -> dict:
@@ -48,39 +76,63 @@ def _forbidden(option: dict, units: str) -> dict:
         # Degrees beyond all reach have no millimetres to be told by.
         if further or (stop["what"] == "reach" and worst["by_mm"] is None):
             worst = stop
-    words = worst["words"]
+    by = ""
+    if worst["by_mm"] is not None:
+        by = figures.length(worst["by_mm"] * MM, units)
+    elif worst["by_deg"] is not None:
+        by = figures.angle(worst["by_deg"] * DEG)
+    elif worst["by_mpa"] is not None:
+        by = figures.stress(worst["by_mpa"] * 1e6, units)
     if worst["what"] == "reach":
-        return _said("out-of-reach", "out-of-reach", words=words)
-    if worst["what"] == "stress":
-        return _said("forbidden", "forbidden-bars", words=words)
-    if worst["what"] in ("droop", "bump") and worst["by_mm"]:
-        name = "forbidden-lower" if worst["what"] == "droop" else "forbidden-higher"
-        return _said("forbidden", name, words=words, by=figures.length(worst["by_mm"] * MM, units))
-    return _said("forbidden", "forbidden", words=words)
+        return _said("out-of-reach", "out-of-reach", by=by)
+    return _said("forbidden", FORBIDDEN[worst["what"]], by=by, side=worst["side"])
 
 
-def headline(search: Search, choice: Choice, advice: list, doubts: list, withheld: bool) -> dict:
+def _first(entered: Case, doubt: dict) -> dict:
+    """What is to be looked at before anything is turned: the reading or the move of the loudest doubt."""
+    for reading in entered.readings:
+        if reading.index == doubt["log_index"]:
+            words = READINGS[(reading.kind, SIDES[reading.side])]
+            return _said("read-first", "read-first", reading=words)
+    doubted = [t for t in entered.moves if entered.moves[t][0] == doubt["log_index"]]
+    return _said("read-first", "read-first-move", teardown=doubted[0])
+
+
+def _degrees(option: dict, held: bool) -> dict:
+    """Arms to be turned before their teeth are counted."""
+    turn = [option[side]["turn_deg"] for side in SIDES]
+    gaps = {"left": _turned(turn[0]), "right": _turned(turn[1])}
+    if held:
+        return _said("turn-degrees", "turn-degrees-held", **gaps)
+    if not turn[0] or not turn[1]:
+        name = "turn-degrees-left" if turn[0] else "turn-degrees-right"
+        return _said("turn-degrees", name, **gaps)
+    if (turn[0] > 0.0) == (turn[1] > 0.0):
+        # The same way: it is said once.
+        gaps["right"] = figures.angle(abs(turn[1]) * DEG)
+    return _said("turn-degrees", "turn-degrees", **gaps)
+
+
+def headline(search: Search, choice: Choice, entered: Case, doubts: list, withheld: bool) -> dict:
     """Code and words.
 
     Parameters
     ----------
     search : Lattice or Degrees
     choice : its options
-    advice : what to measure next, best first
+    entered : the log as it was entered, which the doubts are about
     doubts : readings that disagree, loudest first
     withheld : whether they change the plan
     """
     units = search.case.units
     option = choice.options[0]
     if withheld:
-        return _said("read-first", "read-first", doubt=doubts[0]["text"])
-    odds = figures.odds(option["odds"])
+        return _first(entered, doubts[0])
+    held = [end for side in search.case.car.held for end in side if end]
     if option["ends_disturbed"] == 0:
         if choice.as_wished:
-            return _said("as-wished", "as-wished", odds=odds)
-        if not [end for side in search.case.car.held for end in side if not end]:
-            return _said("out-of-reach", "held")
-        return _said("out-of-reach", "nothing-better", odds=odds)
+            return _said("as-wished", "as-wished")
+        return _said("out-of-reach", "held" if len(held) == 4 else "nothing-better")
     if not option["stopped_by"] and option["odds"] < HOPELESS:
         # A way that no limit forbids but that cannot land says less than the limit that stops the one that would.
         for other in choice.options:
@@ -89,20 +141,17 @@ def headline(search: Search, choice: Choice, advice: list, doubts: list, withhel
                 break
     if option["stopped_by"]:
         return _forbidden(option, units)
-    code = "turn" if option["left"]["inner"] is not None else "turn-degrees"
-    gaps = {"left": _turned(option["left"]), "right": _turned(option["right"]), "odds": odds}
-    if option["odds"] < HOPELESS:
-        held = [end for side in search.case.car.held for end in side if end]
-        if held:
-            return _said(code, code + "-held", **gaps)
-        step = search.fine
-        jump = abs(option["mm_per_deg"]) * step / DEG * MM
+    hopeless = option["odds"] < HOPELESS
+    if option["left"]["inner"] is None:
+        return _degrees(option, bool(held) and hopeless)
+    where = WHERE["%s-%s" % (_ends(option["left"]), _ends(option["right"]))]
+    if hopeless and held:
+        return _said("turn", "turn-held", where=where)
+    if hopeless:
+        jump = abs(option["mm_per_deg"]) * search.fine / DEG * MM
+        angles = search.aim.angles is not None
         # Half a step that is within the tolerance is not what it fails by.
-        if code == "turn" and 0.5 * (jump if search.aim.angles is None else step) > search.aim.tolerance:
-            said = figures.length(jump, units)
-            return _said(code, "turn-coarse", step=figures.angle(step), jump=said, **gaps)
-    for test in advice:
-        if test["what"] in TEST_NAMES and test["odds_after"] is not None:
-            after = figures.odds(test["odds_after"])
-            return _said(code, code + "-test", test=TEST_NAMES[test["what"]], after=after, **gaps)
-    return _said(code, code, **gaps)
+        if 0.5 * (search.fine if angles else jump) > search.aim.tolerance:
+            step = figures.angle(search.fine) if angles else figures.length(jump, units)
+            return _said("turn", "turn-coarse", where=where, step=step)
+    return _said("turn", "turn", where=where, **_comes_of(search, option))

@@ -18,10 +18,12 @@ from .statics import ARM, RATE, Equilibrium
 from .travel import CERTAIN, Travel, travels
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["USUAL_HZ", "camber_change_deg", "describe", "label", "lifted", "ride_hz", "wheel_rate"]
+__all__ = ["LEAVE", "USUAL_HZ", "camber_change_deg", "describe", "label", "lifted", "ride_hz", "wheel_rate"]
 
 USUAL_HZ = (0.8, 2.2)
 UNLIKELY = 0.5
+LEAVE = "leave it"
+"""The label of the option that turns nothing; a name that programs know."""
 
 
 def label(teeth: tuple) -> str:
@@ -34,7 +36,7 @@ def label(teeth: tuple) -> str:
     left = inner_l or outer_l
     right = inner_r or outer_r
     if not left and not right:
-        return "leave it"
+        return LEAVE
     if not right or not left:
         side = "left" if left else "right"
         inner = inner_l or inner_r
@@ -54,7 +56,7 @@ def _label(point: Point) -> str:
         return label(point.teeth)
     if point.moved[0] and point.moved[1]:
         return "both sides"
-    return "left side only" if point.moved[0] else "right side only" if point.moved[1] else "leave it"
+    return "left side only" if point.moved[0] else "right side only" if point.moved[1] else LEAVE
 
 
 def camber_change_deg(car: Car, rise: float, swing: float, before: float = 0.0) -> float:

@@ -89,7 +89,7 @@ class Prior:
             "out-of-range",
             "$.car.known",
             "known must be the posterior of an earlier answer, with names, mean and covariance; leave it out to"
-            " start from the book's defaults",
+            " start from the defaults",
         )
         names, values, matrix = [known.get(part) or [] for part in ("names", "mean", "covariance")]
         for part in (names, values, matrix):

@@ -174,7 +174,8 @@ def _log(source: dict, car: Car) -> tuple:
         raise ModelProblem(
             "too-many-readings",
             "$.log",
-            "a log may hold %d entries, got %d; strike what no longer matters" % (MOST_ENTRIES, len(log)),
+            "a log may have %d readings and moves, got %d; remove what no longer matters"
+            % (MOST_ENTRIES, len(log)),
         )
     readings = []
     moves: dict = {}
@@ -189,7 +190,7 @@ def _log(source: dict, car: Car) -> tuple:
         teardown, move = _move(entry, index, car)
         if teardown in moves:
             raise ModelProblem(
-                "bad-log", at + ".teardown", "teardown %d has two moves; strike one of them" % teardown
+                "bad-log", at + ".teardown", "teardown %d has two moves; remove one of them" % teardown
             )
         moves[teardown] = move
     return readings, moves

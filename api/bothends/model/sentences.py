@@ -1,8 +1,10 @@
 """Every sentence of an answer, whole, with named gaps: nothing is glued together elsewhere.
 
-Cautions follow signal word, hazard, consequence, avoidance (the pattern of ANSI Z535 and ISO 3864, from memory).
-They do not replace the car's own manual, local rules or a licensed mechanic. Doubts have their own (`doubt_words`).
+What can hurt somebody stands in `safety`; doubts have their own sentences (`doubt_words`).
 """
+
+from . import safety
+from .safety import spoken
 
 __all__ = [
     "ASSUMED",
@@ -13,29 +15,15 @@ __all__ = [
     "OBSTACLES",
     "STANDING",
     "TESTS",
-    "TEST_NAMES",
+    "WHERE",
 ]
 
-STANDING = (
-    "WARNING. A loaded torsion bar can throw the arm and break bones. Stay out of the arm's path; keep others away."
-    " Hold, lower and lift the arm with a tool that cannot slip, never by hand.",
-    "WARNING. A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car."
-    " Never"
-    " go under a car on a jack. If jacking the arm lifts the body, stop and lower it.",
-    "WARNING. Rust and parts can fly and injure eyes. Wear eye protection.",
-    "WARNING. A damaged bar can break under load. Do not file, weld, clamp or nick it, or chip its paint.",
-    "WARNING. A bar on the wrong side can fail. Check left and right marks and blind splines before you pull it.",
-    "WARNING. Loose suspension parts can cause a crash. Use the torques, locks and new fasteners in the car's"
-    " manual.",
-    "WARNING. Wrong brakes or alignment can cause a crash. Have brakes, alignment and headlamps checked by a"
-    " qualified person before road use. Check local ride-height rules.",
-    "NOTICE. Figures are estimates. If car and screen disagree, trust the car and measure again.",
-)
+STANDING = tuple([spoken(caution) for caution in safety.STANDING])
 """Shown with every answer."""
 
 CAUTIONS = {
     "doubts": "Readings disagree. Read the doubted ones again before you turn anything.",
-    "repaired": "Readings contradict each other. The figures assume the suggested corrections.",
+    "repaired": "Readings contradict each other. Results assume the suggested corrections.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",
@@ -57,12 +45,12 @@ OBSTACLES = {
     "droop-measured": "%(side)s side: the wheel would hang %(by)s beyond full droop, measured as %(limit)s ±"
     " %(range)s;"
     " the damper or strap would be stretched",
-    "droop-assumed": "%(side)s side: this uses %(used)s of droop, and nobody has measured how much there is"
-    " (%(limit)s ± %(range)s assumed). Do a droop test first",
+    "droop-assumed": "%(side)s side: this uses %(used)s of droop; %(limit)s ± %(range)s is assumed, not measured."
+    " Do a droop test first",
     "bump-given": "%(side)s side: the arm would rest on its bump stop, %(by)s too far up; bump travel given as"
     " %(limit)s",
-    "bump-assumed": "%(side)s side: this uses %(used)s of bump travel, and nobody has measured how much there is"
-    " (%(limit)s ± %(range)s assumed). Measure the gap to the bump stop first",
+    "bump-assumed": "%(side)s side: this uses %(used)s of bump travel; %(limit)s ± %(range)s is assumed, not"
+    " measured. Measure the gap to the bump stop first",
     "stop-given": "%(side)s side: the arm would ride %(by)s below its stop, given as %(limit)s",
     "stop-guessed": "%(side)s side: the arm may ride below its stop, given as %(limit)s. Read the riding angles"
     " first",
@@ -73,7 +61,7 @@ OBSTACLES = {
     "stress-usual": "%(side)s side: %(stress)s in the bar at full bump. Preset bars, the rule here, usually carry"
     " %(limit)s; ask the maker of the bar",
     "steep": "%(side)s side: a hanging angle of %(angle)s is beyond what an arm can take",
-    "unwound": "%(side)s side: the bar would not be wound up by the car's weight",
+    "unwound": "%(side)s side: the car's weight would not load the bar",
     "joint": "%(side)s side: the drive joint would run at %(angle)s, above the %(limit)s given",
     "reach": "The arms cannot give this target: they come no nearer than %(left)s on the left and %(right)s on the"
     " right of it",
@@ -81,67 +69,64 @@ OBSTACLES = {
 }
 
 BENCH = {
-    "fit": "Whether other bars may be fitted to this car, with which anchors, covers and dampers, is said by the"
-    " car's"
-    " own manual and the maker of the bars. They must be made for this direction of twist.",
-    "new": "Bars that are not in yet are known by their dimensions only. Read everything again once they are in;"
-    " new"
-    " bars settle, so read the heights once more after some driving.",
-    "old-limit": "The stress permitted was given for the bars that are in; ask what the other bars may carry.",
+    "fit": "Check with the car's manual and the maker of the bars whether they may be fitted, and with which"
+    " anchors, covers and dampers. They must be made for this direction of twist.",
+    "new": "Bars not yet fitted are known by their dimensions only. Read everything again once they are fitted."
+    " New bars settle: read the heights once more after some driving.",
+    "old-limit": "The stress limit was given for the bars now fitted. Ask what the other bars may carry.",
 }
 
 HEADLINES = {
-    "as-wished": "The car is on target: leave it. Chance that heights and lean are right: %(odds)s.",
-    "turn": "Turn left %(left)s, right %(right)s: chance %(odds)s to be on target.",
-    "turn-test": "Turn left %(left)s, right %(right)s: chance %(odds)s to be on target; %(test)s first makes it"
-    " %(after)s.",
-    "turn-coarse": "Turn left %(left)s, right %(right)s: chance %(odds)s, because one step turns the arm by"
-    " %(step)s,"
-    " %(jump)s of height.",
-    "turn-held": "Turn left %(left)s, right %(right)s: chance %(odds)s, because the ends that are held leave"
-    " nothing nearer.",
-    "turn-degrees": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s to be on target.",
-    "turn-degrees-test": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s to be on target;"
-    " %(test)s"
-    " first makes it %(after)s.",
-    "turn-degrees-held": "Turn the arms, left %(left)s and right %(right)s: chance %(odds)s, because the ends that"
-    " are held leave nothing nearer.",
-    "read-first": "Read again first: the teeth depend on which reading is right. %(doubt)s",
-    "forbidden": "Not possible on this car. %(words)s. Other bars or another target would lift that.",
-    "forbidden-lower": "Not possible on this car. %(words)s. A target %(by)s lower would lift that.",
-    "forbidden-higher": "Not possible on this car. %(words)s. A target %(by)s higher would lift that.",
-    "forbidden-bars": "Not possible with these bars. %(words)s. Try other bars, or another target.",
-    "out-of-reach": "Out of reach. %(words)s. Choose another target.",
-    "nothing-better": "Leave it: no whole teeth bring it nearer to the target. Chance as it stands: %(odds)s.",
+    "as-wished": "Leave both sides: the car is on target.",
+    "turn": "Turn %(where)s: left %(left)s, right %(right)s.",
+    "turn-coarse": "Turn %(where)s: nearest possible in steps of %(step)s.",
+    "turn-held": "Turn %(where)s: nearest possible with the held ends.",
+    "turn-degrees": "Left: turn %(left)s, right: %(right)s. Count the teeth when the arm is free.",
+    "turn-degrees-left": "Left only: turn %(left)s. Count the teeth when the arm is free.",
+    "turn-degrees-right": "Right only: turn %(right)s. Count the teeth when the arm is free.",
+    "turn-degrees-held": "Turn arms: left %(left)s, right %(right)s; nearest possible with held ends.",
+    "read-first": "Turn nothing yet: check the %(reading)s first.",
+    "read-first-move": "Turn nothing yet: check the teeth of teardown %(teardown)d first.",
+    "forbidden-lower": "Lower the target by %(by)s: the %(side)s wheel would pass full droop.",
+    "forbidden-higher": "Raise the target by %(by)s: the %(side)s arm would hit its bump stop.",
+    "forbidden-stop": "Lower the target: the %(side)s arm would ride %(by)s past its stop.",
+    "forbidden-bars": "Try other bars: the %(side)s bar would carry %(by)s too much.",
+    "forbidden-joint": "Change the target: the %(side)s drive joint would bend %(by)s too far.",
+    "forbidden-steep": "Change the target: the %(side)s arm would hang %(by)s too steep.",
+    "forbidden-slack": "Change the target: the car's weight would not load the %(side)s bar.",
+    "out-of-reach": "Choose another target: these arms end %(by)s away from it.",
+    "nothing-better": "Leave both sides: no whole teeth come nearer to the target.",
     "held": "Nothing can be turned: every end of both bars is held.",
 }
+"""The answer in a few words: verb, where, result. The chance stands beside it and never in it."""
+
+WHERE = {
+    "both-both": "both ends on both sides",
+    "inner-inner": "inner ends on both sides",
+    "outer-outer": "outer ends on both sides",
+    "both-none": "both ends on the left",
+    "inner-none": "the inner end on the left",
+    "outer-none": "the outer end on the left",
+    "none-both": "both ends on the right",
+    "none-inner": "the inner end on the right",
+    "none-outer": "the outer end on the right",
+    "both-inner": "both left ends, right inner",
+    "both-outer": "both left ends, right outer",
+    "inner-both": "left inner, both right ends",
+    "outer-both": "left outer, both right ends",
+    "inner-outer": "left inner, right outer end",
+    "outer-inner": "left outer, right inner end",
+}
+"""Where a headline says that something is turned, by the ends of the left and of the right side."""
 
 MOVES = {
-    "none": "nothing",
-    "inner": "%(inner)s at the inner end",
-    "outer": "%(outer)s at the outer end",
-    "both": "%(inner)s at the inner and %(outer)s at the outer end",
-    "tooth-down": "1 tooth arm down",
-    "tooth-up": "1 tooth arm up",
-    "teeth-down": "%(n)d teeth arm down",
-    "teeth-up": "%(n)d teeth arm up",
-    "degrees-down": "%(angle)s down",
-    "degrees-up": "%(angle)s up",
-    "degrees-none": "not at all",
+    "degrees-down": "%(angle)s arm down",
+    "degrees-up": "%(angle)s arm up",
+    "none": "no change",
+    "up": "up %(by)s",
+    "down": "down %(by)s",
 }
-
-TEST_NAMES = {
-    "board-test": "a board test",
-    "hang-test": "a droop test",
-    "scales": "weighing both wheels",
-    "ballast-test": "a ballast test",
-    "body-height": "reading both heights again",
-    "riding-angle": "reading the riding angles",
-    "hanging-angle": "reading the hanging angles",
-    "settling": "settling the car once more",
-    "arm-length": "taping the arms",
-}
-"""How a headline speaks of a test."""
+"""What a headline says of one side: how far its arm is turned; how far a height that was not read moves."""
 
 TESTS = {
     "board-test-one": "Board test: a board of %(board)s under the %(side)s tyre. Settle the car in place, read both"
@@ -163,7 +148,7 @@ TESTS = {
 }
 
 ASSUMED = {
-    "car.bar": "Bar not measured: %(value)s per degree, give or take %(percent).0f in 100.",
+    "car.bar": "Bar not measured: %(value)s ± %(range)s per degree.",
     "car.arm_mm": "Arm not measured: %(value)s ± %(range)s.",
     "car.load_kg": "Loads not known: %(value)s ± %(range)s on each rear spring.",
     "hanging": "%(side)s hanging angle not read: %(value)s ± %(range)s.",

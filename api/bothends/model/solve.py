@@ -32,6 +32,7 @@ class Plan:
 
     def __init__(self, request: dict) -> None:
         self.case = read(request)
+        self._entered = self.case
         self.doubts = []
         self.repaired = False
         self._right: Case = self.case
@@ -117,7 +118,7 @@ class Plan:
         out["options"] = choice.options
         out["measure_next"] = tests
         out["assumed"] = assumed(self.estimate, choice.options[0], told)
-        out["headline"] = headline(search, choice, tests, self.doubts, withheld)
+        out["headline"] = headline(search, choice, self._entered, self.doubts, withheld)
         out["withheld"] = withheld
         out["cautions"] = standing(self.case, self.doubts, self.repaired)
         return out

@@ -53,8 +53,8 @@ async def needs_key(connection: ASGIConnection[Any, Any, Any, Any], _: BaseRoute
     if device is None:
         raise Refusal(
             "no-key",
-            "this needs the key of a paired device, and none that holds came with it",
-            remedy="Pair this device again at the shop's PC; entries stay on it until they have been sent.",
+            "this device is not paired, or its access has ended",
+            remedy="Pair it again at the shop's PC; your data stays on it until it has been sent.",
             headers=REALM,
         )
     if devices.overdue(device):

@@ -18,7 +18,7 @@ class _Aim(msgspec.Struct, kw_only=True, tag_field="as"):
         float, Meta(description="In the car when it is judged, over the left wheel, [kg].")
     ]
     ballast_right_kg: Annotated[float, Meta(description="The same, right, [kg].")]
-    spot: Annotated[str | None, Meta(description="Where it is judged; null: the job's own unnamed spot.")]
+    spot: Annotated[str | None, Meta(description="Where it is judged; null: the job's usual place.")]
 
 
 class _AimedHeight(_Aim, kw_only=True):

@@ -26,7 +26,7 @@ class Headline(msgspec.Struct, kw_only=True):
         Literal["as-wished", "turn", "turn-degrees", "read-first", "forbidden", "out-of-reach"],
         Meta(
             description="as-wished: nothing to turn. turn: whole teeth. turn-degrees: the teeth are not counted"
-            " yet. read-first: a doubt must be settled first. forbidden: a given limit stops every way."
+            " yet. read-first: a doubt must be resolved first. forbidden: a given limit stops every way."
             " out-of-reach: no way comes near the target."
         ),
     ]
@@ -141,7 +141,7 @@ class Doubt(msgspec.Struct, kw_only=True):
     ] = UNSET
     also: SecondGuess | None = None
     entries: Annotated[
-        list[int], Meta(description="Log indexes of all entries that are put right together.")
+        list[int], Meta(description="Log indexes of all records that are put right together.")
     ] = []
 
 

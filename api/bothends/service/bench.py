@@ -126,7 +126,7 @@ class Column(msgspec.Struct, kw_only=True):
     ends_disturbed: int
     left: Annotated[SideTried | None, Meta(description="null where no hanging angle gives these heights.")]
     right: Annotated[SideTried | None, Meta(description="null where no hanging angle gives these heights.")]
-    lean_mm: Annotated[Estimate | None, Meta(description="Left minus right body height, [mm].")]
+    lean_mm: Annotated[Estimate | None, Meta(description="Left minus right ride height, [mm].")]
     ride_hz: float | None
     posterior: Annotated[
         Posterior | None,

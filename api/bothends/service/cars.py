@@ -66,7 +66,7 @@ class Constant(msgspec.Struct, kw_only=True):
     value: float
     sd: Annotated[float, Meta(description="Standard deviation, in the unit of the value.")]
     assumed_sd: Annotated[
-        float | None, Meta(description="What it was before any visit; null where it cannot be told.")
+        float | None, Meta(description="What it was before any visit; null where it is not known.")
     ]
     from_job: Annotated[
         str | None, Meta(description="The visit that narrowed it most; null where it is still assumed.")
@@ -79,9 +79,10 @@ class Again(msgspec.Struct, kw_only=True):
     """Bodies of the entries that a new job for this car can begin with."""
 
     job: Annotated[dict[str, Any], Meta(description="Car, owner, the car's own id.")]
-    car: Annotated[dict[str, Any], Meta(description="Sizes that hold at every visit.")]
+    car: Annotated[dict[str, Any], Meta(description="Sizes that are the same at every visit.")]
     known: Annotated[
-        dict[str, Any] | None, Meta(description="What the last visit taught; null with another bar since.")
+        dict[str, Any] | None,
+        Meta(description="What was learned at the last visit; null with another bar since."),
     ]
 
 
@@ -96,7 +97,7 @@ class CarHistory(msgspec.Struct, kw_only=True):
     teardowns: Annotated[
         list[Teardown], Meta(description="As found and after each teardown, in order of time; at most 1000.")
     ]
-    constants: Annotated[list[Constant], Meta(description="Empty where no visit taught anything.")]
+    constants: Annotated[list[Constant], Meta(description="Empty where nothing was learned at any visit.")]
     again: Again
 
 
@@ -126,9 +127,9 @@ async def cars(
 @get(
     "/api/cars/known",
     operation_id="known",
-    summary="What a car's last visit taught",
+    summary="What was learned at a car's last visit",
     description=(
-        "For a new job: the constants its last visit left, to be kept in the job as an entry of kind known and"
+        "For a new job: the constants its last visit left, to be kept in the job as a record of kind known and"
         " shown as known from its last visit, or to be refused."
     ),
     responses=documented(*access.ENDS, "bad-parameter", "no-room"),

@@ -166,7 +166,7 @@ def given(chain: Path, key: Path, now: dt.datetime | None = None) -> Served:
     if not certificate.not_valid_before_utc <= now < certificate.not_valid_after_utc:
         first, last = certificate.not_valid_before_utc, certificate.not_valid_after_utc
         raise BadCertificateError(
-            f"--cert {chain} holds from {first:%Y-%m-%d} to {last:%Y-%m-%d}, and today is {now:%Y-%m-%d};"
+            f"--cert {chain} is valid from {first:%Y-%m-%d} to {last:%Y-%m-%d}, and today is {now:%Y-%m-%d};"
             " renew it, or set this machine's clock"
         )
     try:

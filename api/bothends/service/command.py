@@ -32,7 +32,8 @@ def _day(text: str) -> str:
 def parser() -> argparse.ArgumentParser:
     """The parser of all commands."""
     top = argparse.ArgumentParser(
-        prog="bothends", description="Rear ride height of torsion-bar cars: readings in, teeth and odds out."
+        prog="bothends",
+        description="Rear ride height of torsion-bar cars: readings in, teeth and chance out.",
     )
     top.add_argument("--version", action="version", version=f"bothends {bothends.__version__}")
     commands = top.add_subparsers(dest="command", metavar="COMMAND")
@@ -41,7 +42,7 @@ def parser() -> argparse.ArgumentParser:
     serve_options(serve)
 
     demo = commands.add_parser(
-        "demo", help="serve a simulated season of Slipway Garage, in a book of its own"
+        "demo", help="serve a simulated season of Slipway Garage, from a database of its own"
     )
     serve_options(demo)
     demo.set_defaults(port=DEMO_PORT)
@@ -49,31 +50,33 @@ def parser() -> argparse.ArgumentParser:
     solve = commands.add_parser("solve", help="plan from a file")
     solve.add_argument("file", metavar="FILE", help="a solve request as JSON; - reads standard input")
     solve.add_argument("--json", action="store_true", help="print the answer as JSON")
-    solve.add_argument("--brief", action="store_true", help="print the headline alone")
+    solve.add_argument("--brief", action="store_true", help="print what to turn and the chance alone")
     solve.add_argument(
         "--units", choices=("metric", "inch"), default="metric", help="inch adds inches and pounds"
     )
 
     look = commands.add_parser(
-        "doctor", help="look at certificate, names, ports, folder, clock, room, logbook"
+        "doctor", help="check certificate, names, ports, folder, clock, room, shop database"
     )
     look.add_argument("--port", type=port_number, default=PORT, help="port of the app (default %(default)s)")
     look.add_argument("--name", help="the name that serve is given, if any")
     look.add_argument("--cert", type=Path, metavar="FILE", help="the certificate that serve is given, if any")
     look.add_argument("--key", type=Path, metavar="FILE", help="the key of --cert")
     look.add_argument("--json", action="store_true", help="print the findings as JSON")
-    look.add_argument("--data", type=Path, metavar="DIR", help="folder of the logbook")
-    start_up = commands.add_parser("service-unit", help="print what starts the app with this PC")
+    look.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
+    start_up = commands.add_parser("service-unit", help="print a start-up service file")
     start_up.add_argument("system", choices=SYSTEMS)
-    start_up.add_argument("options", nargs=argparse.REMAINDER, help="what serve is told")
+    start_up.add_argument("options", nargs=argparse.REMAINDER, help="options of serve")
 
-    pair = commands.add_parser("pair", help="print a code that pairs one more device with the logbook")
-    backup = commands.add_parser("backup", help="copy the logbook to a new file, also while the app runs")
+    pair = commands.add_parser("pair", help="print a code that pairs one more device")
+    backup = commands.add_parser(
+        "backup", help="copy the shop database to a new file, also while the app runs"
+    )
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy; must not be there yet")
-    restore = commands.add_parser("restore", help="put a copy in the logbook's place; stop the app first")
+    restore = commands.add_parser("restore", help="restore the shop database from a copy; stop the app first")
     restore.add_argument("file", type=Path, metavar="FILE", help="a copy made by backup")
     export = commands.add_parser(
-        "export", help="write tables or the whole book to files, also while the app runs"
+        "export", help="write tables or the whole shop database to files, also while the app runs"
     )
     export.add_argument(
         "target",
@@ -90,12 +93,15 @@ def parser() -> argparse.ArgumentParser:
     export.add_argument("--format", action="append", choices=("csv", "json"), help="only this (default both)")
     for option, words in (("--since", "first day"), ("--until", "last day")):
         export.add_argument(option, type=_day, metavar="DAY", help=f"{words}, YYYY-MM-DD, UTC")
-    bring = commands.add_parser("import", help="take in the entries of an exported book or log")
+    bring = commands.add_parser("import", help="import the records of an exported file")
     bring.add_argument(
-        "file", type=Path, metavar="FILE", help="a whole book or a phone's log; may be packed by gzip"
+        "file",
+        type=Path,
+        metavar="FILE",
+        help="an exported database or a phone's export; may be packed by gzip",
     )
     for command in (pair, backup, restore, export, bring):
-        command.add_argument("--data", type=Path, metavar="DIR", help="folder of the logbook")
+        command.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
 
     commands.add_parser("schema", help="print the OpenAPI document")
     return top
@@ -133,7 +139,7 @@ def _pair(options: argparse.Namespace) -> int:
 
     data = options.data or data_home()
     if not (data / BOOK).exists():
-        print(f"bothends: there is no logbook in {data} yet; start the app once", file=sys.stderr)
+        print(f"bothends: there is no shop database in {data} yet; start the app once", file=sys.stderr)
         return BAD_INPUT
     try:
         print(code_words(*visit(data, devices.new_code)), flush=True)
@@ -156,7 +162,7 @@ def _backup(options: argparse.Namespace) -> int:
     except (BadCopyError, OSError) as error:
         print(f"bothends: {error}", file=sys.stderr)
         return 1
-    print(f"{options.file}: {count} entries, checked")
+    print(f"{options.file}: {count} records, checked")
     return 0
 
 
@@ -173,7 +179,8 @@ def _restore(options: argparse.Namespace) -> int:
         print(f"bothends: {error}", file=sys.stderr)
         return 1
     print(
-        f"{count} entries are back; phones will send what came after. The book that was there is kept beside it."
+        f"{count} records restored; phones will send what came after."
+        " The database that was there is kept beside it."
     )
     return 0
 
@@ -205,7 +212,7 @@ def _demo(options: argparse.Namespace) -> int:
 
     options.data = options.data or demo_home(data_home())
     if options.data.resolve() == data_home().resolve():
-        print("bothends: --data: this is the user's own book; name another folder", file=sys.stderr)
+        print("bothends: --data: this is your own shop database; name another folder", file=sys.stderr)
         return BAD_INPUT
     return fill_demo(options.data) or start(options)
 
@@ -222,7 +229,7 @@ def _solve(options: argparse.Namespace) -> int:
     from .bodies import decode
     from .problems import Refusal
     from .request import SolveRequest
-    from .sheet import sheet
+    from .sheet import brief, sheet
 
     try:
         body = sys.stdin.buffer.read() if options.file == "-" else Path(options.file).read_bytes()
@@ -243,7 +250,7 @@ def _solve(options: argparse.Namespace) -> int:
     if options.json:
         print(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
     elif options.brief:
-        print(answer.headline.words)
+        print(brief(answer), end="")
     else:
         print(sheet(answer, request, inches=options.units == "inch"), end="")
     return 0

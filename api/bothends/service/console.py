@@ -60,22 +60,22 @@ def say(garage: Garage | None, address: str | None, local: str, *, invitation: s
 
 
 def _words(garage: Garage | None, address: str | None, local: str, invitation: str) -> list[str]:
-    lines = [f"Bothends is at {address or local} (Ctrl-C ends it)"]
+    lines = [f"Bothends is running at {address or local}. Press Ctrl-C to stop."]
     if address:
         lines.append(f"  on this PC at {local}")
     if garage is None:
         return lines
-    lines += [f"  or at {other}, as long as this machine keeps that number" for other in garage.others]
+    lines += [f"  or at {other}, while this machine has that number" for other in garage.others]
     if garage.fleeting:
         lines.append(
-            "  That number may change, and a browser that knows it would then begin with an empty log: give this"
-            " machine a name, with --name, or a fixed number in the router"
+            "  That number may change; a browser would then start without its data. Give this machine a name, with"
+            " --name, or a fixed number in the router"
         )
     lines += [f"  Note: {note}" for note in garage.notes]
     if garage.signer and garage.helped:
-        lines.append(f"A device that is new here first trusts this shop: {garage.help_address}")
+        lines.append(f"New device? Install the certificate first: {garage.help_address}")
         lines.append(f"  fingerprint (SHA-256) {garage.signer.fingerprint}")
     if invitation:
-        lines.append("A phone that trusts it is paired by this picture, once, within ten minutes:")
+        lines.append("Then scan this code to pair it. Use once, within ten minutes.")
         lines.append(terminal(at(garage.address, "pair", invitation)))
     return lines

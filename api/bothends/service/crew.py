@@ -106,7 +106,7 @@ class Crew:
                 raise Refusal(
                     "took-too-long",
                     f"the solve was stopped after {self._seconds:g} s",
-                    remedy="Send fewer readings, or strike what no longer matters.",
+                    remedy="Send fewer readings, or remove what no longer matters.",
                 ) from None
             if isinstance(error, (asyncio.IncompleteReadError, ConnectionError)):
                 raise RuntimeError("a solver process ended in the middle of a solve") from error

@@ -29,7 +29,9 @@ class PairingCode(msgspec.Struct, kw_only=True):
         str, Meta(description="To be typed on the new device; case and dashes make no difference.")
     ]
     expires: str
-    seconds: Annotated[int, Meta(description="How long it holds from now, [s], for a clock that runs wrong.")]
+    seconds: Annotated[
+        int, Meta(description="How long it is valid from now, [s], for a clock that runs wrong.")
+    ]
     address: Annotated[str, Meta(description="Opens the app with the code filled in.")]
     qr: Annotated[str, Meta(description="The address as a QR code, an SVG element.")]
 
@@ -41,7 +43,8 @@ class Pairing(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
     name: Annotated[str, Meta(min_length=1, max_length=100, description="What people call the device.")]
     writes_as: (
         Annotated[
-            str, Meta(min_length=1, max_length=100, description="What its entries say in their field device.")
+            str,
+            Meta(min_length=1, max_length=100, description="What its records have in their field device."),
         ]
         | None
     ) = None
@@ -55,7 +58,9 @@ class Device(msgspec.Struct, kw_only=True):
     paired: str
     seen: Annotated[str | None, Meta(description="When it came by last, to the hour.")]
     revoked: Annotated[str | None, Meta(description="When its access ended.")]
-    writes_as: Annotated[str | None, Meta(description="What its entries say in their field device, if told.")]
+    writes_as: Annotated[
+        str | None, Meta(description="What its records have in their field device, if known.")
+    ]
 
 
 class NewDevice(Device, kw_only=True):
@@ -125,7 +130,7 @@ async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> NewD
     if made is None:
         raise Refusal(
             "bad-code",
-            "this pairing code is not good: mistyped, used already, or older than ten minutes",
+            "this pairing code is not valid: mistyped, used already, or older than ten minutes",
             path="$.code",
             remedy="Make a new one on the shop's PC, or with: bothends pair",
         )
@@ -157,8 +162,8 @@ async def devices_page(
     "/api/devices/{id:str}",
     operation_id="revokeDevice",
     summary="End a device's access",
-    description="It stays listed, and its entries stay in the book.",
-    response_description="Its key holds no longer.",
+    description="It stays listed, and its records stay in the shop database.",
+    response_description="Its key is no longer valid.",
     responses=documented(*access.ENDS, "bad-parameter", "not-found", "own-key", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,

@@ -80,7 +80,7 @@ def _folder(data: Path) -> Iterator[Finding]:
         yield Finding(
             "folder",
             "wrong",
-            f"it lies on a network share ({kind}), where SQLite cannot promise to keep what it was given",
+            f"it lies on a network share ({kind}), where SQLite may lose data",
             "Move it to a disk of this machine, with --data.",
         )
 
@@ -100,7 +100,7 @@ def _room(data: Path) -> Iterator[Finding]:
     free = shutil.disk_usage(data).free
     text = f"{free / 1e9:.1f} GB free"
     if free < NONE_BYTES:
-        yield Finding("room", "wrong", text, "Make room: without it phones keep what the shop cannot take.")
+        yield Finding("room", "wrong", text, "Make room: until then phones keep what they cannot send.")
     else:
         yield Finding(
             "room",
@@ -113,7 +113,7 @@ def _room(data: Path) -> Iterator[Finding]:
 def _book(data: Path) -> Iterator[Finding]:
     path = data / BOOK
     if not path.exists():
-        yield Finding("logbook", "note", "there is none yet", "Start the app once.")
+        yield Finding("database", "note", "there is none yet", "Start the app once.")
         return
     try:
         with closing(sqlite3.connect(path, timeout=10)) as book:
@@ -123,12 +123,12 @@ def _book(data: Path) -> Iterator[Finding]:
     except sqlite3.Error as error:
         said, count = [str(error)], 0
     if said == ["ok"]:
-        yield Finding("logbook", "ok", f"{count} entries, sound")
+        yield Finding("database", "ok", f"{count} records, sound")
     else:
         remedy = (
             "Stop the app and put a copy back with bothends restore; phones send again what came after it."
         )
-        yield Finding("logbook", "wrong", "; ".join(said), remedy)
+        yield Finding("database", "wrong", "; ".join(said), remedy)
 
 
 def _clock(data: Path) -> Iterator[Finding]:
@@ -143,7 +143,7 @@ def _clock(data: Path) -> Iterator[Finding]:
             pass
     if now < newest - timedelta(minutes=5):
         text = f"it says {now:%Y-%m-%d %H:%M} UTC, and something was written at {newest:%Y-%m-%d %H:%M}"
-        yield Finding("clock", "wrong", text, "Set it; certificates depend on it. No entry is lost by it.")
+        yield Finding("clock", "wrong", text, "Set it; certificates depend on it. No data is lost.")
     else:
         yield Finding("clock", "ok", f"{now:%Y-%m-%d %H:%M} UTC")
 
@@ -183,7 +183,7 @@ def _certificate(data: Path, extra: tuple[str, ...]) -> Iterator[Finding]:
         remedy = "Start the app again; it makes a new one. A running app does so within five minutes."
         yield Finding("certificate", "note", why, remedy)
     else:
-        text = f"holds until {last:%Y-%m-%d}, renewed {RENEW_DAYS} days before, for {', '.join(good)}"
+        text = f"valid until {last:%Y-%m-%d}, renewed {RENEW_DAYS} days before, for {', '.join(good)}"
         yield Finding("certificate", "ok", text)
 
 
@@ -194,7 +194,7 @@ def _foreign(chain: Path, key: Path) -> Iterator[Finding]:
         yield Finding("certificate", "wrong", str(error), "Serve with a pair that fits, or without --cert.")
         return
     left = (shown.ends - datetime.now(UTC)).days
-    text = f"holds until {shown.ends:%Y-%m-%d}, for {', '.join(shown.names) or 'names with an asterisk'}"
+    text = f"valid until {shown.ends:%Y-%m-%d}, for {', '.join(shown.names) or 'names with an asterisk'}"
     remedy = f"Renew it; a running app takes what is put in the place of {chain}."
     yield (
         Finding("certificate", "note", text, remedy)

@@ -27,10 +27,10 @@ __all__ = ["render"]
 _GIVEN = {"request", "data", "body", "headers", "cookies", "query", "state", "scope", "socket"}
 _REF = "#/components/schemas/{name}"
 _DESCRIPTION = """\
-From first reading to hand-over: rear ride height of torsion-bar cars, teeth and odds.
+From first reading to hand-over: rear ride height of torsion-bar cars, teeth and chance.
 
 Units are in the names of the fields. Angles are positive with the wheel end below the bar; teeth are \
-positive tail down, which raises the car. Every failure is a problem (RFC 9457) with a stable `code`, and \
+positive arm down, which raises the car. Every failure is a problem (RFC 9457) with a stable `code`, and \
 for bad input the `path` of the field. More fields may be added to answers; those here keep their names and \
 meaning.\
 """

@@ -57,14 +57,15 @@ _RawRow = Annotated[
         # A row that is no entry is refused in the answer to its row, not with the request.
         extra_json_schema={
             "anyOf": [_REF, {}],
-            "description": "An entry; anything else is refused by its row.",
+            "description": "A record; anything else is refused by its row.",
         }
     ),
 ]
 
-EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The entry's id.")]
+EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
 Seq = Annotated[
-    int, QueryParameter(ge=0, le=2**53 - 1, description="Number of the last entry that is known; 0 for none.")
+    int,
+    QueryParameter(ge=0, le=2**53 - 1, description="Number of the last record that is known; 0 for none."),
 ]
 
 
@@ -80,7 +81,9 @@ class Stored(msgspec.Struct, kw_only=True):
     id: str
     status: Literal["stored", "known"]
     seq: Annotated[int, Meta(description="Its number in order of arrival, within this epoch.")]
-    epoch: Annotated[str, Meta(description="Changes when the book was restored from a copy: send all again.")]
+    epoch: Annotated[
+        str, Meta(description="Changes when the database was restored from a copy: send all again.")
+    ]
     note: Annotated[str, Meta(description="A word worth showing; nothing was refused.")] | UnsetType = UNSET
 
 
@@ -93,14 +96,14 @@ class Row(msgspec.Struct, kw_only=True, omit_defaults=True):
     seq: int | UnsetType = UNSET
     note: str | UnsetType = UNSET
     code: (
-        Annotated[str, Meta(description="Why it was refused; as a single entry's problem has it.")]
+        Annotated[str, Meta(description="Why it was refused; as a single record's problem has it.")]
         | UnsetType
     ) = UNSET
     path: str | UnsetType = UNSET
     detail: str | UnsetType = UNSET
-    stored: Annotated[AnyEntry, Meta(description="other-content: the entry that has the id.")] | UnsetType = (
-        UNSET
-    )
+    stored: (
+        Annotated[AnyEntry, Meta(description="other-content: the record that has the id.")] | UnsetType
+    ) = UNSET
 
 
 class Answers(msgspec.Struct, kw_only=True):
@@ -111,14 +114,14 @@ class Answers(msgspec.Struct, kw_only=True):
 
 
 class Feed(msgspec.Struct, kw_only=True):
-    """Entries in order of arrival at the shop."""
+    """Records in order of arrival at the shop."""
 
     epoch: Annotated[
-        str, Meta(description="Where it has changed, begin again at 0 and send all entries again.")
+        str, Meta(description="Where it has changed, begin again at 0 and send all records again.")
     ]
     entries: list[AnyEntry]
     next: Annotated[int, Meta(description="To be given as after; the same as before where nothing is new.")]
-    last: Annotated[int, Meta(description="The highest number in the book: what is still to come.")]
+    last: Annotated[int, Meta(description="The highest number in the shop database: what is still to come.")]
 
 
 def read(raw: bytes) -> dict[str, Any]:
@@ -133,12 +136,12 @@ def _refused(taken: log.Taken, name: str) -> Refusal:
     if taken.status == "other":
         return Refusal(
             "other-content",
-            f"the id {name} is taken by an entry with other content",
+            f"the id {name} is taken by a record with other content",
             path="$.id",
-            remedy="Write the entry again under a new id; neither is lost.",
+            remedy="Send the record again under a new id; neither is lost.",
             stored=taken.stored,
         )
-    return Refusal("unfit", taken.note or "the entry cannot be kept", path="$")
+    return Refusal("unfit", taken.note or "the record cannot be stored", path="$")
 
 
 def _row(index: int, refusal: Refusal, name: str | UnsetType) -> Row:
@@ -164,13 +167,13 @@ def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
     "/api/entries/{id:str}",
     status_code=201,
     operation_id="putEntry",
-    summary="Take one entry in",
+    summary="Store one record",
     description="Again with the same content changes nothing; with other content it is refused.",
-    response_description="The entry is new, and on the disk.",
+    response_description="The record is new, and on the disk.",
     responses={
         200: ResponseSpec(
             Stored,
-            description="The same entry was there already.",
+            description="The same record was there already.",
             media_type="application/json",
             generate_examples=False,
         ),
@@ -199,9 +202,9 @@ async def put_entry(
     if found["id"] != id:
         raise Refusal(
             "wrong-id",
-            f"the address ends in {id}, but the entry's id is {found['id']}",
+            f"the address ends in {id}, but the record's id is {found['id']}",
             path="$.id",
-            remedy="Put an entry at the address of its own id.",
+            remedy="Put a record at the address of its own id.",
         )
     book = keeper(request)
     (taken,), epoch = await book.write(lambda db: (log.append(db, [found]), log.epoch(db)))
@@ -217,7 +220,7 @@ async def put_entry(
     "/api/entries",
     status_code=200,
     operation_id="postEntries",
-    summary="Take up to 500 entries in",
+    summary="Store up to 500 records",
     description=(
         "Answered row by row: good rows are stored together, a bad one is refused by index, code and path and"
         " keeps no other out."
@@ -258,10 +261,10 @@ def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, An
 @get(
     "/api/entries",
     operation_id="entries",
-    summary="Entries in order of arrival",
+    summary="Records in order of arrival",
     description=(
         "Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed"
-        " the book was restored from a copy; begin again at 0 and send all entries of your own again."
+        " the shop database was restored from a copy; begin again at 0 and send all your own records again."
     ),
     responses=documented(*access.ENDS, "bad-parameter"),
     guards=[access.needs_key],

@@ -39,7 +39,7 @@ class Described(msgspec.Struct, kw_only=True):
 
 
 class Table(msgspec.Struct, kw_only=True):
-    """A table of the book."""
+    """A table of the shop database."""
 
     table: Literal["jobs", "moves", "readings", "teardowns"]
     simulated: Annotated[bool, Meta(description="Whether its cars and readings are invented.")]
@@ -55,9 +55,9 @@ Name = Annotated[
 @get(
     "/api/export/book",
     operation_id="exportBook",
-    summary="The whole book as one file",
+    summary="The whole shop database as one file",
     description=(
-        "JSON Lines: a heading (format, version, epoch, how many lines follow), then every entry in order of"
+        "JSON Lines: a heading (format, version, epoch, how many lines follow), then every record in order of"
         " arrival. With since or until the jobs that were worked on between these days, whole. The command"
         " import, the page and POST /api/entries take entries in again; those that are known change nothing."
     ),
@@ -81,7 +81,7 @@ async def book(request: Request[Any, Any, Any], since: Day = "", until: Day = ""
 @get(
     "/api/export/{name:str}",
     operation_id="exportTable",
-    summary="A table of the book",
+    summary="A table of the shop database",
     description=(
         "Jobs, readings, moves or teardowns, as JSON or with Accept: text/csv as CSV (RFC 4180), units in the"
         " headings. In CSV a text that a spreadsheet would take for a formula has an apostrophe in front."

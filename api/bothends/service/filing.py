@@ -50,7 +50,7 @@ def take_out(
     the whole book (.jsonl, .jsonl.gz), or one table (.csv, .json).
     """
     if not (data / BOOK).exists():
-        return _said(f"there is no logbook in {data}", BAD_INPUT)
+        return _said(f"there is no shop database in {data}", BAD_INPUT)
     plan = _plan(target, tables, formats)
     if isinstance(plan, str):
         return _said(plan, BAD_INPUT)
@@ -81,7 +81,7 @@ def _plan(target: Path, tables: list[str] | None, formats: list[str]) -> list[tu
         ending = target.suffix.removeprefix(".")
         if ending in FORMATS:
             if tables is None or len(tables) != 1 or tables[0] == "book":
-                return f"{name} holds one table; say which: --table {' or '.join(export.TABLES)}"
+                return f"{name} takes one table; say which: --table {' or '.join(export.TABLES)}"
             return [(target, tables[0], ending)]
         if ending:
             return f"{name}: a file ends in .csv, .json, .jsonl or .jsonl.gz; a folder has no ending"
@@ -100,7 +100,7 @@ def _write(db: Database, plan: list[tuple[Path, str, str]], since: str, until: s
         try:
             if table == "book":
                 only = export.jobs_between(db, since=since, until=until)
-                counts.append(f"{bookfile.write_file(db, part, jobs=only)} entries")
+                counts.append(f"{bookfile.write_file(db, part, jobs=only)} records")
             else:
                 make: Callable[..., Iterator[bytes]] = export.as_csv if form == "csv" else export.as_json
                 with part.open("wb") as file:
@@ -137,7 +137,7 @@ def bring_in(data: Path, source: Path) -> int:
     except (*TROUBLES, OSError) as error:
         return _said(error)
     print(
-        f"{source}: {report.stored} entries new, {report.known} known already, {len(report.refused)} refused"
+        f"{source}: {report.stored} records new, {report.known} known already, {len(report.refused)} refused"
     )
     for row in report.refused[:SHOWN]:
         who = f" {row.id}" if row.id else ""
@@ -146,7 +146,7 @@ def bring_in(data: Path, source: Path) -> int:
         print(f"  and {len(report.refused) - SHOWN} more", file=sys.stderr)
     if report.missing:
         print(
-            f"  the file was cut off: {report.missing} entries that it promises are not in it",
+            f"  the file was cut off: {report.missing} records that it lists are missing",
             file=sys.stderr,
         )
     return 1 if report.refused or report.missing else 0
@@ -165,9 +165,7 @@ def fill_demo(data: Path) -> int:
     try:
         with Store(data) as store:
             if not store.write(_admitted):
-                words = (
-                    f"{data} holds a logbook of its own; the demo season needs another folder (--data DIR)"
-                )
+                words = f"{data} has a shop database of its own; the demo season needs another folder (--data DIR)"
                 return _said(words, BAD_INPUT)
             if not store.read(season.there):
                 found: Any = season.entries()
@@ -176,5 +174,5 @@ def fill_demo(data: Path) -> int:
                     pass
     except (*TROUBLES, OSError) as error:
         return _said(error)
-    print(f"{simulated.WORDS}. The book is in {data}.", flush=True)
+    print(f"{simulated.WORDS}. The database is in {data}.", flush=True)
     return 0

@@ -64,14 +64,14 @@ class Bin(Share, kw_only=True):
 
     low: float
     high: float
-    promised: Annotated[float | None, Meta(description="Mean of the promised odds.")]
+    promised: Annotated[float | None, Meta(description="Mean of the predicted chances.")]
 
 
 class Whole(Share, kw_only=True):
     """All plans that were followed and whose outcome was read."""
 
     promised: float | None
-    brier: Annotated[float | None, Meta(description="Mean square of odds less outcome; 0 is best.")]
+    brier: Annotated[float | None, Meta(description="Mean square of chance less outcome; 0 is best.")]
 
 
 class Miss(msgspec.Struct, kw_only=True):
@@ -88,7 +88,7 @@ class HeightError(msgspec.Struct, kw_only=True):
     count: int
     mean_mm: float | None
     rms_mm: float | None
-    rms_sd: Annotated[float | None, Meta(description="In promised standard deviations; about 1 is honest.")]
+    rms_sd: Annotated[float | None, Meta(description="In predicted standard deviations; about 1 is honest.")]
     bins: Annotated[list[Miss], Meta(description="In order, without a gap; none where nothing was read.")]
 
 
@@ -103,7 +103,7 @@ class JobsTaken(msgspec.Struct, kw_only=True):
 class Landed(Share, kw_only=True):
     """First teardowns that went by their plan and whose outcome was read."""
 
-    promised: Annotated[float | None, Meta(description="Mean of the promised odds.")]
+    promised: Annotated[float | None, Meta(description="Mean of the predicted chances.")]
 
 
 class Helped(msgspec.Struct, kw_only=True):
@@ -119,7 +119,7 @@ class Calibration(msgspec.Struct, kw_only=True):
 
     bins: list[Bin]
     all: Whole
-    first_teardown: Annotated[Share, Meta(description="Jobs that landed at their first teardown.")]
+    first_teardown: Annotated[Share, Meta(description="Jobs that were on target after their first teardown.")]
     height_error: HeightError
     teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
     helped: list[Helped]
@@ -184,7 +184,7 @@ def _place(text: str) -> tuple[str, str, int, float] | None:
 @get(
     "/api/history/calibration",
     operation_id="calibration",
-    summary="How well the promised odds hold",
+    summary="How reliable the predicted chances are",
     responses=documented(*access.ENDS, "no-room"),
     guards=[access.needs_key],
     security=access.KEY,

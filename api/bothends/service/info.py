@@ -24,7 +24,7 @@ class Health(msgspec.Struct, kw_only=True):
     address: Annotated[
         str | None,
         msgspec.Meta(
-            description="Where devices best reach it, ending in a slash; null where it was not told."
+            description="Where devices best reach it, ending in a slash; null where it is not known."
         ),
     ]
     help: Annotated[
@@ -34,7 +34,8 @@ class Health(msgspec.Struct, kw_only=True):
         ),
     ]
     simulated: Annotated[
-        bool, msgspec.Meta(description="Whether its book is a demonstration: cars and readings are invented.")
+        bool,
+        msgspec.Meta(description="Whether its data are a demonstration: cars and readings are invented."),
     ]
 
 

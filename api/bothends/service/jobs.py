@@ -96,14 +96,14 @@ class JobLine(msgspec.Struct, kw_only=True):
     state: Literal["measuring", "planned", "torn down", "checked", "closed"]
     teardowns: int
     entries: int
-    conflicts: Annotated[int, Meta(description="Questions that a person has to settle.")]
-    puzzles: Annotated[int, Meta(description="Entries that this version does not understand.")]
-    left_mm: Annotated[float | None, Meta(description="Body height last read, left, [mm].")]
-    right_mm: Annotated[float | None, Meta(description="Body height last read, right, [mm].")]
-    odds: Annotated[float | None, Meta(description="Last promised, 0 to 1.")]
+    conflicts: Annotated[int, Meta(description="Conflicts that a person has to resolve.")]
+    puzzles: Annotated[int, Meta(description="Records that this version does not understand.")]
+    left_mm: Annotated[float | None, Meta(description="Ride height last read, left, [mm].")]
+    right_mm: Annotated[float | None, Meta(description="Ride height last read, right, [mm].")]
+    odds: Annotated[float | None, Meta(description="Last predicted chance, 0 to 1.")]
     first_at: str | None
     last_at: str | None
-    seq: Annotated[int, Meta(description="Number of its latest entry.")]
+    seq: Annotated[int, Meta(description="Number of its latest record.")]
 
 
 class JobPage(msgspec.Struct, kw_only=True):
@@ -136,14 +136,14 @@ class Sheet(msgspec.Struct, kw_only=True):
 
     sheet: Annotated[dict[str, Any], Meta(description="As folded: cards, readings, moves, plans, conflicts.")]
     request: Annotated[dict[str, Any], Meta(description="The solve request; send it once stops is empty.")]
-    ids: Annotated[list[str], Meta(description="The entry at each place of the request's log.")]
-    stops: Annotated[list[dict[str, Any]], Meta(description="What has to be settled or entered first.")]
+    ids: Annotated[list[str], Meta(description="The record at each place of the request's log.")]
+    stops: Annotated[list[dict[str, Any]], Meta(description="What has to be resolved or entered first.")]
     stages: Annotated[
         list[dict[str, Any]],
-        Meta(description="As found, after each teardown, and at each follow-up (after_km)."),
+        Meta(description="As found, after each teardown, and at each recheck (after_km)."),
     ]
-    visit: Annotated[Visit | None, Meta(description="What the car's last visit taught.")]
-    seq: Annotated[int, Meta(description="Number of its latest entry.")]
+    visit: Annotated[Visit | None, Meta(description="What was learned at the car's last visit.")]
+    seq: Annotated[int, Meta(description="Number of its latest record.")]
 
 
 class Event(msgspec.Struct, kw_only=True):
@@ -163,7 +163,7 @@ class JobHistory(msgspec.Struct, kw_only=True):
 
 def missing(job: str) -> Refusal:
     """The refusal where a job has no entries here."""
-    return Refusal("not-found", f"no entry of a job {job} has arrived here")
+    return Refusal("not-found", f"no record of a job {job} has arrived here")
 
 
 _ENDS = documented(*access.ENDS, "bad-parameter", "no-room")

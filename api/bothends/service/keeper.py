@@ -104,5 +104,5 @@ def keeper(request: Request[Any, Any, Any]) -> Keeper:
     """
     kept: Keeper | None = request.app.state.get("keeper")
     if kept is None:
-        raise Refusal("no-book", "this server keeps no logbook", remedy="Start it with --data DIR.")
+        raise Refusal("no-book", "this server has no shop database", remedy="Start it with --data DIR.")
     return kept

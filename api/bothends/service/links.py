@@ -43,9 +43,9 @@ class LinkWish(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
     """A link to make."""
 
     job: Annotated[str, Meta(pattern=ids.PATTERN, max_length=36)]
-    days: Annotated[
-        float, Meta(ge=0.01, le=links.MOST_DAYS, description="How long it is to hold, [days].")
-    ] = float(links.USUAL_DAYS)
+    days: Annotated[float, Meta(ge=0.01, le=links.MOST_DAYS, description="How long it is valid, [days].")] = (
+        float(links.USUAL_DAYS)
+    )
 
 
 class Link(msgspec.Struct, kw_only=True):
@@ -169,7 +169,7 @@ async def opened(
 
     found = await keeper(request).read(look)
     if found is None:
-        raise Refusal("not-found", "there is no such link")
+        raise Refusal("not-found", "link not found")
     if found == links.GONE:
         raise Refusal(
             "gone",
@@ -190,7 +190,7 @@ async def opened(
     "/api/links/{token:str}",
     operation_id="revokeLink",
     summary="Revoke a link",
-    description="By its token, or its id as listed. Nothing is deleted; whoever opens it is told it is gone.",
+    description="By its token, or its id as listed. Nothing is deleted; whoever opens it sees that it has ended.",
     response_description="It opens nothing any more.",
     responses=documented(*access.ENDS, "bad-parameter", "not-found", "no-room"),
     guards=[access.needs_key],
@@ -199,4 +199,4 @@ async def opened(
 async def revoke(token: TokenOrId, request: Request[Any, Any, Any]) -> None:
     """End the link."""
     if not await keeper(request).write(lambda db: links.revoke(db, token)):
-        raise Refusal("not-found", "there is no such link")
+        raise Refusal("not-found", "link not found")

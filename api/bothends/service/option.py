@@ -103,9 +103,7 @@ class Option(msgspec.Struct, kw_only=True):
             description="Left minus right ride height, [mm]; where a mark was never read, of the rises against now."
         ),
     ]
-    cross_weight_kg: Annotated[
-        float, Meta(description="Change of load on the diagonal from left rear to right front, [kg].")
-    ]
+    cross_weight_kg: Annotated[float, Meta(description="Change of cross-weight (RF + LR), [kg].")]
     ride_hz: float
     mm_per_deg: float
     obstacles: Annotated[list[Obstacle], Meta(description="Limits that it would pass, given or assumed.")] = (

@@ -1,5 +1,5 @@
 """The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both,
-and the table of facts as the page has it (`facts`), which is one of these files.
+and what the page has of the model's tables (`facts`, `safety`), which are two of these files.
 
 Owns which of the served files belong to a version of the app. The service worker reads the list, installs it
 whole and checks every sum, so the list must be written again after any change of a file in it; a test fails
@@ -16,7 +16,7 @@ import re
 import sys
 from pathlib import Path
 
-from . import facts, places
+from . import facts, places, safety
 from .front import Files
 from .settings import Settings
 
@@ -114,9 +114,10 @@ def page(settings: Settings | None = None) -> str:
 
 
 def main() -> int:
-    """Write the page's facts, its list of modules, and the list of everything beside it; 0."""
+    """Write the page's facts and cautions, its list of modules, and the list of everything beside it; 0."""
     folder: Path = places.web()
-    for name, written in ((facts.PATH, facts.text), (PAGE, page), (LIST, text)):
+    for name, written in ((facts.PATH, facts.text), (safety.PATH, safety.text), (PAGE, page), (LIST, text)):
+        (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(written(), encoding="utf-8", newline="\n")
         print(f"{name} written")
     return 0

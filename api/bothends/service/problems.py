@@ -46,23 +46,23 @@ CODES: dict[str, tuple[int, str]] = {
     "bad-request": (400, "The request cannot be read as HTTP should be."),
     "missing-field": (400, "A required field is not there."),
     "missing-reading": (400, "A target of heights or a level needs a reading of its mark on each side."),
-    "no-equilibrium": (400, "With these figures the car would not stand on its arms."),
+    "no-equilibrium": (400, "These bars cannot carry this load."),
     "not-a-choice": (400, "A word is not one of those allowed."),
-    "not-converged": (400, "No set of constants explains these readings."),
+    "not-converged": (400, "The readings contradict each other."),
     "not-json": (400, "The body is not JSON."),
     "out-of-range": (400, "A number or a length is outside its bounds."),
-    "too-deep": (400, "An entry is nested too deeply."),
+    "too-deep": (400, "A record is nested too deeply."),
     "too-many-readings": (400, "The log is longer than one solve may take."),
-    "unfit": (400, "An entry cannot be kept as it is."),
+    "unfit": (400, "A record cannot be stored as it is."),
     "unknown-field": (400, "A field has a name that the schema does not know."),
-    "wrong-id": (400, "The id in the address is not the entry's."),
+    "wrong-id": (400, "The id in the address is not the record's."),
     "wrong-type": (400, "A field is not of the kind that the schema says."),
-    "no-key": (401, "The key of a paired device is needed; the one that came does not hold."),
-    "bad-code": (403, "The pairing code is not good: mistyped, used, or older than ten minutes."),
+    "no-key": (401, "The key of a paired device is needed; the one that came is not valid."),
+    "bad-code": (403, "The pairing code is not valid: mistyped, used, or older than ten minutes."),
     "not-found": (404, "Nothing is at this address."),
     "wrong-method": (405, "This address does not take that method; Allow lists those it does."),
     "too-slow": (408, "The body did not arrive in time."),
-    "other-content": (409, "The id is taken by an entry with other content, which comes along as `stored`."),
+    "other-content": (409, "The id is taken by a record with other content, which comes along as `stored`."),
     "own-key": (409, "A device cannot end its own access; use another one, or the shop's PC."),
     "gone": (410, "The link has ended or was revoked."),
     "too-large": (413, "The body is larger than this address takes."),
@@ -71,7 +71,7 @@ CODES: dict[str, tuple[int, str]] = {
     "too-often": (429, "Too many tries; Retry-After says when the next may come."),
     "internal-error": (500, "A fault of the server; its log has the details."),
     "busy": (503, "Too many solves are waiting; Retry-After says when to come back."),
-    "no-book": (503, "This server keeps no logbook."),
+    "no-book": (503, "This server has no shop database."),
     "took-too-long": (504, "The solve was stopped because it took too long."),
     "no-room": (507, "The shop's disk is full; nothing of the request was kept."),
 }
@@ -95,7 +95,7 @@ class Problem(msgspec.Struct, kw_only=True):
     path: Annotated[str, Meta(description="The field it is about, e.g. $.car.arm_mm.")] | UnsetType = UNSET
     remedy: Annotated[str, Meta(description="What to do about it.")] | UnsetType = UNSET
     stored: (
-        Annotated[dict[str, Any], Meta(description="other-content: the entry that has the id.")] | UnsetType
+        Annotated[dict[str, Any], Meta(description="other-content: the record that has the id.")] | UnsetType
     ) = UNSET
 
 

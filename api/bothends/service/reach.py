@@ -46,7 +46,7 @@ def _resolved(name: str, own: Names) -> Finding:
         return Finding("name", "note", f"{name} is not answered here", remedy)
     if found & {*own.addresses, "127.0.0.1", "127.0.1.1", "::1"}:
         return Finding("name", "ok", f"{name} is this machine")
-    remedy = "Give this machine another name, with --name, or mend the entry in the router."
+    remedy = "Give this machine another name, with --name, or correct the name in the router."
     return Finding("name", "wrong", f"{name} is {', '.join(sorted(found))}, another machine", remedy)
 
 
@@ -65,7 +65,7 @@ def ports(port: int, chain: Path) -> Iterator[Finding]:
         for number, what in enumerate(("the app", *BESIDE), port):
             trouble = _trouble(number)
             if trouble:
-                text = f"{number}, for {what}, cannot be had: {trouble}"
+                text = f"{number}, for {what}, is not free: {trouble}"
                 yield Finding(
                     "port", "wrong", text, "Stop the program that has it, or serve at others with --port."
                 )

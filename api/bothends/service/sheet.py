@@ -7,16 +7,29 @@ an answer cannot know is left out or said to be unknown, never written as a noug
 from typing import Any
 
 from bothends.model.fields import kind
-from bothends.model.sentences import TEST_NAMES, TESTS
+from bothends.model.sentences import TESTS
 
 from .answer import Advice, Assumed, Doubt, SolveAnswer
 from .measure import IN_90, Measures, chance
 from .option import Lift, Option, SidePlan
-from .turns import both, is_turned, turns
+from .turns import both, in_degrees, is_turned, named, turns
 from .wanted import to_do, wanted
 from .wrap import wrapped
 
-__all__ = ["sheet"]
+__all__ = ["brief", "sheet"]
+
+NAMES = {
+    "board-test": "a board test",
+    "hang-test": "a droop test",
+    "scales": "weighing both wheels",
+    "ballast-test": "a ballast test",
+    "body-height": "reading both heights again",
+    "riding-angle": "reading the riding angles",
+    "hanging-angle": "reading the hanging angles",
+    "settling": "settling the car once more",
+    "arm-length": "taping the arms",
+}
+"""What a test is called inside a sentence."""
 
 
 def _lift(lift: Lift, m: Measures) -> str:
@@ -45,15 +58,17 @@ def _comes_of(side: SidePlan, m: Measures) -> str:
 
 
 def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
-    head = f"Plan: {option.label}, chance {chance(option.odds)} that it ends on target"
+    head = f"Plan: {named(option)}, chance {chance(option.odds)} that it ends on target"
     if withheld:
-        head += "; settle the doubts first"
+        head += "; resolve the doubts first"
     elif not option.recommended:
         head += "; not recommended"
     lines = wrapped(head, "")
     for name, side in both(option):
         lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
-        lines += wrapped(f"{_comes_of(side, m)}; hanging angle {side.hanging_deg:.1f}°", " " * 10)
+        lines += wrapped(
+            f"{_comes_of(side, m)}; hanging angle, arm to body {side.hanging_deg:.1f}°", " " * 10
+        )
         if is_turned(side):
             lines += wrapped(_lift(side.lift, m), " " * 10)
     if all(side.body_height_mm is not None for _, side in both(option)):
@@ -71,7 +86,7 @@ def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
 def _others(options: list[Option], m: Measures) -> list[str]:
     lines = ["Other ways"] if options else []
     for option in options:
-        lines += wrapped(f"{option.label}, chance {chance(option.odds)}")
+        lines += wrapped(f"{named(option)}, chance {chance(option.odds)}")
         for name, side in both(option):
             text = f"{turns(side.inner, side.outer, side.turn_deg)}; {_comes_of(side, m)}"
             lines += wrapped(text, f"    {name + ':':8}", "")
@@ -92,7 +107,7 @@ def _assumed(facts: list[Assumed]) -> list[str]:
     for fact in facts:
         text = fact.words
         if fact.measure is not None:
-            name = TEST_NAMES.get(fact.measure)
+            name = NAMES.get(fact.measure)
             text += f" {TESTS.get(fact.measure, '')}" if name is None else f" To know it: {name}"
             more = [] if fact.minutes is None else [f"{fact.minutes:g} min"]
             more += [] if fact.odds_after is None else [f"chance then {chance(fact.odds_after)}"]
@@ -110,14 +125,14 @@ def _named(entry: dict[str, Any]) -> str:
 def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:
     lines = []
     for changes, heading in (
-        (True, "Doubts: settle these before you turn anything"),
+        (True, "Doubts: resolve these before you turn anything"),
         (False, "Doubts that change nothing in the plan"),
     ):
         found = [doubt for doubt in doubts if (doubt.changes_plan is not False) is changes]
         lines += [heading] if found else []
         for doubt in found:
             also = "" if doubt.also is None else f" Or: {doubt.also.text}"
-            where = f"entry {doubt.log_index + 1} of the log ({_named(log[doubt.log_index])})"
+            where = f"record {doubt.log_index + 1} of the log ({_named(log[doubt.log_index])})"
             lines += wrapped(f"{where}: {doubt.text}{also}")
     return lines
 
@@ -132,11 +147,33 @@ def _now(answer: SolveAnswer, m: Measures) -> list[str]:
         else:
             height = "ride height not read"
         text = (
-            f"{height}, hanging angle {m.angle(side.hanging_deg)}, riding angle {m.angle(side.riding_deg)},"
+            f"{height}; arm to body: hanging angle {m.angle(side.hanging_deg)}, riding angle"
+            f" {m.angle(side.riding_deg)};"
             f" spring carries {m.mass(side.load_kg)}"
         )
         lines += wrapped(text, f"  {name + ':':8}", "")
     return lines
+
+
+def brief(answer: SolveAnswer) -> str:
+    """The headline, the teeth where they are counted, and the chance; for a terminal.
+
+    Parameters
+    ----------
+    answer : the plan
+    """
+    best = answer.options[0]
+    lines = wrapped(answer.headline.words, "", "")
+    if best.ends_disturbed and not in_degrees(best) and not (answer.withheld or best.stopped_by):
+        for name, side in both(best):
+            lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
+    if not (answer.withheld or best.stopped_by):
+        text = f"Chance {chance(best.odds)} that it ends on target"
+        for test in answer.measure_next[:1]:
+            known = NAMES.get(test.what)
+            text += "" if known is None else f"; {chance(test.odds_after)} after {known}"
+        lines += wrapped(text + ".", "", "")
+    return "\n".join(lines) + "\n"
 
 
 def sheet(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) -> str:

@@ -44,7 +44,7 @@ async def crew(app: Litestar) -> AsyncIterator[None]:
     summary="Plan the teeth",
     description=(
         "From everything measured and turned so far to a plan: which end, how many teeth, which way, the"
-        " height that gives and the odds. Open, stateless: nothing is stored."
+        " height that gives and the chance. Open, stateless: nothing is stored."
     ),
     response_description="The plan. Where a target cannot be reached, its options say what stops it.",
     responses=documented(*ENDS),

@@ -44,7 +44,12 @@ def serve_options(parser: argparse.ArgumentParser) -> None:
     """Add what ``serve`` may be told."""
     add = parser.add_argument
     add("--port", type=port_number, default=PORT, help="port, 0 takes a free one (default %(default)s)")
-    add("--data", type=Path, metavar="DIR", help="folder of the logbook (default: one of the user's own)")
+    add(
+        "--data",
+        type=Path,
+        metavar="DIR",
+        help="folder of the shop database (default: one of the user's own)",
+    )
     add("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
     add("--no-browser", action="store_true", help="do not open a browser")
     add("--name", type=_name, help="a host name that the network knows this machine by")
@@ -184,10 +189,10 @@ def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, st
 
 def unreadable(data: Path, error: sqlite3.DatabaseError) -> None:
     """Say that a book cannot be read, and what to do."""
-    words = f"the logbook in {data} cannot be read: {error}; restore a copy, or use another folder"
+    words = f"the shop database in {data} cannot be read: {error}; restore a copy, or use another folder"
     print(f"bothends: {words}", file=sys.stderr)
 
 
 def code_words(code: str, expires: str) -> str:
     """A pairing code for people."""
-    return f"Pairing code {code[:4]}-{code[4:]}: pairs one device with the logbook, until {expires}"
+    return f"Pairing code {code[:4]}-{code[4:]}: pairs one device, once, until {expires}"

@@ -1,8 +1,13 @@
 """What to turn on one side, in words: whole teeth at either end, or degrees while they are not counted."""
 
+from bothends.model.option import LEAVE
+from bothends.model.sentences import MOVES
+
 from .option import Option, SidePlan
 
-__all__ = ["both", "in_degrees", "is_turned", "turns"]
+__all__ = ["both", "in_degrees", "is_turned", "named", "turns"]
+
+NO_CHANGE = MOVES["none"]
 
 _SMALLEST_TURN = 0.05
 """Turns below this are no turn at one decimal, [°]."""
@@ -29,16 +34,21 @@ def turns(inner: int | None, outer: int | None, turn_deg: float = 0.0) -> str:
     """
     if inner is None or outer is None:
         if abs(turn_deg) < _SMALLEST_TURN:
-            return "leave it"
+            return NO_CHANGE
         return f"{abs(turn_deg):.1f}° {_way(turn_deg > 0.0)}"
     if not inner and not outer:
-        return "leave it"
+        return NO_CHANGE
     return f"inner end {_end(inner)}, outer end {_end(outer)}"
 
 
 def is_turned(side: SidePlan) -> bool:
     """Whether anything is turned on a side."""
-    return turns(side.inner, side.outer, side.turn_deg) != "leave it"
+    return turns(side.inner, side.outer, side.turn_deg) != NO_CHANGE
+
+
+def named(option: Option) -> str:
+    """What an option is called where people read it."""
+    return NO_CHANGE if option.label == LEAVE else option.label
 
 
 def in_degrees(option: Option) -> bool:

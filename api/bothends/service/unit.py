@@ -34,7 +34,7 @@ def _systemd(words: list[str]) -> str:
 #   loginctl enable-linger    (so that it runs without anybody logged in)
 # What it says, pairing codes too: journalctl --user -u {NAME}
 [Unit]
-Description=Bothends, the shop's logbook
+Description=Bothends, the shop database
 
 [Service]
 ExecStart={command}

@@ -53,7 +53,7 @@ def wanted(answer: SolveAnswer, m: Measures) -> list[str]:
     if any(kg for _, kg in loads):
         text += "; with " + " and ".join(f"{m.plain_mass(kg)} over the {side} wheel" for side, kg in loads)
     if given["spot"]:
-        text += f"; on the spot {given['spot']}"
+        text += f"; at the place {given['spot']}"
     return wrapped(text, "Target: ", "")
 
 
@@ -69,7 +69,7 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     option = answer.options[0]
     number = 1 + sum(entry["kind"] == "move" for entry in request["log"])
     if answer.withheld:
-        return ["Turn nothing yet. Read again what the doubts name, correct it in the file, run this again."]
+        return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
     if option.stopped_by or any(obstacle.given for obstacle in option.obstacles):
         return [
             "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."

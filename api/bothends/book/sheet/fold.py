@@ -57,7 +57,7 @@ def _conflict(sheet: dict, said: dict, found: dict, text: str) -> None:
         if name in said["keeps"] and name in said["drops"]:
             found["contradicted"] = True
     found["settlements"] = sorted(spoken)
-    found["text"] = text + ("; it was settled in two ways" if found["contradicted"] else "")
+    found["text"] = text + ("; it was resolved in two ways" if found["contradicted"] else "")
     sheet["conflicts"].append(found)
 
 
@@ -84,7 +84,7 @@ def _corrected(of_kind: list, rules: dict, sheet: dict, kind: str) -> list:
                     "entries": group["against"] + [e["id"] for e in group["contested"]],
                     "used": found[-1]["id"] if found else group["against"][0],
                 },
-                "this %s was struck out and corrected; say which holds" % kind,
+                "this %s was both removed and corrected; choose one" % kind,
             )
         if not found:
             continue
@@ -105,7 +105,7 @@ def _corrected(of_kind: list, rules: dict, sheet: dict, kind: str) -> list:
                     "entries": [e["id"] for e in found],
                     "used": row["id"],
                 },
-                "this %s was corrected in two ways; keep one" % kind,
+                "this %s was corrected in two ways; choose one" % kind,
             )
         rows.append(row)
     return rows
@@ -138,7 +138,7 @@ def _moves(rows: list, rules: dict, sheet: dict) -> list:
                     "entries": [other["id"] for other in same],
                     "used": row["id"],
                 },
-                "teardown %d is entered twice and the teeth differ; keep one" % number,
+                "teardown %d is entered twice and the teeth differ; choose one" % number,
             )
         out.append(row)
     return out

@@ -194,7 +194,7 @@ def puzzle(entry: dict) -> str:
         return "not understood by this version: schema %s, this is %d; it is kept as it is" % (schema, SCHEMA)
     body = entry.get("body")
     if not isinstance(body, dict):
-        return "not understood: the entry has no body"
+        return "not understood: the record has no body"
     wrong = _CHECKS[kind](body)
     if wrong:
         return "not understood: %s of this %s is not as expected" % (wrong, kind)

@@ -94,7 +94,7 @@ def ordered(entries: list) -> tuple:
                 {
                     "id": entry["id"],
                     "device": str(entry.get("device")),
-                    "text": "this device's clock stood earlier than at an entry it had made before; "
+                    "text": "this device's clock stood earlier than at a record it had made before; "
                     "the order follows the device, not its clock",
                 }
             )

@@ -1,0 +1,133 @@
+"""What can hurt somebody, and how not to be hurt: signal word, hazard, consequence, avoidance.
+
+The pattern is that of ANSI Z535 and ISO 3864 (from memory): WARNING can kill or maim, NOTICE is damage. The hazards
+are common practice of the trade, no source; they do not replace the car's own manual, local rules or a licensed
+mechanic. The one home of these texts: an answer closes with STANDING, and the phone has all of them as
+web/work/safety.js, which is written from here.
+"""
+
+__all__ = ["NOTICE", "STANDING", "STEPS", "WARNING", "spoken"]
+
+WARNING = "WARNING"
+NOTICE = "NOTICE"
+
+LOADED = (
+    "A loaded torsion bar can throw the arm and break bones. Stay out of the arm's path; keep others away."
+    " Hold, lower and lift the arm with a tool that cannot slip, never by hand."
+)
+FALLING = (
+    "A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car."
+    " Never go under a car on a jack. If jacking the arm lifts the body, stop and lower it."
+)
+EYES = "Rust and parts can fly and injure eyes. Wear eye protection."
+DAMAGED = "A damaged bar can break under load. Do not file, weld, clamp or nick it, or chip its paint."
+WRONG_SIDE = (
+    "A bar on the wrong side can fail. Check left and right marks and blind splines before you pull it."
+)
+LOOSE = (
+    "Loose suspension parts can cause a crash. Use the torques, locks and new fasteners in the car's manual."
+)
+ROAD = (
+    "Wrong brakes or alignment can cause a crash. Have brakes, alignment and headlamps checked by a qualified"
+    " person before road use. Check local ride-height rules."
+)
+ESTIMATES = "Figures are estimates. If car and screen disagree, trust the car and measure again."
+
+STANDING = (
+    (WARNING, LOADED),
+    (WARNING, FALLING),
+    (WARNING, EYES),
+    (WARNING, DAMAGED),
+    (WARNING, WRONG_SIDE),
+    (WARNING, LOOSE),
+    (WARNING, ROAD),
+    (NOTICE, ESTIMATES),
+)
+"""Signal word and text of what holds for every job; shown with every answer."""
+
+STRETCH = "Do not stretch brake hose or drive-joint boot."
+ROLLING = "The car can roll off and crush you. Chock it before you reach in."
+OFF_THE_STOP = (
+    " If it slips it breaks bones. Ease it off the stop, lower it slowly with the tool; everyone out of its"
+    " path. If the body lifts, stop."
+)
+ONTO_THE_STOP = " If the tool slips, the arm strikes down. Stay out of its path. If the body lifts, stop."
+
+STEPS = {
+    "stands": ((WARNING, FALLING + " Push the body sideways. If it moves on the stands, reset them."),),
+    "eyes": ((WARNING, EYES + " Keep it on until the car is down."),),
+    "bolts-out": (
+        (WARNING, "The arm can drop as bolts come out and crush fingers. Support it first."),
+        (NOTICE, STRETCH),
+    ),
+    # With the tool already on the arm, before the arm leaves its stop.
+    "cover-off": (
+        (WARNING, "The bar is loaded and can throw the arm. Keep the tool on it until it hangs free."),
+        (WARNING, DAMAGED),
+    ),
+    # Off the stop. Arm down and arm up are directions of turning: no step is called so where people read it.
+    "arm-down": (
+        (
+            WARNING,
+            {
+                "text": "Arm loaded: {low} to {high} {unit}." + OFF_THE_STOP,
+                "exact": "Arm loaded: {force} {unit}." + OFF_THE_STOP,
+                "nothing": "No load is expected on the arm. If there is one, it breaks bones. Ease it off the"
+                " stop with the tool; everyone out of its path. If the body lifts, stop.",
+                "unknown": "Arm loaded." + OFF_THE_STOP,
+            },
+        ),
+    ),
+    "turn": (
+        (
+            WARNING,
+            WRONG_SIDE
+            + " Keep fingers from between arm and housing. Do not pull so hard that the car rocks.",
+        ),
+    ),
+    # Onto the stop.
+    "arm-up": (
+        (
+            WARNING,
+            {
+                "text": "Lifting loads the bar: {low} to {high} {unit}." + ONTO_THE_STOP,
+                "exact": "Lifting loads the bar: {force} {unit}." + ONTO_THE_STOP,
+                "nothing": "No load is expected on the arm. If there is one and the tool slips, the arm strikes"
+                " down. Stay out of its path. If the body lifts, stop.",
+                "unknown": "Lifting loads the bar." + ONTO_THE_STOP,
+            },
+        ),
+    ),
+    "cover-on": (
+        (
+            WARNING,
+            "Until the cover is tight the arm can slip off its stop and break bones. Stay out of its path.",
+        ),
+    ),
+    "bolts-in": ((NOTICE, STRETCH),),
+    "down": (
+        (
+            WARNING,
+            "The car can drop or roll on you. Nobody under or beside it. Lower slowly; chocks out last.",
+        ),
+    ),
+    "droop-test": ((WARNING, FALLING),),
+    "board": ((WARNING, ROLLING),),
+    "ballast": ((WARNING, ROLLING),),
+    "scales": ((WARNING, ROLLING),),
+    "owner-sheet": ((WARNING, "Loaded rear springs can break bones. Do not undo anything there."),),
+}
+"""Signal word and text by the stored key of a step, or by where else it is shown. ``turn`` is for either end.
+
+A text that names forces comes in four: a range, one figure, none to be expected (only where the high end of the
+lift's range is nothing), and not known.
+"""
+
+
+def spoken(caution: tuple) -> str:
+    """A caution on one line.
+
+    >>> spoken((NOTICE, STRETCH))
+    'NOTICE. Do not stretch brake hose or drive-joint boot.'
+    """
+    return "%s. %s" % caution

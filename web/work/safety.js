@@ -1,0 +1,191 @@
+/* What can hurt somebody, and how not to be hurt. Written by python -m bothends.service.precache from
+   api/bothends/model/safety.py; change it there. */
+
+/**
+ * A caution: signal word, then hazard, consequence, avoidance.
+ *
+ * Where forces are named: `text` has the gaps {low}, {high} and {unit}, for a range; `exact` has {force} and
+ * {unit}, for one figure; `nothing` is for a lift whose high end is nothing; `unknown` for one that was not worked
+ * out.
+ *
+ * @typedef {Object} Caution
+ * @property {"WARNING" | "NOTICE"} word
+ * @property {string} text
+ * @property {string} [exact]
+ * @property {string} [nothing]
+ * @property {string} [unknown]
+ */
+
+/** What holds for every job. @type {readonly Caution[]} */
+export const STANDING = [
+  {
+    word: "WARNING",
+    text:
+      "A loaded torsion bar can throw the arm and break bones. Stay out of the arm's path; keep others away. " +
+      "Hold, lower and lift the arm with a tool that cannot slip, never by hand.",
+  },
+  {
+    word: "WARNING",
+    text:
+      "A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car. Never " +
+      "go under a car on a jack. If jacking the arm lifts the body, stop and lower it.",
+  },
+  {
+    word: "WARNING",
+    text: "Rust and parts can fly and injure eyes. Wear eye protection.",
+  },
+  {
+    word: "WARNING",
+    text: "A damaged bar can break under load. Do not file, weld, clamp or nick it, or chip its paint.",
+  },
+  {
+    word: "WARNING",
+    text: "A bar on the wrong side can fail. Check left and right marks and blind splines before you pull it.",
+  },
+  {
+    word: "WARNING",
+    text: "Loose suspension parts can cause a crash. Use the torques, locks and new fasteners in the car's manual.",
+  },
+  {
+    word: "WARNING",
+    text:
+      "Wrong brakes or alignment can cause a crash. Have brakes, alignment and headlamps checked by a qualified " +
+      "person before road use. Check local ride-height rules.",
+  },
+  {
+    word: "NOTICE",
+    text: "Figures are estimates. If car and screen disagree, trust the car and measure again.",
+  },
+];
+
+/** By the stored key of a step (`turn` for either end), or by where else it is shown.
+ * @type {Record<string, readonly Caution[]>} */
+export const STEPS = {
+  stands: [
+    {
+      word: "WARNING",
+      text:
+        "A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car. Never " +
+        "go under a car on a jack. If jacking the arm lifts the body, stop and lower it. Push the body sideways. " +
+        "If it moves on the stands, reset them.",
+    },
+  ],
+  eyes: [
+    {
+      word: "WARNING",
+      text: "Rust and parts can fly and injure eyes. Wear eye protection. Keep it on until the car is down.",
+    },
+  ],
+  "bolts-out": [
+    {
+      word: "WARNING",
+      text: "The arm can drop as bolts come out and crush fingers. Support it first.",
+    },
+    {
+      word: "NOTICE",
+      text: "Do not stretch brake hose or drive-joint boot.",
+    },
+  ],
+  "cover-off": [
+    {
+      word: "WARNING",
+      text: "The bar is loaded and can throw the arm. Keep the tool on it until it hangs free.",
+    },
+    {
+      word: "WARNING",
+      text: "A damaged bar can break under load. Do not file, weld, clamp or nick it, or chip its paint.",
+    },
+  ],
+  "arm-down": [
+    {
+      word: "WARNING",
+      text:
+        "Arm loaded: {low} to {high} {unit}. If it slips it breaks bones. Ease it off the stop, lower it slowly " +
+        "with the tool; everyone out of its path. If the body lifts, stop.",
+      exact:
+        "Arm loaded: {force} {unit}. If it slips it breaks bones. Ease it off the stop, lower it slowly with the " +
+        "tool; everyone out of its path. If the body lifts, stop.",
+      nothing:
+        "No load is expected on the arm. If there is one, it breaks bones. Ease it off the stop with the tool; " +
+        "everyone out of its path. If the body lifts, stop.",
+      unknown:
+        "Arm loaded. If it slips it breaks bones. Ease it off the stop, lower it slowly with the tool; everyone " +
+        "out of its path. If the body lifts, stop.",
+    },
+  ],
+  turn: [
+    {
+      word: "WARNING",
+      text:
+        "A bar on the wrong side can fail. Check left and right marks and blind splines before you pull it. Keep " +
+        "fingers from between arm and housing. Do not pull so hard that the car rocks.",
+    },
+  ],
+  "arm-up": [
+    {
+      word: "WARNING",
+      text:
+        "Lifting loads the bar: {low} to {high} {unit}. If the tool slips, the arm strikes down. Stay out of its " +
+        "path. If the body lifts, stop.",
+      exact:
+        "Lifting loads the bar: {force} {unit}. If the tool slips, the arm strikes down. Stay out of its path. If " +
+        "the body lifts, stop.",
+      nothing:
+        "No load is expected on the arm. If there is one and the tool slips, the arm strikes down. Stay out of its" +
+        " path. If the body lifts, stop.",
+      unknown:
+        "Lifting loads the bar. If the tool slips, the arm strikes down. Stay out of its path. If the body lifts, " +
+        "stop.",
+    },
+  ],
+  "cover-on": [
+    {
+      word: "WARNING",
+      text: "Until the cover is tight the arm can slip off its stop and break bones. Stay out of its path.",
+    },
+  ],
+  "bolts-in": [
+    {
+      word: "NOTICE",
+      text: "Do not stretch brake hose or drive-joint boot.",
+    },
+  ],
+  down: [
+    {
+      word: "WARNING",
+      text: "The car can drop or roll on you. Nobody under or beside it. Lower slowly; chocks out last.",
+    },
+  ],
+  "droop-test": [
+    {
+      word: "WARNING",
+      text:
+        "A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car. Never " +
+        "go under a car on a jack. If jacking the arm lifts the body, stop and lower it.",
+    },
+  ],
+  board: [
+    {
+      word: "WARNING",
+      text: "The car can roll off and crush you. Chock it before you reach in.",
+    },
+  ],
+  ballast: [
+    {
+      word: "WARNING",
+      text: "The car can roll off and crush you. Chock it before you reach in.",
+    },
+  ],
+  scales: [
+    {
+      word: "WARNING",
+      text: "The car can roll off and crush you. Chock it before you reach in.",
+    },
+  ],
+  "owner-sheet": [
+    {
+      word: "WARNING",
+      text: "Loaded rear springs can break bones. Do not undo anything there.",
+    },
+  ],
+};
