@@ -20,8 +20,6 @@ import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
-import { about } from "./screens/about.js";
-import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
 import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
@@ -29,15 +27,19 @@ import { move } from "./screens/move.js";
 import { plan } from "./screens/plan.js";
 import { pose } from "./screens/pose.js";
 import { reading } from "./screens/reading.js";
+import { target } from "./screens/target.js";
+import { zero } from "./screens/zero.js";
 import { letIn } from "./shop/pairing.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { about, add, ask, list, move, plan, pose, read: reading };
+const SCREENS = { ask, list, move, plan, pose, read: reading, target, zero };
 /** Screens without a job; the jobs where nothing fits. */
-const PLACES = { new: about };
+const PLACES = { new: target };
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
    need. They join the tables above. */
 const LATER = [
+  [SCREENS, "about", async () => (await import("./screens/about.js")).about],
+  [SCREENS, "add", async () => (await import("./screens/add.js")).add],
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],

@@ -130,8 +130,8 @@ function shortBar(ctx, words) {
   return carBar({
     back: far ? () => goBack(ctx) : null,
     name: ctx.job ? ctx.sheet.title || "Car without a name" : "Bothends",
-    href: far ? "#/" : null,
-    title: far ? "All jobs" : undefined,
+    href: ctx.job ? ctx.href({ words: ["about"] }) : far ? "#/" : null,
+    title: ctx.job ? "Car, owner, request" : far ? "All jobs" : undefined,
     to: ctx.job ? log : words[0] === "settings" ? null : settings,
     more: ways(ctx, words),
   });

@@ -5,7 +5,7 @@
    kept in the log as a step, and the plan offers the question by its worth. Order: common practice of the trade, no source. */
 
 import { at, readingsOf } from "./sheet.js";
-import { afterInSeries, readRoute, startOf } from "./guide.js";
+import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
 import { formOf, markOf } from "./wish.js";
@@ -100,14 +100,19 @@ export const open = (sheet) => (sheet.teardowns ? [] : closedCar(sheet).filter((
 export function onward(sheet, words, query = {}) {
   if (query.from) return { words: String(query.from).split("/"), query: {} };
   if (query.series && words[0] === "read") {
-    const on = afterInSeries(sheet, query.series, { what: words[1], side: words[2], pose: query.pose });
-    if (on.words[0] !== "plan") return on;
+    const on = afterInSeries(query.series, { what: words[1], side: words[2], pose: poseOf(query) });
+    if (on) return on;
   }
   if (!hasTarget(sheet)) return TARGET;
   if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };
-  const all = closedCar(sheet);
-  const here = all.findIndex((each) => sameRoute(each, words, query));
   const ask = (each) => !each.done && !each.later;
+  const all = closedCar(sheet);
+  // A board test of the way to the first plan goes on with the other tyre; any other test was read for the plan.
+  if (query.series && words[0] === "read") {
+    const boards = query.series === "board" ? all.filter((each) => each.key === "board-test") : [];
+    return boards.find(ask) ?? PLAN;
+  }
+  const here = all.findIndex((each) => sameRoute(each, words, query));
   return all.slice(here + 1).find(ask) ?? all.find(ask) ?? PLAN;
 }
 
@@ -160,6 +165,27 @@ export function worthOf(answer, { key, side = null }) {
   const fits = (answer.measure_next ?? []).filter((each) => each.what === what);
   const best = fits.find((each) => each.side === side) ?? fits.find((each) => each.side === "both" || !side) ?? fits[0];
   return best ? { from, to: Math.max(from, best.odds_after), minutes: best.minutes } : null;
+}
+
+/** A height as good as any, for a chance that hardly depends on it, mm. */
+const ANY_HEIGHT = 230;
+
+/**
+ * The request with heights presumed for those still to be read: what a plan with them would promise, before they are read.
+ * Only where the target is a change from them; of a height to be reached nothing can be said. Common practice, no source: the
+ * side not read is taken to stand as the other does.
+ * @param {any} sheet
+ * @param {any} request of the sheet
+ * @returns {any} a request, or null
+ */
+export function presumed(sheet, request) {
+  if (formOf(sheet.target) !== "level") return null;
+  const what = markOf(sheet.target);
+  const read = (side) => readingsOf(sheet, { what, side }).at(-1)?.value;
+  const lacking = SIDES.filter((side) => read(side) === undefined);
+  const value = SIDES.map(read).find((each) => each !== undefined) ?? ANY_HEIGHT;
+  const log = lacking.map((side) => ({ kind: "reading", what, side, value, teardown: 0 }));
+  return { ...request, log: [...(request.log ?? []), ...log] };
 }
 
 /**

@@ -1,4 +1,4 @@
-/* Numbers as people read them: decimals, units, plus-minus, tail down and tail up, odds in words.
+/* Numbers as people read them: decimals, units, plus-minus, arm down and arm up, chances.
 
    Owns rounding and wording only; values stay in degrees, millimetres, kilograms, newtons as the contract has them. */
 
@@ -18,14 +18,17 @@ export function plain(value, places = 1) {
 export const short = (value, most = 3) =>
   plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
 
-/** "tail down", "tail up" or "level", for an angle or a count of teeth. */
-export const way = (value) => (value > 0 ? "tail down" : value < 0 ? "tail up" : "level");
+/** "arm down", "arm up" or "level", for an angle or a count of teeth; arm down raises the car. */
+export const way = (value) => (value > 0 ? "arm down" : value < 0 ? "arm up" : "level");
 
-/** "3.1° tail down". */
+/** "3.1° arm down". */
 export function angle(value, places = 1) {
   const text = plain(Math.abs(value), places);
   return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
 }
+
+/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
+export const NINETY = 1.645;
 
 /** "249.9 ± 2.4 mm": an estimate never without its spread. */
 export const spread = ({ value, sd }, unit, places = 0) => `${plain(value, places)} ± ${plain(sd, places)} ${unit}`;
@@ -36,13 +39,13 @@ export function turn(deg) {
   return Number(Math.abs(deg).toFixed(1)) === 0 ? "leave" : `${text}° arm ${deg > 0 ? "down" : "up"}`;
 }
 
-/** "3 teeth tail up", "1 tooth tail down", "leave". */
+/** "3 teeth arm up", "1 tooth arm down", "leave". */
 export function teeth(count) {
   if (count === 0) return "leave";
   return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
 }
 
-/** What a side of a plan turns: "inner 3 teeth tail up, outer 4 teeth tail down", or degrees; `still` where nothing. */
+/** What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing. */
 export function turns({ inner, outer, turn_deg: deg }, still = "leave") {
   if (inner == null && outer == null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
   return (
