@@ -15,8 +15,8 @@ import { ARM, questionOf } from "../work/questions.js";
 import { at, body } from "../work/sheet.js";
 import { thenWords } from "../work/then.js";
 import { lengthsIn, wordsIn } from "../work/units.js";
-import { running } from "./running.js";
-import { slipKey } from "./slip-key.js";
+import { running } from "../parts/chance-line.js";
+import { slipKey } from "../parts/slip-key.js";
 
 const WORDS = {
   type: "Enter a value. The plan needs it.",

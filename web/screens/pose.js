@@ -11,7 +11,7 @@ import { closedCar, laterItem, onward } from "../work/flow.js";
 import { readRoute, series } from "../work/guide.js";
 import { STEPS } from "../work/safety.js";
 import { wordsIn } from "../work/units.js";
-import { running } from "./running.js";
+import { running } from "../parts/chance-line.js";
 
 /** @typedef {{title: (side: string) => string, unit: string, nudge: number, path: string, usual: number, how: string,
  *   labels: string[], pose: (side: string, sizes: number[]) => Record<string, number>}} Test */

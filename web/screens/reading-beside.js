@@ -9,7 +9,7 @@ import { readRoute } from "../work/guide.js";
 import { valueOf } from "../work/readings.js";
 import { lastSpot, newSpot } from "../work/spots.js";
 import { strikeOf } from "../work/sheet.js";
-import { ZERO_WORDS } from "./zero.js";
+import { ZERO_WORDS } from "../parts/gauge-zero.js";
 
 const WORDS = {
   before: "Read before:",

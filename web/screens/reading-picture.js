@@ -30,7 +30,7 @@ export function pictureOf({ sheet, what, side, pose }) {
   const { signed } = READINGS[what];
   if (signed) {
     const stands = what === "hanging-angle" ? "hanging" : pose?.hanging ? "droop" : "riding";
-    const view = angleReading({ side, pose: stands, zeroedOn: "body: sill", label });
+    const view = angleReading({ side, pose: stands, label });
     const follow = ({ value, body, onBody }) => {
       const deg = onBody || value === null ? null : value - body;
       const figure = deg === null ? "" : `${plain(Math.abs(deg), 1)}°`;

@@ -3,14 +3,14 @@
 
 import { strikeOf } from "../work/sheet.js";
 import { pickOne } from "../parts/dialog.js";
-import { missing } from "../work/guide.js";
+import { needs } from "../work/guide.js";
 import { queryOf } from "../work/reading-query.js";
 
 const PATIENCE_MS = 2500;
 
 /** The doubt about an entry just kept, or null. `onwait()` when it is being worked out. */
 async function doubtOf(ctx, id, onwait) {
-  if (missing(ctx.sheet).length) return null;
+  if (needs(ctx.sheet).length) return null;
   const { request, ids } = ctx.request;
   if (!ctx.model.already(request)) onwait();
   const answer = await ctx.model.checkedWithin(request, PATIENCE_MS);

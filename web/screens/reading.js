@@ -23,9 +23,9 @@ import { ahead } from "./reading-ahead.js";
 import { before, corner, entered, spotKeys } from "./reading-beside.js";
 import { pictureOf } from "./reading-picture.js";
 import { bodyOf, saving } from "./reading-save.js";
-import { running } from "./running.js";
-import { slipKey } from "./slip-key.js";
-import { zeroScreen } from "./zero.js";
+import { running } from "../parts/chance-line.js";
+import { slipKey } from "../parts/slip-key.js";
+import { zeroScreen } from "../parts/gauge-zero.js";
 
 const WORDS = {
   type: "Enter the reading.",
@@ -141,6 +141,15 @@ function quietKey(/** @type {any} */ ctx, /** @type {any} */ reading) {
   return { words: "Not now", ontap: later };
 }
 
+/** What the reading is worth as: itself, or the test that its pose is part of. */
+function worthKey(/** @type {any} */ { what, side, pose }) {
+  const board = SIDES.filter((each) => pose?.[`board_${each}_mm`]);
+  if (board.length) return { key: "board-test", side: board[0] };
+  if (pose?.ballast_left_kg || pose?.ballast_right_kg) return { key: "ballast-test", side: "both" };
+  if (pose?.hanging || what === "hub-to-body") return { key: "hang-test", side: "both" };
+  return { key: what === "wheel-load" ? "scales" : what, side };
+}
+
 /** The words under the title: how to read it, where the car stands, what the plan expects. */
 function howWords(
   /** @type {any} */ ctx,
@@ -207,7 +216,7 @@ export function reading(ctx) {
     title: titleOf({ what, pose }),
     how: line,
     facing: false,
-    run: entry ? null : running(ctx, { key: what, side, again: earlier.length > 0 }),
+    run: entry ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
     picture: h("div", { class: "draw" }, picture.node, checking, kind.signed ? corner(ctx, how, what, side) : null),
     front: [
       stance ? h("p", { class: "stance", text: stance }) : null,

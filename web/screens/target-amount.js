@@ -19,7 +19,7 @@ import { thenWords } from "../work/then.js";
 import { inchText, inches, wordsIn } from "../work/units.js";
 import { markOf } from "../work/wish.js";
 import { more, moreRows } from "./target-more.js";
-import { slipKey } from "./slip-key.js";
+import { slipKey } from "../parts/slip-key.js";
 
 const WORDS = {
   raise: "Raise by how much?",
@@ -86,6 +86,7 @@ function picture(ctx, as) {
   const figure = (/** @type {number} */ mm) => (inches() ? `${inchText(mm)} in` : `${plain(mm, 0)}`);
   const show = (/** @type {any} */ asked) => {
     const now = wanted(asked, found);
+    const open = as !== "level" && asked.left === null;
     const said = (/** @type {"left" | "right"} */ side) => {
       if (known || as === "height") return figure(now[side]);
       const by = now[side] - found[side];
@@ -94,9 +95,9 @@ function picture(ctx, as) {
     node.replaceChildren(
       rearView({
         found,
-        now,
+        now: open ? undefined : now,
         label: WORDS.found,
-        nowFigures: { left: said("left"), right: said("right") },
+        nowFigures: open ? undefined : { left: said("left"), right: said("right") },
         foundFigures: known ? { left: figure(found.left), right: figure(found.right) } : undefined,
       }),
     );

@@ -6,8 +6,7 @@ import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { fold, keyRows, rowLabel } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { FACTS } from "../model/facts.js";
-import { outside } from "../work/bounds.js";
+import { defaultOf, outside, unitOf } from "../work/bounds.js";
 import { short } from "../work/numbers.js";
 import { length, wordsIn } from "../work/units.js";
 
@@ -20,6 +19,7 @@ const WORDS = {
   ballast: { title: "Who will sit in it?", how: "Weight in the car when it stands at its target, each side." },
   body: ["On the body", "floor to mark: ride height"],
   hub: ["At the wheel’s centre", "hub to body: the floor does not count"],
+  within: (/** @type {string} */ value) => `within ${value}`,
   nobody: "as read: nobody",
 };
 const MARKS = [
@@ -41,7 +41,7 @@ function valueWords(name, extras) {
     const [left, right] = [extras[LEFT] ?? 0, extras[RIGHT] ?? 0];
     return left || right ? `left ${short(left)} kg, right ${short(right)} kg` : WORDS.nobody;
   }
-  const value = extras[name] ?? FACTS[`target.${name}`].default;
+  const value = extras[name] ?? defaultOf(`target.${name}`);
   return name === "tolerance_deg" ? `${short(value)}°` : length(value);
 }
 
@@ -54,7 +54,7 @@ export function moreRows(ctx, extras) {
     small: valueWords(name, extras),
     href: ctx.href({ words: ctx.words, query: { ...ctx.query, edit: name } }),
   }));
-  return fold({ title: WORDS.fold, more: valueWords(names[0], extras) }, keyRows(rows));
+  return fold({ title: WORDS.fold, more: WORDS.within(valueWords(names[0], extras)) }, keyRows(rows));
 }
 
 /**
@@ -85,15 +85,15 @@ export function more(ctx, { key, typed }) {
     return { title: said.title, fresh() {}, node: page.node };
   }
   const names = edit === "ballast" ? [LEFT, RIGHT] : [edit];
-  const unit = FACTS[`target.${names[0]}`].unit;
+  const unit = unitOf(`target.${names[0]}`);
   const fields = names.map((name, i) =>
     field({
       label: names.length > 1 ? (i ? "Right" : "Left") : said.title,
       unit,
       nudge: edit === "ballast" ? 5 : edit === "tolerance_deg" ? 0.1 : 1,
       shown: true,
-      state: stateOf(typed.extras[name] ?? FACTS[`target.${name}`].default) && {
-        ...stateOf(typed.extras[name] ?? FACTS[`target.${name}`].default),
+      state: stateOf(typed.extras[name] ?? defaultOf(`target.${name}`)) && {
+        ...stateOf(typed.extras[name] ?? defaultOf(`target.${name}`)),
         prefilled: true,
       },
       onnext: () => done(),
@@ -105,7 +105,7 @@ export function more(ctx, { key, typed }) {
       const value = fields[i].value();
       const wrong = value === null ? "" : outside(`target.${name}`, value, wordsIn(unit));
       if (wrong) return fields[i].tell(wrong);
-      change[name] = value === (FACTS[`target.${name}`].default ?? null) ? null : value;
+      change[name] = value === (defaultOf(`target.${name}`) ?? null) ? null : value;
     }
     return put(change);
   };

@@ -12,3 +12,9 @@ export function outside(path, value, words = (number) => `${number}${FACTS[path]
   const least = words(low).endsWith(`${low}${unit}`) ? low : words(low);
   return `Expected between ${least} and ${words(high)}, got ${words(value)}. Read again, or check the unit.`;
 }
+
+/** What is taken where nobody says: a number, or undefined; `path` as in FACTS. */
+export const defaultOf = (path) => FACTS[path].default;
+
+/** The unit of a number, with the space before it; "" for a count. */
+export const unitOf = (path) => FACTS[path].unit;

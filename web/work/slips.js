@@ -41,6 +41,10 @@ const figure = (/** @type {number} */ value) => plain(value, Number.isInteger(va
 /** A length as the field shows it. */
 const shown = (/** @type {number} */ mm) => (inches() ? `${inchText(mm)} in` : `${figure(mm)} mm`);
 
+/** To what can be read: whole millimetres and kilograms, tenths of a degree and of what is small.
+ * @param {number} size @param {string} unit */
+const rounded = (size, unit) => Number(size.toFixed(unit === "°" || size < 50 ? 1 : 0));
+
 /** @type {Record<string, [string, number][]>} what a figure may have been, and the factor that puts it right */
 const FACTORS = {
   mm: [["inches", INCH], ["centimetres", CM]],
@@ -73,7 +77,7 @@ export function slipOf({ kind, value, size, others, across = null }) {
   if (!fits(kind, size, beside)) {
     const near = beside.length ? middle(beside) : MIDDLE[/** @type {keyof typeof MIDDLE} */ (kind)];
     const found = FACTORS[unit]
-      .map(([name, factor]) => ({ name, size: Number((size * factor).toFixed(1)) }))
+      .map(([name, factor]) => ({ name, size: rounded(size * factor, unit) }))
       .filter((each) => fits(kind, each.size, beside, NEAR))
       .sort((a, b) => apart(a.size, near) - apart(b.size, near))[0];
     if (!found) return null;

@@ -44,7 +44,8 @@ export function newSpot(sheet) {
  */
 export function asksSpot(sheet, { what, pose, teardown }, now) {
   const before = last(sheet);
-  if (!OF_THE_FLOOR.includes(what) || !before) return false;
+  // Onto a board the car is only lifted: it is asked when it comes off.
+  if (!OF_THE_FLOOR.includes(what) || !before || poseKey(pose) !== poseKey(undefined)) return false;
   return (
     poseKey(before.pose) !== poseKey(pose) || (before.teardown ?? 0) !== teardown || dayOf(before.at) !== dayOf(now)
   );

@@ -1,17 +1,13 @@
 /* The running line of a question: the chance so far, and what this question would make it. Asked of the model on this
    phone, as the plan asks it, so that the plan is there when it is wanted; never in the way of typing. */
 
-import { checked } from "../model/check.js";
-import { once } from "../model/once.js";
-import { solve } from "../model/solver.js";
-import { runningLine } from "../parts/running-line.js";
 import { HARDLY, presumed, worthOf } from "../work/flow.js";
 import { needs } from "../work/guide.js";
+import { runningLine } from "./running-line.js";
 
 /** What was last shown, so that it stays, dimmed, while it is worked out again.
  * @type {{job: string, chance: number | null}} */
 let before = { job: "", chance: null };
-const trial = once(solve);
 
 /**
  * The line of a screen.
@@ -28,7 +24,8 @@ export function running(ctx, { key, side = null, again = false }) {
     if (gone) return;
     const lacking = needs(ctx.sheet).length > 0;
     const request = lacking ? presumed(ctx.sheet, ctx.request.request) : ctx.request.request;
-    const answer = request && (await (lacking ? trial.ask(request) : checked(request)).catch(() => null));
+    const answer =
+      request && (await (lacking ? ctx.model.solve(request) : ctx.model.checked(request)).catch(() => null));
     if (gone) return;
     const bare = lacking || ctx.sheet.readings.length === 0;
     const now = answer?.options?.[0]?.odds ?? null;

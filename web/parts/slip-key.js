@@ -1,12 +1,12 @@
 /* The key between figure and digits that names a likely slip, and puts it right with one tap. It waits until a figure has
    rested, unless a point or a fraction says that it is no mere beginning; Next shows what was not seen yet, once. */
 
-import { h, say } from "../parts/dom.js";
+import { h, say } from "./dom.js";
 import { saysEnough, slipOf } from "../work/slips.js";
 import { textOf } from "../work/typed.js";
 import { inchText } from "../work/units.js";
 
-/** @typedef {ReturnType<typeof import("../parts/field.js").field>} Field */
+/** @typedef {ReturnType<typeof import("./field.js").field>} Field */
 
 /** A figure that nobody touches this long is likely the whole of it, ms. */
 const REST_MS = 900;
