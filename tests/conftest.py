@@ -98,7 +98,7 @@ class Served:
         self.said = ""
         for line in self.process.stdout or ():
             self.said += line
-            if found := re.search(r"http://\S+?(?=/ )", line):
+            if found := re.search(r"http://\S+?(?=/\.? )", line):
                 self.address = found[0]
                 return
         self.stop()

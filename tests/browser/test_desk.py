@@ -201,7 +201,7 @@ def test_two_devices_that_settle_differently_offline_are_asked_again_with_both_c
         hand.page.evaluate(SYNC)
     for hand in (one, other):
         card = question(hand, writer)
-        expect(card).to_contain_text("settled in two ways")
+        expect(card).to_contain_text("resolved in two ways")
         expect(card).to_contain_text("kept body height, left, as found: 216 mm")
         expect(card).to_contain_text("kept body height, left, as found: 236 mm")
     one.hit(card_of(one).get_by_role("button", name="This one holds").first)

@@ -1,115 +1,21 @@
-"""The phone as gauge: the vectors, the reversal, the hold, and a clear way out where there is no sensor."""
+"""The phone as gauge: the hold, the reading it becomes, and a clear way out where there is no sensor.
 
-import math
+The vectors and the reversal are tested without a browser, in tests/node/.
+"""
+
 from collections.abc import Callable
 from typing import Any
 
 import pytest
 from browser.conftest import PHONE
 from browser.hand import Hand
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from playwright.sync_api import Browser, CDPSession, Page, expect
-
-TILT = "const tilt = await import('/work/tilt.js');"
+from playwright.sync_api import Browser, CDPSession, expect
 
 
 @pytest.fixture(scope="module")
 def chromium(whole_chromium: Browser) -> Browser:
     """The browser with a tilt sensor."""
     return whole_chromium
-
-
-@pytest.fixture(scope="module")
-def maths(chromium: Any, address: str) -> Any:
-    """One page in which the modules of the gauge can be asked."""
-    context = chromium.new_context()
-    page = context.new_page()
-    page.goto(address)
-    yield page
-    context.close()
-
-
-def asked(page: Page, what: str, argument: Any = None) -> Any:
-    """What a line of script gives that has the tilt module as ``tilt``."""
-    return page.evaluate(f"async given => {{ {TILT} return {what}; }}", argument)
-
-
-# Rows D1 to D6 and I1 of the reference values: W3C, Device Orientation Event Specification (draft, Feb 2025);
-# reversal of a level: standard metrology practice.
-
-
-@pytest.mark.parametrize(
-    ("beta", "gamma", "up"),
-    [
-        (0.0, 0.0, (0.0, 0.0, 1.0)),  # D5: flat, whatever alpha is
-        (90.0, 0.0, (0.0, 1.0, 0.0)),  # D5: screen upright, top up
-        (0.0, 90.0, (-1.0, 0.0, 0.0)),  # D5: upright, top to the right: the right edge is down
-        (30.0, -40.0, (0.5566703992264195, 0.5, 0.6634139481689384)),  # D3, worked out by hand
-    ],
-)
-def test_the_way_up_in_the_phones_own_axes(
-    maths: Page, beta: float, gamma: float, up: tuple[float, float, float]
-) -> None:
-    found = asked(maths, "tilt.up(given)", {"beta": beta, "gamma": gamma})
-    assert found == pytest.approx(up, abs=1e-12)
-
-
-def test_the_short_edge_of_the_published_example(maths: Page) -> None:
-    # D4: beta 30, gamma -40 gives 33.8258 degrees.
-    found = asked(maths, "tilt.shortEdge(given)", {"beta": 30.0, "gamma": -40.0})
-    assert found == pytest.approx(33.8258, abs=5e-5)
-
-
-def test_a_level_turned_end_for_end(maths: Page) -> None:
-    # I1: A 3.4, B -2.8: slope 3.1, zero error 0.3.
-    assert asked(maths, "tilt.reversal(3.4, -2.8)") == pytest.approx({"slope": 3.1, "zero": 0.3})
-
-
-@given(st.lists(st.tuples(st.floats(-180, 179.9), st.floats(-90, 89.9)), min_size=20, max_size=40))
-@settings(max_examples=15, deadline=None, database=None, derandomize=True)
-def test_the_elevations_are_those_of_the_rotation_matrix(
-    maths: Page, tilts: list[tuple[float, float]]
-) -> None:
-    # D2, D3: R = Z(alpha) X(beta) Y(gamma), multiplied out here; D2's ranges. The long edge does not feel gamma.
-    found = asked(
-        maths,
-        "given.map(([beta, gamma]) => [tilt.longEdge({beta, gamma}), tilt.shortEdge({beta, gamma})])",
-        [list(each) for each in tilts],
-    )
-    for (beta, gamma), (long, short) in zip(tilts, found, strict=True):
-        b, g = math.radians(beta), math.radians(gamma)
-        x = ((1, 0, 0), (0, math.cos(b), -math.sin(b)), (0, math.sin(b), math.cos(b)))
-        y = ((math.cos(g), 0, math.sin(g)), (0, 1, 0), (-math.sin(g), 0, math.cos(g)))
-        row = [sum(x[2][k] * y[k][j] for k in range(3)) for j in range(3)]
-        assert math.sin(math.radians(long)) == pytest.approx(row[1], abs=1e-9)
-        assert math.sin(math.radians(short)) == pytest.approx(row[0], abs=1e-9)
-
-
-@given(
-    st.floats(-30, 30), st.floats(-15, 15), st.floats(-2, 2), st.floats(0, 0.3), st.booleans(), st.booleans()
-)
-@settings(max_examples=40, deadline=None, database=None, derandomize=True)
-def test_turned_end_for_end_the_zero_error_drops_out_and_the_spread_gets_less(
-    maths: Page, arm: float, datum: float, zero: float, shake: float, turned: bool, against: bool
-) -> None:
-    def laid(angle: float) -> dict[str, Any]:
-        # Tail down is positive; the phone tells how far its top is up, with its own zero error.
-        both = {"tail": {"mean": -angle + zero, "sd": shake}, "front": {"mean": angle + zero, "sd": shake}}
-        return both if turned else {"tail": both["tail"]}
-
-    holds = {"arm": laid(arm), **({"datum": laid(datum)} if against else {})}
-    found = maths.evaluate("async holds => (await import('/work/gauge-figures.js')).figures(holds)", holds)
-    left_in = 0.0 if turned else -zero
-    assert found["arm"] == pytest.approx(arm + left_in, abs=0.0501)
-    if against:
-        assert found["arm"] - found["datum"] == pytest.approx(arm - datum, abs=0.1001)
-    assert found["reversed"] is turned
-    # 0.3 degrees one way (Mourcou et al. 2015); turned, root 2 less against a datum and half of it without.
-    plain = {(False, True): 0.3, (False, False): 0.3, (True, True): 0.212, (True, False): 0.15}
-    assert found["sd"] >= plain[turned, against] - 0.005
-    if shake == 0:
-        assert found["sd"] <= plain[turned, against] + 0.01
 
 
 class Tilt:

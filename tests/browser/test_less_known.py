@@ -147,7 +147,7 @@ def test_what_a_limit_forbids_cannot_be_begun(phone: Hand) -> None:
 def test_what_is_assumed_cautions_and_can_be_begun(phone: Hand) -> None:
     job = phone.job(CASES["two-heights"])
     phone.go(job, "plan")
-    expect(phone.page.locator(".cautions").first).to_contain_text("nobody has measured how much there is")
+    expect(phone.page.locator(".cautions").first).to_contain_text("is assumed, not measured")
     expect(phone.page.get_by_role("link", name="Begin the teardown by this plan")).to_have_count(1)
 
 

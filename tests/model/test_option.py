@@ -118,8 +118,10 @@ def test_a_bar_that_would_not_be_wound_up_is_stopped():
     truth = Truth(hanging_deg=(10.0, 10.0), bush=1.0, rest_deg=60.0)
     held, wound = options((-20, -20), (0, 0), truth=truth, bush=bush, limits={"bump_mm": 500.0})
     assert held["left"]["hanging_deg"] <= held["left"]["riding_deg"]
-    assert words(held, "left", "not be wound up") == (True, False)
-    assert wound["left"]["hanging_deg"] <= wound["left"]["riding_deg"] or words(wound, "left", "wound") == (
+    assert words(held, "left", "would not load") == (True, False)
+    assert wound["left"]["hanging_deg"] <= wound["left"]["riding_deg"] or words(
+        wound, "left", "would not load"
+    ) == (
         False,
         False,
     )

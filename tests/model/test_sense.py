@@ -86,6 +86,32 @@ def test_a_wheel_load_in_pounds_beside_one_in_kilograms_is_named(side):
     assert doubt["repaired_value"] == pytest.approx(right)
 
 
+@pytest.mark.parametrize("rounds", [1, 2])
+def test_both_wheel_loads_in_pounds_are_one_doubt_where_bars_and_arms_say_what_they_carry(rounds):
+    sheet = Sheet(Truth()).plain()
+    for _ in range(rounds):
+        sheet.both("wheel-load")
+    request = sheet.request(load_kg=None)
+    entries = [i for i, e in enumerate(request["log"]) if e["what"] == "wheel-load"]
+    right = request["log"][entries[0]]["value"]
+    for i in entries:
+        request["log"][i]["value"] /= 0.45359237
+    (doubt,) = solve(request)["doubts"]
+    assert (doubt["guess"], doubt["side"], doubt["entries"]) == ("pounds for kilograms", "both", entries)
+    assert doubt["repaired_value"] == pytest.approx(right)
+    assert "both sides" in doubt["text"]
+
+
+@pytest.mark.parametrize("odd", [0, 1])
+def test_of_two_repeats_a_unit_apart_the_one_that_is_no_cars_height_is_doubted(odd):
+    request = first_visit(132.0, 132.0, 2)
+    typed = heights(request, "right")[odd]
+    request["log"][typed]["value"] = 5.2
+    doubt = solve(request)["doubts"][0]
+    assert (doubt["log_index"], doubt["guess"]) == (typed, "inches for millimetres")
+    assert doubt["repaired_value"] == pytest.approx(132.08)
+
+
 def test_the_limits_of_sense_are_in_order():
     assert 0.0 < LEAST_HEIGHT < USUAL_HEIGHT[0] < USUAL_HEIGHT[1]
 

@@ -353,7 +353,7 @@ def test_a_target_beyond_what_is_only_believed_of_the_car_is_planned_with_a_caut
     first = solve(plain(target=target))["options"][0]
     assert first["recommended"]
     assert first["stopped_by"] == []
-    assert any("nobody has measured" in words for words in first["cautions"])
+    assert any("assumed, not measured" in words for words in first["cautions"])
 
 
 def test_equal_counts_say_that_there_is_no_fine_step():

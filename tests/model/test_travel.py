@@ -154,7 +154,7 @@ def test_one_side_may_be_forbidden_and_the_other_not():
     # The other side's droop is only believed: a caution.
     assert passed(option, "droop") == [("left", True), ("right", False)]
     (words,) = [o["words"] for o in option["obstacles"] if not o["given"] and o["what"] == "droop"]
-    assert "nobody has measured" in words
+    assert "assumed, not measured" in words
     assert words in option["cautions"]
 
 

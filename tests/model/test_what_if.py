@@ -30,7 +30,7 @@ def boards():
     return Sheet(Truth()).plain().boards().request()
 
 
-# -- the bars that are in --------------------------------------------------------------------------------------
+# -- the bars now fitted --------------------------------------------------------------------------------------
 
 
 def same_figures(trial, option):
@@ -335,17 +335,17 @@ def test_a_limit_given_for_the_old_bars_is_said_to_be_theirs():
     trial = what_if(request, THICKER)["trial"]
     assert trial["permissible_given"]
     assert any("above the 500 MPa given" in words for words in trial["stopped_by"])
-    assert any("given for the bars that are in" in words for words in trial["cautions"])
+    assert any("given for the bars now fitted" in words for words in trial["cautions"])
     assert any("above its stop" in words for words in trial["cautions"])
     own = what_if(request, {"bar": {"diameter_mm": 24.0, "permissible_stress_mpa": 900.0}})["trial"]
-    assert not any("bars that are in" in words for words in own["cautions"])
+    assert not any("bars now fitted" in words for words in own["cautions"])
     assert own["permissible_stress_mpa"] == 900.0
     assert own["stopped_by"] == []
 
 
 def test_other_bars_carry_their_own_cautions_and_the_standing_ones(boards):
     words = what_if(boards, THICKER)["cautions"]
-    assert "own manual" in words[0]
+    assert "the car's manual" in words[0]
     assert "loaded torsion bar" in " ".join(words)
     assert words[2:] == what_if(boards, {})["cautions"]
 

@@ -22,6 +22,7 @@ def web(tmp_path):
     (folder / "index.html").write_text("<!doctype html><title>Jobs</title>")
     (folder / "parts" / "arm.js").write_text("export const arm = 1;\n" * 100)
     (folder / "notes.docx").write_text("not for the web")
+    (folder / "types.d.ts").write_text("export type Arm = number;\n")
     (folder / ".hidden.js").write_text("no")
     (tmp_path / "secret.json").write_text("{}")
     return folder
@@ -80,8 +81,9 @@ def test_an_update_arrives_at_the_next_load_and_nothing_is_sent_twice(site, web)
 @pytest.mark.parametrize(
     "address",
     ["/../secret.json", "/%2e%2e/secret.json", "/parts/..%2f..%2fsecret.json", "/parts%5c..%5c..%5csecret.json",
-     "//secret.json", "/notes.docx", "/.hidden.js", "/parts", "/parts/", "/index.html/", "/C:/secret.json",
-     "/py/model/../../service/app.py", "/py/model/%2e%2e%2f__init__.py", "/py/model/__pycache__/solve.py"],
+     "//secret.json", "/notes.docx", "/types.d.ts", "/.hidden.js", "/parts", "/parts/", "/index.html/",
+     "/C:/secret.json", "/py/model/../../service/app.py", "/py/model/%2e%2e%2f__init__.py",
+     "/py/model/__pycache__/solve.py"],
 )  # fmt: skip
 def test_nothing_outside_the_front_end_is_served(site, address):
     # Sent raw: a client of good manners would tidy the path before sending.

@@ -55,7 +55,10 @@ def test_the_wheel_carries_the_front_end_the_schema_and_the_demo(wheel, reposito
     }
     files = {name for name in web if not name.endswith("/") and Path(name).suffix}
     assert {"bothends/web/index.html", "bothends/openapi.json", "bothends/demo/gannet.json"} <= names
-    assert {name for name in files if "__pycache__" not in name} <= names
+    types = {name for name in files if name.endswith((".d.ts", ".d.mts"))}
+    assert {name for name in files - types if "__pycache__" not in name} <= names
+    assert types
+    assert not types & names
     assert not [name for name in names if name.startswith(("tests", "bothends/service/test"))]
 
 

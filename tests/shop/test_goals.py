@@ -102,11 +102,11 @@ def test_promises_on_what_nobody_told_the_planner_lie_not_too_far_above_what_is_
 
 
 def test_promises_over_a_mixed_season_are_kept(played):
-    """The goal is 0.03 either way; 1,000 cars kept 0.038 ± 0.010 more than they were promised: too modest."""
+    """The goal is 0.03 either way; 1,000 cars kept 0.026 ± 0.010 more than they were promised."""
     counted = tally.report(played("mixed"))
     assert counted.errors == []
     assert counted.promised - counted.kept <= 0.03 + _chance(counted)
-    assert counted.kept - counted.promised <= 0.04 + _chance(counted)
+    assert counted.kept - counted.promised <= 0.03 + _chance(counted)
 
 
 def test_plans_from_readings_with_heavy_tails_are_seldom_withheld(played):
@@ -129,10 +129,9 @@ def test_promises_of_second_plans_come_about_as_promised(name, played):
 
 @pytest.mark.parametrize("name", CALIBRATED)
 def test_promises_of_first_plans_are_not_too_bold_and_no_more_modest_than_measured(name, played):
-    """Not exact, and known: on 500 cars misses had 0.83 to 0.91 of the spread promised, so that transform and
-    ranked score were clearly not those of exact promises, and Spiegelhalter's z was -2.8 (``given-boards``) and
-    -4.9 (``closed-boards``), the modest way. Held are the bold side as if exact, and a spread of 0.82
-    the other way.
+    """Not exact, and known: on 500 cars misses had 0.85 to 0.90 of the spread promised, so that transform and
+    ranked score were clearly not those of exact promises, and Spiegelhalter's z lay the modest way. Held are the
+    bold side as if exact, and a spread of 0.82 the other way.
     """
     first = [o.plans[0] for o in played(name)]
     free = len(first) - 1

@@ -12,14 +12,6 @@ from shop.bands import least, most
 JUDGING = 1_000_000
 SLIPPED = 20
 FURTHER_TOLD = 0.85
-SHORT = {
-    "decimal point lost": 0.65,
-    "value typed twice": 0.63,
-    "turned the wrong way": 0.77,
-    "a height in inches": 0.78,
-    "both loads in pounds": 0.50,
-}
-"""Kinds that fall short of ``FURTHER_TOLD``, with what 60 judging seeds reached."""
 
 
 @pytest.fixture(scope="module")
@@ -100,10 +92,10 @@ def test_slips_are_found_and_named(verdicts):
 
 @pytest.mark.parametrize("kind", [*slips.FURTHER, *slips.FIRST_VISIT])
 def test_each_further_kind_of_slip_is_found_and_named(kind, verdicts):
-    """The goal is ``FURTHER_TOLD`` each; kinds in ``SHORT`` have not reached it, and are held to what they have."""
+    """The goal is ``FURTHER_TOLD`` each; on 60 judging seeds the least told was a decimal point lost, 0.87."""
     wrong = [v for v in verdicts if v.kind == kind]
     assert len(wrong) >= 5
-    assert sum(v.told for v in wrong) / len(wrong) >= least(SHORT.get(kind, FURTHER_TOLD), len(wrong))
+    assert sum(v.told for v in wrong) / len(wrong) >= least(FURTHER_TOLD, len(wrong))
 
 
 def test_no_log_with_a_slip_is_refused(verdicts):

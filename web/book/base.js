@@ -10,6 +10,12 @@
 
 import { openDB } from "../vendor/idb.mjs";
 
+/** @import { Database, Name, Transaction } from "../vendor/idb.mjs" */
+/** @import { Meta } from "../types/log.d.ts" */
+
+/** @typedef {{ code: "blocked" | "outdated", text: string }} Notice What stands in the way of the database. */
+/** @typedef {keyof typeof WORDS} NotKeptCode */
+
 const NAME = "bothends";
 const VERSION = 1;
 // What a lost connection looks like: closed by the system, lost on the way (iOS says UnknownError), aborted with it.
@@ -26,6 +32,10 @@ const BLOCKED =
 
 /** A write that did not reach the disk; `code` is full, outdated, no-storage or aborted, the message is for people. */
 export class NotKept extends Error {
+  /**
+   * @param {NotKeptCode} code
+   * @param {unknown} [cause]
+   */
   constructor(code, cause) {
     super(WORDS[code], { cause });
     this.name = "NotKept";
@@ -33,22 +43,48 @@ export class NotKept extends Error {
   }
 }
 
+/** @type {Promise<Database> | null} */
 let opening = null;
+/** @type {Notice | null} */
 let standing = null;
+/** @type {Set<(notice: Notice | null) => void>} */
 const watchers = new Set();
+/** @type {Set<{abort(): void}>} */
+const running = new Set();
 
+// A page that the browser puts away to come back to stands still, and in WebKit its transactions with it: no page of
+// this app could read or write any more. So they are given up, and run again when the page comes back.
+globalThis.addEventListener?.("pagehide", ({ persisted }) => {
+  if (!persisted) return;
+  for (const tx of running) {
+    try {
+      tx.abort();
+    } catch {
+      // It has ended by itself, and its work is about to hear so.
+    }
+  }
+});
+
+/** @param {Notice | null} notice */
 function say(notice) {
   standing = notice;
   for (const watcher of watchers) watcher(notice);
 }
 
-/** Be told {code: "blocked" | "outdated", text} when a tab is in the way, null when it no longer is. Returns how to stop. */
+/**
+ * Be told when a tab is in the way, and with null when it no longer is. Returns how to stop.
+ * @param {(notice: Notice | null) => void} watcher
+ */
 export function watchBase(watcher) {
   watchers.add(watcher);
   watcher(standing);
   return () => watchers.delete(watcher);
 }
 
+/**
+ * @param {Database} db
+ * @param {number} from
+ */
 function upgrade(db, from) {
   if (from < 1) {
     db.createObjectStore("entries", { keyPath: "id" }).createIndex("job", "job");
@@ -74,7 +110,9 @@ function database() {
           // Without a version somebody clears this origin's data: nothing newer is about.
           if (wanted !== null) say({ code: "outdated", text: WORDS.outdated });
         },
-        terminated: () => (opening = null),
+        terminated: () => {
+          opening = null;
+        },
       }),
     )
     .then(
@@ -85,13 +123,24 @@ function database() {
       (error) => {
         opening = null;
         throw new NotKept(
-          error?.name === "VersionError" ? "outdated" : error?.name === "QuotaExceededError" ? "full" : "no-storage",
+          nameOf(error) === "VersionError"
+            ? "outdated"
+            : nameOf(error) === "QuotaExceededError"
+              ? "full"
+              : "no-storage",
           error,
         );
       },
     );
   return opening;
 }
+
+/**
+ * What an error calls itself.
+ * @param {any} error
+ * @returns {string}
+ */
+const nameOf = (error) => error?.name ?? "";
 
 /** Let go of a connection that no longer serves; whatever still runs on it may end first. */
 function forget() {
@@ -102,10 +151,20 @@ function forget() {
   opening = null;
 }
 
+/**
+ * Run the work in one transaction, once.
+ * @template {Name} N
+ * @template T
+ * @param {N[]} stores
+ * @param {"readonly" | "readwrite"} mode
+ * @param {(tx: Transaction<N>) => T | Promise<T>} work
+ * @returns {Promise<T>}
+ */
 async function once(stores, mode, work) {
   const db = await database();
   const tx = db.transaction(stores, mode, { durability: "strict" });
   tx.done.catch(() => {});
+  running.add(tx);
   let out;
   try {
     out = await work(tx);
@@ -117,6 +176,8 @@ async function once(stores, mode, work) {
         .then(() => tx.abort())
         .catch(() => {});
     throw why ?? error;
+  } finally {
+    running.delete(tx);
   }
   await tx.done;
   return out;
@@ -124,15 +185,22 @@ async function once(stores, mode, work) {
 
 /**
  * Run `work(tx)` in one transaction; resolves to what it returns once that is on the disk.
- * A lost connection is opened again and the work tried once more, so `work` must bear being run twice.
+ * Where the connection was lost, or the page put away meanwhile, the work is tried once more, so `work` must bear
+ * being run twice.
  * Rejects with NotKept when nothing was kept.
+ * @template {Name} N
+ * @template T
+ * @param {N[]} stores
+ * @param {"readonly" | "readwrite"} mode
+ * @param {(tx: Transaction<N>) => T | Promise<T>} work
+ * @returns {Promise<T>}
  */
 export async function transact(stores, mode, work) {
   for (let again = false; ; again = true) {
     try {
       return await once(stores, mode, work);
     } catch (error) {
-      if (!again && DIED.has(error?.name)) {
+      if (!again && DIED.has(nameOf(error))) {
         forget();
         continue;
       }
@@ -142,8 +210,17 @@ export async function transact(stores, mode, work) {
   }
 }
 
-/** Read one value of `meta`. */
+/**
+ * Read one value of `meta`.
+ * @template {keyof Meta} K
+ * @param {K} name
+ */
 export const recall = (name) => transact(["meta"], "readonly", (tx) => tx.store.get(name));
 
-/** Keep one value of `meta`. */
+/**
+ * Keep one value of `meta`.
+ * @template {keyof Meta} K
+ * @param {K} name
+ * @param {Meta[K]} value
+ */
 export const remember = (name, value) => transact(["meta"], "readwrite", (tx) => tx.store.put(value, name));

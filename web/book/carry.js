@@ -1,15 +1,17 @@
-/* A job in a link: its entries, deflated, in the URL's fragment, so that they never pass a server. The same for the whole log
-   that moves to another address of the app.
+/* A job in a link: its entries, deflated, in the URL's fragment, so that they never pass a server. The same for the
+   whole log that moves to another address of the app.
 
-   The form: #job=1.SUM.LENGTH.TEXT with 1 the version of this form, SUM the CRC-32 of the deflated bytes, LENGTH how many
-   characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. A log has
-   #log= and the JSON of file.js. Owns packing and the ways a link can be spoilt; nothing is kept here, log.merge does that
-   when somebody agrees. */
+   The form: #job=1.SUM.LENGTH.TEXT with 1 the version of this form, SUM the CRC-32 of the deflated bytes, LENGTH how
+   many characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. A
+   log has #log= and the JSON of file.js. Owns packing and the ways a link can be spoilt; nothing is kept here, log.merge
+   does that when somebody agrees. */
 
 import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
 import { LOG_MARK, MARK } from "./fragment.js";
 import { isId } from "./ids.js";
 import { crc32, unfit } from "./same.js";
+
+/** @import { Entry } from "../types/log.d.ts" */
 
 const VERSION = 1;
 /** More than this, unpacked, is not a job: a season's readings are a tenth of it. */
@@ -32,18 +34,25 @@ const WORDS = {
 
 /** A link that could not be read or made: `code` as above, the message is for people. Nothing was kept or lost. */
 export class LinkError extends Error {
+  /**
+   * @param {keyof typeof WORDS} code
+   * @param {string} [detail]
+   */
   constructor(code, detail = "") {
     super(detail ? `${WORDS[code]} (${detail})` : WORDS[code]);
-    Object.assign(this, { name: "LinkError", code });
+    this.name = "LinkError";
+    this.code = code;
   }
 }
 
+/** @param {Uint8Array} bytes */
 function base64url(bytes) {
   let text = "";
   for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
   return btoa(text).replaceAll("+", "-").replaceAll("/", "_").replace(/=+$/, "");
 }
 
+/** @param {string} text */
 function bytesOf(text) {
   try {
     return Uint8Array.from(atob(text.replaceAll("-", "+").replaceAll("_", "/")), (c) => c.charCodeAt(0));
@@ -52,8 +61,13 @@ function bytesOf(text) {
   }
 }
 
-/** Inflate piece by piece and stop at the limit, so that a small link cannot fill the phone. */
+/**
+ * Inflate piece by piece and stop at the limit, so that a small link cannot fill the phone.
+ * @param {Uint8Array} bytes
+ * @param {number} most
+ */
 function inflated(bytes, most) {
+  /** @type {Uint8Array[]} */
   const parts = [];
   let length = 0;
   let ended = false;
@@ -76,13 +90,20 @@ function inflated(bytes, most) {
   return out;
 }
 
+/**
+ * @param {string} mark
+ * @param {Uint8Array} plain
+ */
 function packed(mark, plain) {
   const bytes = deflateSync(plain, { level: 9 });
   const text = base64url(bytes);
   return `${mark}${VERSION}.${crc32(bytes)}.${text.length.toString(36)}.${text}`;
 }
 
-/** The fragment that carries entries of one job; rejects with LinkError "too-long" where they are too many. */
+/**
+ * The fragment that carries entries of one job; throws a LinkError "too-long" where they are too many.
+ * @param {Entry[]} entries
+ */
 export function pack(entries) {
   const job = entries[0]?.job;
   if (!entries.length || entries.some((entry) => entry.job !== job))
@@ -92,17 +113,30 @@ export function pack(entries) {
   return packed(MARK, plain);
 }
 
-/** The fragment that carries a whole log; throws a LinkError "too-long" where it is too much for an address. */
+/**
+ * The fragment that carries a whole log; throws a LinkError "too-long" where it is too much for an address.
+ * @param {unknown} log
+ */
 export function packLog(log) {
   const text = packed(LOG_MARK, strToU8(JSON.stringify(log)));
   if (text.length > MOST_CHARACTERS) throw new LinkError("too-long");
   return text;
 }
 
-/** A link to this app (or another copy of it) that carries entries of one job. */
+/**
+ * A link to this app (or another copy of it) that carries entries of one job.
+ * @param {Entry[]} entries
+ * @param {string} [base]
+ */
 export const linkOf = (entries, base = location.origin) => new URL(`/${pack(entries)}`, base).href;
 
-/** What stands in a fragment after its mark; throws a LinkError with a code. */
+/**
+ * What stands in a fragment after its mark; throws a LinkError with a code.
+ * @param {string} link
+ * @param {string} mark
+ * @param {number} most
+ * @returns {any}
+ */
 function held(link, mark, most) {
   const from = link.indexOf(mark);
   const parts = from < 0 ? null : /^(\d+)\.(.*)$/s.exec(link.slice(from + mark.length));
@@ -123,11 +157,15 @@ function held(link, mark, most) {
   }
 }
 
-/** {job, entries} of a fragment or a whole link; throws a LinkError with a code. */
+/**
+ * The job of a fragment or a whole link; throws a LinkError with a code.
+ * @param {string} link
+ * @returns {{ job: string, entries: Entry[] }}
+ */
 export function unpack(link) {
   const found = held(link, MARK, MOST_BYTES);
   if (!isId(found?.job) || !Array.isArray(found.entries) || !found.entries.length) throw new LinkError("damaged");
-  const entries = found.entries.map((entry) =>
+  const entries = found.entries.map((/** @type {unknown} */ entry) =>
     entry && typeof entry === "object" ? { ...entry, job: found.job } : entry,
   );
   const bad = entries.map(unfit).find(Boolean);
@@ -135,5 +173,8 @@ export function unpack(link) {
   return { job: found.job, entries };
 }
 
-/** The log of a fragment, as packLog got it; throws a LinkError with a code. */
+/**
+ * The log of a fragment, as packLog got it; throws a LinkError with a code.
+ * @param {string} link
+ */
 export const unpackLog = (link) => held(link, LOG_MARK, MOST_LOG_BYTES);

@@ -7,7 +7,14 @@ import { recall, remember, transact } from "./base.js";
 import { newId } from "./ids.js";
 import { tell } from "./tabs.js";
 
-/** This device inside a transaction over meta, with `how` numbers taken: {id, seq}, seq the first of them. */
+/** @import { Over } from "../vendor/idb.mjs" */
+/** @import { Access } from "../types/log.d.ts" */
+
+/**
+ * This device inside a transaction over meta, with `how` numbers taken: {id, seq}, seq the first of them.
+ * @param {Over<"meta">} tx
+ * @param {number} [how]
+ */
 export async function deviceIn(tx, how = 0) {
   const meta = tx.objectStore("meta");
   const device = (await meta.get("device")) ?? { id: newId(), seq: 0 };
@@ -18,10 +25,13 @@ export async function deviceIn(tx, how = 0) {
 /** This device's id in the log; made when first asked for. */
 export const deviceId = () => transact(["meta"], "readwrite", async (tx) => (await deviceIn(tx)).id);
 
-/** The shop's key for this phone, or null: {key, id, name}. */
+/** The shop's key for this phone, or null. */
 export const access = async () => (await recall("access")) ?? null;
 
-/** Keep a key that came otherwise than by `pair`, or null to forget it. Entries stay. */
+/**
+ * Keep a key that came otherwise than by `pair`, or null to forget it. Entries stay.
+ * @param {Access | null} found
+ */
 export async function setAccess(found) {
   await remember("access", found);
   tell({ what: "access" });
@@ -33,8 +43,9 @@ export async function setAccess(found) {
  */
 export async function askToKeep() {
   const storage = navigator.storage;
-  const { usage = null, quota = null } = (await storage?.estimate?.().catch(() => ({}))) ?? {};
-  const room = { used_bytes: usage, room_bytes: quota };
+  /** @type {StorageEstimate} */
+  const { usage, quota } = (await storage?.estimate?.().catch(() => ({}))) ?? {};
+  const room = { used_bytes: usage ?? null, room_bytes: quota ?? null };
   if (!storage?.persist) {
     return {
       kept: null,
@@ -45,6 +56,7 @@ export async function askToKeep() {
   const kept = (await storage.persisted()) || (await storage.persist().catch(() => false));
   const text = kept
     ? "This browser keeps the log until you delete it."
-    : "This browser may delete the log when room gets short, or after weeks without use. Install the app, or send or export the log.";
+    : "This browser may delete the log when room gets short, or after weeks without use. " +
+      "Install the app, or send or export the log.";
   return { kept, text, ...room };
 }

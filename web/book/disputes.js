@@ -1,28 +1,35 @@
 /* Entries that bear the same id with different contents, and a person's word on which holds.
 
-   Here and there keep what they have under the id, for nothing is put over. A choice is therefore new entries that say the
-   same wherever they arrive: a reading or a move is corrected by one with the contents that were picked; anything else is
-   struck and written anew. Owns which disputes are open, what a choice writes, and taking it back. */
+   Here and there keep what they have under the id, for nothing is put over. A choice is therefore new entries that say
+   the same wherever they arrive: a reading or a move is corrected by one with the contents that were picked; anything
+   else is struck and written anew. Owns which disputes are open, what a choice writes, and taking it back. */
 
 import { transact } from "./base.js";
 import { append } from "./log.js";
 import { stamp } from "./ids.js";
 import { tell } from "./tabs.js";
 
+/** @import { Dispute, Entry, Item, Mark, Settlement } from "../types/log.d.ts" */
+
 const CORRECTED = ["reading", "move"];
+/** @type {("disputed" | "marks" | "entries")[]} */
 const STORES = ["disputed", "marks", "entries"];
 
-/** Disputes of a job, or of all: [{id, job, mine, others: [{key, entry, came, at}], settled}]; settled is null or {picked, at, wrote}. */
+/**
+ * Disputes of a job, or of all.
+ * @param {string | null} [job]
+ */
 export async function disputes(job = null) {
   const rows = await transact(["disputed", "entries"], "readonly", async (tx) => {
     const all = await tx.objectStore("disputed").getAll();
     return Promise.all(all.map(async (row) => ({ ...row, mine: await tx.objectStore("entries").get(row.id) })));
   });
+  /** @type {Map<string, Dispute>} */
   const found = new Map();
   for (const { id, key, entry, came, at, settled = null, mine } of rows) {
     if (!mine || (job !== null && mine.job !== job)) continue;
-    if (!found.has(id)) found.set(id, { id, job: mine.job, mine, others: [], settled });
-    const one = found.get(id);
+    const one = found.get(id) ?? { id, job: mine.job, mine, others: [], settled };
+    found.set(id, one);
     one.others.push({ key, entry, came, at });
     // Another content that came after a choice opens the question again.
     if (!settled) one.settled = null;
@@ -30,14 +37,25 @@ export async function disputes(job = null) {
   return [...found.values()];
 }
 
-/** Those that nobody has settled. */
+/**
+ * Those that nobody has settled.
+ * @param {string | null} [job]
+ */
 export const openDisputes = async (job = null) => (await disputes(job)).filter(({ settled }) => !settled);
 
-/** Whether a choice can be written: both are about the same job and kind. */
+/**
+ * Whether a choice can be written: both are about the same job and kind.
+ * @param {Dispute} dispute
+ */
 export const canPick = ({ mine, others }) =>
   others.every(({ entry }) => entry.job === mine.job && entry.kind === mine.kind);
 
-/** What a choice writes, as [[kind, body], ...]. */
+/**
+ * What a choice writes.
+ * @param {Dispute} dispute
+ * @param {Entry} picked
+ * @returns {Item[]}
+ */
 export function itemsFor({ mine }, picked) {
   const { kind, body } = picked;
   if (CORRECTED.includes(kind)) return [[kind, { ...body, corrects: mine.id }]];
@@ -47,7 +65,11 @@ export function itemsFor({ mine }, picked) {
   ];
 }
 
-/** Note on the dispute, and on the mark of its entry, that it is settled (or, with null, no longer). */
+/**
+ * Note on the dispute, and on the mark of its entry, that it is settled (or, with null, no longer).
+ * @param {Dispute} dispute
+ * @param {Settlement | null} settled
+ */
 async function note(dispute, settled) {
   await transact(STORES, "readwrite", async (tx) => {
     const store = tx.objectStore("disputed");
@@ -59,7 +81,9 @@ async function note(dispute, settled) {
       await store.put(row);
     }
     const marks = tx.objectStore("marks");
-    const { why, ...mark } = (await marks.get(dispute.id)) ?? {};
+    const found = await marks.get(dispute.id);
+    if (!found) return;
+    const { why, ...mark } = found;
     // The shop has this id and will never take ours: with the choice written there is nothing to send any more.
     if (settled && mark.state === "refused" && why?.code === "other-content")
       await marks.put({ ...mark, state: "shop", before: why });
@@ -69,7 +93,12 @@ async function note(dispute, settled) {
   tell({ what: "marks", jobs: [dispute.job] });
 }
 
-/** Let the picked contents hold; `wrote` false only notes that the question needs no entry. Rejects with NotKept. */
+/**
+ * Let the picked contents hold; `wrote` false only notes that the question needs no entry. Rejects with NotKept.
+ * @param {Dispute} dispute
+ * @param {Entry} picked
+ * @param {{ wrote?: boolean }} [how]
+ */
 export async function settleDispute(dispute, picked, { wrote = true } = {}) {
   const made = wrote ? await append(dispute.job, itemsFor(dispute, picked)) : [];
   const settled = { at: stamp(), wrote: made.map(({ id }) => id) };
@@ -77,9 +106,12 @@ export async function settleDispute(dispute, picked, { wrote = true } = {}) {
   return { ...dispute, settled };
 }
 
-/** Take a choice back: what it wrote is struck, the question is open again. */
+/**
+ * Take a choice back: what it wrote is struck, the question is open again.
+ * @param {Dispute} dispute
+ */
 export async function reopenDispute(dispute) {
-  const { wrote } = dispute.settled;
+  const wrote = dispute.settled?.wrote ?? [];
   if (wrote.length)
     await append(
       dispute.job,

@@ -7,7 +7,12 @@
 import { NotKept } from "./base.js";
 
 const PREFIX = "bothends/draft/";
+/**
+ * @param {string} job
+ * @param {string} question
+ */
 const place = (job, question) => `${PREFIX}${job}/${question}`;
+/** @type {Map<string, string>} */
 const memory = new Map();
 
 function store() {
@@ -18,7 +23,11 @@ function store() {
   }
 }
 
-/** The draft of a question, or null; unreadable text counts as absent. */
+/**
+ * The draft of a question, or null; unreadable text counts as absent.
+ * @param {string} job
+ * @param {string} question
+ */
 export function draft(job, question) {
   const key = place(job, question);
   const text = memory.get(key) ?? store()?.getItem(key);
@@ -29,7 +38,12 @@ export function draft(job, question) {
   }
 }
 
-/** Keep a draft; throws NotKept when the phone has no room (this page remembers it all the same). */
+/**
+ * Keep a draft; throws NotKept when the phone has no room (this page remembers it all the same).
+ * @param {string} job
+ * @param {string} question
+ * @param {unknown} typed
+ */
 export function keep(job, question, typed) {
   const key = place(job, question);
   const text = JSON.stringify(typed);
@@ -42,7 +56,11 @@ export function keep(job, question, typed) {
   memory.delete(store() ? key : "");
 }
 
-/** Drop a draft once its entry is written. */
+/**
+ * Drop a draft once its entry is written.
+ * @param {string} job
+ * @param {string} question
+ */
 export function drop(job, question) {
   memory.delete(place(job, question));
   store()?.removeItem(place(job, question));

@@ -1,15 +1,27 @@
 /* The phone's log as a file: export of everything or one job, and the way back.
 
-   The form is JSON: {"format": "bothends-log", "version": 1, "made": RFC 3339, "device": id, "entries": [whole entries as they
-   travel], "disputed": [other contents that came under ids of these entries]}, with "simulated": true where they are. The
-   shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry a line
-   (api/bothends/book/bookfile.py). Both are read here. Importing merges by id: what is here already changes nothing. Fields
-   that this version does not know are kept. */
+   The form is JSON: {"format": "bothends-log", "version": 1, "made": RFC 3339, "device": id, "entries": [whole entries as
+   they travel], "disputed": [other contents that came under ids of these entries]}, with "simulated": true where they
+   are. The shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry a
+   line (api/bothends/book/bookfile.py). Both are read here. Importing merges by id: what is here already changes
+   nothing. Fields that this version does not know are kept. */
 
 import { deviceId } from "./device.js";
 import { stamp } from "./ids.js";
 import { disputed, entries, everything, merge } from "./log.js";
 import { simulated } from "./told.js";
+
+/** @import { Entry, Merged } from "../types/log.d.ts" */
+
+/** @typedef {{ name: string, text: string, type?: string }} Named A text and the name of the file it becomes. */
+/**
+ * @typedef {object} Opened What an exported file holds.
+ * @property {boolean} simulated
+ * @property {{ line: number, entry: unknown }[]} rows `line` is the line of the file, or which entry of the one object;
+ *   `entry` is undefined where the line is not JSON.
+ * @property {unknown[]} disputed
+ * @property {number} missing how many entries the heading promises beyond those that are there
+ */
 
 const FORMAT = "bothends-log";
 const VERSION = 1;
@@ -27,13 +39,18 @@ const WORDS = {
 
 /** A file that could not be read: `code` as above, the message is for people. Nothing was changed. */
 export class FileError extends Error {
+  /** @param {keyof typeof WORDS} code */
   constructor(code) {
     super(WORDS[code]);
-    Object.assign(this, { name: "FileError", code });
+    this.name = "FileError";
+    this.code = code;
   }
 }
 
-/** The whole log, or one job of it: {name, text, entries} with entries their number. */
+/**
+ * The whole log, or one job of it: {name, text, entries} with entries their number.
+ * @param {string | null} [job]
+ */
 export async function exported(job = null) {
   const [found, others, device, invented] = await Promise.all([
     job === null ? everything() : entries(job),
@@ -56,7 +73,10 @@ export async function exported(job = null) {
   return { name, text: JSON.stringify(log, null, 1), entries: found.length };
 }
 
-/** Hand a file to the browser's downloads. */
+/**
+ * Hand a file to the browser's downloads.
+ * @param {Named} file
+ */
 export function download({ name, text, type = "application/json" }) {
   const address = URL.createObjectURL(new Blob([text], { type }));
   const link = Object.assign(document.createElement("a"), { href: address, download: name });
@@ -67,7 +87,10 @@ export function download({ name, text, type = "application/json" }) {
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
 }
 
-/** The text of a chosen file, unpacked where it is packed by gzip. */
+/**
+ * The text of a chosen file, unpacked where it is packed by gzip.
+ * @param {Blob} file
+ */
 export async function textOf(file) {
   const begins = new Uint8Array(await file.slice(0, 2).arrayBuffer());
   if (begins[0] !== 0x1f || begins[1] !== 0x8b) return file.text();
@@ -78,7 +101,10 @@ export async function textOf(file) {
   }
 }
 
-/** JSON of a text, or undefined. */
+/**
+ * JSON of a text, or undefined.
+ * @param {string} text
+ */
 function json(text) {
   try {
     return JSON.parse(text);
@@ -88,9 +114,9 @@ function json(text) {
 }
 
 /**
- * What an exported file holds, in either layout: {simulated, rows: [{line, entry}], disputed, missing}. `line` is the line of
- * the file, or which entry of the one object; `entry` is undefined where the line is not JSON; `missing` says how many
- * entries the heading promises beyond those that are there. Throws a FileError.
+ * What an exported file holds, in either layout. Throws a FileError.
+ * @param {string} text
+ * @returns {Opened}
  */
 export function opened(text) {
   if (text.length > MOST_CHARACTERS) throw new FileError("too-large");
@@ -107,7 +133,9 @@ export function opened(text) {
     return { simulated: log.simulated === true, rows, disputed: [], missing: Math.max(0, log.lines - rows.length) };
   }
   if (!Array.isArray(log.entries)) throw new FileError("not-ours");
-  const rows = log.entries.map((entry, i) => ({ line: i + 1, entry }));
+  /** @type {unknown[]} */
+  const entries = log.entries;
+  const rows = entries.map((entry, i) => ({ line: i + 1, entry }));
   return {
     simulated: log.simulated === true,
     rows,
@@ -116,7 +144,10 @@ export function opened(text) {
   };
 }
 
-/** Take in the text of an exported file: {added, known, disputed, unfit} as log.merge; throws a FileError. */
+/**
+ * Take in the text of an exported file, as log.merge does; throws a FileError.
+ * @param {string} text
+ */
 export async function imported(text) {
   const log = opened(text);
   if (log.simulated && !(await simulated())) throw new FileError("simulated");

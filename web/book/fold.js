@@ -5,9 +5,11 @@
 import { sheets } from "../model/solver.js";
 import { entries } from "./log.js";
 
+/** @import { Entry } from "../types/log.d.ts" */
+
 /**
- * What lists of entries come to: `jobs` is [{job, entries}], any order, repeated or not. Resolves to one
- * {sheet, request: {request, ids, stops}, stages, timeline} each, as in api/bothends/book/sheet/.
+ * What lists of entries come to, any order, repeated or not; one each.
+ * @param {{ job: string, entries: Entry[] }[]} jobs
  */
 export async function fold(jobs) {
   // One question each: about four times as fast for 50 jobs, on a nearly empty heap, and a plan need not wait for all.
@@ -15,7 +17,10 @@ export async function fold(jobs) {
   return found.flat();
 }
 
-/** The same for one job as it is on this phone. */
+/**
+ * The same for one job as it is on this phone.
+ * @param {string} job
+ */
 export async function sheetOf(job) {
   const [one] = await fold([{ job, entries: await entries(job) }]);
   return one;

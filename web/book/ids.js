@@ -6,13 +6,23 @@
 
 const PATTERN = /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 
-/** Whether a value is an id in the one spelling that is used. */
+/**
+ * Whether a value is an id in the one spelling that is used.
+ * @param {unknown} value
+ * @returns {value is string}
+ */
 export const isId = (value) => typeof value === "string" && PATTERN.test(value);
 
-/** The writer's clock when it made an id, ms since 1970. */
+/**
+ * The writer's clock when it made an id, ms since 1970.
+ * @param {string} id
+ */
 export const stampMs = (id) => parseInt(id.slice(0, 8) + id.slice(9, 13), 16);
 
-/** A new id; `after` is the greatest id seen in the job, if any. */
+/**
+ * A new id; `after` is the greatest id seen in the job, if any.
+ * @param {{ after?: string | null, now?: number }} [how]
+ */
 export function newId({ after = null, now = Date.now() } = {}) {
   const ms = after === null ? now : Math.max(now, stampMs(after));
   const bytes = crypto.getRandomValues(new Uint8Array(16));
@@ -26,7 +36,7 @@ export function newId({ after = null, now = Date.now() } = {}) {
 /** RFC 3339 with this phone's own offset. */
 export function stamp(date = new Date()) {
   const minutes = -date.getTimezoneOffset();
-  const two = (n) => String(Math.floor(Math.abs(n))).padStart(2, "0");
+  const two = (/** @type {number} */ n) => String(Math.floor(Math.abs(n))).padStart(2, "0");
   const local = new Date(date.getTime() + minutes * 60000).toISOString().slice(0, 19);
   return `${local}${minutes < 0 ? "-" : "+"}${two(minutes / 60)}:${two(minutes % 60)}`;
 }

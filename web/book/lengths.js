@@ -12,7 +12,10 @@ function kept() {
   }
 }
 
-/** Choose "mm" or "in" for this browser. */
+/**
+ * Choose a unit for this browser.
+ * @param {"mm" | "in"} unit
+ */
 export function setLengths(unit) {
   useLengths(unit);
   try {

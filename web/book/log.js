@@ -10,9 +10,17 @@ import { canonical, crc32, same, unfit } from "./same.js";
 import { schemaOf } from "./schema.js";
 import { listen, tell } from "./tabs.js";
 
+/** @import { Name, Over } from "../vendor/idb.mjs" */
+/** @import { Came, Entry, Item, Merged } from "../types/log.d.ts" */
+
+/** @type {Name[]} */
 const ALL = ["entries", "marks", "disputed", "meta"];
 
-/** The next arrival numbers on this phone, `how` many of them; returns the first. */
+/**
+ * The next arrival numbers on this phone, `how` many of them; returns the first.
+ * @param {Over<"meta">} tx
+ * @param {number} how
+ */
 async function arrivals(tx, how) {
   const meta = tx.objectStore("meta");
   const count = (await meta.get("count")) ?? 0;
@@ -20,6 +28,10 @@ async function arrivals(tx, how) {
   return count + 1;
 }
 
+/**
+ * @param {Over<"entries">} tx
+ * @param {string} job
+ */
 async function greatestId(tx, job) {
   const cursor = await tx.objectStore("entries").index("job").openKeyCursor(IDBKeyRange.only(job), "prev");
   return cursor?.primaryKey ?? null;
@@ -28,8 +40,12 @@ async function greatestId(tx, job) {
 /**
  * Add entries to a job; `items` is a list of [kind, body]. All of them are kept, or none.
  * Resolves to the new entries once they are on the disk; rejects with NotKept, which carries `items`.
+ * @param {string} job
+ * @param {Item[]} items
+ * @returns {Promise<Entry[]>}
  */
 export async function append(job, items) {
+  /** @type {Entry[]} */
   let made = [];
   try {
     await transact(ALL, "readwrite", async (tx) => {
@@ -61,19 +77,25 @@ export async function append(job, items) {
       );
     });
   } catch (error) {
-    throw Object.assign(error, { items });
+    throw error instanceof Error ? Object.assign(error, { items }) : error;
   }
   tell({ what: "entries", jobs: [job], came: "here" });
   return made;
 }
 
-/** Begin a new job with its first entries; resolves to {job, entries}. */
+/**
+ * Begin a new job with its first entries; resolves to {job, entries}.
+ * @param {Item[]} items
+ */
 export async function begin(items) {
   const job = newId();
   return { job, entries: await append(job, items) };
 }
 
-/** A job's entries, in order of their ids. */
+/**
+ * A job's entries, in order of their ids.
+ * @param {string} job
+ */
 export const entries = (job) => transact(["entries"], "readonly", (tx) => tx.store.index("job").getAll(job));
 
 /** All entries on this phone. */
@@ -82,6 +104,7 @@ export const everything = () => transact(["entries"], "readonly", (tx) => tx.sto
 /** Ids of the jobs on this phone, the one begun last first. */
 export async function jobs() {
   return transact(["entries"], "readonly", async (tx) => {
+    /** @type {string[]} */
     const found = [];
     let cursor = await tx.store.index("job").openKeyCursor(null, "prevunique");
     for (; cursor; cursor = await cursor.continue()) found.push(cursor.key);
@@ -89,7 +112,10 @@ export async function jobs() {
   });
 }
 
-/** Other contents that came under ids this phone has (of a job, or all): [{id, entry, came, at, mine}]. */
+/**
+ * Other contents that came under ids this phone has (of a job, or all), each with `mine`, what it has.
+ * @param {string | null} [job]
+ */
 export async function disputed(job = null) {
   const rows = await transact(["disputed", "entries"], "readonly", async (tx) => {
     const all = await tx.objectStore("disputed").getAll();
@@ -98,7 +124,10 @@ export async function disputed(job = null) {
   return rows.filter((row) => job === null || row.mine?.job === job || row.entry.job === job);
 }
 
-/** What merging would do, without doing it, for the offer to keep: {added, known, disputed, unfit} as numbers. */
+/**
+ * What merging would do, without doing it, for the offer to keep: {added, known, disputed, unfit} as numbers.
+ * @param {Entry[]} rows
+ */
 export async function compare(rows) {
   const fit = rows.filter((row) => !unfit(row));
   return transact(["entries"], "readonly", async (tx) => {
@@ -111,7 +140,13 @@ export async function compare(rows) {
   });
 }
 
-/** Keep another content of an entry beside ours, once; inside a transaction over disputed. Resolves to whether somebody has settled that. */
+/**
+ * Keep another content of an entry beside ours, once; inside a transaction over disputed. Resolves to whether somebody
+ * has settled that.
+ * @param {Over<"disputed">} tx
+ * @param {Entry} entry
+ * @param {Came} came
+ */
 export async function dispute(tx, entry, came) {
   const key = `${entry.id} ${crc32(new TextEncoder().encode(canonical(entry)))}`;
   const store = tx.objectStore("disputed");
@@ -123,17 +158,24 @@ export async function dispute(tx, entry, came) {
 /**
  * Take in entries by id: the same again changes nothing, another content under a known id is kept beside ours.
  * `came` says from where: "shop", "link" or "file"; `also(tx)` runs in the same transaction.
- * Resolves to {added, known, disputed, unfit}: ids, and for unfit [{index, why}].
+ * What is no entry is not kept and told by its place.
+ * @param {unknown[]} rows
+ * @param {{ came: Came, also?: (tx: Over<Name>) => unknown }} how
+ * @returns {Promise<Merged>}
  */
-export async function merge(rows, { came, also = null } = {}) {
-  let told;
+export async function merge(rows, { came, also }) {
+  /** @type {Merged} */
+  let told = { added: [], known: [], disputed: [], unfit: [] };
+  /** @type {Set<string>} */
   const jobsChanged = new Set();
+  /** @type {Entry[]} */
   const fit = [];
+  /** @type {Merged["unfit"]} */
   const bad = [];
   rows.forEach((row, index) => {
     const why = unfit(row);
     if (why) bad.push({ index, why });
-    else fit.push(row);
+    else fit.push(/** @type {Entry} */ (row));
   });
   await transact(ALL, "readwrite", async (tx) => {
     told = { added: [], known: [], disputed: [], unfit: bad };
@@ -151,7 +193,7 @@ export async function merge(rows, { came, also = null } = {}) {
       } else if (same(mine, entry)) {
         told.known.push(entry.id);
         const mark = await marks.get(entry.id);
-        if (came === "shop" && mark.state !== "shop")
+        if (came === "shop" && mark && mark.state !== "shop")
           await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
       } else {
         await dispute(tx, entry, came);
@@ -165,5 +207,11 @@ export async function merge(rows, { came, also = null } = {}) {
   return told;
 }
 
-/** Be told of every job that changed, on whichever page: listener(ids). Returns how to stop. */
-export const watch = (listener) => listen((message) => message.what === "entries" && listener(message.jobs));
+/**
+ * Be told of every job that changed, on whichever page: listener(ids). Returns how to stop.
+ * @param {(jobs: string[]) => void} listener
+ */
+export const watch = (listener) =>
+  listen((message) => {
+    if (message.what === "entries") listener(message.jobs);
+  });

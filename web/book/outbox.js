@@ -7,10 +7,19 @@ import { transact } from "./base.js";
 import { dispute } from "./log.js";
 import { tell } from "./tabs.js";
 
+/** @import { Store } from "../vendor/idb.mjs" */
+/** @import { Answer, Counts, Entry, Mark, MarkState, Why } from "../types/log.d.ts" */
+
+/** @type {MarkState[]} */
 const STATES = ["waiting", "shop", "refused"];
+/** @param {MarkState} state */
 const between = (state) => IDBKeyRange.bound([state, -Infinity], [state, Infinity]);
 
-/** {waiting, shop, refused}: how many entries (of a job, or of all) stand where. */
+/**
+ * How many entries (of a job, or of all) stand where.
+ * @param {string | null} [job]
+ * @returns {Promise<Counts>}
+ */
 export const counts = (job = null) =>
   transact(["marks"], "readonly", async (tx) => {
     const found = await Promise.all(
@@ -20,10 +29,14 @@ export const counts = (job = null) =>
           : tx.store.index("job").count(IDBKeyRange.only([job, state])),
       ),
     );
-    return Object.fromEntries(STATES.map((state, i) => [state, found[i]]));
+    const [waits, shop, refuses] = found;
+    return { waiting: waits, shop, refused: refuses };
   });
 
-/** The sentence of an honest count, for a card or a status line. */
+/**
+ * The sentence of an honest count, for a card or a status line.
+ * @param {Counts} counts
+ */
 export function inWords({ waiting, shop, refused }) {
   const parts = [];
   if (waiting) parts.push(`${waiting} on this phone only`);
@@ -32,17 +45,24 @@ export function inWords({ waiting, shop, refused }) {
   return parts.join(", ") || "nothing entered yet";
 }
 
-/** Entries that wait, oldest arrival first, at most `limit`. */
+/**
+ * Entries that wait, oldest arrival first, at most `limit`.
+ * @param {number} limit
+ */
 export const waiting = (limit) =>
   transact(["entries", "marks"], "readonly", async (tx) => {
     const marks = await tx.objectStore("marks").index("state").getAll(between("waiting"), limit);
-    return Promise.all(marks.map(({ id }) => tx.objectStore("entries").get(id)));
+    return Promise.all(marks.map(async ({ id }) => /** @type {Entry} */ (await tx.objectStore("entries").get(id))));
   });
 
 /** The writer's stamp of the entry that has waited longest, or null: for a warning when it gets old. */
 export const waitingSince = async () => (await waiting(1))[0]?.at ?? null;
 
-/** Refused entries (of a job, or all): [{entry, why: {code, path, detail}, others}]; others are contents the shop has under the id. */
+/**
+ * Refused entries (of a job, or all) and why; `others` are contents that the shop has under the id.
+ * @param {string | null} [job]
+ * @returns {Promise<{ entry: Entry, why: Why, others: Entry[] }[]>}
+ */
 export const refused = (job = null) =>
   transact(["entries", "marks", "disputed"], "readonly", async (tx) => {
     const marks = await tx.objectStore("marks").index("state").getAll(between("refused"));
@@ -50,24 +70,26 @@ export const refused = (job = null) =>
       marks
         .filter((mark) => job === null || mark.job === job)
         .map(async ({ id, why }) => ({
-          entry: await tx.objectStore("entries").get(id),
-          why,
+          entry: /** @type {Entry} */ (await tx.objectStore("entries").get(id)),
+          why: /** @type {Why} */ (why),
           others: (await tx.objectStore("disputed").index("id").getAll(id)).map((row) => row.entry),
         })),
     );
   });
 
 /**
- * Write down what the shop answered: rows of {id, state: "shop" | "refused", why?, stored?}.
- * Resolves to the ids now refused.
+ * Write down what the shop answered. Resolves to the ids now refused.
+ * @param {Answer[]} rows
  */
 export async function answered(rows) {
+  /** @type {Set<string>} */
   const jobs = new Set();
   await transact(["marks", "disputed"], "readwrite", async (tx) => {
     for (const { id, state, why, stored } of rows) {
       const mark = await tx.objectStore("marks").get(id);
       if (!mark) continue;
       jobs.add(mark.job);
+      /** @type {Mark} */
       const kept = { id, job: mark.job, n: mark.n, state };
       // Settled, and sent again since: a person has said which contents hold, and other entries say so.
       if (stored && (await dispute(tx, stored, "shop"))) Object.assign(kept, { state: "shop", before: why });
@@ -79,7 +101,10 @@ export async function answered(rows) {
   return rows.filter((row) => row.state === "refused").map((row) => row.id);
 }
 
-/** Let refused entries (these ids, or all) wait again. */
+/**
+ * Let refused entries (these ids, or all) wait again.
+ * @param {string[] | null} [ids]
+ */
 export async function tryAgain(ids = null) {
   const jobs = await transact(["marks"], "readwrite", async (tx) => {
     const marks = await tx.store.index("state").getAll(between("refused"));
@@ -90,21 +115,26 @@ export async function tryAgain(ids = null) {
   if (jobs.size) tell({ what: "marks", jobs: [...jobs] });
 }
 
-/** Let every entry wait again, inside a transaction over marks: the shop's book is not the one it was. */
+/**
+ * Let every entry wait again, inside a transaction over marks: the shop's book is not the one it was.
+ * @param {Store<"marks">} store
+ */
 export async function allAgain(store) {
-  for (const state of ["shop", "refused"]) {
+  for (const state of /** @type {MarkState[]} */ (["shop", "refused"])) {
     for (const { id, job, n } of await store.index("state").getAll(between(state)))
       await store.put({ id, job, n, state: "waiting" });
   }
 }
 
-/** The same for every job in one go: Map of job to {waiting, shop, refused}. */
+/** The same for every job in one go, by job. */
 export const countsByJob = () =>
   transact(["marks"], "readonly", async (tx) => {
+    /** @type {Map<string, Counts>} */
     const found = new Map();
     for (const { job, state } of await tx.store.getAll()) {
-      if (!found.has(job)) found.set(job, { waiting: 0, shop: 0, refused: 0 });
-      found.get(job)[state] += 1;
+      const one = found.get(job) ?? { waiting: 0, shop: 0, refused: 0 };
+      one[state] += 1;
+      found.set(job, one);
     }
     return found;
   });

@@ -4,7 +4,13 @@
 
 import { isId } from "./ids.js";
 
-/** Text that two values share exactly if they mean the same in JSON. */
+/** @import { Entry } from "../types/log.d.ts" */
+
+/**
+ * Text that two values share exactly if they mean the same in JSON.
+ * @param {any} value
+ * @returns {string}
+ */
 export function canonical(value) {
   if (Array.isArray(value)) return `[${value.map(canonical).join()}]`;
   if (value === null || typeof value !== "object") return JSON.stringify(value);
@@ -12,16 +18,26 @@ export function canonical(value) {
   return `{${names.map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join()}}`;
 }
 
-/** An entry with what may be left open said: a schema number, no empty count. */
+/**
+ * An entry with what may be left open said: a schema number, no empty count.
+ * @param {Entry} entry
+ */
 function plain(entry) {
-  const { device_seq, ...rest } = { schema: 1, ...entry };
-  return device_seq == null ? rest : { ...rest, device_seq };
+  const { device_seq = null, ...rest } = { schema: 1, ...entry };
+  return device_seq === null ? rest : { ...rest, device_seq };
 }
 
-/** Whether two entries have the same content. */
+/**
+ * Whether two entries have the same content.
+ * @param {Entry} one
+ * @param {Entry} other
+ */
 export const same = (one, other) => canonical(plain(one)) === canonical(plain(other));
 
-/** What is wrong with a value that should be an entry, or "". */
+/**
+ * What is wrong with a value that should be an entry, or "".
+ * @param {any} value
+ */
 export function unfit(value) {
   if (value === null || typeof value !== "object" || Array.isArray(value)) return "it is not an entry";
   if (!isId(value.id)) return "its id is not one of ours";
@@ -37,7 +53,10 @@ const TABLE = Uint32Array.from({ length: 256 }, (_, n) => {
   return c;
 });
 
-/** CRC-32 (as in gzip, RFC 1952) of bytes, as 8 hexadecimal digits; finds slips, guards against nobody. */
+/**
+ * CRC-32 (as in gzip, RFC 1952) of bytes, as 8 hexadecimal digits; finds slips, guards against nobody.
+ * @param {Uint8Array} bytes
+ */
 export function crc32(bytes) {
   let c = 0xffffffff;
   for (const b of bytes) c = TABLE[(c ^ b) & 0xff] ^ (c >>> 8);

@@ -7,25 +7,39 @@ import { fold } from "./fold.js";
 import { entries } from "./log.js";
 import { listen } from "./tabs.js";
 
+/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Folded } from "../types/sheet.d.ts" */
+
+/** @typedef {Folded & { entries: Entry[] }} Snapshot A job's entries and what they come to. */
+
 /** Entries that go to the worker in one go. */
 const MOST = 500;
+/** @type {Map<string, number>} */
 const versions = new Map();
+/** @type {Map<string, { version: string, all: Snapshot }>} */
 const held = new Map();
 let age = 0;
+/** @param {string} job */
 const version = (job) => `${age}.${versions.get(job) ?? 0}`;
 
 listen((message) => {
   if (message.what === "entries") for (const job of message.jobs) versions.set(job, (versions.get(job) ?? 0) + 1);
 });
 // A page taken out of the browser's back store has heard nothing meanwhile.
-globalThis.addEventListener?.("pageshow", (event) => event.persisted && (age += 1));
+globalThis.addEventListener?.("pageshow", (event) => {
+  if (event.persisted) age += 1;
+});
 
-/** {entries, sheet, request, stages, timeline} of a job as it is now, or null where it must be looked up first. */
+/**
+ * A job as it is now, or null where it must be looked up first.
+ * @param {string} job
+ */
 export function peek(job) {
   const found = held.get(job);
-  return found?.version === version(job) ? found.all : null;
+  return found && found.version === version(job) ? found.all : null;
 }
 
+/** @param {string[]} jobs */
 async function read(jobs) {
   const rows = await Promise.all(
     jobs.map(async (job) => ({ job, version: version(job), entries: await entries(job) })),
@@ -40,13 +54,24 @@ async function read(jobs) {
   }
 }
 
-/** The same, looked up where needed; `entries` is empty where this phone has no such job. Rejects with a SolverProblem. */
+/**
+ * The same, looked up where needed; `entries` is empty where this phone has no such job. Rejects with a SolverProblem.
+ * @param {string} job
+ * @returns {Promise<Snapshot>}
+ */
 export async function look(job) {
-  while (!peek(job)) await read([job]);
-  return peek(job);
+  for (;;) {
+    const found = peek(job);
+    if (found) return found;
+    await read([job]);
+  }
 }
 
-/** Look up several jobs, a part at a time; `ready()` after each part. */
+/**
+ * Look up several jobs, a part at a time; `ready()` after each part.
+ * @param {string[]} jobs
+ * @param {() => void} ready
+ */
 export async function lookAll(jobs, ready) {
   const lacking = jobs.filter((job) => !peek(job));
   for (let i = 0; i < lacking.length; i += 25) {

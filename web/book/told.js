@@ -8,9 +8,12 @@ export const simulated = async () => (await recall("simulated")) === true;
 /** Where the shop's help page is, as its server last said; null where it has not. */
 export const toldHelp = async () => (await recall("help")) ?? null;
 
+/** @type {string | null} */
 let help = null;
 toldHelp().then(
-  (found) => (help = found),
+  (found) => {
+    help = found;
+  },
   () => {},
 );
 

@@ -5,6 +5,9 @@
 
 import { listen, tell } from "./tabs.js";
 
+/** @typedef {keyof typeof WORDS} Readiness Whether the app opens without a network. */
+/** @typedef {{ worker: Readiness, text: string, update: null | { held: string } }} AppState */
+
 const ASK_MS = 400;
 const LOOK_EVERY_MS = 60 * 60 * 1000;
 
@@ -12,23 +15,28 @@ const WORDS = {
   ready: "This app opens without a network.",
   starting: "Being made ready to open without a network.",
   insecure:
-    "Opened by plain http: the app works while this page stays open, but will not open without the server. Use the shop's https address.",
+    "Opened by plain http: the app works while this page stays open, but will not open without the server. " +
+    "Use the shop's https address.",
   refused:
-    "This phone does not trust the shop's certificate, so the app will not open without the server. Trust the certificate as the help page of the shop's PC tells, then reload.",
+    "This phone does not trust the shop's certificate, so the app will not open without the server. " +
+    "Trust the certificate as the help page of the shop's PC tells, then reload.",
   failed: "Could not be made ready to open without a network. It is tried again at the next start.",
   unsupported: "This browser cannot open the app without the server. What is entered is kept all the same.",
 };
 const HELD = "Something typed is not saved yet. Save or clear it, then update.";
 
 let unsaved = () => false;
+/** @type {ServiceWorkerRegistration | null} */
 let registration = null;
+/** @type {AppState} */
 let state = { worker: "starting", text: WORDS.starting, update: null };
 let reloading = false;
+/** @type {Set<(state: AppState) => void>} */
 const watchers = new Set();
 
 /**
- * Be told now and at every change: {worker: ready | starting | insecure | refused | failed | unsupported, text,
- * update: null | {held: "" or why not yet}}. Returns how to stop.
+ * Be told now and at every change; `update.held` is "" or why not yet. Returns how to stop.
+ * @param {(state: AppState) => void} watcher
  */
 export function watchApp(watcher) {
   watchers.add(watcher);
@@ -36,11 +44,13 @@ export function watchApp(watcher) {
   return () => watchers.delete(watcher);
 }
 
+/** @param {Partial<AppState>} change */
 function say(change) {
   state = { ...state, ...change };
   for (const watcher of watchers) watcher(state);
 }
 
+/** @param {Readiness} name */
 const worker = (name) => say({ worker: name, text: WORDS[name] });
 
 listen((message, elsewhere) => {
@@ -52,8 +62,11 @@ async function unsavedAnywhere() {
   if (unsaved()) return true;
   const from = Math.random();
   return new Promise((resolve) => {
-    const stop = listen((message) => message.what === "unsaved" && message.to === from && done(true));
+    const stop = listen((message) => {
+      if (message.what === "unsaved" && message.to === from) done(true);
+    });
     const timer = setTimeout(() => done(false), ASK_MS);
+    /** @param {boolean} answer */
     function done(answer) {
       stop();
       clearTimeout(timer);
@@ -75,7 +88,9 @@ function reload() {
   location.reload();
 }
 
-/** The user agrees to the update: true if it goes on (the page reloads), false if it is held; then the state says why. */
+/**
+ * The user agrees to the update: true if it goes on (the page reloads), false if it is held; then the state says why.
+ */
 export async function acceptUpdate() {
   const waiting = registration?.waiting;
   if (!waiting) return false;
@@ -87,13 +102,14 @@ export async function acceptUpdate() {
   return true;
 }
 
+/** @param {ServiceWorkerRegistration} found */
 function follow(found) {
   registration = found;
   const look = () => {
     if (found.waiting && navigator.serviceWorker.controller) say({ update: { held: "" } });
     if (found.active) worker("ready");
   };
-  const installing = (coming) =>
+  const installing = (/** @type {ServiceWorker | null} */ coming) =>
     coming?.addEventListener("statechange", () => {
       if (coming.state === "redundant" && !found.active) worker("failed");
       look();
@@ -106,13 +122,16 @@ function follow(found) {
 /** Ask now whether there is a new version; without a server nothing happens. */
 export const lookForUpdate = () => registration?.update().catch(() => {});
 
-/** Keep the shop's pages too, so that they open without a network; where the worker cannot yet, they come when wanted. */
+/**
+ * Keep the shop's pages too, so that they open without a network; where the worker cannot yet, they come when wanted.
+ */
 export const keepShopPages = () =>
   navigator.serviceWorker?.ready.then((found) => found.active?.postMessage("keep the rest")).catch(() => {});
 
 /**
  * Start the worker. `hasUnsaved()` is asked before any reload: whether this page has typed something not saved.
  * Resolves once it is known whether there will be a worker; never rejects.
+ * @param {{ hasUnsaved?: () => boolean }} [how]
  */
 export async function startApp({ hasUnsaved = () => false } = {}) {
   unsaved = hasUnsaved;
@@ -128,7 +147,8 @@ export async function startApp({ hasUnsaved = () => false } = {}) {
   try {
     follow(await workers.register("/sw.js", { scope: "/", updateViaCache: "none" }));
   } catch (error) {
-    return worker(workers.controller ? "ready" : error?.name === "SecurityError" ? "refused" : "failed");
+    const distrusted = error instanceof Error && error.name === "SecurityError";
+    return worker(workers.controller ? "ready" : distrusted ? "refused" : "failed");
   }
   document.addEventListener("visibilitychange", () => document.hidden || lookForUpdate());
   setInterval(lookForUpdate, LOOK_EVERY_MS);

@@ -1,7 +1,10 @@
 /* The model's table of facts, for the screens. Written by python -m bothends.service.precache from
    api/bothends/model/fields.py and beliefs.py; change it there. */
 
-/** Numbers by their path in a request: unit, bounds (both allowed), default, what is assumed. */
+/**
+ * Numbers by their path in a request: unit, bounds (both allowed), default, what is assumed.
+ * @type {import('../types/facts.d.ts').Facts}
+ */
 export const FACTS = {
   "car.bar.diameter_mm": {"unit": " mm", "low": 5.0, "high": 80.0},
   "car.bar.bore_mm": {"unit": " mm", "low": 0.0, "high": 79.0, "default": 0.0, "assumed": "0 mm"},
@@ -11,7 +14,7 @@ export const FACTS = {
   "car.bar.shear_modulus_gpa": {"unit": " GPa", "low": 20.0, "high": 120.0, "default": 78.5, "assumed": "78.5 GPa"},
   "car.bar.rate_sd_percent": {"unit": " %", "low": 0.1, "high": 30.0, "default": 3.0, "assumed": "± 3 %"},
   "car.arm_mm": {"unit": " mm", "low": 100.0, "high": 1500.0, "assumed": "410 ± 40 mm"},
-  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 12 mm"},
+  "car.arm_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 10 mm"},
   "car.load_kg.left": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
   "car.load_kg.right": {"unit": " kg", "low": 5.0, "high": 5000.0, "assumed": "240 ± 60 kg"},
   "car.load_sd_kg": {"unit": " kg", "low": 0.1, "high": 1000.0},
@@ -73,7 +76,10 @@ export const FACTS = {
   "change.load_kg.right": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
 };
 
-/** Kinds of reading: unit, whether a sign counts, spread of one reading. */
+/**
+ * Kinds of reading: unit, whether a sign counts, spread of one reading.
+ * @type {import('../types/facts.d.ts').Kinds}
+ */
 export const KINDS = {
   "hanging-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "hanging angle"},
   "riding-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "riding angle"},
@@ -82,7 +88,10 @@ export const KINDS = {
   "wheel-load": {"unit": " kg", "signed": false, "sd": 3.0, "error": 2.0, "words": "wheel load"},
 };
 
-/** Fields of each form of a target, besides the one that tells them apart. */
+/**
+ * Fields of each form of a target, besides the one that tells them apart.
+ * @type {import('../types/facts.d.ts').Forms}
+ */
 export const FORMS = {
   "heights": ["left_mm", "right_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
   "rise": ["left_rise_mm", "right_rise_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
@@ -90,7 +99,10 @@ export const FORMS = {
   "hanging-angle": ["left_deg", "right_deg", "tolerance_deg", "ballast_left_kg", "ballast_right_kg", "spot"],
 };
 
-/** What is believed of a car, where a sentence of a screen's own names it. */
+/**
+ * What is believed of a car, where a sentence of a screen's own names it.
+ * @type {import('../types/facts.d.ts').Beliefs}
+ */
 export const BELIEFS = {
   "LOAD_GIVEN_SD": 0.07,
   "LOAD_SD_KG": 60.0,

@@ -3,8 +3,15 @@
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge,
    or the browser when the worker died. A dead worker is replaced at the next question. */
 
+/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Folded } from "../types/sheet.d.ts" */
+/** @import { Change, SolveAnswer, SolveRequest, Target, WhatIfAnswer } from "../types/wire.d.ts" */
+
+/** @typedef {{ code: string, path?: string, detail: string }} Told What went wrong, as it crosses from the worker. */
+
 /** What went wrong: `code` for programs, `path` of the field ("$" for the whole), `detail` for people. */
 export class SolverProblem extends Error {
+  /** @param {Told} told */
   constructor({ code, path = "$", detail }) {
     super(detail);
     this.name = "SolverProblem";
@@ -14,11 +21,16 @@ export class SolverProblem extends Error {
   }
 }
 
+/** @type {Worker | null} */
 let worker = null;
 let last = 0;
+/** @type {Map<number, { resolve: (answer: any) => void, reject: (problem: SolverProblem) => void }>} */
 const waiting = new Map();
 
-/** Fail everything that waits and forget the worker, so that the next question starts a new one. */
+/**
+ * Fail everything that waits and forget the worker, so that the next question starts a new one.
+ * @param {string} detail
+ */
 function bury(detail) {
   worker?.terminate();
   worker = null;
@@ -44,12 +56,17 @@ function hire() {
   return hired;
 }
 
+/**
+ * @param {string} what
+ * @param {unknown} [payload]
+ * @returns {Promise<any>}
+ */
 function ask(what, payload) {
-  worker ??= hire();
+  const asked = (worker ??= hire());
   const id = ++last;
   return new Promise((resolve, reject) => {
     waiting.set(id, { resolve, reject });
-    worker.postMessage({ id, ask: what, payload });
+    asked.postMessage({ id, ask: what, payload });
   });
 }
 
@@ -59,16 +76,34 @@ export const warm = () => ask("warm");
 /** Fetch what a trial of other bars needs besides, so that it needs no network later. Resolves to true. */
 export const warmBench = () => ask("bench");
 
-/** Solve a whole request (contract.md's shape) on this phone. */
+/**
+ * Solve a whole request on this phone.
+ * @param {SolveRequest} request
+ * @returns {Promise<SolveAnswer>}
+ */
 export const solve = (request) => ask("solve", request);
 
-/** Plan again for another target from the fit of the last solved request; `advice` false skips what to measure. */
+/**
+ * Plan again for another target from the fit of the last solved request; `advice` false skips what to measure.
+ * @param {Target} target
+ * @param {{ advice?: boolean }} [how]
+ * @returns {Promise<SolveAnswer>}
+ */
 export const replan = (target, { advice = true } = {}) => ask("replan", { target, advice });
 
-/** Try a change on the car of a request; the fitted car is kept for the next change. */
+/**
+ * Try a change on the car of a request; the fitted car is kept for the next change.
+ * @param {SolveRequest} request
+ * @param {Change} change
+ * @returns {Promise<WhatIfAnswer>}
+ */
 export const whatIf = (request, change) => ask("what_if", { request, change });
 
-/** What lists of entries come to: `jobs` is [{job, entries}]; one {sheet, request, stages, timeline} each. */
+/**
+ * What lists of entries come to, one each.
+ * @param {{ job: string, entries: Entry[] }[]} jobs
+ * @returns {Promise<Folded[]>}
+ */
 export const sheets = (jobs) => ask("sheets", jobs);
 
 /** Stop the worker; whoever waits gets worker-crashed. */

@@ -1,12 +1,18 @@
 /* The model in the phone: a module worker that runs the very Python files the server runs, under MicroPython.
 
    Owns the interpreter, the copy of the model's and the sheet's files inside it, and the last fits. Knows nothing of
-   screens, of storage, or of when to use it: solver.js speaks to it with {id, ask, ...} and gets {id, answer} or {id, problem}.
-   JSON goes in and out; MicroPython reads and writes doubles exactly, so nothing is lost on the way. */
+   screens, of storage, or of when to use it: solver.js speaks to it with {id, ask, ...} and gets {id, answer} or
+   {id, problem}. JSON goes in and out; MicroPython reads and writes doubles exactly, so nothing is lost on the way. */
 
 import { loadMicroPython } from "../vendor/micropython.mjs";
 
-// Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come with it.
+/** @import { Python } from "../vendor/micropython.mjs" */
+
+/** @typedef {"sheets" | "solve" | "replan" | "what_if"} Question */
+/** @typedef {Record<Question | "tidy", (text?: string) => string> & { python: Python }} Model */
+
+// Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come
+// with it.
 const SOURCE = new URL("/py/source.json", self.location.origin);
 const BENCH = new URL("/py/bench.json", self.location.origin);
 const HEAP_BYTES = 24 * 1024 * 1024;
@@ -77,20 +83,34 @@ def bridge_tidy():
     gc.collect()
 `;
 
+/** @type {Promise<Model> | null} */
 let starting = null;
+/** @type {Promise<void> | null} */
 let benching = null;
 
+/**
+ * The files of a pack: path and text.
+ * @param {URL} pack
+ * @returns {Promise<[path: string, text: string][]>}
+ */
 async function source(pack) {
   const reply = await fetch(pack);
   if (!reply.ok) throw new Error(`${pack.pathname}: the server answered ${reply.status}`);
   return Object.entries(await reply.json());
 }
 
+/**
+ * @param {Python} python
+ * @param {[path: string, text: string][]} files
+ */
 const write = (python, files) => {
   for (const [path, text] of files) python.FS.writeFile(`/py/bothends/${path}`, text);
 };
 
-/** Load the interpreter, copy the model's and the sheet's files into it, import them once. */
+/**
+ * Load the interpreter, copy the model's and the sheet's files into it, import them once.
+ * @returns {Promise<Model>}
+ */
 async function start() {
   const [python, files] = await Promise.all([
     loadMicroPython({ heapsize: HEAP_BYTES, pystack: 16384, stdout: (line) => console.debug(line) }),
@@ -103,28 +123,44 @@ async function start() {
   }
   write(python, files);
   python.runPython(GLUE);
-  const bridges = Object.fromEntries(
-    ["sheets", "solve", "replan", "what_if", "tidy"].map((name) => [name, python.globals.get(`bridge_${name}`)]),
-  );
-  return { ...bridges, python };
+  const bridge = (/** @type {string} */ name) => python.globals.get(`bridge_${name}`);
+  return {
+    sheets: bridge("sheets"),
+    solve: bridge("solve"),
+    replan: bridge("replan"),
+    what_if: bridge("what_if"),
+    tidy: bridge("tidy"),
+    python,
+  };
 }
 
-/** Fetch what the bench needs, once; a fetch that failed is tried again at the next question. */
+/**
+ * Fetch what the bench needs, once; a fetch that failed is tried again at the next question.
+ * @param {Python} python
+ */
 function bench(python) {
-  benching ??= source(BENCH).then((files) => write(python, files)).catch((error) => {
-    benching = null;
-    throw error;
-  }); // prettier-ignore
+  benching ??= source(BENCH)
+    .then((files) => write(python, files))
+    .catch((error) => {
+      benching = null;
+      throw error;
+    });
   return benching;
 }
 
-/** What went wrong outside the model, in the same shape as a problem of the model. */
+/**
+ * What went wrong outside the model, in the same shape as a problem of the model.
+ * @param {unknown} error
+ */
 function trouble(error) {
-  const detail = String(error?.message ?? error).trim();
+  const detail = String(error instanceof Error ? error.message : error).trim();
   return { code: "solver-failed", path: "$", detail: `the model on this phone failed: ${detail}` };
 }
 
-/** MicroPython writes NaN and infinity, which JSON does not know: that is a failure, never a number. */
+/**
+ * MicroPython writes NaN and infinity, which JSON does not know: that is a failure, never a number.
+ * @param {string} text
+ */
 function parsed(text) {
   try {
     return JSON.parse(text);
@@ -134,6 +170,7 @@ function parsed(text) {
 }
 
 self.addEventListener("message", async ({ data }) => {
+  /** @type {{ id: number, ask: Question | "warm" | "bench", payload: unknown }} */
   const { id, ask, payload } = data;
   try {
     starting ??= start();
@@ -148,11 +185,10 @@ self.addEventListener("message", async ({ data }) => {
   } catch (error) {
     self.postMessage({ id, problem: trouble(error) });
     // A start that failed (no network yet) is tried again at the next question.
-    starting =
-      starting &&
-      (await starting.then(
-        () => starting,
-        () => null,
-      ));
+    const failed = await starting?.then(
+      () => false,
+      () => true,
+    );
+    if (failed) starting = null;
   }
 });

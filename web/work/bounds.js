@@ -4,8 +4,13 @@ import { FACTS } from "../model/facts.js";
 
 export { FACTS };
 
-/** What is wrong with a value for people, or "" where nothing is known to be; `path` as in FACTS, `words(number)` the
-   figure with its unit where the table's is not enough. */
+/**
+ * What is wrong with a value for people, or "" where nothing is known to be; `path` as in FACTS, `words(number)` the
+ * figure with its unit where the table's is not enough.
+ * @param {string} path
+ * @param {number} value
+ * @param {(number: number) => string} [words]
+ */
 export function outside(path, value, words = (number) => `${number}${FACTS[path].unit}`) {
   const { low, high, unit } = FACTS[path];
   if (value >= low && value <= high) return "";

@@ -3,26 +3,42 @@
 import { teeth } from "./numbers.js";
 import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
 
-/** "left: inner 3 teeth tail up, outer 4 teeth tail down; right: left alone". */
+/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Conflict, ReadingBody } from "../types/sheet.d.ts" */
+/** @import { MoveBody, SettleBody } from "../types/wire.d.ts" */
+
+/** @typedef {{ entry: Entry, entries: Entry[], body: SettleBody }} Choice A choice, with the entry that settles it so. */
+
+/**
+ * "left: inner 3 teeth tail up, outer 4 teeth tail down; right: left alone".
+ * @param {Omit<MoveBody, "teardown">} move
+ */
 export const moveWords = (move) =>
   SIDES.map((side) => {
     const { inner = 0, outer = 0 } = move[side] ?? {};
     return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "left alone"}`;
   }).join("; ");
 
-/** What an entry says: a reading, a move, that something is struck; others by their kind alone. */
-export function wordsOf({ kind, body }) {
+/**
+ * What an entry says: a reading, a move, that something is struck; others by their kind alone.
+ * @param {{ kind: string, body: Entry["body"] }} entry
+ */
+export function wordsOf({ kind, body: any }) {
+  const body = /** @type {ReadingBody & MoveBody} */ (any);
   if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
   if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
   return kind === "strike" ? "struck out" : `an entry of kind ${kind}`;
 }
 
 /**
- * What can be picked in a conflict: [{entry, entries, body}], body that of the entry that settles it so. Several strikes of one
- * entry are one choice. It names the settlements it stands in place of: two made apart are asked about again.
+ * What can be picked in a conflict. Several strikes of one entry are one choice. Each names the settlements it stands in
+ * place of: two made apart are asked about again.
+ * @param {Conflict} conflict
+ * @param {(id: string) => Entry | undefined} entryOf
+ * @returns {Choice[]}
  */
 export function picks(conflict, entryOf) {
-  const all = conflict.entries.map(entryOf).filter(Boolean);
+  const all = conflict.entries.map(entryOf).filter((entry) => entry !== undefined);
   const strikes = all.filter(({ kind }) => kind === "strike");
   const chosen = [
     ...(strikes.length ? [strikes] : []),
@@ -39,8 +55,14 @@ export function picks(conflict, entryOf) {
   }));
 }
 
-/** "2026-11-25 18:40". */
+/**
+ * "2026-11-25 18:40".
+ * @param {{ at: string }} row
+ */
 export const moment = ({ at }) => at.slice(0, 16).replace("T", " ");
 
-/** What is kept when it is picked. */
+/**
+ * What is kept when it is picked.
+ * @param {{ entry: Entry }} pick
+ */
 export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Leave it struck out" : `Keep: ${wordsOf(entry)}`);

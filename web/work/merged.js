@@ -1,7 +1,15 @@
 /* What taking in a file came to, in a sentence. */
 
-/** What taking in a file came to, in a sentence. */
+/**
+ * What taking in a file came to, in a sentence.
+ * @param {import("../types/log.d.ts").Merged} merged
+ */
 export function mergedWords({ added, known, disputed, unfit }) {
+  /**
+   * @param {number} n
+   * @param {string} one
+   * @param {string} many
+   */
   const much = (n, one, many) => (n ? `${n} ${n === 1 ? one : many}` : "");
   const parts = [
     `${much(added.length, "entry", "entries") || "nothing"} new`,

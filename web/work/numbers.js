@@ -7,58 +7,110 @@ const MARK = new Intl.NumberFormat().formatToParts(1.5).find((part) => part.type
 /** The decimal mark of this phone's language. */
 export const decimalMark = MARK;
 
-/** A number with fixed decimals and this phone's mark; a true minus sign. */
+/**
+ * A number with fixed decimals and this phone's mark; a true minus sign.
+ * @param {number} value
+ */
 export function plain(value, places = 1) {
   const text = Math.abs(value).toFixed(places);
   const sign = value < 0 && Number(text) !== 0 ? "−" : "";
   return sign + text.replace(".", MARK);
 }
 
-/** A number with no more decimals than it needs, up to `most`. */
+/**
+ * A number with no more decimals than it needs, up to `most`.
+ * @param {number} value
+ */
 export const short = (value, most = 3) =>
   plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
 
+<<<<<<< HEAD
 /** "arm down", "arm up" or "level", for an angle or a count of teeth; arm down raises the car. */
 export const way = (value) => (value > 0 ? "arm down" : value < 0 ? "arm up" : "level");
 
 /** "3.1° arm down". */
+=======
+/**
+ * "tail down", "tail up" or "level", for an angle or a count of teeth.
+ * @param {number} value
+ */
+export const way = (value) => (value > 0 ? "tail down" : value < 0 ? "tail up" : "level");
+
+/**
+ * "3.1° tail down".
+ * @param {number} value
+ */
+>>>>>>> main
 export function angle(value, places = 1) {
   const text = plain(Math.abs(value), places);
   return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
 }
 
+<<<<<<< HEAD
 /** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
 export const NINETY = 1.645;
 
 /** "249.9 ± 2.4 mm": an estimate never without its spread. */
+=======
+/**
+ * "249.9 ± 2.4 mm": an estimate never without its spread.
+ * @param {{ value: number, sd: number }} estimate
+ * @param {string} unit
+ */
+>>>>>>> main
 export const spread = ({ value, sd }, unit, places = 0) => `${plain(value, places)} ± ${plain(sd, places)} ${unit}`;
 
-/** "5.7° arm down", "leave": what a side is turned by where its teeth are not counted; in the words of the model's own sentences. */
+/**
+ * "5.7° arm down", "leave": what a side is turned by where its teeth are not counted; in the words of the model's own
+ * sentences.
+ * @param {number} deg
+ */
 export function turn(deg) {
   const text = plain(Math.abs(deg), 1);
   return Number(Math.abs(deg).toFixed(1)) === 0 ? "leave" : `${text}° arm ${deg > 0 ? "down" : "up"}`;
 }
 
+<<<<<<< HEAD
 /** "3 teeth arm up", "1 tooth arm down", "leave". */
+=======
+/**
+ * "3 teeth tail up", "1 tooth tail down", "leave".
+ * @param {number} count
+ */
+>>>>>>> main
 export function teeth(count) {
   if (count === 0) return "leave";
   return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
 }
 
+<<<<<<< HEAD
 /** What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing. */
 export function turns({ inner, outer, turn_deg: deg }, still = "leave") {
   if (inner == null && outer == null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
+=======
+/**
+ * What a side of a plan turns: "inner 3 teeth tail up, outer 4 teeth tail down", or degrees; `still` where nothing.
+ * @param {import("./sheet.js").Turned} side
+ */
+export function turns({ inner = null, outer = null, turn_deg: deg }, still = "leave") {
+  if (inner === null && outer === null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
+>>>>>>> main
   return (
     [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still
   );
 }
 
+/** @param {number} odds */
 const hundred = (odds) =>
   odds > 0 && odds < 0.005 ? "under 1" : odds < 1 && odds >= 0.995 ? "over 99" : String(Math.round(odds * 100));
 
-/** "91 in 100". */
+/**
+ * "91 in 100".
+ * @param {number} odds
+ */
 export const inHundred = (odds) => `${hundred(odds)} in 100`;
 
+/** @type {[from: number, words: string][]} */
 const WORDS = [
   [0.95, "almost certain"],
   [0.85, "very likely"],
@@ -69,5 +121,8 @@ const WORDS = [
   [0, "very unlikely"],
 ];
 
-/** The odds in words. */
-export const inWords = (odds) => WORDS.find(([from]) => odds >= from)[1];
+/**
+ * The odds in words.
+ * @param {number} odds
+ */
+export const inWords = (odds) => (WORDS.find(([from]) => odds >= from) ?? WORDS[WORDS.length - 1])[1];

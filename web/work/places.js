@@ -3,7 +3,16 @@
 import { readRoute } from "./guide.js";
 import { QUESTIONS } from "./questions.js";
 
-/** {key, route} of the field at a path such as "$.car.bar.bore_mm" or "$.log[3].value", or null. */
+/** @import { Sheet } from "../types/sheet.d.ts" */
+/** @import { Route } from "./guide.js" */
+
+/**
+ * The field at a path such as "$.car.bar.bore_mm" or "$.log[3].value", or null.
+ * @param {string} path
+ * @param {string[]} ids the entry at each place of the request's log
+ * @param {Sheet} sheet
+ * @returns {{ key: string, route: Route } | null}
+ */
 export function placeOf(path, ids, sheet) {
   const entry = /^\$\.log\[(\d+)\]/.exec(path);
   if (entry) {

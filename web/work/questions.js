@@ -5,9 +5,35 @@
 
 import { BELIEFS, FACTS } from "../model/facts.js";
 
+<<<<<<< HEAD
 /** The two ways an arm goes: positive first. Arm down raises the car. */
 export const ARM = ["arm down", "arm up"];
+=======
+/**
+ * @typedef {object} Asking What a question has of its own.
+ * @property {boolean} [needed] whether the first plan asks for it
+ * @property {number} [nudge] what the nudge keys change it by
+ * @property {string} [where] how it is measured
+ * @property {string} [view] the drawing of the bar that shows it
+ * @property {string} [mode] the drawing of the car that does
+ * @property {"left" | "right"} [side]
+ * @property {string[]} [ways] the words of either sign
+ * @property {string} [gauge]
+ * @property {string} [like] the question whose answer is offered
+ * @property {string[]} [axles] the kinds of axle that have it
+ * @property {string} [assumed] what is taken until it is answered
+ */
+/** @typedef {Asking & { key: string, path: string[], title: string, unit: string, whole?: boolean, nudge: number }} Question */
 
+export const TAIL = ["tail down", "tail up"];
+>>>>>>> main
+
+/**
+ * @param {string} path
+ * @param {string} title
+ * @param {Asking} rest
+ * @returns {Question}
+ */
 function question(path, title, rest) {
   const { unit, whole, assumed } = FACTS[path];
   return {
@@ -134,5 +160,8 @@ export const TARGET = [
 
 export const QUESTIONS = [...CAR, ...TARGET];
 
-/** The question with a key such as "car.bar.diameter_mm", or undefined. */
+/**
+ * The question with a key such as "car.bar.diameter_mm", or undefined.
+ * @param {string} key
+ */
 export const questionOf = (key) => QUESTIONS.find((question) => question.key === key);

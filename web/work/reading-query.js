@@ -5,6 +5,7 @@ import { missing } from "./guide.js";
 import { nameOf, valueOf } from "./readings.js";
 import { repair, words } from "./repair.js";
 
+/** @type {{ [guess: string]: string }} */
 const ASK = {
   "sign flipped": "Did you turn the gauge round, or choose the other way?",
   "gauge turned round": "Did you turn the gauge round for the pair?",
@@ -17,7 +18,15 @@ const ASK = {
   "sides swapped": "Are left and right exchanged?",
 };
 
-/** What a gauge should show on an arm just re-indexed, following the datum as it is typed; "" where no plan says. */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { ReadingRow, Sheet } from "../types/sheet.d.ts" */
+/** @import { Doubt } from "../types/wire.d.ts" */
+
+/**
+ * What a gauge should show on an arm just re-indexed, following the datum as it is typed; "" where no plan says.
+ * @param {number | null} planned
+ * @param {number | null} datum
+ */
 export function shouldRead(planned, datum) {
   if (planned === null) return "";
   if (datum === null)
@@ -28,8 +37,12 @@ export function shouldRead(planned, datum) {
 }
 
 /**
- * What is asked about a doubted reading: {title, options, fix, note}; `fix` the items that take the value that would fit, or
- * null, `note` the item that says it was kept all the same.
+ * What is asked about a doubted reading; `fix` the items that take the value that would fit, or null, `note` the item
+ * that says it was kept all the same.
+ * @param {Doubt} doubt
+ * @param {ReadingRow} reading
+ * @param {Sheet} sheet
+ * @returns {{ title: string, options: { value: string, label: string, text: string }[], fix: Item[] | null, note: Item }}
  */
 export function queryOf(doubt, reading, sheet) {
   const fix = repair(doubt, reading, sheet);

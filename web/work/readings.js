@@ -5,6 +5,13 @@ import { KINDS as FACTS_OF } from "../model/facts.js";
 import { plain, angle } from "./numbers.js";
 import { length } from "./units.js";
 
+/** @import { Kind } from "../types/facts.d.ts" */
+/** @import { ReadingBody, Side, What } from "../types/sheet.d.ts" */
+/** @import { PoseBody } from "../types/wire.d.ts" */
+
+/** @typedef {{ title: string, where: string, nudge?: number, mode?: string }} Said A kind of reading in words. */
+
+/** @type {{ [what in What]?: Said }} */
 const SAID = {
   "hanging-angle": {
     title: "Hanging angle", nudge: 0.5, mode: "hanging",
@@ -28,31 +35,53 @@ const SAID = {
   },
 }; // prettier-ignore
 
-export const KINDS = Object.keys(FACTS_OF);
+export const KINDS = /** @type {What[]} */ (Object.keys(FACTS_OF));
+/** @param {string} words */
 const capital = (words) => words[0].toUpperCase() + words.slice(1);
-/** Every kind of the model's table with the words above: unit, whether a sign counts, spread; title, where, nudge, mode. */
-export const READINGS = Object.fromEntries(
-  KINDS.map((what) => [
-    what,
-    { nudge: 1, where: "", title: capital(FACTS_OF[what].words), ...FACTS_OF[what], ...SAID[what] },
-  ]),
-);
+/** @param {What} what */
+const row = (what) => ({ nudge: 1, where: "", title: capital(FACTS_OF[what].words), ...FACTS_OF[what], ...SAID[what] });
+/**
+ * Every kind of the model's table with the words above: unit, whether a sign counts, spread; title, where, nudge, mode.
+ * @type {Record<What, Kind & Said & { nudge: number }>}
+ */
+export const READINGS = /** @type {any} */ (Object.fromEntries(KINDS.map((what) => [what, row(what)])));
+/** @type {Side[]} */
 export const SIDES = ["left", "right"];
 
+<<<<<<< HEAD
 /** "Riding angle"; in a droop test it is the arm's angle with everything bolted up. */
+=======
+/**
+ * "Riding angle"; in a hang test it is the arm's angle with everything bolted up.
+ * @param {Pick<ReadingBody, "what" | "pose">} reading
+ */
+>>>>>>> main
 export const titleOf = ({ what, pose }) =>
   pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title;
 
-/** "Riding angle, left". */
+/**
+ * "Riding angle, left".
+ * @param {Pick<ReadingBody, "what" | "side" | "pose">} reading
+ */
 export const nameOf = ({ what, side, pose }) => `${titleOf({ what, pose })}, ${side}`;
 
-/** How to read it, in that pose. */
+/**
+ * How to read it, in that pose.
+ * @param {Pick<ReadingBody, "what" | "pose">} reading
+ */
 export const whereOf = ({ what, pose }) =>
   pose?.hanging && what === "riding-angle"
     ? "Body on axle stands, wheels hanging, all bolts in. Gauge on the same edge of the arm."
     : READINGS[what].where;
 
+<<<<<<< HEAD
 /** A reading's value against the body, for people: "9.6° arm up", "214 mm". */
+=======
+/**
+ * A reading's value against the body, for people: "9.6° tail up", "214 mm".
+ * @param {Pick<ReadingBody, "what" | "value" | "datum">} reading
+ */
+>>>>>>> main
 export function valueOf({ what, value, datum }) {
   const { unit, signed } = READINGS[what];
   const places = Number.isInteger(value) ? 0 : 1;
@@ -60,31 +89,45 @@ export function valueOf({ what, value, datum }) {
   return signed ? angle(value - (datum ?? 0)) : plain(value, places) + unit;
 }
 
-/** How a reading came about, or "": by what gauge, and how long after hand-over. */
+/**
+ * How a reading came about, or "": by what gauge, and how long after hand-over.
+ * @param {ReadingBody} reading
+ */
 export function howOf(reading) {
-  const later = reading.after_km == null ? "" : `${plain(reading.after_km, 0)} km after hand-over`;
+  const km = reading.after_km ?? null;
+  const later = km === null ? "" : `${plain(km, 0)} km after hand-over`;
   return [gaugeOf(reading), later].filter(Boolean).join(", ");
 }
 
-/** How an angle came about, or "". */
+/**
+ * How an angle came about, or "".
+ * @param {ReadingBody} reading
+ */
 function gaugeOf({ what, value, datum, reference }) {
   if (!READINGS[what].signed) return "";
   if (datum !== undefined && datum !== null) return `gauge ${angle(value)}, body ${angle(datum)}`;
   return reference === "gravity" ? "no body reading" : "gauge zeroed on the body";
 }
 
-/** A pose in words; "" on its wheels with nothing under or on it. */
-export function poseWords(pose = {}, what = "") {
+/**
+ * A pose in words; "" on its wheels with nothing under or on it.
+ * @param {PoseBody | null} [pose]
+ * @param {What | ""} [what] the reading, for one that can only be had hanging
+ */
+export function poseWords(pose, what = "") {
   const parts = [];
-  if (pose.hanging && what !== "hanging-angle") parts.push("wheels hanging");
+  if (pose?.hanging && what !== "hanging-angle") parts.push("wheels hanging");
   for (const side of SIDES) {
-    const board = pose[`board_${side}_mm`];
-    const ballast = pose[`ballast_${side}_kg`];
+    const board = pose?.[`board_${side}_mm`];
+    const ballast = pose?.[`ballast_${side}_kg`];
     if (board) parts.push(`board ${plain(board, 0)} mm under the ${side} tyre`);
     if (ballast) parts.push(`${plain(ballast, 0)} kg added on the ${side}`);
   }
   return parts.join(", ");
 }
 
-/** "as found" or "after teardown 2". */
+/**
+ * "as found" or "after teardown 2".
+ * @param {number} [teardown]
+ */
 export const teardownWords = (teardown) => (teardown ? `after teardown ${teardown}` : "as found");

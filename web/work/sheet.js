@@ -2,38 +2,70 @@
 
 import { FACTS } from "../model/facts.js";
 
+/** @import { Body, Item } from "../types/log.d.ts" */
+/** @import { Chained, ReadingRow, Sheet, Side, What } from "../types/sheet.d.ts" */
+/** @import { PoseBody, TargetBody } from "../types/wire.d.ts" */
+
+/** @typedef {{ inner?: number | null, outer?: number | null, turn_deg?: number | null }} Turned What a side is turned by. */
+
+/** @type {Side[]} */
 const SIDES = ["left", "right"];
 
-/** The value at a path of names inside an object, or undefined. */
+/**
+ * The value at a path of names inside an object, or undefined.
+ * @param {any} object
+ * @param {string[]} path
+ */
 export const at = (object, path) => path.reduce((inner, name) => inner?.[name], object);
 
-/** An object holding one value at a path: the body of a `car` or `target` entry. */
-export const body = (path, value) => path.reduceRight((inner, name) => ({ [name]: inner }), value);
+/**
+ * An object holding one value at a path: the body of a `car` or `target` entry.
+ * @param {string[]} path
+ * @param {unknown} value
+ * @returns {Body}
+ */
+export const body = (path, value) =>
+  /** @type {Body} */ (path.reduceRight((inner, name) => ({ [name]: inner }), value));
 
 const ABOUT = ["id", "at", "device", "root", "corrected", "unsettled", "also", "corrects", "kind", "by"];
 
-/** What a row of the sheet says, without where it comes from: the body to write when it is changed. */
+/**
+ * What a row of the sheet says, without where it comes from: the body to write when it is changed.
+ * @param {object} row
+ * @returns {Body}
+ */
 export const said = (row) =>
   Object.fromEntries(
     Object.entries(row).filter(([name, value]) => !ABOUT.includes(name) && value !== null && value !== undefined),
   );
 
-/** The item that strikes a row out; it says what stood there, so that a correction made elsewhere meanwhile is not struck unseen. */
+/**
+ * The item that strikes a row out; it says what stood there, so that a correction made elsewhere meanwhile is not struck
+ * unseen.
+ * @param {Pick<Chained, "id" | "root"> & { corrected?: string[] }} row
+ * @returns {Item}
+ */
 export const strikeOf = ({ id, root, corrected = [] }) => [
   "strike",
   { entry: root, saw: [id, ...corrected].slice(0, 100) },
 ];
 
-/** A pose as one word, so that readings of the same pose can be found. */
+/**
+ * A pose as one word, so that readings of the same pose can be found.
+ * @param {PoseBody | null} [pose]
+ */
 export function poseKey(pose) {
-  const parts = [pose?.hanging ? "hanging" : ""];
-  for (const what of ["board", "ballast"]) {
-    for (const side of ["left", "right"]) parts.push(pose?.[`${what}_${side}_${what === "board" ? "mm" : "kg"}`] || 0);
-  }
-  return parts.join("/");
+  const boards = SIDES.map((side) => pose?.[`board_${side}_mm`] || 0);
+  const ballast = SIDES.map((side) => pose?.[`ballast_${side}_kg`] || 0);
+  return [pose?.hanging ? "hanging" : "", ...boards, ...ballast].join("/");
 }
 
-/** Readings of one kind (side, pose, teardown optional). */
+/**
+ * Readings of one kind.
+ * @param {Pick<Sheet, "readings">} sheet
+ * @param {{ what: What, side?: Side, pose?: PoseBody, teardown?: number }} which
+ * @returns {ReadingRow[]}
+ */
 export function readingsOf(sheet, { what, side, pose, teardown }) {
   return sheet.readings.filter(
     (r) =>
@@ -44,14 +76,25 @@ export function readingsOf(sheet, { what, side, pose, teardown }) {
   );
 }
 
-/** A target with the model's own tolerances where it names none. */
+/**
+ * A target with the model's own tolerances where it names none.
+ * @template {TargetBody} T
+ * @param {T} target
+ * @returns {T & { tolerance_mm: number, lean_mm: number }}
+ */
 export function tolerant(target) {
-  const out = { ...target };
-  for (const name of ["tolerance_mm", "lean_mm"]) out[name] ??= FACTS[`target.${name}`].default;
-  return out;
+  const or = (/** @type {"tolerance_mm" | "lean_mm"} */ name) =>
+    target[name] ?? /** @type {number} */ (FACTS[`target.${name}`].default);
+  return { ...target, tolerance_mm: or("tolerance_mm"), lean_mm: or("lean_mm") };
 }
 
-/** Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not none. */
+/** @param {unknown} value */
+const given = (value) => value !== null && value !== undefined;
+
+/**
+ * Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not none.
+ * @param {{ left?: Turned | null, right?: Turned | null }} plan
+ */
 export const inDegrees = (plan) =>
-  !SIDES.some((side) => plan[side]?.inner != null || plan[side]?.outer != null) &&
-  SIDES.some((side) => plan[side]?.turn_deg != null);
+  !SIDES.some((side) => given(plan[side]?.inner) || given(plan[side]?.outer)) &&
+  SIDES.some((side) => given(plan[side]?.turn_deg));

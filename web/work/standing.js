@@ -4,15 +4,30 @@ import { plain } from "./numbers.js";
 import { missing, needs, steps } from "./guide.js";
 import { formOf } from "./wish.js";
 
+/** @import { Folded, Stage } from "../types/sheet.d.ts" */
+/** @import { Route } from "./guide.js" */
+
+/** @typedef {{ words: string, next: Route, done: boolean }} Standing A sentence, the way on, whether it is handed over. */
+
+/** @type {Route} */
 const PLAN = { words: ["plan"], query: {} };
 
-/** Both heights after the last teardown, on hand-over day, or null: {left_mm, right_mm, hit}. */
+/**
+ * Both heights after the last teardown, on hand-over day, or null: {left_mm, right_mm, hit}.
+ * @param {Stage[]} stages
+ */
 function reached(stages) {
   const last = stages.findLast((stage) => (stage.after_km ?? null) === null);
-  return last?.reached.left_mm != null && last.reached.right_mm != null ? { ...last.reached, hit: last.hit } : null;
+  if (!last) return null;
+  const { left_mm, right_mm } = last.reached;
+  return left_mm === null || right_mm === null ? null : { left_mm, right_mm, hit: last.hit };
 }
 
-/** {words, next, done} of a job: a sentence, the route that goes on, whether it is handed over. */
+/**
+ * Where a job stands.
+ * @param {Pick<Folded, "sheet" | "stages">} job
+ * @returns {Standing}
+ */
 export function standing({ sheet, stages }) {
   if (sheet.closed) return { words: "handed over", next: { words: ["close"], query: {} }, done: true };
   const lacking = missing(sheet);
@@ -36,7 +51,7 @@ export function standing({ sheet, stages }) {
   const found = reached(stages);
   if (!found || sheet.state === "torn down") {
     if (sheet.state === "checked" && !found) {
-      const hit = stages.findLast((stage) => stage.hit != null)?.hit;
+      const hit = stages.findLast((stage) => stage.hit !== null)?.hit;
       return {
         words: `after teardown ${sheet.teardowns}: ${hit ? "as agreed; hand over" : "plan again"}`,
         next: hit ? { words: ["close"], query: {} } : PLAN,

@@ -8,7 +8,13 @@ const LONGEST = 7;
 const LONGEST_FRACTION = 9;
 const FRACTION = /^(?:(\d+) )?(\d+)\/(\d+)$/;
 
-/** Only what belongs to a number, as this phone writes it; comma and point both count, space and stroke in a fraction. */
+/** @typedef {{ whole?: boolean, fractions?: boolean }} How Which numbers can be typed. */
+
+/**
+ * Only what belongs to a number, as this phone writes it; comma and point both count, space and stroke in a fraction.
+ * @param {string} text
+ * @param {How} [how]
+ */
 export function cleaned(text, { whole = false, fractions = false } = {}) {
   let out = "";
   for (const c of text) {
@@ -22,13 +28,21 @@ export function cleaned(text, { whole = false, fractions = false } = {}) {
   return out.slice(0, fractions ? LONGEST_FRACTION : LONGEST);
 }
 
-/** The text after one key: a digit, the mark, " ", "/" or "delete". */
+/**
+ * The text after one key: a digit, the mark, " ", "/" or "delete".
+ * @param {string} text
+ * @param {string} key
+ * @param {How} [how]
+ */
 export function pressed(text, key, how) {
   if (key === "delete") return text.slice(0, -1);
   return cleaned(text === "0" && key >= "0" && key <= "9" ? key : text + key, how);
 }
 
-/** The magnitude typed, or null where nothing is, or only half a fraction. */
+/**
+ * The magnitude typed, or null where nothing is, or only half a fraction.
+ * @param {string} text
+ */
 export function magnitude(text) {
   const parts = FRACTION.exec(text.trim());
   if (parts) {
@@ -47,5 +61,8 @@ export function magnitude(text) {
  */
 export const wholeOf = (text) => Number.parseInt(/^\d+(?= |$)/.exec(text)?.[0] ?? "0", 10);
 
-/** The text of a magnitude, without needless zeros. */
+/**
+ * The text of a magnitude, without needless zeros.
+ * @param {number} value
+ */
 export const textOf = (value) => String(Number(Math.abs(value).toFixed(3))).replace(".", decimalMark);

@@ -1,16 +1,20 @@
 /* Lengths as this shop measures them: millimetres, or inches with fractions. Converts at the edge only: everything
-   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; angles, loads and teeth
-   have one unit each. */
+   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; angles, loads and
+   teeth have one unit each. */
 
 import { decimalMark, plain, short } from "./numbers.js";
 
 const MM_PER_INCH = 25.4;
+/** @type {"mm" | "in"} */
 let chosen = "mm";
 
 /** "mm" or "in". */
 export const lengths = () => chosen;
 
-/** Say lengths in "mm" or "in" from now on. */
+/**
+ * Say lengths in this unit from now on.
+ * @param {"mm" | "in"} unit
+ */
 export function useLengths(unit) {
   chosen = unit;
 }
@@ -18,10 +22,15 @@ export function useLengths(unit) {
 /** Whether lengths are typed in inches. */
 export const inches = () => lengths() === "in";
 
+/** @param {number} mm */
 export const toInches = (mm) => mm / MM_PER_INCH;
+/** @param {number} inch */
 export const toMm = (inch) => inch * MM_PER_INCH;
 
-/** An inch figure for people: to the sixteenth where it is one, else two decimals: "8 1/4", "8.43". */
+/**
+ * An inch figure for people: to the sixteenth where it is one, else two decimals: "8 1/4", "8.43".
+ * @param {number} mm
+ */
 export function inchText(mm) {
   const inch = Math.abs(toInches(mm));
   const sixteenths = Math.round(inch * 16);
@@ -33,22 +42,35 @@ export function inchText(mm) {
   return sign + (top ? `${whole ? `${whole} ` : ""}${top}/${bottom}` : String(whole));
 }
 
-/** "214 mm", or "8.43 in (214 mm)" where inches are used. */
+/**
+ * "214 mm", or "8.43 in (214 mm)" where inches are used.
+ * @param {number} mm
+ */
 export function length(mm, places = 0) {
   return inches() ? `${inchText(mm)} in (${plain(mm, places)} mm)` : `${plain(mm, places)} mm`;
 }
 
-/** "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)". */
+/**
+ * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)".
+ * @param {{ value: number, sd: number }} estimate
+ */
 export function lengthSpread({ value, sd }, places = 0) {
   const mm = `${plain(value, places)} ± ${plain(sd, places)} mm`;
   return inches() ? `${plain(toInches(value), 2)} ± ${plain(toInches(sd), 2)} in (${mm})` : mm;
 }
 
-/** How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used. */
+/**
+ * How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used.
+ * @param {string} unit
+ * @returns {(value: number) => string}
+ */
 export const wordsIn = (unit) => (value) =>
   unit.trim() === "mm" && inches() ? `${inchText(value)} in (${short(value)} mm)` : `${short(value)}${unit}`;
 
-/** A text with its lengths in both units where inches are used: "± 3 mm" is "± 0.12 in (± 3 mm)". */
+/**
+ * A text with its lengths in both units where inches are used: "± 3 mm" is "± 0.12 in (± 3 mm)".
+ * @param {string} text
+ */
 export function lengthsIn(text) {
   if (!inches()) return text;
   return text.replace(

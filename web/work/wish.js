@@ -5,46 +5,97 @@ import { angle, plain } from "./numbers.js";
 import { length } from "./units.js";
 import { SIDES } from "./readings.js";
 
-/** "heights", "rise", "level" or "hanging-angle". */
+/** @import { Form } from "../types/facts.d.ts" */
+/** @import { TargetBody } from "../types/wire.d.ts" */
+
+/**
+ * The form of a target.
+ * @param {TargetBody | null} [target]
+ * @returns {Form}
+ */
 export const formOf = (target) => target?.as ?? "heights";
 
-/** The kind of height that a target is of. */
+/**
+ * The kind of height that a target is of.
+ * @param {TargetBody | null} [target]
+ */
 export const markOf = (target) => target?.measured ?? "body-height";
 
+/**
+ * @param {unknown} value
+ * @returns {value is number}
+ */
 const number = (value) => typeof value === "number";
-const or = (target, name) => target[name] ?? FACTS[`target.${name}`].default;
+/**
+ * @param {TargetBody} target
+ * @param {"rise_mm" | "tolerance_mm" | "lean_mm" | "tolerance_deg"} name
+ */
+const or = (target, name) => target[name] ?? /** @type {number} */ (FACTS[`target.${name}`].default);
+/** @param {number} mm */
 const change = (mm) => (mm === 0 ? "as found" : `${length(Math.abs(mm))} ${mm > 0 ? "up" : "down"}`);
-const heights = (target) => SIDES.map((side) => `${side} ${length(target[`${side}_mm`])}`).join(", ");
-
-/** "left 250 mm, right 250 mm", or what the other forms say, with the heights it comes to where they are known; "" for no target. */
-export function aimWords(target) {
-  const form = formOf(target);
-  const known = SIDES.every((side) => number(target[`${side}_mm`]));
-  const mark = markOf(target) === "hub-to-body" ? ", hub to body" : "";
-  const comes = known ? ` (${heights(target)})` : "";
-  if (form === "heights") return known ? heights(target) + mark : "";
-  if (form === "hanging-angle") {
-    const each = SIDES.map((side) => target[`${side}_deg`]);
-    return each.every(number) ? SIDES.map((side, i) => `${side} hanging at ${angle(each[i])}`).join(", ") : "";
-  }
-  if (form === "rise") {
-    const each = SIDES.map((side) => target[`${side}_rise_mm`]);
-    return each.every(number) ? SIDES.map((side, i) => `${side} ${change(each[i])}`).join(", ") + mark + comes : "";
-  }
-  const at = { mean: "the mean of both sides", lower: "the lower side" }[target.at] ?? "the higher side";
-  const rise = or(target, "rise_mm");
-  return `both as high as ${at} was found${rise ? `, ${plain(Math.abs(rise), 0)} mm ${rise > 0 ? "more" : "less"}` : ""}${mark}${comes}`;
+/**
+ * A figure of both sides, or null where one is lacking.
+ * @param {TargetBody} target
+ * @param {"mm" | "deg" | "rise_mm"} what
+ */
+function both(target, what) {
+  const [left, right] = [target[`left_${what}`], target[`right_${what}`]];
+  return number(left) && number(right) ? [left, right] : null;
 }
 
-/** "within 5 mm; lean within 5 mm", or the degrees of a hanging angle. */
+/**
+ * Both sides in words.
+ * @param {number[]} each
+ * @param {(value: number) => string} words
+ */
+const sides = (each, words) => SIDES.map((side, i) => `${side} ${words(each[i])}`).join(", ");
+
+/**
+ * "left 250 mm, right 250 mm", or what the other forms say, with the heights it comes to where they are known; "" for no
+ * target.
+ * @param {TargetBody} target
+ */
+export function aimWords(target) {
+  const form = formOf(target);
+  const known = both(target, "mm");
+  const heights = known ? sides(known, length) : "";
+  const mark = markOf(target) === "hub-to-body" ? ", hub to body" : "";
+  const comes = known ? ` (${heights})` : "";
+  if (form === "heights") return known ? heights + mark : "";
+  if (form === "hanging-angle") {
+    const each = both(target, "deg");
+    return each ? sides(each, (deg) => `hanging at ${angle(deg)}`) : "";
+  }
+  if (form === "rise") {
+    const each = both(target, "rise_mm");
+    return each ? sides(each, change) + mark + comes : "";
+  }
+  const at = { mean: "the mean of both sides", lower: "the lower side", higher: "the higher side" }[
+    target.at ?? "higher"
+  ];
+  const rise = or(target, "rise_mm");
+  const more = rise ? `, ${plain(Math.abs(rise), 0)} mm ${rise > 0 ? "more" : "less"}` : "";
+  return `both as high as ${at} was found${more}${mark}${comes}`;
+}
+
+/**
+ * "within 5 mm; lean within 5 mm", or the degrees of a hanging angle.
+ * @param {TargetBody} target
+ */
 export const withinWords = (target) =>
   formOf(target) === "hanging-angle"
     ? `within ${plain(or(target, "tolerance_deg"), 1)}°`
     : `within ${length(or(target, "tolerance_mm"))}; lean within ${length(or(target, "lean_mm"))}`;
 
-/** The body of an entry that wants these heights of the mark, ballast and spot that a target is of; its tolerances stay as they are. */
+/**
+ * The body of an entry that wants these heights of the mark, ballast and spot that a target is of; its tolerances stay as
+ * they are.
+ * @param {TargetBody} target
+ * @param {{ left_mm: number, right_mm: number }} heights
+ * @returns {TargetBody}
+ */
 export function heightsAs(target, { left_mm, right_mm }) {
-  const stay = FORMS.heights.filter(
+  const stay = /** @type {(keyof TargetBody)[]} */ (FORMS.heights).filter(
     (name) => !["left_mm", "right_mm", "tolerance_mm", "lean_mm"].includes(name) && (target[name] ?? null) !== null,
   );
   return { ...Object.fromEntries(stay.map((name) => [name, target[name]])), left_mm, right_mm };

@@ -8,10 +8,10 @@ __all__ = ["BANDS", "BELIEVED", "USUAL", "Bands"]
 
 BANDS = (0.3 * MM, 0.6 * MM, 0.9 * MM, 1.3 * MM, 1.8 * MM, 2.5 * MM)
 """Standard deviations of a settled height that stand for every band, [m]."""
-BELIEVED = (0.10, 0.27, 0.37, 0.06, 0.05, 0.15)
-"""What is believed of each before any reading: most cars settle within 1 to 2 mm of rest, and one in six sticks
-and hangs at up to 4. In two heaps, so that a log which shows much friction is not drawn halfway back to little.
-Common practice, no source."""
+BELIEVED = (0.11, 0.30, 0.39, 0.05, 0.04, 0.11)
+"""What is believed of each before any reading: most cars settle within 1 to 2 mm of rest, and one in seven
+sticks and hangs at up to 4. In two heaps, so that a log which shows much friction is not drawn halfway back to
+little. Common practice, no source."""
 USUAL = 0.9 * MM
 """The band that a fit begins with, [m]."""
 RARE = 0.01

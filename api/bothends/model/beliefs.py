@@ -20,7 +20,7 @@ RATE_SD = 0.35
 ARM_MM = 410.0
 ARM_SD_MM = 40.0
 """An arm that nobody has measured, [mm]: 350 to 480 covers the usual cars."""
-ARM_TAPED_SD_MM = 12.0
+ARM_TAPED_SD_MM = 10.0
 """An arm given by tape, [mm]: the lever that carries the wheel is seldom just the arm."""
 ARM_TAPED_SWING_SD_MM = 20.0
 """The same with a swing axle, whose wheel travels further than the arm's end, [mm]."""

@@ -79,6 +79,8 @@ SENTENCES = {
     " %(value)s, which is usual.",
     "centimetres on both sides": "Check the ride heights on both sides: taken as centimetres, the"
     " first is %(value)s, which is usual.",
+    "pounds on both sides": "Check the wheel loads on both sides: taken as pounds, the left one is %(value)s,"
+    " and they fit the other readings.",
     "unlike the other side": "Read the %(reading)s again: on the other side it is %(other)s.",
     "sides unlike": "Read the %(reading)s again: the arms say that the car leans %(lean)s more than"
     " the ride heights do.",

@@ -15,7 +15,7 @@ from .statics import ARM
 
 __all__ = ["LONGER", "LONGER_SD", "SHARE", "lever"]
 
-SHARE = 0.5
+SHARE = 0.4
 """Cars whose lever is longer than the arm that was taped, as a share of all. Common practice, no source."""
 LONGER = 0.075
 LONGER_SD = 0.043

@@ -15,7 +15,7 @@ from .slip import Slip, scatter_change, with_value
 from .statics import ARM
 from .units import DEG, GRAVITY, INCH, MM
 
-__all__ = ["LOUD_ENOUGH", "UNIT", "misreadings", "neighbours"]
+__all__ = ["LOUD_ENOUGH", "UNIT", "USUAL_HEIGHT", "misreadings", "neighbours", "unusual"]
 
 MOST_DATUMS = 12
 """Datums of one kind of pose and teardown that are tried for one another."""
@@ -29,6 +29,19 @@ UNIT = {
     "wheel-load": ("kg", GRAVITY, kind("wheel-load").value.limits),
 }
 """Unit of each kind as typed, its size in SI, and its bounds."""
+USUAL_HEIGHT = (150.0 * MM, 450.0 * MM)
+"""Heights of a body's mark over the ground that need no explaining, [m]."""
+STRANGE = 12.0
+"""What a slip costs whose height would be no car's, in sums of squares for each factor of e beyond the usual."""
+
+
+def unusual(value: float) -> float:
+    """How far a height is from the usual ones, as the logarithm of a ratio; 0 within them.
+
+    >>> [round(unusual(h), 2) for h in (0.009, 0.24, 0.9)]
+    [2.81, 0.0, 0.69]
+    """
+    return max(0.0, math.log(USUAL_HEIGHT[0] / value), math.log(value / USUAL_HEIGHT[1]))
 
 
 def neighbours(figure: float, decimal: bool = False) -> list:
@@ -146,6 +159,9 @@ def _of_reading(i: int, o: Observation, reading: Reading, datums: dict) -> list:
     for guess, raw, datum, shown, field, rarity in found:
         value = (raw - (datum or 0.0)) * size
         change = value - reading.value
+        if o.kind == "body-height" and value > 0.0:
+            # Of two repeats that differ by a unit either may be wrong: the one that would be a car's height is not.
+            rarity += STRANGE * max(0.0, unusual(value) - unusual(max(reading.value, MM)))
         if abs(change) < reading.sd or not low <= raw <= high or not (datum is None or low <= datum <= high):
             continue
         replace = {reading.index: with_value(reading, value, raw, datum)}

@@ -1,10 +1,11 @@
-"""Slips between the two sides: their readings exchanged, or one figure typed on both.
+"""Slips between the two sides: their readings exchanged, one figure typed on both, or both in another unit.
 
 Common practice, no source.
 """
 
 from .evidence import Observation
 from .fields import SIDES
+from .figures import POUND_KG
 from .misfit import Misfits
 from .misread import LOUD_ENOUGH, UNIT
 from .slip import Slip, scatter_change, with_value
@@ -78,6 +79,28 @@ def _typed_twice(figures: Misfits, i: int, o: Observation, other: Observation) -
     return out
 
 
+def _in_pounds(i: int, a: Observation, j: int, b: Observation) -> Slip:
+    """The slip that takes a weighing of both wheels as pounds."""
+    shifts = []
+    replace = {}
+    within = 0.0
+    for k, o in ((i, a), (j, b)):
+        own = {}
+        shift = 0.0
+        for reading in o.members:
+            own[reading.index] = with_value(reading, reading.value * POUND_KG, reading.raw * POUND_KG, None)
+            shift += (POUND_KG - 1.0) * reading.value * (o.spread / reading.sd) ** 2
+        within += scatter_change(o, shift, own)
+        shifts.append((k, shift))
+        replace.update(own)
+    first = a.members[0]
+    value = first.raw * POUND_KG
+    return Slip(
+        "pounds for kilograms", first.index, value, [(shifts, 1.0)], within=within, replace=replace, side="both",
+        gaps={"value": (value, UNIT[a.kind][0])}, words="pounds on both sides",
+    )  # fmt: skip
+
+
 def mixups(figures: Misfits) -> list:
     """Every slip between two sides worth trying, as Slip."""
     observations = figures.estimate.evidence.observations
@@ -95,5 +118,7 @@ def mixups(figures: Misfits) -> list:
             slip = _exchanged(i, a, j, b, chosen)
             if slip is not None:
                 out.append(slip)
+        if a.kind == "wheel-load":
+            out.append(_in_pounds(i, a, j, b))
         out += _typed_twice(figures, i, a, b) + _typed_twice(figures, j, b, a)
     return out

@@ -9,15 +9,13 @@ import math
 
 from .fields import SIDES
 from .figures import POUND_KG
-from .misread import UNIT
+from .misread import UNIT, USUAL_HEIGHT, unusual
 from .request import Case
 from .slip import Slip, with_value
 from .units import INCH, MM
 
 __all__ = ["unlikely"]
 
-USUAL_HEIGHT = (150.0 * MM, 450.0 * MM)
-"""Heights of a body's mark over the ground that need no explaining, [m]."""
 LEAST_HEIGHT = 40.0 * MM
 """Height under which both sides' marks are taken to be in another unit, [m]."""
 FACTOR = 2.2
@@ -89,11 +87,6 @@ def _likely_height(value: float, other: float) -> tuple | None:
     return None if best is None else best[1:]
 
 
-def _unusual(value: float) -> float:
-    """How far a height is from the usual ones, as the logarithm of a ratio; 0 within them."""
-    return max(0.0, math.log(USUAL_HEIGHT[0] / value), math.log(value / USUAL_HEIGHT[1]))
-
-
 def _one_side(case: Case) -> list:
     """One side's height far from the other's in the same pose."""
     out = []
@@ -109,7 +102,7 @@ def _one_side(case: Case) -> list:
             for reading in sides[odd]:
                 ratios = [reading.value / r.value for r in other]
                 far = [q for q in ratios if not 1.0 / FACTOR < q < FACTOR]
-                if len(far) == len(ratios) and _unusual(reading.value) > _unusual(_mean(other)):
+                if len(far) == len(ratios) and unusual(reading.value) > unusual(_mean(other)):
                     strange.append(reading)
             if not strange:
                 continue

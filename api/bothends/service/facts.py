@@ -63,10 +63,11 @@ def text() -> str:
     """The module as it should be, a line for every fact."""
 
     def table(name: str, words: str, rows: dict[str, Any]) -> str:
+        of = f"{{import('../types/facts.d.ts').{name.capitalize()}}}"
         lines = [
             f"  {json.dumps(key)}: {json.dumps(row, ensure_ascii=False)},\n" for key, row in rows.items()
         ]
-        return f"/** {words} */\nexport const {name} = {{\n{''.join(lines)}}};\n"
+        return f"/**\n * {words}\n * @type {of}\n */\nexport const {name} = {{\n{''.join(lines)}}};\n"
 
     kinds = {
         kind.name: {

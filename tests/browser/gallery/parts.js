@@ -9,7 +9,7 @@ import * as plates from "/parts/plate.js";
 import { rack } from "/parts/rack.js";
 import { runningLine } from "/parts/running-line.js";
 import { shell } from "/parts/shell.js";
-import { setLengths } from "/work/units.js";
+import { setLengths } from "/book/lengths.js";
 import { warning } from "/parts/warning.js";
 
 const WAYS = ["arm down", "arm up"];

@@ -1,0 +1,124 @@
+/* The phone's log: entries as they travel, and what stands beside them in its database (web/book/base.js). */
+
+/** What an entry says; what that means is the sheet's business. */
+export type Body = { [name: string]: any };
+
+/** An entry as it travels. A newer app may have put more into it; that is kept. */
+export interface Entry {
+  schema?: number;
+  id: string;
+  job: string;
+  device: string;
+  device_seq?: number | null;
+  /** The writer's clock, RFC 3339. */
+  at: string;
+  kind: string;
+  body: Body;
+}
+
+/** A kind and what is said: an entry to be. */
+export type Item = [kind: string, body: Body];
+
+/** Where an entry came from. */
+export type Came = "here" | "shop" | "link" | "file";
+
+/** Why the shop refused an entry. */
+export interface Why {
+  code: string;
+  path: string;
+  detail: string;
+}
+
+export type MarkState = "waiting" | "shop" | "refused";
+
+/** What has become of an entry on its way to the shop; `n` counts arrivals on this phone. */
+export interface Mark {
+  id: string;
+  job: string;
+  n: number;
+  state: MarkState;
+  why?: Why;
+  /** Why it was refused before it was settled. */
+  before?: Why;
+}
+
+/** What the shop answered for one entry; `stored` is another content that it has under the id. */
+export interface Answer {
+  id: string;
+  state: "shop" | "refused";
+  why?: Why;
+  stored?: Entry;
+}
+
+/** When somebody settled which contents hold, and the entries that say so. */
+export interface Settlement {
+  at: string;
+  wrote: string[];
+}
+
+/** Another content that came under an id this phone has. */
+export interface Disputed {
+  key: string;
+  id: string;
+  entry: Entry;
+  came: Came;
+  at: string;
+  settled?: Settlement;
+}
+
+/** The disputes of one entry; `settled` is null while the question is open. */
+export interface Dispute {
+  id: string;
+  job: string;
+  mine: Entry;
+  others: Pick<Disputed, "key" | "entry" | "came" | "at">[];
+  settled: Settlement | null;
+}
+
+/** What merging came to: ids, and for rows that are no entries which and why. */
+export interface Merged {
+  added: string[];
+  known: string[];
+  disputed: string[];
+  unfit: { index: number; why: string }[];
+}
+
+/** How many entries stand where. */
+export type Counts = Record<MarkState, number>;
+
+/** The shop's key for this device. */
+export interface Access {
+  key: string;
+  id: string;
+  name: string;
+}
+
+/** Single values, by name. */
+export interface Meta {
+  device: { id: string; seq: number };
+  count: number;
+  access: Access | null;
+  /** How far which book of the shop has been read. */
+  sync: { epoch: string | null; after: number } | null;
+  synced_at: number;
+  simulated: boolean;
+  help: string | null;
+  /** The job that each short link was kept as. */
+  kept_links: Record<string, string>;
+}
+
+/** The stores of the database. */
+export interface Stores {
+  entries: { key: string; value: Entry };
+  marks: { key: string; value: Mark };
+  disputed: { key: string; value: Disputed };
+  meta: { key: keyof Meta; value: Meta };
+}
+
+/** Word between the pages of this app (web/book/tabs.js). */
+export type Message =
+  | { what: "entries"; jobs: string[]; came: Came }
+  | { what: "marks"; jobs: string[] }
+  | { what: "access" }
+  | { what: "unsaved?"; from: number }
+  | { what: "unsaved"; to: number };

@@ -1,0 +1,215 @@
+/* What the entries of a job come to, as api/bothends/book/sheet/ folds them on phone and PC.
+
+   Written by hand, since MicroPython has no types to make it from; tests/book/test_sheet_types.py folds real logs and
+   holds every name here against what comes out. */
+
+import type {
+  CarBody,
+  CloseBody,
+  JobBody,
+  KnownBody,
+  MoveBody,
+  NoteBody,
+  PlanBody,
+  ReadingEntry,
+  SettleBody,
+  SolveRequest,
+  StepBody,
+  TargetBody,
+} from "./wire.d.ts";
+
+export type Side = "left" | "right";
+export type End = "inner" | "outer";
+export type State = "measuring" | "planned" | "torn down" | "checked" | "closed";
+/** One value for each side; null where there is none. */
+export type Sides<T> = { [side in Side]: T };
+
+type KeyOf<U> = U extends unknown ? keyof U : never;
+type ValueOf<U, K> = U extends unknown ? (K extends keyof U ? U[K] : never) : never;
+/** All that one of several forms may say, without asking which it is. */
+export type Any<U> = { [K in keyof U]: U[K] } & { [K in Exclude<KeyOf<U>, keyof U>]?: ValueOf<U, K> };
+
+/** What a reading may say, whatever its kind. */
+export type ReadingBody = Any<ReadingEntry["body"]> & { reversed?: boolean; zero_error_deg?: number | null };
+export type What = ReadingBody["what"];
+
+/** Where a row comes from. */
+export interface Row {
+  id: string;
+  at: string;
+  device: string;
+}
+
+/** A row that may have been corrected. */
+export interface Chained extends Row {
+  /** The first entry of the chain: the one to strike. */
+  root: string;
+  /** What it stands in place of. */
+  corrected: string[];
+  unsettled: boolean;
+}
+
+/** A move's own. */
+export interface Numbered extends Chained {
+  /** Other moves that bear its number. */
+  also: string[];
+}
+
+/** A row that was taken out. */
+export interface Struck extends Row {
+  kind: string;
+  /** The strikes that did it. */
+  by: string[];
+  [said: string]: unknown;
+}
+
+export type ReadingRow = ReadingBody & Chained;
+export type MoveRow = MoveBody & Numbered;
+export type PlanRow = PlanBody & Row;
+export type NoteRow = NoteBody & Row;
+export type StepRow = StepBody & Row;
+export type SettleRow = SettleBody & Row;
+export type CloseRow = CloseBody & Row;
+
+/** What a person must settle. */
+export interface Conflict {
+  about: "correction" | "teardown" | "strike";
+  kind: "reading" | "move";
+  teardown: number;
+  entries: string[];
+  /** The one that counts until then. */
+  used: string;
+  text: string;
+  /** Settlements that speak of these entries; a new one names them in `replaces`. */
+  settlements: string[];
+  contradicted: boolean;
+}
+
+/** An entry whose other end has not arrived. */
+export interface Waiting {
+  id: string;
+  for: string;
+}
+
+/** An entry that this version cannot take into account. */
+export interface Puzzle {
+  id: string;
+  kind: string;
+  text: string;
+}
+
+/** An entry before which a device's clock went back. */
+export interface Clock {
+  id: string;
+  device: string;
+  text: string;
+}
+
+/** The folded job; words are "" where nobody has said. */
+export interface Sheet {
+  job: string;
+  title: string;
+  owner: string;
+  wish: string;
+  car_name: string;
+  about: Partial<JobBody>;
+  car: Partial<CarBody>;
+  target: Partial<TargetBody>;
+  known: Partial<KnownBody>;
+  readings: ReadingRow[];
+  moves: MoveRow[];
+  plans: PlanRow[];
+  notes: NoteRow[];
+  steps: StepRow[];
+  settlements: SettleRow[];
+  struck: Struck[];
+  /** How many moves. */
+  teardowns: number;
+  state: State;
+  closed: CloseRow | null;
+  conflicts: Conflict[];
+  waiting: Waiting[];
+  puzzles: Puzzle[];
+  clocks: Clock[];
+  /** How many entries. */
+  entries: number;
+}
+
+/** What has to be settled or entered before a plan can be made. */
+export interface Stop {
+  code: "unsettled-move" | "missing-move" | "missing-target";
+  text: string;
+  entries: string[];
+}
+
+/** The solve request of a sheet. */
+export interface Request {
+  request: SolveRequest;
+  /** The entry at each place of the request's log. */
+  ids: string[];
+  stops: Stop[];
+}
+
+export interface Promised {
+  odds: number;
+  left_mm: number | null;
+  left_sd_mm: number | null;
+  right_mm: number | null;
+  right_sd_mm: number | null;
+}
+
+export interface Reached {
+  left_mm: number | null;
+  right_mm: number | null;
+  lean_mm: number | null;
+}
+
+export interface Settled {
+  left_mm: number | null;
+  right_mm: number | null;
+}
+
+/** The car as found (teardown 0), after a move, or at a follow-up (`after_km`). */
+export interface Stage {
+  teardown: number;
+  after_km: number | null;
+  at: string | null;
+  move: string | null;
+  plan: string | null;
+  /** Left inner, left outer, right inner, right outer. */
+  turned: number[] | null;
+  promised: Promised | null;
+  followed: boolean | null;
+  reached: Reached;
+  hub_mm: Sides<number | null>;
+  hanging_deg: Sides<number | null>;
+  riding_deg: Sides<number | null>;
+  /** With the heights that it comes to. */
+  target: Partial<TargetBody>;
+  hit: boolean | null;
+  settled: Settled | null;
+  still_within: boolean | null;
+  unsettled: boolean;
+}
+
+/** What came of a plan that was done. */
+export interface Came {
+  left_mm: number | null;
+  right_mm: number | null;
+  hit: boolean | null;
+  followed: boolean | null;
+}
+
+/** What happened, in the order of the work. */
+export type Happened =
+  | { kind: "reading"; row: ReadingRow }
+  | { kind: "move"; row: MoveRow }
+  | { kind: "plan"; row: PlanRow & { came: Came | null } };
+
+/** All that a job's entries come to. */
+export interface Folded {
+  sheet: Sheet;
+  request: Request;
+  stages: Stage[];
+  timeline: Happened[];
+}
