@@ -19,7 +19,7 @@ import { running } from "../parts/chance-line.js";
 /** @type {Record<string, Test>} */
 const TESTS = {
   board: {
-    title: () => "Board under the tyre",
+    title: () => "Board under tyre",
     unit: " mm",
     nudge: 1,
     path: "log.pose.board_left_mm",

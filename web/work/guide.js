@@ -197,19 +197,13 @@ export function series(name, pose = {}) {
   return tests[test] ?? [];
 }
 
-<<<<<<< HEAD
-/** Where to go after a step of a test: its next step, what was to come after it, or null at its end. */
-export function afterInSeries(name, { what, side, pose = {} }) {
-=======
 /**
- * Where to go after a step of a test: its next step, the other board of a double board test, or the plan.
- * @param {Sheet} sheet
+ * Where to go after a step of a test: its next step, what was to come after it, or null at its end.
  * @param {string} name
- * @param {Step} step
- * @returns {Route}
+ * @param {{what: What, side: Side, pose?: PoseBody | null}} step
+ * @returns {Route | null}
  */
-export function afterInSeries(sheet, name, { what, side, pose }) {
->>>>>>> main
+export function afterInSeries(name, { what, side, pose }) {
   const [test, then] = name.split("-then-");
   const all = series(test, pose ?? {});
   const here = all.findIndex(
@@ -266,11 +260,7 @@ export function startOf({ what, side }, sheet) {
   if (what === "board-test") {
     return side === "both"
       ? { words: ["pose", "board", "left"], query: { then: "right" } }
-<<<<<<< HEAD
-      : { words: ["pose", "board", side], query: { then: "plan" } };
-=======
-      : { words: ["pose", "board", side ?? "left"], query: {} };
->>>>>>> main
+      : { words: ["pose", "board", side ?? "left"], query: { then: "plan" } };
   }
   if (what === "ballast-test") return { words: ["pose", "ballast", "both"], query: {} };
   const name = SERIES[what];

@@ -24,40 +24,29 @@ export function plain(value, places = 1) {
 export const short = (value, most = 3) =>
   plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
 
-<<<<<<< HEAD
-/** "arm down", "arm up" or "level", for an angle or a count of teeth; arm down raises the car. */
+/**
+ * "arm down", "arm up" or "level", for an angle or a count of teeth.
+ * @param {number} value
+ */
 export const way = (value) => (value > 0 ? "arm down" : value < 0 ? "arm up" : "level");
 
-/** "3.1° arm down". */
-=======
 /**
- * "tail down", "tail up" or "level", for an angle or a count of teeth.
+ * "3.1° arm down".
  * @param {number} value
  */
-export const way = (value) => (value > 0 ? "tail down" : value < 0 ? "tail up" : "level");
-
-/**
- * "3.1° tail down".
- * @param {number} value
- */
->>>>>>> main
 export function angle(value, places = 1) {
   const text = plain(Math.abs(value), places);
   return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
 }
 
-<<<<<<< HEAD
 /** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
 export const NINETY = 1.645;
 
-/** "249.9 ± 2.4 mm": an estimate never without its spread. */
-=======
 /**
  * "249.9 ± 2.4 mm": an estimate never without its spread.
  * @param {{ value: number, sd: number }} estimate
  * @param {string} unit
  */
->>>>>>> main
 export const spread = ({ value, sd }, unit, places = 0) => `${plain(value, places)} ± ${plain(sd, places)} ${unit}`;
 
 /**
@@ -70,31 +59,21 @@ export function turn(deg) {
   return Number(Math.abs(deg).toFixed(1)) === 0 ? "leave" : `${text}° arm ${deg > 0 ? "down" : "up"}`;
 }
 
-<<<<<<< HEAD
-/** "3 teeth arm up", "1 tooth arm down", "leave". */
-=======
 /**
- * "3 teeth tail up", "1 tooth tail down", "leave".
+ * "3 teeth arm up", "1 tooth arm down", "leave".
  * @param {number} count
  */
->>>>>>> main
 export function teeth(count) {
   if (count === 0) return "leave";
   return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
 }
 
-<<<<<<< HEAD
-/** What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing. */
-export function turns({ inner, outer, turn_deg: deg }, still = "leave") {
-  if (inner == null && outer == null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
-=======
 /**
- * What a side of a plan turns: "inner 3 teeth tail up, outer 4 teeth tail down", or degrees; `still` where nothing.
+ * What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing.
  * @param {import("./sheet.js").Turned} side
  */
 export function turns({ inner = null, outer = null, turn_deg: deg }, still = "leave") {
   if (inner === null && outer === null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
->>>>>>> main
   return (
     [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still
   );

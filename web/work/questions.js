@@ -5,10 +5,6 @@
 
 import { BELIEFS, FACTS } from "../model/facts.js";
 
-<<<<<<< HEAD
-/** The two ways an arm goes: positive first. Arm down raises the car. */
-export const ARM = ["arm down", "arm up"];
-=======
 /**
  * @typedef {object} Asking What a question has of its own.
  * @property {boolean} [needed] whether the first plan asks for it
@@ -25,8 +21,8 @@ export const ARM = ["arm down", "arm up"];
  */
 /** @typedef {Asking & { key: string, path: string[], title: string, unit: string, whole?: boolean, nudge: number }} Question */
 
-export const TAIL = ["tail down", "tail up"];
->>>>>>> main
+/** The two ways an arm goes: positive first. Arm down raises the car. */
+export const ARM = ["arm down", "arm up"];
 
 /**
  * @param {string} path

@@ -48,14 +48,10 @@ export const READINGS = /** @type {any} */ (Object.fromEntries(KINDS.map((what) 
 /** @type {Side[]} */
 export const SIDES = ["left", "right"];
 
-<<<<<<< HEAD
-/** "Riding angle"; in a droop test it is the arm's angle with everything bolted up. */
-=======
 /**
- * "Riding angle"; in a hang test it is the arm's angle with everything bolted up.
+ * "Riding angle"; in a droop test it is the arm's angle with everything bolted up.
  * @param {Pick<ReadingBody, "what" | "pose">} reading
  */
->>>>>>> main
 export const titleOf = ({ what, pose }) =>
   pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title;
 
@@ -74,14 +70,10 @@ export const whereOf = ({ what, pose }) =>
     ? "Body on axle stands, wheels hanging, all bolts in. Gauge on the same edge of the arm."
     : READINGS[what].where;
 
-<<<<<<< HEAD
-/** A reading's value against the body, for people: "9.6° arm up", "214 mm". */
-=======
 /**
- * A reading's value against the body, for people: "9.6° tail up", "214 mm".
+ * A reading's value against the body, for people: "9.6° arm up", "214 mm".
  * @param {Pick<ReadingBody, "what" | "value" | "datum">} reading
  */
->>>>>>> main
 export function valueOf({ what, value, datum }) {
   const { unit, signed } = READINGS[what];
   const places = Number.isInteger(value) ? 0 : 1;
