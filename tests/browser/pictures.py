@@ -32,7 +32,7 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
     hand.open()
     page.get_by_text("Slipway Garage").wait_for()
     shot("start")
-    hand.whole_job(riding=("tail down", "tail up"), seen=shot)
+    hand.whole_job(riding=("arm down", "arm up"), seen=shot)
     job = page.url.split("#/")[1].split("/")[0]
 
     def go(words: str) -> None:
@@ -64,9 +64,9 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
     hand.digits("188")
     shot("hub to body, hanging")
     go("read/riding-angle/left?hanging=1")
-    hand.gauge("Datum first")
+    hand.gauge("Body, then arm")
     hand.digits("2.1")
-    hand.way("tail up")
+    hand.way("arm up")
     shot("arm angle, hanging, datum")
     go("read/wheel-load/left")
     hand.digits("243")
@@ -89,7 +89,7 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
     shot("after the teardown")
     go("ask/car.limits.stop_deg?from=list")
     hand.digits("2.5")
-    hand.way("tail up")
+    hand.way("arm up")
     shot("stop")
     go("plan")
     page.locator(".source").wait_for()

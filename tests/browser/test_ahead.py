@@ -60,11 +60,11 @@ def test_the_plan_is_of_the_figure_that_was_kept_and_not_of_one_that_stood_befor
 def test_a_figure_still_without_its_way_is_not_worked_out(typing: Any) -> None:
     hand, job = typing
     hand.go(job, "read/riding-angle/left")
-    hand.gauge("Zeroed on it")
+    hand.gauge("Zeroed on the body")
     write(hand, "8.1")
     hand.page.evaluate(LONGER)
     assert hand.page.evaluate(SOLVED) == 0
-    hand.way("tail up")
+    hand.way("arm up")
     hand.page.wait_for_function("() => probes.solved.length === 1")
     # Nor is anything asked when it is left.
     hand.go(job, "list")

@@ -21,7 +21,8 @@ CUT = """() => {
   const at = document.elementFromPoint(key.x + key.width / 2, key.y + key.height / 2);
   const inside = key.top >= 0 && key.left >= 0 && key.bottom <= innerHeight && key.right <= innerWidth;
   const first = document.querySelector(".pad .key");
-  if (first?.checkVisibility() && first.getBoundingClientRect().bottom > key.top && innerHeight > innerWidth)
+  // Before a test that can hurt, its warning comes first; the size of the board is there already.
+  if (!document.querySelector(".warn") && first?.checkVisibility() && first.getBoundingClientRect().bottom > key.top && innerHeight > innerWidth)
     return "no digit above the main key";
   return inside && at?.closest("[data-deck=main]") ? "" : `main key ${key.top} to ${key.bottom} of ${innerHeight}`;
 }"""
@@ -56,6 +57,11 @@ def entries(hand: Hand) -> list[dict[str, Any]]:
     return list(hand.page.evaluate(SHEET, job_of(hand.page)))
 
 
+def last(hand: Hand, kind: str) -> dict[str, Any]:
+    """The body of the last entry of a kind."""
+    return dict([entry["body"] for entry in entries(hand) if entry["kind"] == kind][-1])
+
+
 def counting(hand: Hand) -> Callable[[], tuple[int, int]]:
     """From the first screen on: gives (screens after it, taps)."""
     hand.open()
@@ -81,9 +87,9 @@ def test_two_heights_of_a_crooked_car_give_a_plan_within_seven_screens_and_25_ta
     phone.plan()
     screens, taps = counts()
     assert (screens <= 7, taps <= 25) == (True, True), (screens, taps)
-    kinds = [entry["kind"] for entry in entries(phone)]
-    assert kinds == ["job", "target", "reading", "reading"]
-    assert entries(phone)[1]["body"] == {"as": "level", "at": "higher", "rise_mm": 100}
+    kinds = sorted(entry["kind"] for entry in entries(phone))
+    assert kinds == ["job", "reading", "reading", "target"]
+    assert last(phone, "target") == {"as": "level", "at": "higher", "rise_mm": 100}
     expect(phone.page.locator("main")).to_contain_text("in 100")
     expect(phone.page.locator("main")).to_contain_text("arm down")
 
@@ -125,7 +131,7 @@ def test_not_now_is_kept_and_the_question_is_passed_over(phone: Hand) -> None:
     raised(phone)
     assert phone.question() == "Arm length by tape"
     phone.later()
-    assert entries(phone)[-1]["body"]["step"] == "not-now/car.arm_mm"
+    assert last(phone, "step")["step"] == "not-now/car.arm_mm"
     job = job_of(phone.page)
     phone.go(job, "read/body-height/right")
     phone.figure("172")
@@ -155,7 +161,7 @@ def test_each_way_to_say_a_target_is_kept_as_its_form(
     if sides:
         phone.choose(sides)
     phone.next()
-    assert entries(phone)[1]["body"] == body
+    assert last(phone, "target") == body
 
 
 def test_a_hanging_angle_needs_its_way_and_the_right_side_follows_the_left(phone: Hand) -> None:
@@ -168,7 +174,7 @@ def test_a_hanging_angle_needs_its_way_and_the_right_side_follows_the_left(phone
     expect(phone.page.get_by_role("alert").filter(has_text="Arm down or arm up?")).to_be_visible()
     phone.way("arm down")
     phone.next()
-    assert entries(phone)[1]["body"] == {"as": "hanging-angle", "left_deg": 17.5, "right_deg": 17.5}
+    assert last(phone, "target") == {"as": "hanging-angle", "left_deg": 17.5, "right_deg": 17.5}
 
 
 def test_the_right_height_is_typed_over_the_lefts_by_its_first_digit(phone: Hand) -> None:
@@ -182,7 +188,7 @@ def test_the_right_height_is_typed_over_the_lefts_by_its_first_digit(phone: Hand
     phone.hit(right)
     phone.digits("244")
     phone.next()
-    assert entries(phone)[1]["body"] == {"left_mm": 250, "right_mm": 244}
+    assert last(phone, "target") == {"left_mm": 250, "right_mm": 244}
 
 
 def test_tolerance_and_people_are_kept_with_the_target(phone: Hand) -> None:
@@ -200,7 +206,7 @@ def test_tolerance_and_people_are_kept_with_the_target(phone: Hand) -> None:
     phone.digits("75")
     phone.next()
     phone.next()
-    assert entries(phone)[1]["body"] == {
+    assert last(phone, "target") == {
         "left_mm": 250,
         "right_mm": 250,
         "tolerance_mm": 8,
@@ -233,7 +239,7 @@ def test_inches_typed_for_millimetres_are_named_at_the_key_and_put_right_with_on
     expect(phone.page.locator(".figure")).to_have_value("226")
     expect(slip).to_have_count(0)
     phone.next()
-    assert entries(phone)[-1]["body"]["value"] == 226
+    assert last(phone, "reading")["value"] == 226
 
 
 def test_a_slip_in_whole_figures_is_named_before_it_is_saved_and_can_be_kept(phone: Hand) -> None:
@@ -243,7 +249,7 @@ def test_a_slip_in_whole_figures_is_named_before_it_is_saved_and_can_be_kept(pho
     phone.hit(phone.key("next"))
     expect(phone.page.locator(".slip")).to_contain_text("centimetres?")
     phone.next()
-    assert entries(phone)[-1]["body"]["value"] == 23
+    assert last(phone, "reading")["value"] == 23
 
 
 def test_an_angle_is_not_taken_without_its_way_and_the_drawing_says_which_it_is(phone: Hand) -> None:
@@ -275,11 +281,11 @@ def test_the_place_is_asked_when_the_car_came_off_a_board_and_kept_with_the_read
     expect(phone.page.get_by_role("radio", name="Same place as before")).to_be_checked()
     phone.choose("Another place")
     phone.figure("154")
-    assert entries(phone)[-1]["body"]["spot"] == "place 2"
+    assert last(phone, "reading")["spot"] == "place 2"
     phone.go(job, "read/body-height/right")
     expect(phone.page.get_by_role("radio", name="Another place")).to_have_count(0)
     phone.figure("172")
-    assert entries(phone)[-1]["body"]["spot"] == "place 2"
+    assert last(phone, "reading")["spot"] == "place 2"
 
 
 def test_how_the_gauge_is_used_is_asked_once_and_can_be_changed_at_a_reading(phone: Hand) -> None:
@@ -293,20 +299,20 @@ def test_how_the_gauge_is_used_is_asked_once_and_can_be_changed_at_a_reading(pho
     phone.digits("8.4")
     phone.way("arm up")
     phone.next()
-    body = entries(phone)[-1]["body"]
+    body = last(phone, "reading")
     assert (body["value"], body["datum"]) == (-8.4, 1.2)
     assert phone.question() == "Riding angle, right"
     phone.gauge("Arm only")
     phone.angle("8", "arm up")
-    assert entries(phone)[-1]["body"]["reference"] == "gravity"
+    assert last(phone, "reading")["reference"] == "gravity"
 
 
 SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
 
 
-@pytest.mark.parametrize("letters", [16, 20.8, 32], ids=["100 %", "130 %", "200 %"])
-def test_next_is_in_the_window_on_every_question(in_letters_of: Callable[..., Hand], letters: float) -> None:
-    phones = in_letters_of(round(letters), tuple(SIZES[:3]), **PHONE)
+@pytest.mark.parametrize("letters", [16, 21, 32], ids=["100 %", "130 %", "200 %"])
+def test_next_is_in_the_window_on_every_question(in_letters_of: Callable[..., Hand], letters: int) -> None:
+    phones = in_letters_of(letters, SIZES[:3])
     found = {}
     job = phones.job()
     for size in SIZES[:3]:

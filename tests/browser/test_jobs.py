@@ -93,7 +93,7 @@ def test_undo_brings_back_what_a_correction_or_a_strike_took_away(phone: Hand) -
     phone.digits("6")
     phone.next()
     expect(phone.page.get_by_role("link", name="216 mm")).to_be_visible()
-    phone.hit(phone.page.get_by_role("button", name="Undo: Body height, left"))
+    phone.hit(phone.page.get_by_role("button", name="Undo: Ride height, left"))
     expect(phone.page.locator(".figure")).to_have_value("214")
     phone.go(job, "list")
     phone.hit(phone.page.get_by_role("link", name="214 mm"))
@@ -123,7 +123,7 @@ def test_follow_up_checks_are_ticked_and_unticked_and_stay_so(phone: Hand) -> No
 def test_the_hand_over_prints_without_keys(pc: Hand) -> None:
     job = pc.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]})
     pc.go(job, "close")
-    expect(pc.page.get_by_role("row", name="left 3 teeth tail up")).to_contain_text("4 teeth tail down")
+    expect(pc.page.get_by_role("row", name="left 3 teeth arm up")).to_contain_text("4 teeth arm down")
     pc.page.emulate_media(media="print")
     expect(pc.page.get_by_role("button", name="Print")).to_be_hidden()
     expect(pc.page.locator("#top")).to_be_hidden()

@@ -39,11 +39,11 @@ def test_a_job_by_touch_goes_from_nothing_to_a_plan(phone: Hand) -> None:
 def test_a_reading_without_a_way_is_not_taken(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "read/riding-angle/left")
-    phone.gauge("Zeroed on it")
+    phone.gauge("Zeroed on the body")
     phone.digits("9.6")
     before = phone.page.url
     phone.hit(phone.key("next"))
-    expect(phone.page.get_by_role("alert").filter(has_text="Tail down or tail up?")).to_be_visible()
+    expect(phone.page.get_by_role("alert").filter(has_text="Arm down or arm up?")).to_be_visible()
     assert phone.page.url == before
 
 
@@ -83,7 +83,7 @@ def test_a_refused_reading_is_opened_with_what_was_wrong(phone: Hand, complaints
     ]
     job = phone.job({**PLAIN, "log": log})
     phone.page.goto(f"{phone.address}/#/{job}/plan")
-    expect(phone.page.locator("h1")).to_have_text("Body height, left")
+    expect(phone.page.locator("h1")).to_have_text("Ride height, left")
     expect(phone.page.locator(".error")).to_contain_text("on its wheels")
     assert "400" in complaints.pop()
 
@@ -98,21 +98,21 @@ def test_a_reload_keeps_what_was_typed(phone: Hand, where: str) -> None:
         expect(phone.page.locator(".figure")).to_have_value("5")
     elif where == "teeth":
         phone.go(job, "move")
-        phone.hit(phone.page.get_by_role("button", name="left, outer end: one tooth tail down"))
+        phone.hit(phone.page.get_by_role("button", name="left, outer end: one tooth arm down"))
         phone.page.reload()
-        expect(phone.page.locator(".corner.left")).to_contain_text("1 tooth tail down")
+        expect(phone.page.locator(".corner.left")).to_contain_text("1 tooth arm down")
     else:
         phone.go(job, "read/hanging-angle/right")
-        phone.gauge("Datum first")
+        phone.gauge("Body, then arm")
         phone.digits("1.5")
-        phone.way("tail up")
+        phone.way("arm up")
         if where == "arm":
             phone.hit(phone.key("next"))
             phone.digits("7.")
         phone.page.reload()
         expect(phone.page.get_by_label("Datum", exact=True)).to_have_value("1.5")
         expect(phone.page.get_by_label("Arm", exact=True)).to_have_value("7." if where == "arm" else "")
-        expect(phone.page.locator(".how-key")).to_contain_text("Datum first")
+        expect(phone.page.locator(".how-key")).to_contain_text("Body, then arm")
 
 
 def test_a_full_phone_says_so_and_keeps_the_figure_on_the_screen(phone: Hand) -> None:
@@ -155,11 +155,11 @@ def test_one_tap_takes_the_value_that_would_fit(phone: Hand) -> None:
     job = phone.job(DOUBTED)
     phone.go(job, "plan")
     doubt = phone.page.locator(".doubts")
-    expect(doubt).to_contain_text("Riding angle, left: 9.6° tail down")
-    phone.hit(doubt.get_by_role("button", name="Take 9.6° tail up"))
+    expect(doubt).to_contain_text("Riding angle, left: 9.6° arm down")
+    phone.hit(doubt.get_by_role("button", name="Take 9.6° arm up"))
     expect(doubt).to_have_count(0)
     phone.go(job, "list")
-    expect(phone.page.get_by_role("link", name="9.6° tail up")).to_be_visible()
+    expect(phone.page.get_by_role("link", name="9.6° arm up")).to_be_visible()
     expect(phone.page.get_by_text("Struck out: 1")).to_be_visible()
 
 
@@ -178,10 +178,10 @@ def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone
     for figure in ("218", "209"):
         expect(phone.page.locator(".stance")).to_contain_text("board 50 mm under the right tyre")
         phone.figure(figure)
-    phone.gauge("Zeroed on it")
-    phone.angle("9", "tail up")
+    phone.gauge("Zeroed on the body")
+    phone.angle("9", "arm up")
     phone.digits("10.2")
-    phone.way("tail up")
+    phone.way("arm up")
     request = _sent(phone, phone.next)
     posed = [entry for entry in request["log"] if entry.get("pose")]
     assert [(e["what"], e["side"], e["value"]) for e in posed] == [
@@ -202,9 +202,9 @@ def test_a_teardown_and_new_readings_give_a_second_plan(phone: Hand) -> None:
     assert phone.page.locator(".corner.left .end strong").all_inner_texts() == words
     phone.hit(phone.page.get_by_role("button", name="These teeth were turned"))
     expect(phone.page.locator(".stance")).to_contain_text("after teardown 1")
-    phone.gauge("Zeroed on it")
-    phone.angle("8.8", "tail down")
-    phone.angle("9.3", "tail down")
+    phone.gauge("Zeroed on the body")
+    phone.angle("8.8", "arm down")
+    phone.angle("9.3", "arm down")
     phone.figure("250")
     phone.figure("251")
     phone.hit(phone.key("second"))
@@ -226,7 +226,7 @@ def test_a_reading_can_be_changed_read_again_and_struck(phone: Hand) -> None:
     phone.next()
     expect(phone.page.get_by_role("link", name="216 mm")).to_be_visible()
     expect(phone.page.get_by_text("Struck out: 1")).to_be_visible()
-    phone.hit(phone.page.get_by_role("link", name="read again: Body height, left"))
+    phone.hit(phone.page.get_by_role("link", name="read again: Ride height, left"))
     phone.figure("218")
     expect(phone.page.locator(".half.left").filter(has_text="216 mm")).to_contain_text("spread 2 mm")
     phone.hit(phone.page.get_by_role("link", name="218 mm"))
@@ -237,13 +237,13 @@ def test_a_reading_can_be_changed_read_again_and_struck(phone: Hand) -> None:
 def test_the_nudges_go_through_nought_to_the_other_way(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "read/riding-angle/left")
-    phone.gauge("Zeroed on it")
+    phone.gauge("Zeroed on the body")
     phone.digits(".5")
-    phone.way("tail down")
+    phone.way("arm down")
     for _ in range(2):
         phone.hit(phone.key("less"))
     expect(phone.page.locator(".figure").last).to_have_value("0.5")
-    expect(phone.page.locator(".way").last).to_have_text("tail up")
+    expect(phone.page.locator(".way").last).to_have_text("arm up")
 
 
 def test_a_demo_job_opens_at_its_plan(phone: Hand) -> None:
