@@ -133,7 +133,7 @@ function draw(route, found, again = false) {
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
   place("main").replaceChildren(shown.node);
-  drawFrame(ctx, route.words);
+  drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
   if (restore) return restore();
   scrollTo(0, 0);

@@ -49,9 +49,9 @@ export async function moveNote(ctx, { once = false } = {}) {
         if (error.name !== "LinkError") throw error;
         ctx.files.download({ name, text: JSON.stringify(log) });
         way.replaceChildren(
-          `The log is too large for an address. It was written to ${name}: `,
+          `The data is too large for an address. It was exported to ${name}: `,
           h("a", { href: `${better}/#/moved` }, "open the new address"),
-          " and give it the file.",
+          " and choose the file.",
         );
         return;
       }
@@ -63,11 +63,11 @@ export async function moveNote(ctx, { once = false } = {}) {
   const host = new URL(location.href).host;
   node.append(
     h("p", null, h("strong", { text: bare ? `This page is open at ${host}, an address that may change.` : `The shop’s lasting address is ${new URL(better).host}; this page is open at ${host}.` })),
-    h("p", { text: `To a browser another address is another app, with an empty log. ${better ? `Go on at ${new URL(better).host}: the log goes along and stays here too.` : "When the shop’s server has a name that lasts, it is offered here. Until then export the log now and then."}` }),
+    h("p", { text: `In a browser each address has its own data. ${better ? `Continue at ${new URL(better).host}: your data comes along and stays here too.` : "Once the shop’s server has a lasting name, it is offered here. Until then export your data now and then."}` }),
     h(
       "div",
       { class: "keys" },
-      better ? h("button", { type: "button", class: "key", onclick: move }, "Move the log to the new address") : null,
+      better ? h("button", { type: "button", class: "key", onclick: move }, "Move to the new address") : null,
       once ? h("button", { type: "button", class: "key", onclick: () => {
         said(true);
         node.remove();

@@ -9,7 +9,7 @@ import { folded, planWords, readWords } from "../../work/pc/effect.js";
 import { sentence } from "../../work/sentence.js";
 import { moment, picks, wordsOf } from "../../work/conflicts.js";
 
-const CAME = { shop: "at the shop", link: "came by a link", file: "came by a file" };
+const CAME = { shop: "at the shop", link: "from a link", file: "from a file" };
 
 /** Every place where two JSON values differ: [["value", 214, 241]]. */
 function differences(one, other, path = "") {
@@ -37,7 +37,7 @@ function linesOf(entry, other) {
 }
 
 const headOf = ({ kind, body }) => {
-  if (kind === "strike") return "Leave it struck out";
+  if (kind === "strike") return "Keep it removed";
   if (kind === "move") return `Teardown ${body.teardown}`;
   return wordsOf({ kind, body }).replace(/^./, (c) => c.toUpperCase());
 };
@@ -70,20 +70,17 @@ const stillHolds = ({ mine }, sheet) =>
 function about(ctx, question, nameOf) {
   const { conflict, dispute, all } = question;
   if (dispute) {
-    const lines = [
-      "The same entry came with other contents. Both are kept; the choice is written as an entry of its own, so that every copy of the job says the same.",
-    ];
-    if (!stillHolds(dispute, all.sheet))
-      lines.push("It has been corrected or struck since, so neither counts any more.");
+    const lines = ["Two copies of the same record differ. Both are kept; your choice reaches every copy of the job."];
+    if (!stillHolds(dispute, all.sheet)) lines.push("It was corrected or removed since. Neither counts.");
     else if (!ctx.files.canPick(dispute))
-      lines.push("They are not about the same thing. Enter what holds by hand, then put this aside.");
-    return { head: "One entry, two contents", lines };
+      lines.push("They are not about the same thing. Enter the correct value by hand, then dismiss this.");
+    return { head: "Same record, different values", lines };
   }
   const spoken = (all.sheet.settlements ?? []).filter(({ id }) => conflict.settlements.includes(id));
   const entryOf = (id) => all.entries.find((entry) => entry.id === id);
   const said = conflict.contradicted
     ? spoken.map((row) =>
-        `${nameOf(row.device)} kept ${keptWords(entryOf(row.keeps))}, ${moment(row)}.`.replace(/^./, (c) =>
+        `${nameOf(row.device)} chose ${keptWords(entryOf(row.keeps))}, ${moment(row)}.`.replace(/^./, (c) =>
           c.toUpperCase(),
         ),
       )
@@ -95,9 +92,9 @@ function about(ctx, question, nameOf) {
 export const keptWords = (entry) =>
   entry
     ? entry.kind === "strike"
-      ? "it struck out"
+      ? "it removed"
       : wordsOf(entry).replace(/^./, (c) => c.toLowerCase())
-    : "an entry that is not here";
+    : "a record that is not here";
 
 /** What a choice would change, written into the list as it is found out. */
 async function change(ctx, list, question, choice) {
@@ -107,12 +104,12 @@ async function change(ctx, list, question, choice) {
     const found = await folded(ctx, job, all.entries, choice.items);
     list.replaceChildren(
       ...readWords(found, choice.teardown).map((text) => h("li", { text })),
-      h("li", { class: "working", text: "Planning with it" }),
+      h("li", { class: "working", text: "Planning…" }),
     );
     lines = [...readWords(found, choice.teardown), ...(await planWords(ctx, found))];
   } catch (error) {
     if (error.name !== "SolverProblem") throw error;
-    lines = [`It cannot be worked out now: ${error.detail}`];
+    lines = [`Cannot be worked out: ${error.detail}`];
   }
   list.replaceChildren(...lines.map((text) => h("li", { text })));
   list.removeAttribute("aria-busy");
@@ -120,7 +117,7 @@ async function change(ctx, list, question, choice) {
 
 function column(ctx, question, choice, i, { nameOf, pick }) {
   const { entry, entries, where, against } = choice;
-  const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: "Working out" }));
+  const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: "Working out…" }));
   const head = headOf(entry);
   const who = entries.map((one) => `${nameOf(one.device)}, ${moment(one)}`).join("; ");
   const name = `${question.id}-${i}`;
@@ -132,16 +129,16 @@ function column(ctx, question, choice, i, { nameOf, pick }) {
     h(
       "p",
       { class: "who" },
-      h("span", { text: entry.kind === "strike" ? "Struck by " : "Written by " }),
+      h("span", { text: entry.kind === "strike" ? "Removed by " : "Written by " }),
       h("strong", { text: who }),
       where ? h("span", { text: `; ${where}` }) : null,
     ),
-    h("p", { class: "of-change", text: "With it:" }),
+    h("p", { class: "of-change", text: "Result:" }),
     list,
     h(
       "button",
       { type: "button", class: "key wide keep", "aria-describedby": name, onclick: () => pick(question, choice) },
-      entry.kind === "strike" ? "Leave it struck out" : "This one holds",
+      entry.kind === "strike" ? "Keep it removed" : "Use this value",
     ),
   );
   return { node, work: () => change(ctx, list, question, choice) };
@@ -168,7 +165,7 @@ export function card(ctx, question, acts) {
   const moot = dispute && !(stillHolds(dispute, question.all.sheet) && ctx.files.canPick(dispute));
   const columns = moot ? [] : choices.map((choice, i) => column(ctx, question, choice, i, acts));
   const aside = moot
-    ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Put it aside")
+    ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Dismiss")
     : null;
   const body = moot
     ? choices.map((choice) =>

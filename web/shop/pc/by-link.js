@@ -9,9 +9,9 @@ import { Trouble, request } from "../client.js";
 import { entries as entriesOf } from "../../book/log.js";
 
 const WORDS = {
-  spoilt: "This link was cut off or changed on its way. Have it sent again in one piece.",
-  unknown: "The shop knows no such link. Have it sent again, or ask the shop for a new one.",
-  gone: "This link has ended or was revoked. Ask the shop for a new one.",
+  spoilt: "This link is incomplete. Ask for it again.",
+  unknown: "Link not found. Ask the shop for a new one.",
+  gone: "This link has expired or was ended. Ask the shop for a new one.",
   elsewhere: "This link belongs to another address. Open it in the browser.",
 };
 
@@ -65,7 +65,7 @@ export async function bundleOf(token) {
     if (code === "not-found") throw new ShortLinkError("unknown");
     throw new ShortLinkError(
       error.code,
-      `${code === "too-often" ? "The link was asked for too often. Wait a minute." : error.message} Nothing is lost: open the link again later.`,
+      `${code === "too-often" ? "Too many tries. Wait a minute." : error.message} Nothing is lost: open the link again later.`,
     );
   }
 }

@@ -3,6 +3,7 @@
 import { inHundred, plain, turns } from "../numbers.js";
 import { length, lengthSpread } from "../units.js";
 import { needs } from "../guide.js";
+import { counted } from "../plural.js";
 import { nameOf, SIDES } from "../readings.js";
 
 /** What is not there that a plan needs: "body height, left, has not been read". */
@@ -40,16 +41,16 @@ export function readWords({ stages }, teardown) {
   const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
   return [
     heights
-      ? `Heights read ${as}: ${heights}${lean == null ? "" : `; lean ${plain(lean, 0)} mm`}${stage.hit == null ? "" : stage.hit ? ", within what was agreed" : ", off by more than agreed"}.`
-      : `No heights read ${as}.`,
+      ? `Heights ${as}: ${heights}${lean == null ? "" : `; lean ${plain(lean, 0)} mm`}${stage.hit == null ? "" : stage.hit ? ", on target" : ", off target"}.`
+      : `No heights ${as}.`,
   ];
 }
 
 /** Sentences about where the car then stands and the plan that follows; says why where no plan can be made. */
 export async function planWords(ctx, { sheet, request }) {
   const [stop] = request.stops;
-  if (stop) return [`No plan can be made with it: ${stop.text}.`];
-  if (needs(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
+  if (stop) return [`No plan with it: ${stop.text}.`];
+  if (needs(sheet).length) return [`No plan with it: ${lackWords(sheet)}.`];
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
@@ -62,12 +63,12 @@ export async function planWords(ctx, { sheet, request }) {
       : "leave it as it is";
     const doubts = answer.doubts.length;
     return [
-      `By all readings the car stands at ${now}.`,
+      `By all readings the heights are ${now}.`,
       `Next plan: ${work} (${inHundred(best.odds)}).`,
-      ...(doubts ? [`${doubts === 1 ? "One reading does" : `${doubts} readings do`} not fit the rest.`] : []),
+      ...(doubts ? [counted(doubts, "{n} reading looks wrong.", "{n} readings look wrong.")] : []),
     ];
   } catch (error) {
     if (error.name !== "SolverProblem") throw error;
-    return [`No plan can be made with it: ${error.detail}`];
+    return [`No plan with it: ${error.detail}`];
   }
 }

@@ -7,7 +7,7 @@ export const STATES = ["measuring", "planned", "torn down", "checked", "closed"]
 export const STATE_WORDS = {
   measuring: "measuring",
   planned: "planned",
-  "torn down": "torn down",
+  "torn down": "to be measured",
   checked: "checked",
   closed: "handed over",
 };
