@@ -85,7 +85,7 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
     hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
     shot("move", whole=True)
     hand.hit(page.get_by_role("button", name="These teeth were turned"))
-    page.locator("key-pad").wait_for()
+    page.locator(".pad").wait_for()
     shot("after the teardown")
     go("ask/car.limits.stop_deg?from=list")
     hand.digits("2.5")

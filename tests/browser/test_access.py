@@ -74,7 +74,7 @@ def test_on_every_screen_axe_finds_nothing_nothing_is_cut_off_and_keys_are_large
     hand = in_letters_of(letters, sizes, color_scheme=theme)
     job, found = everywhere(hand, lambda: faults(hand, axe_source, letters, sizes))
     hand.go(job, "read/hanging-angle/right")
-    hand.hit(hand.page.locator(".how-key"))
+    hand.hit(hand.page.get_by_role("link", name="Gauge:"))
     found["dialog"] = judged(hand.page, axe_source)
     hand.page.keyboard.press("Escape")
     hand.gauge("Body, then arm")

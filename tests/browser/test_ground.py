@@ -22,7 +22,7 @@ def heights(hand: Hand, left: str, right: str) -> None:
     """Read both heights."""
     for side, figure in (("left", left), ("right", right)):
         hand.hit(hand.page.get_by_role("link", name=f"read: Body height, {side}"))
-        hand.page.locator("key-pad").wait_for()
+        hand.page.locator(".pad").wait_for()
         hand.figure(figure)
         hand.page.locator(".ground").wait_for()
 

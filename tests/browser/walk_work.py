@@ -63,7 +63,7 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     page.locator(".verdict.tooth").wait_for()
     shot("a tooth out, propped")
     hand.hit(page.get_by_role("button", name="Read again"))
-    page.locator("key-pad").wait_for()
+    page.locator(".pad").wait_for()
     hand.gauge("Zeroed on the body")
     hand.angle("8.9", "arm down")
     page.locator(".verdict.right").wait_for()
@@ -75,7 +75,7 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     shot("ground", whole=True)
     for side, figure in (("left", "251"), ("right", "249")):
         hand.hit(page.locator(".ground").get_by_role("link", name=f"read: Ride height, {side}"))
-        page.locator("key-pad").wait_for()
+        page.locator(".pad").wait_for()
         hand.figure(figure)
         page.locator(".ground").wait_for()
     shot("ground, right", whole=True)

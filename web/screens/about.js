@@ -1,11 +1,19 @@
-/* The job's card: car, owner, request. All of it is optional; only what changed is written. */
+/* The job's card: car, owner, request. For a new job where its address says so, and for one that has begun; only what
+   changed is written. */
 
 import { h } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
-import { whereNow } from "../work/flow.js";
 
-const WORDS = { title: "Car, owner, request", how: "Everything here is optional.", said: "the job's card" };
-const WISHES = ["Raise", "Lower", "Level it", "Fit other bars", "Carry another load"];
+const SAID = {
+  title: "Car, owner, request",
+  how: "Everything here is optional.",
+  begun: "New job",
+  begin: "Start job",
+  save: "Save",
+  cancel: "Not now",
+  card: "car, owner and request",
+  car: (/** @type {string} */ day) => `Car of ${day}`,
+};
 const FIELDS = [
   { name: "car", label: "Car", place: "Gannet", longest: 80 },
   { name: "owner", label: "Owner’s first name", place: "Maren", longest: 80 },
@@ -13,64 +21,76 @@ const FIELDS = [
 ];
 
 /** What the job is called: "Gannet, Maren"; the day where nobody said anything. */
-const titleOf = (/** @type {Record<string, string>} */ { car, owner }) =>
-  [car, owner].filter(Boolean).join(", ") || `Car of ${new Date().toLocaleDateString()}`;
+const titleOf = ({ car, owner }) =>
+  [car, owner].filter(Boolean).join(", ") || SAID.car(new Date().toLocaleDateString());
+
+/** Write what was said: into the job, or as the first entry of a new one; the route after it, or null. */
+async function write(ctx, said, given) {
+  if (!ctx.job) {
+    const full = Object.fromEntries(Object.entries(said).filter(([, text]) => text));
+    const job = await ctx.begin([["job", { title: titleOf(said), ...full }]]);
+    return job ? { route: { words: ["target"] }, job } : null;
+  }
+  const body = Object.fromEntries(
+    Object.entries(said)
+      .filter(([name, text]) => text !== given[name])
+      .map(([name, text]) => [name, text || null]),
+  );
+  if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
+  if (Object.keys(body).length && !(await ctx.save([["job", body]], { said: SAID.card }))) return null;
+  return { route: { words: ["list"] }, job: ctx.job };
+}
 
 /**
- * The screen: route word ["about"].
+ * The screen: route words ["new"] without a job, ["about"] of one.
  * @param {any} ctx
+ * @returns {{title: string, fresh: () => void, node: HTMLElement}}
  */
 export function about(ctx) {
-  const key = "about";
-  /** @type {Record<string, string>} */
-  const given = { car: ctx.sheet.car_name ?? "", owner: ctx.sheet.owner ?? "", wish: ctx.sheet.wish ?? "" };
-  /** @type {Record<string, string>} */
-  const typed = { ...given, ...ctx.drafts.draft(ctx.job, key) };
-  /** @type {Record<string, HTMLInputElement>} */
-  const inputs = {};
+  const [place, key] = [ctx.job || "new", "about"];
+  const given = { car: ctx.sheet?.car_name ?? "", owner: ctx.sheet?.owner ?? "", wish: ctx.sheet?.wish ?? "" };
+  const typed = { ...given, ...ctx.drafts.draft(place, key) };
   const changed = () => FIELDS.some(({ name }) => typed[name].trim() !== given[name]);
-  const change = () => {
-    for (const { name } of FIELDS) typed[name] = inputs[name].value;
-    ctx.kept(() => ctx.drafts.keep(ctx.job, key, typed));
+  const field = ({ name, label, place: example, longest }) => {
+    const input = h("input", {
+      id: `about-${name}`,
+      type: "text",
+      maxlength: longest,
+      autocomplete: "off",
+      placeholder: example,
+      value: typed[name],
+      oninput: () => {
+        typed[name] = input.value;
+        ctx.kept(() => ctx.drafts.keep(place, key, typed));
+      },
+    });
+    return h("div", { class: "text-field" }, h("label", { for: `about-${name}`, text: label }), input);
   };
-  const field = (/** @type {typeof FIELDS[number]} */ { name, label, place, longest }) => {
-    inputs[name] = /** @type {HTMLInputElement} */ (
-      h("input", { id: `about-${name}`, type: "text", maxlength: longest, autocomplete: "off", placeholder: place, value: typed[name], oninput: change })
-    ); // prettier-ignore
-    return [h("label", { for: `about-${name}`, text: label }), inputs[name]];
-  };
-  const put = (/** @type {string} */ text) => {
-    inputs.wish.value = text;
-    change();
-    inputs.wish.focus();
-  };
-  const wish = (/** @type {string} */ text) =>
-    h("button", { type: "button", class: "key", onclick: () => put(text) }, text);
-  const back = () =>
-    ctx.query.from ? { words: [ctx.query.from] } : whereNow({ sheet: ctx.sheet, stages: ctx.stages });
   const save = async () => {
     const said = Object.fromEntries(FIELDS.map(({ name }) => [name, typed[name].trim()]));
-    const news = Object.entries(said).filter(([name, text]) => text !== given[name]);
-    /** @type {Record<string, string | null>} */
-    const body = Object.fromEntries(news.map(([name, text]) => [name, text || null]));
-    if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
-    if (changed() && !(await ctx.save([["job", body]], { said: WORDS.said }))) return;
-    ctx.drafts.drop(ctx.job, key);
-    ctx.go(back());
+    const done = await write(ctx, said, given);
+    if (!done) return;
+    ctx.drafts.drop(place, key);
+    ctx.go(done.route, { job: done.job });
   };
-  ctx.unsaved(changed);
-  const onsubmit = (/** @type {Event} */ event) => {
+  const submit = (event) => {
     event.preventDefault();
     save();
   };
-  const page = shell({
-    title: WORDS.title,
-    how: WORDS.how,
-    body: [
-      h("form", { class: "new", onsubmit }, FIELDS.map(field), h("div", { class: "keys" }, WISHES.map(wish)), h("button", { class: "unseen", text: "Save", tabindex: "-1", "aria-hidden": "true" })), // prettier-ignore
-    ],
-    quiet: { words: "Jobs", href: "#/" },
-    main: { words: "Save", ontap: save },
+  ctx.unsaved(changed);
+  const title = ctx.job ? SAID.title : SAID.begun;
+  const form = h(
+    "form",
+    { class: "new", onsubmit: submit },
+    FIELDS.map(field),
+    h("button", { class: "unseen", tabindex: "-1", "aria-hidden": "true" }, SAID.save),
+  );
+  const screen = shell({
+    title,
+    how: SAID.how,
+    body: [form],
+    quiet: { words: SAID.cancel, href: ctx.job ? ctx.href({ words: ["list"] }) : "#/" },
+    main: { words: ctx.job ? SAID.save : SAID.begin, ontap: save },
   });
-  return { title: WORDS.title, fresh() {}, node: page.node };
+  return { title, fresh() {}, node: screen.node };
 }

@@ -91,7 +91,7 @@ def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, s
     for height in heights:
         hand.figure(height)
     for _ in range(2):
-        hand.hit(hand.key("second"))
+        hand.later()
 
 
 def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
@@ -111,7 +111,7 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     job = page.url.split("#/")[1].split("/")[0]
     hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
     hand.hit(page.get_by_role("button", name="These teeth were turned"))
-    page.locator("key-pad").wait_for()
+    page.locator(".pad").wait_for()
     hand.go(job, "read/hanging-angle/left")
     after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
     page.locator(".source").wait_for()
