@@ -1,15 +1,16 @@
 /* What a screen is given: its route, the sheet of its job, and the few things it may do.
 
-   A screen is a function of this that gives back {title, node, focus, fresh}: `focus` the element to start at, `fresh()`
-   called instead of drawing again when the job changed elsewhere (a screen on which something is typed gives one, so
-   that nothing jumps under a finger). Writing goes through `save` only.
+   A screen is a function of this that gives back {title, node, focus, fresh}: `focus` the element to start at,
+   `fresh()` called instead of drawing again when the job changed elsewhere (a screen on which something is typed gives
+   one, so that nothing jumps under a finger). Writing goes through `save` only.
 
    - sheet, request {request, ids, stops}, stages, timeline: as in api/bothends/book/sheet/, fresh after every save.
    - entry(id): the whole entry, or null.
    - save([[kind, body], ...], {said}): true once it is on the disk; false where it was not kept: that is said above the
      question, what was typed stays. `said` names it for the undo that is then offered.
    - begin([[kind, body], ...]): a new job; its id, or null where it was not kept.
-   - go(route, {job, replace}), href(route, job): routes are {words, query}. redraw(): the same screen again, in its place.
+   - go(route, {job, replace}), href(route, job): routes are {words, query}. redraw(): the same screen again, in its
+     place.
    - unsaved(fn): whether something typed here is not saved; no update reloads the page meanwhile.
    - log, drafts, address, device, shop, model; files and pc once `need("files", "pc")` resolved: see context/groups.js.
    - whileShown(stop): called when the screen is left, for listeners and timers. */
@@ -19,6 +20,17 @@ import { append, begin } from "./book/log.js";
 import { look, peek } from "./book/snapshot.js";
 import { groups, need } from "./context/groups.js";
 
+/** @import { Item } from "./types/log.d.ts" */
+/** @import { Context, Refused, Route } from "./types/context.d.ts" */
+/** @import { Snapshot } from "./book/snapshot.js" */
+
+/** @typedef {{ job: string, words: string[], query: { [name: string]: string } }} Here The route that is shown. */
+/**
+ * @typedef {{ job: string, said: string, run: () => Promise<boolean>, address: string }} Undo A save that can be
+ *   undone.
+ */
+
+/** @type {{ [kind: string]: string }} */
 const SAID = {
   car: "answer",
   close: "hand-over",
@@ -34,18 +46,28 @@ const SAID = {
   target: "target",
 };
 
+/** @type {Undo | null} */
 let offer = null;
+/** @type {(Refused & { job: string }) | null} */
 let refused = null;
+/** @type {(() => boolean)[]} */
 let questions = [];
+/** @type {(() => void)[]} */
 let stops = [];
 
-/** The save that can be undone on this screen: {job, said, run}, or null. */
+/**
+ * The save that can be undone on this screen, or null.
+ * @param {string} job
+ */
 export const undoable = (job) => (offer?.job === job ? offer : null);
 
 /** Whether something typed on this page is not saved. */
 export const hasUnsaved = () => questions.some((question) => question());
 
-/** Before a screen is drawn: the one before it no longer listens. An offer to undo lasts for one address. */
+/**
+ * Before a screen is drawn: the one before it no longer listens. An offer to undo lasts for one address.
+ * @param {string} address
+ */
 export function leave(address) {
   questions = [];
   for (const stop of stops.splice(0)) stop();
@@ -53,12 +75,21 @@ export function leave(address) {
   if (offer) offer.address = address;
 }
 
-/** Say above the question what was not kept; "" clears it. */
+/**
+ * Say above the question what was not kept; "" clears it.
+ * @param {string} text
+ */
 export function sayKept(text) {
-  document.getElementById("kept").textContent = text;
+  const place = document.getElementById("kept");
+  if (place) place.textContent = text;
 }
 
-/** Run something that keeps; where the phone did not keep it, say so and give `otherwise`. */
+/**
+ * Run something that keeps; where the phone did not keep it, say so and give `otherwise`.
+ * @template T
+ * @param {() => Promise<T>} work
+ * @param {T | null} otherwise
+ */
 async function keeping(work, otherwise) {
   try {
     const out = await work();
@@ -71,14 +102,25 @@ async function keeping(work, otherwise) {
   }
 }
 
-/** The context of a route; `found` is the job's snapshot or null, `move(address, replace)` shows another address. */
+/**
+ * The context of a route; `found` is the job's snapshot or null, `move(address, replace)` shows another address.
+ * @param {Here} route
+ * @param {Snapshot | null} found
+ * @param {{ hrefOf: (job: string, route: Route) => string, move: (address: string, replace: boolean) => void,
+ *   redraw: () => void }} page
+ * @returns {Context}
+ */
 export function context(route, found, { hrefOf, move, redraw }) {
   let last = found;
   let busy = false;
   const now = () => (last = (route.job && peek(route.job)) || last);
-  const go = (to, { job = route.job, replace = false } = {}) => move(hrefOf(job, to), replace);
+  const go = (/** @type {Route} */ to, { job = route.job, replace = false } = {}) => move(hrefOf(job, to), replace);
 
-  async function save(items, { said = SAID[items.at(-1)?.[0]] } = {}) {
+  /**
+   * @param {Item[]} items
+   * @param {{ said?: string }} [how]
+   */
+  async function save(items, { said = SAID[items.at(-1)?.[0] ?? ""] } = {}) {
     // A second tap while the first is on its way to the disk is the same tap.
     if (busy) return false;
     busy = true;
@@ -87,7 +129,8 @@ export function context(route, found, { hrefOf, move, redraw }) {
     const back = { words: route.words, query: route.query };
     const run = async () => {
       const from = location.hash;
-      const strikes = made.map(({ id }) => ["strike", { entry: id }]).reverse();
+      /** @type {Item[]} */
+      const strikes = made.map(({ id }) => /** @type {Item} */ (["strike", { entry: id }])).reverse();
       if (!(await keeping(() => append(route.job, strikes), null))) return false;
       offer = null;
       await look(route.job).catch(() => {});
@@ -104,8 +147,8 @@ export function context(route, found, { hrefOf, move, redraw }) {
   return {
     ...route,
     ...groups,
-    get files() { return groups.files; },
-    get pc() { return groups.pc; },
+    get files() { return /** @type {Context["files"]} */ (groups.files); },
+    get pc() { return /** @type {Context["pc"]} */ (groups.pc); },
     need,
     sayKept,
     get sheet() { return now()?.sheet ?? null; },

@@ -88,6 +88,7 @@ HEADLINES = {
     "turn-degrees-right": {"target": rise(9.0, 30.0), "log": _known().log},
     "read-first": _doubted(),
     "read-first-move": _miscounted(),
+    "read-first-loads": wished(stood(), rise(40.0), load_kg={"left": 518.0, "right": 518.0}),
     "forbidden-joint": wished(stood(), rise(30.0), limits={"joint_deg": 1.0}),
     "forbidden-stop": wished(Sheet(STEEP).plain(), rise(110.0), limits={"stop_deg": 7.5}),
     "forbidden-steep": wished(stood(), {"as": "hanging-angle", "left_deg": 82.0, "right_deg": 82.0}),
@@ -120,6 +121,7 @@ MORE = {
     "same teeth": wished(stood(), rise(30.0), teeth=(44, 44)),
     "dividing teeth": wished(stood(), rise(30.0), teeth=(22, 44)),
     "repaired": _repaired(),
+    "loads in pounds": wished(stood(), rise(30.0), load_kg={"left": 518.0, "right": 518.0}),
     "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip
 EVERY = {**HEADLINES, **MORE}

@@ -57,3 +57,29 @@ def test_words_are_plain():
     for words in cautions():
         assert "!" not in words
         assert words.endswith(".")
+
+
+@pytest.mark.parametrize("board", [False, True])
+def test_loads_given_that_only_fit_as_pounds_are_told_first(board):
+    sheet = Sheet(Truth()).plain(2)
+    if board:
+        sheet.boards()
+    typed = {"left": 518.0, "right": 518.0}
+    request = sheet.request(load_kg=typed)
+    answer = solve(request)
+    said = answer["cautions"][0]
+    assert "left 518 kg and right 518 kg" in said
+    assert "as pounds they are 235 kg and 235 kg" in said
+    assert answer["doubts"] == []
+    # What was typed stays as it is; where it decides the teeth, nothing is recommended and the headline says why.
+    assert request["car"]["load_kg"] == typed
+    if answer["withheld"]:
+        assert answer["headline"]["code"] == "read-first"
+        assert "loads" in answer["headline"]["words"]
+        assert not answer["options"][0]["recommended"]
+
+
+@pytest.mark.parametrize("share", [0.9, 1.0, 1.1])
+def test_loads_given_in_kilograms_are_left_in_peace(share):
+    answer = solve(Sheet(Truth()).plain(2).request(load_kg={"left": 235.0 * share, "right": 235.0 * share}))
+    assert answer["cautions"] == list(STANDING)

@@ -27,6 +27,7 @@ CODES = {
     "turn-degrees-held": "turn-degrees",
     "read-first": "read-first",
     "read-first-move": "read-first",
+    "read-first-loads": "read-first",
     "forbidden-lower": "forbidden",
     "forbidden-higher": "forbidden",
     "forbidden-stop": "forbidden",

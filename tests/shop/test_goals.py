@@ -93,10 +93,10 @@ def test_promises_lie_neither_far_above_nor_far_below_what_is_kept(name, played)
 
 
 @pytest.mark.parametrize(
-    ("name", "above"), [("friction-4", 0.08), ("friction-4-unmarked", 0.15), ("floor-5-unnamed", 0.07)]
+    ("name", "above"), [("friction-4", 0.08), ("friction-4-unmarked", 0.15), ("floor-5-unnamed", 0.08)]
 )
 def test_promises_on_what_nobody_told_the_planner_lie_not_too_far_above_what_is_kept(name, above, played):
-    """A floor of 5 mm that the log does not name fell short of 0.05: 0.070 ± 0.02 on 300 cars."""
+    """A floor of 5 mm that the log does not name fell short of 0.05: 0.080 ± 0.016 on 500 cars."""
     counted = tally.report(played(name))
     assert counted.promised - counted.kept <= above + _chance(counted)
 

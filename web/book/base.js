@@ -34,8 +34,8 @@ const BLOCKED =
 export class NotKept extends Error {
   /**
    * @param {NotKeptCode} code
-   * @param {unknown} [cause]
-   */
+   * @param {unknown}
+   [cause] */
   constructor(code, cause) {
     super(WORDS[code], { cause });
     this.name = "NotKept";

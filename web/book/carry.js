@@ -3,8 +3,8 @@
 
    The form: #job=1.SUM.LENGTH.TEXT with 1 the version of this form, SUM the CRC-32 of the deflated bytes, LENGTH how
    many characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. A
-   log has #log= and the JSON of file.js. Owns packing and the ways a link can be spoilt; nothing is kept here, log.merge
-   does that when somebody agrees. */
+   log has #log= and the JSON of file.js. Owns packing and the ways a link can be spoilt; nothing is kept here,
+   log.merge does that when somebody agrees. */
 
 import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
 import { LOG_MARK, MARK } from "./fragment.js";
@@ -36,8 +36,8 @@ const WORDS = {
 export class LinkError extends Error {
   /**
    * @param {keyof typeof WORDS} code
-   * @param {string} [detail]
-   */
+   * @param {string}
+   [detail] */
   constructor(code, detail = "") {
     super(detail ? `${WORDS[code]} (${detail})` : WORDS[code]);
     this.name = "LinkError";

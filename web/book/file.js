@@ -1,9 +1,9 @@
 /* The phone's log as a file: export of everything or one job, and the way back.
 
-   The form is JSON: {"format": "bothends-log", "version": 1, "made": RFC 3339, "device": id, "entries": [whole entries as
-   they travel], "disputed": [other contents that came under ids of these entries]}, with "simulated": true where they
-   are. The shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry a
-   line (api/bothends/book/bookfile.py). Both are read here. Importing merges by id: what is here already changes
+   The form is JSON: {"format": "bothends-log", "version": 1, "made": RFC 3339, "device": id, "entries": [whole entries
+   as they travel], "disputed": [other contents that came under ids of these entries]}, with "simulated": true where
+   they are. The shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry
+   a line (api/bothends/book/bookfile.py). Both are read here. Importing merges by id: what is here already changes
    nothing. Fields that this version does not know are kept. */
 
 import { deviceId } from "./device.js";

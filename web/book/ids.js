@@ -9,7 +9,7 @@ const PATTERN = /^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f
 /**
  * Whether a value is an id in the one spelling that is used.
  * @param {unknown} value
- * @returns {value is string}
+ * @returns {boolean}
  */
 export const isId = (value) => typeof value === "string" && PATTERN.test(value);
 

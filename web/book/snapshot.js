@@ -1,7 +1,8 @@
 /* What the screens draw from: each job's entries and what they come to, in memory and in step with the log.
 
    Folds in the worker when a job is first looked at or has changed (on whichever page), never twice for the same
-   entries. Reading is at once (`peek`) or a promise (`look`). Owns no facts: all of it can be had again from the log. */
+   entries. Reading is at once (`peek`) or a promise (`look`). Owns no facts: all of it can be had again from the
+   log. */
 
 import { fold } from "./fold.js";
 import { entries } from "./log.js";

@@ -48,15 +48,29 @@ const shop = { demos, pair, syncNow, watchSync };
 /** The model, wherever it answers. */
 const model = { already, askForPlan, askWhatIf, checked, checkedWithin, planAtHand, replan, sheets, solve, warmBench };
 
+/** @import { files } from "./files.js" */
+/** @import { pc } from "./pc.js" */
+
+/** The groups that come later, once they are here. */
+/** @type {{ files?: typeof files, pc?: typeof pc }} */
+const later = {};
+
 /** The groups that are here. */
-export const groups = { address, device, drafts, log, model, shop };
+export const groups = { address, device, drafts, log, model, shop, ...later };
 
 const LATER = {
-  files: async () => (await import("./files.js")).files,
-  pc: async () => (await import("./pc.js")).pc,
+  files: async () => {
+    groups.files ??= (await import("./files.js")).files;
+  },
+  pc: async () => {
+    groups.pc ??= (await import("./pc.js")).pc;
+  },
 };
 
-/** Fetch groups that are not here yet. */
+/**
+ * Fetch groups that are not here yet.
+ * @param {...keyof typeof LATER} names
+ */
 export async function need(...names) {
-  await Promise.all(names.map(async (name) => (groups[name] ??= await LATER[name]())));
+  await Promise.all(names.map((name) => LATER[name]()));
 }

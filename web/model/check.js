@@ -8,7 +8,9 @@ import { solve } from "./solver.js";
 
 const phone = once(solve);
 
-/** The answer to a request, worked out on this phone; the same request is not asked twice. Rejects with a SolverProblem. */
+/**
+ * The answer to a request, worked out on this phone; the same request is not asked twice. Rejects with a SolverProblem.
+ */
 export const checked = phone.ask;
 
 /** The answer to a request where this phone has it already, else null. */

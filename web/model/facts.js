@@ -107,6 +107,12 @@ export const BELIEFS = {
   "LOAD_GIVEN_SD": 0.07,
   "LOAD_SD_KG": 60.0,
   "PRESET_MPA": 1000.0,
+  "SETTLING_KM": 100.0,
+  "SETTLING_MM": -1.0,
+  "SETTLING_SD_MM": 1.5,
+  "SETTLING_SIDE_MM": 1.0,
 };
 
 export const ANGLE_SD_WITH_DATUM = 0.28;
+/** How far from its rest friction leaves a settled height, before any reading: standard deviation, mm. */
+export const FRICTION_SD_MM = 1.16;

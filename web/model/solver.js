@@ -1,7 +1,8 @@
-/* Promises for the worker: solve, replan, whatIf, sheets, warm, warmBench. Owns request ids, the worker's life and death.
+/* Promises for the worker: solve, replan, whatIf, sheets, warm, warmBench. Owns request ids, the worker's life and
+   death.
 
-   A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge,
-   or the browser when the worker died. A dead worker is replaced at the next question. */
+   A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge, or
+   the browser when the worker died. A dead worker is replaced at the next question. */
 
 /** @import { Entry } from "../types/log.d.ts" */
 /** @import { Folded } from "../types/sheet.d.ts" */

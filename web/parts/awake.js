@@ -3,9 +3,14 @@
    The lock is lost whenever the page is hidden; it is asked for again when it is seen. */
 
 class StayAwake extends HTMLElement {
+  /** @type {WakeLockSentinel | null} */
+  lock = null;
+  seen = () => {
+    if (document.visibilityState === "visible") this.ask();
+  };
+
   connectedCallback() {
     this.setAttribute("role", "status");
-    this.seen = () => document.visibilityState === "visible" && this.ask();
     document.addEventListener("visibilitychange", this.seen);
     this.ask();
   }

@@ -3,15 +3,28 @@
 
 import { s } from "./dom.js";
 
+/**
+ * @param {number} x
+ * @param {string} cls
+ */
 function splines(x, cls) {
   const lines = [];
   for (let y = 62; y <= 96; y += 5) lines.push(s("line", { x1: x, y1: y, x2: x + 34, y2: y }));
   return s("g", { class: `splines ${cls}` }, s("rect", { x, y: 58, width: 34, height: 42, rx: 3 }), ...lines);
 }
 
+/**
+ * @param {number} x
+ * @param {number} y
+ * @param {string} text
+ */
 const words = (x, y, text, anchor = "middle") => s("text", { x, y, "text-anchor": anchor, text });
 
-/** A drawing of the bar with `lit` one of: diameter, bore, length, inner, outer, none. */
+/**
+ * A drawing of the bar with `lit` one of: diameter, bore, length, inner, outer, none.
+ * @param {string} lit
+ * @param {string} caption
+ */
 export function barView(lit, caption) {
   const svg = s(
     "svg",

@@ -10,7 +10,12 @@ const sign = () =>
     s("path", { class: "bang", d: "M16 11 V19 M16 23 V24.5" }),
   );
 
-/** A block of cautions under a heading; nothing when there are none. */
+/**
+ * A block of cautions under a heading; nothing when there are none.
+ * @param {string} heading
+ * @param {string[]} list
+ * @param {"h2" | "h3" | "h4"} [level]
+ */
 export function cautions(heading, list, level = "h2") {
   if (!list.length) return null;
   return h(

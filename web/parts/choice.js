@@ -2,9 +2,14 @@
 
 import { h } from "./dom.js";
 
+/** @import { Child } from "./dom.js" */
+
+/** @typedef {{ value: string, label: Child, cls?: string }} Key */
+
 /**
- * A group of keys. `options` is a list of {value, label, cls}; `chosen` may be null (none yet).
- * `onchoose(value)` hears of every change.
+ * A group of keys. `chosen` may be null (none yet). `onchoose(value)` hears of every change.
+ * @param {{ name: string, legend: string, options: Key[], chosen: string | null, onchoose: (value: string) => void,
+ *   cls?: string }} of
  */
 export function choice({ name, legend, options, chosen, onchoose, cls = "" }) {
   return h(
@@ -22,7 +27,11 @@ export function choice({ name, legend, options, chosen, onchoose, cls = "" }) {
   );
 }
 
-/** Choose from outside; null chooses none. */
+/**
+ * Choose from outside; null chooses none.
+ * @param {HTMLElement} group
+ * @param {string | null} value
+ */
 export function choose(group, value) {
   for (const input of group.querySelectorAll("input")) input.checked = input.value === value;
 }

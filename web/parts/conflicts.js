@@ -5,8 +5,16 @@ import { counted } from "../work/plural.js";
 import { sentence } from "../work/sentence.js";
 import { keepWords, moment, picks } from "../work/conflicts.js";
 
+/** @import { Body } from "../types/log.d.ts" */
+/** @import { Conflict } from "../types/sheet.d.ts" */
+/** @import { JobContext } from "../types/context.d.ts" */
+
+/**
+ * @param {JobContext} ctx
+ * @param {Conflict} conflict
+ */
 function one(ctx, conflict) {
-  const settle = (body) => async () => {
+  const settle = (/** @type {Body} */ body) => async () => {
     if (await ctx.save([["settle", body]], { said: "the choice" })) ctx.redraw();
   };
   return h(
@@ -16,7 +24,7 @@ function one(ctx, conflict) {
     h(
       "div",
       { class: "keys" },
-      picks(conflict, ctx.entry).map((pick) =>
+      picks(conflict, (id) => ctx.entry(id) ?? undefined).map((pick) =>
         h(
           "button",
           { type: "button", class: "key wide entry", onclick: settle(pick.body) },
@@ -28,7 +36,10 @@ function one(ctx, conflict) {
   );
 }
 
-/** The block; null when nothing contradicts. */
+/**
+ * The block; null when nothing contradicts.
+ * @param {JobContext} ctx
+ */
 export function conflicts(ctx) {
   const list = ctx.sheet.conflicts;
   if (!list.length) return null;
@@ -47,7 +58,10 @@ export function conflicts(ctx) {
 
 const HOLD = ["unsettled-move", "missing-move"];
 
-/** What must be settled or entered before a plan can be trusted; null where nothing stands in its way. */
+/**
+ * What must be settled or entered before a plan can be trusted; null where nothing stands in its way.
+ * @param {JobContext} ctx
+ */
 export function stopped(ctx) {
   const stops = ctx.request.stops.filter(({ code }) => HOLD.includes(code));
   if (!stops.length) return null;

@@ -39,7 +39,8 @@ export function deck(specs) {
   /** @type {KeySpec | null} */
   let held = null;
   const node = h("div", { class: "deck", role: "group", "aria-label": "Go on" });
-  const find = (/** @type {string} */ kind) => node.querySelector(`[data-deck="${kind}"]`);
+  /** @type {(kind: string) => HTMLElement | null} */
+  const find = (kind) => node.querySelector(`[data-deck="${kind}"]`);
   const show = (/** @type {{quiet?: KeySpec | null, main?: KeySpec | null}} */ next) => {
     now = { ...now, ...next };
     const focused = document.activeElement?.getAttribute("data-deck");

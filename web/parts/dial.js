@@ -5,12 +5,21 @@
 import { h, s } from "./dom.js";
 import { teeth as words } from "../work/numbers.js";
 
+/** @import { End, Side } from "../types/sheet.d.ts" */
+
+/**
+ * @param {number} radius
+ * @param {number} deg
+ */
 const point = (radius, deg) => {
   const a = (deg * Math.PI) / 180;
   return `${(60 + radius * Math.cos(a)).toFixed(2)} ${(60 + radius * Math.sin(a)).toFixed(2)}`;
 };
 
-/** The ring: one tooth per spline, drawn as dashes so that any count is exact. */
+/**
+ * The ring: one tooth per spline, drawn as dashes so that any count is exact.
+ * @param {number} count
+ */
 function ring(count) {
   const length = 2 * Math.PI * 34;
   return s("circle", {
@@ -22,7 +31,10 @@ function ring(count) {
   });
 }
 
-/** An arrow from the arm's line round by a quarter turn and a bit; `down` turns the tail down. */
+/**
+ * An arrow from the arm's line round by a quarter turn and a bit; `down` turns the tail down.
+ * @param {boolean} down
+ */
 function arrow(down) {
   const to = down ? 112 : -112;
   const near = down ? 96 : -96;
@@ -37,7 +49,10 @@ function arrow(down) {
 /** Teeth drawn where nobody has counted them. */
 const USUAL_TEETH = 40;
 
-/** The dial of one end: {side, end: "inner" | "outer", teeth, of}. */
+/**
+ * The dial of one end.
+ * @param {{ side: Side, end: End, teeth: number, of?: number }} end
+ */
 export function dial({ side, end, teeth, of = USUAL_TEETH }) {
   const mirror = side === "right";
   const svg = s(

@@ -2,8 +2,13 @@
 
 import { h } from "./dom.js";
 
-/** Resolves to the value picked, or null when it was closed. `options` is a list of {value, label, text}. */
-export function pickOne({ title, options, chosen }) {
+/**
+ * Resolves to the value picked, or null when it was closed; `lines` are said above the options.
+ * @param {{title: string, options: {value: string, label: string, text?: string}[], chosen?: string | null,
+ *   lines?: string[]}} what
+ * @returns {Promise<string | null>}
+ */
+export function pickOne({ title, options, chosen, lines = [] }) {
   return new Promise((resolve) => {
     const dialog = h(
       "dialog",
@@ -12,12 +17,19 @@ export function pickOne({ title, options, chosen }) {
         "form",
         { method: "dialog" },
         h("h2", { id: "dialog-title", text: title }),
+        lines.length
+          ? h(
+              "ul",
+              { class: "dialog-lines" },
+              lines.map((text) => h("li", { text })),
+            )
+          : null,
         options.map(({ value, label, text }) =>
           h(
             "button",
             { class: `key wide entry${value === chosen ? " on" : ""}`, value, autofocus: value === chosen },
             h("strong", { text: label }),
-            h("span", { text }),
+            text ? h("span", { text }) : null,
           ),
         ),
       ),

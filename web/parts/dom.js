@@ -3,29 +3,63 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
+/**
+ * Attributes by name, a listener as `onclick`, and `text`; what is not there or false is left out.
+ * @typedef {{ [name: string]: string | number | boolean | null | undefined | ((event: any) => unknown) }} Props
+ */
+/** @typedef {"h1" | "h2" | "h3" | "h4"} Heading */
+/** @typedef {Node | string | null | undefined | false | Child[]} Child A node or a text; lists are laid flat. */
+
+/**
+ * @template {Element} T
+ * @param {T} element
+ * @param {Props | null | undefined} props
+ * @param {Child[]} children
+ * @returns {T}
+ */
 function filled(element, props, children) {
   for (const [name, value] of Object.entries(props ?? {})) {
     if (value === undefined || value === null || value === false) continue;
-    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
-    else if (name === "text") element.textContent = value;
-    else element.setAttribute(name === "cls" ? "class" : name, value === true ? "" : value);
+    if (typeof value === "function") element.addEventListener(name.slice(2), value);
+    else if (name === "text") element.textContent = String(value);
+    else element.setAttribute(name === "cls" ? "class" : name, value === true ? "" : String(value));
   }
-  element.append(...children.flat(3).filter((child) => child !== null && child !== undefined && child !== false));
+  const flat = /** @type {(Node | string | null | undefined | false)[]} */ (children.flat(3));
+  element.append(...flat.filter((child) => child !== null && child !== undefined && child !== false));
   return element;
 }
 
-/** An HTML element: `h("button", {cls: "key", onclick: f}, "Next")`. */
+/**
+ * An HTML element: `h("button", {cls: "key", onclick: f}, "Next")`.
+ * @template {keyof HTMLElementTagNameMap} T
+ * @param {T} tag
+ * @param {Props | null} [props]
+ * @param {...Child} children
+ */
 export const h = (tag, props, ...children) => filled(document.createElement(tag), props, children);
 
-/** An SVG element, the same way. */
+/**
+ * An SVG element, the same way.
+ * @template {keyof SVGElementTagNameMap} T
+ * @param {T} tag
+ * @param {Props | null} [props]
+ * @param {...Child} children
+ */
 export const s = (tag, props, ...children) => filled(document.createElementNS(SVG, tag), props, children);
 
-/** Text kept for those who listen instead of look. */
+/**
+ * Text kept for those who listen instead of look.
+ * @param {string} text
+ */
 export const unseen = (text) => h("span", { cls: "unseen", text });
 
+/** @type {HTMLElement | null} */
 let said = null;
 
-/** Speak a short result through the page's live region. */
+/**
+ * Speak a short result through the page's live region.
+ * @param {string} text
+ */
 export function say(text) {
   said ??= document.getElementById("said");
   if (said) said.textContent = text;

@@ -95,8 +95,13 @@ export function field({ label, shown = false, onchange, onnext, onactive, ...wha
   return { ...made, node, input, error, press, turn, put, tell, watch, value, size, state, spoken };
 }
 
-/** What a keyboard does in the input. */
-function listen(/** @type {HTMLInputElement} */ input, { figure, shown, changed, turn, press, onnext, onactive }) {
+/**
+ * What a keyboard does in the input.
+ * @param {HTMLInputElement} input
+ * @param {{ figure: Figure, shown: boolean, changed: () => void, turn: (sign: number) => void,
+ *   press: (key: string) => void, onnext?: () => void, onactive?: () => void }} what
+ */
+function listen(input, { figure, shown, changed, turn, press, onnext, onactive }) {
   input.addEventListener("input", () => {
     figure.type(input.value);
     input.value = figure.text;
@@ -108,7 +113,7 @@ function listen(/** @type {HTMLInputElement} */ input, { figure, shown, changed,
     onactive?.();
   });
   input.addEventListener("keydown", (event) => {
-    const sign = { "-": -1, "−": -1, "+": 1 }[event.key];
+    const sign = ["-", "−"].includes(event.key) ? -1 : event.key === "+" ? 1 : 0;
     if (sign && figure.ways) turn(sign);
     else if (event.key === "ArrowUp") press(shown ? "up" : "more");
     else if (event.key === "ArrowDown") press(shown ? "down" : "less");

@@ -58,7 +58,7 @@ function digits(/** @type {Field} */ field, /** @type {(key: string) => void} */
 
 /** The two ways of a signed figure: an arm's with its picture, up above down. */
 function wayKeys(/** @type {Field} */ field, /** @type {"left" | "right"} */ side) {
-  const [plus, minus] = field.ways;
+  const [plus, minus] = field.ways ?? [];
   const arm = ARM.test(plus);
   const label = (/** @type {string} */ words, /** @type {boolean} */ down) => [
     arm ? armSign(side, down) : null,
@@ -128,7 +128,7 @@ export function pad({ fields, side = "left", onactive, below }) {
     less.setAttribute("aria-label", stepName(now, "less"));
     more.setAttribute("aria-label", stepName(now, "more"));
     keys.className = ["pad", ways ? "with-ways" : "", inch ? "with-parts" : ""].filter(Boolean).join(" ");
-    keys.replaceChildren(digits(now, press), ...[inch, ways].filter(Boolean));
+    keys.replaceChildren(digits(now, press), ...[inch, ways].filter((part) => part !== null));
     for (const field of fields) field.node.classList.toggle("active", field === now);
   };
   const activate = (/** @type {Field} */ field) => {

@@ -1,11 +1,14 @@
-/* The phone lying on an edge of the car, as seen kneeling at that wheel: which end its top points to, which face is seen,
-   and what it lies on. A plain function. */
+/* The phone lying on an edge of the car, as seen kneeling at that wheel: which end its top points to, which face is
+   seen, and what it lies on. A plain function. */
 
 import { s } from "./dom.js";
 
 const TILT = 9;
 
-/** {side, on: "datum" | "arm", top: "tail" | "front", words}. The tail is to the right on the left side, to the left on the right. */
+/**
+ * The tail is to the right on the left side, to the left on the right.
+ * @param {{ side: import("../types/sheet.d.ts").Side, on: "datum" | "arm", top: "tail" | "front", words: string }} of
+ */
 export function phoneView({ side, on, top, words }) {
   const tail = side === "right" ? -1 : 1;
   const ahead = (top === "tail" ? 1 : -1) * tail;
@@ -40,7 +43,9 @@ export function phoneView({ side, on, top, words }) {
       s("path", { class: "tip", d: `M${end} ${phoneY + 22} V${phoneY + 74}` }),
       s("path", {
         class: "lead",
-        d: `M${200 - ahead * 18} ${phoneY + 48} H${200 + ahead * 52} m${-ahead * 16} -12 l${ahead * 18} 12 l${-ahead * 18} 12`,
+        d:
+          `M${200 - ahead * 18} ${phoneY + 48} H${200 + ahead * 52} ` +
+          `m${-ahead * 16} -12 l${ahead * 18} 12 l${-ahead * 18} 12`,
       }),
       s("text", { x: 200 - ahead * 52, y: phoneY + 56, "text-anchor": "middle", text: "top" }),
     ),

@@ -5,13 +5,15 @@
 import { h, unseen } from "./dom.js";
 import { icon } from "./icons.js";
 
+/** @import { Heading } from "./dom.js" */
+
 /** @typedef {Node | string | null | undefined | false} Part */
 
 const sign = (/** @type {boolean} */ good) => icon(good ? "tick" : "cross", { ring: good });
 
 /**
  * A verdict: `title`, under it what it means or what to do.
- * @param {{good: boolean, title: string, text?: Part | Part[], level?: string}} what `level` "h1" where it is the
+ * @param {{good: boolean, title: string, text?: Part | Part[], level?: Heading}} what `level` "h1" where it is the
  * screen's
  * @returns {HTMLElement}
  */
@@ -59,7 +61,7 @@ export const rowPlates = (rows) => h("ul", { class: "row-plates" }, rows.map(row
 
 /**
  * A folded section: `title`, at the end of its line `more` ("6 done", "49 in 100").
- * @param {{title: string, more?: string, open?: boolean, id?: string, level?: string}} what
+ * @param {{title: string, more?: string, open?: boolean, id?: string, level?: Heading}} what
  * @param {...Part} children
  * @returns {HTMLElement}
  */

@@ -6,7 +6,13 @@ import { plain } from "../work/numbers.js";
 import { READINGS, valueOf } from "../work/readings.js";
 import { readRoute } from "../work/guide.js";
 
-/** Largest less smallest, in words; "" for fewer than two. */
+/** @import { ReadingRow } from "../types/sheet.d.ts" */
+/** @import { JobContext } from "../types/context.d.ts" */
+
+/**
+ * Largest less smallest, in words; "" for fewer than two.
+ * @param {ReadingRow[]} readings
+ */
 export function spreadOf(readings) {
   if (readings.length < 2) return "";
   const values = readings.map((r) => r.value - (r.datum ?? 0));
@@ -14,7 +20,12 @@ export function spreadOf(readings) {
   return `spread ${plain(Math.max(...values) - Math.min(...values), signed ? 1 : 0)}${unit}`;
 }
 
-/** The strip above the drawing. */
+/**
+ * The strip above the drawing.
+ * @param {JobContext} ctx
+ * @param {ReadingRow[]} readings
+ * @param {ReadingRow | null} [open] the one that is being changed
+ */
 export function before(ctx, readings, open) {
   if (open) {
     return h(

@@ -43,7 +43,10 @@ function openHow(/** @type {string} */ title, /** @type {string} */ how) {
   dialog.showModal();
 }
 
-/** The tab of a side, the title beside it, and how it is done. */
+/**
+ * The tab of a side, the title beside it, and how it is done.
+ * @param {Screen} screen
+ */
 function head({ side = "", title, heard, end, how, kind, verdict, lead = [] }) {
   if (verdict) return h("div", { class: "heading" }, verdict, lead);
   return h(
@@ -62,7 +65,10 @@ function head({ side = "", title, heard, end, how, kind, verdict, lead = [] }) {
   );
 }
 
-/** The drawing in its frame, with the way the front lies and, on a low window, the key to how it is done. */
+/**
+ * The drawing in its frame, with the way the front lies and, on a low window, the key to how it is done.
+ * @param {Screen} screen
+ */
 function framed({ side, title, picture, facing, how }) {
   const front = side === "right" ? "front ▶" : "◀ front";
   return h(

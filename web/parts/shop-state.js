@@ -1,8 +1,14 @@
-/* The truth about what is where: how much is on this phone only, whether the shop answers, what it refused. One line for
-   the first screen, a block for the settings; each keeps itself up to date as long as its screen is shown. */
+/* The truth about what is where: how much is on this phone only, whether the shop answers, what it refused. One line
+   for the first screen, a block for the settings; each keeps itself up to date as long as its screen is shown. */
 
 import { h } from "./dom.js";
 import { counted } from "../work/plural.js";
+
+/** @import { Status } from "../shop/pace.js" */
+/** @import { Context } from "../types/context.d.ts" */
+/** @import { Counts } from "../types/log.d.ts" */
+
+/** What is where. @typedef {{ status: Status, all: Counts, paired: unknown, since: number | null }} Found */
 
 const OLD_MS = 3 * 24 * 3600 * 1000;
 
@@ -33,7 +39,7 @@ export function ago(ms, now = Date.now()) {
 
 /**
  * What to say of the shop, from the status of the sync.
- * @param {{state: string, code?: string | null, text?: string, ok_at?: number | null}} status
+ * @param {Pick<Status, "state" | "code" | "text" | "ok_at">} status
  * @returns {string}
  */
 export function shopWords({ state, code, text, ok_at: last }) {
@@ -43,19 +49,30 @@ export function shopWords({ state, code, text, ok_at: last }) {
   return last ? `Synced ${ago(last)}.` : SAID.never;
 }
 
-/** What a person can do about it, as keys or links. */
+/**
+ * What a person can do about it, as keys.
+ * @param {Context} ctx
+ * @param {Found} found
+ * @param {(label: string, href: string) => HTMLElement} key
+ */
 function choicesOf(ctx, { status, all, paired }, key) {
   const again = status.code === "key-refused" || status.code === "not-allowed";
   const pair = !paired ? key(SAID.pair, "#/pair") : again ? key(SAID.again, "#/pair") : null;
-  return [
+  const keys = [
     pair ?? h("button", { type: "button", class: "key", onclick: ctx.shop.syncNow }, SAID.now),
     status.code === "no-answer" && location.protocol === "https:" ? key(SAID.trust, ctx.device.helpPage()) : null,
     all.refused ? key(counted(all.refused, "See {n} refused change", "See {n} refused changes"), "#/refused") : null,
-  ].filter(Boolean);
+  ];
+  return keys.filter((one) => one !== null);
 }
 
-/** Follow what is where: `draw({status, all, paired, since})` now and after every change. */
+/**
+ * Follow what is where: draws now and after every change.
+ * @param {Context} ctx
+ * @param {(found: Found) => void} draw
+ */
 function follow(ctx, draw) {
+  /** @type {Status | null} */
   let status = null;
   async function look() {
     const [all, paired, since] = await Promise.all([
@@ -65,7 +82,7 @@ function follow(ctx, draw) {
     ]).catch(() => [null, null, null]);
     if (all && status) draw({ status, all, paired, since: since ? Date.parse(since) : null });
   }
-  const watch = (now) => {
+  const watch = (/** @type {Status} */ now) => {
     status = now;
     look();
   };
@@ -74,13 +91,14 @@ function follow(ctx, draw) {
 }
 
 /** Words of what has waited too long, where the phone has a shop. */
-const oldWords = ({ all, since, paired }) =>
+const oldWords = (/** @type {Found} */ { all, since, paired }) =>
   paired && all.waiting && since && Date.now() - since > OLD_MS ? SAID.old(ago(since)) : "";
 
-const link = (label, href) => h("a", { class: "key", href }, label);
+const link = (/** @type {string} */ label, /** @type {string} */ href) => h("a", { class: "key", href }, label);
 
 /**
  * The block: counts, the shop's state, the clock, and keys for what a person can do about it.
+ * @param {Context} ctx
  * @returns {HTMLElement}
  */
 export function shopState(ctx) {
@@ -108,6 +126,7 @@ export function shopState(ctx) {
 
 /**
  * The same in one line, for the foot of the first screen.
+ * @param {Context} ctx
  * @returns {HTMLElement}
  */
 export function shopLine(ctx) {

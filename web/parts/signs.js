@@ -3,7 +3,13 @@
 import { h, s } from "./dom.js";
 import { choice, choose } from "./choice.js";
 
-/** A curved arrow: which way the arm swings. The tail is to the right on the left side, to the left on the right. */
+/** @import { Side } from "../types/sheet.d.ts" */
+
+/**
+ * A curved arrow: which way the arm swings. The tail is to the right on the left side, to the left on the right.
+ * @param {Side} side
+ * @param {boolean} down
+ */
 export function swing(side, down) {
   const flip = side === "right";
   const d = down ? "M8 9 Q27 10 27 30 M20 24 L27 31 L34 24" : "M8 31 Q27 30 27 10 M20 16 L27 9 L34 16";
@@ -25,7 +31,10 @@ export function swing(side, down) {
   );
 }
 
-/** The pair of keys. `ways` in words; onturn(1 | -1). Arrows only where the ways are an arm's. */
+/**
+ * The pair of keys. `ways` in words; onturn(1 | -1). Arrows only where the ways are an arm's.
+ * @param {{ ways: string[], side: Side, sign: number | null, onturn: (sign: number) => void }} of
+ */
 export function signKeys({ ways, side, sign, onturn }) {
   const arm = ways[0].startsWith("tail");
   const group = choice({
@@ -39,5 +48,5 @@ export function signKeys({ ways, side, sign, onturn }) {
     chosen: sign === null ? null : String(sign),
     onchoose: (value) => onturn(Number(value)),
   });
-  return { node: group, show: (now) => choose(group, now === null ? null : String(now)) };
+  return { node: group, show: (/** @type {number | null} */ now) => choose(group, now === null ? null : String(now)) };
 }

@@ -9,19 +9,25 @@ export const canSpeak = () => Boolean(voice() && globalThis.SpeechSynthesisUtter
 /** Whether it is turned on. */
 export const speaking = () => on && canSpeak();
 
-/** Say something now, instead of what is being said. */
+/**
+ * Say something now, instead of what is being said.
+ * @param {string} text
+ */
 export function speak(text) {
   if (!speaking()) return;
   hush();
   const words = new SpeechSynthesisUtterance(text);
   words.lang = "en";
-  voice().speak(words);
+  voice()?.speak(words);
 }
 
 /** Be quiet. */
 export const hush = () => voice()?.cancel();
 
-/** Turn it on or off. */
+/**
+ * Turn it on or off.
+ * @param {boolean} wanted
+ */
 export function setSpeaking(wanted) {
   on = wanted;
   if (!on) hush();

@@ -2,6 +2,12 @@
 
 import { held, longEdge, moved } from "../work/tilt.js";
 
+/** @import { Hold, Lying } from "../work/tilt.js" */
+
+/**
+ * @typedef {{ requestPermission?: () => Promise<"granted" | "denied"> }} Asking Some browsers want permission first.
+ */
+
 /** Time the phone must lie still, [ms], the pace of looking, [ms], and how far it may move meanwhile, [deg]. */
 export const HOLD_MS = 1500;
 export const PACE_MS = 50;
@@ -13,19 +19,24 @@ export function obstacle() {
   return typeof globalThis.DeviceOrientationEvent === "undefined" ? "missing" : "";
 }
 
+const sensor = () => /** @type {Asking | undefined} */ (globalThis.DeviceOrientationEvent);
+
 /** Whether a silent sensor may want permission first. Some browsers have the question and answer without it. */
-export const mayAsk = () => typeof globalThis.DeviceOrientationEvent?.requestPermission === "function";
+export const mayAsk = () => typeof sensor()?.requestPermission === "function";
 
 /** Ask for permission, from a tap; true when it was given. */
 export const permitted = async () =>
-  (await DeviceOrientationEvent.requestPermission().catch(() => "denied")) === "granted";
+  (await sensor()
+    ?.requestPermission?.()
+    .catch(() => "denied")) === "granted";
 
 /**
  * Listen to the sensor: `ontilt({alpha, beta, gamma})` at every change (a phone that lies still sends nothing).
  * Returns how to stop.
+ * @param {(tilt: Lying) => void} ontilt
  */
 export function watchTilt(ontilt) {
-  const hear = ({ alpha, beta, gamma }) => {
+  const hear = (/** @type {DeviceOrientationEvent} */ { alpha, beta, gamma }) => {
     // A browser without a sensor sends one event with nothing in it.
     if (typeof beta === "number" && typeof gamma === "number") ontilt({ alpha: alpha ?? 0, beta, gamma });
   };
@@ -34,13 +45,18 @@ export function watchTilt(ontilt) {
 }
 
 /**
- * Wait until the phone lies still: `after` a tilt it must first have moved from, or null. Looks at `tilt()` at a steady pace,
- * for a phone that lies still sends no events. `onprogress(0..1)`. Returns {done: promise of {mean, sd, tilt}, stop}.
+ * Wait until the phone lies still: `after` a tilt it must first have moved from, or null. Looks at `tilt()` at a steady
+ * pace, for a phone that lies still sends no events. `onprogress(0..1)`.
+ * @param {() => Lying | null | undefined} tilt
+ * @param {{ after?: Lying | null, onprogress?: (part: number) => void }} [how]
+ * @returns {{ done: Promise<Hold & { tilt: Lying }>, stop: () => void }}
  */
 export function hold(tilt, { after = null, onprogress = () => {} } = {}) {
+  /** @type {number[]} */
   let values = [];
   let waiting = after;
-  let timer = 0;
+  /** @type {ReturnType<typeof setInterval> | undefined} */
+  let timer;
   const done = new Promise((resolve) => {
     timer = setInterval(() => {
       const now = tilt();

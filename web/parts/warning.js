@@ -23,7 +23,7 @@ const triangle = () =>
 
 /**
  * A warning. `text` is one paragraph or several; `signal` one of SIGNALS.
- * @param {{text: string | string[], signal?: string, level?: string}} what
+ * @param {{text: string | string[], signal?: string, level?: import("./dom.js").Heading}} what
  * @returns {HTMLElement}
  */
 export function warning({ text, signal = SIGNALS[0], level = "h2" }) {

@@ -1,137 +1,83 @@
-/* Hand-over: before and after, the teeth turned at each end, odds promised and height reached, follow-up checks to tick,
-   and the entry that closes the job. A plain page that prints. */
+/* Hand-over: the verdict, the checks before the road, and the key that closes the job; what is open is named
+   first. The tables stand folded, what is sent or printed below. A closed job shows when it was handed over and
+   leads to its recheck. */
 
-import { cautions } from "../parts/cautions.js";
 import { h } from "../parts/dom.js";
-import { angle, inHundred, plain, teeth } from "../work/numbers.js";
-import { length } from "../work/units.js";
+import { pickOne } from "../parts/dialog.js";
+import { fold, keyRows, plate } from "../parts/plate.js";
+import { shell } from "../parts/shell.js";
+import { ticks } from "../parts/ticks.js";
+import { warning } from "../parts/warning.js";
+import { BEFORE } from "../work/checks.js";
 import { shortDate } from "../work/dates.js";
-import { SIDES } from "../work/readings.js";
+import { openOf, ticked } from "../work/handover.js";
+import { recheckOf, rechecks, reminder } from "../work/recheck.js";
+import { STANDING, STEPS } from "../work/safety.js";
+import { underWay } from "../work/teardown-steps.js";
+import { lastOfDay, verdictOf } from "../work/verdict.js";
 import { aimWords, withinWords } from "../work/wish.js";
-import { CHECKS } from "../work/checks.js";
+import { tables } from "./close-tables.js";
 
-const SAFE = [
-  "Alignment and brakes are checked by someone qualified before the car goes on the road; local rules on altered ride height apply.",
-  "The figures are an aid. Where the car and this page disagree, believe the car and measure again.",
-];
+/** @import { Caution } from "../work/safety.js" */
 
-const none = "not read";
-const turns = (count) => (count ? teeth(count) : "none turned");
-const height = (value) => (value == null ? none : length(value, 0));
-const degrees = (value) => (value == null ? none : angle(value));
+const SAID = {
+  title: "Hand-over",
+  over: "Hand over",
+  back: "Back",
+  check: "Check",
+  steps: "Steps",
+  plan: "Plan",
+  note: "Note (optional)",
+  noteHint: "Owner drove it",
+  checks: "Before the road",
+  tables: "Before and after, teeth, predicted",
+  cautions: "Cautions",
+  target: (/** @type {string} */ aim, /** @type {string} */ within) => `Target: ${aim}, each ${within}.`,
+  request: (/** @type {string} */ words) => `Your request: ${words}`,
+  closed: (/** @type {string} */ day) => `Handed over on ${day}`,
+  ask: "Hand over with this open?",
+  anyway: "Hand over anyway",
+  notYet: "Not yet",
+  again: "Open the job again",
+  recheck: "Recheck",
+  recheckSmall: "after some km",
+  jobs: "All jobs",
+  send: "Send or export this job",
+  paper: "Hand-over sheet on paper",
+  print: "Print this page",
+};
+/** Cautions that hold once the car is together again: fasteners, road, figures; and the owner's. */
+const CAUTIONS = [...STANDING.slice(-3), ...STEPS["owner-sheet"]];
 
-/** Teeth turned at one end over all teardowns. */
-const total = (sheet, side, end) => sheet.moves.reduce((sum, move) => sum + (move[side]?.[end] ?? 0), 0);
+/** The verdict as a plate, or what there is instead of one. */
+function verdictPlate(/** @type {any} */ { sheet, stages }) {
+  const last = lastOfDay(stages);
+  const under = sheet.closed ? null : underWay(sheet);
+  const verdict = last ? verdictOf(last) : null;
+  if (verdict && !under && (verdict.state === "on" || verdict.state === "off"))
+    return plate({ good: verdict.state === "on", title: verdict.title });
+  return plate({ good: false, title: openOf({ sheet, stages })[0].replace(/\.$/, "") });
+}
 
-function table(caption, head, rows) {
-  return h(
-    "div",
-    { class: head.length > 2 ? "table many" : "table" },
-    // Roles are named because on a narrow screen the rows stand under each other, and then browsers forget them.
-    h(
-      "table",
-      { role: "table" },
-      h("caption", { text: caption }),
-      h(
-        "thead",
-        { role: "rowgroup" },
-        h(
-          "tr",
-          { role: "row" },
-          h("td", { role: "cell" }),
-          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
-        ),
-      ),
-      h(
-        "tbody",
-        { role: "rowgroup" },
-        rows.map(([name, ...cells]) =>
-          h(
-            "tr",
-            { role: "row" },
-            h("th", { scope: "row", role: "rowheader", text: name }),
-            cells.map((text, i) => h("td", { role: "cell", "data-name": head[i], text })),
-          ),
-        ),
-      ),
-    ),
+/** The checks, each ticked into the log. */
+const checks = (/** @type {any} */ ctx) =>
+  h(
+    "section",
+    { class: "part" },
+    h("h2", { text: SAID.checks }),
+    ticks({
+      label: SAID.checks,
+      rows: BEFORE.map(([key, text]) => ({ key, text, done: ticked(ctx.sheet, key) })),
+      ontick: async (key, done, text) => {
+        const kept = await ctx.save([["step", { step: key, done }]], { said: text });
+        if (kept) ctx.redraw();
+        return kept;
+      },
+    }),
   );
-}
-
-/** Whether a stage is of hand-over day, not of a reading made when the car came back. */
-const ofTheDay = ({ after_km: km }) => (km ?? null) === null;
-
-function heights({ stages }) {
-  const first = stages[0];
-  const last = stages.findLast(ofTheDay);
-  const later = stages.findLast((stage) => !ofTheDay(stage));
-  const shown = [first, last, ...(later ? [later] : [])];
-  const row = (name, get, words) => [name, ...shown.map((stage) => words(get(stage)))];
-  const head = [
-    "As found",
-    last.teardown ? `After teardown ${last.teardown}` : "Now",
-    ...(later ? [`After ${plain(later.after_km, 0)} km`] : []),
-  ];
-  return table("Before and after", head, [
-    ...SIDES.map((side) => row(`Body height, ${side}`, (s) => s.reached[`${side}_mm`], height)),
-    row("Lean, left less right", (s) => s.reached.lean_mm, height),
-    ...SIDES.map((side) => row(`Hanging angle, ${side}`, (s) => s.hanging_deg[side], degrees)),
-    ...SIDES.map((side) => row(`Riding angle, ${side}`, (s) => s.riding_deg[side], degrees)),
-  ]); // prettier-ignore
-}
-
-const turned = ({ sheet }) =>
-  table(
-    "Teeth turned, all teardowns together",
-    ["Inner end", "Outer end"],
-    SIDES.map((side) => [side, turns(total(sheet, side, "inner")), turns(total(sheet, side, "outer"))]),
-  );
-
-/** One line per teardown: what was promised and what came. */
-function promises({ stages }) {
-  const rows = stages
-    .filter((stage) => stage.teardown > 0 && ofTheDay(stage))
-    .map((stage) => {
-      const { promised, reached, hit, followed } = stage;
-      const odds = promised
-        ? `${inHundred(promised.odds)}${followed === false ? ", other teeth turned" : ""}`
-        : "no plan kept";
-      const of = (side) =>
-        promised[`${side}_mm`] == null
-          ? none
-          : `${plain(promised[`${side}_mm`], 0)} ± ${plain(promised[`${side}_sd_mm`], 0)}`;
-      const wanted = promised ? `${SIDES.map(of).join(" / ")} mm` : "";
-      const came =
-        reached.left_mm == null || reached.right_mm == null
-          ? none
-          : `${plain(reached.left_mm, 0)} / ${plain(reached.right_mm, 0)} mm`;
-      return [
-        `Teardown ${stage.teardown}`,
-        odds,
-        wanted,
-        came,
-        hit == null ? "" : hit ? "within what was agreed" : "off by more than agreed",
-      ];
-    });
-  return rows.length
-    ? table("Promised and reached, left / right", ["Odds", "Heights promised", "Heights reached", "Verdict"], rows)
-    : null;
-}
-
-function checks(ctx) {
-  const done = (name) => ctx.sheet.steps.some(({ step, done: ticked }) => step === name && ticked !== false);
-  const tick = ([name, text]) => {
-    const box = h("input", { id: name, type: "checkbox", checked: done(name), onchange: async () => {
-      if (await ctx.save([["step", { step: name, done: box.checked }]], { said: text })) ctx.redraw();
-      else box.checked = !box.checked;
-    } }); // prettier-ignore
-    return h("li", null, h("label", { class: "key wide followup" }, box, h("span", { text })));
-  };
-  return h("section", null, h("h2", { text: "Follow-up checks" }), h("ul", null, CHECKS.map(tick)));
-}
 
 /** The car's constants as they stand, for its next visit; nothing where no plan can be made. */
-async function learned(ctx) {
+async function learned(/** @type {any} */ ctx) {
   try {
     const { answer } = await ctx.model.askForPlan(ctx.request.request);
     return { posterior: answer.posterior, learned: answer.learned };
@@ -140,79 +86,124 @@ async function learned(ctx) {
   }
 }
 
-function closing(ctx) {
-  const { closed } = ctx.sheet;
-  if (closed) {
-    const again = async () => {
-      if (await ctx.save([["strike", { entry: closed.id }]], { said: "opening the job again" })) ctx.redraw();
-    };
-    return h(
-      "section",
-      { class: "closed" },
-      h(
-        "p",
-        null,
-        h("strong", { text: `Handed over on ${shortDate(closed.at)}.` }),
-        closed.text ? ` ${closed.text}` : "",
-      ),
-      h("button", { type: "button", class: "key", onclick: again }, "Open the job again"),
-    );
+/** Opens what is folded while the page is printed. */
+function unfoldedInPrint(/** @type {any} */ ctx, /** @type {HTMLDetailsElement} */ section) {
+  const media = matchMedia("print");
+  let was = section.open;
+  const follow = () => {
+    if (media.matches) [was, section.open] = [section.open, true];
+    else section.open = was;
+  };
+  media.addEventListener("change", follow);
+  ctx.whileShown(() => media.removeEventListener("change", follow));
+  return section;
+}
+
+/** The deck of a job that is open: back to what is unfinished, and the key that closes it. */
+function openDeck(/** @type {any} */ ctx, /** @type {HTMLInputElement} */ note) {
+  const { sheet } = ctx;
+  const under = underWay(sheet);
+  const back = under
+    ? { words: SAID.steps, href: ctx.href({ words: ["propped", String(under)] }) }
+    : sheet.teardowns
+      ? { words: SAID.check, href: ctx.href({ words: ["ground", String(sheet.teardowns)] }) }
+      : { words: SAID.plan, href: ctx.href({ words: ["plan"] }) };
+  let busy = false;
+  async function close() {
+    if (busy) return;
+    busy = true;
+    const open = openOf({ sheet: ctx.sheet, stages: ctx.stages });
+    const options = [
+      { value: "not", label: SAID.notYet },
+      { value: "over", label: SAID.anyway },
+    ];
+    const sure = !open.length || (await pickOne({ title: SAID.ask, lines: open, options, chosen: "not" })) === "over";
+    if (sure) {
+      const text = note.value.trim();
+      const body = { ...(text ? { text } : {}), ...(await learned(ctx)) };
+      if (await ctx.save([["close", body]], { said: SAID.title })) ctx.redraw();
+    }
+    busy = false;
   }
-  const note = h("input", {
+  return { quiet: back, main: { words: SAID.over, ontap: close } };
+}
+
+/** The deck of a closed job: the sheet, and the recheck. */
+function closedDeck(/** @type {any} */ ctx) {
+  const due = reminder({ sheet: ctx.sheet, stages: ctx.stages });
+  return {
+    quiet: { words: SAID.jobs, href: "#/" },
+    main: ctx.sheet.teardowns
+      ? { words: SAID.recheck, small: due ? SAID.recheckSmall : undefined, href: ctx.href({ words: ["recheck"] }) }
+      : { words: SAID.paper, href: ctx.href({ words: ["sheet"] }) },
+  };
+}
+
+/** What is said of a closed job: when, the note, its last recheck, and the way back in. */
+function closedParts(/** @type {any} */ ctx) {
+  const { sheet, stages } = ctx;
+  const last = rechecks(stages).at(-1);
+  const found = last ? recheckOf({ sheet, stages }, last) : null;
+  return [
+    h(
+      "p",
+      null,
+      h("strong", { text: `${SAID.closed(shortDate(sheet.closed.at))}.` }),
+      sheet.closed.text ? ` ${sheet.closed.text}` : "",
+    ),
+    found && found.state !== "unread"
+      ? plate({ good: found.good, title: found.title, text: found.text, level: "h2" })
+      : null,
+  ];
+}
+
+/** Takes the hand-over back. */
+const opening = (/** @type {any} */ ctx) => async () => {
+  if (await ctx.save([["strike", { entry: ctx.sheet.closed.id }]], { said: SAID.again })) ctx.redraw();
+};
+
+/** The note that goes with the hand-over. */
+const noteField = () =>
+  h("input", {
     id: "close-note",
     type: "text",
     maxlength: 2000,
     autocomplete: "off",
-    placeholder: "Rides level; owner drove it",
+    placeholder: SAID.noteHint,
   });
-  const key = h("button", { class: "key main wide" }, "Hand over and close");
-  const close = async (event) => {
-    event.preventDefault();
-    key.disabled = true;
-    const text = note.value.trim();
-    const kept = await ctx.save([["close", { ...(text ? { text } : {}), ...(await learned(ctx)) }]], {
-      said: "the hand-over",
-    });
-    key.disabled = false;
-    if (kept) ctx.redraw();
-  };
-  ctx.unsaved(() => note.value.trim() !== "");
-  return h(
-    "form",
-    { class: "new closing", onsubmit: close },
-    h("label", { for: "close-note", text: "A word for the record" }),
-    note,
-    key,
-  );
-}
 
-/** The screen. */
+/**
+ * The screen.
+ * @param {any} ctx
+ */
 export function close(ctx) {
   const { sheet, stages } = ctx;
-  const about = [sheet.car_name || sheet.title, sheet.owner].filter(Boolean).join(", ");
+  const note = noteField();
+  const { closed } = sheet;
+  if (!closed) ctx.unsaved(() => note.value.trim() !== "");
   const aim = aimWords({ ...stages[0]?.target, ...sheet.target });
-  const agreed = aim ? `Agreed: ${aim}, each ${withinWords(sheet.target)}.` : "";
-  return {
-    title: "Hand-over",
-    node: h(
-      "div",
-      { class: "start handover" },
-      h("h1", { text: "Hand-over" }),
-      h("p", null, h("strong", { text: about }), sheet.wish ? `: ${sheet.wish}` : ""),
-      agreed ? h("p", { text: agreed }) : null,
-      stages.length ? heights(ctx) : h("p", { text: "Nothing has been read yet." }),
-      turned(ctx),
-      promises(ctx),
+  const figures = /** @type {HTMLDetailsElement} */ (
+    fold({ title: SAID.tables }, ...(stages.length ? tables({ sheet, stages }) : []))
+  );
+  const keyOf = (/** @type {Caution} */ { word, text }) => warning({ text, signal: word, level: "h3" });
+  const screen = shell({
+    title: SAID.title,
+    front: [verdictPlate({ sheet, stages }), closed ? closedParts(ctx) : null].flat(),
+    body: [
       checks(ctx),
-      cautions("Before the road", SAFE),
-      closing(ctx),
-      h(
-        "div",
-        { class: "keys" },
-        h("button", { type: "button", class: "key", onclick: () => print() }, "Print"),
-        h("a", { class: "key", href: ctx.href({ words: ["sheet"] }) }, "Hand-over sheet on paper"),
-        h("a", { class: "key", href: ctx.href({ words: ["share"] }) }, "Send this job"),
-      ),
-    ),
-  };
+      closed ? null : h("div", { class: "noted" }, h("label", { for: "close-note", text: SAID.note }), note),
+      sheet.wish ? h("p", { text: SAID.request(sheet.wish) }) : null,
+      aim ? h("p", { text: SAID.target(aim, withinWords(sheet.target)) }) : null,
+      unfoldedInPrint(ctx, figures),
+      h("section", { class: "part" }, h("h2", { text: SAID.cautions }), CAUTIONS.map(keyOf)),
+      keyRows([
+        { words: SAID.paper, href: ctx.href({ words: ["sheet"] }) },
+        { words: SAID.send, href: ctx.href({ words: ["share"] }) },
+        { words: SAID.print, ontap: () => print() },
+        ...(closed ? [{ words: SAID.again, ontap: opening(ctx) }] : []),
+      ]),
+    ],
+    ...(closed ? closedDeck(ctx) : openDeck(ctx, note)),
+  });
+  return { title: SAID.title, focus: screen.title, node: screen.node };
 }

@@ -1,200 +1,184 @@
-/* The car is down: settle it, read the heights, and say whether it is where it was to be. Leads on to the next plan or to
-   the hand-over.
+/* The car is down again: settle it, read both heights; once they are read the verdict takes the page (ground-
+   verdict.js). `again` in the route reads them once more, of a new settling unless the route also says `still`. */
 
-   What was reached, and whether it counts, is the sheet's own outcome (ctx.stages); this words it. */
-
-import { readingsOf, tolerant } from "../work/sheet.js";
+import { underWay } from "../work/teardown-steps.js";
 import { h } from "../parts/dom.js";
-import { angle, inHundred, plain } from "../work/numbers.js";
-import { length, lengthSpread } from "../work/units.js";
-import { readRoute } from "../work/guide.js";
-import { READINGS, valueOf } from "../work/readings.js";
+import { fold, rowPlates } from "../parts/plate.js";
+import { rearHeights } from "../parts/rear-heights.js";
 import { spreadOf } from "../parts/repeats.js";
+import { shell } from "../parts/shell.js";
+import { ticks } from "../parts/ticks.js";
+import { readRoute } from "../work/guide.js";
+import { READINGS, SIDES, valueOf } from "../work/readings.js";
+import { readingsOf } from "../work/sheet.js";
+import { SETTLE, lastOfDay, stageOf, unsettled, verdictOf } from "../work/verdict.js";
 import { formOf, markOf } from "../work/wish.js";
-import { FACTS } from "../work/bounds.js";
+import { verdictScreen } from "./ground-verdict.js";
 
-const SIDES = ["left", "right"];
-const SETTLE = [
-  ["ready", "Tyres at pressure, usual load, level floor"],
-  ["rolled", "Rolled two car lengths and back, brake off"],
-  ["bounced", "Each rear corner pushed down and let go, three times"],
-];
-const mm = (value) => length(Math.abs(value), Number.isInteger(value) ? 0 : 1);
-const off = (miss) => `${mm(miss)} too ${miss > 0 ? "high" : "low"}`;
-const about = (miss) => (Math.abs(miss) < 0.05 ? "just as wanted" : `${mm(miss)} ${miss > 0 ? "above" : "below"}`);
+/** @import { ReadingRow, Side, Stage } from "../types/sheet.d.ts" */
+/** @typedef {{ctx: any, number: number, stage: Stage, what: string, again: boolean, still: boolean}} Check */
 
-const spread = (target, side) => lengthSpread({ value: target[`${side}_mm`], sd: target.tolerance_mm });
+const SAID = {
+  title: (/** @type {number} */ n) => (n ? `Check after teardown ${n}` : "Check as found"),
+  again: "Read again",
+  settle: "Settle the car",
+  loose: "Not settled: heights can be a few mm out.",
+  anew: "Roll it two car lengths and bounce it once more, then read. Both readings count.",
+  stands: "As it stands: the same settling, read once more. Both readings count.",
+  still: "Not rolled since the last reading",
+  riding: "Riding angles",
+  optional: "optional",
+  improves: "Optional. They improve the next plan.",
+  arms: "The target is hanging angles: read them with the arms free, in the teardown.",
+};
 
-const ticked = (sheet, teardown, key) =>
-  (sheet.steps ?? []).some((row) => row.step === key && (row.teardown ?? 0) === teardown && row.done !== false);
+/** Readings of a stage on hand-over day. @param {Check} check @param {string} what @param {string} side */
+const readOf = ({ ctx, number }, what, side) =>
+  readingsOf(ctx.sheet, { what, side, pose: {}, teardown: number }).filter(
+    (/** @type {ReadingRow} */ row) => (row.after_km ?? null) === null,
+  );
 
-/** The checks before reading, each a key that is ticked. */
-function settle(ctx, number, again) {
-  const box = ([key, text]) => {
-    const done = ticked(ctx.sheet, number, key);
-    const set = async () =>
-      (await ctx.save([["step", { step: key, done: !done, teardown: number }]], { said: text })) && again(key);
-    return h(
-      "li",
-      null,
-      h(
-        "button",
-        {
-          type: "button",
-          class: `key wide check${done ? " done" : ""}`,
-          "aria-pressed": String(done),
-          "data-check": key,
-          onclick: set,
-        },
-        h("span", { class: "tick", "aria-hidden": "true", text: done ? "✓" : "" }),
-        h("span", { text }),
-      ),
-    );
-  };
-  return h("section", null, h("h2", { text: "Settle it first" }), h("ul", null, SETTLE.map(box)));
+/** How often the car was settled anew in this check. @param {Check} check */
+const settledSoFar = ({ ctx, number }) =>
+  Math.max(
+    0,
+    ...ctx.sheet.readings
+      .filter((/** @type {ReadingRow} */ row) => (row.teardown ?? 0) === number && (row.after_km ?? null) === null)
+      .map((/** @type {ReadingRow} */ row) => row.resettled ?? 0),
+  );
+
+/** The address of reading a side; it leads back to this page, or to the verdict after the second side.
+ * @param {Check} check @param {string} what @param {string} side */
+function toRead(check, what, side) {
+  const { ctx, number, again, still } = check;
+  const [left, right] = SIDES.map((each) => readOf(check, what, each).length);
+  const last = left !== right;
+  const so = settledSoFar(check);
+  const resettled = again && !still ? so + (last ? 0 : 1) : so;
+  const route = readRoute({ what, side, teardown: number, resettled: again ? resettled : 0 });
+  const from = ["ground", number, ...(again && !last ? ["again", ...(still ? ["still"] : [])] : [])].join("/");
+  return ctx.href({ ...route, query: { ...route.query, from } });
 }
 
-/** Left and right of one kind of reading: what was read, and the key to read. */
-function readBoth(ctx, number, what, title, note, main) {
-  const half = (side) => {
-    const list = readingsOf(ctx.sheet, { what, side, pose: {}, teardown: number }).filter(
-      (reading) => (reading.after_km ?? null) === null,
-    );
-    const route = readRoute({ what, side, teardown: number });
-    return h(
-      "div",
-      { class: `half ${side}` },
-      h("span", { class: `side-name ${side}`, text: side }),
-      list.map((reading) =>
+/** What was read of a kind: each figure a link to it, and a key to read. @param {Check} check @param {string} what */
+function read(check, what) {
+  const { ctx, number } = check;
+  const name = READINGS[what].title.toLowerCase();
+  return h(
+    "ul",
+    { class: "read-rows" },
+    SIDES.map((side) => {
+      const list = readOf(check, what, side);
+      const back = ["ground", number, ...(check.again ? ["again"] : [])].join("/");
+      const link = (/** @type {ReadingRow} */ row) =>
+        h("a", {
+          class: "key small",
+          href: ctx.href({ ...readRoute({ ...row, entry: row.id }), query: { entry: row.id, from: back } }),
+          "aria-label": `Change ${name}, ${side}: ${valueOf(row)}`,
+          text: valueOf(row),
+        });
+      return h(
+        "li",
+        null,
+        h("b", { text: side === "left" ? "Left" : "Right" }),
+        h("span", { class: "were" }, list.map(link), list.length > 1 ? h("span", { text: spreadOf(list) }) : null),
         h(
           "a",
           {
-            class: "key entry",
-            href: ctx.href({
-              ...readRoute({ ...reading, entry: reading.id }),
-              query: { entry: reading.id, from: "ground" },
-            }),
+            class: "key",
+            href: toRead(check, what, side),
+            "aria-label": `${list.length ? "Read again" : "Read"}: ${name}, ${side}`,
           },
-          h("strong", { text: valueOf(reading) }),
+          list.length ? "Again" : "Read",
         ),
-      ),
-      list.length > 1 ? h("span", { class: "spread", text: spreadOf(list) }) : null,
-      h(
-        "a",
-        {
-          class: main && !list.length ? "key main" : "key",
-          href: ctx.href({ ...route, query: { ...route.query, from: "ground" } }),
-          "aria-label": `${list.length ? "read again" : "read"}: ${title}, ${side}`,
-        },
-        list.length ? "Again" : "Read",
-      ),
-    );
+      );
+    }),
+  );
+}
+
+/** What the car is settled by, each ticked into the log. @param {Check} check */
+function settling({ ctx, number }) {
+  const open = unsettled(ctx.sheet, number);
+  return ticks({
+    label: SAID.settle,
+    rows: SETTLE.map(([key, text]) => ({ key, text, done: !open.includes(key) })),
+    ontick: async (key, done, text) => {
+      const kept = await ctx.save([["step", { step: key, done, teardown: number }]], { said: text });
+      if (kept) ctx.redraw();
+      return kept;
+    },
+  });
+}
+
+/** The choice of reading again without rolling. @param {Check} check */
+function asItStands({ ctx, number, still }) {
+  const to = { words: ["ground", String(number), "again", ...(still ? [] : ["still"])] };
+  return ticks({
+    label: SAID.again,
+    rows: [{ key: "still", text: SAID.still, done: still }],
+    ontick: async () => {
+      ctx.go(to, { replace: true });
+      return true;
+    },
+  });
+}
+
+/** The keys of the deck: the side to read next, and the other one. @param {Check} check */
+function deckOf(check) {
+  const { ctx, number, what, again } = check;
+  const counts = SIDES.map((side) => readOf(check, what, side).length);
+  const next = counts[0] <= counts[1] ? "left" : "right";
+  const other = next === "left" ? "right" : "left";
+  const name = READINGS[what].title.toLowerCase();
+  const key = (/** @type {string} */ side, read = false) => {
+    const words = read ? `${side === "left" ? "Left" : "Right"} again` : `Read ${side}`;
+    return { words, heard: `${words}: ${name}`, href: toRead(check, what, side) };
   };
-  return h(
-    "section",
-    { class: "kind" },
-    h("h3", { text: title }),
-    note ? h("p", { class: "where", text: note }) : null,
-    h("div", { class: "halves" }, SIDES.map(half)),
-  );
+  const back = { words: "Verdict", href: ctx.href({ words: ["ground", String(number)] }) };
+  if (again) return { quiet: back, main: key(next) };
+  return { quiet: key(other, counts[SIDES.indexOf(other)] > 0), main: key(next) };
 }
 
-/** What was promised, in words; nothing where it promised no height. */
-const promise = (promised) =>
-  promised?.left_mm != null && promised.right_mm != null
-    ? h("p", {
-        text: `Promised: ${SIDES.map((side) => `${side} ${lengthSpread({ value: promised[`${side}_mm`], sd: promised[`${side}_sd_mm`] })}`).join(", ")}, ${inHundred(promised.odds)}.`,
-      })
-    : null;
-
-/** The verdict on hanging angles, each for itself. */
-function hangs({ hanging_deg: hanging, hit, target }) {
-  if (hit === null)
-    return h("p", { class: "where", text: "It is judged by the hanging angles: read both with the arms free." });
-  const within = target.tolerance_deg ?? FACTS["target.tolerance_deg"].default;
-  const line = (side) =>
-    `: ${angle(hanging[side])}, ${angle(target[`${side}_deg`])} wanted, ${plain(within, 1)}° either way`;
-  return h(
-    "section",
-    { class: `verdict ${hit ? "right" : "off"}`, role: "status" },
-    h(
-      "p",
-      { class: "word" },
-      h("strong", { text: hit ? "It is right" : "Not yet: an arm hangs further off than was agreed" }),
-    ),
-    h(
-      "ul",
-      null,
-      SIDES.map((side) => h("li", null, h("span", { class: `side-name ${side}`, text: side }), line(side))),
-    ),
-  );
+/** The page on which it is settled and read. @param {Check} check */
+function readScreen(check) {
+  const { ctx, number, stage, again, still } = check;
+  const angles = formOf(stage.target) === "hanging-angle";
+  const loose = unsettled(ctx.sheet, number).length > 0;
+  const rows = verdictOf(stage).rows;
+  const picture = rearHeights({ found: stageOf(ctx.stages, 0), stage });
+  const screen = shell({
+    title: again ? SAID.again : SAID.title(number),
+    picture,
+    body: [
+      again ? h("p", { class: "foot-note", text: still ? SAID.stands : SAID.anew }) : null,
+      again ? asItStands(check) : settling(check),
+      !again && loose ? h("p", { class: "loose", role: "note", text: SAID.loose }) : null,
+      angles ? h("p", { class: "foot-note", text: SAID.arms }) : null,
+      rows.length && !again ? rowPlates(rows) : null,
+      again ? read(check, check.what) : null,
+      fold(
+        { title: SAID.riding, more: SAID.optional },
+        h("p", { class: "foot-note", text: SAID.improves }),
+        read(check, "riding-angle"),
+      ),
+    ],
+    ...deckOf(check),
+  });
+  return { title: again ? SAID.again : SAID.title(number), focus: screen.title, node: screen.node };
 }
 
-/** Whether it is right, in a word, then in figures. */
-function verdict(stage) {
-  const { hit, promised } = stage;
-  const target = tolerant(stage.target);
-  if (formOf(target) === "hanging-angle") return hangs(stage);
-  if (hit === null)
-    return h("p", { class: "where", text: "Read both heights; then it can be said whether the car is right." });
-  const hub = markOf(target) === "hub-to-body";
-  const reached = hub
-    ? { left_mm: stage.hub_mm.left, right_mm: stage.hub_mm.right, lean_mm: stage.hub_mm.left - stage.hub_mm.right }
-    : stage.reached;
-  const miss = { left: reached.left_mm - target.left_mm, right: reached.right_mm - target.right_mm };
-  const lean = reached.lean_mm;
-  const wanted = target.left_mm - target.right_mm;
-  const beyond = [
-    ...SIDES.filter((side) => Math.abs(miss[side]) > target.tolerance_mm + 1e-6).map(
-      (side) => `${side} side ${off(miss[side])}`,
-    ),
-    ...(Math.abs(lean - wanted) > target.lean_mm + 1e-6 ? [`lean off by ${mm(lean - wanted)}`] : []),
-  ];
-  return h(
-    "section",
-    { class: `verdict ${hit ? "right" : "off"}`, role: "status" },
-    h("p", { class: "word" }, h("strong", { text: hit ? "It is right" : `Not yet: ${beyond.join(", ")}` })),
-    h("ul", null,
-      SIDES.map((side) => h("li", null, h("span", { class: `side-name ${side}`, text: side }), ` ${mm(reached[`${side}_mm`])}: ${about(miss[side])}, ${spread(target, side)} wanted`)),
-      h("li", { text: `lean ${mm(lean)}${lean ? `, ${lean > 0 ? "left" : "right"} higher` : ""}; ${mm(target.lean_mm)} is allowed${wanted ? ` about the ${mm(wanted)} wanted` : ""}` })),
-    hub ? null : promise(promised),
-  ); // prettier-ignore
-}
-
-/** The screen. */
+/**
+ * The screen.
+ * @param {any} ctx
+ */
 export function ground(ctx) {
   const number = Number(ctx.words[1] ?? ctx.sheet.teardowns);
-  const stage = (ctx.stages ?? []).find((each) => each.teardown === number) ?? {
-    reached: {},
-    hit: null,
-    promised: null,
-    target: ctx.sheet.target,
-  };
-  const again = () => ctx.go({ words: ["ground", String(number)], query: {} }, { replace: true });
-  const mark = markOf(stage.target);
-  const settled = SETTLE.every(([key]) => ticked(ctx.sheet, number, key));
-  const to = (words, label, main) =>
-    h("a", { class: main ? "key main wide" : "key wide", href: ctx.href({ words }) }, label);
-  const node = h(
-    "div",
-    { class: "work ground" },
-    h("h1", { text: number ? `On the ground after teardown ${number}` : "On the ground, as found" }),
-    settle(ctx, number, again),
-    h(
-      "section",
-      null,
-      h("h2", { text: "Then read" }),
-      settled
-        ? null
-        : h("p", { class: "bite plain", text: "Not settled yet. Friction alone can hold a car some millimetres off." }),
-      readBoth(ctx, number, mark, READINGS[mark].title, null, true),
-      readBoth(ctx, number, "riding-angle", "Riding angle", "Not needed, but the next plan gets surer by it.", false),
-    ),
-    verdict(stage),
-    stage.hit === true ? to(["close"], "Hand over", true) : null,
-    stage.hit === null ? null : to(["plan"], "Plan again from what was learned", stage.hit === false),
-    stage.hit === false ? to(["close"], "Hand over as it is", false) : null,
-  );
-  const next = node.querySelector(".check:not(.done)");
-  return { title: "On the ground", focus: settled ? undefined : next, node };
+  const stage = stageOf(ctx.stages, number) ?? lastOfDay(ctx.stages);
+  if (!stage) return null;
+  const verdict = verdictOf(stage);
+  const again = ctx.words[2] === "again";
+  if (verdict.state !== "unread" && !again)
+    return verdictScreen(ctx, { number: stage.teardown, stage, verdict, under: underWay(ctx.sheet) });
+  const what = verdict.angles ? "hanging-angle" : markOf(stage.target);
+  return readScreen({ ctx, number: stage.teardown, stage, what, again, still: ctx.words[3] === "still" });
 }

@@ -61,17 +61,18 @@ function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
 }
 
 /** A job's card; `first` where it is the one to go on with. */
-function card(ctx, job, { counts, paired, first = false }) {
+function card(ctx, job, { counts, paired, reminder, first = false }) {
   const found = ctx.log.peek(job);
   const { sheet } = found;
   const { words, next, done } = standing(found);
   const target = targetWords(sheet.target) || sheet.wish;
+  const due = done && reminder ? reminder(found) : null;
   const node = plateCard(
     { href: ctx.href(next, job), form: first ? "in-work" : "", cls: "job" },
     h("strong", { text: nameOf(sheet) }),
     target ? h("span", { class: "target-words", text: target }) : null,
     done ? null : strip(found),
-    h("b", { class: "stands", text: words }),
+    h("b", { class: "stands", text: due ?? words }),
     unsynced(counts.get(job), paired),
   );
   node.dataset.job = job;
@@ -101,6 +102,12 @@ function sorted(ctx, list) {
   return { known, open: known.filter((job) => !closed(job)), closed: known.filter(closed) };
 }
 
+/** How many were handed over, and how many of them are to be rechecked. */
+function overWords(ctx, over, { reminder }) {
+  const due = reminder ? over.filter((job) => reminder(ctx.log.peek(job))).length : 0;
+  return due ? counted(due, `${over.length}, {n} to recheck`, `${over.length}, {n} to recheck`) : String(over.length);
+}
+
 /** The cards, those open before those handed over, as far as the search goes. */
 function shelf(ctx, list, about, search) {
   const words = search.toLowerCase().split(/\s+/).filter(Boolean);
@@ -123,7 +130,7 @@ function shelf(ctx, list, about, search) {
     now.length ? cards(now) : null,
     over.length
       ? fold(
-          { title: SAID.closed, more: String(over.length), open: words.length > 0, id: "closed", level: "h2" },
+          { title: SAID.closed, more: overWords(ctx, over, about), open: words.length > 0, id: "closed", level: "h2" },
           cards(over),
         )
       : null,
@@ -224,7 +231,7 @@ export function jobsScreen(ctx) {
     quiet: { words: "New job", href: "#/new" },
   });
   let list = [];
-  let about = { counts: new Map(), paired: false };
+  let about = { counts: new Map(), paired: false, reminder: null };
   let once = null;
   const asked = async () => {
     const { kept, text } = await ctx.device.askToKeep();
@@ -243,11 +250,13 @@ export function jobsScreen(ctx) {
     let held;
     const [jobs, counts] = await Promise.all([ctx.log.jobs(), ctx.log.countsByJob()]);
     [list, held] = [jobs, await ctx.device.access()];
-    about = { counts, paired: Boolean(held) };
+    about = { ...about, counts, paired: Boolean(held) };
     search.hidden = list.length < MANY;
     if (list.length) once ??= asked().catch(() => {});
     show();
     await ctx.log.lookAll(list, show);
+    // What reminds of a recheck comes where a car was handed over.
+    if (sorted(ctx, list).closed.length) about.reminder ??= (await import("../work/recheck.js")).reminder;
     show();
     await toResolve(ctx, list, resolve);
   };

@@ -40,7 +40,7 @@ const SAID = {
 };
 
 /** A row that leads somewhere: what it is, what it says. */
-const row = (href, name, value, cls = "") =>
+const row = (/** @type {string} */ href, /** @type {string} */ name, /** @type {string} */ value, cls = "") =>
   h(
     "li",
     null,
@@ -48,7 +48,7 @@ const row = (href, name, value, cls = "") =>
   );
 
 /** The job itself: who, what was asked for, what it is to come to. */
-export function jobRows(ctx) {
+export function jobRows(/** @type {any} */ ctx) {
   const { sheet } = ctx;
   const about = ctx.href({ words: ["about"] });
   const target = targetWords(sheet.target);
@@ -68,13 +68,15 @@ export function jobRows(ctx) {
 }
 
 /** "Ride height, left"; the name of a question of the closed car. */
-function questionName({ key, side }) {
-  const name = READINGS[key]?.title ?? (key === "board-test" ? SAID.board : (questionOf(key)?.title ?? SAID.zero));
+function questionName(/** @type {any} */ { key, side }) {
+  const name =
+    /** @type {any} */ (READINGS)[key]?.title ??
+    (key === "board-test" ? SAID.board : (questionOf(key)?.title ?? SAID.zero));
   return side ? `${name}, ${side}` : name;
 }
 
 /** What was put off, each with the way to answer it; null where nothing was. */
-export function laterRows(ctx) {
+export function laterRows(/** @type {any} */ ctx) {
   const rows = ctx.sheet.teardowns ? [] : closedCar(ctx.sheet).filter(({ later }) => later);
   if (!rows.length) return null;
   return h(
@@ -89,7 +91,7 @@ export function laterRows(ctx) {
   );
 }
 
-function answer(ctx, question) {
+function answer(/** @type {any} */ ctx, /** @type {any} */ question) {
   const value = at(ctx.sheet, question.path);
   const href = ctx.href(fromList({ words: ["ask", question.key] }));
   if (value === undefined) {
@@ -104,8 +106,8 @@ function answer(ctx, question) {
   );
 }
 
-function axle(ctx) {
-  const onchoose = async (value) => {
+function axle(/** @type {any} */ ctx) {
+  const onchoose = async (/** @type {string} */ value) => {
     await ctx.save([["car", { axle: value }]], { said: SAID.axle });
     ctx.redraw();
   };
@@ -119,12 +121,12 @@ function axle(ctx) {
 }
 
 /** What is known of the car, in the open; what is assumed, folded. */
-export function carRows(ctx) {
+export function carRows(/** @type {any} */ ctx) {
   const kind = ctx.sheet.car.axle ?? "trailing";
   const all = CAR.filter((question) => !question.axles || question.axles.includes(kind));
   const known = all.filter((question) => at(ctx.sheet, question.path) !== undefined);
   const assumed = all.filter((question) => !known.includes(question));
-  const list = (some) =>
+  const list = (/** @type {any[]} */ some) =>
     h(
       "ul",
       { class: "facts" },

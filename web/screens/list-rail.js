@@ -15,7 +15,7 @@ const SAID = {
   bars: "Other bars or loads",
 };
 
-function line(ctx, reading) {
+function line(/** @type {any} */ ctx, /** @type {any} */ reading) {
   const stance = poseWords(reading.pose, reading.what);
   const name = stance ? `${titleOf(reading)}, ${stance}` : titleOf(reading);
   return h(
@@ -48,8 +48,8 @@ export function railRows(ctx) {
   const { readings, moves, teardowns } = ctx.sheet;
   const rounds = [];
   for (let n = teardowns; n >= 0; n -= 1) {
-    const mine = readings.filter((each) => (each.teardown ?? 0) === n);
-    const move = moves.find((each) => each.teardown === n);
+    const mine = readings.filter((/** @type {any} */ each) => (each.teardown ?? 0) === n);
+    const move = moves.find((/** @type {any} */ each) => each.teardown === n);
     if (!mine.length && !move) continue;
     rounds.push(
       h(
@@ -60,12 +60,13 @@ export function railRows(ctx) {
         h(
           "ul",
           null,
-          mine.map((reading) => line(ctx, reading)),
+          mine.map((/** @type {any} */ reading) => line(ctx, reading)),
         ),
       ),
     );
   }
-  const way = (words, to) => h("a", { class: "way", href: ctx.href({ words: [to] }) }, words);
+  const way = (/** @type {string} */ words, /** @type {string} */ to) =>
+    h("a", { class: "way", href: ctx.href({ words: [to] }) }, words);
   return [
     h("h2", { text: SAID.title }),
     h("div", { class: "rail-ways" }, way(SAID.add, "add"), way(SAID.bars, "whatif")),

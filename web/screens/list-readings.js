@@ -6,7 +6,7 @@ import { icon } from "../parts/icons.js";
 import { spreadOf } from "../parts/repeats.js";
 import { moment, moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
-import { KINDS, READINGS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
+import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
 
 const ALWAYS = ["riding-angle", "body-height"];
@@ -36,7 +36,7 @@ export const written = (row) =>
   h("span", { class: "who" }, moment(row), h("span", { class: "device", "data-device": row.device }));
 
 /** The key that removes a row; the note after saving takes it back. */
-export function removeKey(ctx, row, name) {
+export function removeKey(/** @type {any} */ ctx, /** @type {any} */ row, /** @type {string} */ name) {
   const remove = async () => {
     if (!(await ctx.save([strikeOf(row)], { said: SAID.removed(name) }))) return;
     say(SAID.removed(name));
@@ -49,7 +49,7 @@ export function removeKey(ctx, row, name) {
   );
 }
 
-function readingRow(ctx, reading) {
+function readingRow(/** @type {any} */ ctx, /** @type {any} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
   return h(
@@ -68,8 +68,13 @@ function readingRow(ctx, reading) {
 }
 
 /** One kind in one pose: left, then right, repeats under each other, their spread, and keys to read again. */
-function kindCard(ctx, what, pose, teardown) {
-  const side = (name) => {
+function kindCard(
+  /** @type {any} */ ctx,
+  /** @type {any} */ what,
+  /** @type {any} */ pose,
+  /** @type {number} */ teardown,
+) {
+  const side = (/** @type {any} */ name) => {
     const readings = readingsOf(ctx.sheet, { what, side: name, pose, teardown });
     const words = readings.length ? SAID.again : SAID.read;
     return h(
@@ -80,9 +85,9 @@ function kindCard(ctx, what, pose, teardown) {
       h(
         "a",
         {
-          class: "key again",
+          class: "key read-again",
           href: ctx.href(fromList(readRoute({ what, side: name, pose, teardown }))),
-          "aria-label": `${words}: ${READINGS[what].title}, ${name}`,
+          "aria-label": `${words}: ${titleOf({ what, pose })}, ${name}`,
         },
         `${words}: ${name}`,
       ),
@@ -98,14 +103,18 @@ function kindCard(ctx, what, pose, teardown) {
 }
 
 /** Everything read after a teardown, and what was turned in it. */
-function round(ctx, teardown) {
-  const mine = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
+function round(/** @type {any} */ ctx, /** @type {number} */ teardown) {
+  const mine = ctx.sheet.readings.filter((/** @type {any} */ r) => (r.teardown ?? 0) === teardown);
   const cards = KINDS.flatMap((what) => {
-    const poses = new Map(mine.filter((r) => r.what === what).map((r) => [poseKey(r.pose), r.pose ?? {}]));
+    const poses = new Map(
+      mine
+        .filter((/** @type {any} */ r) => r.what === what)
+        .map((/** @type {any} */ r) => [poseKey(r.pose), r.pose ?? {}]),
+    );
     if (!poses.size && ALWAYS.includes(what)) poses.set(poseKey({}), {});
     return [...poses.values()].map((pose) => kindCard(ctx, what, pose, teardown));
   });
-  const move = ctx.sheet.moves.find((m) => m.teardown === teardown);
+  const move = ctx.sheet.moves.find((/** @type {any} */ m) => m.teardown === teardown);
   const name = SAID.turned(teardown);
   return h(
     "section",
@@ -130,7 +139,7 @@ function round(ctx, teardown) {
 }
 
 /** All rounds, the latest first. */
-export function rounds(ctx) {
+export function rounds(/** @type {any} */ ctx) {
   const out = [];
   for (let n = ctx.sheet.teardowns; n >= 0; n -= 1) out.push(round(ctx, n));
   return out;

@@ -1,58 +1,105 @@
 /* Readings that do not fit the others: what is likely wrong, and one tap to take the repaired value.
 
-   Taking it writes an entry that corrects the old one; nothing is lost and the list shows both. */
+   Taking it writes an entry that corrects the old one; nothing is lost and the log shows both. */
 
-import { said } from "../work/sheet.js";
 import { h } from "../parts/dom.js";
 import { plain } from "../work/numbers.js";
-import { nameOf, valueOf } from "../work/readings.js";
 import { readRoute } from "../work/guide.js";
+import { nameOf, valueOf } from "../work/readings.js";
 import { likely, repair, words } from "../work/repair.js";
 
-/** One doubt. `entry` is the reading or move it is about, `take` writes the repair. */
-function item(ctx, doubt, entry, onrepaired) {
-  const fix = repair(doubt, entry, ctx.sheet);
-  const route = entry.kind === "move"
-    ? { words: ["move"], query: { entry: entry.id, from: "plan" } }
-    : { ...readRoute({ ...entry, entry: entry.id }), query: { ...readRoute({ ...entry, entry: entry.id }).query, from: "plan" } }; // prettier-ignore
-  const name = entry.kind === "move" ? `Teeth of teardown ${entry.teardown}` : `${nameOf(entry)}: ${valueOf(entry)}`;
-  return h(
-    "li",
-    null,
-    h("p", null, h("strong", { text: name }), ` does not fit the rest (${plain(Math.abs(doubt.misfit), 1)} times its spread). ${likely(doubt, entry, fix)}`),
-    h(
-      "div",
-      { class: "keys" },
-      fix
-        ? h("button", { type: "button", class: "key main", onclick: async () => {
-            if (await ctx.save(fix, { said: "the value taken" })) onrepaired();
-          } }, `Take ${words(doubt, entry)}`)
-        : null,
-      h("a", { class: "key", href: ctx.href(route) }, "Open it"),
-    ),
-  ); // prettier-ignore
+/** @typedef {{name: string, text: string, route: any, fix: [string, any][] | null, use: string}} Told */
+
+const SAID = {
+  fits: (/** @type {number} */ times) => `${plain(times, 1)} times further off than its spread allows.`,
+  use: "Use the suggestion",
+  used: "the suggestion used",
+  again: "Read again",
+  look: "Look at it",
+  teeth: (/** @type {number} */ teardown) => `Teeth of teardown ${teardown}`,
+};
+
+/** The reading or the move that a doubt is about. @param {any} ctx @param {string} id */
+function entryOf(ctx, id) {
+  const reading = ctx.sheet.readings.find((/** @type {any} */ row) => row.id === id);
+  const move = ctx.sheet.moves.find((/** @type {any} */ row) => row.id === id);
+  return reading ?? (move ? { ...move, kind: "move" } : null);
 }
 
-/** The block of doubts; null when all readings agree. */
-export function doubts(ctx, list, ids, onrepaired) {
-  if (!list.length) return null;
-  const find = (id) => {
-    const reading = ctx.sheet.readings.find((r) => r.id === id);
-    const move = ctx.sheet.moves.find((m) => m.id === id);
-    return reading ?? (move ? { ...move, kind: "move" } : null);
+/** A doubt in words. @param {any} ctx @param {any} doubt @param {any} entry @returns {Told} */
+function toldOf(ctx, doubt, entry) {
+  const move = entry.kind === "move";
+  const fix = /** @type {any} */ (repair(doubt, entry, ctx.sheet));
+  const read = move ? { words: ["move"], query: { entry: entry.id } } : readRoute({ ...entry, entry: entry.id });
+  return {
+    name: move ? SAID.teeth(entry.teardown) : `${nameOf(entry)}: ${valueOf(entry)}`,
+    text: `${SAID.fits(Math.abs(doubt.misfit))} ${likely(doubt, entry, fix)}`,
+    route: { ...read, query: { ...read.query, from: "plan" } },
+    fix,
+    use: fix ? words(doubt, entry) : "",
   };
-  return h(
-    "section",
-    { class: "doubts" },
-    h("h2", { text: list.length === 1 ? "One reading does not fit" : "Some readings do not fit" }),
-    h("p", { text: "Settle this before turning a tooth: read again, or take the value that would fit." }),
-    h(
-      "ul",
-      null,
-      list
-        .map((doubt) => [doubt, find(ids[doubt.log_index])])
-        .filter(([, e]) => e)
-        .map(([doubt, entry]) => item(ctx, doubt, entry, onrepaired)),
+}
+
+/**
+ * The doubts of an answer in words, loudest first.
+ * @param {any} ctx
+ * @param {any[]} list of the answer
+ * @param {string[]} ids the entry at each place of the request's log
+ * @returns {Told[]}
+ */
+export const doubtsOf = (ctx, list, ids) =>
+  list
+    .map((doubt) => ({ doubt, entry: entryOf(ctx, ids[doubt.log_index]) }))
+    .filter(({ entry }) => entry)
+    .map(({ doubt, entry }) => toldOf(ctx, doubt, entry));
+
+/** What uses a suggestion. @param {any} ctx @param {Told} told @param {() => void} onused */
+const using = (ctx, told, onused) => async () => {
+  if (await ctx.save(told.fix, { said: SAID.used })) onused();
+};
+
+/**
+ * The keys of the deck for the first doubt.
+ * @param {any} ctx
+ * @param {Told} told
+ * @param {() => void} onused
+ */
+export function doubtKeys(ctx, told, onused) {
+  const again = { words: told.route.words[0] === "move" ? SAID.look : SAID.again, href: ctx.href(told.route) };
+  if (!told.fix) return { main: again, quiet: null };
+  return { main: { words: SAID.use, small: told.use, ontap: using(ctx, told, onused) }, quiet: again };
+}
+
+/** The keys of a doubt in the list. @param {any} ctx @param {Told} told @param {() => void} onused */
+const keysOf = (ctx, told, onused) =>
+  h(
+    "div",
+    { class: "pair-keys" },
+    told.fix
+      ? h("button", { type: "button", class: "key", onclick: using(ctx, told, onused) }, `Use ${told.use}`)
+      : null,
+    h("a", { class: "key", href: ctx.href(told.route) }, told.route.words[0] === "move" ? SAID.look : SAID.again),
+  );
+
+/**
+ * The list of doubts, each with its keys; those of the first are in the deck where the plan is withheld.
+ * @param {any} ctx
+ * @param {Told[]} all
+ * @param {() => void} onused
+ * @param {boolean} inDeck
+ * @returns {HTMLElement}
+ */
+export const doubtList = (ctx, all, onused, inDeck) =>
+  h(
+    "ul",
+    { class: "doubt-list doubts-told" },
+    all.map((told, i) =>
+      h(
+        "li",
+        { class: "card dashed" },
+        h("strong", { text: told.name }),
+        h("p", { text: told.text }),
+        inDeck && i === 0 ? null : keysOf(ctx, told, onused),
+      ),
     ),
   );
-}

@@ -9,7 +9,8 @@ const DECIDED = [400, 409, 413, 422];
 const WORDS = {
   "no-answer": "The shop's server cannot be reached.",
   "no-answer-tls":
-    "The shop's server cannot be reached, or this phone does not trust its certificate. If the shop's PC is on, its help page tells how to trust it.",
+    "The shop's server cannot be reached, or this phone does not trust its certificate. " +
+    "If the shop's PC is on, its help page tells how to trust it.",
   "took-too-long": "The shop's server did not answer in time.",
   "key-refused": "The shop no longer accepts this phone's key. Pair it again; everything is kept here.",
   "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
@@ -21,15 +22,48 @@ const WORDS = {
   "other-page": "Another page of this app is still sending.",
 };
 
-/** What stood in the way; `code` as above, `status` and the server's `problem` if there were any, `retry_after_s` if it was named. */
+/** @import { Problem } from "../types/wire.d.ts" */
+
+/** @typedef {keyof typeof WORDS} TroubleCode */
+/**
+ * @typedef {object} Asking
+ * @property {unknown} [body] what is sent, as JSON
+ * @property {string | null} [key] of the device
+ * @property {number[]} [good] the statuses of a good answer
+ * @property {number} [patience_ms]
+ */
+/**
+ * @typedef {object} Reply
+ * @property {number} status
+ * @property {any} body the JSON of a good answer (null where it has none) or of a refusal
+ * @property {number | null} clock_ms how far this phone's clock is ahead of the server's; null where it cannot be told
+ */
+
+/**
+ * What stood in the way; `code` as above, `status` and the server's `problem` if there were any, `retry_after_s` if it
+ * was named.
+ */
 export class Trouble extends Error {
+  /**
+   * @param {TroubleCode} code
+   * @param {{ status?: number | null, retry_after_s?: number | null, problem?: Problem | null }} [more]
+   */
   constructor(code, { status = null, retry_after_s = null, problem = null } = {}) {
     super(WORDS[code === "no-answer" && location.protocol === "https:" ? "no-answer-tls" : code]);
-    Object.assign(this, { name: "Trouble", code, status, retry_after_s, problem });
+    this.name = "Trouble";
+    this.code = code;
+    this.status = status;
+    this.retry_after_s = retry_after_s;
+    this.problem = problem;
   }
 }
 
-/** The Trouble that a status means. */
+/**
+ * The Trouble that a status means.
+ * @param {number} status
+ * @param {Partial<Problem> | null} problem
+ * @returns {TroubleCode}
+ */
 function troubleOf(status, problem) {
   if (problem?.code === "no-book" || status === 404 || status === 405) return "no-book";
   if (status === 401) return "key-refused";
@@ -38,7 +72,10 @@ function troubleOf(status, problem) {
   return status >= 500 ? "server-trouble" : "not-ours";
 }
 
-/** Seconds of a Retry-After header (a number or a date), or null. */
+/**
+ * Seconds of a Retry-After header (a number or a date), or null.
+ * @param {Headers} headers
+ */
 function retryAfter(headers) {
   const text = headers.get("Retry-After");
   if (!text) return null;
@@ -46,7 +83,12 @@ function retryAfter(headers) {
   return Number.isFinite(seconds) ? Math.max(0, seconds) : null;
 }
 
-/** Send and read to the end within the patience; rejects with a Trouble. */
+/**
+ * Send and read to the end within the patience; rejects with a Trouble.
+ * @param {string} path
+ * @param {RequestInit} options
+ * @param {number} patience_ms
+ */
 async function exchange(path, options, patience_ms) {
   try {
     const reply = await fetch(path, {
@@ -58,15 +100,20 @@ async function exchange(path, options, patience_ms) {
     });
     return { reply, text: await reply.text() };
   } catch (error) {
-    throw new Trouble(error?.name === "TimeoutError" || error?.name === "AbortError" ? "took-too-long" : "no-answer");
+    const late = error instanceof Error && ["TimeoutError", "AbortError"].includes(error.name);
+    throw new Trouble(late ? "took-too-long" : "no-answer");
   }
 }
 
 /**
- * Ask the server. Resolves to {status, body, clock_ms}: the JSON of a good answer (null where it has none) or of a
- * refusal, and how far this phone's clock is ahead of the server's (null where it cannot be told). Rejects with a Trouble.
+ * Ask the server. Rejects with a Trouble.
+ * @param {string} method
+ * @param {string} path
+ * @param {Asking} [asking]
+ * @returns {Promise<Reply>}
  */
 export async function request(method, path, { body, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
+  /** @type {Record<string, string>} */
   const headers = { Accept: "application/json" };
   if (key) headers.Authorization = `Bearer ${key}`;
   if (body !== undefined) headers["Content-Type"] = "application/json";
@@ -96,8 +143,11 @@ export async function request(method, path, { body, key, good = [200], patience_
 }
 
 /**
- * The text at an address, of that media type, within the patience; rejects with a Trouble, whose message is the server's own
- * where it gave one.
+ * The text at an address, of that media type, within the patience; rejects with a Trouble, whose message is the
+ * server's own where it gave one.
+ * @param {string} path
+ * @param {string} kind
+ * @param {{ key: string, patience_ms?: number }} how
  */
 export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
   const headers = { Accept: kind, Authorization: `Bearer ${key}` };

@@ -4,7 +4,10 @@ import { request } from "./client.js";
 
 const PATIENCE_MS = 4000;
 
-/** Demo jobs as the server lists them; null where it has none or does not answer. */
+/**
+ * Demo jobs as the server lists them; null where it has none or does not answer.
+ * @returns {Promise<import("../types/wire.d.ts").DemoJob[] | null>}
+ */
 export async function demos() {
   try {
     const { status, body } = await request("GET", "/api/demo", { patience_ms: PATIENCE_MS });

@@ -6,6 +6,18 @@ import { listen } from "../book/tabs.js";
 import { round, syncedAt } from "./sync.js";
 import { Trouble } from "./client.js";
 
+/** @import { Told } from "./sync.js" */
+
+/**
+ * @typedef {object} Status
+ * @property {"idle" | "working" | "waiting" | "stopped"} state `waiting` for the next try; `stopped`: somebody must act
+ * @property {string | null} code what stood in the way
+ * @property {string} text the same for people
+ * @property {number | null} ok_at when a round last went well, ms since 1970
+ * @property {number | null} next_at when the next is tried
+ * @property {string | null} clock a sentence where this phone's clock and the shop's differ
+ */
+
 const SOON_MS = 300;
 const FIRST_S = 5;
 const LONGEST_S = 300;
@@ -15,47 +27,59 @@ const SKEW_MS = 120_000;
 /** With these, trying again by itself is no use: somebody must do something. */
 const STOP = ["not-paired", "key-refused", "not-allowed"];
 
-let timer = null;
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let timer;
+/** @type {Promise<Told | null> | null} */
 let running = null;
 let again = false;
 let tries = 0;
 let last = -Infinity;
 let started = false;
+/** @type {Status} */
 let now = { state: "idle", code: null, text: "", ok_at: null, next_at: null, clock: null };
+/** @type {Set<(status: Status) => void>} */
 const watchers = new Set();
 
-/** Seconds to wait after so many failures in a row; `random` 0 to 1 keeps phones from coming all at once. */
+/**
+ * Seconds to wait after so many failures in a row; `random` 0 to 1 keeps phones from coming all at once.
+ * @param {number} failures
+ * @param {{ random?: number, retry_after_s?: number | null }} [how]
+ */
 export function waitS(failures, { random = Math.random(), retry_after_s = null } = {}) {
   const usual = Math.min(LONGEST_S, FIRST_S * 2 ** (failures - 1)) * (0.75 + random / 2);
   return Math.max(usual, retry_after_s ?? 0);
 }
 
-/**
- * {state, code, text, ok_at, next_at, clock}: state is idle, working, waiting (for the next try) or stopped (somebody must
- * act); code and text say what stood in the way; ok_at, next_at in ms since 1970; clock a sentence where this phone's
- * clock and the shop's differ.
- */
+/** How it stands with the shop. */
 export const status = () => now;
 
-/** Be told of every change of the status. Returns how to stop. */
+/**
+ * Be told of every change of the status. Returns how to stop.
+ * @param {(status: Status) => void} watcher
+ */
 export function watchSync(watcher) {
   watchers.add(watcher);
   watcher(now);
   return () => watchers.delete(watcher);
 }
 
+/** @param {Partial<Status>} change */
 function say(change) {
   now = { ...now, ...change };
   for (const watcher of watchers) watcher(now);
 }
 
+/** @param {number} seconds */
 function later(seconds) {
   clearTimeout(timer);
   timer = setTimeout(go, seconds * 1000);
   return Date.now() + seconds * 1000;
 }
 
-/** What to say of the clocks; they are labels, so nothing is refused for them. */
+/**
+ * What to say of the clocks; they are labels, so nothing is refused for them.
+ * @param {number | null} ms
+ */
 function clockNote(ms) {
   if (ms === null) return now.clock;
   if (Math.abs(ms) < SKEW_MS) return null;
@@ -66,7 +90,8 @@ function clockNote(ms) {
       : hours < 48
         ? `${Math.round(hours)} hours`
         : `${Math.round(hours / 24)} days`;
-  return `This phone's clock is ${much} ${ms > 0 ? "ahead of" : "behind"} the shop's. Entries are kept in their order all the same.`;
+  const side = ms > 0 ? "ahead of" : "behind";
+  return `This phone's clock is ${much} ${side} the shop's. Entries are kept in their order all the same.`;
 }
 
 async function once() {
@@ -82,12 +107,15 @@ async function once() {
     tries += 1;
     const code = error instanceof Trouble || error instanceof NotKept ? error.code : "failed";
     const stop = STOP.includes(code);
-    const next_at = started && !stop ? later(waitS(tries, { retry_after_s: error.retry_after_s })) : null;
-    say({ state: stop ? "stopped" : "waiting", code, text: error.message, next_at });
+    const retry_after_s = error instanceof Trouble ? error.retry_after_s : null;
+    const next_at = started && !stop ? later(waitS(tries, { retry_after_s })) : null;
+    const text = error instanceof Error ? error.message : String(error);
+    say({ state: stop ? "stopped" : "waiting", code, text, next_at });
     return null;
   }
 }
 
+/** @returns {Promise<Told | null>} */
 async function go() {
   clearTimeout(timer);
   if (running) {
@@ -103,7 +131,9 @@ async function go() {
   return told;
 }
 
-/** Go a round at once because a person asked; resolves to what it came to, or null where the status says why not. */
+/**
+ * Go a round at once because a person asked; resolves to what it came to, or null where the status says why not.
+ */
 export async function syncNow() {
   // A round that is under way may have passed what was entered last.
   if (running) await running;

@@ -4,7 +4,14 @@ import { cameIn, letGo } from "../book/fragment.js";
 import { Trouble, request } from "./client.js";
 import { access, deviceId, setAccess } from "../book/device.js";
 
-/** Pair with the shop by the code on its screen; resolves to {key, id, name}, rejects with a Trouble whose message says why. */
+/** @import { Access } from "../types/log.d.ts" */
+
+/**
+ * Pair with the shop by the code on its screen; rejects with a Trouble whose message says why.
+ * @param {string} code
+ * @param {string} name
+ * @returns {Promise<Access>}
+ */
 export async function pair(code, name) {
   let reply;
   try {
@@ -14,7 +21,7 @@ export async function pair(code, name) {
     });
   } catch (error) {
     // Here the server's own words say more: the code was mistyped, used or is too old.
-    if (error.problem?.detail) error.message = error.problem.detail;
+    if (error instanceof Trouble && error.problem?.detail) error.message = error.problem.detail;
     throw error;
   }
   const { status, body } = reply;

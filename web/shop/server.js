@@ -1,5 +1,5 @@
-/* What the server says of itself; whether its season is simulated, and where its page about trusting it is, remembered for
-   when there is none.
+/* What the server says of itself; whether its season is simulated, and where its page about trusting it is, remembered
+   for when there is none.
 
    Owns these words. What stands on the page because of them is the frame's business. */
 
@@ -8,10 +8,17 @@ import { access } from "../book/device.js";
 import { request } from "./client.js";
 import { simulated, toldHelp } from "../book/told.js";
 
-/** What the server says of itself: {version, address, help, simulated}. Rejects with a Trouble. */
+/**
+ * What the server says of itself. Rejects with a Trouble.
+ * @param {import("./client.js").Asking} [options]
+ * @returns {Promise<import("../types/wire.d.ts").Health>}
+ */
 export const serverSays = async (options) => (await request("GET", "/api/health", options)).body;
 
-/** Tell what is remembered, then what the server says: listener(true or false), once or twice. */
+/**
+ * Tell what is remembered, then what the server says: listener(true or false), once or twice.
+ * @param {(simulated: boolean) => void} listener
+ */
 export async function watchSimulated(listener) {
   listener(await simulated());
   // A page from the worker's cache may stand without a server; only who is paired looks for one.

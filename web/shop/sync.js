@@ -11,6 +11,18 @@ import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
 
+/** @import { Answer, Entry } from "../types/log.d.ts" */
+/** @import { Row } from "../types/wire.d.ts" */
+
+/**
+ * @typedef {object} Told What a round came to.
+ * @property {number} pushed
+ * @property {number} pulled
+ * @property {number} disputed
+ * @property {string[]} refused ids
+ * @property {number | null} clock_ms how far this phone's clock is ahead of the shop's
+ */
+
 const MOST = 100;
 const BATCH_BYTES = 1024 * 1024;
 const PAGE = 500;
@@ -19,9 +31,15 @@ const LOCK_PATIENCE_MS = 60_000;
 
 // A slow network gets fewer at once, so that a batch can end within the patience.
 let most = MOST;
+/** @type {Promise<unknown>} */
 let inPage = Promise.resolve();
 
-/** Run work while no other page (or, without locks, nothing else on this page) goes a round. */
+/**
+ * Run work while no other page (or, without locks, nothing else on this page) goes a round.
+ * @template T
+ * @param {() => Promise<T>} work
+ * @returns {Promise<T>}
+ */
 async function alone(work) {
   if (!navigator.locks) {
     const turn = inPage.then(work, work);
@@ -42,7 +60,11 @@ async function alone(work) {
 /** How far the book of this shop has been read: {epoch, after}. */
 const place = async () => (await recall("sync")) ?? { epoch: null, after: 0 };
 
-/** Note the epoch of an answer; true if the book is another one than before and everything must go again. */
+/**
+ * Note the epoch of an answer; true if the book is another one than before and everything must go again.
+ * @param {string} epoch
+ * @param {number} [last]
+ */
 async function anotherBook(epoch, last = Infinity) {
   const anew = await transact(["marks", "meta"], "readwrite", async (tx) => {
     const meta = tx.objectStore("meta");
@@ -65,7 +87,12 @@ async function batch() {
   return end < 1 ? found.slice(0, end < 0 ? found.length : 1) : found.slice(0, end);
 }
 
-/** The mark that a row of the answer means; null for a row that says nothing we know: it keeps waiting. */
+/**
+ * The mark that a row of the answer means; null for a row that says nothing we know: it keeps waiting.
+ * @param {Partial<Row> | undefined} row
+ * @param {Entry} entry
+ * @returns {Answer | null}
+ */
 function markOf(row, entry) {
   const { status, code = "refused", path = "$", detail = "", stored } = row ?? {};
   if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
@@ -73,17 +100,26 @@ function markOf(row, entry) {
   return null;
 }
 
+/**
+ * @param {Entry[]} entries
+ * @param {string} key
+ */
 async function send(entries, key) {
   try {
     const reply = await request("POST", "/api/entries", { body: { entries }, key, patience_ms: PUSH_PATIENCE_MS });
     most = Math.min(MOST, most * 2);
     return reply;
   } catch (error) {
-    if (error.code === "took-too-long") most = Math.max(1, Math.floor(most / 4));
+    if (error instanceof Trouble && error.code === "took-too-long") most = Math.max(1, Math.floor(most / 4));
     throw error;
   }
 }
 
+/**
+ * @param {string} key
+ * @param {Told} told
+ * @returns {Promise<boolean>} whether the book is another one, and all must go again
+ */
 async function push(key, told) {
   for (;;) {
     const entries = await batch();
@@ -96,19 +132,22 @@ async function push(key, told) {
         most = 1;
         continue;
       }
-      told.refused.push(...(await answered([markOf({ ...body, status: "refused" }, entries[0])])));
+      const mark = markOf({ ...body, status: "refused" }, entries[0]);
+      told.refused.push(...(await answered(mark ? [mark] : [])));
       continue;
     }
     if (!Array.isArray(body.rows) || typeof body.epoch !== "string") throw new Trouble("not-ours", { status });
     const anew = await anotherBook(body.epoch);
+    /** @type {Row[]} */
+    const rows = body.rows;
     const marks = entries
       .map((entry, i) =>
         markOf(
-          body.rows.find((row) => row.index === i),
+          rows.find((row) => row.index === i),
           entry,
         ),
       )
-      .filter(Boolean);
+      .filter((mark) => mark !== null);
     told.refused.push(...(await answered(marks)));
     told.pushed += marks.filter((mark) => mark.state === "shop").length;
     // Nothing moved on: asking again at once would go round in a circle.
@@ -117,6 +156,11 @@ async function push(key, told) {
   }
 }
 
+/**
+ * @param {string} key
+ * @param {Told} told
+ * @returns {Promise<boolean>} whether the book is another one, and all must go again
+ */
 async function pull(key, told) {
   for (;;) {
     const { epoch, after } = await place();
@@ -145,11 +189,11 @@ async function pull(key, told) {
 }
 
 /**
- * Go one round with the shop. Resolves to {pushed, pulled, disputed, refused: ids, clock_ms}; rejects with a Trouble
- * (or NotKept), and then everything not answered is still waiting.
+ * Go one round with the shop. Rejects with a Trouble (or NotKept), and then everything not answered is still waiting.
  */
 export const round = () =>
   alone(async () => {
+    /** @type {Told} */
     const told = { pushed: 0, pulled: 0, disputed: 0, refused: [], clock_ms: null };
     const held = await access();
     if (!held) throw new Trouble("not-paired");

@@ -6,11 +6,14 @@
 import type {
   CarBody,
   CloseBody,
+  Estimate,
   JobBody,
   KnownBody,
+  Lift,
   MoveBody,
   NoteBody,
   PlanBody,
+  PlannedBody,
   ReadingEntry,
   SettleBody,
   SolveRequest,
@@ -65,7 +68,15 @@ export interface Struck extends Row {
 
 export type ReadingRow = ReadingBody & Chained;
 export type MoveRow = MoveBody & Numbered;
-export type PlanRow = PlanBody & Row;
+/** A side of a plan as the phone writes it: with what the steps of the teardown need. */
+export type PlannedSide = PlannedBody & {
+  riding_deg?: number | null;
+  lift?: Lift | null;
+  lift_now?: Lift | null;
+  hanging_now_deg?: Estimate | null;
+};
+export type Plan = Omit<PlanBody, Side> & Sides<PlannedSide> & { cautions?: string[] };
+export type PlanRow = Plan & Row;
 export type NoteRow = NoteBody & Row;
 export type StepRow = StepBody & Row;
 export type SettleRow = SettleBody & Row;

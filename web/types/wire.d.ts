@@ -32,8 +32,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * What a car's last visit taught
-         * @description For a new job: the constants its last visit left, to be kept in the job as an entry of kind known and shown as known from its last visit, or to be refused.
+         * What was learned at a car's last visit
+         * @description For a new job: the constants its last visit left, to be kept in the job as a record of kind known and shown as known from its last visit, or to be refused.
          */
         get: operations["known"];
         put?: never;
@@ -111,7 +111,7 @@ export interface paths {
         post?: never;
         /**
          * End a device's access
-         * @description It stays listed, and its entries stay in the book.
+         * @description It stays listed, and its records stay in the shop database.
          */
         delete: operations["revokeDevice"];
         options?: never;
@@ -127,13 +127,13 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * Entries in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the book was restored from a copy; begin again at 0 and send all entries of your own again.
+         * Records in order of arrival
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again.
          */
         get: operations["entries"];
         put?: never;
         /**
-         * Take up to 500 entries in
+         * Store up to 500 records
          * @description Answered row by row: good rows are stored together, a bad one is refused by index, code and path and keeps no other out.
          */
         post: operations["postEntries"];
@@ -152,7 +152,7 @@ export interface paths {
         };
         get?: never;
         /**
-         * Take one entry in
+         * Store one record
          * @description Again with the same content changes nothing; with other content it is refused.
          */
         put: operations["putEntry"];
@@ -171,8 +171,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * The whole book as one file
-         * @description JSON Lines: a heading (format, version, epoch, how many lines follow), then every entry in order of arrival. With since or until the jobs that were worked on between these days, whole. The command import, the page and POST /api/entries take entries in again; those that are known change nothing.
+         * The whole shop database as one file
+         * @description JSON Lines: a heading (format, version, epoch, how many lines follow), then every record in order of arrival. With since or until the jobs that were worked on between these days, whole. The command import, the page and POST /api/entries take entries in again; those that are known change nothing.
          */
         get: operations["exportBook"];
         put?: never;
@@ -191,7 +191,7 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * A table of the book
+         * A table of the shop database
          * @description Jobs, readings, moves or teardowns, as JSON or with Accept: text/csv as CSV (RFC 4180), units in the headings. In CSV a text that a spreadsheet would take for a formula has an apostrophe in front.
          */
         get: operations["exportTable"];
@@ -247,7 +247,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** How well the promised odds hold */
+        /** How reliable the predicted chances are */
         get: operations["calibration"];
         put?: never;
         post?: never;
@@ -342,7 +342,7 @@ export interface paths {
         post?: never;
         /**
          * Revoke a link
-         * @description By its token, or its id as listed. Nothing is deleted; whoever opens it is told it is gone.
+         * @description By its token, or its id as listed. Nothing is deleted; whoever opens it sees that it has ended.
          */
         delete: operations["revokeLink"];
         options?: never;
@@ -395,7 +395,7 @@ export interface paths {
         put?: never;
         /**
          * Plan the teeth
-         * @description From everything measured and turned so far to a plan: which end, how many teeth, which way, the height that gives and the odds. Open, stateless: nothing is stored.
+         * @description From everything measured and turned so far to a plan: which end, how many teeth, which way, the height that gives and the chance. Open, stateless: nothing is stored.
          */
         post: operations["solve"];
         delete?: never;
@@ -414,8 +414,8 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * Try other bars, another load or another wish
-         * @description The car of a solve request as it is, beside what it would be with a change. With the bars that are in, the trial is the first option of the plan. With other bars it says which hanging angle to set each arm to, and the odds over every phase of their steps. Open, stateless: nothing is stored.
+         * Try other bars, another load or another target
+         * @description The car of a solve request as it is, beside what it would be with a change. With the bars that are in, the trial is the first option of the plan. With other bars it says which hanging angle to set each arm to, and the chance over every phase of their steps. Open, stateless: nothing is stored.
          */
         post: operations["whatIf"];
         delete?: never;
@@ -452,9 +452,9 @@ export interface components {
         Again: {
             /** @description Car, owner, the car's own id. */
             job: Record<string, unknown>;
-            /** @description Sizes that hold at every visit. */
+            /** @description Sizes that are the same at every visit. */
             car: Record<string, unknown>;
-            /** @description What the last visit taught; null with another bar since. */
+            /** @description What was learned at the last visit; null with another bar since. */
             known: Record<string, unknown> | null;
         };
         /**
@@ -472,7 +472,7 @@ export interface components {
             ballast_left_kg: number;
             /** @description The same, right, [kg]. */
             ballast_right_kg: number;
-            /** @description Where it is judged; null: the job's own unnamed spot. */
+            /** @description Where it is judged; null: the job's usual place. */
             spot: string | null;
             /** @description Left, [°]. */
             left_deg: number;
@@ -496,7 +496,7 @@ export interface components {
             ballast_left_kg: number;
             /** @description The same, right, [kg]. */
             ballast_right_kg: number;
-            /** @description Where it is judged; null: the job's own unnamed spot. */
+            /** @description Where it is judged; null: the job's usual place. */
             spot: string | null;
             /**
              * @description Which mark the heights are of.
@@ -523,7 +523,7 @@ export interface components {
             ballast_left_kg: number;
             /** @description The same, right, [kg]. */
             ballast_right_kg: number;
-            /** @description Where it is judged; null: the job's own unnamed spot. */
+            /** @description Where it is judged; null: the job's usual place. */
             spot: string | null;
             /**
              * @description Which mark the heights are of.
@@ -557,7 +557,7 @@ export interface components {
             ballast_left_kg: number;
             /** @description The same, right, [kg]. */
             ballast_right_kg: number;
-            /** @description Where it is judged; null: the job's own unnamed spot. */
+            /** @description Where it is judged; null: the job's usual place. */
             spot: string | null;
             /**
              * @description Which mark the heights are of.
@@ -694,7 +694,7 @@ export interface components {
             share_high: number;
             low: number;
             high: number;
-            /** @description Mean of the promised odds. */
+            /** @description Mean of the predicted chances. */
             promised: number | null;
         };
         /**
@@ -821,7 +821,7 @@ export interface components {
         Calibration: {
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
-            /** @description Jobs that landed at their first teardown. */
+            /** @description Jobs that were on target after their first teardown. */
             first_teardown: components["schemas"]["Share"];
             height_error: components["schemas"]["HeightError"];
             /** @description From none to the most, without a gap. */
@@ -999,7 +999,7 @@ export interface components {
             visit_count: number;
             /** @description As found and after each teardown, in order of time; at most 1000. */
             teardowns: components["schemas"]["Teardown"][];
-            /** @description Empty where no visit taught anything. */
+            /** @description Empty where nothing was learned at any visit. */
             constants: components["schemas"]["Constant"][];
             again: components["schemas"]["Again"];
         };
@@ -1041,19 +1041,25 @@ export interface components {
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             teardowns: number;
             entries: number;
-            /** @description Questions that a person has to settle. */
+            /** @description Conflicts that a person has to resolve. */
             conflicts: number;
-            /** @description Entries that this version does not understand. */
+            /** @description Records that this version does not understand. */
             puzzles: number;
-            /** @description Body height last read, left, [mm]. */
+            /** @description Ride height last read, left, [mm]. */
             left_mm: number | null;
-            /** @description Body height last read, right, [mm]. */
+            /** @description Ride height last read, right, [mm]. */
             right_mm: number | null;
-            /** @description Last promised, 0 to 1. */
+            /** @description Height that the target comes to, left, [mm]; null where to none yet. */
+            target_left_mm: number | null;
+            /** @description The same, right, [mm]. */
+            target_right_mm: number | null;
+            /** @description How far off either height may be, [mm]. */
+            tolerance_mm: number | null;
+            /** @description Last predicted chance, 0 to 1. */
             odds: number | null;
             first_at: string | null;
             last_at: string | null;
-            /** @description Number of its latest entry. */
+            /** @description Number of its latest record. */
             seq: number;
             /** @description The visit whose constants it began with; empty where it does not say, null for none. */
             began_from: string | null;
@@ -1130,7 +1136,7 @@ export interface components {
             left: components["schemas"]["SideTried"] | null;
             /** @description null where no hanging angle gives these heights. */
             right: components["schemas"]["SideTried"] | null;
-            /** @description Left minus right body height, [mm]. */
+            /** @description Left minus right ride height, [mm]. */
             lean_mm: components["schemas"]["Estimate"] | null;
             ride_hz: number | null;
             /** @description What is known of the car with other bars, for car.known once they are in. */
@@ -1150,7 +1156,7 @@ export interface components {
             value: number;
             /** @description Standard deviation, in the unit of the value. */
             sd: number;
-            /** @description What it was before any visit; null where it cannot be told. */
+            /** @description What it was before any visit; null where it is not known. */
             assumed_sd: number | null;
             /** @description The visit that narrowed it most; null where it is still assumed. */
             from_job: string | null;
@@ -1220,7 +1226,7 @@ export interface components {
             /** @default null */
             also?: components["schemas"]["SecondGuess"] | null;
             /**
-             * @description Log indexes of all entries that are put right together.
+             * @description Log indexes of all records that are put right together.
              * @default []
              */
             entries?: number[];
@@ -1260,15 +1266,15 @@ export interface components {
         };
         /**
          * Feed
-         * @description Entries in order of arrival at the shop.
+         * @description Records in order of arrival at the shop.
          */
         Feed: {
-            /** @description Where it has changed, begin again at 0 and send all entries again. */
+            /** @description Where it has changed, begin again at 0 and send all records again. */
             epoch: string;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
-            /** @description The highest number in the book: what is still to come. */
+            /** @description The highest number in the shop database: what is still to come. */
             last: number;
         };
         /**
@@ -1384,9 +1390,9 @@ export interface components {
             as: "hanging-angle";
             /** @default null */
             spot?: string | null;
-            /** @description Hanging angle wanted, left, [°], wheel below the bar positive. */
+            /** @description Target hanging angle, left, [°], wheel below the bar positive. */
             left_deg: number;
-            /** @description Hanging angle wanted, right, [°], wheel below the bar positive. */
+            /** @description Target hanging angle, right, [°], wheel below the bar positive. */
             right_deg: number;
             /**
              * @description Allowed error of each hanging angle, ±[°].
@@ -1410,7 +1416,7 @@ export interface components {
          */
         Headline: {
             /**
-             * @description as-wished: nothing to turn. turn: whole teeth. turn-degrees: the teeth are not counted yet. read-first: a doubt must be settled first. forbidden: a given limit stops every way. out-of-reach: no way comes near the target.
+             * @description as-wished: nothing to turn. turn: whole teeth. turn-degrees: the teeth are not counted yet. read-first: a doubt must be resolved first. forbidden: a given limit stops every way. out-of-reach: no way comes near the target.
              * @enum {unknown}
              */
             code: "as-wished" | "forbidden" | "out-of-reach" | "read-first" | "turn" | "turn-degrees";
@@ -1426,11 +1432,11 @@ export interface components {
             status: "ok";
             /** @description Version of the program. */
             version: string;
-            /** @description Where devices best reach it, ending in a slash; null where it was not told. */
+            /** @description Where devices best reach it, ending in a slash; null where it is not known. */
             address: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
-            /** @description Whether its book is a demonstration: cars and readings are invented. */
+            /** @description Whether its data are a demonstration: cars and readings are invented. */
             simulated: boolean;
         };
         /**
@@ -1441,7 +1447,7 @@ export interface components {
             count: number;
             mean_mm: number | null;
             rms_mm: number | null;
-            /** @description In promised standard deviations; about 1 is honest. */
+            /** @description In predicted standard deviations; about 1 is honest. */
             rms_sd: number | null;
             /** @description In order, without a gap; none where nothing was read. */
             bins: components["schemas"]["Miss"][];
@@ -1465,9 +1471,9 @@ export interface components {
             measured?: "body-height" | "hub-to-body";
             /** @default null */
             spot?: string | null;
-            /** @description Height wanted, left, [mm]. */
+            /** @description Target height, left, [mm]. */
             left_mm: number;
-            /** @description Height wanted, right, [mm]. */
+            /** @description Target height, right, [mm]. */
             right_mm: number;
             /**
              * @description Allowed error of each height, ±[mm].
@@ -1672,19 +1678,25 @@ export interface components {
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             teardowns: number;
             entries: number;
-            /** @description Questions that a person has to settle. */
+            /** @description Conflicts that a person has to resolve. */
             conflicts: number;
-            /** @description Entries that this version does not understand. */
+            /** @description Records that this version does not understand. */
             puzzles: number;
-            /** @description Body height last read, left, [mm]. */
+            /** @description Ride height last read, left, [mm]. */
             left_mm: number | null;
-            /** @description Body height last read, right, [mm]. */
+            /** @description Ride height last read, right, [mm]. */
             right_mm: number | null;
-            /** @description Last promised, 0 to 1. */
+            /** @description Height that the target comes to, left, [mm]; null where to none yet. */
+            target_left_mm: number | null;
+            /** @description The same, right, [mm]. */
+            target_right_mm: number | null;
+            /** @description How far off either height may be, [mm]. */
+            tolerance_mm: number | null;
+            /** @description Last predicted chance, 0 to 1. */
             odds: number | null;
             first_at: string | null;
             last_at: string | null;
-            /** @description Number of its latest entry. */
+            /** @description Number of its latest record. */
             seq: number;
         };
         /**
@@ -1767,7 +1779,7 @@ export interface components {
             share: number | null;
             share_low: number;
             share_high: number;
-            /** @description Mean of the promised odds. */
+            /** @description Mean of the predicted chances. */
             promised: number | null;
         };
         /**
@@ -1911,7 +1923,7 @@ export interface components {
         LinkWish: {
             job: string;
             /**
-             * @description How long it is to hold, [days].
+             * @description How long it is valid, [days].
              * @default 30
              */
             days?: number;
@@ -1928,7 +1940,7 @@ export interface components {
             seen: string | null;
             /** @description When its access ended. */
             revoked: string | null;
-            /** @description What its entries say in their field device, if told. */
+            /** @description What its records have in their field device, if known. */
             writes_as: string | null;
             /** @description Whether it is the one that asks. */
             this: boolean;
@@ -2045,7 +2057,7 @@ export interface components {
             seen: string | null;
             /** @description When its access ended. */
             revoked: string | null;
-            /** @description What its entries say in their field device, if told. */
+            /** @description What its records have in their field device, if known. */
             writes_as: string | null;
             /** @description For Authorization: Bearer. Shown this once, never again. */
             key: string;
@@ -2194,7 +2206,7 @@ export interface components {
             right: components["schemas"]["SidePlan"];
             /** @description Left minus right ride height, [mm]; where a mark was never read, of the rises against now. */
             lean_mm: components["schemas"]["Estimate"];
-            /** @description Change of load on the diagonal from left rear to right front, [kg]. */
+            /** @description Change of cross-weight (RF + LR), [kg]. */
             cross_weight_kg: number;
             ride_hz: number;
             mm_per_deg: number;
@@ -2226,7 +2238,7 @@ export interface components {
             /** @description To be typed on the new device; case and dashes make no difference. */
             code: string;
             expires: string;
-            /** @description How long it holds from now, [s], for a clock that runs wrong. */
+            /** @description How long it is valid from now, [s], for a clock that runs wrong. */
             seconds: number;
             /** @description Opens the app with the code filled in. */
             address: string;
@@ -2252,7 +2264,7 @@ export interface components {
         PlanBody: {
             /** @description Which teardown, counted from 1. */
             teardown: number;
-            /** @description Promised odds, 0 to 1. */
+            /** @description Predicted chance, 0 to 1. */
             odds: number;
             left: components["schemas"]["PlannedBody"];
             right: components["schemas"]["PlannedBody"];
@@ -2384,7 +2396,7 @@ export interface components {
             path?: string;
             /** @description What to do about it. */
             remedy?: string;
-            /** @description other-content: the entry that has the id. */
+            /** @description other-content: the record that has the id. */
             stored?: Record<string, unknown>;
         };
         /**
@@ -2557,11 +2569,11 @@ export interface components {
             id?: string;
             seq?: number;
             note?: string;
-            /** @description Why it was refused; as a single entry's problem has it. */
+            /** @description Why it was refused; as a single record's problem has it. */
             code?: string;
             path?: string;
             detail?: string;
-            /** @description other-content: the entry that has the id. */
+            /** @description other-content: the record that has the id. */
             stored?: components["schemas"]["AnyEntry"];
         };
         /**
@@ -2582,7 +2594,7 @@ export interface components {
          * @description A person's pick between entries that contradict each other.
          */
         SettleBody: {
-            /** @description Id of another entry. */
+            /** @description Id of another record. */
             keeps: string;
             drops: string[];
             /** @default null */
@@ -2637,15 +2649,15 @@ export interface components {
             sheet: Record<string, unknown>;
             /** @description The solve request; send it once stops is empty. */
             request: Record<string, unknown>;
-            /** @description The entry at each place of the request's log. */
+            /** @description The record at each place of the request's log. */
             ids: string[];
-            /** @description What has to be settled or entered first. */
+            /** @description What has to be resolved or entered first. */
             stops: Record<string, unknown>[];
-            /** @description As found, after each teardown, and at each follow-up (after_km). */
+            /** @description As found, after each teardown, and at each recheck (after_km). */
             stages: Record<string, unknown>[];
-            /** @description What the car's last visit taught. */
+            /** @description What was learned at the car's last visit. */
             visit: components["schemas"]["Visit"] | null;
-            /** @description Number of its latest entry. */
+            /** @description Number of its latest record. */
             seq: number;
         };
         /**
@@ -2820,7 +2832,7 @@ export interface components {
             status: "known" | "stored";
             /** @description Its number in order of arrival, within this epoch. */
             seq: number;
-            /** @description Changes when the book was restored from a copy: send all again. */
+            /** @description Changes when the database was restored from a copy: send all again. */
             epoch: string;
             /** @description A word worth showing; nothing was refused. */
             note?: string;
@@ -2830,7 +2842,7 @@ export interface components {
          * @description Takes an entry out. Nothing is erased; a strike can be struck.
          */
         StrikeBody: {
-            /** @description Id of another entry. */
+            /** @description Id of another record. */
             entry: string;
             /** @default null */
             saw?: string[] | null;
@@ -2866,7 +2878,7 @@ export interface components {
         };
         /**
          * Table
-         * @description A table of the book.
+         * @description A table of the shop database.
          */
         Table: {
             /** @enum {unknown} */
@@ -2998,7 +3010,7 @@ export interface components {
             car: string;
             /** @description 0 is the car as found. */
             teardown: number;
-            /** @description Driven since hand-over, at a follow-up; empty on hand-over day, [km]. */
+            /** @description Driven since hand-over, at a recheck; empty on hand-over day, [km]. */
             after_km: number | null;
             /** @description Of the move, or of the first reading; UTC. */
             at: string;
@@ -3010,13 +3022,13 @@ export interface components {
             right_inner: number | null;
             /** @description Turned at the right outer end, arm down (raises) positive, [teeth]. */
             right_outer: number | null;
-            /** @description Promised that it lands, 0 to 1. */
+            /** @description Predicted chance that it is on target, 0 to 1. */
             odds: number | null;
-            /** @description Ride height promised, left, [mm]. */
+            /** @description Ride height predicted, left, [mm]. */
             promised_left_mm: number | null;
             /** @description Its standard deviation, left, [mm]. */
             promised_left_sd_mm: number | null;
-            /** @description Ride height promised, right, [mm]. */
+            /** @description Ride height predicted, right, [mm]. */
             promised_right_mm: number | null;
             /** @description Its standard deviation, right, [mm]. */
             promised_right_sd_mm: number | null;
@@ -3048,11 +3060,11 @@ export interface components {
             riding_right_deg: number | null;
             /** @description Yes where the target was met on hand-over day. */
             hit: boolean | null;
-            /** @description At a follow-up, above hand-over day; negative has sunk, left, [mm]. */
+            /** @description At a recheck, above hand-over day; negative has sunk, left, [mm]. */
             settled_left_mm: number | null;
-            /** @description At a follow-up, above hand-over day; negative has sunk, right, [mm]. */
+            /** @description At a recheck, above hand-over day; negative has sunk, right, [mm]. */
             settled_right_mm: number | null;
-            /** @description At a follow-up, yes where the target is still met. */
+            /** @description At a recheck, yes where the target is still met. */
             still_within: boolean | null;
             /** @description Yes where its move is in dispute. */
             unsettled: boolean;
@@ -3203,7 +3215,7 @@ export interface components {
             share_low: number;
             share_high: number;
             promised: number | null;
-            /** @description Mean square of odds less outcome; 0 is best. */
+            /** @description Mean square of chance less outcome; 0 is best. */
             brier: number | null;
         };
     };
@@ -3387,7 +3399,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -3414,7 +3426,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -3467,7 +3479,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -3494,7 +3506,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -3544,7 +3556,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -3580,7 +3592,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -3669,7 +3681,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -3696,7 +3708,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -3738,7 +3750,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `bad-code`: The pairing code is not good: mistyped, used, or older than ten minutes. */
+            /** @description `bad-code`: The pairing code is not valid: mistyped, used, or older than ten minutes. */
             403: {
                 headers: {
                     [name: string]: unknown;
@@ -3801,7 +3813,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -3833,7 +3845,7 @@ export interface operations {
         };
         requestBody?: never;
         responses: {
-            /** @description Its key holds no longer. */
+            /** @description Its key is no longer valid. */
             204: {
                 headers: {
                     [name: string]: unknown;
@@ -3849,7 +3861,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -3894,7 +3906,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -3917,7 +3929,7 @@ export interface operations {
     entries: {
         parameters: {
             query?: {
-                /** @description Number of the last entry that is known; 0 for none. */
+                /** @description Number of the last record that is known; 0 for none. */
                 after?: number;
                 limit?: number;
             };
@@ -3945,7 +3957,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -3972,7 +3984,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4014,7 +4026,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4068,7 +4080,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4093,7 +4105,7 @@ export interface operations {
             query?: never;
             header?: never;
             path: {
-                /** @description The entry's id. */
+                /** @description The record's id. */
                 id: string;
             };
             cookie?: never;
@@ -4104,7 +4116,7 @@ export interface operations {
             };
         };
         responses: {
-            /** @description The same entry was there already. */
+            /** @description The same record was there already. */
             200: {
                 headers: {
                     [name: string]: unknown;
@@ -4113,7 +4125,7 @@ export interface operations {
                     "application/json": components["schemas"]["Stored"];
                 };
             };
-            /** @description The entry is new, and on the disk. */
+            /** @description The record is new, and on the disk. */
             201: {
                 headers: {
                     [name: string]: unknown;
@@ -4122,7 +4134,7 @@ export interface operations {
                     "application/json": components["schemas"]["Stored"];
                 };
             };
-            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `too-deep`: An entry is nested too deeply. `unfit`: An entry cannot be kept as it is. `wrong-id`: The id in the address is not the entry's. `wrong-type`: A field is not of the kind that the schema says. */
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `too-deep`: A record is nested too deeply. `unfit`: A record cannot be stored as it is. `wrong-id`: The id in the address is not the record's. `wrong-type`: A field is not of the kind that the schema says. */
             400: {
                 headers: {
                     [name: string]: unknown;
@@ -4131,7 +4143,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4149,7 +4161,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `other-content`: The id is taken by an entry with other content, which comes along as `stored`. */
+            /** @description `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -4194,7 +4206,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4246,7 +4258,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4273,7 +4285,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4329,7 +4341,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4356,7 +4368,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4452,7 +4464,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4479,7 +4491,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4526,7 +4538,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4553,7 +4565,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4623,7 +4635,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4650,7 +4662,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4700,7 +4712,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4736,7 +4748,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4791,7 +4803,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4827,7 +4839,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4871,7 +4883,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -4898,7 +4910,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -4940,7 +4952,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -5003,7 +5015,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -5026,7 +5038,7 @@ export interface operations {
     link: {
         parameters: {
             query?: {
-                /** @description Number of the last entry that is known; 0 for none. */
+                /** @description Number of the last record that is known; 0 for none. */
                 after?: number;
                 limit?: number;
             };
@@ -5102,7 +5114,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -5141,7 +5153,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -5177,7 +5189,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -5262,7 +5274,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-key`: The key of a paired device is needed; the one that came does not hold. */
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
                     [name: string]: unknown;
@@ -5289,7 +5301,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server keeps no logbook. */
+            /** @description `no-book`: This server has no shop database. */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -5331,7 +5343,7 @@ export interface operations {
                     "application/json": components["schemas"]["SolveAnswer"];
                 };
             };
-            /** @description `bad-log`: The log contradicts itself: teardown numbers, or a pose that does not fit the reading. `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `missing-reading`: A target of heights or a level needs a reading of its mark on each side. `no-equilibrium`: With these figures the car would not stand on its arms. `not-a-choice`: A word is not one of those allowed. `not-converged`: No set of constants explains these readings. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `too-many-readings`: The log is longer than one solve may take. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            /** @description `bad-log`: The log contradicts itself: teardown numbers, or a pose that does not fit the reading. `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `missing-reading`: A target of heights or a level needs a reading of its mark on each side. `no-equilibrium`: These bars cannot carry this load. `not-a-choice`: A word is not one of those allowed. `not-converged`: The readings contradict each other. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `too-many-readings`: The log is longer than one solve may take. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
             400: {
                 headers: {
                     [name: string]: unknown;
@@ -5418,7 +5430,7 @@ export interface operations {
             };
         };
         responses: {
-            /** @description Two columns of the same rows. A column that cannot be had says what stops it. */
+            /** @description Two columns of the same rows. A column that is not possible says what stops it. */
             200: {
                 headers: {
                     [name: string]: unknown;
@@ -5427,7 +5439,7 @@ export interface operations {
                     "application/json": components["schemas"]["WhatIfAnswer"];
                 };
             };
-            /** @description `bad-log`: The log contradicts itself: teardown numbers, or a pose that does not fit the reading. `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `missing-reading`: A target of heights or a level needs a reading of its mark on each side. `no-equilibrium`: With these figures the car would not stand on its arms. `not-a-choice`: A word is not one of those allowed. `not-converged`: No set of constants explains these readings. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `too-many-readings`: The log is longer than one solve may take. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            /** @description `bad-log`: The log contradicts itself: teardown numbers, or a pose that does not fit the reading. `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `missing-reading`: A target of heights or a level needs a reading of its mark on each side. `no-equilibrium`: These bars cannot carry this load. `not-a-choice`: A word is not one of those allowed. `not-converged`: The readings contradict each other. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `too-many-readings`: The log is longer than one solve may take. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
             400: {
                 headers: {
                     [name: string]: unknown;

@@ -9,6 +9,9 @@ export interface Scale {
 }
 
 export default class Plot {
+  /** Canvas pixels for one of the page's. */
+  static readonly pxRatio: number;
+  static readonly paths: { bars(how: { size: [part: number, most: number] }): unknown };
   constructor(options: Record<string, unknown>, data: Data, place: HTMLElement);
   readonly root: HTMLElement;
   readonly ctx: CanvasRenderingContext2D;

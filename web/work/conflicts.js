@@ -7,7 +7,9 @@ import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
 /** @import { Conflict, ReadingBody } from "../types/sheet.d.ts" */
 /** @import { MoveBody, SettleBody } from "../types/wire.d.ts" */
 
-/** @typedef {{ entry: Entry, entries: Entry[], body: SettleBody }} Choice A choice, with the entry that settles it so. */
+/**
+ * @typedef {{ entry: Entry, entries: Entry[], body: SettleBody }} Choice A choice, with the entry that settles it so.
+ */
 
 /**
  * "left: inner 3 teeth tail up, outer 4 teeth tail down; right: no change".
@@ -31,8 +33,8 @@ export function wordsOf({ kind, body: any }) {
 }
 
 /**
- * What can be picked in a conflict. Several strikes of one entry are one choice. Each names the settlements it stands in
- * place of: two made apart are asked about again.
+ * What can be picked in a conflict. Several strikes of one entry are one choice. Each names the settlements it stands
+ * in place of: two made apart are asked about again.
  * @param {Conflict} conflict
  * @param {(id: string) => Entry | undefined} entryOf
  * @returns {Choice[]}

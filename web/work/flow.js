@@ -195,8 +195,9 @@ export function presumed(sheet, request) {
  */
 export function readFirst(answer, { gain = 0.08, minutes = 10 } = {}) {
   const from = answer?.options?.[0]?.odds ?? 0;
-  const best = [...(answer?.measure_next ?? [])].sort((a, b) => b.odds_after - a.odds_after)[0];
-  return best && best.minutes <= minutes && best.odds_after - from >= gain ? best : null;
+  const short = (answer?.measure_next ?? []).filter((each) => each.minutes <= minutes);
+  const best = short.sort((a, b) => b.odds_after - a.odds_after)[0];
+  return best && best.odds_after - from >= gain ? best : null;
 }
 
 /** The route of an advised test. */

@@ -20,7 +20,10 @@ import { formOf, markOf } from "./wish.js";
  * @property {number} [teardown]
  * @property {string | number | null} [resettled] how often the car was settled anew
  */
-/** @typedef {Route & { done: boolean, title: string, step?: undefined, optional?: undefined }} Asked A question as a step. */
+/**
+ * @typedef {Route & { done: boolean, title: string, step?: undefined, optional?: undefined }} Asked A question as a
+ *   step.
+ */
 /** @typedef {Route & { step: Step, done?: boolean, optional?: boolean }} Read A reading as a step. */
 
 const NEEDED = [...CAR, ...TARGET].filter((question) => question.needed);
@@ -172,8 +175,8 @@ export function after(sheet, words) {
 }
 
 /**
- * The tests of the trade, each a list of reading steps taken in one or two poses; "settling.2": the car settled a second
- * time.
+ * The tests of the trade, each a list of reading steps taken in one or two poses; "settling.2": the car settled a
+ * second time.
  * @param {string} name
  * @param {PoseBody} [pose]
  */

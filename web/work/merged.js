@@ -8,8 +8,8 @@ export function mergedWords({ added, known, disputed, unfit }) {
   /**
    * @param {number} n
    * @param {string} one
-   * @param {string} many
-   */
+   * @param {string}
+   many */
   const much = (n, one, many) => (n ? `${n} ${n === 1 ? one : many}` : "");
   const parts = [
     `${much(added.length, "entry", "entries") || "nothing"} new`,

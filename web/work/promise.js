@@ -7,22 +7,51 @@ import { FORMS } from "../model/facts.js";
 import { lengthSpread } from "./units.js";
 import { inDegrees } from "./sheet.js";
 
-const SIDES = ["left", "right"];
-const ENDS = ["inner", "outer"];
-const TARGET = ["as", ...new Set(Object.values(FORMS).flat())];
-const estimate = ({ value, sd }) => ({ value, sd });
-const said = (object, names) =>
-  Object.fromEntries(names.filter((name) => (object[name] ?? null) !== null).map((name) => [name, object[name]]));
+/** @import { End, Plan, PlanRow, PlannedSide, Sheet, Side, Sides } from "../types/sheet.d.ts" */
+/** @import { Estimate, Option, SolveAnswer, TargetBody, TeethBody } from "../types/wire.d.ts" */
 
-/** The body of the plan entry for an option of an answer, for the teardown with that number: in teeth, or in degrees where they
-    are not counted; its target with the heights that it comes to. What is not known is left out, never nothing or 0. */
+/** @typedef {{ [side in Side]?: TeethBody | PlannedSide | null }} Teeth What a plan or a move turns. */
+
+/** @type {Side[]} */
+const SIDES = ["left", "right"];
+/** @type {End[]} */
+const ENDS = ["inner", "outer"];
+const TARGET = /** @type {(keyof TargetBody)[]} */ (["as", ...new Set(Object.values(FORMS).flat())]);
+/**
+ * @param {Estimate} estimate
+ * @returns {Estimate}
+ */
+const estimate = ({ value, sd }) => ({ value, sd });
+/**
+ * What an object says of these names.
+ * @template {object} T
+ * @template {keyof T} K
+ * @param {T} object
+ * @param {K[]} names
+ * @returns {{ [name in K]?: NonNullable<T[name]> }}
+ */
+const said = (object, names) =>
+  /** @type {any} */ (
+    Object.fromEntries(names.filter((name) => (object[name] ?? null) !== null).map((name) => [name, object[name]]))
+  );
+
+/**
+ * The body of the plan entry for an option of an answer, for the teardown with that number: in teeth, or in degrees
+ * where they are not counted; its target with the heights that it comes to. What is not known is left out, never
+ * nothing or 0.
+ * @param {{ option: Option, answer: Pick<SolveAnswer, "options" | "now" | "target">, target: TargetBody,
+ *   teardown: number }} plan
+ * @returns {Plan}
+ */
 export function promised({ option, answer, target, teardown }) {
   const still = answer.options.find((each) => each.ends_disturbed === 0);
+  const aimed = /** @type {{ left_mm: number | null, right_mm: number | null }} */ (answer.target);
+  /** @type {(name: Side) => PlannedSide} */
   const side = (name) => {
     const then = option[name];
     const now = answer.now[name];
     return {
-      ...said(then, inDegrees(option) ? ["turn_deg"] : ENDS),
+      ...said(then, inDegrees(option) ? /** @type {(End | "turn_deg")[]} */ (["turn_deg"]) : ENDS),
       ...(then.body_height_mm
         ? { body_height_mm: estimate(then.body_height_mm) }
         : { rise_mm: estimate(then.rise_mm) }),
@@ -38,14 +67,20 @@ export function promised({ option, answer, target, teardown }) {
     label: option.label,
     odds: option.odds,
     lean_mm: estimate(option.lean_mm),
-    target: { ...said(target, TARGET), ...said(answer.target, ["left_mm", "right_mm"]) },
+    target: {
+      ...said(target, TARGET),
+      ...said(aimed, ["left_mm", "right_mm"]),
+    },
     left: side("left"),
     right: side("right"),
     cautions: option.cautions,
   };
 }
 
-/** What a plan promises of a side: a height, or by how much it rises where its mark was never read. */
+/**
+ * What a plan promises of a side: a height, or by how much it rises where its mark was never read.
+ * @param {Pick<PlannedSide, "body_height_mm" | "rise_mm">} side
+ */
 export function promisedOf({ body_height_mm: height, rise_mm: rise }) {
   if (height) return lengthSpread(height);
   return rise
@@ -53,41 +88,76 @@ export function promisedOf({ body_height_mm: height, rise_mm: rise }) {
     : "not read";
 }
 
-/** The same of both sides. */
+/**
+ * The same of both sides.
+ * @param {Sides<Pick<PlannedSide, "body_height_mm" | "rise_mm">>} plan
+ */
 export const promisedWords = (plan) => SIDES.map((side) => `${side} ${promisedOf(plan[side])}`).join(", ");
 
-/** The plan a teardown goes by: the one its move names, else the last one made for it; null where there is none. */
+/**
+ * The plan a teardown goes by: the one its move names, else the last one made for it; null where there is none.
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
+ * @param {number} teardown
+ * @returns {PlanRow | null}
+ */
 export function planFor(sheet, teardown) {
   const plans = (sheet.plans ?? []).filter((plan) => plan.teardown === teardown);
   const move = moveOf(sheet, teardown);
   return plans.find((plan) => plan.id === move?.plan) ?? plans.at(-1) ?? null;
 }
 
-/** The move of a teardown, or undefined. */
+/**
+ * The move of a teardown, or undefined.
+ * @param {Pick<Sheet, "moves">} sheet
+ * @param {number} teardown
+ */
 export const moveOf = (sheet, teardown) => sheet.moves.find((move) => move.teardown === teardown);
 
-/** Whether both turn the same teeth at every end of a side. */
+/**
+ * Whether both turn the same teeth at every end of a side.
+ * @param {Teeth | null | undefined} one
+ * @param {Teeth | null | undefined} other
+ */
 export const sameTeeth = (one, other, sides = SIDES) =>
   sides.every((side) => ENDS.every((end) => (one?.[side]?.[end] ?? 0) === (other?.[side]?.[end] ?? 0)));
 
+/**
+ * @param {Plan} one
+ * @param {Plan} other
+ */
 const sameTurns = (one, other) =>
   inDegrees(one) === inDegrees(other) &&
   sameTeeth(one, other) &&
   (!inDegrees(one) || SIDES.every((side) => one[side].turn_deg === other[side].turn_deg));
 
-/** Whether a plan on the sheet already promises just this. */
+/**
+ * Whether a plan on the sheet already promises just this.
+ * @param {PlanRow | null | undefined} plan
+ * @param {Plan} body
+ */
 export const alreadyPromised = (plan, body) =>
-  Boolean(plan) &&
+  plan !== null &&
+  plan !== undefined &&
   sameTurns(plan, body) &&
   plan.odds === body.odds &&
-  TARGET.every((name) => plan.target?.[name] === body.target[name]);
+  TARGET.every((name) => plan.target?.[name] === body.target?.[name]);
 
-/** Whether the teeth turned on a side are those of a plan, which one in degrees has none of. */
+/**
+ * Whether the teeth turned on a side are those of a plan, which one in degrees has none of.
+ * @param {Plan} plan
+ * @param {Teeth | null | undefined} move
+ * @param {Side} side
+ */
 export const byPlan = (plan, move, side) => !inDegrees(plan) && sameTeeth(plan, move, [side]);
 
-/** The hanging angle the plan of a teardown gives a side whose teeth were turned by it, [deg], or null. */
+/**
+ * The hanging angle the plan of a teardown gives a side whose teeth were turned by it, [deg], or null.
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
+ * @param {Side} side
+ * @param {number} teardown
+ */
 export function plannedHanging(sheet, side, teardown) {
   const plan = planFor(sheet, teardown);
   const move = moveOf(sheet, teardown);
-  return plan && move?.[side] && byPlan(plan, move, side) ? plan[side].hanging_deg : null;
+  return plan && move?.[side] && byPlan(plan, move, side) ? (plan[side].hanging_deg ?? null) : null;
 }

@@ -1,7 +1,8 @@
 /* What can be asked about a car and its target: words, drawing, where it is kept.
 
-   One table. `path` is where the answer lives in the request (`$.` + path in a problem); unit, bounds and what is assumed
-   until it is answered are the model's own (model/facts.js). Readings have a table of their own (readings.js). */
+   One table. `path` is where the answer lives in the request (`$.` + path in a problem); unit, bounds and what is
+   assumed until it is answered are the model's own (model/facts.js). Readings have a table of their own
+   (readings.js). */
 
 import { BELIEFS, FACTS } from "../model/facts.js";
 
@@ -19,7 +20,10 @@ import { BELIEFS, FACTS } from "../model/facts.js";
  * @property {string[]} [axles] the kinds of axle that have it
  * @property {string} [assumed] what is taken until it is answered
  */
-/** @typedef {Asking & { key: string, path: string[], title: string, unit: string, whole?: boolean, nudge: number }} Question */
+/**
+ * @typedef {Asking & { key: string, path: string[], title: string, unit: string, whole?: boolean, nudge: number }}
+ *   Question
+ */
 
 /** The two ways an arm goes: positive first. Arm down raises the car. */
 export const ARM = ["arm down", "arm up"];
@@ -87,7 +91,9 @@ export const CAR = [
     where: "What the right rear spring carries: wheel load less wheel, hub, brake and half the arm.",
   }),
   question("car.load_sd_kg", "How sure are the loads", {
-    nudge: 5, mode: "load", assumed: `± ${Math.round(100 * BELIEFS.LOAD_GIVEN_SD)} % of the load when given, ± ${BELIEFS.LOAD_SD_KG} kg when not`, where: "Guessed, or from scales.",
+    nudge: 5, mode: "load", where: "Guessed, or from scales.",
+    assumed:
+      `± ${Math.round(100 * BELIEFS.LOAD_GIVEN_SD)} % of the load when given, ± ${BELIEFS.LOAD_SD_KG} kg when not`,
   }),
   question("car.unsprung_kg", "Wheel, hub, brake and half the arm", {
     mode: "load", where: "Per side. Taken off what a scale under the tyre reads.",
@@ -130,7 +136,8 @@ export const CAR = [
   }),
   question("car.half_axle_deg", "Half axle angle as found", {
     nudge: 0.5, ways: ["outer end lower", "outer end higher"], mode: "riding",
-    where: "Slope of the half axle with the car on its wheels, before anything was turned. It also carries a drive joint.",
+    where:
+      "Slope of the half axle with the car on its wheels, before anything was turned. It also carries a drive joint.",
   }),
   question("car.sweep_deg", "Sweep of the semi-trailing arm", {
     mode: "riding", axles: ["semi-trailing"], where: "Angle of the arm's pivot line, seen from above.",

@@ -42,7 +42,8 @@ export function shouldRead(planned, datum) {
  * @param {Doubt} doubt
  * @param {ReadingRow} reading
  * @param {Sheet} sheet
- * @returns {{ title: string, options: { value: string, label: string, text: string }[], fix: Item[] | null, note: Item }}
+ * @returns {{ title: string, options: { value: string, label: string, text: string }[], fix: Item[] | null, note:
+ *   Item }}
  */
 export function queryOf(doubt, reading, sheet) {
   const fix = repair(doubt, reading, sheet);

@@ -1,5 +1,5 @@
-/* The kinds of reading in words: title, where gauge, tape or scale goes. Poses in words. Unit and spread are the model's own
-   (model/facts.js). No screens. */
+/* The kinds of reading in words: title, where gauge, tape or scale goes. Poses in words. Unit and spread are the
+   model's own (model/facts.js). No screens. */
 
 import { KINDS as FACTS_OF } from "../model/facts.js";
 import { plain, angle } from "./numbers.js";

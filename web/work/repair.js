@@ -8,7 +8,9 @@ import { READINGS } from "./readings.js";
 /** @import { MoveRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
 /** @import { Doubt } from "../types/wire.d.ts" */
 
-/** @typedef {(ReadingRow & { kind?: "reading" }) | (MoveRow & { kind: "move" })} Doubted The row that a doubt is about. */
+/**
+ * @typedef {(ReadingRow & { kind?: "reading" }) | (MoveRow & { kind: "move" })} Doubted The row that a doubt is about.
+ */
 
 /**
  * What an entry says, changed: a correction of it.
@@ -20,6 +22,17 @@ import { READINGS } from "./readings.js";
 const changed = (kind, entry, change) => [kind, { ...said({ ...entry, ...change }), corrects: entry.id }];
 
 /**
+ * The move with other teeth at the one end of one side that a doubt of it names.
+ * @param {Doubt} doubt
+ * @param {MoveRow & { kind: "move" }} move
+ * @param {number} teeth
+ */
+function otherTeeth({ side, end }, move, teeth) {
+  if (!side || side === "both" || !end || end === "both") return null;
+  return [changed("move", move, { [side]: { ...move[side], [end]: Math.round(teeth) } })];
+}
+
+/**
  * The items that put a doubt right, or null where it names no value.
  * @param {Doubt} doubt
  * @param {Doubted | undefined} entry
@@ -29,12 +42,7 @@ const changed = (kind, entry, change) => [kind, { ...said({ ...entry, ...change 
 export function repair(doubt, entry, sheet) {
   const value = doubt.repaired_value ?? null;
   if (!entry || value === null) return null;
-  if (entry.kind === "move") {
-    const { side, end } = doubt;
-    // A doubt of a move that names a value names its one side and end.
-    if (!side || side === "both" || !end || end === "both") return null;
-    return [changed("move", entry, { [side]: { ...entry[side], [end]: Math.round(value) } })];
-  }
+  if (entry.kind === "move") return otherTeeth(doubt, entry, value);
   if (doubt.guess === "sides swapped") {
     const other = sheet.readings.find(
       (r) =>

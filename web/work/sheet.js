@@ -1,4 +1,5 @@
-/* Finding things on a job's sheet. The sheet itself comes from the Python fold (fold.js); nothing is worked out here. */
+/* Finding things on a job's sheet. The sheet itself comes from the Python fold (fold.js); nothing is worked out
+   here. */
 
 import { FACTS } from "../model/facts.js";
 
@@ -6,7 +7,10 @@ import { FACTS } from "../model/facts.js";
 /** @import { Chained, ReadingRow, Sheet, Side, What } from "../types/sheet.d.ts" */
 /** @import { PoseBody, TargetBody } from "../types/wire.d.ts" */
 
-/** @typedef {{ inner?: number | null, outer?: number | null, turn_deg?: number | null }} Turned What a side is turned by. */
+/**
+ * @typedef {{ inner?: number | null, outer?: number | null, turn_deg?: number | null }} Turned What a side is turned
+ *   by.
+ */
 
 /** @type {Side[]} */
 const SIDES = ["left", "right"];
@@ -40,8 +44,8 @@ export const said = (row) =>
   );
 
 /**
- * The item that strikes a row out; it says what stood there, so that a correction made elsewhere meanwhile is not struck
- * unseen.
+ * The item that strikes a row out; it says what stood there, so that a correction made elsewhere meanwhile is not
+ * struck unseen.
  * @param {Pick<Chained, "id" | "root"> & { corrected?: string[] }} row
  * @returns {Item}
  */
@@ -92,7 +96,8 @@ export function tolerant(target) {
 const given = (value) => value !== null && value !== undefined;
 
 /**
- * Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not none.
+ * Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not
+ * none.
  * @param {{ left?: Turned | null, right?: Turned | null }} plan
  */
 export const inDegrees = (plan) =>

@@ -1,10 +1,14 @@
 /* Lengths as this shop measures them: millimetres, or inches with fractions. Converts at the edge only: everything
-   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; angles, loads and
-   teeth have one unit each. */
+   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in inches
+   is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
 
 import { decimalMark, plain, short } from "./numbers.js";
 
 const MM_PER_INCH = 25.4;
+/** Pounds, by definition of 1959: the mass, and the force of it under standard gravity. */
+const KG_PER_POUND = 0.45359237;
+const N_PER_LBF = KG_PER_POUND * 9.80665;
+const NM_PER_LBF_FT = (N_PER_LBF * 12 * MM_PER_INCH) / 1000;
 /** @type {"mm" | "in"} */
 let chosen = "mm";
 
@@ -51,6 +55,16 @@ export function length(mm, places = 0) {
 }
 
 /**
+ * The same in the unit chosen alone, where there is room for one: "214 mm", "8.43 in"; a tenth only where there is one;
+ * figure and unit stay on one line.
+ * @param {number} mm
+ */
+export function brief(mm) {
+  const tenths = Number(mm.toFixed(1));
+  return inches() ? `${inchText(mm)}\u00a0in` : `${plain(tenths, Number.isInteger(tenths) ? 0 : 1)}\u00a0mm`;
+}
+
+/**
  * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)".
  * @param {{ value: number, sd: number }} estimate
  */
@@ -78,3 +92,18 @@ export function lengthsIn(text) {
     (mm) => `${mm.slice(0, -3).replace(/\d+(?:\.\d+)?/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`,
   );
 }
+
+/** A quantity in the unit chosen: its figure, and the unit's name. @typedef {{figure: (value: number) => number, unit: string}} Unit */
+
+/** What a value of these is in the unit chosen. @returns {Unit} */
+const pick = (/** @type {string} */ metric, /** @type {string} */ pounds, /** @type {number} */ per) =>
+  inches() ? { figure: (value) => value / per, unit: pounds } : { figure: (value) => value, unit: metric };
+
+/** Forces, from newtons. */
+export const forces = () => pick("N", "lbf", N_PER_LBF);
+/** Turning moments, from newton metres. */
+export const moments = () => pick("N·m", "lbf·ft", NM_PER_LBF_FT);
+/** Energy that is stored, from joules. */
+export const energies = () => pick("J", "ft·lbf", NM_PER_LBF_FT);
+/** Masses, from kilograms. */
+export const masses = () => pick("kg", "lb", KG_PER_POUND);

@@ -51,8 +51,8 @@ function both(target, what) {
 const sides = (each, words) => SIDES.map((side, i) => `${side} ${words(each[i])}`).join(", ");
 
 /**
- * "left 250 mm, right 250 mm", or what the other forms say, with the heights it comes to where they are known; "" for no
- * target.
+ * "left 250 mm, right 250 mm", or what the other forms say, with the heights it comes to where they are known; "" for
+ * no target.
  * @param {TargetBody} target
  */
 export function aimWords(target) {
@@ -88,8 +88,8 @@ export const withinWords = (target) =>
     : `within ${length(or(target, "tolerance_mm"))}; lean within ${length(or(target, "lean_mm"))}`;
 
 /**
- * The body of an entry that wants these heights of the mark, ballast and spot that a target is of; its tolerances stay as
- * they are.
+ * The body of an entry that wants these heights of the mark, ballast and spot that a target is of; its tolerances stay
+ * as they are.
  * @param {TargetBody} target
  * @param {{ left_mm: number, right_mm: number }} heights
  * @returns {TargetBody}

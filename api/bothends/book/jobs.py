@@ -67,6 +67,9 @@ LISTED = (
     " odds, first_at, last_at, last_seq AS seq"
 )
 
+AIM = ("target_left_mm", "target_right_mm", "tolerance_mm")
+"""What a listed job says of its target: the heights it comes to at its latest stage, and how far off they may be."""
+
 
 def car_key(*, car: str, owner: str, car_id: object = None) -> str:
     """What two visits of one car have in common: its own id where it has one, else name and owner.
@@ -144,7 +147,22 @@ def listed(
         f"SELECT {LISTED} FROM job_sheets WHERE last_seq IN (SELECT last_seq FROM job_sheets WHERE {where}"
         f" ORDER BY {order} LIMIT ? OFFSET ?) ORDER BY {order}"
     )
-    return list(db.query(sql, [*values, limit, skip]))
+    found = list(db.query(sql, [*values, limit, skip]))
+    aims = _targets(db, [row["job"] for row in found])
+    for row in found:
+        row.update(aims.get(row["job"], dict.fromkeys(AIM)))
+    return found
+
+
+def _targets(db: Database, names: list[str]) -> dict[str, dict[str, float | None]]:
+    """The heights that each job's target comes to at its latest stage, by job; jobs without a stage are left out."""
+    marks = ", ".join("?" for _ in names)
+    rows = db.query(
+        f"SELECT job, {', '.join(AIM)} FROM job_teardowns WHERE job IN ({marks})"
+        " ORDER BY job, teardown, coalesce(after_km, -1)",
+        names,
+    )
+    return {row["job"]: {name: row[name] for name in AIM} for row in rows}
 
 
 def count(

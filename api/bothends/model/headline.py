@@ -4,6 +4,8 @@ The same words on screen, in print and on the command line. `code` is for progra
 read-first, forbidden, out-of-reach.
 """
 
+import math
+
 from . import figures
 from .choose import Choice
 from .doubt_words import READINGS
@@ -78,7 +80,9 @@ def _forbidden(option: dict, units: str) -> dict:
             worst = stop
     by = ""
     if worst["by_mm"] is not None:
-        by = figures.length(worst["by_mm"] * MM, units)
+        # Up to a whole millimetre: a target moved by less would still be forbidden.
+        whole = math.ceil(worst["by_mm"]) if worst["what"] in ("droop", "bump") else worst["by_mm"]
+        by = figures.length(whole * MM, units)
     elif worst["by_deg"] is not None:
         by = figures.angle(worst["by_deg"] * DEG)
     elif worst["by_mpa"] is not None:
@@ -113,7 +117,9 @@ def _degrees(option: dict, held: bool) -> dict:
     return _said("turn-degrees", "turn-degrees", **gaps)
 
 
-def headline(search: Search, choice: Choice, entered: Case, doubts: list, withheld: bool) -> dict:
+def headline(
+    search: Search, choice: Choice, entered: Case, doubts: list, pounds: bool, withheld: bool
+) -> dict:
     """Code and words.
 
     Parameters
@@ -122,12 +128,13 @@ def headline(search: Search, choice: Choice, entered: Case, doubts: list, withhe
     choice : its options
     entered : the log as it was entered, which the doubts are about
     doubts : readings that disagree, loudest first
-    withheld : whether they change the plan
+    pounds : whether the loads given look like pounds
+    withheld : whether any of that changes the plan
     """
     units = search.case.units
     option = choice.options[0]
     if withheld:
-        return _first(entered, doubts[0])
+        return _said("read-first", "read-first-loads") if pounds else _first(entered, doubts[0])
     held = [end for side in search.case.car.held for end in side if end]
     if option["ends_disturbed"] == 0:
         if choice.as_wished:

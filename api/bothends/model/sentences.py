@@ -24,6 +24,8 @@ STANDING = tuple([spoken(caution) for caution in safety.STANDING])
 CAUTIONS = {
     "doubts": "Readings disagree. Read the doubted ones again before you turn anything.",
     "repaired": "Readings contradict each other. Results assume the suggested corrections.",
+    "loads-pounds": "Check the loads given, left %(left)s and right %(right)s: taken as pounds they are"
+    " %(left_meant)s and %(right_meant)s, which fits the readings.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",
@@ -86,6 +88,7 @@ HEADLINES = {
     "turn-degrees-right": "Right only: turn %(right)s. Count the teeth when the arm is free.",
     "turn-degrees-held": "Turn arms: left %(left)s, right %(right)s; nearest possible with held ends.",
     "read-first": "Turn nothing yet: check the %(reading)s first.",
+    "read-first-loads": "Turn nothing yet: check the loads first; they look like pounds.",
     "read-first-move": "Turn nothing yet: check the teeth of teardown %(teardown)d first.",
     "forbidden-lower": "Lower the target by %(by)s: the %(side)s wheel would pass full droop.",
     "forbidden-higher": "Raise the target by %(by)s: the %(side)s arm would hit its bump stop.",

@@ -16,6 +16,7 @@ from .refine import doubted, fitted
 from .request import Case, read, required
 from .teeth import step_sizes
 from .units import DEG, GRAVITY, MM
+from .weighed import in_pounds, sentence
 from .wish import Wish
 from .withhold import decides, search_of
 
@@ -37,9 +38,14 @@ class Plan:
         self.repaired = False
         self._right: Case = self.case
         self._otherwise: Estimate | None = None
+        # What is said of loads given that look like pounds; nothing where they do not.
+        self._pounds = ""
         try:
             self.estimate = fitted(self.case)
-            self.doubts, self._right = doubted(self.estimate)
+            light = in_pounds(request, self.estimate)
+            if light is not None:
+                self._pounds = sentence(self.case, light)
+            self.doubts, self._right = doubted(self.estimate if light is None else fitted(light))
         except ModelProblem as problem:
             if problem.code != "not-converged":
                 raise
@@ -80,8 +86,8 @@ class Plan:
         return self._steady
 
     def withheld(self, search: Search, choice: Choice) -> bool:
-        """Whether doubted readings decide what is turned first, so that nothing is recommended."""
-        if not self.doubts or self.repaired:
+        """Whether doubted readings, or loads, decide what is turned first, so that nothing is recommended."""
+        if self.repaired or not (self.doubts or self._pounds):
             return self.repaired
         if self._otherwise is None:
             try:
@@ -118,9 +124,10 @@ class Plan:
         out["options"] = choice.options
         out["measure_next"] = tests
         out["assumed"] = assumed(self.estimate, choice.options[0], told)
-        out["headline"] = headline(search, choice, self._entered, self.doubts, withheld)
+        loads = [self._pounds] if self._pounds else []
+        out["headline"] = headline(search, choice, self._entered, self.doubts, bool(loads), withheld)
         out["withheld"] = withheld
-        out["cautions"] = standing(self.case, self.doubts, self.repaired)
+        out["cautions"] = loads + standing(self.case, self.doubts, self.repaired)
         return out
 
 

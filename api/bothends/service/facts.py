@@ -7,14 +7,23 @@ JavaScript cannot import the table, so it is written out; a test fails while the
 import json
 from typing import Any
 
-from bothends.model import beliefs, fields
+from bothends.model import bands, beliefs, fields
 from bothends.model.fields import Field
+from bothends.model.units import MM
 
 __all__ = ["PATH", "assumed", "text"]
 
 PATH = "model/facts.js"
-SHOWN = ("LOAD_GIVEN_SD", "LOAD_SD_KG", "PRESET_MPA")
-"""Beliefs that the screens name in sentences of their own."""
+SHOWN = (
+    "LOAD_GIVEN_SD",
+    "LOAD_SD_KG",
+    "PRESET_MPA",
+    "SETTLING_KM",
+    "SETTLING_MM",
+    "SETTLING_SD_MM",
+    "SETTLING_SIDE_MM",
+)
+"""Beliefs that the screens name in sentences of their own, or judge a recheck by."""
 
 
 def _unit(unit: str) -> str:
@@ -96,6 +105,8 @@ def text() -> str:
                 "What is believed of a car, where a sentence of a screen's own names it.",
                 {name: getattr(beliefs, name) for name in SHOWN},
             ),
-            f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n",
+            f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
+            "/** How far from its rest friction leaves a settled height, before any reading: standard deviation, mm. */\n"
+            f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n",
         )
     )

@@ -100,6 +100,11 @@ class JobLine(msgspec.Struct, kw_only=True):
     puzzles: Annotated[int, Meta(description="Records that this version does not understand.")]
     left_mm: Annotated[float | None, Meta(description="Ride height last read, left, [mm].")]
     right_mm: Annotated[float | None, Meta(description="Ride height last read, right, [mm].")]
+    target_left_mm: Annotated[
+        float | None, Meta(description="Height that the target comes to, left, [mm]; null where to none yet.")
+    ]
+    target_right_mm: Annotated[float | None, Meta(description="The same, right, [mm].")]
+    tolerance_mm: Annotated[float | None, Meta(description="How far off either height may be, [mm].")]
     odds: Annotated[float | None, Meta(description="Last predicted chance, 0 to 1.")]
     first_at: str | None
     last_at: str | None

@@ -21,6 +21,8 @@ const EDGE = { left: 44, right: 344 };
 const SIDES = /** @type {const} */ (["left", "right"]);
 /* Letters of a figure and what follows it that have room on one line. */
 const BESIDE = 9;
+/* Letters of the largest figure that has room on its half. */
+const LARGE = 7;
 /* Units for a millimetre at most: small differences are not blown up beyond it. */
 const MOST = 2.5;
 
@@ -145,7 +147,8 @@ export function rearView({ found, now, target, foundFigures, nowFigures, tick = 
         y: at(is),
         way: above ? -1 : 1,
         size: 28,
-        cls: "figure large",
+        // Two long ones, such as fractions of an inch, would meet in the middle.
+        cls: (nowFigures?.[side]?.length ?? 0) > LARGE ? "figure" : "figure large",
         text: nowFigures?.[side],
         spread: nowFigures?.[`${side}Spread`],
         gate,

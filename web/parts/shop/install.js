@@ -3,26 +3,37 @@
 
 import { h } from "../dom.js";
 
+/** @import { Context } from "../../types/context.d.ts" */
+
 const WHY = "Installed, it opens without a network, and the browser does not clear its log when room gets short.";
 const WORDS = {
   apple: "Tap Share, then Add to Home Screen.",
   other: "Open the browser’s menu and choose Install, or Add to Home screen.",
 };
 const APART =
-  "On this kind of phone the installed app keeps a log of its own: open it, choose Pair with a shop, and type a code there.";
+  "On this kind of phone the installed app keeps a log of its own: open it, choose Pair with a shop, " +
+  "and type a code there.";
 
 /** Whether this is a phone or tablet of the kind where the installed app and the browser keep separate logs. */
 const keepsApart = () =>
   /iPhone|iPad|iPod/.test(navigator.userAgent) || (navigator.platform === "MacIntel" && navigator.maxTouchPoints > 1);
 
-/** A code as it is shown at the shop: in two halves. */
+/**
+ * A code as it is shown at the shop: in two halves.
+ * @param {string} code
+ */
 const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.slice(4)}` : code);
 
-/** Where browser and installed app keep separate logs, the app is what should be paired: how, in a list of elements. */
+/**
+ * Where browser and installed app keep separate logs, the app is what should be paired: how, in a list of elements.
+ * @param {Context} ctx
+ * @param {string} code
+ */
 export function appFirst(ctx, code) {
   if (!keepsApart() || ctx.device.installState() === "app") return [];
   const words =
-    "The installed app keeps a log of its own, apart from this page. So install first: tap Share, then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:";
+    "The installed app keeps a log of its own, apart from this page. So install first: tap Share, " +
+    "then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:";
   return [
     h(
       "section",
@@ -35,7 +46,10 @@ export function appFirst(ctx, code) {
   ];
 }
 
-/** The block; keeps itself up to date as long as its screen is shown. */
+/**
+ * The block; keeps itself up to date as long as its screen is shown.
+ * @param {Context} ctx
+ */
 export function installOffer(ctx) {
   const node = h("section", { class: "install", "aria-labelledby": "install-title" });
   const draw = () => {

@@ -2,7 +2,12 @@
 
 import { h } from "../dom.js";
 
-/** Why the shop's answer is missing, what is shown in its place, and the way to mend it. */
+/**
+ * Why the shop's answer is missing, what is shown in its place, and the way to mend it.
+ * @param {{ code: string, text: string }} lack
+ * @param {string} instead
+ * @param {() => void} again
+ */
 export function lackNote({ code, text }, instead, again) {
   const pair = code === "not-paired" || code === "key-refused" || code === "not-allowed";
   return h(

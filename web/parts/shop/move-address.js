@@ -1,9 +1,11 @@
-/* Where this page is open under an address that may change: said once, with one tap to move the log to the shop's lasting
-   address. To a browser another address is another app with an empty log, so the log goes along: in the address itself, or
-   as a file where it is too much for one. Nothing is taken away here. */
+/* Where this page is open under an address that may change: said once, with one tap to move the log to the shop's
+   lasting address. To a browser another address is another app with an empty log, so the log goes along: in the address
+   itself, or as a file where it is too much for one. Nothing is taken away here. */
 
 import { h } from "../dom.js";
 import { bareNumbers, betterThan } from "../../work/pc/addresses.js";
+
+/** @import { Context } from "../../types/context.d.ts" */
 
 const SAID = "bothends-address-said";
 
@@ -17,7 +19,10 @@ function said(set = false) {
   }
 }
 
-/** The log with what the other side needs to go on: where it came from, this device's name, a code to pair it there. */
+/**
+ * The log with what the other side needs to go on: where it came from, this device's name, a code to pair it there.
+ * @param {Context} ctx
+ */
 async function packing(ctx) {
   const [made, held, code] = await Promise.all([
     ctx.files.exported(),
@@ -28,7 +33,14 @@ async function packing(ctx) {
   return { name: made.name, log: { ...JSON.parse(made.text), moving } };
 }
 
-/** The note, or null where there is nothing to say; `once` is for a screen that must not say it every day. */
+/** @param {unknown} error */
+const wordsOf = (error) => (error instanceof Error ? error.message : String(error));
+
+/**
+ * The note, or null where there is nothing to say; `once` is for a screen that must not say it every day.
+ * @param {Context} ctx
+ * @param {{ once?: boolean }} [how]
+ */
 export async function moveNote(ctx, { once = false } = {}) {
   const bare = bareNumbers(location.href);
   if (once && (!bare || said())) return null;
@@ -46,7 +58,7 @@ export async function moveNote(ctx, { once = false } = {}) {
       try {
         address = `${better}/${ctx.files.packLog(log)}`;
       } catch (error) {
-        if (error.name !== "LinkError") throw error;
+        if (!(error instanceof Error) || error.name !== "LinkError") throw error;
         ctx.files.download({ name, text: JSON.stringify(log) });
         way.replaceChildren(
           `The data is too large for an address. It was exported to ${name}: `,
@@ -57,13 +69,20 @@ export async function moveNote(ctx, { once = false } = {}) {
       }
       location.assign(address);
     } catch (error) {
-      wrong.textContent = `${error.message} Nothing was moved.`;
+      wrong.textContent = `${wordsOf(error)} Nothing was moved.`;
     }
   }
   const host = new URL(location.href).host;
+  const there = better ? new URL(better).host : "";
+  const where = bare
+    ? `This page is open at ${host}, an address that may change.`
+    : `The shop’s lasting address is ${there}; this page is open at ${host}.`;
+  const advice = better
+    ? `Continue at ${there}: your data comes along and stays here too.`
+    : "Once the shop’s server has a lasting name, it is offered here. Until then export your data now and then.";
   node.append(
-    h("p", null, h("strong", { text: bare ? `This page is open at ${host}, an address that may change.` : `The shop’s lasting address is ${new URL(better).host}; this page is open at ${host}.` })),
-    h("p", { text: `In a browser each address has its own data. ${better ? `Continue at ${new URL(better).host}: your data comes along and stays here too.` : "Once the shop’s server has a lasting name, it is offered here. Until then export your data now and then."}` }),
+    h("p", null, h("strong", { text: where })),
+    h("p", { text: `In a browser each address has its own data. ${advice}` }),
     h(
       "div",
       { class: "keys" },

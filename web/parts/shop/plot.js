@@ -8,17 +8,47 @@ import { h } from "../dom.js";
 import { useStyle } from "../style.js";
 import uPlot from "../../vendor/uplot.mjs";
 
+/** @import { Child } from "../dom.js" */
+/** @import { Context } from "../../types/context.d.ts" */
+
+/** @typedef {(number | null)[]} Values null where there is none */
+/** @typedef {keyof typeof SHAPES} Mark */
+/** @typedef {keyof typeof DASH} Dash */
+/**
+ * @typedef {object} Series
+ * @property {string} name
+ * @property {Values} values
+ * @property {Mark} [mark]
+ * @property {string} ink a colour of the theme
+ * @property {Dash} [line]
+ * @property {Values} [low] whiskers
+ * @property {Values} [high]
+ * @property {number} [aside] to the right of its place, in pixels
+ * @property {(string | null)[]} [notes]
+ */
+/** @typedef {{ label: string, range?: unknown, size?: number, [more: string]: unknown }} Axis */
+/** @typedef {{ caption: string, head: string[], rows: Child[][], stacks?: boolean }} Table */
+
 const DARK = matchMedia("(prefers-color-scheme: dark)");
 const DASH = { solid: [], dashed: [7, 5], dotted: [2, 4] };
-/** The shapes, as text for the key. */
+/** Lines and shapes, as text for the key. */
+const LINES = { solid: " ──", dashed: " ╌╌", dotted: " ···" };
 const SHAPES = { circle: "●", square: "■", ring: "○", diamond: "◇", bar: "▮" };
 
+/** @param {string} name */
 const colour = (name) => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 const letters = () => Number.parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.85;
 /** Whole pixels: the library reads them so. */
 const font = () => `${Math.round(letters())}px ${getComputedStyle(document.body).fontFamily}`;
 
-/** One mark round a place on the canvas; `size` in canvas pixels. */
+/**
+ * One mark round a place on the canvas; `size` in canvas pixels.
+ * @param {CanvasRenderingContext2D} canvas
+ * @param {Mark} mark
+ * @param {number} x
+ * @param {number} y
+ * @param {number} size
+ */
 function shape(canvas, mark, x, y, size) {
   canvas.beginPath();
   if (mark === "square") canvas.rect(x - size, y - size, 2 * size, 2 * size);
@@ -33,7 +63,43 @@ function shape(canvas, mark, x, y, size) {
   else canvas.fill();
 }
 
-/** Marks and whiskers of every series, over its line. */
+/**
+ * A whisker between two heights on the canvas.
+ * @param {CanvasRenderingContext2D} canvas
+ * @param {number} x
+ * @param {[from: number, to: number]} ends
+ * @param {number} px
+ */
+function whisker(canvas, x, ends, px) {
+  canvas.beginPath();
+  canvas.moveTo(x, ends[0]);
+  canvas.lineTo(x, ends[1]);
+  for (const end of ends) {
+    canvas.moveTo(x - 5 * px, end);
+    canvas.lineTo(x + 5 * px, end);
+  }
+  canvas.stroke();
+}
+
+/**
+ * Words at a mark: over a bar, beside anything else.
+ * @param {CanvasRenderingContext2D} canvas
+ * @param {string} text
+ * @param {{ x: number, y: number, bar: boolean, px: number }} at
+ */
+function noted(canvas, text, { x, y, bar, px }) {
+  canvas.fillStyle = colour("ink");
+  canvas.font = `${letters() * px}px ${getComputedStyle(document.body).fontFamily}`;
+  canvas.textAlign = bar ? "center" : "left";
+  canvas.textBaseline = bar ? "bottom" : "middle";
+  canvas.fillText(text, bar ? x : x + 9 * px, bar ? y - 3 * px : y);
+}
+
+/**
+ * Marks and whiskers of every series, over its line.
+ * @param {uPlot} u
+ * @param {Series[]} series
+ */
 function marks(u, series) {
   const { ctx: canvas } = u;
   const px = uPlot.pxRatio;
@@ -44,27 +110,17 @@ function marks(u, series) {
     canvas.lineWidth = 2 * px;
     canvas.setLineDash([]);
     values.forEach((value, i) => {
-      if (value === null) return;
-      const x = u.valToPos(u.data[0][i], "x", true) + aside * px;
+      if (value === null || value === undefined) return;
+      const x = u.valToPos(u.data[0][i] ?? 0, "x", true) + aside * px;
       const y = u.valToPos(value, "y", true);
-      if (low && low[i] !== null) {
-        const [from, to] = [u.valToPos(low[i], "y", true), u.valToPos(high[i], "y", true)];
-        canvas.beginPath();
-        canvas.moveTo(x, from);
-        canvas.lineTo(x, to);
-        for (const end of [from, to]) {
-          canvas.moveTo(x - 5 * px, end);
-          canvas.lineTo(x + 5 * px, end);
-        }
-        canvas.stroke();
+      const [least, most] = [low?.[i] ?? null, high?.[i] ?? null];
+      if (least !== null && most !== null) {
+        whisker(canvas, x, [u.valToPos(least, "y", true), u.valToPos(most, "y", true)], px);
       }
       if (mark && mark !== "bar") shape(canvas, mark, x, y, 4.5 * px);
-      if (notes?.[i]) {
-        canvas.fillStyle = colour("ink");
-        canvas.font = `${letters() * px}px ${getComputedStyle(document.body).fontFamily}`;
-        canvas.textAlign = mark === "bar" ? "center" : "left";
-        canvas.textBaseline = mark === "bar" ? "bottom" : "middle";
-        canvas.fillText(notes[i], mark === "bar" ? x : x + 9 * px, mark === "bar" ? y - 3 * px : y);
+      const note = notes?.[i];
+      if (note) {
+        noted(canvas, note, { x, y, bar: mark === "bar", px });
         canvas.fillStyle = colour(ink);
       }
     });
@@ -72,6 +128,7 @@ function marks(u, series) {
   });
 }
 
+/** @param {Axis} axis */
 const axis = ({ label, size, range: _, ...more }) => ({
   label,
   stroke: () => colour("ink"),
@@ -87,7 +144,9 @@ const axis = ({ label, size, range: _, ...more }) => ({
 
 /**
  * A table of values: `head` a list of texts, `rows` lists of as many, the first naming the row. On a narrow screen it
- * scrolls sideways, or its cells stand under each other where it `stacks`; roles are named, since browsers then forget them.
+ * scrolls sideways, or its cells stand under each other where it `stacks`; roles are named, since browsers then forget
+ * them.
+ * @param {Table} table
  */
 export function valueTable({ caption, head, rows, stacks = false }) {
   const region = stacks ? {} : { tabindex: 0, role: "region", "aria-label": caption };
@@ -107,14 +166,41 @@ export function valueTable({ caption, head, rows, stacks = false }) {
 /**
  * A figure. `x` values ascend; `series` is a list of {name, values, mark, ink, line, low, high, aside, notes}: values and
  * whiskers with null where there is none; `ink` names a colour of the theme. `xAxis`, `yAxis`: {label, range, splits,
- * values, size}. `under(u, canvas, px, colour)` draws below the points. `says` is the plot in a sentence; `table` its values.
+ * values, size}. `under(u, canvas, px, colour)` draws below the points. `says` is the plot in a sentence; `table` its
+ * values.
+ * @param {Pick<Context, "whileShown">} ctx
+ * @param {object} of
+ * @param {string} of.name
+ * @param {string} of.says
+ * @param {number[]} of.x
+ * @param {Series[]} of.series
+ * @param {Axis} of.xAxis
+ * @param {Axis} of.yAxis
+ * @param {Omit<Table, "caption">} of.table
+ * @param {number} [of.high]
+ * @param {null | ((u: uPlot, canvas: CanvasRenderingContext2D, px: number, colour: (name: string) => string) => void)}
+ *   [of.under]
  */
 export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 20, under = null }) {
   useStyle("uplot", "vendor");
   useStyle("plot");
+  /** @type {HTMLElement & { plot?: uPlot }} */
   const box = h("div", { class: "plot", role: "img", "aria-label": `${name}. ${says}` });
-  const key = series.length > 1 ? h("ul", { class: "plot-key" }, series.map(({ name: text, mark, ink, line }) => h("li", null, h("span", { class: `mark-${ink}`, "aria-hidden": "true", text: `${SHAPES[mark] ?? ""}${line ? { solid: " ──", dashed: " ╌╌", dotted: " ···" }[line] : ""} ` }), text))) : null; // prettier-ignore
+  /** @param {Series} one */
+  const keyed = ({ name: text, mark, ink, line }) =>
+    h(
+      "li",
+      null,
+      h("span", {
+        class: `mark-${ink}`,
+        "aria-hidden": "true",
+        text: `${mark ? SHAPES[mark] : ""}${line ? LINES[line] : ""} `,
+      }),
+      text,
+    );
+  const key = series.length > 1 ? h("ul", { class: "plot-key" }, series.map(keyed)) : null;
   const size = () => ({ width: Math.max(220, box.clientWidth), height: Math.round((high * letters()) / 0.85) });
+  /** @type {uPlot | null} */
   let u = null;
   const make = () => {
     u?.destroy();
@@ -132,7 +218,7 @@ export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 2
             label,
             stroke: () => colour(ink),
             width: line || mark === "bar" ? 2 : 0,
-            dash: DASH[line] ?? [],
+            dash: line ? DASH[line] : [],
             spanGaps: false,
             points: { show: false },
             ...(mark === "bar"
@@ -143,8 +229,8 @@ export function plot(ctx, { name, says, x, series, xAxis, yAxis, table, high = 2
           })),
         ],
         hooks: {
-          drawAxes: under ? [(now) => under(now, now.ctx, uPlot.pxRatio, colour)] : [],
-          draw: [(now) => marks(now, series)],
+          drawAxes: under ? [(/** @type {uPlot} */ now) => under(now, now.ctx, uPlot.pxRatio, colour)] : [],
+          draw: [(/** @type {uPlot} */ now) => marks(now, series)],
         },
       },
       [x, ...series.map(({ values }) => values)],

@@ -8,14 +8,25 @@ import { useStyle } from "../style.js";
 import { shortDate } from "../../work/dates.js";
 import { onlyHere } from "../../work/pc/addresses.js";
 
+/** @import { Link as ShopLink, NewLink } from "../../types/wire.d.ts" */
+/** @import { JobContext } from "../../types/context.d.ts" */
+
 const DAYS = [7, 30, 90].map((days) => ({ value: String(days), label: `${days} days` }));
 const MOST = 100;
 
-/** A picture code of the server's, as an image: its markup never becomes part of the page. */
+/**
+ * A picture code of the server's, as an image: its markup never becomes part of the page.
+ * @param {string} svg
+ * @param {string} alt
+ */
 export const picture = (svg, alt) =>
   h("img", { class: "qr", alt, src: `data:image/svg+xml,${encodeURIComponent(svg)}` });
 
-/** Copy a text, and say how that went. */
+/**
+ * Copy a text, and say how that went.
+ * @param {HTMLInputElement | HTMLTextAreaElement} field
+ * @param {HTMLElement} told
+ */
 export async function copyFrom(field, told) {
   try {
     await navigator.clipboard.writeText(field.value);
@@ -27,9 +38,13 @@ export async function copyFrom(field, told) {
   }
 }
 
-/** The link just made. */
+/**
+ * The link just made.
+ * @param {NewLink} link
+ */
 function made({ address, qr, expires }) {
   const told = h("p", { role: "status" });
+  /** @type {HTMLTextAreaElement} */
   const field = h("textarea", {
     id: "short-link",
     class: "link",
@@ -55,7 +70,9 @@ function made({ address, qr, expires }) {
       onlyHere(address)
         ? h("p", {
             class: "error",
-            text: "This address works on the shop’s PC only. Open the app by the shop’s address, or start the shop’s server for its network, then make the link there.",
+            text:
+              "This address works on the shop’s PC only. Open the app by the shop’s address, " +
+              "or start the shop’s server for its network, then make the link there.",
           })
         : null,
       field,
@@ -69,16 +86,20 @@ function made({ address, qr, expires }) {
   );
 }
 
-/** The links of a job that were made, newest end first, with what became of them. */
+/**
+ * The links of a job that were made, newest end first, with what became of them.
+ * @param {ShopLink[]} links
+ * @param {(link: ShopLink) => void} end
+ */
 function listed(links, end) {
   const now = Date.now();
-  const state = ({ revoked, expires }) =>
+  const state = (/** @type {ShopLink} */ { revoked, expires }) =>
     revoked
       ? `ended on ${shortDate(revoked)}`
       : Date.parse(expires) <= now
         ? `ran out on ${shortDate(expires)}`
         : `holds until ${shortDate(expires)}`;
-  const row = (link) => {
+  const row = (/** @type {ShopLink} */ link) => {
     const open = !link.revoked && Date.parse(link.expires) > now;
     return h(
       "li",
@@ -107,7 +128,10 @@ function listed(links, end) {
   return sorted.length ? h("ul", { class: "lines" }, sorted.map(row)) : h("p", { text: "None yet." });
 }
 
-/** The block for a job. */
+/**
+ * The block for a job.
+ * @param {JobContext} ctx
+ */
 export function shortLinks(ctx) {
   useStyle("pairing");
   let days = "30";
@@ -118,6 +142,7 @@ export function shortLinks(ctx) {
   const make = h("button", { type: "button", class: "key", onclick: () => work() }, "Make a short link");
 
   async function draw() {
+    /** @type {ShopLink[]} */
     const found = [];
     for (let after = ""; after !== null;) {
       const { body, lack } = await ctx.pc.askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
@@ -129,9 +154,11 @@ export function shortLinks(ctx) {
   }
   async function waits() {
     const { waiting } = await ctx.log.counts(ctx.job);
-    behind.textContent = waiting
-      ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet. The link shows ${waiting === 1 ? "it" : "them"} once ${waiting === 1 ? "it has" : "they have"}.`
-      : "";
+    const words =
+      waiting === 1
+        ? "1 entry has not reached the shop yet. The link shows it once it has."
+        : `${waiting} entries have not reached the shop yet. The link shows them once they have.`;
+    behind.textContent = waiting ? words : "";
   }
   async function work() {
     make.disabled = true;
@@ -147,13 +174,14 @@ export function shortLinks(ctx) {
           ? "This job is not synced yet. Sync it on the first screen, then make the link."
           : problem
             ? problem.detail
-            : lack.text;
+            : (lack?.text ?? "");
       return;
     }
     fresh.replaceChildren(made(body));
     say("The short link is made");
     await draw();
   }
+  /** @param {ShopLink} link */
   async function end(link) {
     const options = [
       { value: "", label: "Cancel", text: "Whoever has the link can still read the job." },
@@ -169,7 +197,9 @@ export function shortLinks(ctx) {
     await draw();
     list.querySelector("button")?.focus();
   }
-  const failed = (error) => (wrong.textContent = error.message);
+  const failed = (/** @type {Error} */ error) => {
+    wrong.textContent = error.message;
+  };
   draw().catch(failed);
   waits().catch(failed);
   return h(
@@ -177,14 +207,18 @@ export function shortLinks(ctx) {
     { class: "short-links", "aria-labelledby": "short-title" },
     h("h2", { id: "short-title", text: "A short link through the shop" }),
     h("p", {
-      text: "Small enough to scan. Whoever has it can read this job until it expires, where the shop’s address is reachable. Their readings come back by “Send this job”.",
+      text:
+        "Small enough to scan. Whoever has it can read this job until it expires, where the shop’s address is " +
+        "reachable. Their readings come back by “Send this job”.",
     }),
     choice({
       name: "days",
       legend: "Valid for",
       options: DAYS,
       chosen: days,
-      onchoose: (value) => (days = value),
+      onchoose: (value) => {
+        days = value;
+      },
     }),
     behind,
     h("div", { class: "keys" }, make),

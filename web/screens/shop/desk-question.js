@@ -3,7 +3,8 @@
    Owns how a question is drawn and read out. What is to be written is handed over: `pick(choice)` by the desk. */
 
 import { h } from "../../parts/dom.js";
-import { howOf, poseWords, SIDES } from "../../work/readings.js";
+import { SIDES, howOf, nameOf, poseWords, teardownWords, valueOf } from "../../work/readings.js";
+import { readRoute } from "../../work/guide.js";
 import { teeth } from "../../work/numbers.js";
 import { folded, planWords, readWords } from "../../work/pc/effect.js";
 import { sentence } from "../../work/sentence.js";
@@ -34,6 +35,33 @@ function linesOf(entry, other) {
     );
   if (kind === "strike") return [body.why ?? ""].filter(Boolean);
   return other ? differences(body, other.body).map(([path, value]) => `${path}: ${told(value)}`) : [];
+}
+
+/** What a choice is, and the figure in which it differs where it has one. */
+function headingOf(entry) {
+  if (entry.kind !== "reading") return [headOf(entry)];
+  const { body } = entry;
+  return [
+    h("span", { class: "soft", text: `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}` }),
+    h("strong", { class: "differs", text: valueOf(body) }),
+  ];
+}
+
+/** The way to read the same again; null where it is not about a reading. */
+function againKey(ctx, question) {
+  const reading = question.choices.map(({ entry }) => entry).find(({ kind }) => kind === "reading");
+  if (!reading) return null;
+  const { what, side, pose, teardown } = reading.body;
+  const { words, query } = readRoute({ what, side, pose, teardown });
+  return h(
+    "a",
+    {
+      class: "key read-again",
+      href: ctx.href({ words, query: { ...query, from: "list" } }, question.job),
+      "aria-label": `Read again: ${nameOf(reading.body)}`,
+    },
+    "Read again",
+  );
 }
 
 const headOf = ({ kind, body }) => {
@@ -118,13 +146,12 @@ async function change(ctx, list, question, choice) {
 function column(ctx, question, choice, i, { nameOf, pick }) {
   const { entry, entries, where, against } = choice;
   const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: "Working out…" }));
-  const head = headOf(entry);
   const who = entries.map((one) => `${nameOf(one.device)}, ${moment(one)}`).join("; ");
   const name = `${question.id}-${i}`;
   const node = h(
     "div",
     { class: "side-by", role: "group", "aria-labelledby": name },
-    h("h4", { id: name, text: head }),
+    h("h4", { id: name }, headingOf(entry)),
     linesOf(entry, against).map((text) => h("p", { text })),
     h(
       "p",
@@ -188,7 +215,7 @@ export function card(ctx, question, acts) {
       title,
       lines.map((text) => h("p", { class: "where", text })),
       body,
-      aside,
+      h("div", { class: "keys" }, moot ? aside : againKey(ctx, question)),
     ),
     work: columns.map(({ work }) => work),
   };

@@ -1,9 +1,10 @@
-/* The shop's page: how often the first teardown is enough, how many a job takes, whether the odds hold, how far heights
-   are off, and what tests before the first plan went with.
+/* The shop's page: whether the predictions are reliable, how often the first teardown is enough, how many a job takes, how
+   far heights are off, and whether extra tests help.
 
    Every figure says how many it rests on, and shares have their 95 % interval: a season is small. */
 
 import { h } from "../../parts/dom.js";
+import { plate } from "../../parts/plate.js";
 import { plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { plot, valueTable } from "../../parts/shop/plot.js";
@@ -38,17 +39,73 @@ function figure(name, big, text) {
 function heads({ first_teardown: first, all, height_error: error, teardowns_per_job: per }) {
   const closed = per.reduce((sum, row) => sum + row.handed_over, 0);
   const teardowns = per.reduce((sum, row) => sum + row.handed_over * row.teardowns, 0);
+  const between = ({ share_low: low, share_high: high }) => `95 % interval ${hundredths(low)} to ${hundredths(high)}`;
   return h(
     "div",
     { class: "head-figures" },
-    figure("On target first time", first.share === null ? "none yet" : `${hundredths(first.share)} in 100`, first.count ? `${ofMany(first)} jobs whose first teardown was read; 95 % interval ${hundredths(first.share_low)} to ${hundredths(first.share_high)}.` : "No job has been read after its first teardown."),
-    figure("Teardowns for a job", closed ? plain(teardowns / closed, 2) : "none yet", closed ? `Mean of ${count(closed, "job")} handed over.` : "No job has been handed over."),
-    figure("Predicted and actual", all.share === null ? "none yet" : `${hundredths(all.promised)} → ${hundredths(all.share)}`, all.count ? `Of 100: predicted on average, and on target (95 % interval ${hundredths(all.share_low)} to ${hundredths(all.share_high)}), over ${count(all.count, "teardown")} done as planned. Brier score ${plain(all.brier, 2)}; 0 is best.` : "No plan has been followed and read yet."),
-    figure("Predicted and measured heights", error.rms_mm === null ? "none yet" : `${plain(error.rms_mm, 1)} mm`, error.count ? `Root mean square of ${count(error.count, "height")}; mean ${plain(error.mean_mm, 1)} mm. That is ${plain(error.rms_sd, 2)} predicted standard deviations; 1 is as predicted.` : "No height has been read after a plan."),
-  ); // prettier-ignore
+    figure(
+      "On target first time",
+      first.share === null ? "none yet" : `${hundredths(first.share)} in 100`,
+      first.count
+        ? `${ofMany(first)} jobs whose first teardown was read; ${between(first)}.`
+        : "No job has been read after its first teardown.",
+    ),
+    figure(
+      "Teardowns for a job",
+      closed ? plain(teardowns / closed, 2) : "none yet",
+      closed ? `Mean of ${count(closed, "job")} handed over.` : "No job has been handed over.",
+    ),
+    figure(
+      "Predicted and actual",
+      all.share === null ? "none yet" : `${hundredths(all.promised)} → ${hundredths(all.share)}`,
+      all.count
+        ? `Of 100: predicted on average, and on target (${between(all)}), over ${count(all.count, "teardown")} done as ` +
+            `planned. Brier score ${plain(all.brier, 2)}; 0 is best.`
+        : "No plan has been followed and measured yet.",
+    ),
+    figure(
+      "Predicted and measured heights",
+      error.rms_mm === null ? "none yet" : `${plain(error.rms_mm, 1)} mm`,
+      error.count
+        ? `Root mean square of ${count(error.count, "height")}; mean ${plain(error.mean_mm, 1)} mm. ` +
+            `That is ${plain(error.rms_sd, 2)} predicted standard deviations; 1 is as predicted.`
+        : "No height has been measured after a plan.",
+    ),
+  );
 }
 
-/** Promised odds against what came of them: a mark per tenth with its 95 % interval, and the line where they would be equal. */
+/** How far the predictions can be relied on: {good, title, text}; good is null where too little was done to tell. */
+function reliability({ all }) {
+  const { count: n, promised, share, share_low: low, share_high: high } = all;
+  if (share === null || n < FEW)
+    return {
+      good: null,
+      title: `Too few to tell: ${count(n, "teardown")}`,
+      text: `Known from ${FEW} teardowns done as planned and measured.`,
+    };
+  const good = promised >= low && promised <= high;
+  const verdict = good ? "no sign of error" : promised > high ? "too optimistic" : "too cautious";
+  return {
+    good,
+    title: `Predicted ${hundredths(promised)} in 100, actual ${hundredths(share)}: ${verdict}`,
+    text: `${ofMany(all)} teardowns done as planned were on target. 95 % interval: ${hundredths(low)} to ${hundredths(high)} in 100.`,
+  };
+}
+
+/** The question that comes first, and its answer. */
+function verdict(found) {
+  const { good, title, text } = reliability(found);
+  return h(
+    "section",
+    { class: "reliable" },
+    h("h2", { text: "Are the predictions reliable?" }),
+    good === null
+      ? h("div", { class: "verdict-plate plain" }, h("h3", { text: title }), h("p", { class: "says", text }))
+      : plate({ good, title, text, level: "h3" }),
+  );
+}
+
+/** Predicted chances against what came of them: a mark per tenth with its 95 % interval, and the line where they would be equal. */
 function calibration(ctx, { bins, all }) {
   const some = bins.filter((bin) => bin.count);
   if (!some.length) return null;
@@ -66,7 +123,7 @@ function calibration(ctx, { bins, all }) {
   };
   const outside = some.filter((bin) => bin.promised < bin.share_low || bin.promised > bin.share_high);
   return plot(ctx, {
-    name: "Are the predictions reliable?",
+    name: "Predicted and actual chance",
     says: `${count(all.count, "teardown")} done as planned. Each mark is a tenth of the chances: how many of 100 were on target, with the 95 % interval (binomial) and the number of teardowns. On the dashed line predicted equals actual; ${outside.length ? `${count(outside.length, "interval")} of ${some.length} ${outside.length === 1 ? "does" : "do"} not reach it` : "every interval reaches it"}.`,
     x: times("promised"),
     series: [{ name: "on target", values: times("share"), low: times("share_low"), high: times("share_high"), mark: "circle", ink: "left", notes: some.map((bin) => `${bin.count}`) }],
@@ -156,6 +213,7 @@ export function shop(ctx) {
     }
     const plots = [calibration(ctx, body), perJob(ctx, body), misses(ctx, body)].filter(Boolean);
     rest.replaceChildren(
+      verdict(body),
       heads(body),
       plots.length
         ? h("div", { class: "plots" }, plots)

@@ -13,7 +13,10 @@ export async function told() {
   }
 }
 
-/** Where a link should lead that others open: here, or the shop's address where this one is this machine's alone; null where there is none. */
+/**
+ * Where a link should lead that others open: here, or the shop's address where this one is this machine's alone; null
+ * where there is none.
+ */
 export async function forOthers() {
   if (!onlyHere(location.href)) return location.origin;
   const address = await told();

@@ -1,12 +1,14 @@
 /* A job behind a short link of the shop: its entries, asked of the shop's server, to read. Keeps nothing, but remembers
-   which job was kept from which link, by the link's id (the token's first part, no secret): once the link is gone, what was
-   kept can still be named, opened and exported. */
+   which job was kept from which link, by the link's id (the token's first part, no secret): once the link is gone, what
+   was kept can still be named, opened and exported. */
 
 import { recall, remember } from "../../book/base.js";
 import { isId } from "../../book/ids.js";
 import { unfit } from "../../book/same.js";
 import { Trouble, request } from "../client.js";
 import { entries as entriesOf } from "../../book/log.js";
+
+/** @import { Entry } from "../../types/log.d.ts" */
 
 const WORDS = {
   spoilt: "This link is incomplete. Ask for it again.",
@@ -23,13 +25,21 @@ const MOST = 500;
 
 /** A short link that opens nothing: `code` as above, or a Trouble's. Nothing was kept or lost. */
 export class ShortLinkError extends Error {
-  constructor(code, message = WORDS[code]) {
+  /**
+   * @param {string} code
+   * @param {string} [message]
+   */
+  constructor(code, message = WORDS[/** @type {keyof typeof WORDS} */ (code)]) {
     super(message);
-    Object.assign(this, { name: "ShortLinkError", code });
+    this.name = "ShortLinkError";
+    this.code = code;
   }
 }
 
-/** The token of a pasted short link, or "" where it is none; throws where it is another shop's. */
+/**
+ * The token of a pasted short link, or "" where it is none; throws where it is another shop's.
+ * @param {string} text
+ */
 export function tokenOf(text) {
   const found = SHORT.exec(text.replaceAll(/\s/g, ""));
   if (!found) return "";
@@ -40,9 +50,14 @@ export function tokenOf(text) {
   return found[1].replace(/[.]+$/, "");
 }
 
-/** {job, entries, expires} behind a token; rejects with a ShortLinkError. */
+/**
+ * The job behind a token; rejects with a ShortLinkError.
+ * @param {string} token
+ * @returns {Promise<{ job: string, entries: Entry[], expires: string }>}
+ */
 export async function bundleOf(token) {
   if (!TOKEN.test(token)) throw new ShortLinkError("spoilt");
+  /** @type {Entry[]} */
   const all = [];
   try {
     for (let after = 0; ;) {
@@ -51,7 +66,7 @@ export async function bundleOf(token) {
       if (
         !isId(body.job) ||
         !Array.isArray(body.entries) ||
-        body.entries.some((entry) => unfit(entry) || entry.job !== body.job)
+        body.entries.some((/** @type {Entry} */ entry) => unfit(entry) || entry.job !== body.job)
       )
         throw new Trouble("not-ours", { status });
       all.push(...body.entries);
@@ -63,24 +78,33 @@ export async function bundleOf(token) {
     const code = error.problem?.code;
     if (code === "gone") throw new ShortLinkError("gone");
     if (code === "not-found") throw new ShortLinkError("unknown");
-    throw new ShortLinkError(
-      error.code,
-      `${code === "too-often" ? "Too many tries. Wait a minute." : error.message} Nothing is lost: open the link again later.`,
-    );
+    const why = code === "too-often" ? "Too many tries. Wait a minute." : error.message;
+    throw new ShortLinkError(error.code, `${why} Nothing is lost: open the link again later.`);
   }
 }
 
+/** @param {string} token */
 const idOf = (token) => token.split(".")[0];
 
-/** Note that a job was kept from a link. */
+/**
+ * Note that a job was kept from a link.
+ * @param {string} token
+ * @param {string} job
+ */
 export async function noteKept(token, job) {
   await remember("kept_links", { ...(await recall("kept_links")), [idOf(token)]: job });
 }
 
-/** Whether asking once more may help. */
+/**
+ * Whether asking once more may help.
+ * @param {string} code
+ */
 export const passing = (code) => ["no-answer", "took-too-long", "busy", "server-trouble"].includes(code);
 
-/** The job that was kept from a link and is here still, or null. */
+/**
+ * The job that was kept from a link and is here still, or null.
+ * @param {string} token
+ */
 export async function keptFrom(token) {
   const job = (await recall("kept_links"))?.[idOf(token)];
   return job && (await entriesOf(job)).length ? job : null;

@@ -7,12 +7,32 @@ const PATIENCE_MS = 120_000;
 const AT_ONCE = 100;
 const BATCH_CHARACTERS = 1_000_000;
 
-/** The text of a table between two days, of that media type; rejects with a Trouble. */
+/** @import { Row } from "../../types/wire.d.ts" */
+
+/** @typedef {{ line: number, entry: any }} Line A row of a file; `entry` is undefined where the line is not JSON. */
+/**
+ * @typedef {object} Report What sending came to.
+ * @property {number} stored
+ * @property {number} known
+ * @property {{ line: number, id: string, detail: string }[]} refused
+ */
+
+/**
+ * The text of a table between two days, of that media type; rejects with a Trouble.
+ * @param {string} table
+ * @param {{ since: string, until: string }} days
+ * @param {string} kind
+ * @param {string} key
+ */
 export const tableText = (table, { since, until }, kind, key) =>
   textAt(pathOf(`/api/export/${table}`, { since, until }), kind, { key, patience_ms: PATIENCE_MS });
 
-/** Rows of a file in batches that the shop takes. */
+/**
+ * Rows of a file in batches that the shop takes.
+ * @param {Line[]} rows
+ */
 function* batches(rows) {
+  /** @type {Line[]} */
   let some = [];
   let characters = 0;
   for (const row of rows) {
@@ -27,10 +47,16 @@ function* batches(rows) {
   if (some.length) yield some;
 }
 
-/** Send a file's entries to the shop; told(report) after every batch. The report: {stored, known, refused: [{line, id, detail}]}. */
+/**
+ * Send a file's entries to the shop; told(report) after every batch.
+ * @param {Line[]} rows
+ * @param {string} key
+ * @param {(report: Report) => void} told
+ */
 export async function sendRows(rows, key, told) {
+  /** @type {Report} */
   const report = { stored: 0, known: 0, refused: [] };
-  const bad = ({ line, entry }, detail) =>
+  const bad = (/** @type {Line} */ { line, entry }, /** @type {string} */ detail) =>
     report.refused.push({ line, id: typeof entry?.id === "string" ? entry.id : "", detail });
   for (const row of rows) if (row.entry === undefined) bad(row, "this line is not JSON");
   for (const some of batches(rows.filter(({ entry }) => entry !== undefined))) {
@@ -40,7 +66,7 @@ export async function sendRows(rows, key, told) {
       patience_ms: PATIENCE_MS,
     });
     if (status !== 200 || !Array.isArray(body.rows)) throw new Trouble("not-ours", { status });
-    for (const { index, status: what, detail, path } of body.rows) {
+    for (const { index, status: what, detail, path } of /** @type {Row[]} */ (body.rows)) {
       if (what === "refused") bad(some[index], `${detail}, at ${path?.replace(`$.entries[${index}]`, "$") ?? "$"}`);
       else report[what] += 1;
     }

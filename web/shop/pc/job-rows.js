@@ -2,7 +2,8 @@
 
    Owns searching, sorting and narrowing of what is on this device, by the same rules as GET /api/jobs, and the cache of
    the shop's pages. Draws nothing. A row is as the shop sends it, and also {here, only, waiting, refused}: whether the
-   job is on this device, on this device alone, and how many of its entries have not reached the shop or were refused. */
+   job is on this device, on this device alone, and how many of its entries have not reached the shop or were refused.
+   */
 
 import { jobs } from "../../book/log.js";
 import { countsByJob } from "../../book/outbox.js";
@@ -13,32 +14,67 @@ import { pathOf } from "../../work/pc/path-of.js";
 
 const PAGE = 100;
 
+/** @import { Counts } from "../../types/log.d.ts" */
+/** @import { Line } from "../../work/pc/job-order.js" */
+/** @import { Lack } from "./asks.js" */
+
+/** @typedef {Line & { here: boolean, only: boolean, waiting: number, refused: number }} Marked */
+/**
+ * @typedef {{ sort: string, order: string, query?: string, car?: string, owner?: string, state?: string, since?:
+ *   string,
+ *   until?: string }} Asked
+ */
+/**
+ * @typedef {object} Found
+ * @property {number} total
+ * @property {number} only how many stand on this device alone; they come first
+ * @property {Lack | null} lack why all rows are this device's
+ * @property {(i: number) => Marked | null} at a row, or null where it has not come yet
+ * @property {(from: number, to: number) => Promise<boolean>} need fetches rows; whether any came
+ */
+
+/**
+ * @param {Line} row
+ * @param {Map<string, Counts>} counts
+ * @returns {Marked}
+ */
 const marked = (row, counts) => {
   const found = counts.get(row.job);
   return {
     ...row,
     here: Boolean(found),
-    only: Boolean(found) && found.shop === 0,
+    only: found?.shop === 0,
     waiting: found?.waiting ?? 0,
     refused: found?.refused ?? 0,
   };
 };
 
-/** Jobs of this device that fit, in order; only those the shop has nothing of, where `only` says so. */
+/**
+ * Jobs of this device that fit, in order; only those the shop has nothing of, where `only` says so.
+ * @param {Asked} asked
+ * @param {Map<string, Counts>} counts
+ * @param {boolean} only
+ */
 async function onDevice(asked, counts, only) {
   const all = (await jobs()).filter((job) => !only || counts.get(job)?.shop === 0);
   await lookAll(all, () => {});
-  return all.map(peek).filter(Boolean).map((found) => marked(rowOf(found), counts)).filter((row) => fits(row, asked)).sort((a, b) => compared(a, b, asked)); // prettier-ignore
+  return all
+    .map(peek)
+    .filter((found) => found !== null)
+    .map((found) => marked(rowOf(found), counts))
+    .filter((row) => fits(row, asked))
+    .sort((a, b) => compared(a, b, asked));
 }
 
 /**
- * What was asked for: {total, only, lack, at(i), need(from, to)}. The jobs on this device alone come first, `only` of
- * them. `at` gives a row, or null where it has not come yet; `need` fetches rows from `from` up to `to` and resolves to
- * whether any came. Where the shop does not answer (`lack` says why) all rows are this device's.
+ * What was asked for.
+ * @param {Asked} asked
+ * @returns {Promise<Found>}
  */
 export async function find(asked) {
   const counts = await countsByJob();
-  const ask = (skip, limit) => askShop(pathOf("/api/jobs", { ...asked, skip: skip || "", limit }));
+  const ask = (/** @type {number} */ skip, /** @type {number} */ limit) =>
+    askShop(pathOf("/api/jobs", { ...asked, skip: skip || "", limit }));
   const [first, mine] = await Promise.all([ask(0, PAGE), onDevice(asked, counts, true)]);
   if (!first.body) {
     const rows = await onDevice(asked, counts, false);
@@ -51,9 +87,11 @@ export async function find(asked) {
       need: async () => false,
     };
   }
+  /** @type {Map<number, Line[]>} */
   const pages = new Map([[0, first.body.jobs]]);
+  /** @type {Map<number, Promise<boolean>>} */
   const coming = new Map();
-  const load = async (page) => {
+  const load = async (/** @type {number} */ page) => {
     const { body } = await ask(page * PAGE, PAGE);
     coming.delete(page);
     if (body) pages.set(page, body.jobs);

@@ -1,7 +1,11 @@
-/* Which jobs have something to settle: by the shop's list, by this device's own log, by contents that differ under one id.
+/* Which jobs have something to settle: by the shop's list, by this device's own log, by contents that differ under one
+   id.
 
-   Owns finding them, folding no more jobs than it must: those the shop names, those it has not all of, all where it does not
-   answer. Draws nothing. */
+   Owns finding them, folding no more jobs than it must: those the shop names, those it has not all of, all where it
+   does not answer. Draws nothing. */
+
+/** @import { JobLine } from "../../types/wire.d.ts" */
+/** @import { Snapshot } from "../../book/snapshot.js" */
 
 import { openDisputes } from "../../book/disputes.js";
 import { jobs } from "../../book/log.js";
@@ -14,13 +18,14 @@ const PAGE = 100;
 
 /** Rows of the shop's list with something to settle; or why there are none: {rows, lack}. */
 async function atShop() {
+  /** @type {JobLine[]} */
   const rows = [];
   for (let skip = 0; ; skip += PAGE) {
     const { body, problem, lack } = await askShop(
       pathOf("/api/jobs", { sort: "unsettled", order: "down", skip: skip || "", limit: PAGE }),
     );
-    if (!body) return { rows, lack: lack ?? { code: problem.code, text: problem.detail } };
-    const found = body.jobs.filter(({ conflicts }) => conflicts);
+    if (!body) return { rows, lack: lack ?? { code: problem?.code ?? "", text: problem?.detail ?? "" } };
+    const found = /** @type {JobLine[]} */ (body.jobs).filter(({ conflicts }) => conflicts);
     rows.push(...found);
     if (found.length < PAGE) return { rows, lack: null };
   }
@@ -33,8 +38,9 @@ export async function roughly() {
 }
 
 /**
- * {here: [{job, all, open}], away: rows, lack}: jobs of this device with questions (all as in snapshot.js, open the disputes),
- * also the one asked for; rows of jobs whose entries have not come here; why the shop's word is missing, or null.
+ * {here: [{job, all, open}], away: rows, lack}: jobs of this device with questions (all as in snapshot.js, open the
+ * disputes), also the one asked for; rows of jobs whose entries have not come here; why the shop's word is missing, or
+ * null.
  */
 export async function unsettled(asked = "") {
   const [shop, counts, mine, open] = await Promise.all([atShop(), countsByJob(), jobs(), openDisputes()]);
@@ -44,7 +50,7 @@ export async function unsettled(asked = "") {
   );
   await lookAll(wanted, () => {});
   const here = wanted
-    .map((job) => ({ job, all: peek(job), open: open.filter((one) => one.job === job) }))
+    .map((job) => ({ job, all: /** @type {Snapshot} */ (peek(job)), open: open.filter((one) => one.job === job) }))
     .filter(({ job, all, open: disputes }) => all && (all.sheet.conflicts.length || disputes.length || job === asked));
   return { here, away: shop.rows.filter(({ job }) => !mine.includes(job)), lack: shop.lack };
 }

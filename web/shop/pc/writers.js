@@ -6,8 +6,12 @@ import { askShop } from "./asks.js";
 
 const MOST = 200;
 
-/** Resolves to name(device), the name of an entry's device; without the shop's answer, of this one alone. */
+/**
+ * Resolves to name(device), the name of an entry's device; without the shop's answer, of this one alone.
+ * @returns {Promise<(device: string) => string>}
+ */
 export async function writers() {
+  /** @type {Map<string, string>} */
   const names = new Map();
   for (let after = ""; after !== null;) {
     const { body } = await askShop(`/api/devices?limit=${MOST}&after=${after}`);

@@ -1,4 +1,5 @@
-/* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is kept. */
+/* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is
+   kept. */
 
 import { inHundred, plain, turns } from "../numbers.js";
 import { length, lengthSpread } from "../units.js";
@@ -6,7 +7,14 @@ import { needs } from "../guide.js";
 import { counted } from "../plural.js";
 import { nameOf, SIDES } from "../readings.js";
 
-/** What is not there that a plan needs: "body height, left, has not been read". */
+/** @import { Entry, Item } from "../../types/log.d.ts" */
+/** @import { Folded, Sheet } from "../../types/sheet.d.ts" */
+/** @import { Context } from "../../types/context.d.ts" */
+
+/**
+ * What is not there that a plan needs: "body height, left, has not been read".
+ * @param {Sheet} sheet
+ */
 export function lackWords(sheet) {
   const [first] = needs(sheet);
   return first.step
@@ -14,7 +22,13 @@ export function lackWords(sheet) {
     : `${first.title.toLowerCase()} has not been entered`;
 }
 
-/** The job as it would be: {sheet, request, stages}. */
+/**
+ * The job as it would be.
+ * @param {Pick<Context, "log" | "model">} ctx
+ * @param {string} job
+ * @param {Entry[]} entries
+ * @param {Item[]} items
+ */
 export async function folded(ctx, job, entries, items) {
   const after = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
   const more = items.map(([kind, body]) => ({
@@ -30,23 +44,30 @@ export async function folded(ctx, job, entries, items) {
   return found;
 }
 
-/** Sentences about the heights that were read, with that entry. */
+/**
+ * Sentences about the heights that were read, with that entry.
+ * @param {Pick<Folded, "stages">} job
+ * @param {number} teardown
+ */
 export function readWords({ stages }, teardown) {
-  const stage = stages.find((each) => each.teardown === teardown) ?? stages.findLast(({ after_km: km }) => km == null);
+  const stage = stages.find((each) => each.teardown === teardown) ?? stages.findLast(({ after_km: km }) => km === null);
   if (!stage) return [];
   const { left_mm: left, right_mm: right, lean_mm: lean } = stage.reached;
-  const heights = [left == null ? "" : `left ${length(left)}`, right == null ? "" : `right ${length(right)}`]
+  const heights = [left === null ? "" : `left ${length(left)}`, right === null ? "" : `right ${length(right)}`]
     .filter(Boolean)
     .join(", ");
   const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
-  return [
-    heights
-      ? `Heights ${as}: ${heights}${lean == null ? "" : `; lean ${plain(lean, 0)} mm`}${stage.hit == null ? "" : stage.hit ? ", on target" : ", off target"}.`
-      : `No heights ${as}.`,
-  ];
+  if (!heights) return [`No heights ${as}.`];
+  const leaning = lean === null ? "" : `; lean ${plain(lean, 0)} mm`;
+  const met = stage.hit === null ? "" : stage.hit ? ", on target" : ", off target";
+  return [`Heights ${as}: ${heights}${leaning}${met}.`];
 }
 
-/** Sentences about where the car then stands and the plan that follows; says why where no plan can be made. */
+/**
+ * Sentences about where the car then stands and the plan that follows; says why where no plan can be made.
+ * @param {Pick<Context, "model">} ctx
+ * @param {Pick<Folded, "sheet" | "request">} job
+ */
 export async function planWords(ctx, { sheet, request }) {
   const [stop] = request.stops;
   if (stop) return [`No plan with it: ${stop.text}.`];
@@ -54,10 +75,10 @@ export async function planWords(ctx, { sheet, request }) {
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
-    const now = SIDES.map(
-      (side) =>
-        `${side} ${answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm) : "not read"}`,
-    ).join(", ");
+    const now = SIDES.map((side) => {
+      const height = answer.now[side].body_height_mm;
+      return `${side} ${height ? lengthSpread(height) : "not read"}`;
+    }).join(", ");
     const work = best.ends_disturbed
       ? SIDES.map((side) => `${side} ${turns(best[side], "leave it")}`).join("; ")
       : "leave it as it is";
@@ -68,7 +89,8 @@ export async function planWords(ctx, { sheet, request }) {
       ...(doubts ? [counted(doubts, "{n} reading looks wrong.", "{n} readings look wrong.")] : []),
     ];
   } catch (error) {
-    if (error.name !== "SolverProblem") throw error;
-    return [`No plan with it: ${error.detail}`];
+    const problem = /** @type {import("../../model/solver.js").SolverProblem} */ (error);
+    if (problem.name !== "SolverProblem") throw error;
+    return [`No plan with it: ${problem.detail}`];
   }
 }

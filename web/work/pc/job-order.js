@@ -1,9 +1,19 @@
-/* Search and order of the jobs on this device where the shop does not answer: the rules of GET /api/jobs a second time, for a device
-   without a network. Rows are as the shop sends them. */
+/* Search and order of the jobs on this device where the shop does not answer: the rules of GET /api/jobs a second time,
+   for a device without a network. Rows are as the shop sends them. */
 
-/** In the order of the work. */
+/** @import { Entry } from "../../types/log.d.ts" */
+/** @import { Folded, Sheet, State } from "../../types/sheet.d.ts" */
+/** @import { JobLine } from "../../types/wire.d.ts" */
+
+/** @typedef {Omit<JobLine, "seq">} Line A row, which has no number before it reaches the shop. */
+
+/**
+ * In the order of the work.
+ * @type {State[]}
+ */
 export const STATES = ["measuring", "planned", "torn down", "checked", "closed"];
 
+/** @type {Record<State, string>} */
 export const STATE_WORDS = {
   measuring: "measuring",
   planned: "planned",
@@ -12,32 +22,63 @@ export const STATE_WORDS = {
   closed: "handed over",
 };
 
+/** @param {string} text */
 const plain = (text) => text.toLowerCase().split(/\s+/).filter(Boolean);
 
+/** @param {string} at */
 const utc = (at) => {
   const date = new Date(at);
   return Number.isNaN(date.getTime()) ? at : date.toISOString();
 };
 
-/** What the visits of one car have in common: its own id where it has one, else name and owner; as the book has it. */
+/**
+ * What the visits of one car have in common: its own id where it has one, else name and owner; as the book has it.
+ * @param {Pick<Sheet, "about" | "car_name" | "owner">} sheet
+ */
 export function carKey({ about, car_name: car, owner }) {
   if (typeof about?.car_id === "string" && about.car_id) return about.car_id;
   const name = plain(car).join(" ");
   return name ? `${name} / ${plain(owner).join(" ")}` : "";
 }
 
-/** The row of a job on this device. */
+/**
+ * The row of a job on this device.
+ * @param {Pick<Folded, "sheet" | "stages"> & { entries: Entry[] }} job
+ * @returns {Line}
+ */
 export function rowOf({ sheet, stages, entries }) {
   const moments = entries.map(({ at }) => utc(at)).sort();
   const read = stages.map(({ reached }) => reached).findLast(({ lean_mm: lean }) => lean !== null);
+  const aim = stages.findLast(({ at }) => at)?.target ?? {};
   const promised = stages.map((stage) => stage.promised).findLast(Boolean);
+  const { job, title, owner, wish, state, teardowns } = sheet;
   return {
-    job: sheet.job, title: sheet.title, owner: sheet.owner, wish: sheet.wish, car: sheet.car_name, car_key: carKey(sheet),
-    state: sheet.state, teardowns: sheet.teardowns, entries: sheet.entries, conflicts: sheet.conflicts.length, puzzles: sheet.puzzles.length,
-    left_mm: read?.left_mm ?? null, right_mm: read?.right_mm ?? null, odds: promised?.odds ?? null, first_at: moments[0] ?? null, last_at: moments.at(-1) ?? null,
-  }; // prettier-ignore
+    job,
+    title,
+    owner,
+    wish,
+    car: sheet.car_name,
+    car_key: carKey(sheet),
+    state,
+    teardowns,
+    entries: sheet.entries,
+    conflicts: sheet.conflicts.length,
+    puzzles: sheet.puzzles.length,
+    left_mm: read?.left_mm ?? null,
+    right_mm: read?.right_mm ?? null,
+    target_left_mm: aim.left_mm ?? null,
+    target_right_mm: aim.right_mm ?? null,
+    tolerance_mm: aim.tolerance_mm ?? null,
+    odds: promised?.odds ?? null,
+    first_at: moments[0] ?? null,
+    last_at: moments.at(-1) ?? null,
+  };
 }
 
+/**
+ * The field of each order that is not called as its field.
+ * @type {{ [sort: string]: keyof Line }}
+ */
 const FIELDS = {
   arrival: "last_at",
   begun: "first_at",
@@ -47,18 +88,31 @@ const FIELDS = {
   unsettled: "conflicts",
 };
 
-/** Which of two rows comes first; those that lack the figure come last either way, among equals the order of arrival decides. */
+/**
+ * Which of two rows comes first; those that lack the figure come last either way, among equals the order of arrival
+ * decides.
+ * @param {Line} one
+ * @param {Line} other
+ * @param {{ sort: string, order: string }} by
+ */
 export function compared(one, other, { sort, order }) {
-  const name = FIELDS[sort] ?? sort;
-  const value = (row) =>
-    sort === "state" ? STATES.indexOf(row.state) : typeof row[name] === "string" ? row[name].toLowerCase() : row[name];
+  const name = FIELDS[sort] ?? /** @type {keyof Line} */ (sort);
+  const value = (/** @type {Line} */ row) => {
+    const found = row[name];
+    if (sort === "state") return STATES.indexOf(row.state);
+    return typeof found === "string" ? found.toLowerCase() : found;
+  };
   const [a, b] = [value(one), value(other)];
   const way = order === "up" ? 1 : -1;
-  if ((a === null) !== (b === null)) return a === null ? 1 : -1;
+  if (a === null || b === null) return a === b ? way * (one.job < other.job ? -1 : 1) : a === null ? 1 : -1;
   return way * (a < b ? -1 : a > b ? 1 : one.job < other.job ? -1 : 1);
 }
 
-/** Whether a row is among those asked for. */
+/**
+ * Whether a row is among those asked for.
+ * @param {Line} row
+ * @param {{ query?: string, car?: string, owner?: string, state?: string, since?: string, until?: string }} asked
+ */
 export function fits(row, { query = "", car = "", owner = "", state = "", since = "", until = "" }) {
   const text = [row.title, row.car, row.owner, row.wish].join(" ").toLowerCase();
   return (

@@ -1,0 +1,47 @@
+/* A job's car from behind as read: found dashed, read solid, target hatched (draw/rear.js), figures in the unit
+   chosen. */
+
+import { rearView } from "./draw/rear.js";
+import { tolerant } from "../work/sheet.js";
+import { brief, inches, toMm } from "../work/units.js";
+import { gateWords, heightsOf } from "../work/verdict.js";
+
+/** @import { Sides, Stage } from "../types/sheet.d.ts" */
+
+const SIXTEENTHS = 16;
+const figure = (/** @type {number | null} */ mm) => (mm === null ? undefined : brief(mm).replace(/\s(mm|in)$/, ""));
+const figures = (/** @type {Sides<number | null>} */ { left, right }) => ({ left: figure(left), right: figure(right) });
+const said = (/** @type {Sides<number | null>} */ { left, right }) =>
+  [left === null ? "" : `left ${brief(left)}`, right === null ? "" : `right ${brief(right)}`]
+    .filter(Boolean)
+    .join(", ");
+
+/**
+ * The drawing, or null where no height was read.
+ * @param {{found: Stage | null | undefined, stage: Stage, was?: string}} what `found` is left out of it
+ *   where it is the stage itself; `was` what it is called
+ * @returns {HTMLElement | null}
+ */
+export function rearHeights({ found, stage, was: called = "as found" }) {
+  const target = /** @type {any} */ (tolerant(stage.target));
+  const was = found && found !== stage ? heightsOf({ ...found, target: stage.target }) : null;
+  const now = heightsOf(stage);
+  if (![was?.left, was?.right, now.left, now.right].some((mm) => typeof mm === "number")) return null;
+  const gates = [target.left_mm, target.right_mm].some((mm) => typeof mm === "number")
+    ? { left: target.left_mm, right: target.right_mm, tolerance: target.tolerance_mm }
+    : undefined;
+  const parts = [
+    said(now) ? `read ${said(now)}` : "not read yet",
+    was && said(was) ? `${called} ${said(was)}` : "",
+    gates && gateWords(stage.target) ? `target ${gateWords(stage.target)}` : "",
+  ];
+  return rearView({
+    found: was ?? undefined,
+    now,
+    target: gates,
+    foundFigures: was ? figures(was) : undefined,
+    nowFigures: figures(now),
+    tick: inches() ? toMm(1 / SIXTEENTHS) : 1,
+    label: `From behind: ${parts.filter(Boolean).join("; ")}`,
+  });
+}

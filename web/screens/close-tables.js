@@ -1,0 +1,117 @@
+/* The figures of a job at hand-over: before and after, teeth turned, predicted and measured. */
+
+import { h } from "../parts/dom.js";
+import { angle, inHundred, NINETY, plain, teeth } from "../work/numbers.js";
+import { SIDES } from "../work/readings.js";
+import { lengthSpread, length } from "../work/units.js";
+import { verdictOf } from "../work/verdict.js";
+
+/** @import { Folded, MoveRow, Side, Stage } from "../types/sheet.d.ts" */
+
+const SAID = {
+  before: "Before and after",
+  turned: "Teeth turned, all teardowns together",
+  predicted: "Predicted and measured",
+  note: "± is the range that holds 90 in 100.",
+  none: "not read",
+  still: "none turned",
+};
+const height = (/** @type {number | null} */ mm) =>
+  mm === null ? SAID.none : length(mm, Number.isInteger(mm) ? 0 : 1);
+const degrees = (/** @type {number | null} */ deg) => (deg === null ? SAID.none : angle(deg));
+const turns = (/** @type {number} */ count) => (count ? teeth(count) : SAID.still);
+const ofTheDay = (/** @type {Stage} */ stage) => (stage.after_km ?? null) === null;
+
+/** @param {string} caption @param {string[]} head @param {(string | null)[][]} rows */
+function table(caption, head, rows) {
+  // Roles are named because on a narrow screen the rows stand under each other, and then browsers forget them.
+  const row = (/** @type {(string | null)[]} */ [name, ...cells]) =>
+    h(
+      "tr",
+      { role: "row" },
+      h("th", { scope: "row", role: "rowheader", text: name }),
+      cells.map((text, i) => h("td", { role: "cell", "data-name": head[i], text })),
+    );
+  const columns = head.map((text) => h("th", { scope: "col", role: "columnheader", text }));
+  return h(
+    "div",
+    { class: head.length > 2 ? "table many" : "table" },
+    h(
+      "table",
+      { role: "table" },
+      h("caption", { text: caption }),
+      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), columns)),
+      h("tbody", { role: "rowgroup" }, rows.map(row)),
+    ),
+  );
+}
+
+/** Heights and angles as found, on hand-over day and at the last recheck. */
+function heights(/** @type {Stage[]} */ stages) {
+  const first = stages[0];
+  const last = stages.findLast(ofTheDay) ?? first;
+  const later = stages.findLast((stage) => !ofTheDay(stage));
+  const shown = [first, last, ...(later ? [later] : [])];
+  const head = [
+    "As found",
+    last.teardown ? `After teardown ${last.teardown}` : "Now",
+    ...(later ? [`After ${plain(Number(later.after_km), 0)} km`] : []),
+  ];
+  /** @type {<T>(name: string, get: (stage: Stage) => T, words: (value: T) => string) => string[]} */
+  const row = (name, get, words) => [name, ...shown.map((stage) => words(get(stage)))];
+  const sides = /** @type {Side[]} */ (SIDES);
+  return table(SAID.before, head, [
+    ...sides.map((side) => row(`Ride height, ${side}`, (s) => s.reached[`${side}_mm`] ?? null, height)),
+    row("Lean, left less right", (s) => s.reached.lean_mm ?? null, height),
+    ...sides.map((side) => row(`Hanging angle, ${side}`, (s) => s.hanging_deg[side] ?? null, degrees)),
+    ...sides.map((side) => row(`Riding angle, ${side}`, (s) => s.riding_deg[side] ?? null, degrees)),
+  ]);
+}
+
+/** Teeth turned at each end over all teardowns. */
+function turned(/** @type {MoveRow[]} */ moves) {
+  const total = (/** @type {string} */ side, /** @type {"inner" | "outer"} */ end) =>
+    moves.reduce((sum, move) => sum + (move[/** @type {Side} */ (side)]?.[end] ?? 0), 0);
+  return table(
+    SAID.turned,
+    ["Inner end", "Outer end"],
+    SIDES.map((side) => [side === "left" ? "Left" : "Right", turns(total(side, "inner")), turns(total(side, "outer"))]),
+  );
+}
+
+/** One line per teardown: what was predicted and what came. */
+function predicted(/** @type {Stage[]} */ stages) {
+  const rows = stages
+    .filter((stage) => stage.teardown > 0 && ofTheDay(stage))
+    .map((stage) => {
+      const plan = stage.promised;
+      const other = stage.followed === false ? ", other teeth turned" : "";
+      const of = (/** @type {Side} */ side) => {
+        const [value, sd] = [plan?.[`${side}_mm`], plan?.[`${side}_sd_mm`]];
+        return value == null || sd == null ? SAID.none : lengthSpread({ value, sd: NINETY * sd });
+      };
+      const came = /** @type {Side[]} */ (SIDES).map((side) => height(stage.reached[`${side}_mm`] ?? null));
+      const { state, title } = verdictOf(stage);
+      return [
+        `Teardown ${stage.teardown}`,
+        plan ? `${inHundred(plan.odds)}${other}` : "no plan kept",
+        plan ? /** @type {Side[]} */ (SIDES).map(of).join(" / ") : "",
+        came.join(" / "),
+        state === "on" || state === "off" ? title : "",
+      ];
+    });
+  if (!rows.length) return null;
+  return [
+    table(`${SAID.predicted}, left / right`, ["Chance", "Heights predicted", "Heights measured", "Verdict"], rows),
+    h("p", { class: "foot-note", text: SAID.note }),
+  ];
+}
+
+/**
+ * All tables of a job.
+ * @param {Pick<Folded, "sheet" | "stages">} job
+ * @returns {(Node | null)[]}
+ */
+export function tables({ sheet, stages }) {
+  return [heights(stages), turned(sheet.moves), ...(predicted(stages) ?? [null])];
+}

@@ -1,0 +1,108 @@
+/* The verdict after a teardown, in place of the page on which the heights were read: on or off target, by how
+   much, what was predicted, and the way on. */
+
+import { h } from "../parts/dom.js";
+import { keyRows, plate, rowPlates } from "../parts/plate.js";
+import { rearHeights } from "../parts/rear-heights.js";
+import { shell } from "../parts/shell.js";
+import { HARDLY, worthOf } from "../work/flow.js";
+import { needs } from "../work/guide.js";
+import { inHundred } from "../work/numbers.js";
+import { gateWords, predictedWords, stageOf, unsettled } from "../work/verdict.js";
+
+/** @import { Stage } from "../types/sheet.d.ts" */
+/** @import { Verdict } from "../work/verdict.js" */
+/** @typedef {{number: number, stage: Stage, verdict: Verdict, under: number | null}} Shown */
+
+const SAID = {
+  title: "Verdict",
+  loose: "Not settled: heights can be a few mm out. Settle the car and read again.",
+  replan: "The next plan counts these readings.",
+  unjudged: "The target counts from as found, and that was not read on both sides.",
+  open: (/** @type {number} */ n) => `Teardown ${n} is not finished.`,
+  legend: (/** @type {string} */ gate) =>
+    `Solid: read now. Dashed: as found.${gate ? ` Hatched: target, ${gate}.` : ""}`,
+  again: "Read again",
+  over: "Hand over",
+  overAsItIs: "Hand over as it is",
+  settle: "Settle once more, then read again",
+  settleWorth: (/** @type {string} */ minutes, /** @type {string} */ from, /** @type {string} */ to) =>
+    `${minutes} min: ${from} → ${to}`,
+};
+
+/** What the plate says under its title. */
+function saysOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
+  const loose = !verdict.angles && unsettled(ctx.sheet, number).length > 0;
+  return [
+    under === number ? SAID.open(number) : "",
+    verdict.state === "unjudged" ? SAID.unjudged : "",
+    loose ? SAID.loose : verdict.state === "off" && under === null ? SAID.replan : "",
+  ].filter(Boolean);
+}
+
+/** The main key: what comes next. */
+function mainOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
+  const to = (/** @type {string[]} */ ...words) => ctx.href({ words });
+  if (ctx.sheet.closed) return { words: "Hand-over", href: to("close") };
+  if (under) return { words: "Go on", small: `teardown ${under}`, href: to("propped", String(under)) };
+  if (number < ctx.sheet.teardowns) return { words: "Latest check", href: to("ground", String(ctx.sheet.teardowns)) };
+  if (verdict.state === "off") return { words: "Replan", small: "with these readings", href: to("plan") };
+  return { words: SAID.over, href: to("close") };
+}
+
+/** A second settling, where friction decides: shown once the model has said what it would bring. */
+function settlingOffer(/** @type {any} */ ctx, /** @type {number} */ number) {
+  const place = h("div", { class: "mine" });
+  let gone = false;
+  ctx.whileShown(() => (gone = true));
+  const { request, stops } = ctx.request;
+  if (ctx.sheet.closed || stops.length || needs(ctx.sheet).length) return place;
+  ctx.model.askForPlan(request).then(
+    (/** @type {any} */ { answer }) => {
+      const worth = worthOf(answer, { key: "settling" });
+      if (gone || !worth || worth.to - worth.from < HARDLY) return;
+      const small = SAID.settleWorth(String(worth.minutes), inHundred(worth.from), inHundred(worth.to));
+      const href = ctx.href({ words: ["ground", String(number), "again"] });
+      place.replaceChildren(keyRows([{ words: SAID.settle, small, href }]));
+    },
+    // What the next plan says of it stands on the plan; the verdict needs no model.
+    () => {},
+  );
+  return place;
+}
+
+/**
+ * The screen.
+ * @param {any} ctx
+ * @param {Shown} shown
+ */
+export function verdictScreen(ctx, shown) {
+  const { number, stage, verdict, under } = shown;
+  const off = verdict.state === "off";
+  const latest = number === ctx.sheet.teardowns && !under;
+  const predicted = verdict.angles ? "" : predictedWords(stage);
+  const picture = rearHeights({ found: stageOf(ctx.stages, 0), stage });
+  const legend = picture ? h("p", { class: "foot-note", text: SAID.legend(gateWords(stage.target)) }) : null;
+  const screen = shell({
+    title: SAID.title,
+    verdict: plate({
+      good: verdict.state === "on",
+      title: verdict.title,
+      text: saysOf(ctx, shown).map((text) => h("p", { text })),
+      level: "h1",
+    }),
+    picture,
+    body: [
+      rowPlates(verdict.rows),
+      predicted ? h("p", { class: "foot-note", text: predicted }) : null,
+      legend,
+      latest ? settlingOffer(ctx, number) : null,
+      off && latest && !ctx.sheet.closed
+        ? keyRows([{ words: SAID.overAsItIs, href: ctx.href({ words: ["close"] }) }])
+        : null,
+    ],
+    quiet: { words: SAID.again, href: ctx.href({ words: ["ground", String(number), "again"] }) },
+    main: mainOf(ctx, shown),
+  });
+  return { title: SAID.title, focus: screen.title, node: screen.node };
+}

@@ -1,0 +1,157 @@
+/* The first screen of a plan: headline, chance, the car from behind, both corners, twenty such cars. Built once;
+   `show` writes another option into it, for the slider and for another way. */
+
+import { twentyCars } from "../parts/draw/cars.js";
+import { rearView } from "../parts/draw/rear.js";
+import { h } from "../parts/dom.js";
+import { plate } from "../parts/plate.js";
+import { rack } from "../parts/rack.js";
+import { inHundred } from "../work/numbers.js";
+import { expectedOf, outlookOf } from "../work/outlook.js";
+import { about, figureOf, lengthUnit, rangeOf, riseOf } from "../work/plan-figures.js";
+import { titled } from "../work/sentence.js";
+import { twenty } from "../work/twenty.js";
+import { inches, length, lengthsIn, toMm } from "../work/units.js";
+import { planSide } from "./plan-side.js";
+
+/** @typedef {import("../work/plan-deck.js").Stand} Stand */
+/** What is shown: an answer, the place of the option, how it stands, and the heights that were read as it stands now.
+ * @typedef {{answer: any, option: any, best: boolean, stand: Stand, read: import("../work/outlook.js").Pair,
+ *   first: boolean}} Shown `first` where nothing was turned yet */
+
+const SIDES = /** @type {const} */ (["left", "right"]);
+const SAID = {
+  firstTime: "such cars are on target first time",
+  then: "such cars are on target after it",
+  still: "such cars are on target as they stand",
+  now: "now",
+  notThisWay: "Not possible this way",
+  beforeTurning: "Before you turn anything, read again or use the suggestion.",
+  unread: (/** @type {number} */ number) => `Check the car after teardown ${number} first.`,
+  underWay: (/** @type {number} */ number) =>
+    `Teardown ${number} is under way. Its steps look at the plan again before a tooth is turned.`,
+  range: "± holds 90 in 100.",
+};
+
+/** The headline of another way than the best. @param {any} option @param {any} target */
+function otherWords(option, target) {
+  const { by, left, right } = expectedOf(option, target);
+  const said = (/** @type {{value: number}} */ { value }) =>
+    by === "height" ? length(value) : `${riseOf(value)} ${lengthUnit()}`;
+  return `${titled(option.label)}: left ${said(left)}, right ${said(right)}.`;
+}
+
+/** The head: the answer in one sentence, or a plate with what stands in the way. @param {Shown} shown */
+function headOf({ answer, option, best, stand }) {
+  const words = best ? lengthsIn(answer.headline.words) : otherWords(option, answer.target);
+  const heading = (/** @type {string} */ text) => h("h1", { tabindex: "-1", "data-code": answer.headline.code, text });
+  if (stand.kind === "doubt") return plate({ good: false, level: "h1", title: words, text: SAID.beforeTurning });
+  if (stand.kind === "forbidden") {
+    const why = stand.obstacle ? `${lengthsIn(stand.obstacle.words)}.` : null;
+    return plate({ good: false, level: "h1", title: best ? words : SAID.notThisWay, text: why });
+  }
+  if (stand.kind === "stay" && best && stand.hand) return plate({ good: true, level: "h1", title: words });
+  if (stand.kind === "unread") return heading(SAID.unread(stand.number));
+  return heading(words);
+}
+
+/** The chance with its rack: {node, show(shown)}. */
+function chanceOf() {
+  const figure = h("b");
+  const of = h("span");
+  const teeth = rack({ chance: 0, heard: false });
+  const node = h("div", { class: "chance" }, h("p", { class: "chance-line" }, figure, " ", of), teeth.node);
+  const show = (/** @type {Shown} */ { option, stand, first }) => {
+    figure.textContent = inHundred(option.odds);
+    of.textContent = option.ends_disturbed === 0 ? SAID.still : first ? SAID.firstTime : SAID.then;
+    teeth.show({ chance: option.odds, with: stand.reading?.odds_after ?? null });
+    node.hidden = ["doubt", "forbidden"].includes(stand.kind);
+  };
+  return { node, show };
+}
+
+/** The car from behind. @param {Shown} shown */
+function rearOf({ answer, option, read }) {
+  const { target } = answer;
+  const { by, left, right, aim } = expectedOf(option, target);
+  const rises = by === "rise";
+  const found = rises ? { left: 0, right: 0 } : read;
+  const said = rises ? riseOf : figureOf;
+  const was = (/** @type {number | null} */ value) => (value === null ? undefined : rises ? SAID.now : figureOf(value));
+  const spoken = SIDES.map((side) => {
+    const estimate = { left, right }[side];
+    const before =
+      rises || read[side] === null ? "" : `${figureOf(/** @type {number} */ (read[side]))} ${lengthUnit()} now, `;
+    const then = rises
+      ? `${riseOf(estimate.value)} ${rangeOf(estimate.sd)} ${lengthUnit()} against now`
+      : about(estimate);
+    return `${side} ${before}expected ${then}${aim ? `, target ${said(aim[side])} ${lengthUnit()}` : ""}`;
+  });
+  return rearView({
+    found,
+    now: { left: left.value, right: right.value },
+    target: aim ? { ...aim, tolerance: target.tolerance_mm } : undefined,
+    foundFigures: { left: was(found.left), right: was(found.right) },
+    nowFigures: {
+      left: said(left.value),
+      right: said(right.value),
+      leftSpread: rangeOf(left.sd),
+      rightSpread: rangeOf(right.sd),
+    },
+    tick: inches() ? toMm(1 / 16) : 1,
+    label: `The car from behind: ${spoken.join("; ")}.`,
+  });
+}
+
+/** Twenty such cars and their sentence, or nothing where the target is no height. @param {Shown} shown */
+function carsOf({ answer, option, stand }) {
+  const outlook = ["doubt", "forbidden"].includes(stand.kind) ? null : outlookOf(option, answer.target);
+  if (!outlook) return [];
+  const { cars, legend } = twenty(outlook);
+  return [
+    h("div", { class: "cars-box" }, twentyCars(cars, legend)),
+    h("p", { class: "foot-note" }, h("span", { "aria-hidden": "true", text: legend }), ` ${SAID.range}`),
+  ];
+}
+
+/**
+ * The parts of the first screen, empty until `show`.
+ * @param {{bar: Record<string, number>}} about the bar as it was counted
+ */
+export function planFront({ bar }) {
+  const head = h("div", { class: "plan-head" });
+  const note = h("p", { class: "how-line" });
+  const chance = chanceOf();
+  const rear = h("div", { class: "draw" });
+  const sides = SIDES.map((side) => planSide({ side, bar }));
+  const corners = h("div", { class: "corner-cards" }, sides.map(({ node }) => node)); // prettier-ignore
+  const cars = h("div", { class: "cars-part" });
+  const quick = [
+    (/** @type {Shown} */ shown) => {
+      head.replaceChildren(headOf(shown));
+      note.textContent = shown.stand.kind === "under-way" ? SAID.underWay(shown.stand.number) : "";
+      note.hidden = !note.textContent;
+    },
+    chance.show,
+    (/** @type {Shown} */ shown) => rear.replaceChildren(rearOf(shown)),
+    (/** @type {Shown} */ { option, stand }) => {
+      corners.hidden = ["doubt", "forbidden"].includes(stand.kind);
+      for (const side of sides) side.show(option);
+    },
+  ];
+  return {
+    head,
+    lead: [note, chance.node],
+    picture: rear,
+    corners,
+    cars,
+    /** Writers of what follows the finger, one after the other. */
+    quick,
+    show(/** @type {Shown} */ shown) {
+      for (const write of quick) write(shown);
+      cars.replaceChildren(...carsOf(shown));
+      cars.hidden = !cars.childElementCount;
+      cars.classList.remove("stale");
+    },
+  };
+}

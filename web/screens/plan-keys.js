@@ -1,0 +1,116 @@
+/* The keys of a plan: what its deck offers, by how the plan stands (work/plan-deck.js), and the ways on below it. Whatever
+   starts a teardown keeps first what the plan promises. */
+
+import { inHundred } from "../work/numbers.js";
+import { lowered, readingRoute } from "../work/plan-deck.js";
+import { gainWords, TESTS } from "../work/plan-ways.js";
+import { alreadyPromised, planFor, promised } from "../work/promise.js";
+import { inDegrees } from "../work/sheet.js";
+import { length } from "../work/units.js";
+import { formOf, heightsAs } from "../work/wish.js";
+
+/** @typedef {import("../work/plan-deck.js").Stand} Stand */
+/** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
+
+const SAID = {
+  start: "Start",
+  startHeard: (/** @type {number} */ number) => `Start teardown ${number}`,
+  goOn: "Go on",
+  goOnWith: (/** @type {number} */ number) => `with teardown ${number}`,
+  readFirst: "Read first",
+  readGain: (/** @type {number} */ odds) => `→ ${inHundred(odds)}`,
+  lower: "Lower the target",
+  raise: "Raise the target",
+  by: (/** @type {number} */ mm) => `by ${length(Math.abs(mm))}`,
+  target: "Change the target",
+  bars: "Other bars",
+  handOver: "Hand over",
+  check: "Check the heights",
+  after: (/** @type {number} */ number) => `after teardown ${number}`,
+  move: "Enter teeth already turned",
+  otherBars: "Try other bars or loads",
+  saved: "the target",
+};
+
+/** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
+ * @param {any} ctx @param {any} answer @param {any} option @param {any} target */
+export function starting(ctx, answer, option, target) {
+  const teardown = ctx.sheet.teardowns + 1;
+  return async (/** @type {any} */ to) => {
+    const body = promised({ option, answer, target, teardown });
+    const kept = ctx.sheet.target;
+    const wanted =
+      formOf(target) !== "heights" || (target.left_mm === kept.left_mm && target.right_mm === kept.right_mm);
+    const items = [
+      ...(wanted ? [] : [["target", heightsAs(kept, target)]]),
+      ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]]),
+    ];
+    if (items.length && !(await ctx.save(items))) return;
+    ctx.go(to);
+  };
+}
+
+/** A key that keeps the plan before it leads on. @param {any} ctx @param {(to: any) => void} keep @param {any} route */
+const keeping = (ctx, keep, route) => ({
+  href: ctx.href(route),
+  ontap: (/** @type {Event} */ event) => {
+    event.preventDefault();
+    keep(route);
+  },
+});
+
+/** The keys of a plan that a limit forbids: what lifts it. @param {any} ctx @param {Stand} stand @param {() => void} redo */
+function liftingKeys(ctx, { obstacle, lower }, redo) {
+  const bars = { words: SAID.bars, href: ctx.href({ words: ["whatif"] }) };
+  const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
+  const body = lower ? lowered(ctx.sheet.target, lower) : null;
+  if (body) {
+    const ontap = async () => (await ctx.save([["target", body]], { said: SAID.saved })) && redo();
+    return { main: { words: lower > 0 ? SAID.lower : SAID.raise, small: SAID.by(lower), ontap }, quiet: bars };
+  }
+  return obstacle?.what === "stress" ? { main: bars, quiet: target } : { main: target, quiet: bars };
+}
+
+/** What the deck offers, by how the plan stands.
+ * @param {any} ctx @param {Stand} stand @param {(to: any) => void} keep @param {() => void} redo
+ * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
+export function keysOf(ctx, stand, keep, redo) {
+  const { kind, number, reading, next } = stand;
+  const href = next ? ctx.href(next) : "";
+  const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
+  if (kind === "under-way") {
+    const to = ctx.href({ words: ["propped", String(number)] });
+    return { main: { words: SAID.goOn, small: SAID.goOnWith(number), href: to }, quiet: null };
+  }
+  if (kind === "unread") return { main: { words: SAID.check, small: SAID.after(number), href }, quiet: null };
+  if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
+  if (kind === "stay") {
+    const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
+    return stand.hand ? { main: over, quiet: target } : { main: target, quiet: over };
+  }
+  const route = { words: ["propped", String(number)] };
+  const start = { words: SAID.start, heard: SAID.startHeard(number), ...keeping(ctx, keep, route) };
+  if (!reading) return { main: start, quiet: null };
+  const to = ctx.href(readingRoute(reading, ctx.sheet));
+  if (kind === "read") {
+    const words = TESTS[reading.what]?.first ?? SAID.readFirst;
+    return { main: { words, small: gainWords(stand.from, reading.odds_after), href: to }, quiet: start };
+  }
+  return { main: start, quiet: { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href: to } };
+}
+
+/**
+ * The ways on below a plan: to the bench, and to the teeth that were turned already.
+ * @param {any} ctx
+ * @param {any} option
+ * @param {Stand} stand
+ * @param {(to: any) => void} keep
+ */
+export function waysOn(ctx, option, stand, keep) {
+  const bench = { words: SAID.otherBars, href: ctx.href({ words: ["whatif"] }) };
+  if (!["start", "read"].includes(stand.kind) || inDegrees(option)) return [bench];
+  const { left, right } = option;
+  const query = { li: left.inner, lo: left.outer, ri: right.inner, ro: right.outer };
+  const { href, ontap } = keeping(ctx, keep, { words: ["move"], query });
+  return [{ words: SAID.move, href, ontap: /** @type {any} */ (ontap) }, bench];
+}

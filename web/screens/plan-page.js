@@ -1,0 +1,218 @@
+/* The page of a plan: built once an answer is there, then written anew in its place, so that nothing jumps under a
+   finger: by another way that is looked at, and by the slider. */
+
+import { h, say } from "../parts/dom.js";
+import { assumedLine, keyRows } from "../parts/plate.js";
+import { shell } from "../parts/shell.js";
+import { assumedWords, otherLimits, passedOnce } from "../work/assumed.js";
+import { startOf } from "../work/guide.js";
+import { inHundred, turns } from "../work/numbers.js";
+import { readNow } from "../work/outlook.js";
+import { standOf } from "../work/plan-deck.js";
+import { figureOf, lengthUnit } from "../work/plan-figures.js";
+import { underWay } from "../work/teardown-steps.js";
+import { lengthsIn } from "../work/units.js";
+import { WHERE } from "../work/where.js";
+import { aimWords, formOf, heightsAs, withinWords } from "../work/wish.js";
+import { doubtKeys, doubtList, doubtsOf } from "./plan-doubts.js";
+import { assumedFold, cautionsFold, engineersFold, lazyFold, readFold, waysFold } from "./plan-folds.js";
+import { planFront } from "./plan-front.js";
+import { keysOf, starting, waysOn } from "./plan-keys.js";
+
+const SAID = {
+  title: "Plan",
+  measure: "Measure",
+  target: "Change the target",
+  tryHeight: "Try another height",
+  aim: "Target",
+  range: "In 90 of 100 cases the true value is within ±.",
+  trial: "Worked out on this phone, for the height that is tried.",
+  doubt: "A reading does not fit",
+  notPossible: "not possible",
+};
+const SOURCE = { ...WHERE, trial: SAID.trial };
+const FOLDS = ["other-doubts", "read", "ways", "assumed", "height", "engineers", "cautions"];
+
+/** @typedef {ReturnType<typeof layout>} Layout */
+
+/** Assumed limits that the option passes, each a key to what measures it. @param {any} ctx @param {any} answer @param {any} option */
+function limitLines(ctx, answer, option) {
+  const measured = passedOnce(answer, option).map((row) =>
+    assumedLine({
+      text: assumedWords(row),
+      words: SAID.measure,
+      href: ctx.href(startOf({ what: row.measure, side: null }, ctx.sheet)),
+    }),
+  );
+  const others = otherLimits(option).map(({ text, field }) =>
+    assumedLine({
+      text: `${lengthsIn(text)}.`,
+      words: SAID.measure,
+      href: ctx.href({ words: ["ask", field], query: { from: "plan" } }),
+    }),
+  );
+  return [...measured, ...others];
+}
+
+/** The target in words, and the way to change it. @param {any} ctx @param {any} target */
+const targetLine = (ctx, target) =>
+  h(
+    "div",
+    { class: "target-line" },
+    h("p", { text: `${SAID.aim}: ${aimWords({ ...target, ...ctx.sheet.target })}, ${withinWords(ctx.sheet.target)}.` }),
+    h("a", { class: "key", href: ctx.href({ words: ["target"] }) }, SAID.target),
+  );
+
+/** An answer in a line, beside the slider. @param {any} answer */
+function lineOf({ options: [option] }) {
+  const heights = ["left", "right"].map((side) => option[side].body_height_mm ?? option[side].hub_to_body_mm);
+  const reached = heights.every(Boolean)
+    ? `${heights.map(({ value }) => figureOf(value)).join(" / ")} ${lengthUnit()}. `
+    : "";
+  const chance = option.stopped_by.length ? `${lengthsIn(option.stopped_by[0])}.` : `${inHundred(option.odds)}.`;
+  return `${chance} ${reached}Left ${turns(option.left)}. Right ${turns(option.right)}.`;
+}
+
+/** The parts of the page, empty. @param {any} ctx */
+function layout(ctx) {
+  const front = planFront({ bar: ctx.sheet.car.bar ?? {} });
+  const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
+  const [doubts, lines, more] = ["doubts-part", "limit-lines", "more-part"].map(place);
+  const folds = Object.fromEntries(FOLDS.map((name) => [name, lazyFold(name)]));
+  const source = h("p", { class: "source" });
+  const trouble = h("p", { class: "trouble", role: "status" });
+  const page = shell({
+    title: SAID.title,
+    verdict: front.head,
+    lead: front.lead,
+    picture: front.picture,
+    body: [doubts, front.corners, lines, front.cars, ...FOLDS.map((name) => folds[name].node), trouble, more, source],
+    quiet: null,
+    main: null,
+  });
+  const picture = /** @type {HTMLElement} */ (front.picture.parentElement);
+  return { front, doubts, lines, more, folds, source, trouble, page, picture };
+}
+
+/** What is shown of an option. @param {any} ctx @param {any} answer @param {number} at */
+function shownOf(ctx, answer, at) {
+  const option = answer.options[at];
+  const { sheet, stages } = ctx;
+  const stand = standOf({ answer, option, sheet, stages, working: underWay(sheet) });
+  return { answer, option, best: at === 0, stand, read: readNow(stages, sheet.teardowns), first: !sheet.teardowns };
+}
+
+/**
+ * Everything about one option of an answer, into the page.
+ * @param {any} ctx
+ * @param {Layout} layout
+ * @param {{answer: any, at: number, target: any, ids: string[], redo: () => void, another: (at: number) => void}} what
+ */
+function choose(ctx, { front, doubts, lines, more, folds, page, picture }, { answer, at, target, ids, redo, another }) {
+  const all = shownOf(ctx, answer, at);
+  const { option, stand } = all;
+  const withheld = stand.kind === "doubt";
+  const open = ["start", "read"].includes(stand.kind);
+  const told = doubtsOf(ctx, answer.doubts, ids);
+  const keep = starting(ctx, answer, option, target);
+  front.show(all);
+  picture.hidden = withheld;
+  doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo, true)] : []));
+  lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
+  page.deck.show(withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, keep, redo));
+  const others = withheld || !told.length ? null : () => [doubtList(ctx, told, redo, false)];
+  folds["other-doubts"].show(others && { title: SAID.doubt, more: String(told.length), make: others });
+  folds.read.show(open ? readFold(ctx, answer) : null);
+  folds.ways.show(withheld ? null : waysFold(answer, at, another));
+  folds.assumed.show(withheld ? null : assumedFold(ctx, answer, option));
+  folds.height.node.classList.toggle("away", withheld);
+  folds.engineers.show(withheld ? null : engineersFold(answer, option));
+  folds.cautions.show(cautionsFold(answer, option));
+  more.replaceChildren(...(withheld ? [] : [keyRows(waysOn(ctx, option, stand, keep))]));
+}
+
+/** The fold with the target, and with the slider where the target is heights; that is fetched when it is opened first.
+ * @param {any} ctx @param {Layout} layout @param {{request: any, answer: any, live: (answer: any) => Promise<void>,
+ *   rest: (answer: any, target: any) => void, redo: () => void}} what */
+function heightFold(ctx, { folds, page, trouble }, { request, answer, live, rest, redo }) {
+  const inHeights = formOf(request.target) === "heights";
+  const box = h("div", { class: "try-height" });
+  const sliding = (/** @type {boolean} */ on) => page.node.classList.toggle("sliding", on);
+  const fetched = async () => {
+    const { planSlider } = await import("./plan-slider.js");
+    const slider = planSlider(ctx, {
+      request,
+      tell: lineOf,
+      onstart: () => sliding(true),
+      onlive: live,
+      onrest: (/** @type {any} */ found, /** @type {any} */ target) => {
+        sliding(false);
+        rest(found, target);
+      },
+      onend: () => sliding(false),
+      onkeep: async (/** @type {any} */ target) =>
+        (await ctx.save([["target", heightsAs(ctx.sheet.target, target)]])) && redo(),
+      ontrouble: (/** @type {any} */ problem) => {
+        sliding(false);
+        trouble.textContent = problem.detail ?? String(problem.message);
+      },
+    });
+    box.replaceChildren(slider.node);
+  };
+  folds.height.show({
+    title: inHeights ? SAID.tryHeight : SAID.aim,
+    make: () => {
+      if (inHeights) fetched().catch(() => {});
+      return [targetLine(ctx, answer.target), box];
+    },
+  });
+}
+
+/**
+ * The page of an answer.
+ * @param {any} ctx
+ * @param {{found: {answer: any, where: string}, ids: string[], request: any, redo: () => void}} what `redo` shows the
+ *   plan again once something was kept
+ * @returns {HTMLElement}
+ */
+export function planPage(ctx, { found, ids, request, redo }) {
+  const parts = layout(ctx);
+  const { front, page, source } = parts;
+  let turn = 0;
+  /** Another way, looked at from its beginning. */
+  function another(/** @type {any} */ answer, /** @type {any} */ target, /** @type {number} */ at) {
+    put(answer, target, at);
+    for (const part of [page.stage, ...page.stage.children]) part.scrollTo(0, 0);
+    /** @type {HTMLElement | null} */ (page.node.querySelector("h1"))?.focus();
+    const { label, odds, stopped_by: stops } = answer.options[at];
+    say(`${label}: ${stops.length ? SAID.notPossible : inHundred(odds)}`);
+  }
+  function put(/** @type {any} */ answer, /** @type {any} */ target, at = 0) {
+    const looked = (/** @type {number} */ place) => another(answer, target, place);
+    choose(ctx, parts, { answer, at, target, ids, redo, another: looked });
+  }
+  /** The whole answer anew. */
+  function fill(/** @type {any} */ answer, /** @type {keyof SOURCE} */ where, /** @type {any} */ target) {
+    turn += 1;
+    put(answer, target);
+    source.dataset.where = where;
+    source.textContent = `${SOURCE[where]} ${SAID.range}`;
+    say(`${lengthsIn(answer.headline.words)} ${SOURCE[where]}`);
+  }
+  /** Only what follows the finger; the rest is stale until it rests. */
+  async function live(/** @type {any} */ answer) {
+    const mine = (turn += 1);
+    const all = shownOf(ctx, answer, 0);
+    front.cars.classList.add("stale");
+    for (const write of front.quick) {
+      // A part to a picture, so that none is late on a slow phone.
+      await new Promise(requestAnimationFrame);
+      if (mine !== turn) return;
+      write(all);
+    }
+  }
+  fill(found.answer, /** @type {keyof SOURCE} */ (found.where), request.target);
+  const rest = (/** @type {any} */ answer, /** @type {any} */ target) => fill(answer, "trial", target);
+  heightFold(ctx, parts, { request, answer: found.answer, live, rest, redo });
+  return page.node;
+}

@@ -1,0 +1,43 @@
+/* What is still open when a car is to be handed over, and which checks are ticked. Names only; asking is the
+   screen's. */
+
+import { BEFORE } from "./checks.js";
+import { underWay } from "./teardown-steps.js";
+import { lastOfDay, verdictOf } from "./verdict.js";
+
+/** @import { Folded, Sheet } from "../types/sheet.d.ts" */
+
+const SAID = {
+  none: "No teardown was made.",
+  under: (/** @type {number} */ n) => `Teardown ${n} is not finished.`,
+  heights: "Heights after the last teardown are not read.",
+  angles: "Hanging angles after the last teardown are not read.",
+  unjudged: "The target cannot be judged by what was read.",
+  conflicts: (/** @type {number} */ n) => (n === 1 ? "1 conflict to resolve." : `${n} conflicts to resolve.`),
+  check: (/** @type {string} */ text) => `Not ticked: ${text}.`,
+};
+
+/** Whether a check is ticked.
+ * @param {Pick<Sheet, "steps">} sheet
+ * @param {string} name
+ */
+export const ticked = (sheet, name) => sheet.steps.some(({ step, done }) => step === name && done !== false);
+
+/**
+ * What is open, a sentence each, the gravest first; none where the car can be handed over without a word.
+ * @param {Pick<Folded, "sheet" | "stages">} job
+ * @returns {string[]}
+ */
+export function openOf({ sheet, stages }) {
+  const number = sheet.closed ? null : underWay(sheet);
+  const last = lastOfDay(stages);
+  const verdict = last ? verdictOf(last) : null;
+  const out = [];
+  if (number) out.push(SAID.under(number));
+  else if (!sheet.teardowns && verdict?.state !== "on") out.push(SAID.none);
+  else if (!verdict || verdict.state === "unread") out.push(verdict?.angles ? SAID.angles : SAID.heights);
+  else if (verdict.state === "unjudged") out.push(SAID.unjudged);
+  else if (verdict.state === "off") out.push(`${verdict.title}.`);
+  if (sheet.conflicts.length) out.push(SAID.conflicts(sheet.conflicts.length));
+  return [...out, ...BEFORE.filter(([name]) => !ticked(sheet, name)).map(([, text]) => SAID.check(text))];
+}

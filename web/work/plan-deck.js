@@ -1,0 +1,118 @@
+/* What a plan's deck offers, and why: start, read first, lift what forbids it, put a doubt right, go on with a
+   teardown, check the car. Decides only. */
+
+import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
+import { formOf } from "./wish.js";
+
+/** @typedef {{words: string[], query?: Record<string, any>}} Route */
+/** What stands in the way: the first limit that somebody knows.
+ * @typedef {{what: string, side: string | null, by_mm: number | null, words: string, given: boolean}} Obstacle */
+/** How a plan stands, and the keys it offers:
+ * - "under-way": a teardown is being worked on
+ * - "doubt": it is withheld until a reading is looked at
+ * - "forbidden": a limit that somebody knows, or the reach of the arms, stops it
+ * - "stay": nothing is to be turned
+ * - "unread": the car was not read since it came down
+ * - "read": a reading gains so much that it goes first
+ * - "start"
+ * @typedef {"under-way" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
+/** @typedef {{kind: Kind, number: number, reading: any, from: number, obstacle: Obstacle | null,
+ *   lower: number, next: Route | null, hand: boolean}} Stand
+ * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
+ * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and "unread" lead;
+ * `hand` whether that is the hand-over */
+
+/** Limits that another height lifts, and which way; the other ones are the bar's. */
+const LIFTED = { droop: 1, bump: -1 };
+
+/** What goes wrong first by the most, of the limits that forbid; the answer's headline tells of the same.
+ * @param {any} option @returns {Obstacle | null} */
+function worst(option) {
+  const given = (option.obstacles ?? []).filter((/** @type {Obstacle} */ each) => each.given);
+  return given.reduce(
+    (/** @type {Obstacle | null} */ most, /** @type {Obstacle} */ each) =>
+      !most || (each.by_mm ?? 0) > (most.by_mm ?? 0) ? each : most,
+    null,
+  );
+}
+
+/** How far the target moves so that the limit holds, in whole millimetres as the headline has it: down positive; 0
+ * where no height lifts it or nobody can say how far.
+ * @param {Obstacle | null} obstacle @returns {number} */
+export function lowering(obstacle) {
+  const way = obstacle ? LIFTED[/** @type {"droop" | "bump"} */ (obstacle.what)] : 0;
+  if (!way || !obstacle?.by_mm) return 0;
+  return way * Math.ceil(obstacle.by_mm);
+}
+
+/**
+ * The body of a target entry so much lower, both sides; null where its form has no height to move.
+ * @param {any} target as kept on the sheet
+ * @param {number} by mm
+ */
+export function lowered(target, by) {
+  const moved = (/** @type {number | undefined} */ value) => Number(((value ?? 0) - by).toFixed(2));
+  const form = formOf(target);
+  if (form === "level") return { ...target, rise_mm: moved(target.rise_mm) };
+  const what = { heights: "mm", rise: "rise_mm" }[/** @type {"heights" | "rise"} */ (form)];
+  if (!what) return null;
+  const [left, right] = [`left_${what}`, `right_${what}`];
+  return { ...target, [left]: moved(target[left]), [right]: moved(target[right]) };
+}
+
+/** The option that a headline of "forbidden" or "out-of-reach" speaks of: the one it shows, or one that is stopped.
+ * @param {any} answer @param {any} option */
+function stoppedOption(answer, option) {
+  if (option.stopped_by.length) return option;
+  const told = answer.options[0] === option && answer.headline.code === "forbidden";
+  return told ? (answer.options.find((/** @type {any} */ each) => each.stopped_by.length) ?? null) : null;
+}
+
+/**
+ * How a plan stands.
+ * @param {{answer: any, option: any, sheet: any, stages: any[], working: number | null}} about `working` the number of
+ *   the teardown under way
+ * @returns {Stand}
+ */
+export function standOf({ answer, option, sheet, stages, working }) {
+  const last = sheet.teardowns;
+  /** @type {Stand} */
+  const stand = {
+    kind: "start",
+    number: last + 1,
+    reading: null,
+    from: answer.options[0].odds,
+    obstacle: null,
+    lower: 0,
+    next: null,
+    hand: false,
+  };
+  if (working) return { ...stand, kind: "under-way", number: working };
+  if (answer.withheld) return { ...stand, kind: "doubt" };
+  const unread = last > 0 && !judged(stages, last);
+  const check = { words: ["ground", String(last)] };
+  if (unread) return { ...stand, kind: "unread", number: last, next: check };
+  const stopped = stoppedOption(answer, option);
+  if (stopped) {
+    const obstacle = worst(stopped);
+    return { ...stand, kind: "forbidden", obstacle, lower: lowering(obstacle) };
+  }
+  if (option.ends_disturbed === 0) {
+    // Nothing better was found: the target is looked at first. Whoever chose to leave it hands it over.
+    const lost = answer.options[0] === option && answer.headline.code !== "as-wished";
+    return { ...stand, kind: "stay", hand: !lost, next: { words: [lost ? "target" : "close"] } };
+  }
+  const best = answer.options[0] === option;
+  const first = best ? readFirst(answer) : null;
+  return first ? { ...stand, kind: "read", reading: first } : { ...stand, reading: best ? bestReading(answer) : null };
+}
+
+/** The reading that would bring most, however long it takes; null where none would bring anything.
+ * @param {any} answer */
+export function bestReading(answer) {
+  const all = [...(answer.measure_next ?? [])].sort((one, other) => other.odds_after - one.odds_after);
+  return all[0] && all[0].odds_after - answer.options[0].odds >= HARDLY ? all[0] : null;
+}
+
+/** The route of a reading that is offered. @param {any} test @param {any} sheet @returns {Route} */
+export const readingRoute = (test, sheet) => routeOf(test, sheet);
