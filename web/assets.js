@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "279196382cccb6ba",
+ "hash": "eeeee8019796298f",
  "files": {
   "/app.js": "12ecc668c50a09d6a0f3af4c1ef18c57",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -82,7 +82,7 @@ self.ASSETS = {
   "/parts/ticks.js": "60f3a320fe3e7a3f625b75f093200766",
   "/parts/tilt.js": "745916a5f5709a1e4a09ed67e2890b4a",
   "/parts/warning.js": "dfcf6385121eb9c507991d61d2e5e32f",
-  "/py/source.json": "9b93446a5ee05aaa22e2c28262321e42",
+  "/py/source.json": "fa7f8830518c144003bb59a981c35dfe",
   "/screens/about.js": "a63ad1a37e148c877023c1492fc30a66",
   "/screens/add.js": "1dc0e7ad13f3fa8ceb7aff0b9733529a",
   "/screens/ask.js": "d8bbac681662bc5d071bef4fc570eb86",
@@ -204,7 +204,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "68bea747614f1ea6c519a1ca9fedf431",
   "/parts/shop/plot.js": "3b314fb135ed62f02f71059edae6e0df",
   "/parts/shop/short-link.js": "6757b5bbf0d828a1054d8d2c81e25a2c",
-  "/py/bench.json": "2c27212130063304e1964a0c9f221af0",
+  "/py/bench.json": "4fbebe2e2c6824c9d1c5e258a7ab245d",
   "/screens/shop/car.js": "a1be3f69f7643bdd32fed5dd5fa875c3",
   "/screens/shop/desk-question.js": "f215d92abaa7f26665f9484625cdfce6",
   "/screens/shop/desk.js": "52922a6c9c2656a03c0191f0a883f376",

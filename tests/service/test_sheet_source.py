@@ -4,6 +4,7 @@ import pytest
 
 from bothends.service import front, places
 from bothends.service.app import create_app
+from bothends.service.bare import bare
 from bothends.service.settings import Settings
 
 
@@ -14,7 +15,7 @@ def site(running):
         yield client
 
 
-def test_the_phone_gets_the_very_files_that_make_the_sheet(site):
+def test_the_phone_gets_the_files_that_make_the_sheet_bare_and_may_read_them_whole(site):
     whole, bench = (site.get(f"/py/{name}.json").json() for name in ("source", "bench"))
     # What only the bench needs comes in a pack of its own, and only there.
     assert set(bench) == {"model/column.py", "model/refit.py", "model/what_if.py"}
@@ -25,7 +26,7 @@ def test_the_phone_gets_the_very_files_that_make_the_sheet(site):
         for path in root.glob("*.py")
     }
     for name in (path.name for path in places.SHEET.glob("*.py")):
-        assert whole[f"book/sheet/{name}"].encode() == (places.SHEET / name).read_bytes()
+        assert whole[f"book/sheet/{name}"] == bare((places.SHEET / name).read_text(encoding="utf-8"))
         assert site.get(f"/py/book/sheet/{name}").content == (places.SHEET / name).read_bytes()
 
 

@@ -2,8 +2,7 @@
 
     PYTHONPATH=tests python -m shop.bench_phone
 
-Run on demand from the top of the repository; prints, asserts nothing. The page is what the browser itself fetches
-until a job's card stands; the rest of the app follows while nobody waits.
+Run on demand from the top of the repository; prints, asserts nothing. Bytes and their budgets are `first_load`'s.
 
 From a reading to the plan is timed in the page itself: from the tap on Next, as the browser stamps it, to the frame
 that shows the plan. Once the figure has stood for REST_MS, as a thumb needs that to get to Next, and once with Next
@@ -26,18 +25,14 @@ from browser.server import running
 from playwright.sync_api import Page, Playwright, sync_playwright
 from tools import WHOLE
 
-from bothends.service import places, precache
-from bothends.service.front import Files
-from bothends.service.settings import Settings
+from bothends.service import places
+from shop.first_load import ALL_KB, PAGE_KB, sizes
 
 ROUNDS = 9
 REST_MS = 300
 SLOWDOWN = 4
-PAGE_KB, ALL_KB = 130, 440
-"""Budgets of the first load, compressed: the page without the model, and everything."""
 PLAN_MS, COLD_MS = 250, 1500
 """Budgets on a page slowed SLOWDOWN times: from a reading to its plan, from a cold start to a page to use."""
-MODEL = ("py/", "vendor/micropython", "model/worker.js")
 WATCH = """() => {
   window.planShown = new Promise((done) => {
     let from;
@@ -51,28 +46,6 @@ WATCH = """() => {
   });
 }"""
 USABLE = "() => document.querySelector('.job .stands')"
-
-
-def packed_kb(files: Files, name: str) -> float:
-    """Size of a served file as it travels to a browser of today, [kB]."""
-    asset = files.find(name)
-    assert asset is not None, name
-    return len(asset.coded("br")[1]) / 1000
-
-
-def sizes() -> dict[str, float]:
-    """Compressed size of a first load by part, [kB]."""
-    files = Files(Settings())
-    kept = [n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER)]
-    page = {*precache.modules(files), "index.html", "manifest.webmanifest"}
-    page |= {name for name in kept if name.startswith("style/")}
-    model = {name for name in kept if name.startswith(MODEL)}
-    return {
-        "page": sum(packed_kb(files, name) for name in page - model),
-        "model": sum(packed_kb(files, name) for name in model),
-        "screens seen later": sum(packed_kb(files, name) for name in set(kept) - page - model),
-        "worker and its list": sum(packed_kb(files, name) for name in precache.NOT_KEPT),
-    }
 
 
 def timed(work: Callable[[], None]) -> float:

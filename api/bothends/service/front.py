@@ -1,7 +1,8 @@
 """The front end's files at /, and below /py/ the source that the phone's own interpreter runs: model and sheet.
 
 The source is there file by file, to read, and once more in packs, which is what the phone fetches: packed together
-files are a quarter smaller than one by one. /py/source.json has all that plans and folds; what only the bench of
+files are a quarter smaller than one by one, and there they are bare of comments and docstrings, which is a third of
+the rest; lines keep their numbers. /py/source.json has all that plans and folds; what only the bench of
 other bars needs is in /py/bench.json, which a phone that never opens it never fetches.
 
 Files come last: an address that no route knows may be one of them. So an unknown address below /api stays
@@ -16,6 +17,7 @@ from litestar import Request, Response
 from litestar.exceptions import NotFoundException
 
 from . import places
+from .bare import bare
 from .problems import Refusal, refused, wrong_method
 from .settings import Settings
 from .shelf import Asset, Shelf
@@ -78,7 +80,7 @@ class Files:
                     files[place] = asset
         state = [asset.etag for asset in files.values()]
         if path not in self._packs or self._packs[path][0] != state:
-            texts = {name: asset.body.decode() for name, asset in sorted(files.items())}
+            texts = {name: bare(asset.body.decode()) for name, asset in sorted(files.items())}
             self._packs[path] = (state, Asset(json.dumps(texts, ensure_ascii=False).encode(), ".json"))
         return self._packs[path][1]
 

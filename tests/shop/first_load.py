@@ -1,0 +1,37 @@
+"""Bytes of the first load by part, and its budgets: what `bench_phone` prints and a test holds.
+
+The page is what the browser itself fetches until a job's card stands; the rest of the app follows while nobody
+waits.
+"""
+
+from bothends.service import precache
+from bothends.service.front import Files
+from bothends.service.settings import Settings
+
+__all__ = ["ALL_KB", "PAGE_KB", "sizes"]
+
+PAGE_KB, ALL_KB = 130, 440
+"""Budgets of the first load, compressed: the page without the model, and everything."""
+MODEL = ("py/", "vendor/micropython", "model/worker.js")
+
+
+def packed_kb(files: Files, name: str) -> float:
+    """Size of a served file as it travels to a browser of today, [kB]."""
+    asset = files.find(name)
+    assert asset is not None, name
+    return len(asset.coded("br")[1]) / 1000
+
+
+def sizes() -> dict[str, float]:
+    """Compressed size of a first load by part, [kB]."""
+    files = Files(Settings())
+    kept = [n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER)]
+    page = {*precache.modules(files), "index.html", "manifest.webmanifest"}
+    page |= {name for name in kept if name.startswith("style/")}
+    model = {name for name in kept if name.startswith(MODEL)}
+    return {
+        "page": sum(packed_kb(files, name) for name in page - model),
+        "model": sum(packed_kb(files, name) for name in model),
+        "screens seen later": sum(packed_kb(files, name) for name in set(kept) - page - model),
+        "worker and its list": sum(packed_kb(files, name) for name in precache.NOT_KEPT),
+    }
