@@ -23,16 +23,13 @@ import { keepScroll } from "./parts/shell.js";
 import { ask } from "./screens/ask.js";
 import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
-import { move } from "./screens/move.js";
 import { plan } from "./screens/plan.js";
-import { pose } from "./screens/pose.js";
 import { reading } from "./screens/reading.js";
 import { target } from "./screens/target.js";
-import { zero } from "./screens/zero.js";
 import { letIn } from "./shop/pairing.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { ask, list, move, plan, pose, read: reading, target, zero };
+const SCREENS = { ask, list, plan, read: reading, target };
 /** Screens without a job; the jobs where nothing fits. */
 const PLACES = { new: target };
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
@@ -44,10 +41,13 @@ const LATER = [
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
+  [SCREENS, "move", async () => (await import("./screens/move.js")).move],
+  [SCREENS, "pose", async () => (await import("./screens/pose.js")).pose],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
   [SCREENS, "recheck", async () => (await import("./screens/recheck.js")).recheck],
   [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
+  [SCREENS, "zero", async () => (await import("./screens/zero.js")).zero],
   [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "open", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],

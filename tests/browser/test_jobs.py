@@ -203,7 +203,7 @@ def test_undo_brings_back_what_a_correction_or_a_strike_took_away(phone: Hand) -
     expect(phone.page.locator(".figure")).to_have_value("214")
     phone.go(job, "list")
     phone.hit(phone.page.get_by_role("link", name="214 mm"))
-    phone.hit(phone.page.get_by_role("button", name="Strike this reading"))
+    phone.hit(phone.page.get_by_role("button", name="Remove reading"))
     expect(phone.page.get_by_role("link", name="214 mm")).to_have_count(0)
     phone.hit(phone.page.get_by_role("button", name="Undo"))
     expect(phone.page.get_by_text("Entered as 214 mm.")).to_be_visible()
@@ -271,7 +271,7 @@ def test_inches_may_be_typed_as_they_come(inch_phone: Hand, typed: str) -> None:
     hand.go(job, "ask/target.left_mm?from=list")
     hand.page.locator(".figure").fill(typed)
     hand.next()
-    expect(hand.page.get_by_role("link", name="Wanted height, left")).to_contain_text("8 1/4 in (209.55 mm)")
+    expect(hand.page.get_by_role("link", name="Target Left")).to_contain_text("8 1/4 in (210 mm)")
 
 
 def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: Hand) -> None:
@@ -280,7 +280,7 @@ def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: H
     hand.go(job, "ask/target.left_mm?from=list")
     expect(hand.page.locator(".figure")).to_have_value("9.84")
     hand.next()
-    expect(hand.page.get_by_role("link", name="Wanted height, left")).to_contain_text("250 mm")
+    expect(hand.page.get_by_role("link", name="Target Left")).to_contain_text("250 mm")
     kept = hand.page.evaluate("() => import('/book/log.js').then(({ everything }) => everything())")
     assert len(kept) == 9
 

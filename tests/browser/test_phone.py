@@ -59,7 +59,7 @@ def test_what_the_server_refuses_is_shown_at_its_field(phone: Hand, complaints: 
     expect(phone.page.locator(".error")).to_contain_text(
         "Bore must be less than the bar's diameter of 22 mm, got 30 mm"
     )
-    figure = phone.page.get_by_label("Bore of the bar")
+    figure = phone.page.get_by_role("textbox", name="Bore of the bar")
     expect(figure).to_be_focused()
     expect(figure).to_have_attribute("aria-invalid", "true")
     phone.hit(phone.key("delete"))
@@ -226,7 +226,7 @@ def test_a_reading_can_be_changed_read_again_and_struck(phone: Hand) -> None:
     phone.figure("218")
     expect(phone.page.locator(".half.left").filter(has_text="216 mm")).to_contain_text("spread 2 mm")
     phone.hit(phone.page.get_by_role("link", name="218 mm"))
-    phone.hit(phone.page.get_by_role("button", name="Strike this reading"))
+    phone.hit(phone.page.get_by_role("button", name="Remove reading"))
     expect(phone.page.get_by_role("link", name="218 mm")).to_have_count(0)
 
 

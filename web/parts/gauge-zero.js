@@ -1,5 +1,5 @@
-/* The question how the angle gauge is used, wherever it is asked: zeroed on the body, the body read too, or against gravity
-   alone. Writes one step of the log; readings carry it themselves. */
+/* The question how the angle gauge is used, wherever it is asked: zeroed on the body, the body read too, or
+   against gravity alone. Writes one step of the log; readings carry it themselves. */
 
 import { zeroItem, zeroOf } from "../work/flow.js";
 import { choice } from "./choice.js";
@@ -7,6 +7,7 @@ import { angleReading } from "./draw/angle.js";
 import { rowLabel } from "./plate.js";
 import { shell } from "./shell.js";
 
+/** @type {Record<string, any>} */
 const WORDS = {
   title: "How do you use the gauge?",
   how: "The body is the straight lower edge of the door sill. The arm’s angle counts against it.",
@@ -17,12 +18,14 @@ const WORDS = {
   picture: "Gauge laid under the sill.",
 };
 /** What each is called in a sentence: the key that changes it says so. */
+/** @type {Record<string, string>} */
 export const ZERO_WORDS = { body: "zeroed on body", datum: "body, then arm", gravity: "arm only" };
 
 /**
  * The question, wherever it is asked.
  * @param {any} ctx
- * @param {{chosen: string | null, side?: "left" | "right", done: () => void, quiet: any, small?: string, run?: Element | null}} how
+ * @param {{chosen: string | null, side?: "left" | "right", done: () => void, quiet: any, small?: string, run?:
+ *   Element | null}} how
  * @returns {{title: string, node: Element, fresh: () => void}}
  */
 export function zeroScreen(ctx, { chosen, side = "left", done, quiet, small, run = null }) {

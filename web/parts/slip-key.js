@@ -1,5 +1,6 @@
-/* The key between figure and digits that names a likely slip, and puts it right with one tap. It waits until a figure has
-   rested, unless a point or a fraction says that it is no mere beginning; Next shows what was not seen yet, once. */
+/* The key between figure and digits that names a likely slip, and puts it right with one tap. It waits until a
+   figure has rested, unless a point or a fraction says that it is no mere beginning; Next shows what was not seen
+   yet, once. */
 
 import { h, say } from "./dom.js";
 import { saysEnough, slipOf } from "../work/slips.js";
@@ -13,10 +14,10 @@ const REST_MS = 900;
 
 /**
  * The key.
- * @param {{field: () => Field | null, typed: (field: Field) => import("../work/slips.js").Typed, ontake?: () => void}} of
- *   `field` the one typed into; `typed` what is in it, and what it is held against
- * @returns {{node: HTMLElement, follow: () => void, holds: () => boolean}} `follow` after every key; `holds` whether Next
- *   has to wait for a slip that was not seen yet
+ * @param {{field: () => Field | null, typed: (field: Field) => import("../work/slips.js").Typed, ontake?: () =>
+ *   void}} of `field` the one typed into; `typed` what is in it, and what it is held against
+ * @returns {{node: HTMLElement, follow: () => void, holds: () => boolean}} `follow` after every key; `holds` whether
+ *   Next has to wait for a slip that was not seen yet
  */
 export function slipKey({ field, typed, ontake }) {
   const node = h("div", { class: "slip", role: "status" });
@@ -37,8 +38,13 @@ export function slipKey({ field, typed, ontake }) {
       say(one.spoken());
     };
     return node.replaceChildren(
-      h("button", { type: "button", class: "key", onclick: take }, h("span", { text: slip.question }), h("b", { text: slip.take })),
-    ); // prettier-ignore
+      h(
+        "button",
+        { type: "button", class: "key", onclick: take },
+        h("span", { text: slip.question }),
+        h("b", { text: slip.take }),
+      ),
+    );
   };
   return {
     node,

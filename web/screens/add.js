@@ -10,13 +10,25 @@ const TESTS = [
   ["Ride heights", "4 minutes, tape", { what: "body-height", side: "both" }],
   ["Riding angles", "4 minutes, gauge", { what: "riding-angle", side: "both" }],
   ["Hanging angles", "while the arms are free", { what: "hanging-angle", side: "both" }],
-  ["Board test, left tyre", "5 minutes, no spanner; measures this car’s roll stiffness", { what: "board-test", side: "left" }],
+  [
+    "Board test, left tyre",
+    "5 minutes, no spanner; measures this car’s roll stiffness",
+    { what: "board-test", side: "left" },
+  ],
   ["Board test, right tyre", "5 minutes, no spanner", { what: "board-test", side: "right" }],
   ["Board test, one tyre after the other", "10 minutes", { what: "board-test", side: "both" }],
   ["Wheel loads", "scales under both rear tyres", { what: "scales", side: "both" }],
-  ["Weight over the axle", "a known weight; measures stiffness and lever together", { what: "ballast-test", side: "both" }],
-  ["Droop test: hub to body", "on axle stands, wheels hanging, then on the wheels; measures the lever", { what: "hang-test", side: "both" }],
-]; // prettier-ignore
+  [
+    "Weight over the axle",
+    "a known weight; measures stiffness and lever together",
+    { what: "ballast-test", side: "both" },
+  ],
+  [
+    "Droop test: hub to body",
+    "on axle stands, wheels hanging, then on the wheels; measures the lever",
+    { what: "hang-test", side: "both" },
+  ],
+];
 
 /**
  * The screen.

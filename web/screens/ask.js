@@ -1,5 +1,5 @@
-/* One fact of the car: a drawing, a figure, the pad. Every key is kept at once as a draft; "Next" writes the entry, and goes
-   on once it is on the disk. The question itself comes from questions.js. */
+/* One fact of the car: a drawing, a figure, the pad. Every key is kept at once as a draft; "Next" writes the
+   entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
 import { barView } from "../parts/bar-view.js";
 import { h } from "../parts/dom.js";
@@ -47,7 +47,11 @@ function drawing(/** @type {any} */ question) {
     const view = angleReading({ side, pose: question.mode, label: question.where });
     if (question.ways !== ARM) return { node: view, follow: still };
     const follow = (/** @type {number | null} */ deg) =>
-      view.move({ deg, figure: deg === null ? "" : `${plain(Math.abs(deg), 1)}°`, way: deg ? ARM[deg > 0 ? 0 : 1] : "" }); // prettier-ignore
+      view.move({
+        deg,
+        figure: deg === null ? "" : `${plain(Math.abs(deg), 1)}°`,
+        way: deg ? ARM[deg > 0 ? 0 : 1] : "",
+      });
     return { node: view, follow };
   }
   const what = question.mode === "arm" ? "lever" : question.mode === "load" ? "load" : "height";

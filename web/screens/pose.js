@@ -47,7 +47,8 @@ function quietKey(ctx) {
   const question = closedCar(ctx.sheet).find((each) => each.words.join() === ctx.words.join() && !ctx.query.then);
   const leave = () => ctx.go(ctx.query.then ? { words: ["plan"], query: {} } : onward(ctx.sheet, ctx.words, ctx.query));
   const later = async () => {
-    const items = question && !question.done && !question.later ? [laterItem(ctx.sheet, question.key, question.side)] : []; // prettier-ignore
+    const items =
+      question && !question.done && !question.later ? [laterItem(ctx.sheet, question.key, question.side)] : [];
     if (!items.length || (await ctx.save(items, { said: "not now" }))) leave();
   };
   return { words: "Not now", ontap: later };
@@ -79,7 +80,13 @@ export function pose(ctx) {
     const [first, second] = fields;
     if (second && (second.state().prefilled || !second.state().text) && keys.active() === first)
       second.put({ ...first.state(), prefilled: true });
-    ctx.kept(() => ctx.drafts.keep(ctx.job, key, fields.map((one) => one.state()))); // prettier-ignore
+    ctx.kept(() =>
+      ctx.drafts.keep(
+        ctx.job,
+        key,
+        fields.map((one) => one.state()),
+      ),
+    );
   };
   const fields = test.labels.map((label, i) =>
     field({

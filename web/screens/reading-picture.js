@@ -22,11 +22,14 @@ function lengthKind(what, pose, side) {
 /**
  * The drawing of a reading, and how it follows what is typed.
  * @param {{sheet: any, what: string, side: "left" | "right", pose: any}} reading
- * @returns {{node: Element, follow: (typed: {value: number | null, size: number | null, body: number, onBody: boolean}) => void}}
- *   `value` with its way (null while none is chosen), `size` without; `body` what the gauge reads on the body
+ * @returns {{node: Element, follow: (typed: {value: number | null, size: number | null, body: number, onBody:
+ *   boolean}) => void}} `value` with its way (null while none is chosen), `size` without; `body` what the gauge reads
+ *   on the body
  */
 export function pictureOf({ sheet, what, side, pose }) {
-  const label = [`${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)].filter(Boolean).join(" "); // prettier-ignore
+  const label = [`${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)]
+    .filter(Boolean)
+    .join(" ");
   const { signed } = READINGS[what];
   if (signed) {
     const stands = what === "hanging-angle" ? "hanging" : pose?.hanging ? "droop" : "riding";
@@ -39,7 +42,8 @@ export function pictureOf({ sheet, what, side, pose }) {
     return { node: view, follow };
   }
   const kind = lengthKind(what, pose, side);
-  const weight = kind === "ballast" ? `${plain((pose.ballast_left_kg ?? 0) + (pose.ballast_right_kg ?? 0), 0)} kg` : undefined; // prettier-ignore
+  const weight =
+    kind === "ballast" ? `${plain((pose.ballast_left_kg ?? 0) + (pose.ballast_right_kg ?? 0), 0)} kg` : undefined;
   const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), weight, label });
   const usual = readingsOf(sheet, { what, side }).at(-1)?.value ?? USUAL[what] ?? 0;
   const follow = ({ size }) => view.move(size === null || what === "wheel-load" ? 0 : size - usual);

@@ -1,5 +1,6 @@
-/* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would fit, one tap
-   to take it, one to keep it all the same. The model on this phone judges; where it cannot in time, the plan will ask. */
+/* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would
+   fit, one tap to take it, one to keep it all the same. The model on this phone judges; where it cannot in time,
+   the plan will ask. */
 
 import { strikeOf } from "../work/sheet.js";
 import { pickOne } from "../parts/dialog.js";
@@ -18,8 +19,8 @@ async function doubtOf(ctx, id, onwait) {
 }
 
 /**
- * Ask about the reading with that id where the model doubts it; what is chosen is kept. Resolves to "on" (go on) or "again"
- * (it was struck, to be read again).
+ * Ask about the reading with that id where the model doubts it; what is chosen is kept. Resolves to "on" (go on) or
+ * "again" (it was struck, to be read again).
  */
 export async function queried(ctx, id, onwait = () => {}) {
   const doubt = await doubtOf(ctx, id, onwait);

@@ -13,34 +13,49 @@ const STEPS = ["teardown", "propped"];
 const OF_PHONE = ["method", "sd", "reversed", "zero_error_deg"];
 
 /**
+ * Of a reading that is changed, what stays as it was said, fields of newer versions too. Figures typed over the phone's
+ * are no longer the phone's.
+ * @param {any} entry
+ * @param {number} value
+ * @param {number | null} against the gauge on the body
+ */
+function stays(entry, value, against) {
+  if (!entry) return {};
+  const { datum: _, reference: __, spot: ___, ...rest } = said(entry);
+  if (entry.method === "phone" && (entry.value !== value || (entry.datum ?? null) !== against))
+    for (const name of OF_PHONE) delete rest[name];
+  return rest;
+}
+
+/**
  * The entry's body as it stands, or null while a figure is missing.
  * @param {any} of the reading as asked, how the gauge is used, the place, the fields
  * @returns {Record<string, any> | null}
  */
 export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, how, spot, fields }) {
   const { arm, body: base } = fields;
-  if (arm.value() === null || (base && base.value() === null)) return null;
-  // Of a reading that is changed, everything else stays as it was said, fields of newer versions too.
-  const { datum: _, reference: __, spot: ___, ...rest } = entry ? said(entry) : {};
+  const value = arm.value();
   const against = base ? base.value() : null;
-  // Figures typed over the phone's are no longer the phone's.
-  if (entry?.method === "phone" && (entry.value !== arm.value() || (entry.datum ?? null) !== against))
-    for (const name of OF_PHONE) delete rest[name];
+  if (value === null || (base && against === null)) return null;
   const body = {
-    ...rest,
+    ...stays(entry, value, against),
     what,
     side,
-    value: arm.value(),
+    value,
     teardown,
     ...fromPhone(typed, { how, arm: arm.state(), datum: base?.state() }),
   };
-  if (base) body.datum = against;
-  if (kind.signed && how === "gravity") body.reference = "gravity";
-  if (pose) body.pose = pose;
-  if (spot && !pose?.hanging) body.spot = spot;
-  if (!entry && ctx.query.resettled) body.resettled = Number(ctx.query.resettled);
-  if (entry) body.corrects = entry.id;
-  return body;
+  const more = {
+    datum: against,
+    reference: kind.signed && how === "gravity" ? how : null,
+    pose,
+    spot: pose?.hanging ? null : spot,
+    resettled: entry ? null : Number(ctx.query.resettled ?? 0),
+    corrects: entry?.id,
+  };
+  // A gauge that reads nought on the body was laid there all the same.
+  const says = (/** @type {[string, any]} */ [name, one]) => (name === "datum" ? one !== null : Boolean(one));
+  return { ...body, ...Object.fromEntries(Object.entries(more).filter(says)) };
 }
 
 /** The same reading, to be read once more. */

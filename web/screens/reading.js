@@ -1,7 +1,8 @@
 /* One reading: gauge, tape or scale; typed with the arm or body moving on the drawing.
 
-   Writes a new reading, or one that corrects the old one. The pose, the test it belongs to and the entry it replaces come with
-   the route. Every key is kept at once as a draft. What it comes to, and where it leads, stands in reading-save.js. */
+   Writes a new reading, or one that corrects the old one. The pose, the test it belongs to and the entry it
+   replaces come with the route. Every key is kept at once as a draft. What it comes to, and where it leads, stands
+   in reading-save.js. */
 
 import { h, say } from "../parts/dom.js";
 import { field, stateOf } from "../parts/field.js";
@@ -45,7 +46,9 @@ const WORDS = {
  */
 function asked(ctx) {
   const [, what, side] = ctx.words;
-  const entry = ctx.query.entry ? (ctx.sheet.readings.find((/** @type {any} */ row) => row.id === ctx.query.entry) ?? null) : null; // prettier-ignore
+  const entry = ctx.query.entry
+    ? (ctx.sheet.readings.find((/** @type {any} */ row) => row.id === ctx.query.entry) ?? null)
+    : null;
   const pose = entry ? entry.pose : poseOf(ctx.query);
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
   const key = draftKey({ what, side, entry: entry?.id, pose, teardown });
@@ -70,7 +73,10 @@ function zeroFirst(/** @type {any} */ ctx, /** @type {any} */ reading, /** @type
     if (ctx.query.zero) ctx.go({ words: ctx.words, query }, { replace: true });
     else ctx.redraw();
   };
-  const back = { words: "Back", href: ctx.query.zero ? ctx.href({ words: ctx.words, query }) : ctx.href(onward(ctx.sheet, ctx.words, query)) }; // prettier-ignore
+  const back = {
+    words: "Back",
+    href: ctx.query.zero ? ctx.href({ words: ctx.words, query }) : ctx.href(onward(ctx.sheet, ctx.words, query)),
+  };
   return zeroScreen(ctx, { chosen: how, side: reading.side, done, quiet: back, small: "then the angle" });
 }
 
@@ -88,7 +94,8 @@ function fieldsOf(/** @type {any} */ reading, /** @type {string} */ how, /** @ty
       onchange: change,
       onnext: next,
     });
-  const old = (/** @type {any} */ value) => (value === undefined || value === null ? undefined : { ...stateOf(value, kind.signed), prefilled: true }); // prettier-ignore
+  const old = (/** @type {any} */ value) =>
+    value === undefined || value === null ? undefined : { ...stateOf(value, kind.signed), prefilled: true };
   const body = how === "datum" ? make(WORDS.body, typed.datum ?? old(entry?.datum)) : null;
   const arm = make(body ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
   return { body, arm, all: body ? [body, arm] : [arm] };
@@ -98,9 +105,14 @@ function fieldsOf(/** @type {any} */ reading, /** @type {string} */ how, /** @ty
 function complete(/** @type {any} */ { all, body }, /** @type {string} */ what, /** @type {string} */ unit) {
   for (const each of all) {
     const value = each.value();
-    const wrong = value === null
-      ? each.size() === null ? WORDS.type : each === body ? WORDS.bodyWay : WORDS.way
-      : outside(`log.value.${what}`, value, wordsIn(unit)); // prettier-ignore
+    const wrong =
+      value === null
+        ? each.size() === null
+          ? WORDS.type
+          : each === body
+            ? WORDS.bodyWay
+            : WORDS.way
+        : outside(`log.value.${what}`, value, wordsIn(unit));
     if (!wrong) continue;
     each.input.focus();
     each.tell(wrong);
@@ -116,7 +128,12 @@ function slipContext(
   /** @type {any} */ { arm, body },
 ) {
   const rows = ctx.sheet.readings.filter((/** @type {any} */ row) => row.what === what && row.id !== entry?.id);
-  const across = readingsOf(ctx.sheet, { what, side: SIDES.find((each) => each !== side), pose: pose ?? {}, teardown }).at(-1); // prettier-ignore
+  const across = readingsOf(ctx.sheet, {
+    what,
+    side: SIDES.find((each) => each !== side),
+    pose: pose ?? {},
+    teardown,
+  }).at(-1);
   const angle = arm.value() === null ? null : arm.value() - (body?.value() ?? 0);
   return {
     kind: what,
@@ -156,7 +173,9 @@ function howWords(
   /** @type {any} */ { what, side, pose, teardown },
   /** @type {string} */ how,
 ) {
-  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""].filter(Boolean).join("; "); // prettier-ignore
+  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""]
+    .filter(Boolean)
+    .join("; ");
   const first = what === "body-height" && side === "left" && !ctx.sheet.readings.length ? WORDS.chalk : "";
   const gauge = how === "datum" ? WORDS.bodyFirst : "";
   return { stance, line: [whereOf({ what, pose }), gauge, first].filter(Boolean).join(" ") };
@@ -176,7 +195,15 @@ export function reading(ctx) {
   const asksPlace = !entry && asksSpot(ctx.sheet, { what, pose, teardown }, new Date().toISOString());
   const place = { spot: entry ? (entry.spot ?? "") : (typed.spot ?? lastSpot(ctx.sheet)) };
   const kept = () =>
-    ctx.kept(() => ctx.drafts.keep(ctx.job, key, { how, arm: fields.arm.state(), datum: fields.body?.state(), phone: typed.phone, spot: place.spot })); // prettier-ignore
+    ctx.kept(() =>
+      ctx.drafts.keep(ctx.job, key, {
+        how,
+        arm: fields.arm.state(),
+        datum: fields.body?.state(),
+        phone: typed.phone,
+        spot: place.spot,
+      }),
+    );
   const written = () => bodyOf({ ctx, ...one, how, spot: place.spot, fields });
   const follow = () => {
     const onBody = Boolean(fields.body) && keys.active() === fields.body;
@@ -195,7 +222,13 @@ export function reading(ctx) {
     if (body && keys.active() === body && arm.value() === null && body.value() !== null) return arm.input.focus();
     if (!complete(fields, what, kind.unit) || slip.holds()) return undefined;
     foreseen.stop();
-    return saving({ ctx, ...one, body: written(), view: picture.node, onwait: () => (checking.textContent = WORDS.checking) }); // prettier-ignore
+    return saving({
+      ctx,
+      ...one,
+      body: written(),
+      view: picture.node,
+      onwait: () => (checking.textContent = WORDS.checking),
+    });
   };
   const fields = fieldsOf(one, how, { change: () => change(), next: () => next() });
   const slip = slipKey({
@@ -238,8 +271,12 @@ export function reading(ctx) {
     },
   });
   const shown = (/** @type {any} */ state) => (state?.text ? `${state.sign} ${state.text}` : "");
-  ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null
-    && (shown(fields.arm.state()) !== shown(stateOf(entry?.value, kind.signed)) || shown(fields.body?.state()) !== shown(stateOf(entry?.datum, true)))); // prettier-ignore
+  ctx.unsaved(
+    () =>
+      ctx.drafts.draft(ctx.job, key) !== null &&
+      (shown(fields.arm.state()) !== shown(stateOf(entry?.value, kind.signed)) ||
+        shown(fields.body?.state()) !== shown(stateOf(entry?.datum, true))),
+  );
   const refused = entry && ctx.problemAt(entry.id);
   if (refused) (refused.path.endsWith(".datum") ? fields.body : fields.arm)?.tell(refused.detail);
   const first = fields.body && fields.body.value() === null ? fields.body : fields.arm;

@@ -1,5 +1,6 @@
-/* How much: the amount of a target, which sides, and folded what else it may say. Begins a new job, or changes the target of
-   one. What is typed is kept as a draft per kind of target. Routes: ["target", "amount"] with `as`, and `edit` for the rest. */
+/* How much: the amount of a target, which sides, and folded what else it may say. Begins a new job, or changes the
+   target of one. What is typed is kept as a draft per kind of target. Routes: ["target", "amount"] with `as`, and
+   `edit` for the rest. */
 
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
@@ -21,6 +22,7 @@ import { markOf } from "../work/wish.js";
 import { more, moreRows } from "./target-more.js";
 import { slipKey } from "../parts/slip-key.js";
 
+/** @type {Record<string, any>} */
 const WORDS = {
   raise: "Raise by how much?",
   lower: "Lower by how much?",
@@ -40,7 +42,7 @@ const DRAWN = { left: 214, right: 226 };
 const nameless = () => `Car of ${new Date().toLocaleDateString()}`;
 
 /** The form's fields: where bounds stand, unit, label. */
-const FIELDS = {
+const FIELDS = /** @type {Record<string, {path: string, label: string, slip: string}[]>} */ ({
   raise: [{ path: "target.rise_mm", label: "Raise by", slip: "target-change" }],
   lower: [{ path: "target.rise_mm", label: "Lower by", slip: "target-change" }],
   level: [],
@@ -52,7 +54,7 @@ const FIELDS = {
     { path: "target.left_deg", label: "Left", slip: "hanging-angle" },
     { path: "target.right_deg", label: "Right", slip: "hanging-angle" },
   ],
-};
+});
 
 /** Where the target would put a car that stands at `found`.
  * @param {any} asked @param {{left: number, right: number}} found @returns {{left: number, right: number}} */
@@ -76,7 +78,11 @@ function picture(ctx, as) {
   if (as === "angle") {
     const view = angleReading({ side: "left", pose: "hanging", label: "Arm hanging free, gauge on its top edge." });
     const show = (/** @type {any} */ { left }) =>
-      view.move({ deg: left, figure: left === null ? "" : `${plain(Math.abs(left), 1)}°`, way: left ? (left > 0 ? ARM[0] : ARM[1]) : "" }); // prettier-ignore
+      view.move({
+        deg: left,
+        figure: left === null ? "" : `${plain(Math.abs(left), 1)}°`,
+        way: left ? (left > 0 ? ARM[0] : ARM[1]) : "",
+      });
     return { node: view, show };
   }
   const what = markOf(ctx.sheet?.target);
@@ -90,7 +96,9 @@ function picture(ctx, as) {
     const said = (/** @type {"left" | "right"} */ side) => {
       if (known || as === "height") return figure(now[side]);
       const by = now[side] - found[side];
-      return as !== "level" && asked.left && asked.sides !== "level" && by ? `${by > 0 ? "+" : "−"}${figure(Math.abs(by))}` : ""; // prettier-ignore
+      return as !== "level" && asked.left && asked.sides !== "level" && by
+        ? `${by > 0 ? "+" : "−"}${figure(Math.abs(by))}`
+        : "";
     };
     node.replaceChildren(
       rearView({
@@ -117,22 +125,73 @@ const ways = (what, chosen, onchoose) =>
     onchoose,
   });
 
-/** What was typed, else what the job asks for, else the usual.
- * @param {any} ctx @param {string} key */
+/**
+ * What was typed, else what the job asks for, else the usual. `follows`: the right side is as the left until it is
+ * typed.
+ * @param {any} ctx
+ * @param {string} key
+ */
 function start(ctx, key) {
   const { as } = ctx.query;
-  const now = askedOf(ctx.sheet?.target);
-  const same = now?.as === as ? now : null;
+  const asked = askedOf(ctx.sheet?.target);
+  const same = asked?.as === as ? asked : null;
   const given = (/** @type {number | undefined} */ value) =>
     value === undefined ? undefined : { ...stateOf(value, as === "angle"), prefilled: true };
-  const typed = ctx.drafts.draft(ctx.job || "new", key) ?? {};
-  return {
-    left: typed.left ?? given(same?.left),
-    right: typed.right ?? given(same?.right),
-    sides: typed.sides ?? same?.sides ?? "level",
-    at: typed.at ?? same?.at ?? "higher",
-    extras: typed.extras ?? extrasOf(ctx.sheet?.target),
+  const first = {
+    left: given(same?.left),
+    right: given(same?.right),
+    sides: same?.sides ?? "level",
+    at: same?.at ?? "higher",
+    extras: extrasOf(ctx.sheet?.target),
   };
+  const follows = !same || same.left === same.right;
+  return { ...first, ...ctx.drafts.draft(ctx.job || "new", key), follows };
+}
+
+/**
+ * The fields of the form.
+ * @param {string} as
+ * @param {any} typed
+ * @param {{change: () => void, next: () => void}} on
+ * @returns {any[]}
+ */
+function fieldsOf(as, typed, { change, next }) {
+  /** @type {any[]} */
+  const fields = [];
+  FIELDS[as].forEach(({ path, label, slip }, i) => {
+    const on = () => (i === 0 && fields[1] && fields[1].size() === null ? fields[1].input.focus() : next());
+    const made = field({
+      label,
+      unit: as === "angle" ? "°" : " mm",
+      ways: as === "angle" ? ARM : undefined,
+      nudge: as === "angle" ? 0.5 : 1,
+      shown: true,
+      state: i ? typed.right : typed.left,
+      onchange: change,
+      onnext: on,
+    });
+    fields.push(Object.assign(made, { path, slip }));
+  });
+  return fields;
+}
+
+/**
+ * Whether every figure is there and within bounds; tells what is not.
+ * @param {any[]} fields
+ * @param {boolean} hub heights from hub to body have bounds of their own
+ */
+function complete(fields, hub) {
+  for (const one of fields) {
+    const value = one.value();
+    const lacking = value === null || (value === 0 && fields.length === 1);
+    const bound = hub && one.slip === "target-height" ? "" : outside(one.path, value, wordsIn(one.unit));
+    const wrong = lacking ? (one.size() ? WORDS.way : WORDS.type) : bound;
+    if (!wrong) continue;
+    one.input.focus();
+    one.tell(wrong);
+    return false;
+  }
+  return true;
 }
 
 /** Begin the job, or change its target; then the first question, or back.
@@ -160,14 +219,14 @@ async function write(ctx, body, key) {
 /**
  * The screen of the amount.
  * @param {any} ctx
- * @returns {{title: string, focus?: Element, node: Element, fresh: () => void}}
+ * @returns {{title: string, focus?: Element, node: Element, fresh: () => void} | null}
  */
 export function amount(ctx) {
   const { as, from } = ctx.query;
   const key = `target/${as}`;
   const typed = start(ctx, key);
   if (ctx.query.edit) return more(ctx, { key, typed });
-  const fields = /** @type {any[]} */ ([]);
+  const fields = fieldsOf(as, typed, { change: () => change(), next: () => next() });
   const asked = () => ({
     as,
     sides: typed.sides,
@@ -176,62 +235,34 @@ export function amount(ctx) {
     right: fields.at(-1)?.value() ?? null,
   });
   const view = picture(ctx, as);
-  const kept = () =>
-    ctx.kept(() =>
-      ctx.drafts.keep(ctx.job || "new", key, { ...typed, left: fields[0]?.state(), right: fields[1] ? fields[1].state() : undefined }),
-    ); // prettier-ignore
+  const kept = () => {
+    const [left, right] = fields.map((one) => one.state());
+    return ctx.kept(() => ctx.drafts.keep(ctx.job || "new", key, { ...typed, left, right }));
+  };
   const change = () => {
-    // The right side is as the left until it is typed itself.
     const right = fields[1];
-    if (right && (right.state().prefilled || !right.state().text) && fields[0].state().text && page.active() === 0)
-      right.put({ ...fields[0].state(), prefilled: true });
+    if (keys?.active() === right) typed.follows = false;
+    else if (right && typed.follows) right.put({ ...fields[0].state(), prefilled: true });
     kept();
     view.show(asked());
-    page.slip.follow();
+    slip.follow();
   };
-  FIELDS[as].forEach(({ path, label }, i) => {
-    const made = field({
-      label,
-      unit: as === "angle" ? "°" : " mm",
-      ways: as === "angle" ? ARM : undefined,
-      nudge: as === "angle" ? 0.5 : 1,
-      shown: true,
-      state: i ? typed.right : typed.left,
-      onchange: change,
-      onnext: () => (i === 0 && fields[1] && fields[1].size() === null ? fields[1].input.focus() : next()),
-    });
-    fields.push(Object.assign(made, { path }));
-  });
   const choose = (/** @type {"sides" | "at"} */ what) => (/** @type {string} */ value) => {
     typed[what] = value;
     kept();
     view.show(asked());
   };
   const next = () => {
-    for (const one of fields) {
-      if (one.value() === null || (one.value() === 0 && FIELDS[as].length === 1)) {
-        one.input.focus();
-        return one.tell(one.size() ? WORDS.way : WORDS.type);
-      }
-      const wrong = fromHub(typed.extras) && as === "height" ? "" : outside(one.path, one.value(), wordsIn(one.unit));
-      if (wrong) return one.tell(wrong);
-    }
-    if (page.slip.holds()) return undefined;
+    if (!complete(fields, fromHub(typed.extras)) || slip.holds()) return;
     const { left, right } = asked();
-    return write(ctx, targetBody({ ...asked(), left: left ?? 0, right: right ?? 0 }, typed.extras), key);
+    write(ctx, targetBody({ ...asked(), left: left ?? 0, right: right ?? 0 }, typed.extras), key);
   };
   const slip = slipKey({
-    field: () => fields[Math.max(0, page.active())] ?? null,
-    typed: (one) => ({
-      kind: FIELDS[as][fields.indexOf(one)].slip,
-      value: one.value(),
-      size: one.size(),
-      others: [],
-    }),
+    field: () => keys?.active() ?? null,
+    typed: (/** @type {any} */ one) => ({ kind: one.slip, value: one.value(), size: one.size(), others: [] }),
     ontake: () => change(),
   });
   const keys = fields.length ? pad({ fields, side: "left", below: slip.node }) : null;
-  const page = { slip, active: () => (keys ? fields.indexOf(keys.active()) : -1) };
   const sides = as === "raise" || as === "lower" ? ways("sides", typed.sides, choose("sides")) : null;
   const at = as === "level" ? ways("at", typed.at, choose("at")) : null;
   const first = { words: ["read", "body-height", "left"] };

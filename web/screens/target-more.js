@@ -1,5 +1,5 @@
-/* What a target may say besides its amount: how near, how much lean, which mark, who will sit in it. Rows in a fold, each
-   typed on a screen of its own; kept in the same draft as the amount. */
+/* What a target may say besides its amount: how near, how much lean, which mark, who will sit in it. Rows in a
+   fold, each typed on a screen of its own; kept in the same draft as the amount. */
 
 import { choice } from "../parts/choice.js";
 import { field, stateOf } from "../parts/field.js";
@@ -10,6 +10,7 @@ import { defaultOf, outside, unitOf } from "../work/bounds.js";
 import { short } from "../work/numbers.js";
 import { length, wordsIn } from "../work/units.js";
 
+/** @type {Record<string, any>} */
 const WORDS = {
   fold: "More about the target",
   tolerance_mm: { title: "Height tolerance, within", how: "Each side, either way." },
@@ -61,7 +62,7 @@ export function moreRows(ctx, extras) {
  * The screen of one of them.
  * @param {any} ctx
  * @param {{key: string, typed: any}} draft the amount's draft: its name, and what it says
- * @returns {{title: string, focus?: Element, node: Element, fresh: () => void}}
+ * @returns {{title: string, focus?: Element, node: Element, fresh: () => void} | null}
  */
 export function more(ctx, { key, typed }) {
   const { edit, ...query } = ctx.query;
@@ -74,7 +75,14 @@ export function more(ctx, { key, typed }) {
   };
   if (edit === "measured") {
     let chosen = typed.extras.measured ?? "body-height";
-    const rows = choice({ name: "mark", legend: said.title, cls: "rows", chosen, options: MARKS, onchoose: (/** @type {string} */ value) => (chosen = value) }); // prettier-ignore
+    const rows = choice({
+      name: "mark",
+      legend: said.title,
+      cls: "rows",
+      chosen,
+      options: MARKS,
+      onchoose: (/** @type {string} */ value) => (chosen = value),
+    });
     const page = shell({
       title: said.title,
       how: said.how,

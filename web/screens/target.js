@@ -22,7 +22,7 @@ const WORDS = {
 /**
  * The screen.
  * @param {any} ctx
- * @returns {{title: string, focus?: Element, node: Element, fresh?: () => void}}
+ * @returns {{title: string, focus?: Element, node: Element, fresh?: () => void} | null}
  */
 export function target(ctx) {
   if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return amount(ctx);

@@ -1,7 +1,8 @@
-/* The five ways to say a target on the phone, and the entry that each comes to. Pure: numbers in, an entry's body out.
+/* The five ways to say a target on the phone, and the entry that each comes to. Pure: numbers in, an entry's body
+   out.
 
-   "Raise" and "lower" level the car too unless another way is chosen: most crooked cars are to be level afterwards (common
-   practice of the trade, no source). */
+   "Raise" and "lower" level the car too unless another way is chosen: most crooked cars are to be level afterwards
+   (common practice of the trade, no source). */
 
 import { markOf, formOf } from "./wish.js";
 

@@ -1,8 +1,9 @@
-/* What comes next on the phone: the questions of the closed car in the order of the work, where to go after each, where a
-   job opens, and what a question would bring. Decides only; draws, reads and writes nothing.
+/* What comes next on the phone: the questions of the closed car in the order of the work, where to go after each,
+   where a job opens, and what a question would bring. Decides only; draws, reads and writes nothing.
 
-   Nobody is asked what cannot be known before the bar is out. Whoever says "not now" is not asked again on the way: that is
-   kept in the log as a step, and the plan offers the question by its worth. Order: common practice of the trade, no source. */
+   Nobody is asked what cannot be known before the bar is out. Whoever says "not now" is not asked again on the
+   way: that is kept in the log as a step, and the plan offers the question by its worth. Order: common practice of
+   the trade, no source. */
 
 import { at, readingsOf } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
@@ -11,7 +12,10 @@ import { underWay } from "./teardown-steps.js";
 import { formOf, markOf } from "./wish.js";
 
 /** @typedef {{words: string[], query?: Record<string, string | number>}} Route */
-/** @typedef {{key: string, side: string | null, words: string[], query: Record<string, string | number>, done: boolean, later: boolean}} Question */
+/**
+ * @typedef {{key: string, side: string | null, words: string[], query: Record<string, string | number>, done:
+ *   boolean, later: boolean}} Question
+ */
 
 const PLAN = { words: ["plan"], query: {} };
 const TARGET = { words: ["target"], query: {} };
@@ -30,7 +34,12 @@ export const putOff = (sheet, key, side = null) =>
     (row) => row.step === LATER + key && (row.side ?? null) === side && (row.teardown ?? 0) === sheet.teardowns,
   );
 
-/** The log's item for "not now". */
+/**
+ * The log's item for "not now".
+ * @param {any} sheet
+ * @param {string} key
+ * @param {string | null} [side]
+ */
 export const laterItem = (sheet, key, side = null) => [
   "step",
   { step: LATER + key, done: true, teardown: sheet.teardowns, ...(side ? { side } : {}) },
@@ -39,7 +48,9 @@ export const laterItem = (sheet, key, side = null) => [
 /** The log's item for how the gauge is used from now on. */
 export const zeroItem = (how) => ["step", { step: ZERO + how, done: true }];
 
-/** How the gauge is used on this job: as was last said, else as the last angle was read; null where neither is known. */
+/**
+ * How the gauge is used on this job: as was last said, else as the last angle was read; null where neither is known.
+ */
 export function zeroOf(sheet) {
   const said = ticks(sheet).findLast((row) => row.step.startsWith(ZERO));
   if (said) return said.step.slice(ZERO.length);
@@ -90,8 +101,8 @@ const sameRoute = (one, words, query) =>
 export const open = (sheet) => (sheet.teardowns ? [] : closedCar(sheet).filter((each) => !each.done && !each.later));
 
 /**
- * The route after a screen: back where it was called from, on in its test, the next question not answered nor put off, or
- * the plan.
+ * The route after a screen: back where it was called from, on in its test, the next question not answered nor put
+ * off, or the plan.
  * @param {object} sheet
  * @param {string[]} words route words of the screen that is left
  * @param {Record<string, any>} query its query
@@ -171,9 +182,9 @@ export function worthOf(answer, { key, side = null }) {
 const ANY_HEIGHT = 230;
 
 /**
- * The request with heights presumed for those still to be read: what a plan with them would promise, before they are read.
- * Only where the target is a change from them; of a height to be reached nothing can be said. Common practice, no source: the
- * side not read is taken to stand as the other does.
+ * The request with heights presumed for those still to be read: what a plan with them would promise, before they are
+ * read. Only where the target is a change from them; of a height to be reached nothing can be said. Common practice,
+ * no source: the side not read is taken to stand as the other does.
  * @param {any} sheet
  * @param {any} request of the sheet
  * @returns {any} a request, or null

@@ -25,7 +25,7 @@ export function thenWords(to, from) {
   const [screen, what, side] = to.words;
   if (screen === "read") {
     if (from.words[0] === "read" && from.words[1] === what) return `then ${side}`;
-    const name = READINGS[what]?.title.toLowerCase() ?? "";
+    const name = /** @type {Record<string, {title: string}>} */ (READINGS)[what]?.title.toLowerCase() ?? "";
     return `then ${name}, ${side}`;
   }
   const table = /** @type {Record<string, string>} */ (SAID);
