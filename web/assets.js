@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "3411640b4cac17e3",
+ "hash": "88438c4bdaeb6aeb",
  "files": {
   "/app.js": "9758d3c018b3c762d49b13f5c79ffaa9",
   "/book/base.js": "5aaeb4a42bc1f1ea2b3b93401a74806d",
@@ -115,7 +115,7 @@ self.ASSETS = {
   "/screens/reading-picture.js": "e708ec579bc8bf332952edc661193ff6",
   "/screens/reading-query.js": "49cc6ff2b69d9af58406cc62d6f9d596",
   "/screens/reading-save.js": "baaef35a1abf92e0125de622c36d8abd",
-  "/screens/reading.js": "31f69e2c46189f2398af25b33bbc2b1d",
+  "/screens/reading.js": "217e40fa96333af6ee8e4ceee695bb05",
   "/screens/recheck-ask.js": "ff586cc44d6d85f19373691aa0355738",
   "/screens/recheck.js": "ac395cb1b31793bed1a7902a6958b64d",
   "/screens/refused.js": "2ce5e1e094f9d5da04919e9210842ac7",

@@ -55,10 +55,10 @@ def test_it_can_be_kept_all_the_same_and_that_is_noted(phone: Hand) -> None:
 def test_going_back_leaves_the_question_and_nobody_is_fetched_back(phone: Hand) -> None:
     job = wrong_way(phone)
     phone.page.evaluate("location.hash = location.hash.replace(/read.*/, 'list')")
-    expect(phone.page.locator("h1")).to_have_text("What has been read")
+    expect(phone.page.locator("h1")).to_have_text("Log")
     expect(phone.page.get_by_role("dialog")).to_have_count(0)
     phone.page.evaluate("() => new Promise(requestAnimationFrame)")
-    expect(phone.page.locator("h1")).to_have_text("What has been read")
+    expect(phone.page.locator("h1")).to_have_text("Log")
     assert [r["value"] for r in left_riding(phone, job)] == [-9.6, 9.5]
 
 

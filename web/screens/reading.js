@@ -97,7 +97,7 @@ function fieldsOf(/** @type {any} */ reading, /** @type {string} */ how, /** @ty
   const old = (/** @type {any} */ value) =>
     value === undefined || value === null ? undefined : { ...stateOf(value, kind.signed), prefilled: true };
   const body = how === "datum" ? make(WORDS.body, typed.datum ?? old(entry?.datum)) : null;
-  const arm = make(body ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
+  const arm = make(kind.signed ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
   return { body, arm, all: body ? [body, arm] : [arm] };
 }
 
