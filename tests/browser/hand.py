@@ -45,7 +45,18 @@ SCREENS = (
     "whatif",
 )
 """Every screen of a job, as the words of its address."""
-PLACES = ("new", "new/amount?as=lower", "settings", "pair", "refused", "open", "devices", "moved", "export", "desk")
+PLACES = (
+    "new",
+    "new/amount?as=lower",
+    "settings",
+    "pair",
+    "refused",
+    "open",
+    "devices",
+    "moved",
+    "export",
+    "desk",
+)
 """Every screen without a job."""
 
 

@@ -8,7 +8,9 @@ from browser.conftest import PC, PHONE
 from browser.hand import Hand
 from playwright.sync_api import Page, expect
 
-SHEET = "async job => (await (await import('/book/log.js')).entries(job)).map(({kind, body}) => ({kind, body}))"
+SHEET = (
+    "async job => (await (await import('/book/log.js')).entries(job)).map(({kind, body}) => ({kind, body}))"
+)
 COUNTS = """() => {
   window.counts = { taps: 0, screens: 0 };
   addEventListener("click", (event) => event.isTrusted && event.detail && (counts.taps += 1), true);

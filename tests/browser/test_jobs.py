@@ -116,10 +116,14 @@ def test_the_main_key_of_home_and_log_is_in_every_window(
 def test_the_log_says_what_was_put_off_and_who_wrote_when(phone: Hand) -> None:
     job = phone.job()
     later = "[['step', {step: 'not-now/board-test', side: 'left', done: true, teardown: 0}]]"
-    phone.page.evaluate(f"async (job) => {{ await (await import('/book/log.js')).append(job, {later}); }}", job)
+    phone.page.evaluate(
+        f"async (job) => {{ await (await import('/book/log.js')).append(job, {later}); }}", job
+    )
     phone.go(job, "list")
     expect(phone.page.get_by_role("link", name="Board test, left")).to_contain_text("Answer now")
-    expect(phone.page.get_by_role("link", name="214 mm")).to_contain_text(re.compile(r"20\d\d-\d\d-\d\d \d\d:\d\d"))
+    expect(phone.page.get_by_role("link", name="214 mm")).to_contain_text(
+        re.compile(r"20\d\d-\d\d-\d\d \d\d:\d\d")
+    )
     expect(phone.page.get_by_role("link", name="Target")).to_contain_text("Level at 250 mm")
     phone.hit(phone.page.get_by_role("link", name="Board test, left"))
     expect(phone.page).to_have_url(re.compile("pose/board/left"))

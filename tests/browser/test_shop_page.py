@@ -114,7 +114,9 @@ def test_the_pages_are_reached_from_the_top_and_from_the_start(paired: Callable[
     ways = page.get_by_role("navigation", name="Pages", exact=True)
     ways.get_by_role("link", name="Shop statistics", exact=True).click()
     expect(page.locator("h1")).to_have_text("Shop statistics")
-    expect(ways.get_by_role("link", name="Shop statistics", exact=True)).to_have_attribute("aria-current", "page")
+    expect(ways.get_by_role("link", name="Shop statistics", exact=True)).to_have_attribute(
+        "aria-current", "page"
+    )
     ways.get_by_role("link", name="Jobs", exact=True).click()
     expect(page.locator("h1")).to_have_text("Jobs")
     phone = paired(**PHONE)
