@@ -112,7 +112,7 @@ class Hand:
             what.click()
 
     def key(self, press: str) -> Locator:
-        """A key by what it stands for: of the pad, "less" and "more" beside the figure, "next" and "later" below."""
+        """A key by what it stands for: of the pad, "less" and "more" beside it, "next" and "later" below."""
         deck = {"next": "main", "later": "quiet"}
         if press in deck:
             return self.page.locator(f"[data-deck={deck[press]}]")

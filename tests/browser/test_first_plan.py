@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from browser.conftest import PC, PHONE
+from browser.conftest import PC
 from browser.hand import Hand
 from playwright.sync_api import Page, expect
 
@@ -24,7 +24,8 @@ CUT = """() => {
   const inside = key.top >= 0 && key.left >= 0 && key.bottom <= innerHeight && key.right <= innerWidth;
   const first = document.querySelector(".pad .key");
   // Before a test that can hurt, its warning comes first; the size of the board is there already.
-  if (!document.querySelector(".warn") && first?.checkVisibility() && first.getBoundingClientRect().bottom > key.top && innerHeight > innerWidth)
+  const low = first?.checkVisibility() && first.getBoundingClientRect().bottom > key.top;
+  if (!document.querySelector(".warn") && low && innerHeight > innerWidth)
     return "no digit above the main key";
   return inside && at?.closest("[data-deck=main]") ? "" : `main key ${key.top} to ${key.bottom} of ${innerHeight}`;
 }"""

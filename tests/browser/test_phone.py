@@ -166,7 +166,7 @@ def test_one_tap_leads_to_what_should_be_measured(phone: Hand) -> None:
 
 def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone: Hand) -> None:
     job = phone.job()
-    phone.go(job, "pose/board/right")
+    phone.go(job, "pose/board/right?then=plan")
     phone.next()
     for figure in ("218", "209"):
         expect(phone.page.locator("main")).to_contain_text("board 50 mm under the right tyre")
