@@ -23,13 +23,13 @@ def test_the_arm_points_to_the_tail_and_a_wrong_way_is_seen(
 ) -> None:
     job = phone.job()
     phone.go(job, f"read/{what}/{side}")
-    phone.gauge("Zeroed on it")
+    phone.gauge("Zeroed on the body")
     phone.digits("9.6")
-    phone.way("tail down")
+    phone.way("arm down")
     right, down = hub(phone.page)
     assert right * tail > 50
     assert down > 10
-    phone.way("tail up")
+    phone.way("arm up")
     right, up = hub(phone.page)
     assert right * tail > 50
     assert up == pytest.approx(-down, abs=1.5)
@@ -38,8 +38,8 @@ def test_the_arm_points_to_the_tail_and_a_wrong_way_is_seen(
 def test_the_arm_moves_with_every_digit(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "read/hanging-angle/left")
-    phone.gauge("Zeroed on it")
-    phone.way("tail down")
+    phone.gauge("Zeroed on the body")
+    phone.way("arm down")
     seen = []
     for digit in "19":
         phone.digits(digit)
@@ -81,9 +81,9 @@ def test_arrows_turn_the_tail_the_way_the_words_say_on_both_sides(phone: Hand, s
         assert len(found) == 2
         for dial in found:
             assert dial["stub"] * tail > 5, "the arm on the dial points to the tail"
-            assert dial["down"] * dial["teeth"] > 5, "the arrow ends below for tail down, above for tail up"
+            assert dial["down"] * dial["teeth"] > 5, "the arrow ends below for arm down, above for arm up"
         words = phone.page.locator(f".corner.{side} .end strong").all_inner_texts()
-        assert [("tail down" in text) for text in words] == [dial["teeth"] > 0 for dial in found]
+        assert [("arm down" in text) for text in words] == [dial["teeth"] > 0 for dial in found]
 
 
 @pytest.mark.parametrize(("side", "tail"), [("left", 1), ("right", -1)])

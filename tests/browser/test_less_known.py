@@ -159,9 +159,9 @@ def test_settling_once_more_is_entered_as_another_settling(phone: Hand) -> None:
     phone.hit(phone.page.get_by_role("link", name="Settle once more, read again"))
     phone.figure("216")
     assert phone.page.evaluate(LAST, job)["body"]["resettled"] == 1
-    assert phone.question() == "Body height, right"
+    assert phone.question() == "Ride height, right"
     phone.figure("221")
-    phone.way("tail up")
-    phone.gauge("Zeroed on it")
-    phone.angle("9.4", "tail up")
+    phone.way("arm up")
+    phone.gauge("Zeroed on the body")
+    phone.angle("9.4", "arm up")
     assert phone.page.evaluate(LAST, job)["body"]["resettled"] == 1

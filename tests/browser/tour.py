@@ -122,9 +122,9 @@ def shot(
 
 def reading(hand: Hand) -> None:
     """A figure on its way, its arm on the drawing."""
-    hand.gauge("Zeroed on it")
+    hand.gauge("Zeroed on the body")
     hand.digits("8.5")
-    hand.way("tail up")
+    hand.way("arm up")
 
 
 def phones(tour: Tourist) -> list[bytes]:

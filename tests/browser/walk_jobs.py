@@ -48,7 +48,7 @@ def walk_jobs(hand: Hand, shot: Callable[..., None]) -> None:
     hand.hit(page.get_by_role("radio", name="Inches"))
     hand.go(done, "read/body-height/left")
     hand.digits("8")
-    hand.hit(page.locator('key-pad [data-press=" "]'))
+    hand.hit(hand.key("1/4"))
     hand.digits("1")
     hand.hit(page.locator('key-pad [data-press="/"]'))
     hand.digits("4")

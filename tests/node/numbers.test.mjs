@@ -19,9 +19,9 @@ test("a number has no more decimals than it needs", () => {
   assert.equal(short(1 / 3, 1), "0.3");
 });
 
-test("an angle says which way the tail went, unless it reads nought", () => {
-  assert.equal(angle(3.14), "3.1° tail down");
-  assert.equal(angle(-3.14), "3.1° tail up");
+test("an angle says which way the arm went, unless it reads nought", () => {
+  assert.equal(angle(3.14), "3.1° arm down");
+  assert.equal(angle(-3.14), "3.1° arm up");
   assert.equal(angle(0.04), "0.0°");
 });
 
@@ -31,7 +31,7 @@ test("an estimate is never without its spread", () => {
 });
 
 test("teeth are counted in the singular and the plural, either way, and none is to leave it", () => {
-  assert.deepEqual([-3, 1, 0].map(teeth), ["3 teeth tail up", "1 tooth tail down", "leave"]);
+  assert.deepEqual([-3, 1, 0].map(teeth), ["3 teeth arm up", "1 tooth arm down", "leave"]);
 });
 
 test("uncounted teeth are a turn in degrees", () => {
@@ -41,8 +41,8 @@ test("uncounted teeth are a turn in degrees", () => {
 });
 
 test("a side's turns name each end that is turned", () => {
-  assert.equal(turns({ inner: -3, outer: 4 }), "inner 3 teeth tail up, outer 4 teeth tail down");
-  assert.equal(turns({ inner: 0, outer: 1 }), "outer 1 tooth tail down");
+  assert.equal(turns({ inner: -3, outer: 4 }), "inner 3 teeth arm up, outer 4 teeth arm down");
+  assert.equal(turns({ inner: 0, outer: 1 }), "outer 1 tooth arm down");
   assert.equal(turns({ inner: 0, outer: 0 }), "leave");
 });
 

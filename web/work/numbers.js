@@ -1,4 +1,4 @@
-/* Numbers as people read them: decimals, units, plus-minus, tail down and tail up, odds in words.
+/* Numbers as people read them: decimals, units, plus-minus, arm down and arm up, chances.
 
    Owns rounding and wording only; values stay in degrees, millimetres, kilograms, newtons as the contract has them. */
 
@@ -25,13 +25,13 @@ export const short = (value, most = 3) =>
   plain(value, 0 + Math.min(most, (String(Number(Math.abs(value).toFixed(most))).split(".")[1] ?? "").length));
 
 /**
- * "tail down", "tail up" or "level", for an angle or a count of teeth.
+ * "arm down", "arm up" or "level", for an angle or a count of teeth.
  * @param {number} value
  */
-export const way = (value) => (value > 0 ? "tail down" : value < 0 ? "tail up" : "level");
+export const way = (value) => (value > 0 ? "arm down" : value < 0 ? "arm up" : "level");
 
 /**
- * "3.1° tail down".
+ * "3.1° arm down".
  * @param {number} value
  */
 export function angle(value, places = 1) {
@@ -60,7 +60,7 @@ export function turn(deg) {
 }
 
 /**
- * "3 teeth tail up", "1 tooth tail down", "leave".
+ * "3 teeth arm up", "1 tooth arm down", "leave".
  * @param {number} count
  */
 export function teeth(count) {
@@ -69,7 +69,7 @@ export function teeth(count) {
 }
 
 /**
- * What a side of a plan turns: "inner 3 teeth tail up, outer 4 teeth tail down", or degrees; `still` where nothing.
+ * What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing.
  * @param {import("./sheet.js").Turned} side
  */
 export function turns({ inner = null, outer = null, turn_deg: deg }, still = "leave") {

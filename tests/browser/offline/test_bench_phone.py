@@ -87,11 +87,11 @@ def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callabl
 def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, str]) -> None:
     """Hanging angles and heights after a teardown, riding angles skipped; ends at the plan."""
     for angle in angles:
-        hand.angle(angle, "tail down")
+        hand.angle(angle, "arm down")
     for height in heights:
         hand.figure(height)
     for _ in range(2):
-        hand.hit(hand.key("second"))
+        hand.later()
 
 
 def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
@@ -111,7 +111,7 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     job = page.url.split("#/")[1].split("/")[0]
     hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
     hand.hit(page.get_by_role("button", name="These teeth were turned"))
-    page.locator("key-pad").wait_for()
+    page.locator(".pad").wait_for()
     hand.go(job, "read/hanging-angle/left")
     after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
     page.locator(".source").wait_for()
@@ -149,7 +149,7 @@ def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
     two = one.page_more()
     two.go(job, "read/body-height/left")
     two.digits("21")
-    one.hit(one.page.get_by_role("link", name="Read again: right, Body height"))
+    one.hit(one.page.get_by_role("link", name="Read again: right, Ride height"))
     one.figure("225")
     expect(one.page.get_by_role("link", name="225 mm")).to_be_visible()
     expect(two.page.locator(".figure")).to_have_value("21")
@@ -224,7 +224,7 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     home.hit(home.page.get_by_role("button", name="Keep this job"))
     home.page.get_by_role("heading", name="Log").wait_for()
     assert "#job=" not in home.page.url
-    home.hit(home.page.get_by_role("link", name="Read again: left, Body height"))
+    home.hit(home.page.get_by_role("link", name="Read again: left, Ride height"))
     home.figure("216")
     back = home.link(job)
     # The other phone pastes it: an installed app is not opened by a link.
