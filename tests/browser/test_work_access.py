@@ -7,18 +7,21 @@ import pytest
 from browser.conftest import PHONE
 from browser.grounds import TURNED
 from browser.hand import Hand
+from browser.teardown import append, at_reading, chosen, deck, tick
 from browser.test_access import WALKS, faults
 from browser.test_gauge import Tilt
-from browser.test_teardown import at_reading, tick
 from playwright.sync_api import expect
 from tools import WHOLE
 
 SCREENS = (
     "teardown/1",
     "propped/1",
-    "propped/1?at=4",
-    "propped/1?at=6",
-    "propped/1?at=17",
+    "propped/1?at=3",
+    "propped/1?at=5",
+    "propped/1?at=9",
+    "propped/1?at=10",
+    "propped/1?at=20",
+    "move?li=-3&lo=4&ri=5&ro=-5",
     "ground/1",
     "gauge/riding-angle/left",
     "read/hanging-angle/left?after=1",
@@ -36,16 +39,15 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
         if words.startswith("gauge"):
             hand.page.locator(".gauge .which").wait_for()
         found[words] = look()
-    hand.go(job, "read/hanging-angle/left?after=1&from=teardown")
-    hand.gauge("Zeroed on the body")
-    hand.angle("17.8", "arm down")
-    hand.page.locator(".verdict.tooth").wait_for()
-    found["a tooth out"] = look()
+    out = {"what": "hanging-angle", "side": "left", "value": 17.8, "sd": 0.2, "teardown": 1}
+    append(hand, job, [["reading", out]])
+    hand.page.reload()
     hand.go(job, "propped/1")
-    hand.page.locator(".verdict.tooth").wait_for()
-    found["a tooth out, propped"] = look()
-    hand.hit(hand.page.get_by_role("button", name="Leave it so"))
-    hand.page.locator(".verdict.right").wait_for()
+    hand.page.locator(".verdict-room[data-state=tooth]").wait_for()
+    found["a tooth out"] = look()
+    hand.hit(hand.page.get_by_role("button", name="Keep 2 teeth arm up"))
+    hand.page.locator(".verdict-room[data-state=right]").wait_for()
+    found["kept"] = look()
     heights = [
         ["reading", {"what": "body-height", "side": side, "value": value, "teardown": 1}]
         for side, value in (("left", 251), ("right", 262))
@@ -75,24 +77,25 @@ def test_on_every_screen_for_work_axe_finds_nothing_nothing_is_cut_off_and_keys_
 
 
 def test_a_teardown_can_be_worked_with_the_keyboard_alone(pc: Hand) -> None:
-    job = pc.job()
-    pc.go(job, "plan")
-    pc.page.get_by_role("link", name="Begin the teardown by this plan").focus()
-    pc.page.keyboard.press("Enter")
-    expect(pc.page.locator('[data-step="stands"] summary')).to_be_focused()
-    pc.page.keyboard.press("Tab")
-    expect(pc.page.locator('[data-step="stands"] button')).to_be_focused()
-    pc.page.keyboard.press("Enter")
-    expect(pc.page.locator('[data-step="eyes"] summary')).to_be_focused()
+    job = chosen(pc)
     pc.go(job, "propped/1")
-    expect(pc.page.locator(".go")).to_be_focused()
+    heading = pc.page.get_by_role("heading", level=1)
+    expect(heading).to_be_focused()
+    back = pc.page.get_by_role("button", name="Back, undo, more")
+    for _ in range(8):
+        pc.page.keyboard.press("Tab")
+        if back.evaluate("key => key === document.activeElement"):
+            break
+    expect(back).to_be_focused()
+    pc.page.keyboard.press("Tab")
+    expect(deck(pc, "Done")).to_be_focused()
     pc.page.keyboard.press("Enter")
-    expect(pc.page.locator("h1")).to_have_text("Wheel off")
-    expect(pc.page.locator(".go")).to_be_focused()
-    pc.page.keyboard.press("Tab")
-    expect(pc.page.get_by_role("button", name="Back")).to_be_focused()
-    pc.page.keyboard.press("Tab")
-    expect(pc.page.get_by_role("button", name="Undo: Eye protection")).to_be_focused()
+    expect(heading).to_have_text("Eye protection on")
+    expect(heading).to_be_focused()
+    back.focus()
+    pc.page.keyboard.press("Enter")
+    pc.page.get_by_role("dialog").get_by_role("button", name="Step before").press("Enter")
+    expect(heading).to_have_text("Body on axle stands")
 
 
 def test_nothing_for_work_moves_for_those_who_asked_for_less_motion(make_hand: Callable[..., Hand]) -> None:

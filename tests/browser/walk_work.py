@@ -4,8 +4,8 @@ from collections.abc import Callable
 
 from browser.grounds import TURNED
 from browser.hand import Hand
+from browser.teardown import at_reading, tick
 from browser.test_gauge import Tilt
-from browser.test_teardown import at_reading, tick
 
 __all__ = ["walk_work"]
 

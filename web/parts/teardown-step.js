@@ -1,140 +1,112 @@
-/* The inside of one step of a teardown: what to do, the caution that bites, what it takes, the teeth, the reading and its
-   verdict. The list and the propped view both show it, each in its own size. */
+/* What one step of a teardown shows: its warnings with their figures, its picture, what the arm takes to lift. The
+   hands-free view and the list show them, each in its own size. */
 
-import { dial } from "./dial.js";
-import { h, s, say } from "./dom.js";
-import { angle, plain } from "../work/numbers.js";
+import { stepPicture } from "./draw/steps.js";
+import { turnPicture } from "./draw/ends.js";
+import { angleReading } from "./draw/angle.js";
+import { barView } from "./bar-view.js";
+import { h } from "./dom.js";
+import { warning } from "./warning.js";
 import { liftWords } from "../work/lift.js";
-import { strikeRead } from "../work/teardown-work.js";
-import { expected, readIn, verdict } from "../work/teardown-verdict.js";
-import { readRoute, startOf } from "../work/guide.js";
-import { valueOf } from "../work/readings.js";
+import { way } from "../work/numbers.js";
+import { cautionsOf } from "../work/teardown-cautions.js";
 
-const sign = () =>
-  s(
-    "svg",
-    { class: "sign", viewBox: "0 0 32 32", "aria-hidden": "true" },
-    s("path", { d: "M16 3 L30 28 H2 Z" }),
-    s("path", { class: "bang", d: "M16 11 V19 M16 23 V24.5" }),
-  );
+/** @typedef {import("../work/teardown-steps.js").Step} Step */
+/** @typedef {import("./draw/steps.js").Step} Drawn */
 
-/** The caution of a step. */
-export const cautionOf = (step) =>
-  step.caution
-    ? h(
-        "p",
-        { class: "bite" },
-        sign(),
-        h("span", null, h("strong", { class: "unseen", text: "Caution: " }), step.caution),
-      )
-    : null;
+/** The pictures of steps that are drawn; the others are words alone. @type {Record<string, Drawn>} */
+const PICTURES = {
+  stands: "stands",
+  "wheel-off": "wheel-off",
+  "bolts-out": "bolts-out",
+  "arm-down": "off-stop",
+  "arm-up": "onto-stop",
+  "cover-on": "cover-on",
+  "wheel-on": "wheel-on",
+};
+/** What is measured of the bar, as parts/bar-view.js draws it. @type {Record<string, string>} */
+const BAR = { count: "inner lit-outer", caliper: "diameter lit-length" };
+/** A tooth where nobody has counted them, [deg]. */
+const USUAL_TEETH = { inner: 40, outer: 44 };
 
-/** What the arm takes to lift or holds when let down; `down` when it is let down. */
+/** The warnings of a step in one block, those of one signal word together; null where there are none.
+ * @param {Step} step @param {string} [level] @returns {HTMLElement | null} */
+export function cautionOf(step, level = "h2") {
+  /** @type {Map<string, string[]>} */
+  const by = new Map();
+  for (const { word, text } of cautionsOf(step)) by.set(word, [...(by.get(word) ?? []), text]);
+  if (!by.size) return null;
+  const blocks = [...by].map(([signal, text]) => warning({ signal, text, level }));
+  return blocks.length === 1 ? blocks[0] : h("div", { class: "warnings" }, blocks);
+}
+
+/** The turn of an end in degrees. @param {{end: "inner" | "outer", teeth: number}} turn @param {any} bar */
+const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
+
+/**
+ * The teeth to turn, drawn as seen kneeling at that wheel.
+ * @param {Step} step
+ * @param {any} bar
+ * @returns {HTMLElement | null}
+ */
+export function turnOf(step, bar) {
+  if (!step.turn || !step.side) return null;
+  const { end, teeth } = step.turn;
+  return turnPicture({
+    side: step.side,
+    end,
+    way: teeth > 0 ? "down" : "up",
+    teeth: Math.abs(teeth),
+    deg: Math.abs(degreesOf(step.turn, bar)),
+    wayWords: way(teeth),
+    label: `${step.name}, as seen kneeling at the ${step.side} wheel`,
+  });
+}
+
+/** The arm as it hangs, with the gauge on it; `deg` what it reads to the body, or should.
+ * @param {Step} step @param {{deg: number, figure: string} | null} [shown] @returns {HTMLElement} */
+export function hangingOf(step, shown = null) {
+  const view = angleReading({ side: step.side ?? "left", pose: "hanging", label: `${step.name}, ${step.side} side` });
+  if (shown) view.move({ deg: shown.deg, figure: shown.figure, way: way(shown.deg) });
+  return view;
+}
+
+/** The picture of a step; null where it has none. @param {Step} step @param {any} bar @returns {Node | null} */
+export function pictureOf(step, bar) {
+  if (step.turn) return turnOf(step, bar);
+  if (BAR[step.key]) return barView(BAR[step.key], step.name);
+  const drawn = PICTURES[step.key];
+  return drawn ? stepPicture({ side: step.side ?? "left", step: drawn, label: step.name }) : null;
+}
+
+/** What the arm takes to lift, or holds when it is let down, in full; null where no lift is meant or nothing is known.
+ * @param {Step} step @returns {HTMLElement | null} */
 export function liftOf(step) {
-  if (!step.lift) return null;
+  if (!step.lift || !step.lifts) return null;
   const words = liftWords(step.lifts);
-  const down = step.lift === "lift_now";
-  if (!words)
-    return h("p", {
-      class: "force",
-      text: down
-        ? "By the readings the bar is slack here. Treat it as wound all the same."
-        : "By the plan the arm hangs at or above its stop: nothing to lift.",
-    });
+  if (!words) return null;
   return h(
     "p",
     { class: "force" },
     h("strong", { text: words.force }),
-    ` at the wheel end, ${words.kilograms}. ${words.torque}. Wound up: ${words.fall}.${step.lifts.assumed ? " A range, for not all of it was measured: be ready for the most." : ""}`,
+    ` at the wheel end, ${words.kilograms}. ${words.torque}. Stored: ${words.fall}.`,
+    step.lifts.assumed ? " Not all of it was measured: be ready for the most." : "",
   );
 }
 
-/** The teeth to turn, with the arrow as seen kneeling at that wheel. */
-export function turnOf(step, bar) {
-  if (!step.turn) return null;
-  return h(
-    "div",
-    { class: `turning ${step.side}` },
-    dial({ side: step.side, end: step.turn.end, teeth: step.turn.teeth, of: bar?.[`${step.turn.end}_teeth`] }),
-    h("p", { class: "seen", text: `As seen at the ${step.side} wheel.` }),
-  );
-}
+/** A step as it is read aloud. @param {Step} step @returns {string} */
+export const aloud = (step) =>
+  [
+    step.side ? `${step.side} side.` : "",
+    `${step.name}.`,
+    step.text ?? "",
+    ...cautionsOf(step).map(({ word, text }) => `${word[0]}${word.slice(1).toLowerCase()}. ${text}`),
+  ]
+    .filter(Boolean)
+    .join(" ")
+    .replaceAll(/(\d) N\b/g, "$1 newtons");
 
-/** Where the reading of a side is typed; `from` is the screen to come back to. */
-export function readHref(ctx, plan, side, from) {
-  const route = readRoute({ what: "hanging-angle", side, teardown: plan.teardown });
-  return ctx.href({ ...route, query: { ...route.query, from } });
-}
-
-/** Where the teeth are counted: the way to their questions, then back to the plan. */
-export const countOf = (ctx, step) =>
-  step.count
-    ? h("a", { class: "key main wide", href: ctx.href(startOf({ what: "tooth-count" })) }, "Enter the tooth counts")
-    : null;
-
-/** What the gauge will read. */
-export function expectation(plan, side) {
-  const { arm, sd } = expected(plan, side);
-  return h(
-    "p",
-    { class: "force" },
-    "It should hang at ",
-    h("strong", { text: angle(arm) }),
-    ` ± ${plain(sd, 1)}° to the body: add what the gauge reads on the datum.`,
-  );
-}
-
-/**
- * The reading step: what to expect, what was read, the verdict as soon as it is there. `again()` draws the screen anew;
- * `onverdict(found)` hears it.
- */
-export function readingOf(ctx, plan, step, { from, again, onverdict = () => {} }) {
-  const { side } = step;
-  const list = readIn(ctx.sheet, plan, side);
-  const place = h("div", { class: "verdict", role: "status" });
-  const node = h(
-    "div",
-    { class: "reads" },
-    list.length ? null : expectation(plan, side),
-    list.length ? h("p", { class: "got", text: `Read: ${list.map(valueOf).join("; ")}.` }) : null,
-    place,
-  );
-  const key = (label, onclick, main) =>
-    h("button", { type: "button", class: main ? "key main" : "key", onclick }, label);
-  const redo = async () =>
-    (await strikeRead(ctx, plan, side)) &&
-    ctx.go({
-      ...readRoute({ what: "hanging-angle", side, teardown: plan.teardown }),
-      query: { after: plan.teardown, from },
-    });
-  const show = (found) => {
-    onverdict(found);
-    if (found.state === "none" || !place.isConnected) return;
-    place.classList.add(found.state);
-    const wrong = ["tooth", "slip", "off"].includes(found.state);
-    place.replaceChildren(
-      h("p", { class: "word" }, h("strong", { text: found.title })),
-      h("p", { text: found.text }),
-      ...(found.remedy ? [h("p", { text: found.remedy })] : []),
-      ...(wrong
-        ? [h(
-            "div",
-            { class: "keys" },
-            key("Read again", redo, true),
-            ...(found.fix ? [key(found.take, async () => (await ctx.save(found.fix, { said: "what was found" })) && again())] : []),
-          )]
-        : []),
-    ); // prettier-ignore
-    say(`${found.title}. ${found.text} ${found.remedy ?? ""}`);
-  };
-  if (list.length) {
-    place.append(h("p", { text: "Checking it against the rest" }));
-    verdict(ctx, plan, side).then(show);
-  } else onverdict({ state: "none" });
-  return node;
-}
-
-/** What is shown where no plan was chosen yet. */
+/** What is shown where no plan was chosen yet. @param {any} ctx @param {string} title */
 export const noPlan = (ctx, title) => ({
   title,
   node: h(

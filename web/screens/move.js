@@ -1,18 +1,45 @@
-/* A teardown: the teeth turned at each end on each side, tail down or tail up, with the arrows of that very side.
+/* Teeth turned, by hand: at each end on each side, arm down or arm up, with the arrow of that very side. Starts from
+   the plan's teeth where a plan sent us here; writes one entry, or one that corrects the old one. */
 
-   Starts from the plan's teeth when the plan sent us here; writes one entry, or one that corrects the old one. */
-
-import { said, strikeOf } from "../work/sheet.js";
-import { dial } from "../parts/dial.js";
+import { endPicture } from "../parts/draw/ends.js";
 import { h, say } from "../parts/dom.js";
-import { teeth } from "../work/numbers.js";
-import { after } from "../work/guide.js";
+import { repeating } from "../parts/hold.js";
+import { armSign } from "../parts/icons.js";
+import { shell } from "../parts/shell.js";
+import { onward } from "../work/flow.js";
+import { teeth, way } from "../work/numbers.js";
+import { planFor } from "../work/promise.js";
+import { said, strikeOf } from "../work/sheet.js";
+import { END_NAMES } from "../work/teardown-order.js";
 
+/** @typedef {"left" | "right"} Side */
+/** @typedef {"inner" | "outer"} End */
+
+/** @type {Side[]} */
 const SIDES = ["left", "right"];
+/** @type {End[]} */
 const ENDS = ["inner", "outer"];
 const MOST = 60;
+/** Teeth drawn where nobody has counted them. */
+const USUAL_TEETH = { inner: 40, outer: 44 };
 
-/** Teeth to start from: a draft, the entry being changed, the plan, or none. */
+const SAID = {
+  title: "Enter the teeth you turned",
+  how: "Count them at each end, as seen kneeling at that wheel. Arm down raises the car.",
+  back: "Back",
+  save: "Save teeth",
+  remove: "Remove this teardown",
+  still: "no tooth",
+  left: "LEFT",
+  right: "RIGHT",
+};
+
+/**
+ * Teeth to start from: a draft, the entry being changed, the plan, or none.
+ * @param {any} ctx
+ * @param {any} entry
+ * @param {string} key
+ */
 function start(ctx, entry, key) {
   const typed = ctx.drafts.draft(ctx.job, key);
   if (typed) return typed;
@@ -23,74 +50,97 @@ function start(ctx, entry, key) {
   };
 }
 
-/** The screen. */
+/** One end: its picture with the count between the keys of both ways.
+ * @param {{side: Side, end: End, bar: any, count: () => number, turn: (by: number) => void}} about */
+function endRow({ side, end, bar, count, turn }) {
+  const place = h("div", { class: "pen-place draw" });
+  const figure = h("strong", {});
+  const draw = () => {
+    const now = count();
+    const words = now ? teeth(now) : SAID.still;
+    figure.textContent = words;
+    const deg = (360 * Math.abs(now)) / (bar[`${end}_teeth`] ?? USUAL_TEETH[end]);
+    const label = `${END_NAMES[end]}, ${side}: ${words}`;
+    place.replaceChildren(endPicture({ side, end, way: now ? (now > 0 ? "down" : "up") : undefined, deg, label }));
+    return label;
+  };
+  const key = (/** @type {1 | -1} */ by) =>
+    repeating(
+      h(
+        "button",
+        { type: "button", class: "key", "aria-label": `${END_NAMES[end]}, ${side}: one tooth ${way(by)}` },
+        armSign(side, by > 0),
+        h("span", { text: way(by) }),
+      ),
+      () => {
+        turn(by);
+        say(draw());
+      },
+    );
+  draw();
+  const shows = h("div", { class: "shows" }, place, h("span", { text: END_NAMES[end] }), figure);
+  return h(
+    "div",
+    { class: "turned-end", role: "group", "aria-label": `${END_NAMES[end]}, ${side}` },
+    key(-1),
+    shows,
+    key(1),
+  );
+}
+
+/** The screen. @param {any} ctx */
 export function move(ctx) {
-  const entry = ctx.query.entry ? ctx.sheet.moves.find((m) => m.id === ctx.query.entry) : null;
+  const entry = ctx.query.entry ? ctx.sheet.moves.find((/** @type {any} */ m) => m.id === ctx.query.entry) : null;
   const teardown = entry?.teardown ?? ctx.sheet.teardowns + 1;
   const key = ["move", entry?.id ?? teardown, ctx.query.li, ctx.query.lo, ctx.query.ri, ctx.query.ro].join("/");
+  /** @type {Record<Side, Record<End, number>>} */
   const turned = start(ctx, entry, key);
   const bar = ctx.sheet.car.bar ?? {};
+  const from = ctx.query.from ? { words: String(ctx.query.from).split("/") } : null;
 
-  function end(side, name) {
-    const place = h("div", { class: "dial-place" });
-    const draw = () =>
-      place.replaceChildren(dial({ side, end: name, teeth: turned[side][name], of: bar[`${name}_teeth`] }));
-    const step = (by) => {
-      turned[side][name] = Math.max(-MOST, Math.min(MOST, turned[side][name] + by));
-      ctx.kept(() => ctx.drafts.keep(ctx.job, key, turned));
-      draw();
-      say(`${side}, ${name} end: ${teeth(turned[side][name])}`);
-    };
-    draw();
-    const spoken = (words) => `${side}, ${name} end: one tooth ${words}`;
-    return h(
-      "div",
-      { class: "stepper" },
-      place,
-      h(
-        "button",
-        { type: "button", class: "key points up", "aria-label": spoken("tail up"), onclick: () => step(-1) },
-        "tail up",
-      ),
-      h(
-        "button",
-        { type: "button", class: "key points down", "aria-label": spoken("tail down"), onclick: () => step(1) },
-        "tail down",
-      ),
-    );
-  }
+  const row = (/** @type {Side} */ side) => (/** @type {End} */ end) =>
+    endRow({
+      side, end, bar,
+      count: () => turned[side][end],
+      turn: (by) => {
+        turned[side][end] = Math.max(-MOST, Math.min(MOST, turned[side][end] + by));
+        ctx.kept(() => ctx.drafts.keep(ctx.job, key, turned));
+      },
+    }); // prettier-ignore
   const save = async () => {
     const same =
       entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
-    const body = { ...(entry ? said(entry) : {}), teardown, ...turned };
+    // The plan made last for this teardown is the one that is judged by what was turned.
+    const plan = entry ? null : planFor(ctx.sheet, teardown);
+    const body = { ...(entry ? said(entry) : {}), teardown, ...turned, ...(plan ? { plan: plan.id } : {}) };
     if (entry) body.corrects = entry.id;
     if (!same && !(await ctx.save([["move", body]], { said: `teeth of teardown ${teardown}` }))) return;
     ctx.drafts.drop(ctx.job, key);
     ctx.solved(entry?.id);
-    ctx.go(entry ? { words: [ctx.query.from ?? "list"] } : after(ctx.sheet, []));
+    ctx.go(from ?? (entry ? { words: ["list"] } : onward(ctx.sheet, ["move"])));
   };
+  const strike = async () => (await ctx.save([strikeOf(entry)])) && ctx.go({ words: ["list"] });
   ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null);
   const refused = entry && ctx.problemAt(entry.id);
-  return {
-    title: `Teardown ${teardown}`,
-    fresh() {},
-    node: h(
-      "div",
-      { class: "moves" },
-      h("h1", { text: `Teeth turned, teardown ${teardown}` }),
-      h("p", { class: "where", text: "Count what was really turned, at each end. Tail down raises the car. Arrows as seen kneeling at that wheel." }),
-      refused ? h("p", { class: "error", role: "alert", text: refused.detail }) : null,
+  const page = shell({
+    kind: "page",
+    title: SAID.title,
+    how: SAID.how,
+    front: [refused ? h("p", { class: "error", role: "alert", text: refused.detail }) : null],
+    body: [
       h(
         "div",
-        { class: "corners" },
-        SIDES.map((side) => h("section", { class: `corner ${side}` }, h("h2", null, h("span", { class: `side-name ${side}`, text: side }), " side"), ENDS.map((name) => end(side, name)))),
+        { class: "turned" },
+        SIDES.map((side) =>
+          h("section", { class: `turned-side ${side}` }, h("h2", { text: SAID[side] }), ENDS.map(row(side))),
+        ),
       ),
-      h("button", { type: "button", class: "key main wide", onclick: save }, "These teeth were turned"),
       entry && entry.teardown === ctx.sheet.teardowns
-        ? h("button", { type: "button", class: "key wide danger", onclick: async () => {
-            if (await ctx.save([strikeOf(entry)])) ctx.go({ words: ["list"] });
-          } }, "Strike this teardown")
+        ? h("button", { type: "button", class: "key wide danger", onclick: strike }, SAID.remove)
         : null,
-    ),
-  }; // prettier-ignore
+    ],
+    quiet: { words: SAID.back, ontap: () => history.back() },
+    main: { words: SAID.save, heard: `${SAID.save} of teardown ${teardown}`, ontap: save },
+  });
+  return { title: `Teardown ${teardown}`, fresh() {}, node: page.node };
 }

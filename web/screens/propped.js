@@ -1,154 +1,202 @@
-/* One step of a teardown in type that reads from a metre: the phone leans on the stand, the screen stays on, a tap
-   anywhere ticks the step and goes on. Back looks at the step before; Undo takes the last tick back. */
+/* A teardown, one step a screen, in type that reads at a metre: the phone leans on the stand, the screen stays on.
+   The caution stands whole under the title; the key that goes on never leaves its place, and says "Read on" until the
+   caution was seen to its end. Behind the other key: the step before, undo, the list, the voice.
+
+   Owns which step is shown; what one asks or works out is propped-look.js and propped-read.js. */
 
 import { stayAwake } from "../parts/awake.js";
 import { h } from "../parts/dom.js";
+import { pickOne } from "../parts/dialog.js";
+import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
-import { liftWords } from "../work/lift.js";
-import { cautionOf, countOf, liftOf, noPlan, readingOf, turnOf } from "../parts/teardown-step.js";
-import { isDone, stepsOf, teardownAt } from "../work/teardown-steps.js";
-import { readIn } from "../work/teardown-verdict.js";
+import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
+import { moveOf } from "../work/promise.js";
+import { at, inDegrees } from "../work/sheet.js";
+import { isTicked, lastTicked, progress, teardownAt } from "../work/teardown-steps.js";
 import { tick, untick } from "../work/teardown-work.js";
-import { inDegrees } from "../work/sheet.js";
+import { lookPart } from "./propped-look.js";
+import { foundPart, readPart } from "./propped-read.js";
 
-/** A step as it is read aloud. */
-function aloud(step) {
-  const words = liftWords(step.lifts);
-  return [
-    step.side ? `${step.side} side.` : "",
-    `${step.name}.`,
-    step.text ?? "",
-    words ? `${words.force}, ${words.kilograms}.` : "",
-    step.caution ? `Caution: ${step.caution}` : "",
-  ]
-    .filter(Boolean)
-    .join(" ")
-    .replaceAll(" N,", " newtons,");
+/** @typedef {import("../work/teardown-steps.js").Step} Step */
+/** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
+/** What a step adds to its screen: nodes, picture, the key that goes on; rows behind the other key.
+ * @typedef {{body?: (Node | null)[], picture?: Node | null, how?: string, main?: KeySpec, more?: More[]}} Part */
+/** @typedef {{value: string, label: string, text: string, act: () => unknown}} More */
+/**
+ * What a part is given; `from` the way back from a question.
+ * @typedef {{ctx: any, plan: any, step: Step, done: boolean, next: () => unknown, again: () => unknown,
+ *   finish: () => Promise<unknown>, show: (main: KeySpec) => void, from: string}} Given
+ */
+
+/** Letters that stand on the key in its largest type. */
+const LONGEST_HUGE = 10;
+
+const SAID = {
+  back: "Back",
+  more: "undo, more",
+  heard: "Back, undo, more",
+  next: "Next",
+  done: "Done",
+  end: "All steps done",
+  roll: "Roll the car two lengths, bounce it, then measure the heights.",
+  nothing: "Nothing was turned. The plan says what to do next.",
+  heights: "Measure",
+  plan: "To the plan",
+  stay: "Stay here",
+  before: "Step before",
+  not: "Mark as not done",
+  undo: "Undo the last",
+  list: "All steps",
+  asList: "As a list",
+  thePlan: "The plan",
+  planText: "Heights, teeth, chance",
+  voice: "Voice on",
+  quiet: "Voice off",
+  voiceText: "Reads each step aloud",
+};
+
+/** "Step 5 of 25"; without the whole while the teeth are not counted, for nobody knows yet how many there are.
+ * @param {number} here @param {number} all @param {any} plan */
+const place = (here, all, plan) => (inDegrees(plan) ? `Step ${here + 1}` : `Step ${here + 1} of ${all}`);
+
+/** The way to a question of the bar and back. @param {any} ctx @param {string} from @param {string[]} keys */
+function asks(ctx, from, keys) {
+  const open = keys.find((key) => (at(ctx.sheet, key.split(".")) ?? null) === null) ?? keys[0];
+  const then = keys[keys.indexOf(open) + 1];
+  return { words: ["ask", open], query: { from, ...(then ? { then } : {}) } };
 }
 
-/** The screen. */
+const COUNTS = ["car.bar.inner_teeth", "car.bar.outer_teeth"];
+const SIZES = ["car.bar.diameter_mm", "car.bar.length_mm"];
+
+/**
+ * A step that asks something of the bar.
+ * @param {Given} given
+ * @param {string[]} keys
+ * @param {string} words
+ * @param {string} [skip]
+ * @returns {Part}
+ */
+function askPart({ ctx, step, done, next, finish, from }, keys, words, skip) {
+  const ask = () => ctx.go(asks(ctx, from, keys));
+  const more = { value: "change", label: "Change what was entered", text: step.name, act: ask };
+  if (done) return { main: { words: SAID.next, ontap: next }, more: [more] };
+  const pass = { value: "skip", label: skip ?? "", text: "The plan goes on with what is assumed.", act: finish };
+  return { main: { words, ontap: ask }, more: skip ? [pass] : [] };
+}
+
+/** What a step adds. @param {Given} given @returns {Part} */
+function partOf(given) {
+  const { step, done, next, finish } = given;
+  if (step.kind === "found") return foundPart(given);
+  if (step.kind === "read") return readPart(given);
+  if (step.kind === "count") return askPart(given, COUNTS, "Enter teeth");
+  if (step.kind === "caliper") return askPart(given, SIZES, "Enter sizes", "Skip measuring the bar");
+  if (step.kind === "look" && !done) return lookPart(given);
+  return { main: done ? { words: SAID.next, ontap: next } : { words: SAID.done, ontap: finish } };
+}
+
+/** A word on the key that goes on is as large as it can be. @param {KeySpec} main @returns {KeySpec} */
+const sized = (main) => ({ huge: main.words.length <= LONGEST_HUGE, ...main });
+
+/** What comes when every step is ticked. @param {any} ctx @param {any} plan @param {() => void} back */
+function finished(ctx, plan, back) {
+  const turned = moveOf(ctx.sheet, plan.teardown);
+  const page = shell({
+    kind: "step",
+    title: SAID.end,
+    body: [h("p", { class: "then", text: turned ? SAID.roll : SAID.nothing }), stayAwake()],
+    quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: back },
+    main: turned
+      ? { words: SAID.heights, huge: true, href: ctx.href({ words: ["ground", String(plan.teardown)] }) }
+      : { words: SAID.plan, huge: true, href: ctx.href({ words: ["plan"] }) },
+  });
+  return page;
+}
+
+/**
+ * The rows behind the quiet key.
+ * @param {{ctx: any, plan: any, steps: Step[], here: number, more: More[], to: (at?: number) => void, step: Step |
+ *   undefined}} about
+ * @returns {More[]}
+ */
+function rowsOf({ ctx, plan, steps, here, more, to, step }) {
+  const last = lastTicked(ctx.sheet, plan);
+  const same = (/** @type {Step} */ one, /** @type {Step | undefined | null} */ other) =>
+    Boolean(other) && one.key === other?.key && one.side === other?.side;
+  const undo = async (/** @type {Step} */ one) =>
+    (await untick(ctx, plan, one)) && to(steps.findIndex((each) => same(each, one)));
+  const to_ = (/** @type {string[]} */ words) => () => ctx.go({ words });
+  const say = () => {
+    setSpeaking(!speaking());
+    if (step) speak(aloud(step));
+  };
+  const row = (/** @type {string} */ value, /** @type {() => unknown} */ act, text = "") => ({ value, text, act });
+  /** @type {(false | null | undefined | More)[]} */
+  const rows = [
+    here > 0 && { label: SAID.before, ...row("back", () => to(here - 1), steps[here - 1].name) },
+    step && isTicked(ctx.sheet, plan.teardown, step) && { label: SAID.not, ...row("not", () => undo(step), step.name) },
+    last && !same(last, step) && { label: SAID.undo, ...row("undo", () => undo(last), last.name) },
+    ...more,
+    { label: SAID.list, ...row("list", to_(["teardown", String(plan.teardown)]), SAID.asList) },
+    { label: SAID.thePlan, ...row("plan", to_(["plan"]), SAID.planText) },
+    canSpeak() && { label: speaking() ? SAID.quiet : SAID.voice, ...row("voice", say, SAID.voiceText) },
+  ];
+  return rows.flatMap((one) => one || []);
+}
+
+/** Ask which, and do it. @param {string} title @param {More[]} rows */
+async function pickAndDo(title, rows) {
+  const stay = { value: "", label: SAID.stay, text: title };
+  const found = await pickOne({ title, options: [...rows, stay], chosen: null });
+  await rows.find(({ value }) => value === found)?.act();
+}
+
+/** The screen. @param {any} ctx */
 export function propped(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");
   const { number, plan } = found;
-  const all = stepsOf(plan);
-  const done = (step) => isDone(ctx.sheet, number, step);
-  const first = all.findIndex((step) => !done(step));
-  const end = first < 0 ? all.length : first;
-  const here = Math.min(all.length, ctx.query.at === undefined ? end : Number(ctx.query.at));
-  const step = all[here];
-  const to = (at) =>
-    ctx.go({ words: ["propped", String(number)], query: at === undefined ? {} : { at } }, { replace: true });
+  const { steps, done, next: end } = progress(ctx.sheet, plan);
+  const here = Math.max(0, Math.min(steps.length, ctx.query.at === undefined ? end : Number(ctx.query.at) || 0));
+  const step = steps[here];
+  const to = (/** @type {number | undefined} */ at_) =>
+    ctx.go({ words: ["propped", String(number)], query: at_ === undefined ? {} : { at: at_ } }, { replace: true });
+  const title = `Teardown ${number}`;
+  const list = ctx.href({ words: ["teardown", String(number)] });
+  const bar = { name: step ? place(here, steps.length, plan) : title, href: list, title: "All steps" };
+  /** @type {More[]} */
+  let more = [];
+  const quiet = () => pickAndDo(bar.name, rowsOf({ ctx, plan, steps, here, more, to, step }));
   if (!step) {
-    const node = h(
-      "div",
-      { class: "propped" },
-      h(
-        "div",
-        { class: "big" },
-        h("h1", { text: "All steps done" }),
-        h("p", {
-          text: inDegrees(plan)
-            ? "Nothing is turned yet. Plan again with the teeth counted."
-            : "Now roll the car, bounce it, and read it on the ground.",
-        }),
-      ),
-      h(
-        "div",
-        { class: "hands" },
-        inDegrees(plan)
-          ? h("a", { class: "key main", href: ctx.href({ words: ["plan"] }) }, "To the plan")
-          : h("a", { class: "key main", href: ctx.href({ words: ["ground", String(number)] }) }, "On the ground"),
-        h("button", { type: "button", class: "key", onclick: () => to(all.length - 1) }, "Back"),
-        h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps"),
-      ),
-    );
-    return { title: `Teardown ${number}`, node };
+    const page = finished(ctx, plan, quiet);
+    return { title: `${title}: ${SAID.end}`, bar, node: page.node };
   }
-
-  const read = step.read && readIn(ctx.sheet, plan, step.side).length > 0;
-  let state = "none";
-  const wrong = () => ["tooth", "slip", "off"].includes(state);
-  /** What a tap does: read what is to be read, settle what is wrong, else tick and go on. */
-  const on = async () => {
-    if (step.read && !read && !done(step))
-      return ctx.go({ words: ["read", "hanging-angle", step.side], query: { after: number, from: "propped" } });
-    if (wrong()) return undefined;
-    if (!done(step) && !(await tick(ctx, plan, step))) return undefined;
-    return to(here + 1 >= end ? undefined : here + 1);
-  };
-  const last = all.findLast(done);
-  const undo = async () => (await untick(ctx, plan, last)) && to(all.indexOf(last));
-  const voice = h("button", { type: "button", class: "key", "aria-pressed": String(speaking()), onclick: () => {
-    setSpeaking(!speaking());
-    voice.setAttribute("aria-pressed", String(speaking()));
-    voice.textContent = speaking() ? "Voice on" : "Voice off";
-    speak(aloud(step));
-  } }, speaking() ? "Voice on" : "Voice off"); // prettier-ignore
-  const go = h(
-    "button",
-    { type: "button", class: "key main go", onclick: on },
-    step.read && !read ? "Read it" : done(step) ? "Next" : "Done, next",
-  );
-  const node = h(
-    "div",
-    {
-      class: "propped",
-      // Anywhere but on a key; a finger that scrolls or marks text is no tap.
-      onclick: (event) => !event.target.closest("a, button, summary") && !String(getSelection()) && on(),
-    },
-    h(
-      "div",
-      { class: "big" },
-      h(
-        "p",
-        { class: "which" },
-        step.side
-          ? h("span", { class: `side-name ${step.side}`, text: `${step.side === "left" ? "Left" : "Right"} side` })
-          : "The car",
-        h("span", { class: "count", text: `${here + 1} of ${all.length}${done(step) ? ", done" : ""}` }),
-      ),
-      h("h1", { text: step.name }),
-      turnOf(step, ctx.sheet.car.bar),
-      // The caution goes before the words: on a small phone it is the words that may need a scroll.
-      cautionOf(step),
-      liftOf(step),
-      step.text && !read ? h("p", { text: step.text }) : null,
-      countOf(ctx, step),
-      step.read
-        ? readingOf(ctx, plan, step, {
-            from: "propped",
-            again: () => to(here),
-            onverdict: (found) => {
-              state = found.state;
-              go.classList.toggle("away", wrong());
-              if (found.title) speak(`${found.title}. ${found.text} ${found.remedy ?? ""}`);
-            },
-          })
-        : null,
-    ),
-    h(
-      "div",
-      { class: "hands" },
-      go,
-      h("button", { type: "button", class: "key", disabled: here === 0, onclick: () => to(here - 1) }, "Back"),
-      h(
-        "button",
-        {
-          type: "button",
-          class: "key",
-          disabled: !last,
-          onclick: undo,
-          "aria-label": last ? `Undo: ${last.name}` : "Undo",
-        },
-        "Undo",
-      ),
-      canSpeak() ? voice : null,
-      h("a", { class: "key", href: ctx.href({ words: ["teardown", String(number)] }) }, "All steps"),
-    ),
-    stayAwake(),
-  );
+  const next = () => to(here + 1 >= end ? undefined : here + 1);
+  /** @type {ReturnType<typeof shell> | null} */
+  let page = null;
+  const part = partOf({
+    ctx, plan, step, done: done[here], next,
+    again: () => to(ctx.query.at === undefined ? undefined : here),
+    finish: async () => (await tick(ctx, plan, step)) && next(),
+    show: (main) => page?.deck.show({ main: sized(main) }),
+    from: `propped/${number}`,
+  }); // prettier-ignore
+  more = part.more ?? [];
+  const how = part.how ?? step.text;
+  page = shell({
+    kind: "step",
+    side: step.side ?? "",
+    ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
+    how,
+    warning: cautionOf(step),
+    picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
+    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
+    quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
+    main: part.main ? sized(part.main) : null,
+  }); // prettier-ignore
+  if (here === 0) page.node.classList.add("first");
   ctx.whileShown?.(hush);
   speak(aloud(step));
-  return { title: `Teardown ${number}: ${step.name}`, focus: go, node };
+  return { title: `${title}: ${step.name}`, bar, node: page.node, focus: page.title };
 }

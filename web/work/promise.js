@@ -95,15 +95,26 @@ export function promisedOf({ body_height_mm: height, rise_mm: rise }) {
 export const promisedWords = (plan) => SIDES.map((side) => `${side} ${promisedOf(plan[side])}`).join(", ");
 
 /**
- * The plan a teardown goes by: the one its move names, else the last one made for it; null where there is none.
+ * Whether a plan turns a side: by teeth, or by degrees where they are not counted.
+ * @param {PlanRow} plan
+ * @param {Side} side
+ */
+const turnsSide = (plan, side) =>
+  ENDS.some((end) => plan[side]?.[end]) || (inDegrees(plan) && Boolean(plan[side]?.turn_deg));
+
+/**
+ * The plan a teardown goes by: the one its move names, else the last one made for it; null where there is none. While
+ * a side that the last one turns is not in the move yet, it is the last: the look at the second side writes another.
  * @param {Pick<Sheet, "plans" | "moves">} sheet
  * @param {number} teardown
  * @returns {PlanRow | null}
  */
 export function planFor(sheet, teardown) {
   const plans = (sheet.plans ?? []).filter((plan) => plan.teardown === teardown);
+  const last = plans.at(-1) ?? null;
   const move = moveOf(sheet, teardown);
-  return plans.find((plan) => plan.id === move?.plan) ?? plans.at(-1) ?? null;
+  if (move && last && SIDES.some((side) => !move[side] && turnsSide(last, side))) return last;
+  return plans.find((plan) => plan.id === move?.plan) ?? last;
 }
 
 /**

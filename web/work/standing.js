@@ -43,10 +43,10 @@ const END = { inner: "inner end", outer: "outer end" };
  */
 function teardownWords(sheet, number) {
   const plan = planFor(sheet, number);
-  const steps = plan ? /** @type {any} */ (stepsOf)(plan, sheet) : [];
+  const steps = plan ? stepsOf(plan, sheet) : [];
   const at = Math.max(
     0,
-    steps.findIndex((/** @type {any} */ step) => !isDone(sheet, number, step)),
+    steps.findIndex((step) => !isDone(sheet, plan, step)),
   );
   const step = steps[at];
   if (!step) return { words: `Teardown ${number}`, place: `teardown ${number}` };

@@ -1,137 +1,154 @@
-/* The steps of a teardown, in the order of the work, each with the caution that bites there. A plan makes them; the
-   sheet says which are done. Words and order only: nothing is drawn or written here.
-
-   Order and cautions are common practice of the trade, no source; the car's own manual goes before them. */
+/* Which steps the teardown of a plan has, and which are done. A plan makes them, the sheet says which are done: those
+   ticked, and those whose figures are there or whose tooth is turned, so that a job begun by an older order of the
+   steps opens where its work stands. Nothing is drawn or written here. */
 
 import { teeth } from "./numbers.js";
-import { planFor } from "./promise.js";
-import { inDegrees } from "./sheet.js";
+import { moveOf, planFor } from "./promise.js";
+import { at, inDegrees, readingsOf } from "./sheet.js";
+import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
+/** @typedef {import("./teardown-order.js").Side} Side */
+/** @typedef {import("./teardown-order.js").Told} Told */
+/**
+ * What a step turns; `where` and `what` are the two halves of its name.
+ * @typedef {{end: "inner" | "outer", teeth: number, where: string, what: string}} Turn
+ */
+/**
+ * A step: as told, its side (null for the car), the lift it means, the end and teeth that it turns.
+ * @typedef {Told & {side: Side | null, lifts: any, turn?: Turn}} Step
+ */
+
+/** @type {Side[]} */
 export const SIDES = ["left", "right"];
+/** @type {("inner" | "outer")[]} */
 const ENDS = ["inner", "outer"];
 
-const BEFORE = [
-  {
-    key: "stands", name: "Body on rated stands",
-    text: "Level, hard ground. The wheels that stay down are chocked. Push the car from the side before you go near it.",
-    caution: "Never go under a car held by a jack.",
-  },
-  {
-    key: "eyes", name: "Eye protection on, manual open",
-    text: "Fasteners, torques and locking as the car's own manual says; new ones where it says so.",
-    caution: "Rust and old rubber let go suddenly.",
-  },
-]; // prettier-ignore
+const COUNTS = [["car", "bar", "inner_teeth"], ["car", "bar", "outer_teeth"]]; // prettier-ignore
+const SIZES = [["car", "bar", "diameter_mm"], ["car", "bar", "length_mm"]]; // prettier-ignore
+const allKnown = (/** @type {any} */ sheet, /** @type {string[][]} */ paths) =>
+  paths.every((path) => (at(sheet, path) ?? null) !== null);
 
-const APART = [
-  { key: "wheel-off", name: "Wheel off", text: "Put it flat under the sill, out of the arm's arc." },
-  {
-    key: "bolts-out", name: "Hold the arm, bolts out",
-    text: "Hold the arm with a jack or tool that cannot slip. Damper's lower bolt and arm-to-axle bolts out, hand-brake cable free.",
-    caution: "Brake hose and drive-joint boot must not be stretched.",
-  },
-  {
-    key: "arm-down", name: "Let the arm down under control", lift: "lift_now",
-    text: "Ease it off its stop until the bar is relaxed.",
-    caution: "A wound bar can break bones. Keep clear of the arm's arc. Use a tool that cannot slip, never hands, and never the car's weight on the jack alone.",
-  },
-  {
-    key: "cover-off", name: "Cover off",
-    text: "Mark with a paint pen how arm, bar and housing sit. Then nothing is lost.",
-    caution: "Do not file, weld, clamp or chip a bar. A nicked or pitted bar breaks.",
-  },
-]; // prettier-ignore
+/** Whether both ends are counted. @param {any} sheet */
+export const counted = (sheet) => allKnown(sheet, COUNTS);
+/** Whether the bar's diameter and length are known. @param {any} sheet */
+export const measured = (sheet) => allKnown(sheet, SIZES);
 
-const TURN = {
-  inner: "Draw arm and bar together until the inner splines are free. Turn both, count the teeth, push home.",
-  outer: "Pull the arm off its splines, leave the bar. Turn the arm, count the teeth, push home.",
-};
+/** The ticks of a teardown that hold. @param {any} sheet @param {number} teardown @returns {any[]} */
+const ticksOf = (sheet, teardown) =>
+  (sheet.steps ?? []).filter((/** @type {any} */ row) => (row.teardown ?? 0) === teardown && row.done !== false);
 
-const TOGETHER = [
-  {
-    key: "arm-up", name: "Lift the arm onto its stop", lift: "lift",
-    text: "With a tool that holds the arm and cannot slip off it.",
-    caution: "This winds the bar up. Keep clear of the arm's arc, never lift by hand, never with the car's weight on the jack alone.",
-  },
-  {
-    key: "cover-on", name: "Cover on",
-    text: "Long studs or bolts first, in a diagonal. Then the short ones, one at a time.",
-    caution: "Until the cover is tight the arm can slip off its stop. Stay out of its arc.",
-  },
-  {
-    key: "bolts-in", name: "Bolt arm, axle and damper up",
-    text: "Arm to axle, damper's lower bolt, hand-brake cable. Torques as the car's own manual says.",
-    caution: "Brake hose and drive-joint boot must not be stretched.",
-  },
-  { key: "wheel-on", name: "Wheel on" },
-]; // prettier-ignore
-
-/** What follows the covers where nobody has counted the teeth: no tooth is turned by a plan in degrees. */
-const COUNT = {
-  key: "count", name: "Count the teeth at both ends", count: true,
-  text: "Enter them and plan again: the plan in whole teeth follows. Turn nothing before it.",
-}; // prettier-ignore
-
-const AFTER = [
-  {
-    key: "down", name: "Down on its wheels",
-    text: "Wheel bolts to torque. Tools and stands out, chocks away last.",
-    caution: "Nobody under or beside the car while it comes down.",
-  },
-]; // prettier-ignore
-
-/** Steps of one side of a plan: apart, each end that turns, the reading, together. */
-function sideSteps(plan, side) {
-  const lifted = (step) => ({ ...step, side, lifts: step.lift ? plan[side][step.lift] : null });
-  if (inDegrees(plan)) return APART.map(lifted);
-  const ends = ENDS.filter((end) => plan[side][end]);
-  const turns = ends.map((end, i) => ({
-    key: `turn-${end}`,
-    name: `${end === "inner" ? "Inner" : "Outer"} end: ${teeth(plan[side][end])}`,
-    text: TURN[end],
-    caution: i === 0 ? "Left and right bars differ: never swap them. Some splines go in one position only." : undefined,
-    turn: { end, teeth: plan[side][end] },
-  }));
-  const read = {
-    key: "read",
-    name: "Read the arm hanging relaxed",
-    text: "Lift it lightly to take up the play, let it hang. Gauge on the datum, then on the arm, the same way round.",
-    read: true,
-  };
-  return [...APART, ...turns, read, ...TOGETHER].map(lifted);
-}
-
-/** Sides that a plan turns. */
-const turning = (plan) =>
-  SIDES.filter((side) => plan[side].inner || plan[side].outer || (inDegrees(plan) && plan[side].turn_deg));
-
-/** Every step of a plan, in order: {key, side or null, name, text, caution, lifts, turn, read, count}. One in degrees goes as far as
-    the count of the teeth. */
-export const stepsOf = (plan) => [
-  ...BEFORE.map((step) => ({ ...step, side: null })),
-  ...turning(plan).flatMap((side) => sideSteps(plan, side)),
-  ...(inDegrees(plan) ? [COUNT] : AFTER).map((step) => ({ ...step, side: null })),
-];
-
-/** Whether a step of that teardown is ticked. */
-export const isDone = (sheet, teardown, step) =>
-  (sheet.steps ?? []).some(
-    (row) =>
-      row.step === step.key &&
-      (row.teardown ?? 0) === teardown &&
-      (row.side ?? null) === step.side &&
-      row.done !== false,
+/** Whether a step of that teardown is ticked. Teeth and bar are one answer for both sides, whichever asked.
+ * @param {any} sheet @param {number} teardown @param {{key: string, side: Side | null}} step */
+export const isTicked = (sheet, teardown, { key, side }) =>
+  ticksOf(sheet, teardown).some(
+    (row) => row.step === key && (BAR.some((one) => one.key === key) || (row.side ?? null) === side),
   );
 
-/** The teardown being worked on: a plan made for the next one, else the last one while its steps are open; null where none is. */
-export function underWay(sheet) {
-  if (planFor(sheet, sheet.teardowns + 1)) return sheet.teardowns + 1;
-  const plan = planFor(sheet, sheet.teardowns);
-  const ticked = plan ? stepsOf(plan).map((step) => isDone(sheet, plan.teardown, step)) : [];
-  return ticked.includes(true) && ticked.includes(false) ? plan.teardown : null;
+/** Whether a tooth of a side is turned: the log says so, or an end of it is ticked.
+ * @param {any} sheet @param {number} teardown @param {Side} side */
+export const isTurned = (sheet, teardown, side) =>
+  Boolean(moveOf(sheet, teardown)?.[side]) ||
+  ENDS.some((end) => isTicked(sheet, teardown, { key: `turn-${end}`, side }));
+
+/** What was read of a side hanging as this teardown found it.
+ * @param {any} sheet @param {number} teardown @param {Side} side @returns {any[]} */
+export const foundOf = (sheet, teardown, side) =>
+  readingsOf(sheet, { what: "hanging-angle", side, teardown: teardown - 1, pose: undefined });
+
+/** Whether a step is done: ticked, or what it asks is there. @param {any} sheet @param {any} plan @param {Step} step */
+export function isDone(sheet, plan, step) {
+  const number = plan.teardown;
+  const side = /** @type {Side} */ (step.side);
+  if (step.kind === "look" && inDegrees(plan)) return false;
+  if (isTicked(sheet, number, step)) return true;
+  const turned = () => isTurned(sheet, number, side);
+  if (step.kind === "found") return turned() || foundOf(sheet, number, side).length > 0;
+  if (step.kind === "look") return turned();
+  if (step.kind === "turn") return Boolean(moveOf(sheet, number)?.[side]);
+  const any = () => SIDES.some((one) => isTurned(sheet, number, one));
+  if (step.kind === "count") return counted(sheet) || any();
+  if (step.kind === "caliper") return measured(sheet) || any();
+  return false;
 }
 
-/** The number of a teardown route, and its plan; null where there is none. */
+/** The ends of a side that a plan turns. @param {any} plan @param {Side} side */
+const endsOf = (plan, side) => ENDS.filter((end) => plan[side][end]);
+
+/** Whether a plan turns a side. @param {any} plan @param {Side} side */
+const turns = (plan, side) => endsOf(plan, side).length > 0 || (inDegrees(plan) && Boolean(plan[side].turn_deg));
+
+/** The sides of a teardown: those that the plan turns, and those that were begun by an earlier one.
+ * @param {any} plan @param {any} sheet @returns {Side[]} */
+export const sidesOf = (plan, sheet) =>
+  SIDES.filter((side) => turns(plan, side) || ticksOf(sheet, plan.teardown).some((row) => row.side === side));
+
+/** Steps of one side: apart, what the arm and the bar in hand show, the last look, each end that turns and its reading,
+ * together. @param {any} plan @param {Side} side @param {boolean} first @returns {Told[]} */
+function sideSteps(plan, side, first) {
+  const apart = [...APART, FOUND, ...(first ? BAR : []), LOOK];
+  if (inDegrees(plan)) return apart;
+  const turned = endsOf(plan, side).map((end) => {
+    const [where, what] = [END_NAMES[end], teeth(plan[side][end])];
+    return {
+      key: `turn-${end}`,
+      kind: /** @type {const} */ ("turn"),
+      name: `${where}: ${what}`,
+      text: TURN[end],
+      turn: { end, teeth: plan[side][end], where, what },
+    };
+  });
+  return [...apart, ...turned, ...(turned.length ? [READ] : []), ...TOGETHER];
+}
+
+/** Every step of a plan, in order. One in degrees goes as far as the look that makes whole teeth of it.
+ * @param {any} plan @param {any} sheet @returns {Step[]} */
+export function stepsOf(plan, sheet) {
+  const sides = sidesOf(plan, sheet);
+  const degrees = inDegrees(plan);
+  const alone = (/** @type {Told} */ step) => ({ ...step, side: null, lifts: null });
+  const of = (/** @type {Side} */ side, /** @type {number} */ i) =>
+    sideSteps(plan, side, i === 0).map((step) => ({ ...step, side, lifts: step.lift ? plan[side][step.lift] : null }));
+  return [
+    ...BEFORE.map(alone),
+    ...(degrees ? sides.slice(0, 1) : sides).flatMap(of),
+    ...(degrees ? [] : AFTER.map(alone)),
+  ];
+}
+
+/** Steps, which of them are done, and the first that is not (the length of the list where all are).
+ * @param {any} sheet @param {any} plan */
+export function progress(sheet, plan) {
+  const steps = stepsOf(plan, sheet);
+  const done = steps.map((step) => isDone(sheet, plan, step));
+  const first = done.indexOf(false);
+  return { steps, done, next: first < 0 ? steps.length : first };
+}
+
+/** The last step that is ticked, so that its tick can be taken back; null where none is.
+ * @param {any} sheet @param {any} plan @returns {Step | null} */
+export const lastTicked = (sheet, plan) =>
+  stepsOf(plan, sheet).findLast((step) => isTicked(sheet, plan.teardown, step)) ?? null;
+
+/** Whether a teardown has a step ticked and a step still to do. @param {any} sheet @param {any} plan */
+function begun(sheet, plan) {
+  const { steps, done } = progress(sheet, plan);
+  return done.includes(false) && steps.some((step) => isTicked(sheet, plan.teardown, step));
+}
+
+/**
+ * The teardown being worked on: the one a plan was made for that has steps to do, else the last one while its steps
+ * are open; null where none is.
+ * @param {any} sheet
+ * @returns {number | null}
+ */
+export function underWay(sheet) {
+  const next = planFor(sheet, sheet.teardowns + 1);
+  if (next && progress(sheet, next).done.includes(false)) return next.teardown;
+  const last = planFor(sheet, sheet.teardowns);
+  return last && begun(sheet, last) ? last.teardown : null;
+}
+
+/** The number of a teardown route, and its plan; null where there is none. @param {any} ctx */
 export function teardownAt(ctx) {
   const number = Number(ctx.words[1] ?? underWay(ctx.sheet) ?? ctx.sheet.teardowns);
   const plan = planFor(ctx.sheet, number);

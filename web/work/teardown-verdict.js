@@ -1,23 +1,42 @@
-/* What an arm read hanging after its teeth were turned: right, a tooth out and at which end, or something else.
+/* What an arm read hanging after its teeth were turned: on target, a tooth out and at which end, or something else.
 
    The model on this phone judges, with the move and the reading in the log; this only words it. */
 
 import { readingsOf } from "./sheet.js";
 import { ANGLE_SD_WITH_DATUM, KINDS } from "../model/facts.js";
-import { angle, plain, teeth, way } from "./numbers.js";
+import { angle, NINETY, plain, teeth, way } from "./numbers.js";
 import { byPlan, moveOf } from "./promise.js";
 import { repair } from "./repair.js";
 
 /** Spread of a gauge where the reading names none, and what a clean pair of readings may differ by, [deg]. */
 const GAUGE_SD = { zeroed: KINDS["hanging-angle"].sd, datum: ANGLE_SD_WITH_DATUM };
 const MODEL_SD = KINDS["hanging-angle"].error;
-const OTHER = { inner: "outer", outer: "inner" };
 
-/** Readings of that side, hanging, after that teardown. */
+/** @typedef {"left" | "right"} Side */
+/** @typedef {import("../types/sheet.d.ts").ReadingRow} ReadingRow */
+/** @typedef {"none" | "right" | "tooth" | "slip" | "off" | "open"} State */
+/**
+ * A verdict: in words, what to do about it; what would take it over as it is, and the key's words for that.
+ * @typedef {{state: State, title?: string, text?: string, remedy?: string, take?: string, fix?: any}} Verdict
+ */
+
+/**
+ * Readings of that side, hanging, after that teardown.
+ * @param {any} sheet
+ * @param {{teardown: number}} plan
+ * @param {Side} side
+ * @returns {ReadingRow[]}
+ */
 export const readIn = (sheet, plan, side) =>
   readingsOf(sheet, { what: "hanging-angle", side, teardown: plan.teardown });
 
-/** What the gauge should show: {arm} relative to the body, and its spread, [deg]. */
+/**
+ * What the gauge should show: the arm relative to the body, and its spread (one standard deviation), [deg].
+ * @param {any} plan
+ * @param {Side} side
+ * @param {ReadingRow} [reading] with its own spread
+ * @returns {{arm: number, sd: number}}
+ */
 export function expected(plan, side, reading) {
   const gauge =
     reading?.sd ??
@@ -26,90 +45,125 @@ export function expected(plan, side, reading) {
   return { arm: plan[side].hanging_deg, sd: Math.hypot(before, gauge, MODEL_SD) };
 }
 
-const mean = (list) => list.reduce((sum, each) => sum + each, 0) / list.length;
-const relative = (reading) => reading.value - (reading.datum ?? 0);
+const mean = (/** @type {number[]} */ list) => list.reduce((sum, each) => sum + each, 0) / list.length;
+const relative = (/** @type {ReadingRow} */ reading) => reading.value - (reading.datum ?? 0);
 
-/** A tooth out, in words. */
+/**
+ * "8.8 ± 0.6° arm down": the range that holds 90 in 100.
+ * @param {{arm: number, sd: number}} expectation
+ */
+export const expectedWords = ({ arm, sd }) =>
+  `${plain(Math.abs(arm), 1)} ± ${plain(NINETY * sd, 1)}°${arm ? ` ${way(arm)}` : ""}`;
+
+/**
+ * A tooth out, in words.
+ * @param {any} doubt
+ * @param {any} planned
+ * @param {any} move
+ */
 function toothWords(doubt, planned, move) {
   const { side, end } = doubt;
-  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !OTHER[end])
-    return { title: "That does not fit the teeth entered", text: doubt.text };
+  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !["inner", "outer"].includes(end))
+    return { title: "This does not fit the teeth entered", text: doubt.text };
   const is = Math.round(doubt.repaired_value);
   const was = planned[side][end] ?? move[side][end];
   const many = Math.abs(is) > Math.abs(was);
   const off = move[side][end] - is;
-  const also = doubt.also ? ` Nearly as likely: ${doubt.also.text}` : "";
-  const by = Math.abs(off) === 1 ? "one tooth" : `${Math.abs(off)} teeth`;
+  const also = doubt.also ? ` Nearly as well explained: ${doubt.also.text}` : "";
+  const out = Math.abs(off);
+  const by = out === 1 ? "one tooth" : `${out} teeth`;
   return {
-    title: `That is ${by} too ${many ? "many" : "few"} at the ${end} end`,
-    text: `It hangs as if the ${end} end had been turned ${teeth(is)}, not ${teeth(was)}.${also}`,
-    remedy: `To put it right: turn the ${end} end by ${by} ${way(off)}, then read again.`,
-    take: `Leave it so: ${teeth(is)}`,
+    title: `${out === 1 ? "One tooth" : `${out} teeth`} too ${many ? "many" : "few"} at the ${end} end`,
+    text: `It hangs as with ${teeth(is)}, not ${is * was > 0 ? Math.abs(was) : teeth(was)}.${also}`,
+    remedy: `Turn it ${by} ${way(off)}, then read again.`,
+    take: `Keep ${teeth(is)}`,
   };
 }
 
-/** The reading itself is doubted: what likely happened, and what would fit. */
+/**
+ * The reading itself is doubted: what likely happened, and what would fit.
+ * @param {{doubt: any, id: string}} about
+ * @param {ReadingRow[]} readings
+ * @param {any} sheet
+ * @returns {Verdict}
+ */
 function slipWords({ doubt, id }, readings, sheet) {
-  const fix = repair(
-    doubt,
-    readings.find((each) => each.id === id),
-    sheet,
-  );
+  const reading = /** @type {ReadingRow} */ (readings.find((each) => each.id === id));
+  const fix = repair(doubt, reading, sheet);
   const value = fix && doubt.guess !== "sides swapped" ? angle(doubt.repaired_value) : "";
   return {
     state: "slip",
     fix,
-    title: "That reading does not fit",
+    title: "This reading does not fit",
     text: `${doubt.guess.charAt(0).toUpperCase()}${doubt.guess.slice(1)}?${value ? ` ${value} would fit.` : ""}`,
-    take: fix ? (value ? `Take ${value}` : "Exchange left and right") : undefined,
+    take: fix ? (value ? `Use ${value}` : "Exchange left and right") : undefined,
   };
 }
 
-const withoutDatum = ({ reference, datum }) => reference === "gravity" && (datum === undefined || datum === null);
+const withoutDatum = (/** @type {ReadingRow} */ { reference, datum }) =>
+  reference === "gravity" && (datum === undefined || datum === null);
 
-/** How far it hangs from where the plan wanted it, where nothing is doubted; `fine` what one tooth at both ends makes, [deg]. */
+/**
+ * How far it hangs from where the plan wanted it, where nothing is doubted.
+ * @param {any} plan
+ * @param {Side} side
+ * @param {ReadingRow[]} readings
+ * @param {number | null} fine what one tooth at both ends makes, [deg]
+ * @returns {Verdict}
+ */
 function offWords(plan, side, readings, fine) {
   const got = mean(readings.map(relative));
   const { arm, sd } = expected(plan, side, readings.at(-1));
   const off = got - arm;
-  const text = `Hangs at ${angle(got)} to the body; ${angle(arm)} ± ${plain(sd, 1)}° was to be.`;
-  if (Math.abs(off) <= 2 * sd) return { state: "right", title: "Right", text };
+  const text = `Reads ${angle(got)}; expected ${expectedWords({ arm, sd })}, arm to body.`;
+  if (Math.abs(off) <= 2 * sd) return { state: "right", title: "On target", text };
   return {
     state: "off",
-    title: `${plain(Math.abs(off), 1)}° further ${way(off)} than it should be`,
-    text: `${text} Less than a whole tooth: read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
+    title: `${plain(Math.abs(off), 1)}° too far ${way(off)}`,
+    text: `${text} That is less than a whole tooth.`,
+    remedy: `Read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
   };
 }
 
-/** The verdict by what the model answers to the job's request; `ids` names the entry of each of the request's log. */
+/**
+ * The verdict by what the model answers to the job's request; `ids` names the entry of each of the request's log.
+ * @param {{sheet: any, ids: string[], plan: any, side: Side, answer: any}} found
+ * @returns {Verdict}
+ */
 export function judged({ sheet, ids, plan, side, answer }) {
   const readings = readIn(sheet, plan, side);
   const move = moveOf(sheet, plan.teardown);
-  const found = answer.doubts.map((doubt) => ({ doubt, id: ids[doubt.log_index] }));
-  const about = found.find(({ doubt, id }) => move && id === move.id && doubt.side === side);
+  const found = answer.doubts.map((/** @type {any} */ doubt) => ({ doubt, id: ids[doubt.log_index] }));
+  const about = found.find(
+    (/** @type {{doubt: any, id: string}} */ { doubt, id }) => move && id === move.id && doubt.side === side,
+  );
   if (about) {
     const fix = repair(about.doubt, { ...move, kind: "move" }, sheet);
     return { state: "tooth", fix, ...toothWords(about.doubt, plan, move) };
   }
-  const slip = found.find(({ id }) => readings.some((reading) => reading.id === id));
+  const slip = found.find((/** @type {{id: string}} */ { id }) => readings.some((reading) => reading.id === id));
   if (slip) return slipWords(slip, readings, sheet);
   if (readings.some(withoutDatum)) {
     return {
       state: "open",
-      title: "Nothing speaks against it",
-      text: "Read without a datum, so only the difference between the sides can tell.",
+      title: "No error found",
+      text: "Read without the body, so only the difference between the sides can tell.",
     };
   }
   if (!byPlan(plan, move, side)) {
     const got = mean(readings.map(relative));
-    return { state: "right", title: "Right", text: `Fits the teeth as entered: ${angle(got)} to the body.` };
+    return { state: "right", title: "Fits the teeth entered", text: `Reads ${angle(got)}, arm to body.` };
   }
   return offWords(plan, side, readings, answer.step_deg.fine);
 }
 
 /**
- * The verdict on a side: {state, title, text, remedy, take, fix}. States: "none" (not read), "right", "tooth", "slip" (the
- * reading itself is doubted), "off" (further out than the spread explains), "open" (cannot be told).
+ * The verdict on a side. States: "none" (not read), "right" (on target), "tooth", "slip" (the reading itself is
+ * doubted), "off" (further out than the spread explains), "open" (cannot be told).
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Side} side
+ * @returns {Promise<Verdict>}
  */
 export async function verdict(ctx, plan, side) {
   if (!readIn(ctx.sheet, plan, side).length) return { state: "none" };
@@ -118,7 +172,7 @@ export async function verdict(ctx, plan, side) {
   let answer;
   try {
     answer = await ctx.model.checked(request);
-  } catch (problem) {
+  } catch (/** @type {any} */ problem) {
     return { state: "open", title: "This cannot be checked yet", text: problem.detail ?? String(problem.message) };
   }
   return judged({ sheet, ids, plan, side, answer });

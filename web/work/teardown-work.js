@@ -1,55 +1,112 @@
 /* Ticking a step and taking a tick back. Turning the last end of a side writes the move as well, so that the log says
-   what has been turned as soon as it is; taking that tick back takes it out again. */
+   what has been turned as soon as it is; taking that tick back takes it out again. The last look writes the plan. */
 
+import { alreadyPromised, moveOf } from "./promise.js";
 import { readingsOf, said, strikeOf } from "./sheet.js";
-import { moveOf } from "./promise.js";
-import { isDone, stepsOf } from "./teardown-steps.js";
+import { foundOf, isDone, stepsOf } from "./teardown-steps.js";
 
+/** @typedef {import("./teardown-steps.js").Step} Step */
+/** @typedef {import("./teardown-order.js").Side} Side */
+/** @typedef {[string, any]} Item */
+
+/** @param {any} plan @param {Step} step @param {boolean} done @returns {Item} */
 const mark = (plan, step, done) => [
   "step",
   { step: step.key, done, teardown: plan.teardown, ...(step.side ? { side: step.side } : {}) },
 ];
 
-/** The move with a side's teeth added, or null where it has them. Sides not reached yet are not in it. */
+/** The move with a side's teeth added, or null where it has them. Sides not reached yet are not in it.
+ * @param {any} sheet @param {any} plan @param {Side} side @returns {Item | null} */
 function turned(sheet, plan, side) {
   const move = moveOf(sheet, plan.teardown);
   if (move?.[side]) return null;
-  const { inner, outer } = plan[side];
+  const { inner = 0, outer = 0 } = plan[side];
   const body = { ...(move ? said(move) : {}), teardown: plan.teardown, plan: plan.id, [side]: { inner, outer } };
   return ["move", move ? { ...body, corrects: move.id } : body];
 }
 
-/** The items that take a side out of the move again, with what was read of it since. */
+/** The items that take a side out of the move again, with what was read of it since.
+ * @param {any} sheet @param {any} plan @param {Side} side @returns {Item[]} */
 function turnedBack(sheet, plan, side) {
   const move = moveOf(sheet, plan.teardown);
   if (!move?.[side]) return [];
-  const { [side]: _, ...rest } = said(move);
+  const { [side]: _, ...rest } = /** @type {any} */ (said(move));
   const other = side === "left" ? "right" : "left";
-  const out = rest[other] ? ["move", { ...rest, corrects: move.id }] : strikeOf(move);
-  const readings = readingsOf(sheet, { what: "hanging-angle", side, teardown: plan.teardown });
-  return [...readings.map(strikeOf), out];
+  const out = /** @type {Item} */ (rest[other] ? ["move", { ...rest, corrects: move.id }] : strikeOf(move));
+  return [...strikesOf(readOf(sheet, plan, side)), out];
 }
 
-/** Tick a step; true once it is kept. */
+/**
+ * What was read of a side hanging after its teeth were turned.
+ * @param {any} sheet
+ * @param {any} plan
+ * @param {Side} side
+ */
+const readOf = (sheet, plan, side) =>
+  readingsOf(sheet, { what: "hanging-angle", side, pose: undefined, teardown: plan.teardown });
+const strikesOf = (/** @type {any[]} */ readings) => readings.map((row) => /** @type {Item} */ (strikeOf(row)));
+
+/**
+ * Tick a step; true once it is kept.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Step} step
+ * @returns {Promise<boolean>}
+ */
 export async function tick(ctx, plan, step) {
   const items = [mark(plan, step, true)];
-  const open = (other) =>
-    other.side === step.side && other.turn && other.key !== step.key && !isDone(ctx.sheet, plan.teardown, other);
-  if (step.turn && !stepsOf(plan).some(open)) {
-    const move = turned(ctx.sheet, plan, step.side);
+  const open = (/** @type {Step} */ other) =>
+    other.side === step.side && other.turn && other.key !== step.key && !isDone(ctx.sheet, plan, other);
+  if (step.turn && !stepsOf(plan, ctx.sheet).some(open)) {
+    const move = turned(ctx.sheet, plan, /** @type {Side} */ (step.side));
     if (move) items.push(move);
   }
   return ctx.save(items, { said: `“${step.name}” done` });
 }
 
-/** Take a tick back; true once that is kept. */
+/**
+ * Take a tick back; true once that is kept.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Step} step
+ * @returns {Promise<boolean>}
+ */
 export async function untick(ctx, plan, step) {
-  const items = [...(step.turn ? turnedBack(ctx.sheet, plan, step.side) : []), mark(plan, step, false)];
-  return ctx.save(items, { said: `“${step.name}” taken back` });
+  const back = step.turn ? turnedBack(ctx.sheet, plan, /** @type {Side} */ (step.side)) : [];
+  return ctx.save([...back, mark(plan, step, false)], { said: `“${step.name}” taken back` });
 }
 
-/** Strike what was read of a side hanging in this teardown, to read it again. */
-export const strikeRead = (ctx, plan, side) =>
-  ctx.save(readingsOf(ctx.sheet, { what: "hanging-angle", side, teardown: plan.teardown }).map(strikeOf), {
-    said: "the reading struck",
+/**
+ * Go by the plan that the last look came to: it is written, then its step is ticked; true once both are kept. Where
+ * one side is turned and this plan turns no tooth of the other, the move names it from now on: it is the one that is
+ * judged.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Step} step
+ * @param {any} body of the plan entry
+ * @returns {Promise<boolean>}
+ */
+export async function lookTaken(ctx, plan, step, body) {
+  if (!alreadyPromised(plan, body) && !(await ctx.save([["plan", body]], { said: "the plan" }))) return false;
+  const move = moveOf(ctx.sheet, plan.teardown);
+  const now = (ctx.sheet.plans ?? []).findLast((/** @type {any} */ row) => row.teardown === plan.teardown) ?? plan;
+  const side = /** @type {Side} */ (step.side);
+  const repoint = move && !move[side] && move.plan !== now.id && !(now[side].inner || now[side].outer);
+  const items = [mark(now, step, true)];
+  if (repoint) items.push(["move", { ...said(move), plan: now.id, corrects: move.id }]);
+  return ctx.save(items, { said: `“${step.name}” done` });
+}
+
+/**
+ * Strike what was read of a side hanging in this teardown, to read it again: after its teeth were turned, or as
+ * found.
+ * @param {any} ctx
+ * @param {any} plan
+ * @param {Side} side
+ * @param {{found?: boolean}} [which]
+ * @returns {Promise<boolean>}
+ */
+export const strikeRead = (ctx, plan, side, { found = false } = {}) =>
+  ctx.save(strikesOf(found ? foundOf(ctx.sheet, plan.teardown, side) : readOf(ctx.sheet, plan, side)), {
+    said: "the reading removed",
   });

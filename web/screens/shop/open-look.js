@@ -72,7 +72,7 @@ function steps(sheet, plan) {
         null,
         step.side ? [h("span", { class: `side-name ${step.side}`, text: step.side }), ", "] : null,
         step.name,
-        isDone(sheet, plan.teardown, step) ? " (done)" : "",
+        isDone(sheet, plan, step) ? " (done)" : "",
       ),
       turnOf(step, sheet.car.bar),
       step.text ? h("p", { text: step.text }) : null,
@@ -83,7 +83,7 @@ function steps(sheet, plan) {
     "section",
     null,
     h("h2", { text: `Steps of teardown ${plan.teardown}` }),
-    h("ol", { class: "steps" }, stepsOf(plan).map(item)),
+    h("ol", { class: "steps" }, stepsOf(plan, sheet).map(item)),
   );
 }
 

@@ -1,0 +1,30 @@
+/* The cautions of a step with its own figures in them: which of safety.js's texts holds, and the force filled in. */
+
+import { isNothing, liftRange } from "./lift.js";
+import { STEPS } from "./safety.js";
+
+/** @typedef {import("./safety.js").Caution} Caution */
+
+/** A text with its gaps filled. @param {string} text @param {Record<string, string>} gaps */
+const filled = (text, gaps) => text.replace(/\{(\w+)\}/g, (_, name) => gaps[name]);
+
+/** The text of a caution where a lift is meant; a lift that nobody has worked out is told without figures.
+ * @param {Caution} caution @param {any} lifts */
+function lifted(caution, lifts) {
+  if (!lifts) return caution.unknown ?? caution.text;
+  if (isNothing(lifts)) return caution.nothing ?? caution.text;
+  const { low, high, unit, range } = liftRange(lifts);
+  return range
+    ? filled(caution.text, { low, high, unit })
+    : filled(caution.exact ?? caution.text, { force: high, unit });
+}
+
+/**
+ * The cautions of a step.
+ * @param {{key: string, lift?: string, lifts?: any}} step
+ * @returns {{word: string, text: string}[]}
+ */
+export function cautionsOf(step) {
+  const own = STEPS[step.key.startsWith("turn-") ? "turn" : step.key] ?? [];
+  return own.map((caution) => ({ word: caution.word, text: step.lift ? lifted(caution, step.lifts) : caution.text }));
+}
