@@ -101,7 +101,7 @@ def test_a_screen_gets_log_model_and_shop_from_its_context_alone():
     ("one", "other", "same"),
     [
         ("screens/plan.js", "screens/plan-side.js", True),
-        ("screens/plan-headline.js", "screens/plan-options.js", True),
+        ("screens/plan-front.js", "screens/plan-folds.js", True),
         ("screens/open.js", "screens/shop/open-look.js", True),
         ("screens/plan.js", "screens/reading.js", False),
         ("screens/list.js", "screens/plan-list.js", False),

@@ -20,32 +20,34 @@ import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
-import { about } from "./screens/about.js";
-import { add } from "./screens/add.js";
 import { ask } from "./screens/ask.js";
 import { jobsScreen } from "./screens/jobs.js";
 import { list } from "./screens/list.js";
-import { move } from "./screens/move.js";
 import { plan } from "./screens/plan.js";
-import { pose } from "./screens/pose.js";
 import { reading } from "./screens/reading.js";
+import { target } from "./screens/target.js";
 import { letIn } from "./shop/pairing.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { about, add, ask, list, move, plan, pose, read: reading };
+const SCREENS = { ask, list, plan, read: reading, target };
 /** Screens without a job; the jobs where nothing fits. */
-const PLACES = { new: about };
+const PLACES = { new: target };
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
    need. They join the tables above. */
 const LATER = [
+  [SCREENS, "about", async () => (await import("./screens/about.js")).about],
+  [SCREENS, "add", async () => (await import("./screens/add.js")).add],
   [SCREENS, "assumed", async () => (await import("./screens/assumed.js")).assumed],
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
+  [SCREENS, "move", async () => (await import("./screens/move.js")).move],
+  [SCREENS, "pose", async () => (await import("./screens/pose.js")).pose],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
   [SCREENS, "recheck", async () => (await import("./screens/recheck.js")).recheck],
   [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
+  [SCREENS, "zero", async () => (await import("./screens/zero.js")).zero],
   [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "open", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],

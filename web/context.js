@@ -32,9 +32,19 @@ import { groups, need } from "./context/groups.js";
 
 /** @type {{ [kind: string]: string }} */
 const SAID = {
-  car: "the answer", close: "the hand-over", job: "the job's card", known: "what is known", move: "the teeth turned", note: "the note",
-  plan: "the plan", reading: "the reading", settle: "the choice", step: "the step", strike: "the striking out", target: "the wish",
-}; // prettier-ignore
+  car: "answer",
+  close: "hand-over",
+  job: "car, owner and request",
+  known: "known constants",
+  move: "teeth turned",
+  note: "note",
+  plan: "plan",
+  reading: "reading",
+  settle: "choice",
+  step: "step",
+  strike: "removal",
+  target: "target",
+};
 
 /** @type {Undo | null} */
 let offer = null;

@@ -8,12 +8,12 @@ import sys
 import pytest
 from msgspec import inspect
 
-from bothends.book import columns, export, history, jobs
+from bothends.book import columns, export, history, job_rows
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.store import Store
 from bothends.model import fields
-from bothends.service.history import Teardown
+from bothends.service.api.history import Teardown
 
 OF_THE_JOB = ("job", "title", "owner", "car")
 
@@ -37,7 +37,7 @@ def test_the_book_keeps_history_gives_and_a_file_has_the_same_columns_of_a_teard
 
 
 def test_a_row_of_a_job_has_every_column_of_a_teardown():
-    row = jobs._teardown(stages(fold("job", []))[0] | {"at": "2026-09-21T10:00:00Z"})
+    row = job_rows.teardown(stages(fold("job", []))[0] | {"at": "2026-09-21T10:00:00Z"})
     assert {*row, *OF_THE_JOB} == {column.sql for column in columns.TEARDOWNS}
 
 
@@ -75,9 +75,9 @@ fields.word("log.what").choices += ("hub-height",)
 from bothends.book import bodies, columns, history
 from bothends.book.entries import Entry
 from bothends.book.sheet.kinds import puzzle
-from bothends.service import facts
-from bothends.service.bodies import decode
-from bothends.service.request import SolveRequest
+from bothends.service.site import facts
+from bothends.service.http.strict_json import decode
+from bothends.service.wire.request import SolveRequest
 import msgspec
 
 body = {"what": "hub-height", "side": "left", "value": 310.0}

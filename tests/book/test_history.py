@@ -7,7 +7,7 @@ import pytest
 import scipy.stats
 
 from book.pages import Page, an_id
-from bothends.book import calibration, history, jobs, log
+from bothends.book import calibration, history, job_rows, jobs, log
 from bothends.book.store import Store
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
@@ -137,7 +137,7 @@ def test_plans_with_a_test_are_told_from_plans_without(store):
     with_boards.reading(231.0, pose={"board_left_mm": 50})
     push(store, with_boards, done(2, 0.7), done(3, 0.8, lands=False))
     found = {row["test"]: row for row in store.read(calibration.calibration)["helped"]}
-    assert tuple(found) == jobs.TESTS
+    assert tuple(found) == job_rows.TESTS
     boards = found["boards"]
     assert (boards["with_it"]["count"], boards["with_it"]["landed"]) == (1, 1)
     assert boards["with_it"]["promised"] == pytest.approx(0.95)

@@ -3,7 +3,7 @@
 import pytest
 
 from book.pages import JOB, Page, an_id
-from bothends.book import jobs, log
+from bothends.book import job_rows, jobs, log
 from bothends.book.store import Store
 
 
@@ -113,7 +113,7 @@ def test_a_car_that_returns_brings_what_its_last_visit_taught(store):
     first = {"names": ["arm"], "mean": [0.4], "covariance": [[1e-6]]}
     second = {**first, "mean": [0.41]}
     push(store, visit(2, second), visit(1, first), visit(3, first, car="Knot camper"))
-    key = jobs.car_key(car="gannet ROADSTER", owner="maren")
+    key = job_rows.car_key(car="gannet ROADSTER", owner="maren")
     found = store.read(lambda db: jobs.last_visit(db, key=key))
     assert (found["job"], found["posterior"]) == (an_id(2), second)
     assert found["bar"] == {"diameter_mm": 24.0}
@@ -130,14 +130,14 @@ def test_what_the_last_plan_taught_stands_in_where_the_close_says_nothing(store)
     page.plan(1, 0.9, posterior=posterior)
     page.write("close", {})
     push(store, page)
-    key = jobs.car_key(car="Gannet roadster", owner="Maren")
+    key = job_rows.car_key(car="Gannet roadster", owner="Maren")
     assert store.read(lambda db: jobs.last_visit(db, key=key))["posterior"] == posterior
 
 
 def test_an_id_of_its_own_tells_two_cars_of_one_owner_apart():
-    assert jobs.car_key(car="Knot", owner="Ida", car_id="k-2") == "k-2"
-    assert jobs.car_key(car="Knot", owner="Ida", car_id="") == "knot / ida"
-    assert jobs.car_key(car=" ", owner="Ida") == ""
+    assert job_rows.car_key(car="Knot", owner="Ida", car_id="k-2") == "k-2"
+    assert job_rows.car_key(car="Knot", owner="Ida", car_id="") == "knot / ida"
+    assert job_rows.car_key(car=" ", owner="Ida") == ""
 
 
 def test_odd_entries_do_not_keep_a_job_out_of_the_list(store):

@@ -10,8 +10,8 @@ from bothends.book.sheet.request import entry_at, request, with_entries
 from bothends.model.fields import FORMS, inside
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import solve
-from bothends.service.bodies import decode
-from bothends.service.request import SolveRequest
+from bothends.service.http.strict_json import decode
+from bothends.service.wire.request import SolveRequest
 
 BAR = {"diameter_mm": 22.0, "length_mm": 600.0, "inner_teeth": 40, "outer_teeth": 44}
 

@@ -4,12 +4,14 @@ from typing import Any
 
 from browser.hand import PLAIN, Hand
 
-__all__ = ["CHECKS", "SETTLED", "TARGET", "after", "append", "heights", "job", "plan"]
+__all__ = ["CHECKS", "SETTLED", "TARGET", "TURNED", "after", "append", "heights", "job", "plan"]
 
 TARGET = {"left_mm": 250, "right_mm": 250, "tolerance_mm": 5, "lean_mm": 5}
 TURNED = {"left": {"inner": -3, "outer": 4}, "right": {"inner": 5, "outer": -5}}
 """What the plan of PLAIN turns."""
-SETTLED = [["step", {"step": key, "done": True, "teardown": 1}] for key in ("ready", "place", "rolled", "bounced")]
+SETTLED = [
+    ["step", {"step": key, "done": True, "teardown": 1}] for key in ("ready", "place", "rolled", "bounced")
+]
 """Everything that the car is settled by, ticked."""
 CHECKS = (
     "torque",

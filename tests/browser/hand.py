@@ -7,12 +7,12 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page
 
-__all__ = ["CAR", "DOUBTED", "HEIGHTS", "PLACES", "PLAIN", "SCREENS", "Hand"]
+__all__ = ["ARM", "DOUBTED", "HEIGHTS", "PLACES", "PLAIN", "SCREENS", "Hand"]
 
-CAR = ("22", "600", "40", "44", "415")
-"""The demo roadster's bar and arm, in the order they are asked: mm, mm, teeth, teeth, mm."""
+ARM = "415"
+"""The demo roadster's arm, mm."""
 HEIGHTS = ("214", "222")
-"""Body heights left and right, mm."""
+"""Ride heights left and right, mm."""
 
 PLAIN: dict[str, Any] = json.loads((Path(__file__).parent / "cases" / "plain.json").read_text())
 """A request with which a plan can be made."""
@@ -21,10 +21,15 @@ DOUBTED: dict[str, Any] = json.loads((Path(__file__).parent / "cases" / "sign-fl
 SCREENS = (
     "ask/car.bar.diameter_mm",
     "ask/car.bar.bore_mm?from=list",
-    "ask/target.left_mm",
+    "target",
+    "target/amount?as=raise",
+    "target/amount?as=angle",
+    "target/amount?as=height&edit=ballast",
+    "zero",
     "ask/car.limits.stop_deg?from=list",
     "read/body-height/left",
     "read/riding-angle/right",
+    "read/riding-angle/left?zero=1",
     "read/hanging-angle/left",
     "read/hub-to-body/right?hanging=1",
     "read/wheel-load/left",
@@ -40,7 +45,18 @@ SCREENS = (
     "whatif",
 )
 """Every screen of a job, as the words of its address."""
-PLACES = ("new", "settings", "pair", "refused", "open", "devices", "moved", "export", "desk")
+PLACES = (
+    "new",
+    "new/amount?as=lower",
+    "settings",
+    "pair",
+    "refused",
+    "open",
+    "devices",
+    "moved",
+    "export",
+    "desk",
+)
 """Every screen without a job."""
 
 
@@ -96,27 +112,51 @@ class Hand:
             what.click()
 
     def key(self, press: str) -> Locator:
-        """A key of the pad by what it stands for."""
-        return self.page.locator(f'key-pad [data-press="{press}"]')
+        """A key by what it stands for: of the pad, "less" and "more" beside it, "next" and "later" below."""
+        deck = {"next": "main", "later": "quiet"}
+        if press in deck:
+            return self.page.locator(f"[data-deck={deck[press]}]")
+        return self.page.locator(f'.typed [data-press="{press}"]')
 
     def digits(self, figure: str) -> None:
-        """Type a figure on the pad, digit by digit."""
+        """Type a figure, digit by digit: on the pad, or by keyboard where there is none."""
         for digit in figure:
-            self.hit(self.key(digit))
+            if self.touch:
+                self.hit(self.key(digit))
+            else:
+                self.page.keyboard.press(digit)
+
+    def choose(self, words: str) -> None:
+        """Choose one of several keys that belong together."""
+        self.hit(self.page.get_by_role("radio", name=words))
 
     def way(self, word: str) -> None:
-        """Choose "tail down" or "tail up"."""
+        """Choose "arm down" or "arm up"."""
         self.hit(self.page.get_by_role("radio", name=word, exact=True))
 
-    def next(self) -> None:
-        """The pad's Next, and wait until the screen has changed."""
+    def _moves(self, what: Locator) -> None:
+        """Hit something that leads on, and wait until the next screen stands."""
         before = self.page.url
-        self.hit(self.key("next"))
+        self.hit(what)
         self.page.wait_for_function("before => location.href !== before", arg=before)
+        self.stands()
+
+    def next(self) -> None:
+        """The main key, and wait until the screen has changed."""
+        self._moves(self.key("next"))
+
+    def later(self) -> None:
+        """The quiet key, "Not now", and wait until the screen has changed."""
+        self._moves(self.key("later"))
+
+    def plan(self) -> None:
+        """By the running line to the plan."""
+        self._moves(self.page.locator("a.run"))
+        self.page.locator(".source").wait_for()
 
     def question(self) -> str:
-        """The heading of the screen."""
-        return self.page.locator("main h1").inner_text()
+        """The title of the screen, its side in it."""
+        return (self.page.locator("main h1").text_content() or "").strip()
 
     def figure(self, figure: str) -> None:
         """Type a figure and go on."""
@@ -129,46 +169,43 @@ class Hand:
         self.way(word)
         self.next()
 
-    def gauge(self, label: str) -> None:
-        """Say how the gauge is used: "Datum first", "Zeroed on it" or "No datum"."""
-        self.hit(self.page.locator(".how-key"))
-        self.hit(self.page.get_by_role("dialog").get_by_role("button", name=label))
-        self.page.get_by_role("dialog").wait_for(state="detached")
+    def gauge(self, words: str) -> None:
+        """Say how the gauge is used: "Zeroed on the body", "Body, then arm" or "Arm only", asked or not."""
+        asked = self.page.get_by_role("radio", name="Zeroed on the body")
+        if not asked.count():
+            self._moves(self.page.get_by_role("link", name="Gauge:"))
+        self.choose(words)
+        self.hit(self.key("next"))
+        asked.wait_for(state="detached")
+        self.stands()
 
-    def new_car(self, title: str = "Gannet, Maren") -> None:
-        """Open a new job from the first screen."""
-        car, _, owner = title.partition(", ")
+    def new_job(self, aim: str = "To a height", figure: str = "250") -> None:
+        """From the first screen to the first question of a new job."""
         self.hit(self.page.get_by_role("link", name="New job"))
-        self.page.get_by_label("Car", exact=True).fill(car)
-        self.page.get_by_label("first name").fill(owner)
-        self.hit(self.page.get_by_role("button", name="Level it"))
-        self.hit(self.page.get_by_role("button", name="Begin"))
-        self.page.locator("key-pad").wait_for()
+        self.choose(aim)
+        self.next()
+        self.digits(figure)
+        self.next()
 
     def whole_job(
-        self, *, riding: tuple[str, str] = ("tail up", "tail up"), seen: Callable[[str], Any] = str
+        self, *, riding: tuple[str, str] = ("arm up", "arm up"), seen: Callable[[str], Any] = str
     ) -> None:
         """From nothing to a plan; ``seen`` is told the question each time a figure stands, before Next."""
-        page = self.page
-        self.new_car()
-        for figure in (*CAR, "250", "", *HEIGHTS):
+        self.hit(self.page.get_by_role("link", name="New job"))
+        self.choose("To a height")
+        seen(self.question())
+        self.next()
+        for figure in ("250", *HEIGHTS, ARM):
             self.digits(figure)
             seen(self.question())
             self.next()
-        for figure, word in zip(("8.4", "7.2"), riding, strict=True):
-            self.digits("1.2")
-            self.way("tail down")
-            seen(self.question() + ", datum")
-            self.hit(self.key("next"))
+        self.choose("Zeroed on the body")
+        seen(self.question())
+        self.next()
+        for figure, word in zip(("9.6", "8.4"), riding, strict=True):
             self.digits(figure)
             seen(self.question() + ", way not chosen")
             self.way(word)
             seen(self.question())
             self.next()
-        self.gauge("Zeroed on it")
-        for figure in ("3.1", "5.2"):
-            self.digits(figure)
-            self.way("tail down")
-            seen(self.question())
-            self.next()
-        page.locator(".source").wait_for()
+        self.plan()

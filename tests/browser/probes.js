@@ -5,10 +5,6 @@ globalThis.probes = (() => {
     return [b.x + b.width / 2, b.y + b.height / 2];
   };
   const shown = (e) => e.checkVisibility({ visibilityProperty: true }) && e.getBoundingClientRect().height > 1;
-  const scrolledOut = (e) => {
-    const [stage, box] = [e.closest(".stage")?.getBoundingClientRect(), e.getBoundingClientRect()];
-    return Boolean(stage?.height) && (box.bottom > stage.bottom || box.top < stage.top);
-  };
   const named = (e) => (e.getAttribute("aria-label") || e.textContent).trim().slice(0, 30);
   const all = (selector) => [...document.querySelectorAll(selector)];
   const solved = [];
@@ -47,17 +43,17 @@ globalThis.probes = (() => {
       const at = (length) => path.getPointAtLength(length).matrixTransform(path.getScreenCTM());
       return [at(24).x - at(0).x, at(24).y - at(0).y];
     },
-    /** [number of keys, complaints]: keys under 48 px or nearer than 6 px to each other (half a pixel for
-     * rounding); not those that are scrolled out of a stage. */
+    /** [number of keys, complaints]: keys under 48 px or nearer than 6 px to each other (half a pixel for rounding). */
     keys() {
-      const keys = all("button, a.key, a.name, label.key, label.option, summary, .new input, .field")
-        .filter((e) => shown(e) && !scrolledOut(e))
-        .map((e) => ({ name: named(e), box: e.getBoundingClientRect() }));
+      const keys = all("button, a.key, a.card, a.to, label.key, label.option, summary, .new input, .field")
+        .filter((e) => shown(e) && !e.closest(".unseen"))
+        .map((e) => ({ name: named(e), box: e.getBoundingClientRect(), in: e.closest(".stage") }));
       const wrong = keys
         .filter(({ box }) => box.width < 47.5 || box.height < 47.5)
         .map(({ name, box }) => `${name}: ${box.width} by ${box.height}`);
       keys.forEach((a, i) => {
-        for (const b of keys.slice(i + 1)) {
+        // What scrolls goes under what does not.
+        for (const b of keys.slice(i + 1).filter((b) => b.in === a.in)) {
           const right = Math.max(b.box.left - a.box.right, a.box.left - b.box.right);
           const down = Math.max(b.box.top - a.box.bottom, a.box.top - b.box.bottom);
           if (Math.max(right, down) < 5.5) wrong.push(`${a.name} and ${b.name}: ${right}, ${down}`);

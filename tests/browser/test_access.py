@@ -74,10 +74,10 @@ def test_on_every_screen_axe_finds_nothing_nothing_is_cut_off_and_keys_are_large
     hand = in_letters_of(letters, sizes, color_scheme=theme)
     job, found = everywhere(hand, lambda: faults(hand, axe_source, letters, sizes))
     hand.go(job, "read/hanging-angle/right")
-    hand.hit(hand.page.locator(".how-key"))
+    hand.hit(hand.page.get_by_role("link", name="Gauge:"))
     found["dialog"] = judged(hand.page, axe_source)
     hand.page.keyboard.press("Escape")
-    hand.gauge("Datum first")
+    hand.gauge("Body, then arm")
     hand.hit(hand.key("next"))
     found["error"] = judged(hand.page, axe_source)
     assert {name: wrong for name, wrong in found.items() if wrong} == {}
@@ -122,7 +122,7 @@ def test_a_whole_job_by_keyboard_alone(pc: Hand) -> None:
         page.keyboard.press("Enter")
         expect(page.get_by_label("Arm", exact=True)).to_be_focused()
         page.keyboard.type(figure)
-        expect(page.locator(".way").last).to_have_text("tail up")
+        expect(page.locator(".way").last).to_have_text("arm up")
         page.keyboard.press("Enter")
     for side, figure in (("left", "4.3"), ("right", "6.4")):
         expect(page.locator("main h1")).to_have_text(f"Hanging angle, {side}")
@@ -140,13 +140,13 @@ def test_a_whole_job_by_keyboard_alone(pc: Hand) -> None:
 def test_tab_goes_from_the_figure_to_its_way_to_the_pad(pc: Hand) -> None:
     job = pc.job()
     pc.go(job, "read/riding-angle/left")
-    pc.gauge("Zeroed on it")
+    pc.gauge("Zeroed on the body")
     expect(pc.page.get_by_label("Arm", exact=True)).to_be_focused()
     pc.page.keyboard.press("Tab")
-    expect(pc.page.get_by_role("radio", name="tail down")).to_be_focused()
+    expect(pc.page.get_by_role("radio", name="arm down")).to_be_focused()
     pc.page.keyboard.press("Space")
     pc.page.keyboard.press("ArrowRight")
-    expect(pc.page.get_by_role("radio", name="tail up")).to_be_checked()
+    expect(pc.page.get_by_role("radio", name="arm up")).to_be_checked()
     pc.page.keyboard.press("Tab")
     expect(pc.key("1")).to_be_focused()
     outline = pc.key("1").evaluate(

@@ -84,19 +84,19 @@ def test_a_constant_names_the_visit_that_taught_it(paired: Callable[..., Hand], 
     # Its boards told about the roll support; of the bar it says hardly more than the caliper did.
     first = next(v for v in found["visits"] if v["taught"])
     assert taught["roll_support_n_per_mm"]["from_job"] == first["job"]
-    roll = page.locator(".constants tr", has_text="Roll support")
+    roll = page.locator(".constants tr", has_text="Roll stiffness")
     expect(roll.get_by_role("link")).to_have_attribute("href", f"#/{first['job']}/list")
-    expect(page.locator(".constants tr", has_text="Tyre")).to_contain_text("assumed still")
+    expect(page.locator(".constants tr", has_text="Tyre")).to_contain_text("Default, not measured")
 
 
 def test_promised_stands_against_reached_for_every_teardown(paired: Callable[..., Hand]) -> None:
     page = opened(paired(**PC))
-    table = page.get_by_role("table", name="Promised and reached, per teardown")
+    table = page.get_by_role("table", name="Predicted and measured, per teardown")
     expect(table.locator("tbody tr")).to_have_count(2)
-    expect(table).to_contain_text("as agreed")
+    expect(table).to_contain_text("on target")
     visits = page.get_by_role("table", name="Visits, the last first")
     expect(visits.locator("tbody tr")).to_have_count(3)
-    expect(visits).to_contain_text("what an earlier visit taught")
+    expect(visits).to_contain_text("an earlier visit")
 
 
 def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:
@@ -129,7 +129,7 @@ def test_what_is_known_can_be_refused(paired: Callable[..., Hand]) -> None:
     page = opened(hand)
     hand.hit(page.locator(".again summary"))
     hand.hit(page.locator(".again .followup"))
-    hand.hit(page.get_by_role("button", name="Begin", exact=True))
+    hand.hit(page.get_by_role("button", name="Start job", exact=True))
     page.locator("key-pad").wait_for()
     known = page.evaluate(
         "async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet.known",
@@ -143,7 +143,7 @@ def test_without_a_shop_the_visits_on_this_device_are_shown(
     paired: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
     hand = paired(**PC)
-    hand.page.locator(".count", has_text="at the shop").wait_for()
+    hand.page.locator(".shop", has_text="Synced").wait_for()
     with_shop = drawn(opened(hand))
     hand.open()
     hand.page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
@@ -151,13 +151,13 @@ def test_without_a_shop_the_visits_on_this_device_are_shown(
     expect(page.locator(".lack")).to_contain_text("not paired with a shop")
     assert drawn(page) == with_shop
     hand.place("car?key=nobody")
-    expect(page.locator(".lack")).to_contain_text("No visit of this car is on this device.")
+    expect(page.locator(".lack")).to_contain_text("No visits of this car on this device.")
 
 
 def test_a_car_that_was_never_here_is_said_so(paired: Callable[..., Hand], complaints: list[str]) -> None:
     hand = paired(**PC)
     hand.place("car?key=nobody")
-    expect(hand.page.locator("main")).to_contain_text("No car of that name has been here.")
+    expect(hand.page.locator("main")).to_contain_text("Car not found.")
     assert all("404" in text for text in complaints)
     complaints.clear()
 

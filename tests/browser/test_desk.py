@@ -132,12 +132,12 @@ def test_two_corrections_stand_side_by_side_with_who_when_and_what_each_changes(
     sides = card.locator(".side-by")
     assert sides.count() == 2
     for i, (value, who) in enumerate((("216 mm", "phone a"), ("236 mm", "phone b"))):
-        expect(sides.nth(i)).to_contain_text(f"Body height, left, as found: {value}")
+        expect(sides.nth(i)).to_contain_text(f"height, left, as found{value}")
         expect(sides.nth(i)).to_contain_text(f"{who}, 2026-09-21 10:00")
-        expect(sides.nth(i)).to_contain_text(f"Heights read as found: left {value}, right 222 mm")
-        expect(sides.nth(i)).to_contain_text("By all readings the car stands at left")
+        expect(sides.nth(i)).to_contain_text(f"Heights as found: left {value}, right 222 mm")
+        expect(sides.nth(i)).to_contain_text("By all readings the heights are left")
         expect(sides.nth(i)).to_contain_text("Next plan:")
-    hand.hit(sides.nth(1).get_by_role("button", name="This one holds"))
+    hand.hit(sides.nth(1).get_by_role("button", name="Use this value"))
     expect(card.locator(".settled")).to_contain_text("236 mm")
     assert heights(hand, writer) == [236]
     undo = card.get_by_role("button", name="Undo")
@@ -145,7 +145,7 @@ def test_two_corrections_stand_side_by_side_with_who_when_and_what_each_changes(
     hand.page.evaluate(SYNC)
     assert at_shop(shop, writer)["conflicts"] == []
     hand.hit(undo)
-    expect(hand.page.locator(".count")).to_have_text("One question to settle.")
+    expect(hand.page.locator(".count")).to_have_text("1 conflict to resolve.")
     hand.page.evaluate(SYNC)
     assert len(at_shop(shop, writer)["conflicts"]) == 1
 
@@ -157,15 +157,15 @@ def test_a_strike_against_a_correction_is_asked_about_and_either_can_hold(
     shop.push(writer)
     hand = paired()
     card = question(hand, writer)
-    expect(card).to_contain_text("struck out and corrected")
+    expect(card).to_contain_text("removed and corrected")
     expect(card).to_contain_text("read at the wing")
     assert heights(hand, writer) == []
-    card.get_by_role("button", name="This one holds").click()
+    card.get_by_role("button", name="Use this value").click()
     expect(card.locator(".settled")).to_contain_text("216 mm")
     assert heights(hand, writer) == [216]
     card.get_by_role("button", name="Undo").click()
-    card.get_by_role("button", name="Leave it struck out").click()
-    expect(card.locator(".settled")).to_contain_text("stays struck out")
+    card.get_by_role("button", name="Keep it removed").click()
+    expect(card.locator(".settled")).to_contain_text("stays removed")
     assert heights(hand, writer) == []
 
 
@@ -176,9 +176,9 @@ def test_two_moves_of_a_teardown_are_settled_and_the_plan_goes_on(
     shop.push(writer)
     hand = paired()
     card = question(hand, writer)
-    expect(card).to_contain_text("outer 5 teeth arm down")
-    card.get_by_role("button", name="This one holds").first.click()
-    expect(card.locator(".settled")).to_contain_text("outer 4 teeth arm down")
+    expect(card).to_contain_text("outer 5 teeth tail down")
+    card.get_by_role("button", name="Use this value").first.click()
+    expect(card.locator(".settled")).to_contain_text("outer 4 teeth tail down")
     sheet = hand.page.evaluate(SHEET, writer.job)
     assert [m["left"]["outer"] for m in sheet["moves"]] == [4]
     hand.go(writer.job, "plan")
@@ -194,7 +194,7 @@ def test_two_devices_that_settle_differently_offline_are_asked_again_with_both_c
         hand.page.route("**/api/entries*", lambda route: route.abort())
     for hand, pick in ((one, 0), (other, 1)):
         card = question(hand, writer)
-        hand.hit(card.get_by_role("button", name="This one holds").nth(pick))
+        hand.hit(card.get_by_role("button", name="Use this value").nth(pick))
         card.locator(".settled").wait_for()
     for hand in (one, other, one):
         hand.page.unroute("**/api/entries*")
@@ -202,9 +202,9 @@ def test_two_devices_that_settle_differently_offline_are_asked_again_with_both_c
     for hand in (one, other):
         card = question(hand, writer)
         expect(card).to_contain_text("resolved in two ways")
-        expect(card).to_contain_text("kept body height, left, as found: 216 mm")
-        expect(card).to_contain_text("kept body height, left, as found: 236 mm")
-    one.hit(card_of(one).get_by_role("button", name="This one holds").first)
+        expect(card).to_contain_text("chose body height, left, as found: 216 mm")
+        expect(card).to_contain_text("chose body height, left, as found: 236 mm")
+    one.hit(card_of(one).get_by_role("button", name="Use this value").first)
     card_of(one).locator(".settled").wait_for()
     for hand in (one, other):
         hand.page.evaluate(SYNC)
@@ -249,16 +249,16 @@ def test_one_id_with_two_contents_is_settled_by_a_new_entry_wherever_the_job_is(
     hand.page.evaluate(SYNC)
     assert hand.page.evaluate(COUNTS)["refused"] == 1
     hand.place("refused")
-    hand.page.get_by_role("link", name="Choose which holds").click()
+    hand.page.get_by_role("link", name="Choose which to use").click()
     card = card_of(hand)
     card.wait_for()
     worked_out(hand)
-    expect(card).to_contain_text("One entry, two contents")
+    expect(card).to_contain_text("Same record, different values")
     expect(card).to_contain_text("on this device")
     expect(card).to_contain_text("at the shop")
     wanted = 241 if keep == "mine" else 214
-    card.locator(".side-by").filter(has_text=f": {wanted} mm").get_by_role(
-        "button", name="This one holds"
+    card.locator(".side-by").filter(has_text=f"{wanted} mm").get_by_role(
+        "button", name="Use this value"
     ).click()
     card.locator(".settled").wait_for()
     hand.page.evaluate(SYNC)
@@ -271,7 +271,7 @@ def test_one_id_with_two_contents_is_settled_by_a_new_entry_wherever_the_job_is(
     kept = hand.page.evaluate("async () => (await import('/book/log.js')).disputed()")
     assert [(row["mine"]["body"]["value"], row["entry"]["body"]["value"]) for row in kept] == [(241, 214)]
     card.get_by_role("button", name="Undo").click()
-    expect(hand.page.locator(".count")).to_have_text("One question to settle.")
+    expect(hand.page.locator(".count")).to_have_text("1 conflict to resolve.")
     assert hand.page.evaluate(COUNTS)["refused"] == 1
     complaints.clear()
 
@@ -286,9 +286,9 @@ def test_a_note_with_two_contents_is_struck_and_written_anew(paired: Callable[..
     told = hand.page.evaluate(MERGE, [[other], "link"])
     assert told["disputed"] == [note["id"]]
     card = question(hand, writer)
-    expect(card).to_contain_text("came by a link")
+    expect(card).to_contain_text("from a link")
     card.locator(".side-by").filter(has_text="right cover").get_by_role(
-        "button", name="This one holds"
+        "button", name="Use this value"
     ).click()
     card.locator(".settled").wait_for()
     hand.page.evaluate(SYNC)
@@ -307,9 +307,9 @@ def test_contents_that_were_corrected_since_need_no_choice(paired: Callable[...,
         APPEND, [writer.job, [["reading", {**first["body"], "value": 215, "corrects": first["id"]}]]]
     )
     card = question(hand, writer)
-    expect(card).to_contain_text("corrected or struck since")
-    card.get_by_role("button", name="Put it aside").click()
-    expect(card.locator(".settled")).to_contain_text("Both contents stay on record")
+    expect(card).to_contain_text("corrected or removed since")
+    card.get_by_role("button", name="Dismiss").click()
+    expect(card.locator(".settled")).to_contain_text("Both stay in the history")
     assert heights(hand, writer) == [215]
 
 
@@ -321,11 +321,11 @@ def test_the_first_screen_and_the_frame_lead_to_the_desk_with_the_count(
     pc = paired()
     pc.open()
     way = pc.page.locator("a.unsettled")
-    expect(way).to_contain_text("to settle")
-    expect(pc.page.locator(".ways [href='#/desk']")).to_contain_text("To settle: ")
+    expect(way).to_contain_text("to resolve")
+    expect(pc.page.locator(".ways [href='#/desk']")).to_contain_text("to resolve")
     pc.place("table")
     pc.page.locator(".ways [href='#/desk']").click()
-    expect(pc.page.locator("h1")).to_have_text("To settle")
+    expect(pc.page.locator("h1")).to_have_text("Conflicts")
     pc.page.locator(".question").first.wait_for()
 
 
@@ -335,7 +335,7 @@ def test_without_the_shop_the_desk_shows_what_is_on_this_device(phone: Hand, com
     phone.page.evaluate(MERGE, [writer.entries, "link"])
     card = question(phone, writer)
     expect(phone.page.locator(".lack")).to_contain_text("not paired")
-    phone.hit(card.get_by_role("button", name="This one holds").first)
+    phone.hit(card.get_by_role("button", name="Use this value").first)
     card.locator(".settled").wait_for()
     assert heights(phone, writer) == [216]
     complaints.clear()
@@ -366,9 +366,9 @@ def test_a_settlement_made_before_can_be_asked_again(paired: Callable[..., Hand]
     shop.push(writer)
     pc = paired()
     pc.place(f"desk?job={writer.job}")
-    pc.page.get_by_text("Settled before: 1").click()
+    pc.page.get_by_text("Resolved before: 1").click()
     pc.page.get_by_role("button", name="Ask again").click()
-    expect(pc.page.locator(".count")).to_have_text("One question to settle.")
+    expect(pc.page.locator(".count")).to_have_text("1 conflict to resolve.")
     worked_out(pc)
 
 
@@ -386,7 +386,7 @@ def test_axe_finds_nothing_at_the_desk(
     page = hand.page
     page.evaluate(axe_source)
     found = [*page.evaluate("() => probes.axe()"), *page.evaluate("() => probes.cut()")]
-    hand.hit(page.get_by_role("button", name="This one holds").first)
+    hand.hit(page.get_by_role("button", name="Use this value").first)
     page.locator(".question.done").wait_for()
     worked_out(hand)
     found += [*page.evaluate("() => probes.axe()"), *page.evaluate("() => probes.cut()")]

@@ -54,9 +54,9 @@ def code(shop: Book) -> str:
 def pair(hand: Hand, address: str, name: str) -> None:
     """Open a pairing address, as a scanner does, and say the phone's name."""
     hand.page.goto(address)
-    hand.page.get_by_label("is called").fill(name)
+    hand.page.get_by_label("Name of this").fill(name)
     hand.hit(hand.page.get_by_role("button", name="Pair", exact=True))
-    hand.page.get_by_text(f"This phone is “{name}” at the shop.").wait_for()
+    hand.page.get_by_text(f"At the shop this phone is called “{name}”.").wait_for()
 
 
 def visited(page: Page) -> str:
@@ -114,12 +114,12 @@ def test_a_phone_is_paired_by_scanning_the_pcs_screen_and_the_pc_says_so(
     (address,) = codes(pc.page.screenshot())
     secret = address.partition("#pair=")[2]
     expect(pc.page.locator(".made")).to_contain_text(f"{secret[:4]}-{secret[4:]}")
-    expect(pc.page.locator(".made")).to_contain_text("Good once, for 10 minutes")
+    expect(pc.page.locator(".made")).to_contain_text("Use once, within 10 minutes")
     phone = phones()
     name = "Tove’s phone"
     pair(phone, address, name)
     expect(phone.page.get_by_role("heading", name="Install the app")).to_be_visible()
-    expect(pc.page.get_by_text(f"“{name}” is paired. The code is used up.")).to_be_visible()
+    expect(pc.page.get_by_text(f"“{name}” is paired. The code is used.")).to_be_visible()
     expect(pc.page.locator("img.qr")).to_have_count(0)
     row = pc.page.get_by_role("row").filter(has_text=name)
     expect(row.get_by_role("button", name="End access")).to_be_visible()
@@ -152,7 +152,7 @@ def test_a_code_ends_on_the_screen_by_itself(pc: Hand) -> None:
     pc.page.clock.fast_forward("09:20")
     expect(left).to_contain_text("40 seconds")
     pc.page.clock.fast_forward("00:41")
-    expect(pc.page.get_by_text("That code has ended.")).to_be_visible()
+    expect(pc.page.get_by_text("The code has expired.")).to_be_visible()
     expect(pc.page.locator("img.qr")).to_have_count(0)
 
 
@@ -171,13 +171,13 @@ def test_a_used_a_mistyped_and_no_code_are_told_and_nothing_is_lost(
         second.hit(second.page.get_by_role("button", name="Pair", exact=True))
         expect(second.page.locator("#pair-error")).to_contain_text(told)
         expect(second.page.get_by_label("Pairing code")).to_have_value(typed)
-    expect(second.page.locator("#pair-error")).not_to_contain_text("keeps the key")
+    expect(second.page.locator("#pair-error")).not_to_contain_text("stays paired")
     assert ids(second) == before
     second.go(job, "list")
     # A phone that is paired already stays so.
     first.page.goto(address)
     first.hit(first.page.get_by_role("button", name="Pair", exact=True))
-    expect(first.page.locator("#pair-error")).to_contain_text("keeps the key it has")
+    expect(first.page.locator("#pair-error")).to_contain_text("stays paired")
     assert all("403" in complaint for complaint in complaints)
     complaints.clear()
 
@@ -191,7 +191,7 @@ def test_an_ended_phone_keeps_its_log_says_why_and_is_paired_again_without_loss(
     device, kept = phone.page.evaluate(WHO), ids(phone)
     pc.place("devices")
     pc.hit(pc.page.get_by_role("button", name="End access of a phone left on a bench"))
-    pc.hit(pc.page.get_by_role("dialog").get_by_role("button", name="Leave it"))
+    pc.hit(pc.page.get_by_role("dialog").get_by_role("button", name="Cancel"))
     expect(pc.page.get_by_role("button", name="End access of a phone left on a bench")).to_be_visible()
     pc.hit(pc.page.get_by_role("button", name="End access of a phone left on a bench"))
     pc.hit(pc.page.get_by_role("dialog").get_by_role("button", name="End its access"))
@@ -201,8 +201,8 @@ def test_an_ended_phone_keeps_its_log_says_why_and_is_paired_again_without_loss(
     read(phone, job, 216)
     phone.page.evaluate(SYNC)
     phone.open()
-    expect(phone.page.locator(".state").first).to_contain_text("no longer accepts this phone's key")
-    expect(phone.page.locator(".job")).to_contain_text("1 entry on this phone only")
+    expect(phone.page.locator(".shop-line")).to_contain_text("no longer accepts this phone's key")
+    expect(phone.page.locator(".job")).to_contain_text("1 change not synced")
     assert phone.page.evaluate(COUNTS) == {"waiting": 1, "shop": len(kept), "refused": 0}
     phone.hit(phone.page.get_by_role("link", name="Pair again"))
     phone.page.get_by_label("Pairing code").fill(code(shop))
@@ -285,14 +285,14 @@ def test_a_short_link_is_scanned_read_kept_and_its_readings_come_back(
     expect(main.get_by_role("textbox")).to_have_count(1)
     assert ids(home) == []
     home.hit(home.page.get_by_role("button", name="Keep a copy"))
-    expect(home.page.locator("h1")).to_have_text("What has been read")
+    expect(home.page.locator("h1")).to_have_text("Log")
     assert ids(home) == sorted(row["id"] for row in all_entries(shop) if row["job"] == job)
     read(home, job, 217)
     home.go(job, "share")
     expect(home.page.get_by_role("heading", name="A short link through the shop")).to_have_count(0)
     back = home.page.get_by_label("The link").input_value()
     pc.page.goto(back)
-    expect(pc.page.locator("main")).to_contain_text("1 entry is new")
+    expect(pc.page.locator("main")).to_contain_text("1 record is new")
     pc.hit(pc.page.get_by_role("button", name="Add to the job here"))
     pc.page.evaluate(SYNC)
     assert sorted(row["id"] for row in all_entries(shop) if row["job"] == job) == ids(home)
@@ -306,7 +306,7 @@ def test_an_ended_link_opens_nothing_and_what_was_kept_stays_and_can_be_exported
     home, other = phones(), phones()
     home.page.goto(link)
     home.hit(home.page.get_by_role("button", name="Keep a copy"))
-    expect(home.page.locator("h1")).to_have_text("What has been read")
+    expect(home.page.locator("h1")).to_have_text("Log")
     kept = ids(home)
     other.page.goto(link)
     expect(other.page.get_by_role("button", name="Keep a copy")).to_be_visible()
@@ -318,18 +318,18 @@ def test_an_ended_link_opens_nothing_and_what_was_kept_stays_and_can_be_exported
 
     # Loaded again, the page asks again.
     other.page.reload()
-    expect(other.page.get_by_role("alert").filter(has_text="ended or was revoked")).to_be_visible()
+    expect(other.page.get_by_role("alert").filter(has_text="has expired or was ended")).to_be_visible()
     expect(other.page.get_by_role("button", name="Keep a copy")).to_have_count(0)
     assert ids(other) == []
     home.page.goto(link)
-    expect(home.page.get_by_role("alert").filter(has_text="ended or was revoked")).to_be_visible()
-    expect(home.page.locator("main")).to_contain_text("What you kept of it stays here")
+    expect(home.page.get_by_role("alert").filter(has_text="has expired or was ended")).to_be_visible()
+    expect(home.page.locator("main")).to_contain_text("Your copy is still here")
     with home.page.expect_download() as waiting:
-        home.hit(home.page.get_by_role("button", name="Export it"))
+        home.hit(home.page.get_by_role("button", name="Export"))
     log = json.loads(Path(waiting.value.path()).read_text(encoding="utf-8"))
     assert sorted(entry["id"] for entry in log["entries"]) == kept == ids(home)
     home.hit(home.page.get_by_role("link", name="Open the job"))
-    expect(home.page.locator("h1")).to_have_text("What has been read")
+    expect(home.page.locator("h1")).to_have_text("Log")
     assert all("410" in complaint for complaint in complaints)
     complaints.clear()
 
@@ -353,13 +353,13 @@ def test_two_browsers_with_one_link_end_with_the_same_job(
     for hand, value in ((one, 218), (two, 219)):
         hand.page.goto(link)
         hand.hit(hand.page.get_by_role("button", name="Keep a copy"))
-        expect(hand.page.locator("h1")).to_have_text("What has been read")
+        expect(hand.page.locator("h1")).to_have_text("Log")
         read(hand, job, value)
     for sender, taker in ((one, two), (two, one)):
         sender.go(job, "share")
         taker.page.goto(sender.page.get_by_label("The link").input_value())
         taker.hit(taker.page.get_by_role("button", name="Add to the job here"))
-        expect(taker.page.locator("h1")).to_have_text("What has been read")
+        expect(taker.page.locator("h1")).to_have_text("Log")
     assert ids(one) == ids(two)
     sheets = [
         hand.page.evaluate(
@@ -379,16 +379,16 @@ def test_a_short_link_can_be_pasted_and_a_spoilt_or_foreign_one_is_told(
     link = short_link(pc, sent_job(pc))
     home = phones()
     home.place("open")
-    field = home.page.get_by_label("The link, whole")
+    field = home.page.get_by_label("Link", exact=True)
     for text, told in (
         (link[:-5], "cut off or changed"),
         (link.replace(shop.address, "https://elsewhere.example"), "belongs to elsewhere.example"),
     ):
         field.fill(text)
-        home.hit(home.page.get_by_role("button", name="Read the link"))
+        home.hit(home.page.get_by_role("button", name="Open the link"))
         expect(home.page.locator(".error")).to_contain_text(told)
     field.fill(f"Here it is: {link}.")
-    home.hit(home.page.get_by_role("button", name="Read the link"))
+    home.hit(home.page.get_by_role("button", name="Open the link"))
     expect(home.page.get_by_role("button", name="Keep a copy")).to_be_visible()
 
 
@@ -400,7 +400,7 @@ def test_a_job_that_has_not_reached_the_shop_gets_no_short_link_and_says_why(
     pc.go(job, "share")
     expect(pc.page.locator(".short-links")).to_contain_text("entries have not reached the shop yet")
     pc.hit(pc.page.get_by_role("button", name="Make a short link"))
-    expect(pc.page.locator(".short-links .error")).to_contain_text("has not reached the shop yet")
+    expect(pc.page.locator(".short-links .error")).to_contain_text("is not synced yet")
     complaints.clear()
 
 
@@ -409,7 +409,7 @@ def test_without_the_shop_the_devices_page_says_so_and_asks_again(pc: Hand, comp
     pc.place("devices")
     expect(pc.page.locator(".lack")).to_contain_text("cannot be reached")
     pc.page.unroute("**/api/devices*")
-    pc.hit(pc.page.get_by_role("button", name="Ask the shop again"))
+    pc.hit(pc.page.get_by_role("button", name="Try again"))
     expect(pc.page.get_by_role("table", name="With access")).to_be_visible()
     complaints.clear()
 
@@ -436,7 +436,7 @@ def test_axe_finds_nothing_on_these_screens(
     page.get_by_text("not paired").first.wait_for()
     judge("devices, not paired")
     page.goto(f"{shop.address}/#pair={code(shop)}")
-    page.get_by_label("is called").fill(f"judged, {theme}, {'phone' if size is PHONE else 'PC'}")
+    page.get_by_label("Name of this").fill(f"judged, {theme}, {'phone' if size is PHONE else 'PC'}")
     judge("pairing by an address")
     hand.hit(page.get_by_role("button", name="Pair", exact=True))
     page.get_by_role("heading", name="Install the app").wait_for()
@@ -457,10 +457,10 @@ def test_axe_finds_nothing_on_these_screens(
     page.get_by_role("heading", name="Steps of teardown 1").wait_for()
     judge("a job to read")
     with_job.hit(page.get_by_role("button", name="Keep a copy"))
-    page.get_by_text("What has been read").first.wait_for()
+    page.get_by_role("heading", name="Log").wait_for()
     shop_revoke(shop, link.partition("#link=")[2].split(".")[0])
     page.goto(link)
-    page.get_by_text("What you kept of it stays here").wait_for()
+    page.get_by_text("Your copy is still here").wait_for()
     judge("an ended link")
     with_job.place("moved")
     judge("a log from another address")

@@ -23,13 +23,13 @@ def test_the_arm_points_to_the_tail_and_a_wrong_way_is_seen(
 ) -> None:
     job = phone.job()
     phone.go(job, f"read/{what}/{side}")
-    phone.gauge("Zeroed on it")
+    phone.gauge("Zeroed on the body")
     phone.digits("9.6")
-    phone.way("tail down")
+    phone.way("arm down")
     right, down = hub(phone.page)
     assert right * tail > 50
     assert down > 10
-    phone.way("tail up")
+    phone.way("arm up")
     right, up = hub(phone.page)
     assert right * tail > 50
     assert up == pytest.approx(-down, abs=1.5)
@@ -38,8 +38,8 @@ def test_the_arm_points_to_the_tail_and_a_wrong_way_is_seen(
 def test_the_arm_moves_with_every_digit(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "read/hanging-angle/left")
-    phone.gauge("Zeroed on it")
-    phone.way("tail down")
+    phone.gauge("Zeroed on the body")
+    phone.way("arm down")
     seen = []
     for digit in "19":
         phone.digits(digit)
@@ -72,9 +72,10 @@ def test_a_higher_body_is_drawn_higher(phone: Hand) -> None:
     assert heights[1] < heights[0] - 5
 
 
-def test_arrows_turn_the_tail_the_way_the_words_say_on_both_sides(phone: Hand) -> None:
+@pytest.mark.parametrize("screen", ["move?li=-3&lo=4&ri=5&ro=-5"])
+def test_arrows_turn_the_tail_the_way_the_words_say_on_both_sides(phone: Hand, screen: str) -> None:
     job = phone.job()
-    phone.go(job, "plan")
+    phone.go(job, screen)
     for side, tail in (("left", 1), ("right", -1)):
         found: list[dict[str, Any]] = phone.page.evaluate("s => probes.dials(s)", f".corner.{side} .dial")
         assert len(found) == 2

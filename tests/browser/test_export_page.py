@@ -55,8 +55,8 @@ def paired(make_hand: Callable[..., Hand]) -> Callable[..., Page]:
         hand = make_hand(**options)
         shop.pair(hand)
         hand.place("settings")
-        hand.hit(hand.page.get_by_role("link", name="The shop’s book as files"))
-        hand.page.get_by_role("heading", name="Take out").wait_for()
+        hand.hit(hand.page.get_by_role("link", name="Shop database as files"))
+        hand.page.get_by_role("heading", name="Export", exact=True).wait_for()
         return hand.page
 
     return make
@@ -65,7 +65,7 @@ def paired(make_hand: Callable[..., Hand]) -> Callable[..., Page]:
 def taken(page: Page) -> tuple[str, str]:
     """Write the chosen file; its name and text."""
     with page.expect_download() as found:
-        page.get_by_role("button", name="Write the file").click()
+        page.get_by_role("button", name="Export").click()
     expect(page.get_by_role("status").first).to_contain_text("written")
     return found.value.suggested_filename, Path(found.value.path()).read_text(encoding="utf-8")
 
@@ -101,17 +101,17 @@ def test_the_whole_book_goes_out_and_into_another_shop(
     paired: Callable[..., Page], shop: Book, other: Book
 ) -> None:
     page = paired(shop, **PC)
-    page.get_by_role("radio", name="Whole book").check()
+    page.get_by_role("radio", name="All data").check()
     expect(page.get_by_role("radio", name="CSV")).to_be_hidden()
     name, text = taken(page)
     assert name == "bothends-book.jsonl"
     _, *rows = text.splitlines()
     page = paired(other, **PC)
     give(page, "book.jsonl.gz", gzip.compress(text.encode()))
-    report = page.locator("section", has_text="Take in").get_by_role("status")
-    expect(report).to_have_text(f"{len(rows)} entries new, 0 known already, 0 refused.")
+    report = page.locator("section", has_text="Import").get_by_role("status")
+    expect(report).to_have_text(f"{len(rows)} records new, 0 known already, 0 refused.")
     give(page, name, text.encode())
-    expect(report).to_have_text(f"0 entries new, {len(rows)} known already, 0 refused.")
+    expect(report).to_have_text(f"0 records new, {len(rows)} known already, 0 refused.")
     ids = [entry["id"] for entry in other.ask("GET", "/api/entries?limit=500")["entries"]]
     assert {json.loads(row)["id"] for row in rows} <= set(ids)
 
@@ -126,12 +126,12 @@ def test_what_does_not_fit_is_named_by_line_and_the_rest_lands(
     lines.insert(3, "no entry")
     page = paired(other, **PC)
     give(page, "book.jsonl", "\n".join(lines).encode())
-    report = page.locator("section", has_text="Take in").get_by_role("status")
+    report = page.locator("section", has_text="Import").get_by_role("status")
     expect(report).to_have_text(
-        "3 entries new, 0 known already, 2 refused. The file was cut off: 1 entry that it promises is not in it."
+        "3 records new, 0 known already, 2 refused. The file is incomplete: 1 record is missing."
     )
     named = page.locator(".refusals li").all_inner_texts()
-    assert named[0].startswith(f"Line 3, entry {rows[1]['id']}: left_mm must be")
+    assert named[0].startswith(f"Line 3, record {rows[1]['id']}: left_mm must be")
     assert named[1] == "Line 4: this line is not JSON"
 
 
@@ -139,7 +139,7 @@ def test_files_that_are_no_log_or_of_the_other_world_are_refused_whole(
     paired: Callable[..., Page], shop: Book
 ) -> None:
     page = paired(shop, **PC)
-    wrong = page.locator("section", has_text="Take in").get_by_role("alert")
+    wrong = page.locator("section", has_text="Import").get_by_role("alert")
     give(page, "list.csv", b"id,title")
     expect(wrong).to_contain_text("not a log of this app")
     give(page, "book.gz", gzip.compress(bytes(range(256)))[:120])
@@ -157,7 +157,7 @@ def test_a_revoked_key_says_so_and_offers_the_way_back(
         "async (access) => (await import('/book/device.js')).setAccess({...access, key: 'gone'})", shop.access
     )
     page.reload()
-    page.get_by_role("button", name="Write the file").click()
+    page.get_by_role("button", name="Export").click()
     expect(page.get_by_role("link", name="Pair with the shop")).to_be_visible()
     # Nothing more is asked once the page is gone: a late 401 of the sync would be a complaint too.
     page.close()

@@ -43,7 +43,7 @@ def sheet(hand: Hand, job: str) -> dict[str, Any]:
 
 
 def four(hand: Hand, tilt: Tilt) -> None:
-    """Datum 1.2 tail down and arm 8.4 tail up, both turned; the phone's zero error is 0.3."""
+    """Datum 1.2 arm down and arm 8.4 arm up, both turned; the phone's zero error is 0.3."""
     which = hand.page.locator(".gauge .which")
     tilt.lay(top_up=-1.2 + 0.3)
     which.wait_for()
@@ -67,7 +67,7 @@ def test_datum_and_arm_turned_end_for_end_become_a_reading(phone: Hand) -> None:
     expect(phone.page.locator(".net")).to_have_text("9.6° arm up ± 0.21°")
     expect(phone.page.locator(".gauge")).to_contain_text("own zero error, 0.3°, has dropped out")
     phone.hit(phone.page.get_by_role("button", name="Use it"))
-    expect(phone.page.get_by_label("Datum", exact=True)).to_have_value("1.2")
+    expect(phone.page.get_by_label("Body", exact=True)).to_have_value("1.2")
     expect(phone.page.get_by_label("Arm", exact=True)).to_have_value("8.4")
     phone.next()
     kept = sheet(phone, job)["readings"][-1]
@@ -101,7 +101,7 @@ def test_without_a_datum_the_reading_is_against_gravity(phone: Hand) -> None:
     tilt.lay(top_up=5.2, alpha=180)
     phone.page.locator(".net").wait_for()
     phone.hit(phone.page.get_by_role("button", name="Use it"))
-    expect(phone.page.locator(".how-key")).to_contain_text("No datum")
+    expect(phone.page.get_by_role("link", name="Gauge: arm only")).to_be_visible()
     phone.next()
     rows = [r for r in sheet(phone, job)["readings"] if r["what"] == "hanging-angle" and r["side"] == "right"]
     assert (rows[-1]["value"], rows[-1]["reference"], rows[-1]["sd"]) == (5.2, "gravity", 0.15)
@@ -186,7 +186,7 @@ def test_without_a_sensor_it_says_why_and_leads_to_the_keys(
     expect(phone.page.get_by_role("alert").filter(has_text=words)).to_be_visible()
     phone.hit(phone.page.get_by_role("link", name="Type it instead"))
     expect(phone.page.locator("h1")).to_have_text("Riding angle, left")
-    phone.page.locator("key-pad").wait_for()
+    phone.page.locator(".pad").wait_for()
 
 
 # A sensor that keeps silent until a tap has asked for it.

@@ -19,9 +19,9 @@ def wrong_way(hand: Hand) -> str:
     asked: list[str] = []
     hand.page.on("request", lambda request: asked.append(request.url))
     hand.go(job, "read/riding-angle/left")
-    hand.gauge("Zeroed on it")
+    hand.gauge("Zeroed on the body")
     hand.digits("9.5")
-    hand.way("tail down")
+    hand.way("arm down")
     hand.hit(hand.key("next"))
     hand.page.get_by_role("dialog").wait_for()
     # No network is needed for it.
@@ -55,10 +55,10 @@ def test_it_can_be_kept_all_the_same_and_that_is_noted(phone: Hand) -> None:
 def test_going_back_leaves_the_question_and_nobody_is_fetched_back(phone: Hand) -> None:
     job = wrong_way(phone)
     phone.page.evaluate("location.hash = location.hash.replace(/read.*/, 'list')")
-    expect(phone.page.locator("h1")).to_have_text("What has been read")
+    expect(phone.page.locator("h1")).to_have_text("Log")
     expect(phone.page.get_by_role("dialog")).to_have_count(0)
     phone.page.evaluate("() => new Promise(requestAnimationFrame)")
-    expect(phone.page.locator("h1")).to_have_text("What has been read")
+    expect(phone.page.locator("h1")).to_have_text("Log")
     assert [r["value"] for r in left_riding(phone, job)] == [-9.6, 9.5]
 
 
@@ -70,16 +70,16 @@ def test_it_can_be_read_again(phone: Hand) -> None:
     assert [r["value"] for r in left_riding(phone, job)] == [-9.6]
 
 
-@pytest.mark.parametrize("left_out", [None, "hanging-angle"], ids=["fits", "too early to tell"])
+@pytest.mark.parametrize("left_out", [None, "body-height"], ids=["fits", "too early to tell"])
 def test_a_reading_that_fits_or_cannot_be_judged_is_not_asked_about(
     phone: Hand, left_out: str | None
 ) -> None:
     log = [entry for entry in PLAIN["log"] if entry["what"] != left_out]
     job = phone.job({**PLAIN, "log": log})
     phone.go(job, "read/riding-angle/left")
-    phone.gauge("Zeroed on it")
+    phone.gauge("Zeroed on the body")
     phone.digits("9.5")
-    phone.way("tail up" if left_out is None else "tail down")
+    phone.way("arm up" if left_out is None else "arm down")
     phone.next()
     expect(phone.page.get_by_role("dialog")).to_have_count(0)
     assert len(left_riding(phone, job)) == 2
@@ -100,9 +100,9 @@ def test_repeats_show_their_spread(phone: Hand) -> None:
     job = phone.job()
     for figure in ("9.5", "9.2"):
         phone.go(job, "read/riding-angle/left")
-        phone.gauge("Zeroed on it")
+        phone.gauge("Zeroed on the body")
         phone.digits(figure)
-        phone.way("tail up")
+        phone.way("arm up")
         phone.next()
     phone.go(job, "read/riding-angle/left")
     expect(phone.page.locator(".before")).to_contain_text("spread 0.4°")
@@ -122,9 +122,9 @@ def test_an_arm_just_turned_says_what_the_gauge_should_read(phone: Hand) -> None
         [job, [["plan", plan], ["move", move]]],
     )
     phone.go(job, "read/hanging-angle/left?after=1")
-    phone.gauge("Zeroed on it")
+    phone.gauge("Zeroed on the body")
     expect(phone.page.locator(".should")).to_have_text("By the plan the gauge now reads 8.8° arm down.")
-    phone.gauge("Datum first")
+    phone.gauge("Body, then arm")
     phone.digits("1.5")
-    phone.way("tail up")
+    phone.way("arm up")
     expect(phone.page.locator(".should")).to_contain_text("the gauge now reads 7.3° arm down")

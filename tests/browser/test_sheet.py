@@ -32,7 +32,8 @@ LONG = {
     "wish": "Bring it up on the left, it leans when two sit in it. " * 30,
 }
 JARGON = re.compile(
-    r"hanging|riding|spline|teeth|tooth|inner|outer|torsion|anchor|tail|datum|N·m|odds", re.IGNORECASE
+    r"hanging|riding|spline|teeth|tooth|inner|outer|torsion|anchor|tail|datum|N·m|odds|wish|agreed|promise",
+    re.IGNORECASE,
 )
 
 
@@ -163,16 +164,17 @@ def test_one_teardown_gives_the_front_in_plain_words_and_the_figures_behind(pc: 
     front, back = both(pc, job)
     assert not JARGON.search(front)
     for text in (
-        "Gannet roadster", "Owner: Maren", "Handed over", "taken apart once", "on the left side",
+        "Gannet roadster", "Owner: Maren", "Handed over", "Your request",
+        "Rear springs adjusted once", "on the left side",
         "left side now stands 37 mm higher", "Maren drove it.", "Level: the left side is 2 mm higher",
-        "Both heights are within 5 mm", "Brakes checked by someone qualified (done",
+        "On target: both heights are within 5 mm", "Steering and brakes checked by someone qualified (done",
         "Headlamps aimed (still to do)", "after some hundred kilometres", "can break bones",
     ):  # fmt: skip
         assert text in front, text
     for text in (
-        "3 up, 4 down", "84 in 100", "250 ± 2 / 250 ± 2", "251.0 / 249.0", "within",
+        "3 up, 4 down", "84 in 100", "250 ± 3 / 250 ± 3", "251.0 / 249.0", "within",
         "506 N·m, 1217 N, 38 J", "N·m per degree", "22 mm thick", "inner 40, outer 44",
-        "reading × 12", "A wound bar can break bones", "5.8° / 5.2°", "Agreed: each within 5 mm",
+        "reading × 12", "A loaded torsion bar can throw the arm", "5.8° / 5.2°", "Target: each within 5 mm",
     ):  # fmt: skip
         assert text in back, text
 
@@ -185,7 +187,7 @@ def test_six_teardowns_with_long_names_and_notes_fit_and_say_what_they_leave_out
     ]
     job = a_job(pc, *items, *notes, ["close", {"text": "Rides level; the owner drove it. " * 50}], about=LONG)
     front, back = both(pc, job)
-    assert "taken apart 6 times" in front
+    assert "Rear springs adjusted 6 times" in front
     assert "(the rest is in the job’s log)" in front
     assert "Headlamps aimed" in front
     for teardown in range(1, 7):
@@ -227,7 +229,7 @@ def test_two_moves_of_a_teardown_are_printed_as_in_dispute(pc: Hand) -> None:
     assert "In dispute: teardown 1, left: inner 3 teeth tail up, outer 4 teeth tail down" in back
     assert "outer 5 teeth tail down" in back
     assert "3 up, 4 down" not in back
-    assert "What this car taught: not worked out" in back
+    assert "Learned about this car: not worked out" in back
 
 
 def test_inches_are_printed_beside_millimetres_where_the_shop_likes_them(pc: Hand) -> None:
@@ -315,7 +317,7 @@ def test_without_a_shop_it_prints_without_a_code_and_says_why(pc: Hand) -> None:
 
 def test_the_phone_prints_the_same_two_pages_as_the_pc(phone: Hand) -> None:
     front, back = both(phone, a_job(phone, *work(1)))
-    assert "taken apart once" in front
+    assert "Rear springs adjusted once" in front
     assert "506 N·m" in back
 
 

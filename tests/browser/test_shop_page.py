@@ -79,7 +79,7 @@ def test_the_figures_say_what_they_rest_on(paired: Callable[..., Hand], shop: Bo
     page = opened(paired(**PC))
     found = shop.ask("GET", "/api/history/calibration")
     first = found["first_teardown"]
-    section = page.locator(".head-figure", has_text="Right at the first teardown")
+    section = page.locator(".head-figure", has_text="On target first time")
     expect(section.locator("strong")).to_have_text(f"{round(100 * first['share'])} in 100")
     expect(section).to_contain_text(f"{first['landed']} of {first['count']} jobs")
     expect(section).to_contain_text(
@@ -89,7 +89,7 @@ def test_the_figures_say_what_they_rest_on(paired: Callable[..., Hand], shop: Bo
     row = page.locator(".helped tbody tr", has_text="a board test")
     expect(row).to_contain_text(f"{boards['with_it']['landed']} of {boards['with_it']['count']}")
     expect(row).to_contain_text(f"{boards['without']['landed']} of {boards['without']['count']}")
-    expect(page.locator(".helped tbody tr", has_text="a hang test")).to_contain_text("too few to tell")
+    expect(page.locator(".helped tbody tr", has_text="a droop test")).to_contain_text("too few")
 
 
 def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_way(
@@ -104,22 +104,24 @@ def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_wa
         empty.pair(hand)
         hand.place("shop")
         expect(hand.page.locator(".head-figure strong")).to_have_text(["none yet"] * 4)
-        expect(hand.page.locator("main")).to_contain_text("Nothing can be drawn until")
+        expect(hand.page.locator("main")).to_contain_text("No plots until")
         hand.page.close()
 
 
 def test_the_pages_are_reached_from_the_top_and_from_the_start(paired: Callable[..., Hand]) -> None:
     hand = paired(**PC)
     page = hand.page
-    ways = page.get_by_role("navigation", name="Pages")
-    ways.get_by_role("link", name="Shop", exact=True).click()
-    expect(page.locator("h1")).to_have_text("The shop")
-    expect(ways.get_by_role("link", name="Shop", exact=True)).to_have_attribute("aria-current", "page")
+    ways = page.get_by_role("navigation", name="Pages", exact=True)
+    ways.get_by_role("link", name="Shop statistics", exact=True).click()
+    expect(page.locator("h1")).to_have_text("Shop statistics")
+    expect(ways.get_by_role("link", name="Shop statistics", exact=True)).to_have_attribute(
+        "aria-current", "page"
+    )
     ways.get_by_role("link", name="Jobs", exact=True).click()
     expect(page.locator("h1")).to_have_text("Jobs")
     phone = paired(**PHONE)
-    expect(phone.page.get_by_role("navigation", name="Pages")).to_be_hidden()
-    phone.hit(phone.page.get_by_role("link", name="All jobs in a table"))
+    expect(phone.page.get_by_role("navigation", name="Pages", exact=True)).to_be_hidden()
+    phone.hit(phone.page.get_by_role("link", name="Jobs table"))
     expect(phone.page.locator("h1")).to_have_text("Jobs")
 
 

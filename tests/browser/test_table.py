@@ -92,7 +92,7 @@ def test_what_is_filled_in_narrows_and_stays_in_the_address(paired: Callable[...
     expect(links(page)).to_have_count(len(wanted))
     expect(field(page, "owner")).to_have_value("mar")
     field(page, "since").fill("2026-12-01")
-    expect(page.locator("#table-count")).to_have_text("No job has all of that.")
+    expect(page.locator("#table-count")).to_have_text("No jobs match.")
     field(page, "since").fill("")
     field(page, "owner").fill("")
     field(page, "query").fill("")
@@ -149,7 +149,7 @@ def test_conflicts_are_said_in_words(paired: Callable[..., Hand], shop: Book) ->
     page = opened(paired(**PC))
     disputed = [row for row in shop.ask("GET", "/api/jobs?limit=500")["jobs"] if row["conflicts"]]
     assert len(disputed) == 4
-    expect(page.locator(".mark")).to_have_text(["1 to settle"] * 4)
+    expect(page.locator(".mark")).to_have_text(["1 to resolve"] * 4)
 
 
 def test_a_job_that_has_not_reached_the_shop_stands_on_top_and_says_so(
@@ -171,7 +171,7 @@ def test_a_job_that_has_not_reached_the_shop_stands_on_top_and_says_so(
     assert page.locator(".jobs-table").get_attribute("aria-rowcount") == "22"
     expect(page.locator("#table-count")).to_contain_text("21 jobs, 1 of them only on this device")
     other = page.locator("tr", has=page.locator(f"a.opens[data-job='{sent}']"))
-    expect(other).to_contain_text("1 only on this device")
+    expect(other).to_contain_text("1 not synced")
     assert all("ERR_FAILED" in text for text in complaints)
     complaints.clear()
 
@@ -200,7 +200,7 @@ def test_a_shop_that_does_not_answer_is_asked_again(
     expect(page.locator("#table-count")).to_contain_text("on this device")
     expect(links(page)).not_to_have_count(0)
     page.unroute("**/api/jobs?*")
-    page.get_by_role("button", name="Ask the shop again").click()
+    page.get_by_role("button", name="Try again").click()
     expect(page.locator("#table-count")).to_have_text("20 jobs.")
     expect(page.locator(".lack")).to_have_count(0)
     assert all("ERR_FAILED" in text for text in complaints)
@@ -255,7 +255,7 @@ def test_a_phone_has_a_card_for_each_job_and_the_same_finding(
     page = opened(hand)
     assert page.evaluate("() => probes.cut()") == []
     expect(field(page, "owner")).to_be_hidden()
-    hand.hit(page.get_by_role("button", name="Narrow and sort"))
+    hand.hit(page.get_by_role("button", name="Filter and sort"))
     field(page, "sort").select_option("odds down")
     wanted = asked(shop, sort="odds")
     expect(links(page).first).to_have_attribute("data-job", wanted[0])
@@ -280,9 +280,9 @@ def test_axe_finds_nothing_on_the_table(
     page = opened(hand)
     found = {"rows": judged(page, axe_source)}
     if size is PHONE:
-        hand.hit(page.get_by_role("button", name="Narrow and sort"))
+        hand.hit(page.get_by_role("button", name="Filter and sort"))
     field(page, "owner").fill("nobody")
-    expect(page.locator("#table-count")).to_have_text("No job has all of that.")
+    expect(page.locator("#table-count")).to_have_text("No jobs match.")
     found["nothing"] = judged(page, axe_source)
     page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
     page.locator(".lack").wait_for()

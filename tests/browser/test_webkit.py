@@ -32,7 +32,7 @@ from selenium.webdriver.webkitgtk.service import Service
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.request import request
 from bothends.model.solve import solve
-from bothends.service import places
+from bothends.service.site import places
 
 pytestmark = pytest.mark.slow
 PATIENCE_S = 60

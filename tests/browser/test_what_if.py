@@ -124,15 +124,15 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
     expect(page.locator(".results tr").first.locator("td").last).to_contain_text(
         f"{round(100 * load['trial']['odds']['typical'])} in 100"
     )
-    for found, column in zip(row(page, "Body height then"), columns, strict=True):
+    for found, column in zip(row(page, "Ride height after"), columns, strict=True):
         for side in ("left", "right"):
             assert f"{side} {about(column[side]['body_height_mm'])}" in found
-    for found, column in zip(row(page, "Rides at"), columns, strict=True):
+    for found, column in zip(row(page, "Ride frequency"), columns, strict=True):
         assert f"{column['ride_hz']:.2f} Hz" in found
     for found, column in zip(row(page, "Bar at full bump"), columns, strict=True):
         assert f"{column['left']['stress_at_bump_mpa']:.0f} MPa" in found
         assert "no limit given" in found
-    for found, column in zip(row(page, "Lift to the stop"), columns, strict=True):
+    for found, column in zip(row(page, "Force to lift the arm"), columns, strict=True):
         # The stop was not measured: a figure without its range would be a danger.
         left, right = (column[side]["lift"] for side in ("left", "right"))
         assert f"between {left['low']['force_n']:.0f} and {left['high']['force_n']:.0f} N" in found
@@ -143,7 +143,7 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
         in row(page, "Arm hangs at, relaxed")[1]
     )
     assert "by angle" in row(page, "Teeth to turn")[1]
-    odds = row(page, "Odds")
+    odds = row(page, "Chance")
     assert f"{round(100 * thick['trial']['odds']['worst'])} to" in odds[1]
     assert sum("best odds" in text for text in odds) == 1
     assert about(load["trial"]["left"]["untouched_mm"]) in row(page, "Height with no tooth turned")[2]
@@ -157,11 +157,11 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
 def test_it_is_reached_from_the_plan_and_from_the_rail(phone: Hand, pc: Hand) -> None:
     job = phone.job()
     phone.go(job, "plan")
-    phone.hit(phone.page.get_by_role("link", name="Try other bars or loads"))
+    phone.hit(phone.page.get_by_role("link", name="Other bars or loads"))
     expect(phone.page.locator("main h1")).to_have_text("Other bars or loads")
     job = pc.job()
     pc.go(job, "read/body-height/left")
-    pc.hit(pc.page.locator("#rail").get_by_role("link", name="Try other bars or loads"))
+    pc.hit(pc.page.locator("#rail").get_by_role("link", name="Other bars or loads"))
     expect(pc.page.locator("main h1")).to_have_text("Other bars or loads")
 
 
@@ -170,18 +170,18 @@ def test_what_is_typed_outlives_a_reload_and_the_way_back(phone: Hand) -> None:
     phone.go(job, "whatif")
     typed(phone, "Bar diameter, trial A", "23.5")
     phone.hit(phone.page.get_by_role("button", name="Add a trial"))
-    typed(phone, "Wanted height, left, trial B", "231")
+    typed(phone, "Target height, left, trial B", "231")
     phone.page.reload()
     phone.stands()
     expect(phone.page.get_by_label("Bar diameter, trial A", exact=True)).to_have_value("23.5")
-    expect(phone.page.get_by_label("Wanted height, left, trial B", exact=True)).to_have_value("231")
+    expect(phone.page.get_by_label("Target height, left, trial B", exact=True)).to_have_value("231")
     phone.go(job, "list")
     phone.go(job, "whatif")
     phone.hit(phone.page.get_by_role("button", name="Remove trial A"))
     # What was trial B moves up.
-    expect(phone.page.get_by_label("Wanted height, left, trial A", exact=True)).to_have_value("231")
+    expect(phone.page.get_by_label("Target height, left, trial A", exact=True)).to_have_value("231")
     expect(phone.page.get_by_role("button", name="Add a trial")).to_have_count(1)
-    phone.hit(phone.page.get_by_role("button", name="Empty trial A"))
+    phone.hit(phone.page.get_by_role("button", name="Clear trial A"))
     expect(phone.page.get_by_label("Bar diameter, trial A", exact=True)).to_have_value("")
 
 
@@ -200,18 +200,18 @@ def test_the_wish_is_written_only_when_it_is_asked_for(pc: Hand) -> None:
     pc.go(job, "whatif")
     page = pc.page
     settled(page)
-    expect(page.get_by_role("button", name="Take these heights")).to_have_count(0)
+    expect(page.get_by_role("button", name="Set as the target")).to_have_count(0)
     pc.hit(page.get_by_role("button", name="Heights as now, trial A"))
-    expect(page.get_by_label("Wanted height, left, trial A", exact=True)).not_to_have_value("")
+    expect(page.get_by_label("Target height, left, trial A", exact=True)).not_to_have_value("")
     wanted = [
-        page.get_by_label(f"Wanted height, {s}, trial A", exact=True).input_value() for s in ("left", "right")
+        page.get_by_label(f"Target height, {s}, trial A", exact=True).input_value() for s in ("left", "right")
     ]
     now = what_if(PLAIN, {})["as_it_is"]
     assert wanted == [f"{now[s]['body_height_mm']['value']:.0f}" for s in ("left", "right")]
     settled(page)
     assert log(pc, job) == before
-    pc.hit(page.get_by_role("button", name="Take these heights as the wish, trial A"))
-    cells = page.locator(".inputs tr").filter(has=page.get_by_role("rowheader", name="Wanted height, left"))
+    pc.hit(page.get_by_role("button", name="Set as the target, trial A"))
+    cells = page.locator(".inputs tr").filter(has=page.get_by_role("rowheader", name="Target height, left"))
     expect(cells.locator("td").first).to_have_text(f"{wanted[0]} mm")
     assert log(pc, job) == [*before, "target"]
     entry = page.evaluate(
@@ -227,7 +227,7 @@ def test_inches_are_typed_and_said(pc: Hand) -> None:
     job = pc.job()
     pc.go(job, "whatif")
     typed(pc, "Bar diameter, trial A", "15/16")
-    typed(pc, "Wanted height, left, trial A", "9 1/2")
+    typed(pc, "Target height, left, trial A", "9 1/2")
     settled(pc.page)
     trial = what_if(PLAIN, {"bar": {"diameter_mm": 23.81}, "target": {"left_mm": 241.3}})["trial"]
     height = trial["left"]["body_height_mm"]
@@ -266,8 +266,8 @@ def test_bars_that_cannot_be_had_say_why(pc: Hand) -> None:
     pc.go(job, "whatif")
     typed(pc, "Bar diameter, trial A", "9")
     expect(pc.page.locator(".results")).to_contain_text("No hanging angle of these bars gives this target")
-    expect(pc.page.locator(".results tr").first).to_contain_text("cannot be had")
-    expect(pc.page.get_by_role("button", name="These bars are in")).to_have_count(0)
+    expect(pc.page.locator(".results tr").first).to_contain_text("not possible")
+    expect(pc.page.get_by_role("button", name="Bars are fitted")).to_have_count(0)
 
 
 def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_reading(pc: Hand) -> None:
@@ -276,7 +276,7 @@ def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_read
     )
     pc.go(job, "whatif")
     typed(pc, "Bar diameter, trial A", "24")
-    pc.hit(pc.page.get_by_role("button", name="These bars are in: new job, trial A"))
+    pc.hit(pc.page.get_by_role("button", name="Bars are fitted: new job, trial A"))
     pc.page.wait_for_function(
         "job => !location.hash.includes(job) && document.body.dataset.at === location.hash", arg=job
     )
@@ -294,7 +294,7 @@ def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_read
 def test_without_a_first_plan_it_says_what_is_missing(phone: Hand) -> None:
     job = phone.job({**PLAIN, "log": PLAIN["log"][:2]})
     phone.go(job, "whatif")
-    expect(phone.page.get_by_role("link", name="What the plan still needs")).to_be_visible()
+    expect(phone.page.get_by_role("link", name="Needed for a plan")).to_be_visible()
 
 
 def test_it_works_with_the_server_gone(chromium: Browser, tmp_path: Path, complaints: list[str]) -> None:
@@ -311,7 +311,7 @@ def test_it_works_with_the_server_gone(chromium: Browser, tmp_path: Path, compla
     trial = what_if(PLAIN, {"bar": {"diameter_mm": 24.0}})["trial"]
     odds = f"{round(100 * trial['odds']['typical'])} in 100"
     expect(hand.page.locator(".results tr").first.locator("td").last).to_contain_text(odds, timeout=20_000)
-    assert about(trial["left"]["body_height_mm"]) in row(hand.page, "Body height then")[1]
+    assert about(trial["left"]["body_height_mm"]) in row(hand.page, "Ride height after")[1]
     expect(hand.page.locator(".bench .source")).to_have_attribute("data-where", "phone")
     context.close()
     assert [text for text in complaints if "ERR_CONNECTION" not in text] == []

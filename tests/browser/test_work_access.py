@@ -5,11 +5,11 @@ from typing import Any
 
 import pytest
 from browser.conftest import PHONE
+from browser.grounds import TURNED
 from browser.hand import Hand
 from browser.teardown import append, at_reading, chosen, deck, tick
 from browser.test_access import WALKS, faults
 from browser.test_gauge import Tilt
-from browser.test_ground import TURNED
 from playwright.sync_api import expect
 from tools import WHOLE
 
@@ -57,7 +57,7 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     )
     hand.page.reload()
     hand.go(job, "ground/1")
-    hand.page.locator(".verdict.off").wait_for()
+    hand.page.get_by_role("heading", name="Off target").wait_for()
     found["off"] = look()
     return found
 

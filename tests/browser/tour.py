@@ -122,9 +122,9 @@ def shot(
 
 def reading(hand: Hand) -> None:
     """A figure on its way, its arm on the drawing."""
-    hand.gauge("Zeroed on it")
+    hand.gauge("Zeroed on the body")
     hand.digits("8.5")
-    hand.way("tail up")
+    hand.way("arm up")
 
 
 def phones(tour: Tourist) -> list[bytes]:
@@ -137,7 +137,7 @@ def phones(tour: Tourist) -> list[bytes]:
         shot(tour.page(**bright), f"{tour.job('measuring')}/read/riding-angle/right", act=reading),
         shot(tour.page(**bright), f"{planned}/plan", wait=".source"),
         shot(tour.page(**dark), f"{under_way}/propped/1", wait=".propped"),
-        shot(tour.page(**bright), f"{tour.job('checked')}/close", wait=".handover table"),
+        shot(tour.page(**bright), f"{tour.job('checked')}/close", wait=".verdict-plate"),
     ]
 
 

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable
 
+from browser.grounds import TURNED
 from browser.hand import Hand
-from browser.teardown import append, at_reading, deck, tick
+from browser.teardown import at_reading, tick
 from browser.test_gauge import Tilt
-from browser.test_ground import TURNED
 
 __all__ = ["walk_work"]
 
@@ -15,16 +15,15 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     page = hand.page
     job = hand.job()
     hand.go(job, "plan")
+    hand.hit(page.get_by_text("Try another height"))
     for _ in range(3):
         hand.hit(page.get_by_role("button", name="one millimetre higher"))
     page.locator(".source[data-where=trial]").wait_for()
     shot("slider")
-    page.locator(".corner.left").scroll_into_view_if_needed()
-    shot("both sides to scale")
     hand.go(job, "read/riding-angle/left")
-    hand.gauge("Zeroed on it")
+    hand.gauge("Zeroed on the body")
     hand.digits("9.5")
-    hand.way("tail down")
+    hand.way("arm down")
     hand.hit(hand.key("next"))
     page.get_by_role("dialog").wait_for()
     shot("a reading that does not fit")
@@ -45,33 +44,38 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     shot("gauge, what came of it")
 
     job = at_reading(hand)
-    for at in (*range(14), 20):
+    shot("teardown", whole=True)
+    for at in (0, 4, 6, 8, 9):
         hand.go(job, f"propped/1?at={at}")
         shot(f"propped, step {at + 1}")
-    hand.go(job, "teardown/1")
-    shot("teardown", whole=True)
-    hand.go(job, "propped/1")
+    hand.go(job, "read/hanging-angle/left?after=1&from=teardown")
+    hand.gauge("Body, then arm")
+    hand.digits("1.2")
+    hand.way("arm down")
     shot("what the gauge should read")
-    for value, name in ((17.8, "a tooth out"), (8.9, "on target")):
-        reading = {"what": "hanging-angle", "side": "left", "value": value, "sd": 0.2, "teardown": 1}
-        append(hand, job, [["reading", reading]])
-        page.reload()
-        page.locator(".verdict-room[data-state]").wait_for()
-        shot(name)
-        if value > 10:
-            hand.hit(deck(hand, "Read again"))
-            page.wait_for_url("**/read/hanging-angle/**")
-            hand.go(job, "propped/1")
-    hand.go(job, "move?li=-3&lo=4&ri=5&ro=-5")
-    shot("teeth by hand", whole=True)
+    hand.gauge("Zeroed on the body")
+    hand.angle("17.8", "arm down")
+    page.locator(".verdict.tooth").wait_for()
+    page.locator(".step.now").scroll_into_view_if_needed()
+    shot("a tooth out")
+    hand.go(job, "propped/1")
+    page.locator(".verdict.tooth").wait_for()
+    shot("a tooth out, propped")
+    hand.hit(page.get_by_role("button", name="Read again"))
+    page.locator(".pad").wait_for()
+    hand.gauge("Zeroed on the body")
+    hand.angle("8.9", "arm down")
+    page.locator(".verdict.right").wait_for()
+    shot("right, propped")
 
     job = at_reading(hand)
     tick(hand, job, ("down", None), move=TURNED)
     hand.go(job, "ground")
     shot("ground", whole=True)
     for side, figure in (("left", "251"), ("right", "249")):
-        hand.hit(page.locator(".ground").get_by_role("link", name=f"read: Body height, {side}"))
-        page.locator("key-pad").wait_for()
-        hand.figure(figure)
-        page.locator(".ground").wait_for()
-    shot("ground, right", whole=True)
+        hand.hit(page.get_by_role("link", name=f"Read {side}"))
+        page.get_by_role("textbox").first.fill(figure)
+        page.keyboard.press("Enter")
+        page.locator("body[data-screen=ground]").wait_for()
+    page.get_by_role("heading", name="On target").wait_for()
+    shot("verdict", whole=True)

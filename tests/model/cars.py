@@ -2,7 +2,7 @@
 
 Owns the truth behind a log, its readings with or without the noise the model assumes, and the request. Unlike the
 simulated season, there is no physics here that the model leaves out: with exact readings it must find the truth.
-Angles are read in degrees, lengths in millimetres, loads in kilograms, as in the contract.
+Angles are read in degrees, lengths in millimetres, loads in kilograms, as in a request.
 """
 
 import math
@@ -132,7 +132,7 @@ class Sheet:
         return self
 
     def true(self, what: str, side: int, board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0), hung_deg=None) -> float:
-        """What an exact reading would say, in the contract's unit."""
+        """What an exact reading would say, in the request's unit."""
         truth = self.truth
         if what == "hanging-angle":
             return truth.hanging_deg[side] + self.turn[side]

@@ -1,5 +1,6 @@
 """The answer in one sentence: its code, the one reason that matters, the way out; and when a car is left alone."""
 
+import math
 import re
 
 import numpy as np
@@ -145,7 +146,7 @@ def test_the_way_out_that_a_headline_names_is_one(name, what):
     answer = solve(request)
     by = max(o["by_mm"] for o in answer["options"][0]["obstacles"] if o["what"] == what)
     way = "Lower" if what == "droop" else "Raise"
-    assert answer["headline"]["words"].startswith(f"{way} the target by {by:.0f} mm: ")
+    assert answer["headline"]["words"].startswith(f"{way} the target by {math.ceil(by)} mm: ")
     less = by if what == "droop" else -by
     eased = {**request["target"]}
     # Half a fine step of either side may still stand over it: that is 3 mm.

@@ -12,7 +12,8 @@ import pytest
 import uvicorn
 from litestar import Litestar
 
-from bothends.service import places, serving
+from bothends.service.lan import listener
+from bothends.service.site import places
 
 Running = Callable[[Litestar], AbstractContextManager[httpx.Client]]
 
@@ -32,7 +33,7 @@ def gannet() -> dict[str, Any]:
 
 @contextlib.contextmanager
 def _running(app: Litestar) -> Iterator[httpx.Client]:
-    place = serving.bind(0)
+    place = listener.bind(0)
     server = uvicorn.Server(uvicorn.Config(app, log_level="critical", ws="none", lifespan="on"))
     ready = threading.Event()
     start = server.startup

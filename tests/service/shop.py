@@ -29,7 +29,7 @@ class Shop:
     @property
     def store(self) -> Store:
         """The open book behind the server."""
-        return self.app.state.keeper._store
+        return self.app.state.book._store
 
     def push(self, *entries: dict[str, Any]) -> list[dict[str, Any]]:
         """Send entries as one batch; the rows of the answer."""
@@ -58,7 +58,7 @@ def shop(
     settings.setdefault("tries", 1e6)
     app = create_app(Settings(data=data, **settings))
     with running(app) as guest:
-        code, _ = app.state.keeper._store.write(devices.new_code)
+        code, _ = app.state.book._store.write(devices.new_code)
         made = guest.post("/api/devices", json={"code": code, "name": "shop's PC"}).raise_for_status().json()
         key = {"Authorization": f"Bearer {made['key']}"}
         with httpx.Client(base_url=guest.base_url, headers=key, trust_env=False, timeout=30) as client:

@@ -10,13 +10,13 @@ import pytest
 from service.alone import alone
 from zeroconf import Zeroconf
 
-from bothends.service import names
-from bothends.service.announce import Announcer
 from bothends.service.app import create_app
-from bothends.service.authority import authority
-from bothends.service.garage import Garage, Wish
-from bothends.service.helper import Helper
-from bothends.service.names import Names
+from bothends.service.lan import names
+from bothends.service.lan.announce import Announcer
+from bothends.service.lan.authority import authority
+from bothends.service.lan.garage import Garage, Options
+from bothends.service.lan.helper import Helper
+from bothends.service.lan.names import Names
 from bothends.service.serving import _moved
 from bothends.service.settings import Settings
 
@@ -29,7 +29,7 @@ GROUP = ("224.0.0.251", 5353)
 @pytest.fixture
 def quiet(monkeypatch):
     """A network of this machine alone: what is announced stays on the loopback address."""
-    monkeypatch.setattr("bothends.service.announce.Zeroconf", lambda: Zeroconf(interfaces=["127.0.0.1"]))
+    monkeypatch.setattr("bothends.service.lan.announce.Zeroconf", lambda: Zeroconf(interfaces=["127.0.0.1"]))
 
 
 def question(name: str, kind: int) -> bytes:
@@ -122,8 +122,8 @@ def shop(tmp_path, monkeypatch):
     monkeypatch.setattr(names, "addresses", lambda: ["192.168.1.20"])
 
     def make(network):
-        monkeypatch.setattr("bothends.service.garage.Announcer", network)
-        made = Garage(tmp_path, Wish(port=8622, helper_port=8623))
+        monkeypatch.setattr("bothends.service.lan.garage.Announcer", network)
+        made = Garage(tmp_path, Options(port=8622, helper_port=8623))
         made.announce()
         return made
 

@@ -18,8 +18,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tools import need
 
-from bothends.service import authority, certificate, private
-from bothends.service.names import Names
+from bothends.service.lan import authority, certificate, private
+from bothends.service.lan.names import Names
 
 NAMES = Names(
     announced="bothends-pc.local", dns=("bothends-pc.local", "pc"), addresses=("192.168.1.20", "fd00::2")

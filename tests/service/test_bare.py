@@ -2,12 +2,13 @@
 
 import ast
 import io
+import re
 import tokenize
 
 import pytest
 
-from bothends.service import places
-from bothends.service.bare import bare
+from bothends.service.site import places
+from bothends.service.site.bare import bare, bare_page
 
 SENT = sorted([*places.MODEL.glob("*.py"), *places.SHEET.glob("*.py")])
 HARD = {
@@ -64,3 +65,28 @@ def test_every_file_that_a_phone_runs_is_the_same_program_bare(path):
 @pytest.mark.parametrize("source", HARD.values(), ids=HARD)
 def test_what_is_hard_to_tell_from_words_stays(source):
     same_program(source, bare(source))
+
+
+OURS = sorted(
+    path
+    for path in places.web().rglob("*")
+    if path.suffix in (".js", ".css") and not {"vendor", "types"} & set(path.parts)
+)
+
+
+@pytest.mark.parametrize("path", OURS, ids=lambda path: str(path.relative_to(places.web())))
+def test_every_page_that_a_phone_gets_keeps_its_lines_but_those_of_comments(path):
+    source = path.read_text(encoding="utf-8").split("\n")
+    sent = bare_page("\n".join(source)).split("\n")
+    assert len(sent) == len(source)
+    within = False
+    for line, kept in zip(source, sent, strict=True):
+        text = line.strip()
+        if not within and not text.startswith(("//", "/*")):
+            # Inside a template a type stays: nothing there is taken for a comment.
+            assert kept in (line, re.sub(r"/\*\* @type .*?\*/ ?", "", line))
+            continue
+        within = "*/" not in text and (within or text.startswith("/*"))
+        # A type at the start of a line has code after it.
+        assert kept.strip() in ("", text.split("*/", 1)[-1].strip())
+    assert not re.search(r"^\s*(//|/\*)", "\n".join(sent), re.MULTILINE)

@@ -13,9 +13,9 @@ import httpx
 import pytest
 
 import bothends
-from bothends.service import places
+from bothends.service.cli.options import PORT
 from bothends.service.command import main, parser
-from bothends.service.start import PORT
+from bothends.service.site import places
 
 pytestmark = pytest.mark.slow
 

@@ -8,7 +8,7 @@ import shlex
 import pytest
 
 from bothends.service.command import main, parser
-from bothends.service.problems import CODES
+from bothends.service.http.problems import CODES
 
 
 @pytest.fixture(scope="module")

@@ -14,9 +14,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from bothends.book.store import BOOK, Store
-from bothends.service import doctor, reach
-from bothends.service.garage import Garage, Wish
-from bothends.service.names import present
+from bothends.service.cli import doctor, reach
+from bothends.service.lan.garage import Garage, Options
+from bothends.service.lan.names import present
 
 
 @pytest.fixture
@@ -26,7 +26,7 @@ def shop(tmp_path):
     data.mkdir(mode=0o700)
     with Store(data):
         pass
-    Garage(data, Wish(port=1, mdns=False))
+    Garage(data, Options(port=1, mdns=False))
     return data
 
 
@@ -178,7 +178,7 @@ def test_the_running_shop_is_recognised_by_its_very_certificate(tmp_path):
             # The same port, another shop's folder: its certificate is not the one that is shown there.
             other = tmp_path / "other"
             other.mkdir()
-            Garage(other, Wish(port=port, mdns=False))
+            Garage(other, Options(port=port, mdns=False))
             assert "something else" in about(doctor.findings(other, port), "port")["wrong"]
         finally:
             process.terminate()

@@ -6,12 +6,12 @@ import jsonschema_rs
 import pytest
 
 from bothends.model.fields import FORMS, KINDS
+from bothends.service.api.document import render
 from bothends.service.app import create_app
-from bothends.service.bodies import decode
-from bothends.service.demo import TITLES, jobs
-from bothends.service.document import render
-from bothends.service.problems import Refusal
-from bothends.service.request import SolveRequest
+from bothends.service.http.problems import Refusal
+from bothends.service.http.strict_json import decode
+from bothends.service.site.demo import TITLES, jobs
+from bothends.service.wire.request import SolveRequest
 
 
 @pytest.fixture(scope="module")

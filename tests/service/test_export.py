@@ -14,7 +14,7 @@ from service.shop import shop
 
 from bothends.book import season, simulated
 from bothends.book.store import Store, glance
-from bothends.service.filing import demo_home
+from bothends.service.cli.home import demo_home
 
 CSV = {"Accept": "text/csv"}
 
@@ -76,7 +76,7 @@ def test_a_disk_without_room_is_told(garage, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("bothends.service.export.tempfile.TemporaryFile", full)
+    monkeypatch.setattr("bothends.service.api.export.tempfile.TemporaryFile", full)
     reply = garage.client.get("/api/export/jobs")
     assert (reply.status_code, reply.json()["code"]) == (507, "no-room")
 

@@ -11,7 +11,7 @@ from msgspec import inspect
 from bothends.book import bodies
 from bothends.book.facts import fields_of, reading_of
 from bothends.model import fields, wish
-from bothends.service import bench, request
+from bothends.service.wire import bench, request
 
 LOGBOOKS_OWN = {"log.corrects", "log.method"}
 """Fields of an entry's body that no request has."""
@@ -154,7 +154,7 @@ fields.field("car.arm_mm").high = 1234.0
 fields.field("target.tolerance_mm").default = 6.0
 fields.field("log.value.wheel-load").high = 4321.0
 from bothends.service.app import create_app
-from bothends.service.document import render
+from bothends.service.api.document import render
 print(render(create_app()).decode())
 """
 

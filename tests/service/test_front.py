@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bothends.service import places
 from bothends.service.app import create_app
 from bothends.service.settings import Settings
-from bothends.service.shelf import Shelf
+from bothends.service.site import places
+from bothends.service.site.static_files import StaticFiles
 
 
 @pytest.fixture
@@ -63,7 +63,7 @@ def test_of_two_codings_the_smaller_is_sent(site):
 def test_the_packed_form_beside_a_large_file_is_that_very_file():
     for ready in places.web().rglob("*.br"):
         assert brotli.decompress(ready.read_bytes()) == ready.with_suffix("").read_bytes()
-        assert Shelf(places.web()).get(ready.relative_to(places.web()).as_posix()) is None
+        assert StaticFiles(places.web()).get(ready.relative_to(places.web()).as_posix()) is None
 
 
 def test_an_update_arrives_at_the_next_load_and_nothing_is_sent_twice(site, web):
@@ -99,19 +99,19 @@ def test_the_models_source_is_served_as_it_is(site):
 
 def test_a_link_out_of_the_folder_is_not_followed(web):
     (web / "out.json").symlink_to(web.parent / "secret.json")
-    assert Shelf(web).get("out.json") is None
+    assert StaticFiles(web).get("out.json") is None
 
 
 @given(st.text(max_size=30))
 def test_no_name_leads_out_of_the_folder(name):
-    path = Shelf(places.MODEL).find(name)
+    path = StaticFiles(places.MODEL).find(name)
     assert path is None or path.is_relative_to(places.MODEL)
 
 
 def test_packing_is_the_same_every_time(web):
-    shelf = Shelf(web)
-    asset = shelf.get("parts/arm.js")
+    files = StaticFiles(web)
+    asset = files.get("parts/arm.js")
     assert brotli.decompress(asset.coded("br")[1]) == asset.body
     assert gzip.decompress(asset.coded("gzip")[1]) == asset.body
     assert asset.coded("identity") == ("", asset.body)
-    assert shelf.get("parts/arm.js") is asset
+    assert files.get("parts/arm.js") is asset

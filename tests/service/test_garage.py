@@ -20,11 +20,11 @@ from service.alone import alone
 
 from bothends.book import devices, log
 from bothends.book.store import BOOK, Store
-from bothends.service import certificate, garage, names, private
-from bothends.service.authority import authority
 from bothends.service.command import main
-from bothends.service.garage import Garage, Wish
-from bothends.service.names import Names
+from bothends.service.lan import certificate, garage, names, private
+from bothends.service.lan.authority import authority
+from bothends.service.lan.garage import Garage, Options
+from bothends.service.lan.names import Names
 from bothends.service.settings import Settings
 
 ELSEWHERE = Names(announced="bothends-pc.local", dns=("shop.test",), addresses=())
@@ -59,7 +59,7 @@ def test_a_certificate_from_elsewhere_that_is_renewed_in_its_place_is_shown_with
     tmp_path, elsewhere
 ):
     shown, renew = elsewhere
-    served = Garage(tmp_path, Wish(port=1, cert=shown.chain, key=shown.key, mdns=False))
+    served = Garage(tmp_path, Options(port=1, cert=shown.chain, key=shown.key, mdns=False))
     assert served.address == "https://shop.test:1/"
     assert served.signer is None
     context = Context()
@@ -74,7 +74,7 @@ def test_trouble_while_looking_is_told_once_and_the_next_look_may_go_better(
     tmp_path, elsewhere, monkeypatch, capsys
 ):
     shown, renew = elsewhere
-    served = Garage(tmp_path, Wish(port=1, cert=shown.chain, key=shown.key, mdns=False))
+    served = Garage(tmp_path, Options(port=1, cert=shown.chain, key=shown.key, mdns=False))
     shown.chain.write_bytes(b"half")
     looks = []
 
@@ -98,7 +98,7 @@ def test_trouble_while_looking_is_told_once_and_the_next_look_may_go_better(
 def test_numbers_of_the_internet_are_neither_certified_nor_told_nor_a_note(tmp_path, monkeypatch):
     monkeypatch.setattr(names, "addresses", lambda: ["192.168.1.20", "2001:db8::7"])
     monkeypatch.setattr(socket, "getfqdn", lambda host: "localhost")
-    served = Garage(tmp_path, Wish(port=8622, mdns=False))
+    served = Garage(tmp_path, Options(port=8622, mdns=False))
     assert "2001:db8::7" in served.shown.left_out
     assert served.address == "https://192.168.1.20:8622/"
     assert served.others == []
@@ -110,7 +110,7 @@ def test_numbers_of_the_internet_are_neither_certified_nor_told_nor_a_note(tmp_p
 def test_a_shop_with_nothing_but_a_number_of_the_internet_is_served_on_this_machine(tmp_path, monkeypatch):
     monkeypatch.setattr(names, "addresses", lambda: ["2001:db8::7"])
     monkeypatch.setattr(socket, "getfqdn", lambda host: "localhost")
-    assert Garage(tmp_path, Wish(port=8622, mdns=False)).address == "https://localhost:8622/"
+    assert Garage(tmp_path, Options(port=8622, mdns=False)).address == "https://localhost:8622/"
 
 
 @pytest.mark.slow
@@ -270,7 +270,7 @@ def test_nothing_older_than_tls_1_2_is_spoken_whatever_python_takes_for_usual(tm
         def load_cert_chain(self, chain, key):
             pass
 
-    garage = Garage(tmp_path, Wish(port=1, mdns=False))
+    garage = Garage(tmp_path, Options(port=1, mdns=False))
     assert garage.context().minimum_version == ssl.TLSVersion.TLSv1_2
     monkeypatch.setattr(ssl, "SSLContext", Lax)
     assert garage.context().minimum_version == ssl.TLSVersion.TLSv1_2

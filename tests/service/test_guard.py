@@ -3,7 +3,7 @@
 import pytest
 
 from bothends.service.app import create_app
-from bothends.service.guard import POLICY
+from bothends.service.http.guard import POLICY
 from bothends.service.settings import Settings
 
 ADDRESSES = ["/api/health", "/api/nothing", "/py/model/teeth.py", "/nothing"]

@@ -8,11 +8,11 @@ import pytest
 from service.alone import alone
 from tools import need
 
-from bothends.service.authority import authority
-from bothends.service.certificate import served
-from bothends.service.garage import Garage, Wish
-from bothends.service.helper import Helper
-from bothends.service.names import Names
+from bothends.service.lan.authority import authority
+from bothends.service.lan.certificate import served
+from bothends.service.lan.garage import Garage, Options
+from bothends.service.lan.helper import Helper
+from bothends.service.lan.names import Names
 
 NAMES = Names(announced="bothends-pc.local", dns=("bothends-pc.local",), addresses=())
 ADDRESS = "https://bothends-pc.local:8622/"
@@ -75,7 +75,7 @@ def test_it_runs_no_script_and_cannot_be_framed(page):
 
 
 def test_a_certificate_renewed_while_it_runs_is_shown_to_the_next_connection(tmp_path):
-    garage = Garage(tmp_path, Wish(port=1, name="shop.test", mdns=False))
+    garage = Garage(tmp_path, Options(port=1, name="shop.test", mdns=False))
     context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     context.load_cert_chain(garage.shown.chain, garage.shown.key)
     first = garage.shown.chain.read_bytes()

@@ -10,13 +10,13 @@ from book.pages import JOB, Page
 from service.shop import shop
 
 from bothends.book.store import BOOK
-from bothends.service.access import Bounded
+from bothends.service.api.access import Bounded
+from bothends.service.api.document import render
 from bothends.service.app import create_app
-from bothends.service.document import render
-from bothends.service.problems import Refusal
+from bothends.service.http.problems import Refusal
 
 OPEN = {"solve", "whatIf", "health", "schema", "demo", "pair", "link"}
-"""Operations that need no key: the contract's list, plans of other bars, and the demo jobs, the same for all."""
+"""Operations that need no key: those that keep nothing, what a server says of itself, pairing, an opened link."""
 
 
 @pytest.fixture
@@ -233,12 +233,12 @@ def test_no_key_code_or_token_is_written_to_the_log_or_the_book(here, tmp_path, 
     code = here.client.post("/api/pairing").json()["code"]
     _, header = here.pair()
     token = here.client.post("/api/links", json={"job": JOB}).json()["token"]
-    keeper = here.app.state.keeper
-    read, keeper.read = keeper.read, breaks
+    book = here.app.state.book
+    read, book.read = book.read, breaks
     with caplog.at_level(logging.DEBUG):
         for path in (f"/api/links/{token}", "/api/jobs"):
             assert here.guest.get(path, headers=header).status_code == 500
-    keeper.read = read
+    book.read = read
     said = "\n".join(r.getMessage() for r in caplog.records if not r.name.startswith("http"))
     secrets = [code, header["Authorization"].split(".")[1], token.split(".")[1]]
     assert "/api/links/{token}" in said

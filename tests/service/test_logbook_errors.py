@@ -10,9 +10,9 @@ from service.test_problems import shape
 from bothends.book import log
 from bothends.book.log import Taken
 from bothends.book.store import BookFullError
+from bothends.service.api.document import render
 from bothends.service.app import create_app
-from bothends.service.document import render
-from bothends.service.problems import CODES
+from bothends.service.http.problems import CODES
 
 ENTRY = Page().reading(214.0)
 AT = f"/api/entries/{ENTRY['id']}"

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from zeroconf import Zeroconf
 
-from bothends.service import names
-from bothends.service.announce import Announcer
-from bothends.service.garage import Garage, Wish
+from bothends.service.lan import names
+from bothends.service.lan.announce import Announcer
+from bothends.service.lan.garage import Garage, Options
 
 
 def test_the_announced_name_is_kept_when_the_machine_is_renamed(tmp_path, monkeypatch):
@@ -30,7 +30,7 @@ def test_whatever_a_machine_is_called_the_name_made_of_it_is_a_host_name(tmp_pat
 
 
 def test_a_name_that_was_given_goes_before_all_others(tmp_path):
-    garage = Garage(tmp_path, Wish(port=8622, helper_port=8623, name="shop.lan", mdns=False))
+    garage = Garage(tmp_path, Options(port=8622, helper_port=8623, name="shop.lan", mdns=False))
     assert garage.address == "https://shop.lan:8622/"
     assert garage.help_address == "http://shop.lan:8623/"
     assert not garage.fleeting
@@ -38,14 +38,14 @@ def test_a_name_that_was_given_goes_before_all_others(tmp_path):
 
 
 def test_an_address_that_was_told_is_the_one_devices_hear(tmp_path):
-    garage = Garage(tmp_path, Wish(port=8622, address="https://bothends.shop.lan/", mdns=False))
+    garage = Garage(tmp_path, Options(port=8622, address="https://bothends.shop.lan/", mdns=False))
     assert garage.address == "https://bothends.shop.lan/"
 
 
 def test_where_only_a_number_is_known_that_is_said(tmp_path, monkeypatch):
     monkeypatch.setattr(names, "addresses", lambda: ["192.168.1.20", "fd00::2"])
     monkeypatch.setattr(socket, "getfqdn", lambda host: "localhost")
-    garage = Garage(tmp_path, Wish(port=8622, mdns=False))
+    garage = Garage(tmp_path, Options(port=8622, mdns=False))
     assert garage.address == "https://192.168.1.20:8622/"
     assert garage.fleeting
     assert garage.others == ["https://[fd00::2]:8622/"]
@@ -62,8 +62,8 @@ class Nowhere(Zeroconf):
 
 
 def test_a_name_that_cannot_be_announced_is_a_note_and_the_shop_is_served_all_the_same(tmp_path, monkeypatch):
-    monkeypatch.setattr("bothends.service.announce.Zeroconf", Nowhere)
-    garage = Garage(tmp_path, Wish(port=8622))
+    monkeypatch.setattr("bothends.service.lan.announce.Zeroconf", Nowhere)
+    garage = Garage(tmp_path, Options(port=8622))
     garage.announce()
     garage.close()
     assert any("cannot be announced" in note or "no address" in note for note in garage.notes)
@@ -85,8 +85,8 @@ def test_a_name_that_another_machine_answers_to_is_not_taken(tmp_path, monkeypat
         def close(self):
             pass
 
-    monkeypatch.setattr("bothends.service.announce.Zeroconf", Network)
-    monkeypatch.setattr("bothends.service.announce.AddressResolver", Other)
+    monkeypatch.setattr("bothends.service.lan.announce.Zeroconf", Network)
+    monkeypatch.setattr("bothends.service.lan.announce.AddressResolver", Other)
     found = names.Names(announced="bothends-pc.local", dns=(), addresses=("192.168.1.20",))
     assert "192.168.1.99; give this one another with --name" in Announcer(8622).start(found)
 

@@ -2,10 +2,12 @@
 
 import json
 import re
+import shutil
 
 from bothends.model import beliefs, fields
-from bothends.service import facts, front, places, precache
+from bothends.service import precache
 from bothends.service.settings import Settings
+from bothends.service.site import facts, front, places
 
 
 def listed() -> dict:
@@ -45,6 +47,18 @@ def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
     named = re.findall(r'rel="modulepreload" href="/([^"]+)"', committed)
     assert {"context.js", "screens/jobs.js", "vendor/idb.mjs"} <= set(named)
     assert not {"screens/gauge.js", "app.js"} & set(named)
+
+
+def test_a_check_names_what_is_out_of_date_and_writes_nothing(tmp_path, monkeypatch, capsys):
+    web = tmp_path / "web"
+    shutil.copytree(places.web(), web, ignore=shutil.ignore_patterns("node_modules"))
+    monkeypatch.setattr(places, "web", lambda: web)
+    assert precache.main(["--check"]) == 0
+    (web / facts.PATH).write_text("changed\n")
+    assert precache.main(["--check"]) == 1
+    assert facts.PATH in capsys.readouterr().err
+    assert (web / facts.PATH).read_text() == "changed\n"
+    assert precache.main(["--chek"]) == 2
 
 
 def test_everything_the_app_needs_offline_is_in_the_list():

@@ -8,7 +8,7 @@ import httpx
 import pytest
 
 from bothends.service.app import create_app
-from bothends.service.problems import CODES
+from bothends.service.http.problems import CODES
 from bothends.service.settings import Settings
 
 JSON = {"content-type": "application/json"}
@@ -201,7 +201,7 @@ def test_a_fault_of_ours_tells_the_log_and_not_the_caller(running, gannet, caplo
         raise ZeroDivisionError("secret of the house")
 
     with running(app) as client, caplog.at_level(logging.ERROR, logger="bothends"):
-        app.state.crew.solve = broken
+        app.state.pool.solve = broken
         reply = client.post("/api/solve", json=gannet)
     shape(reply, "internal-error")
     assert "secret" not in reply.text

@@ -6,7 +6,7 @@ import re
 import pytest
 
 from bothends.model import safety as table
-from bothends.service import places, safety
+from bothends.service.site import places, safety
 
 STEPS = (
     "stands",

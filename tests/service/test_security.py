@@ -24,9 +24,10 @@ from service.shop import shop
 
 from bothends.book import devices, links, secret
 from bothends.book.store import BOOK
-from bothends.service import places, serving
-from bothends.service.guard import POLICY
+from bothends.service.http.guard import POLICY
+from bothends.service.lan import listener
 from bothends.service.settings import Settings
+from bothends.service.site import places
 
 JSON = {"content-type": "application/json"}
 
@@ -445,7 +446,7 @@ def test_whatever_the_umask_nobody_else_on_the_machine_reads_the_book_or_a_key(t
 
 
 def test_the_plain_door_is_this_machines_alone():
-    with serving.bind(0) as place:
+    with listener.bind(0) as place:
         assert place.getsockname()[0] == "127.0.0.1"
 
 

@@ -2,10 +2,10 @@
 
 import pytest
 
-from bothends.service import front, places
 from bothends.service.app import create_app
-from bothends.service.bare import bare
 from bothends.service.settings import Settings
+from bothends.service.site import front, places
+from bothends.service.site.bare import bare
 
 
 @pytest.fixture

@@ -15,12 +15,12 @@ from service.alone import alone
 from bothends.model.fields import field
 from bothends.model.problem import ModelProblem
 from bothends.model.solve import solve
-from bothends.service import places
-from bothends.service.answer import SolveAnswer, plan
 from bothends.service.app import create_app
-from bothends.service.crew import Crew
-from bothends.service.demo import TITLES, jobs
-from bothends.service.problems import Refusal
+from bothends.service.http.problems import Refusal
+from bothends.service.site import places
+from bothends.service.site.demo import TITLES, jobs
+from bothends.service.solver.pool import Pool
+from bothends.service.wire.answer import SolveAnswer, plan
 
 DEMOS = {job["name"]: job["request"] for job in jobs()}
 
@@ -117,13 +117,13 @@ def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(job):
 
 
 def solvers_of_this_process() -> set[int]:
-    """Process ids of the solvers that servers in this process have hired, other tests' servers included."""
+    """Process ids of the solvers that servers in this process have started, other tests' servers included."""
     children = {
         int(child)
         for task in Path("/proc/self/task").iterdir()
         for child in (task / "children").read_text().split()
     }
-    name = b"bothends.service.worker"
+    name = b"bothends.service.solver.worker"
     return {child for child in children if name in Path(f"/proc/{child}/cmdline").read_bytes()}
 
 
@@ -147,11 +147,11 @@ def test_a_solver_that_dies_costs_one_answer_only(running, gannet):
 
 def test_solves_beyond_the_room_are_refused_and_the_rest_answered():
     async def crowd():
-        crew = Crew(size=1, waiting=1, seconds=20)
+        pool = Pool(size=1, waiting=1, seconds=20)
         try:
-            return await asyncio.gather(*(crew.solve(body()) for _ in range(4)), return_exceptions=True)
+            return await asyncio.gather(*(pool.solve(body()) for _ in range(4)), return_exceptions=True)
         finally:
-            await crew.close()
+            await pool.close()
 
     first, second, *others = alone(crowd)
     assert msgspec.json.decode(first, type=SolveAnswer) == msgspec.json.decode(second, type=SolveAnswer)
@@ -160,14 +160,14 @@ def test_solves_beyond_the_room_are_refused_and_the_rest_answered():
 
 def test_a_caller_who_leaves_takes_no_solver_along():
     async def leave():
-        crew = Crew(size=1, waiting=0, seconds=20)
+        pool = Pool(size=1, waiting=0, seconds=20)
         try:
-            task = asyncio.create_task(crew.solve(body()))
+            task = asyncio.create_task(pool.solve(body()))
             await asyncio.sleep(0)
             task.cancel()
             await asyncio.gather(task, return_exceptions=True)
-            return await crew.solve(body())
+            return await pool.solve(body())
         finally:
-            await crew.close()
+            await pool.close()
 
     assert msgspec.json.decode(alone(leave), type=SolveAnswer).options

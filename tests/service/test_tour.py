@@ -6,8 +6,8 @@ import tomllib
 from browser.tour import FOLDER, MOST_BYTES, PICTURES
 
 from bothends.service import precache
-from bothends.service.front import Files
 from bothends.service.settings import Settings
+from bothends.service.site.front import Files
 
 
 def test_the_readme_shows_every_picture_in_words_and_no_other(repository):
@@ -31,5 +31,5 @@ def test_pictures_are_not_served_and_not_in_the_wheel(repository):
     project = tomllib.loads((repository / "pyproject.toml").read_text(encoding="utf-8"))
     shipped = project["tool"]["hatch"]["build"]["targets"]["wheel"]
     assert not [
-        path for path in (*shipped["packages"], *shipped["force-include"]) if path.startswith("tests")
+        path for path in (*shipped["only-include"], *shipped["force-include"]) if path.startswith("tests")
     ]

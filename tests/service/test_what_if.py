@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from bothends.model.fields import field, inside
 from bothends.model.problem import ModelProblem
 from bothends.model.what_if import what_if
+from bothends.service.api.document import render
 from bothends.service.app import create_app
-from bothends.service.bench import tried
-from bothends.service.demo import TITLES, jobs
-from bothends.service.document import render
 from bothends.service.settings import Settings
+from bothends.service.site.demo import TITLES, jobs
+from bothends.service.wire.bench import tried
 
 DEMOS = {job["name"]: job["request"] for job in jobs()}
 CHANGES = [

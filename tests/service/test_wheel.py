@@ -11,7 +11,7 @@ from pathlib import Path
 import httpx
 import pytest
 
-from bothends.service import places
+from bothends.service.site import places
 
 pytestmark = pytest.mark.slow
 
@@ -60,11 +60,12 @@ def test_the_wheel_carries_the_front_end_the_schema_and_the_demo(wheel, reposito
     assert types
     assert not types & names
     assert not [name for name in names if name.startswith(("tests", "bothends/service/test"))]
+    assert [name for name in names if name.endswith(".dist-info/licenses/api/LICENSE")]
 
 
 def test_an_installed_copy_plans_and_knows_its_schema(bothends, repository, tmp_path):
     plan = run(bothends, "solve", places.DEMO / "gannet.json", cwd=tmp_path)
-    assert "at the inner" in plan
+    assert "inner end" in plan
     assert run(bothends, "schema", cwd=tmp_path) == (repository / "openapi" / "bothends.json").read_text()
 
 
@@ -74,7 +75,7 @@ def test_an_installed_copy_serves_page_model_and_plans(bothends, tmp_path):
     with subprocess.Popen(command, cwd=tmp_path, stdout=subprocess.PIPE, text=True) as process:
         try:
             address = next(
-                found[1] for line in process.stdout if (found := re.search(r"(http://\S+)/ ", line))
+                found[1] for line in process.stdout if (found := re.search(r"(http://[^\s/]+)/", line))
             )
             with httpx.Client(base_url=address, trust_env=False, timeout=30) as client:
                 assert client.get("/").headers["content-type"].startswith("text/html")

@@ -16,7 +16,7 @@ import tempfile
 import time
 
 from bothends.model.solve import solve
-from bothends.service.demo import jobs
+from bothends.service.site.demo import jobs
 
 ROUNDS = 150
 

@@ -25,7 +25,7 @@ from browser.server import running
 from playwright.sync_api import Page, Playwright, sync_playwright
 from tools import WHOLE
 
-from bothends.service import places
+from bothends.service.site import places
 from shop.first_load import ALL_KB, PAGE_KB, sizes
 
 ROUNDS = 9

@@ -28,7 +28,7 @@ STEPS = 240
 DRAG = """
 async steps => {
   const aim = document.getElementById('aim');
-  const head = document.querySelector('.corner .facts strong');
+  const head = document.querySelector('.plan .draw');
   let writes = 0;
   const watch = new MutationObserver(() => (writes += 1));
   watch.observe(head, { childList: true, characterData: true, subtree: true });
@@ -97,6 +97,8 @@ def main() -> None:
             hand = Hand(context.new_page(), address)
             job = hand.job()
             hand.go(job, "plan")
+            hand.hit(hand.page.get_by_text("Try another height"))
+            hand.page.locator("#aim").wait_for()
             hand.page.locator("#aim").focus()
             hand.page.evaluate("async () => (await import('/model/solver.js')).warm()")
             session = context.new_cdp_session(hand.page)

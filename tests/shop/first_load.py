@@ -5,8 +5,8 @@ waits.
 """
 
 from bothends.service import precache
-from bothends.service.front import Files
 from bothends.service.settings import Settings
+from bothends.service.site.front import Files
 
 __all__ = ["ALL_KB", "PAGE_KB", "sizes"]
 

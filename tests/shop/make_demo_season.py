@@ -252,7 +252,7 @@ def _begin(w: Writer, visit: Visit, car: Car, mechanic: Mechanic, known: dict[st
         "wish": f"{wish}; {car.target_mm:.0f} mm both sides",
     }
     asked = mechanic.request([])
-    # Kits come with preset bars; see the contract's example.
+    # Kits come with preset bars.
     asked["car"]["limits"]["permissible_stress_mpa"] = 1000.0
     w.write("job", about, gap=0.0, device=PC)
     w.write("note", {"text": SIMULATED}, gap=0.0, device=PC)

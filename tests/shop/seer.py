@@ -1,6 +1,6 @@
 """A planner that knows the true car, for checks of the season that depend on no product.
 
-Owns such answers, in the contract's words: in degrees until the request has both ends' teeth.
+Owns such answers, in the words of the API's answer: in degrees until the request has both ends' teeth.
 """
 
 import dataclasses

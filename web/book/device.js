@@ -49,14 +49,14 @@ export async function askToKeep() {
   if (!storage?.persist) {
     return {
       kept: null,
-      text: "This browser cannot be asked to keep the log. Send it to the shop, or export it, before you leave.",
+      text: "This browser may delete your data. Sync or export it before you leave.",
       ...room,
     };
   }
   const kept = (await storage.persisted()) || (await storage.persist().catch(() => false));
   const text = kept
-    ? "This browser keeps the log until you delete it."
-    : "This browser may delete the log when room gets short, or after weeks without use. " +
-      "Install the app, or send or export the log.";
+    ? "This browser keeps your data until you delete it."
+    : "This browser may delete your data when storage is low, or after weeks without use. " +
+      "Install the app, or sync or export your data.";
   return { kept, text, ...room };
 }

@@ -12,18 +12,17 @@ const ASK_MS = 400;
 const LOOK_EVERY_MS = 60 * 60 * 1000;
 
 const WORDS = {
-  ready: "This app opens without a network.",
-  starting: "Being made ready to open without a network.",
+  ready: "Works offline.",
+  starting: "Getting ready to work offline…",
   insecure:
-    "Opened by plain http: the app works while this page stays open, but will not open without the server. " +
-    "Use the shop's https address.",
+    "Opened over plain http: offline it works only while this page stays open. " + "Use the shop's https address.",
   refused:
-    "This phone does not trust the shop's certificate, so the app will not open without the server. " +
-    "Trust the certificate as the help page of the shop's PC tells, then reload.",
-  failed: "Could not be made ready to open without a network. It is tried again at the next start.",
-  unsupported: "This browser cannot open the app without the server. What is entered is kept all the same.",
+    "This phone does not trust the shop's certificate, so the app does not open offline. " +
+    "Install the certificate as the help page of the shop's PC shows, then reload.",
+  failed: "Not ready to work offline. The app tries again at the next start.",
+  unsupported: "This browser cannot open the app offline. Your data is saved.",
 };
-const HELD = "Something typed is not saved yet. Save or clear it, then update.";
+const HELD = "Something you typed is not saved. Save or clear it, then update.";
 
 let unsaved = () => false;
 /** @type {ServiceWorkerRegistration | null} */

@@ -114,5 +114,5 @@ export const BELIEFS = {
 };
 
 export const ANGLE_SD_WITH_DATUM = 0.28;
-/** How far from its rest friction leaves a settled height, before any reading: standard deviation, mm. */
+/** How far friction holds a settled height off, before any reading: standard deviation, mm. */
 export const FRICTION_SD_MM = 1.16;

@@ -1,6 +1,7 @@
 /* Entries that contradict each other: both are shown, a person says which holds. Nothing is erased. */
 
 import { h } from "./dom.js";
+import { counted } from "../work/plural.js";
 import { sentence } from "../work/sentence.js";
 import { keepWords, moment, picks } from "../work/conflicts.js";
 
@@ -28,7 +29,7 @@ function one(ctx, conflict) {
           "button",
           { type: "button", class: "key wide entry", onclick: settle(pick.body) },
           h("strong", { text: keepWords(pick) }),
-          h("span", { text: `entered ${moment(pick.entry)}` }),
+          h("span", { text: `saved ${moment(pick.entry)}` }),
         ),
       ),
     ),
@@ -45,13 +46,13 @@ export function conflicts(ctx) {
   return h(
     "section",
     { class: "doubts" },
-    h("h2", { text: list.length === 1 ? "Two entries contradict each other" : "Entries contradict each other" }),
+    h("h2", { text: counted(list.length, "{n} conflict to resolve", "{n} conflicts to resolve") }),
     h(
       "ul",
       null,
       list.map((conflict) => one(ctx, conflict)),
     ),
-    h("a", { class: "key", href: `#/desk?job=${ctx.job}` }, "Who, when, and what it changes"),
+    h("a", { class: "key", href: `#/desk?job=${ctx.job}` }, "Who, when and the effect"),
   );
 }
 
@@ -69,9 +70,9 @@ export function stopped(ctx) {
   return h(
     "div",
     { class: "gaps" },
-    h("p", { text: "No plan until it is clear what was turned." }),
+    h("p", { text: "No plan until the teeth turned are clear." }),
     others.map(({ text }) => h("p", { class: "refused", text: sentence(text) })),
     told,
-    h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "What has been read"),
+    h("a", { class: "key wide", href: ctx.href({ words: ["list"] }) }, "Log"),
   );
 }

@@ -16,6 +16,12 @@ const said = (/** @type {Sides<number | null>} */ { left, right }) =>
     .filter(Boolean)
     .join(", ");
 
+/** What is heard of it. */
+function labelOf(/** @type {Sides<number | null>} */ now, /** @type {string} */ was, /** @type {string} */ gate) {
+  const parts = [said(now) ? `read ${said(now)}` : "not read yet", was, gate ? `target ${gate}` : ""];
+  return `From behind: ${parts.filter(Boolean).join("; ")}`;
+}
+
 /**
  * The drawing, or null where no height was read.
  * @param {{found: Stage | null | undefined, stage: Stage, was?: string}} what `found` is left out of it
@@ -30,11 +36,6 @@ export function rearHeights({ found, stage, was: called = "as found" }) {
   const gates = [target.left_mm, target.right_mm].some((mm) => typeof mm === "number")
     ? { left: target.left_mm, right: target.right_mm, tolerance: target.tolerance_mm }
     : undefined;
-  const parts = [
-    said(now) ? `read ${said(now)}` : "not read yet",
-    was && said(was) ? `${called} ${said(was)}` : "",
-    gates && gateWords(stage.target) ? `target ${gateWords(stage.target)}` : "",
-  ];
   return rearView({
     found: was ?? undefined,
     now,
@@ -42,6 +43,6 @@ export function rearHeights({ found, stage, was: called = "as found" }) {
     foundFigures: was ? figures(was) : undefined,
     nowFigures: figures(now),
     tick: inches() ? toMm(1 / SIXTEENTHS) : 1,
-    label: `From behind: ${parts.filter(Boolean).join("; ")}`,
+    label: labelOf(now, was ? `${called} ${said(was)}` : "", gateWords(stage.target)),
   });
 }

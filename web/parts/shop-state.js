@@ -1,99 +1,142 @@
-/* The truth about what is where: how many entries are on this phone only, whether the shop answers, what it refused.
-   Parts for the first screen and the settings; each keeps itself up to date as long as its screen is shown. */
+/* The truth about what is where: how much is on this phone only, whether the shop answers, what it refused. One line
+   for the first screen, a block for the settings; each keeps itself up to date as long as its screen is shown. */
 
 import { h } from "./dom.js";
+import { counted } from "../work/plural.js";
 
 /** @import { Status } from "../shop/pace.js" */
 /** @import { Context } from "../types/context.d.ts" */
+/** @import { Counts } from "../types/log.d.ts" */
+
+/** What is where. @typedef {{ status: Status, all: Counts, paired: unknown, since: number | null }} Found */
 
 const OLD_MS = 3 * 24 * 3600 * 1000;
 
+const SAID = {
+  alone: "Not paired with a shop. Everything stays on this phone.",
+  working: "Syncing…",
+  never: "Not synced yet.",
+  now: "Sync now",
+  pair: "Pair with a shop",
+  again: "Pair again",
+  trust: "How to trust the certificate",
+  old: (/** @type {string} */ when) => `Oldest change not synced: ${when}. Sync it, or export this phone’s data.`,
+};
+
 /**
- * "just now", "5 minutes ago", "3 hours ago", "2 days ago".
+ * "just now", "5 min ago", "3 hours ago", "2 days ago".
  * @param {number} ms
  * @param {number} [now]
+ * @returns {string}
  */
 export function ago(ms, now = Date.now()) {
   const minutes = Math.max(0, (now - ms) / 60_000);
   if (minutes < 1.5) return "just now";
-  if (minutes < 90) return `${Math.round(minutes)} minutes ago`;
-  if (minutes < 48 * 60) return `${Math.round(minutes / 60)} hours ago`;
-  return `${Math.round(minutes / 1440)} days ago`;
+  if (minutes < 90) return `${Math.round(minutes)} min ago`;
+  if (minutes < 48 * 60) return counted(Math.round(minutes / 60), "{n} hour ago", "{n} hours ago");
+  return counted(Math.round(minutes / 1440), "{n} day ago", "{n} days ago");
 }
 
 /**
  * What to say of the shop, from the status of the sync.
- * @param {Status} status
+ * @param {Pick<Status, "state" | "code" | "text" | "ok_at">} status
+ * @returns {string}
  */
-export function shopWords({ state, code, text, ok_at }) {
-  const last = ok_at ? ` Last in step ${ago(ok_at)}.` : "";
-  if (code === "not-paired") return "Not paired with a shop: everything stays on this phone.";
-  if (state === "working") return "Asking the shop.";
-  if (text) return `${text}${last}`;
-  return ok_at ? `In step with the shop ${ago(ok_at)}.` : "The shop has not been asked yet.";
+export function shopWords({ state, code, text, ok_at: last }) {
+  if (code === "not-paired") return SAID.alone;
+  if (state === "working") return SAID.working;
+  if (text) return last ? `${text} Last synced ${ago(last)}.` : text;
+  return last ? `Synced ${ago(last)}.` : SAID.never;
 }
 
 /**
- * The block: counts, the shop's state, the clock, and keys for what a person can do about it.
+ * What a person can do about it, as keys.
  * @param {Context} ctx
- * @param {{ keys?: boolean }} [how]
+ * @param {Found} found
+ * @param {(label: string, href: string) => HTMLElement} key
  */
-export function shopState(ctx, { keys = true } = {}) {
-  const count = h("p", { class: "count" });
-  const shop = h("p", { class: "shop", role: "status" });
-  const clock = h("p", { class: "clock" });
-  const old = h("p", { class: "clock" });
-  const choices = h("div", { class: "keys" });
+function choicesOf(ctx, { status, all, paired }, key) {
+  const again = status.code === "key-refused" || status.code === "not-allowed";
+  const pair = !paired ? key(SAID.pair, "#/pair") : again ? key(SAID.again, "#/pair") : null;
+  const keys = [
+    pair ?? h("button", { type: "button", class: "key", onclick: ctx.shop.syncNow }, SAID.now),
+    status.code === "no-answer" && location.protocol === "https:" ? key(SAID.trust, ctx.device.helpPage()) : null,
+    all.refused ? key(counted(all.refused, "See {n} refused change", "See {n} refused changes"), "#/refused") : null,
+  ];
+  return keys.filter((one) => one !== null);
+}
+
+/**
+ * Follow what is where: draws now and after every change.
+ * @param {Context} ctx
+ * @param {(found: Found) => void} draw
+ */
+function follow(ctx, draw) {
   /** @type {Status | null} */
   let status = null;
-
-  async function draw() {
+  async function look() {
     const [all, paired, since] = await Promise.all([
       ctx.log.counts(),
       ctx.device.access(),
       ctx.log.waitingSince(),
     ]).catch(() => [null, null, null]);
-    if (!all || !status) return;
-    count.textContent = `Entries: ${ctx.log.inWords(all)}.`;
+    if (all && status) draw({ status, all, paired, since: since ? Date.parse(since) : null });
+  }
+  const watch = (/** @type {Status} */ now) => {
+    status = now;
+    look();
+  };
+  ctx.whileShown(ctx.shop.watchSync(watch));
+  ctx.whileShown(ctx.log.listen((message) => ["entries", "marks", "access"].includes(message.what) && look()));
+}
+
+/** Words of what has waited too long, where the phone has a shop. */
+const oldWords = (/** @type {Found} */ { all, since, paired }) =>
+  paired && all.waiting && since && Date.now() - since > OLD_MS ? SAID.old(ago(since)) : "";
+
+const link = (/** @type {string} */ label, /** @type {string} */ href) => h("a", { class: "key", href }, label);
+
+/**
+ * The block: counts, the shop's state, the clock, and keys for what a person can do about it.
+ * @param {Context} ctx
+ * @returns {HTMLElement}
+ */
+export function shopState(ctx) {
+  const count = h("p", { class: "count" });
+  const shop = h("p", { class: "shop", role: "status" });
+  const clock = h("p", { class: "clock" });
+  const old = h("p", { class: "clock" });
+  const choices = h("div", { class: "keys" });
+  follow(ctx, (found) => {
+    const { status, all, paired } = found;
+    const held = counted(
+      all.waiting + all.refused + all.shop,
+      "{n} record on this phone.",
+      "{n} records on this phone.",
+    );
+    const waits = counted(all.waiting, "{n} change not synced.", "{n} changes not synced.");
+    count.textContent = paired && all.waiting ? `${held} ${waits}` : held;
     shop.textContent = shopWords(status);
     clock.textContent = status.clock ?? "";
-    const oldest = since ? Date.parse(since) : Date.now();
-    old.textContent =
-      all.waiting && Date.now() - oldest > OLD_MS
-        ? `The oldest entry that is on this phone only was made ${ago(oldest)}. ` +
-          "Let it reach the shop, or export the log."
-        : "";
-    const key = (/** @type {string} */ label, /** @type {string} */ href) => h("a", { class: "key", href }, label);
-    const again = status.code === "key-refused" || status.code === "not-allowed";
-    choices.replaceChildren(
-      ...[
-        !paired
-          ? key("Pair with a shop", "#/pair")
-          : again
-            ? key("Pair again", "#/pair")
-            : h("button", { type: "button", class: "key", onclick: ctx.shop.syncNow }, "Ask the shop now"),
-        status.code === "no-answer" && location.protocol === "https:"
-          ? key("How to trust the certificate", ctx.device.helpPage())
-          : null,
-        all.refused ? key(`See what was refused: ${all.refused}`, "#/refused") : null,
-      ].filter((one) => one !== null),
-    );
-  }
-  ctx.whileShown(ctx.shop.watchSync((now) => {
-    status = now;
-    draw();
-  })); // prettier-ignore
-  const heard = ctx.log.listen((message) => {
-    if (["entries", "marks", "access"].includes(message.what)) draw();
+    old.textContent = oldWords(found);
+    choices.replaceChildren(...choicesOf(ctx, found, link));
   });
-  ctx.whileShown(heard);
-  return h(
-    "section",
-    { class: "state", "aria-label": "What is where" },
-    count,
-    shop,
-    clock,
-    old,
-    keys ? choices : null,
-  );
+  return h("section", { class: "state", "aria-label": "What is where" }, count, shop, clock, old, choices);
+}
+
+/**
+ * The same in one line, for the foot of the first screen.
+ * @param {Context} ctx
+ * @returns {HTMLElement}
+ */
+export function shopLine(ctx) {
+  const words = h("p", { class: "shop", role: "status" });
+  const more = h("p", { class: "clock" });
+  const choices = h("span", { class: "shop-keys" });
+  follow(ctx, (found) => {
+    words.textContent = shopWords(found.status);
+    more.textContent = [found.status.clock, oldWords(found)].filter(Boolean).join(" ");
+    choices.replaceChildren(...choicesOf(ctx, found, link));
+  });
+  return h("section", { class: "shop-line", "aria-label": "What is where" }, words, choices, more);
 }

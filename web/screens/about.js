@@ -1,84 +1,96 @@
-/* The job's card: car, owner, wish. For a new job and for one that has begun; only what changed is written. */
+/* The job's card: car, owner, request. For a new job where its address says so, and for one that has begun; only what
+   changed is written. */
 
 import { h } from "../parts/dom.js";
+import { shell } from "../parts/shell.js";
 
-const WISHES = ["Raise", "Lower", "Level it", "Fit other bars", "Carry another load"];
+const SAID = {
+  title: "Car, owner, request",
+  how: "Everything here is optional.",
+  begun: "New job",
+  begin: "Start job",
+  save: "Save",
+  cancel: "Not now",
+  card: "car, owner and request",
+  car: (/** @type {string} */ day) => `Car of ${day}`,
+};
 const FIELDS = [
   { name: "car", label: "Car", place: "Gannet", longest: 80 },
   { name: "owner", label: "Owner’s first name", place: "Maren", longest: 80 },
-  { name: "wish", label: "What is wanted", place: "Level it, 250 mm both sides", longest: 400 },
+  { name: "wish", label: "Customer’s request", place: "Level it, 250 mm both sides", longest: 400 },
 ];
 
 /** What the job is called: "Gannet, Maren"; the day where nobody said anything. */
 const titleOf = ({ car, owner }) =>
-  [car, owner].filter(Boolean).join(", ") || `Car of ${new Date().toLocaleDateString()}`;
+  [car, owner].filter(Boolean).join(", ") || SAID.car(new Date().toLocaleDateString());
 
-/** The screen: route words ["new"] without a job, ["about"] of one. */
+/** Write what was said: into the job, or as the first entry of a new one; the route after it, or null. */
+async function write(ctx, said, given) {
+  if (!ctx.job) {
+    const full = Object.fromEntries(Object.entries(said).filter(([, text]) => text));
+    const job = await ctx.begin([["job", { title: titleOf(said), ...full }]]);
+    return job ? { route: { words: ["target"] }, job } : null;
+  }
+  const body = Object.fromEntries(
+    Object.entries(said)
+      .filter(([name, text]) => text !== given[name])
+      .map(([name, text]) => [name, text || null]),
+  );
+  if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
+  if (Object.keys(body).length && !(await ctx.save([["job", body]], { said: SAID.card }))) return null;
+  return { route: { words: ["list"] }, job: ctx.job };
+}
+
+/**
+ * The screen: route words ["new"] without a job, ["about"] of one.
+ * @param {any} ctx
+ * @returns {{title: string, fresh: () => void, node: HTMLElement}}
+ */
 export function about(ctx) {
-  const key = "about";
+  const [place, key] = [ctx.job || "new", "about"];
   const given = { car: ctx.sheet?.car_name ?? "", owner: ctx.sheet?.owner ?? "", wish: ctx.sheet?.wish ?? "" };
-  const typed = { ...given, ...ctx.drafts.draft(ctx.job || "new", key) };
-  const inputs = {};
+  const typed = { ...given, ...ctx.drafts.draft(place, key) };
   const changed = () => FIELDS.some(({ name }) => typed[name].trim() !== given[name]);
-  const change = () => {
-    for (const { name } of FIELDS) typed[name] = inputs[name].value;
-    ctx.kept(() => ctx.drafts.keep(ctx.job || "new", key, typed));
-  };
-  const field = ({ name, label, place, longest }) => {
-    inputs[name] = h("input", {
+  const field = ({ name, label, place: example, longest }) => {
+    const input = h("input", {
       id: `about-${name}`,
       type: "text",
       maxlength: longest,
       autocomplete: "off",
-      placeholder: place,
+      placeholder: example,
       value: typed[name],
-      oninput: change,
+      oninput: () => {
+        typed[name] = input.value;
+        ctx.kept(() => ctx.drafts.keep(place, key, typed));
+      },
     });
-    return [h("label", { for: `about-${name}`, text: label }), inputs[name]];
+    return h("div", { class: "text-field" }, h("label", { for: `about-${name}`, text: label }), input);
   };
-  const wish = (text) => h("button", { type: "button", class: "key", onclick: () => {
-    inputs.wish.value = text;
-    change();
-    inputs.wish.focus();
-  } }, text); // prettier-ignore
   const save = async () => {
     const said = Object.fromEntries(FIELDS.map(({ name }) => [name, typed[name].trim()]));
-    if (ctx.job) {
-      const body = Object.fromEntries(
-        Object.entries(said)
-          .filter(([name, text]) => text !== given[name])
-          .map(([name, text]) => [name, text || null]),
-      );
-      if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
-      if (changed() && !(await ctx.save([["job", body]], { said: "the job's card" }))) return;
-      ctx.drafts.drop(ctx.job, key);
-      ctx.go({ words: ["list"] });
-      return;
-    }
-    const job = await ctx.begin([
-      ["job", { title: titleOf(said), ...Object.fromEntries(Object.entries(said).filter(([, text]) => text)) }],
-    ]);
-    if (!job) return;
-    ctx.drafts.drop("new", key);
-    ctx.go({ words: ["ask", "car.bar.diameter_mm"] }, { job });
+    const done = await write(ctx, said, given);
+    if (!done) return;
+    ctx.drafts.drop(place, key);
+    ctx.go(done.route, { job: done.job });
+  };
+  const submit = (event) => {
+    event.preventDefault();
+    save();
   };
   ctx.unsaved(changed);
-  const title = ctx.job ? "Car, owner, wish" : "New job";
-  return {
+  const title = ctx.job ? SAID.title : SAID.begun;
+  const form = h(
+    "form",
+    { class: "new", onsubmit: submit },
+    FIELDS.map(field),
+    h("button", { class: "unseen", tabindex: "-1", "aria-hidden": "true" }, SAID.save),
+  );
+  const screen = shell({
     title,
-    fresh() {},
-    node: h(
-      "div",
-      { class: "start" },
-      h("h1", { text: title }),
-      h("p", { class: "where", text: "All of it can stay empty. What the plan needs is asked next." }),
-      h(
-        "form",
-        { class: "new", onsubmit: (event) => { event.preventDefault(); save(); } },
-        FIELDS.map(field),
-        h("div", { class: "keys" }, WISHES.map(wish)),
-        h("button", { class: "key main wide" }, ctx.job ? "Save" : "Begin"),
-      ),
-    ),
-  }; // prettier-ignore
+    how: SAID.how,
+    body: [form],
+    quiet: { words: SAID.cancel, href: ctx.job ? ctx.href({ words: ["list"] }) : "#/" },
+    main: { words: ctx.job ? SAID.save : SAID.begin, ontap: save },
+  });
+  return { title, fresh() {}, node: screen.node };
 }

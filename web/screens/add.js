@@ -1,15 +1,18 @@
-/* What else can be read: every kind of reading and every test, each a key. */
+/* What else can be read: every kind of reading and every test, each a row that leads to it. */
 
-import { h } from "../parts/dom.js";
+import { keyRows } from "../parts/plate.js";
+import { shell } from "../parts/shell.js";
 import { startOf } from "../work/guide.js";
 
+const TITLE = "What will you read?";
+/** Words, small words, the test as advice names it. */
 const TESTS = [
-  ["Body heights again", "4 minutes, tape", { what: "body-height", side: "both" }],
-  ["Riding angles again", "4 minutes, gauge", { what: "riding-angle", side: "both" }],
-  ["Hanging angles again", "while the arms are free", { what: "hanging-angle", side: "both" }],
+  ["Ride heights", "4 minutes, tape", { what: "body-height", side: "both" }],
+  ["Riding angles", "4 minutes, gauge", { what: "riding-angle", side: "both" }],
+  ["Hanging angles", "while the arms are free", { what: "hanging-angle", side: "both" }],
   [
     "Board test, left tyre",
-    "5 minutes, no spanner; shows the roll support of this very car",
+    "5 minutes, no spanner; measures this car’s roll stiffness",
     { what: "board-test", side: "left" },
   ],
   ["Board test, right tyre", "5 minutes, no spanner", { what: "board-test", side: "right" }],
@@ -17,45 +20,28 @@ const TESTS = [
   ["Wheel loads", "scales under both rear tyres", { what: "scales", side: "both" }],
   [
     "Weight over the axle",
-    "a known weight; shows stiffness and lever together",
+    "a known weight; measures stiffness and lever together",
     { what: "ballast-test", side: "both" },
   ],
   [
-    "Hang test: hub to body",
-    "body lifted till the wheels hang, then on the wheels again; shows the true lever",
+    "Droop test: hub to body",
+    "on axle stands, wheels hanging, then on the wheels; measures the lever",
     { what: "hang-test", side: "both" },
   ],
 ];
 
-/** The screen. */
+/**
+ * The screen.
+ * @param {any} ctx
+ */
 export function add(ctx) {
-  return {
-    title: "Read something else",
-    node: h(
-      "div",
-      { class: "menu" },
-      h("h1", { text: "What will you read?" }),
-      h(
-        "ul",
-        null,
-        TESTS.map(([name, text, test]) =>
-          h(
-            "li",
-            null,
-            h(
-              "a",
-              { class: "key wide entry", href: ctx.href(startOf(test)) },
-              h("strong", { text: name }),
-              h("span", { text }),
-            ),
-          ),
-        ),
-      ),
-      h(
-        "p",
-        null,
-        h("a", { class: "key wide", href: ctx.href({ words: ["move"] }) }, "Teeth were turned: enter a teardown"),
-      ),
-    ),
-  };
+  const rows = TESTS.map(([words, small, test]) => ({ words, small, href: ctx.href(startOf(test, ctx.sheet)) }));
+  const turned = { words: "Teeth were turned", small: "log teeth already turned", href: ctx.href({ words: ["move"] }) };
+  const page = shell({
+    title: TITLE,
+    body: [keyRows([...rows, turned])],
+    quiet: { words: "Log", href: ctx.href({ words: ["list"] }) },
+    main: { words: "Plan", href: ctx.href({ words: ["plan"] }) },
+  });
+  return { title: "Add a reading", node: page.node };
 }

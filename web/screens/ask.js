@@ -1,79 +1,108 @@
-/* One question about the car or its target: a drawing, a figure, the pad. Every key is kept at once as a draft;
-   "Next" writes the entry, and goes on once it is on the disk. The question itself comes from questions.js. */
+/* One fact of the car: a drawing, a figure, the pad. Every key is kept at once as a draft; "Next" writes the
+   entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
-import { at, body, readingsOf } from "../work/sheet.js";
-import { outside } from "../work/bounds.js";
 import { barView } from "../parts/bar-view.js";
-import { h, say } from "../parts/dom.js";
-import { lengthsIn, wordsIn } from "../work/units.js";
+import { h } from "../parts/dom.js";
+import { angleReading } from "../parts/draw/angle.js";
+import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
-import { keyPad } from "../parts/keypad.js";
+import { pad } from "../parts/pad.js";
+import { shell } from "../parts/shell.js";
+import { outside } from "../work/bounds.js";
+import { laterItem, onward } from "../work/flow.js";
 import { plain } from "../work/numbers.js";
-import { sideView } from "../parts/side-view.js";
-import { signKeys } from "../parts/signs.js";
-import { after } from "../work/guide.js";
-import { nudges } from "../work/nudges.js";
-import { questionOf } from "../work/questions.js";
+import { ARM, questionOf } from "../work/questions.js";
+import { at, body } from "../work/sheet.js";
+import { thenWords } from "../work/then.js";
+import { lengthsIn, wordsIn } from "../work/units.js";
+import { running } from "../parts/chance-line.js";
+import { slipKey } from "../parts/slip-key.js";
 
-const USUAL_HEIGHT = 230;
+const WORDS = {
+  type: "Enter a value. The plan needs it.",
+  choose: (/** @type {string[]} */ ways) => `Choose ${ways.join(" or ")}.`,
+  default: (/** @type {string} */ value) => `Default: ${value}.`,
+  cleared: (/** @type {string} */ value) => `Default: ${value}. Clear the figure to go back to it.`,
+};
+/** Facts that a closed car can be asked: skipped on the way, they come back by their worth. */
+const ON_THE_WAY = ["car.arm_mm"];
 
 /** What the field shows first: a draft, the answer so far, or the answer it is likely to be like. */
-function initial(ctx, question) {
+function initial(/** @type {any} */ ctx, /** @type {any} */ question) {
+  const kept = ctx.drafts.draft(ctx.job, question.key);
+  if (kept) return kept;
   const given = at(ctx.sheet, question.path) ?? (question.like ? at(ctx.sheet, question.like.split(".")) : undefined);
-  return ctx.drafts.draft(ctx.job, question.key) ?? stateOf(given, question.ways);
+  const state = stateOf(given, question.ways);
+  return state && { ...state, prefilled: true };
 }
 
-const stateText = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
+const stateText = (/** @type {any} */ state) => (state?.text ? `${state.sign} ${state.text}` : "");
 
 /** The drawing, and how it follows what is typed. */
-function drawing(question, sheet) {
-  if (question.view) return { node: barView(question.view, question.where), follow() {} };
+function drawing(/** @type {any} */ question) {
   const side = question.side ?? "left";
-  const known = readingsOf(sheet, { what: "body-height", side }).at(-1)?.value ?? USUAL_HEIGHT;
-  const state = (value, size) => ({
-    side,
-    mode: question.mode,
-    gauge: question.gauge,
-    angle: question.ways && question.gauge ? value : 0,
-    unsigned: size,
-    drawn: question.path[0] === "target" && question.key.endsWith("t_mm") && size !== null ? size - known : 0,
-    reading: size === null ? "" : plain(size, Number.isInteger(size) ? 0 : 1) + question.unit,
-    words: question.where,
-  });
-  const node = sideView(state(null, null));
-  return { node, follow: (value, size) => node.show(state(value, size)) };
+  const still = () => {};
+  if (question.view) return { node: barView(question.view, question.where), follow: still };
+  if (question.mode === "hanging" || question.mode === "riding") {
+    const view = angleReading({ side, pose: question.mode, label: question.where });
+    if (question.ways !== ARM) return { node: view, follow: still };
+    const follow = (/** @type {number | null} */ deg) =>
+      view.move({
+        deg,
+        figure: deg === null ? "" : `${plain(Math.abs(deg), 1)}°`,
+        way: deg ? ARM[deg > 0 ? 0 : 1] : "",
+      });
+    return { node: view, follow };
+  }
+  const what = question.mode === "arm" ? "lever" : question.mode === "load" ? "load" : "height";
+  return { node: lengthReading({ side, what, label: question.where }), follow: still };
 }
 
-/** The screen of one question. */
+/** Where to go once it was answered or passed over. */
+function way(/** @type {any} */ ctx) {
+  const { from, then } = ctx.query;
+  return then ? { words: ["ask", then], query: from ? { from } : {} } : onward(ctx.sheet, ctx.words, ctx.query);
+}
+
+/** What may be said besides: the value that is assumed while nobody answers. */
+function assumedWords(/** @type {any} */ question, /** @type {boolean} */ answered) {
+  if (!question.assumed) return "";
+  const value = lengthsIn(question.assumed);
+  return answered ? WORDS.cleared(value) : WORDS.default(value);
+}
+
+/**
+ * The screen of one question: route words ["ask", field].
+ * @param {any} ctx
+ */
 export function ask(ctx) {
   const question = questionOf(ctx.words[1]);
   if (!question) return null;
-  const picture = drawing(question, ctx.sheet);
+  const picture = drawing(question);
   const answered = at(ctx.sheet, question.path) !== undefined;
-
-  const next = () => {
-    const value = one.value();
-    if (value === null) {
-      if (one.size() === null && !question.needed) return leave(null);
-      return one.tell(
-        one.size() === null
-          ? "Type the figure first; the plan cannot do without it."
-          : `Choose ${question.ways.join(" or ")}.`,
-      );
-    }
-    const wrong = outside(question.key, value, wordsIn(question.unit));
-    if (wrong) return one.tell(wrong);
-    return leave(value);
-  };
-  const leave = async (value) => {
+  const leave = async (/** @type {number | null} */ value) => {
     const [kind, ...path] = question.path;
     const now = at(ctx.sheet, question.path);
     if (value !== (now ?? null) && !(await ctx.save([[kind, body(path, value)]], { said: question.title }))) return;
     ctx.drafts.drop(ctx.job, question.key);
     ctx.solved(question.key);
-    const { from, then } = ctx.query;
-    if (then) ctx.go({ words: ["ask", then], query: { from } });
-    else ctx.go(from ? { words: from.split("/") } : after(ctx.sheet, ctx.words));
+    ctx.go(way(ctx));
+  };
+  const next = () => {
+    const value = one.value();
+    if (value === null) {
+      if (one.size() === null && (answered || !question.needed) && !question.path.includes("target"))
+        return leave(null);
+      return one.tell(one.size() === null ? WORDS.type : WORDS.choose(question.ways ?? []));
+    }
+    const wrong = outside(question.key, value, wordsIn(question.unit));
+    if (wrong) return one.tell(wrong);
+    return slip.holds() ? undefined : leave(value);
+  };
+  const change = () => {
+    ctx.kept(() => ctx.drafts.keep(ctx.job, question.key, one.state()));
+    picture.follow(one.value(), one.size());
+    slip.follow();
   };
   const one = field({
     label: question.title,
@@ -81,56 +110,37 @@ export function ask(ctx) {
     whole: question.whole,
     ways: question.ways,
     nudge: question.nudge,
+    shown: true,
     state: initial(ctx, question),
-    onchange: (state) => {
-      ctx.kept(() => ctx.drafts.keep(ctx.job, question.key, state));
-      signs?.show(state.sign);
-      picture.follow(one.value(), one.size());
-    },
-    onnext: next,
+    onchange: () => change(),
+    onnext: () => next(),
   });
-  const signs = question.ways
-    ? signKeys({
-        ways: question.ways,
-        side: question.side ?? "left",
-        sign: one.state().sign,
-        onturn: (sign) => one.turn(sign),
-      })
-    : null;
+  const slip = slipKey({
+    field: () => one,
+    typed: () => ({ kind: question.key, value: one.value(), size: one.size(), others: [] }),
+    ontake: () => change(),
+  });
   picture.follow(one.value(), one.size());
   const first = stateText(stateOf(at(ctx.sheet, question.path), question.ways));
   ctx.unsaved(() => ctx.drafts.draft(ctx.job, question.key) !== null && stateText(one.state()) !== first);
   const refused = ctx.problemAt(question.key);
   if (refused) one.tell(refused.detail);
-
-  const pad = keyPad({ whole: question.whole, ...nudges(question) }, (key) => {
-    if (key === "next") return next();
-    one.press(key);
-    return say(one.spoken());
-  });
-  return {
-    title: question.title,
-    focus: one.input,
-    fresh() {},
-    node: h(
-      "div",
-      { class: "ask" },
-      h(
-        "div",
-        { class: "lead" },
-        h("h1", { text: question.title }),
-        h("p", { class: "where", text: question.where }),
-        question.assumed
-          ? h("p", {
-              class: "assumed",
-              text: answered
-                ? `Was assumed: ${lengthsIn(question.assumed)}. Empty it to go back to that.`
-                : `Until you type it, assumed: ${lengthsIn(question.assumed)}.`,
-            })
-          : null,
-      ),
-      h("div", { class: "drawing" }, picture.node),
-      h("div", { class: "typing" }, h("div", { class: "fields" }, one.node), signs?.node, pad),
-    ),
+  const skipped = ON_THE_WAY.includes(question.key) && !answered && !ctx.query.from;
+  const pass = async () => {
+    if (skipped && !(await ctx.save([laterItem(ctx.sheet, question.key)], { said: "not now" }))) return;
+    ctx.go(way(ctx));
   };
+  const page = shell({
+    kind: "ask",
+    side: question.side,
+    title: question.title,
+    how: question.where,
+    run: skipped ? running(ctx, { key: question.key }) : null,
+    picture: picture.node,
+    front: [question.assumed ? h("p", { class: "assumed", text: assumedWords(question, answered) }) : null],
+    typed: pad({ fields: [one], side: question.side ?? "left", below: slip.node }).node,
+    quiet: { words: ctx.query.from ? "Back" : "Not now", ontap: pass },
+    main: { words: "Next", small: thenWords(way(ctx), { words: ctx.words }), ontap: next },
+  });
+  return { title: question.title, focus: one.input, fresh() {}, node: page.node };
 }

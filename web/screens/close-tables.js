@@ -88,7 +88,9 @@ function predicted(/** @type {Stage[]} */ stages) {
       const other = stage.followed === false ? ", other teeth turned" : "";
       const of = (/** @type {Side} */ side) => {
         const [value, sd] = [plan?.[`${side}_mm`], plan?.[`${side}_sd_mm`]];
-        return value == null || sd == null ? SAID.none : lengthSpread({ value, sd: NINETY * sd });
+        return typeof value !== "number" || typeof sd !== "number"
+          ? SAID.none
+          : lengthSpread({ value, sd: NINETY * sd });
       };
       const came = /** @type {Side[]} */ (SIDES).map((side) => height(stage.reached[`${side}_mm`] ?? null));
       const { state, title } = verdictOf(stage);

@@ -143,7 +143,7 @@ function closedDeck(/** @type {any} */ ctx) {
 function closedParts(/** @type {any} */ ctx) {
   const { sheet, stages } = ctx;
   const last = rechecks(stages).at(-1);
-  const found = last ? recheckOf({ sheet, stages }, last) : null;
+  const found = last ? recheckOf({ sheet }, last) : null;
   return [
     h(
       "p",

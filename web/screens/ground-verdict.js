@@ -8,7 +8,7 @@ import { shell } from "../parts/shell.js";
 import { HARDLY, worthOf } from "../work/flow.js";
 import { needs } from "../work/guide.js";
 import { inHundred } from "../work/numbers.js";
-import { gateWords, predictedWords, stageOf, unsettled } from "../work/verdict.js";
+import { gateWords, looseWords, predictedWords, stageOf, unsettled } from "../work/verdict.js";
 
 /** @import { Stage } from "../types/sheet.d.ts" */
 /** @import { Verdict } from "../work/verdict.js" */
@@ -16,7 +16,7 @@ import { gateWords, predictedWords, stageOf, unsettled } from "../work/verdict.j
 
 const SAID = {
   title: "Verdict",
-  loose: "Not settled: heights can be a few mm out. Settle the car and read again.",
+  loose: (/** @type {string} */ words) => `${words} Settle the car and read again.`,
   replan: "The next plan counts these readings.",
   unjudged: "The target counts from as found, and that was not read on both sides.",
   open: (/** @type {number} */ n) => `Teardown ${n} is not finished.`,
@@ -25,7 +25,7 @@ const SAID = {
   again: "Read again",
   over: "Hand over",
   overAsItIs: "Hand over as it is",
-  settle: "Settle once more, then read again",
+  settle: "Settle and read once more",
   settleWorth: (/** @type {string} */ minutes, /** @type {string} */ from, /** @type {string} */ to) =>
     `${minutes} min: ${from} → ${to}`,
 };
@@ -36,7 +36,7 @@ function saysOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, 
   return [
     under === number ? SAID.open(number) : "",
     verdict.state === "unjudged" ? SAID.unjudged : "",
-    loose ? SAID.loose : verdict.state === "off" && under === null ? SAID.replan : "",
+    loose ? SAID.loose(looseWords()) : verdict.state === "off" && under === null ? SAID.replan : "",
   ].filter(Boolean);
 }
 
@@ -52,7 +52,7 @@ function mainOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, 
 
 /** A second settling, where friction decides: shown once the model has said what it would bring. */
 function settlingOffer(/** @type {any} */ ctx, /** @type {number} */ number) {
-  const place = h("div", { class: "mine" });
+  const place = h("div", { class: "offer" });
   let gone = false;
   ctx.whileShown(() => (gone = true));
   const { request, stops } = ctx.request;

@@ -11,7 +11,7 @@ import { ticks } from "../parts/ticks.js";
 import { readRoute } from "../work/guide.js";
 import { READINGS, SIDES, valueOf } from "../work/readings.js";
 import { readingsOf } from "../work/sheet.js";
-import { SETTLE, lastOfDay, stageOf, unsettled, verdictOf } from "../work/verdict.js";
+import { SETTLE, lastOfDay, looseWords, stageOf, unsettled, verdictOf } from "../work/verdict.js";
 import { formOf, markOf } from "../work/wish.js";
 import { verdictScreen } from "./ground-verdict.js";
 
@@ -22,7 +22,6 @@ const SAID = {
   title: (/** @type {number} */ n) => (n ? `Check after teardown ${n}` : "Check as found"),
   again: "Read again",
   settle: "Settle the car",
-  loose: "Not settled: heights can be a few mm out.",
   anew: "Roll it two car lengths and bounce it once more, then read. Both readings count.",
   stands: "As it stands: the same settling, read once more. Both readings count.",
   still: "Not rolled since the last reading",
@@ -152,7 +151,7 @@ function readScreen(check) {
     body: [
       again ? h("p", { class: "foot-note", text: still ? SAID.stands : SAID.anew }) : null,
       again ? asItStands(check) : settling(check),
-      !again && loose ? h("p", { class: "loose", role: "note", text: SAID.loose }) : null,
+      !again && loose ? h("p", { class: "loose", role: "note", text: looseWords() }) : null,
       angles ? h("p", { class: "foot-note", text: SAID.arms }) : null,
       rows.length && !again ? rowPlates(rows) : null,
       again ? read(check, check.what) : null,

@@ -1,48 +1,85 @@
-/* The first screen: the jobs on this phone as large cards, a new one, a search when there are many, and the demo jobs of
-   Slipway Garage when the server offers them. */
+/* The first screen: the jobs on this phone as cards, the one worked on last first; under the thumb a new job and going on
+   with that one. Below the work, small: the shop's state, its pages, the demo jobs of Slipway Garage. */
 
 import { h, say } from "../parts/dom.js";
-import { shopState } from "../parts/shop-state.js";
+import { stageStrip } from "../parts/draw/stages.js";
+import { card as plateCard, fold } from "../parts/plate.js";
+import { shell } from "../parts/shell.js";
+import { shopLine } from "../parts/shop-state.js";
+import { stagesOf } from "../work/flow.js";
+import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
+import { targetWords } from "../work/target-words.js";
 
 /** From so many jobs on there is a search. */
 const MANY = 7;
 
-/** What has not reached the shop, or "". */
-function unsent({ waiting = 0, refused = 0 } = {}) {
-  return [
-    waiting ? `${waiting} ${waiting === 1 ? "entry" : "entries"} on this phone only` : "",
-    refused ? `${refused} refused` : "",
-  ]
-    .filter(Boolean)
-    .join(", ");
-}
+const SAID = {
+  title: "Open",
+  none: "No open jobs",
+  lead: "Set ride height in as few teardowns as possible.",
+  closed: "Handed over",
+  find: "Find by car, owner or request",
+  unnamed: "Car without a name",
+  gone: "That job is not on this phone. Open its link, or pair with the shop that has it.",
+  failed: (/** @type {string} */ why) => `${why} Your data is safe.`,
+  reading: (/** @type {number} */ n, /** @type {number} */ of) => `Reading the records: ${n} of ${of} jobs`,
+  nothing: (/** @type {string} */ words) => `No job on this phone has “${words}” in its car, owner or request.`,
+  demos: "Try one from Slipway Garage",
+};
+/** Pages of a paired device, in the order of the bar of a PC. */
+const PAGES = [
+  ["Jobs table", "#/table"],
+  ["Shop statistics", "#/shop"],
+  ["Devices", "#/devices"],
+  ["Import and export", "#/export"],
+];
 
-function card(ctx, job, counts) {
-  const all = ctx.log.peek(job);
-  const { sheet } = all;
-  const { words, next } = standing(all);
-  const name = [
-    sheet.title || sheet.car_name || "Car without a name",
-    sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : "",
-  ]
-    .filter(Boolean)
-    .join(", ");
-  const left = unsent(counts);
-  return h(
-    "li",
-    null,
-    h(
-      "a",
-      { class: "key wide entry job", href: ctx.href(next, job), "data-job": job },
-      h("strong", { text: name }),
-      sheet.wish ? h("span", { class: "wanted-words", text: sheet.wish }) : null,
-      h("span", { class: "stands", text: words }),
-      left ? h("span", { class: "left-here", text: left }) : null,
-    ),
+const nameOf = ({ title, car_name: car, owner }) =>
+  [title || car || SAID.unnamed, owner && !title.includes(owner) ? owner : ""].filter(Boolean).join(", ");
+
+/** Six stages of a job as one strip. */
+function strip(found) {
+  const stages = stagesOf(found);
+  const now = stages.findIndex(({ state }) => state === "now");
+  const at = now < 0 ? stages.length : now;
+  const label = at < stages.length ? `Stage ${at + 1} of ${stages.length}: ${stages[at].name}` : "All stages done";
+  return stageStrip(
+    stages.map(({ name }) => name),
+    at,
+    label,
   );
 }
 
+/** What has not reached the shop; nothing where there is none, or no shop. */
+function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
+  const lines = [
+    paired && waiting ? counted(waiting, "{n} change not synced", "{n} changes not synced") : "",
+    refused ? counted(refused, "{n} change refused by the shop", "{n} changes refused by the shop") : "",
+  ].filter(Boolean);
+  return lines.map((text) => h("span", { class: "left-here", text }));
+}
+
+/** A job's card; `first` where it is the one to go on with. */
+function card(ctx, job, { counts, paired, reminder, first = false }) {
+  const found = ctx.log.peek(job);
+  const { sheet } = found;
+  const { words, next, done } = standing(found);
+  const target = targetWords(sheet.target) || sheet.wish;
+  const due = done && reminder ? reminder(found) : null;
+  const node = plateCard(
+    { href: ctx.href(next, job), form: first ? "in-work" : "", cls: "job" },
+    h("strong", { text: nameOf(sheet) }),
+    target ? h("span", { class: "target-words", text: target }) : null,
+    done ? null : strip(found),
+    h("b", { class: "stands", text: due ?? words }),
+    unsynced(counts.get(job), paired),
+  );
+  node.dataset.job = job;
+  return h("li", null, node);
+}
+
+/** One of the demo jobs. */
 function offer(ctx, { title, request }) {
   const [name, wish = ""] = title.split(": ");
   const [, owner = "", car] = /^(?:(.+)'s )?(.+)$/.exec(name);
@@ -52,141 +89,184 @@ function offer(ctx, { title, request }) {
     );
     if (job) ctx.go({ words: ["plan"] }, { job });
   };
-  return h(
-    "li",
-    null,
-    h(
-      "button",
-      { type: "button", class: "key wide entry", onclick: open },
-      h("strong", { text: name }),
-      h("span", { text: wish }),
-    ),
-  );
+  const node = plateCard({ ontap: open }, h("strong", { text: name }), h("span", { text: wish }));
+  return h("li", null, node);
 }
 
-/** The cards, those in hand before those handed over, as far as the search goes. */
-function shelf(ctx, list, counts, search) {
+/** The jobs that were read, split: {known, open, closed}, each the one written to last first. */
+function sorted(ctx, list) {
+  const last = (job) => ctx.log.peek(job).entries.reduce((newest, { id }) => (id > newest ? id : newest), "");
+  const at = new Map(list.filter(ctx.log.peek).map((job) => [job, last(job)]));
+  const known = [...at.keys()].sort((a, b) => (at.get(a) < at.get(b) ? 1 : -1));
+  const closed = (job) => Boolean(ctx.log.peek(job).sheet.closed);
+  return { known, open: known.filter((job) => !closed(job)), closed: known.filter(closed) };
+}
+
+/** How many were handed over, and how many of them are to be rechecked. */
+function overWords(ctx, over, { reminder }) {
+  const due = reminder ? over.filter((job) => reminder(ctx.log.peek(job))).length : 0;
+  return due ? counted(due, `${over.length}, {n} to recheck`, `${over.length}, {n} to recheck`) : String(over.length);
+}
+
+/** The cards, those open before those handed over, as far as the search goes. */
+function shelf(ctx, list, about, search) {
   const words = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const known = list.filter(ctx.log.peek);
   const text = (job) => {
     const { sheet } = ctx.log.peek(job);
     return [sheet.title, sheet.car_name, sheet.owner, sheet.wish].join(" ").toLowerCase();
   };
-  const found = known.filter((job) => words.every((word) => text(job).includes(word)));
-  const open = found.filter((job) => !ctx.log.peek(job).sheet.closed);
-  const closed = found.filter((job) => ctx.log.peek(job).sheet.closed);
+  const fits = (job) => words.every((word) => text(job).includes(word));
+  const { known, open, closed } = sorted(ctx, list);
+  const [now, over] = [open.filter(fits), closed.filter(fits)];
   const cards = (some) =>
     h(
       "ul",
-      null,
-      some.map((job) => card(ctx, job, counts.get(job))),
+      { class: "cards" },
+      some.map((job) => card(ctx, job, { ...about, first: job === open[0] })),
     );
+  const whole = known.length === list.length;
   return [
-    known.length < list.length
-      ? h("p", { class: "working", text: `Reading the log: ${known.length} of ${list.length} jobs` })
+    whole ? null : h("p", { class: "working", text: SAID.reading(known.length, list.length) }),
+    now.length ? cards(now) : null,
+    over.length
+      ? fold(
+          { title: SAID.closed, more: overWords(ctx, over, about), open: words.length > 0, id: "closed", level: "h2" },
+          cards(over),
+        )
       : null,
-    open.length ? h("section", null, h("h2", { text: "In hand" }), cards(open)) : null,
-    closed.length ? h("section", null, h("h2", { text: "Handed over" }), cards(closed)) : null,
-    list.length && !found.length && known.length === list.length
-      ? h("p", { text: `No job on this phone has “${search}” in its car, owner or wish.` })
-      : null,
+    list.length && !now.length && !over.length && whole && words.length ? h("p", { text: SAID.nothing(search) }) : null,
   ].filter(Boolean);
 }
 
-/** The screen. */
-export function jobsScreen(ctx) {
-  const gone = ctx.query.gone
-    ? h("p", {
-        class: "refused",
-        role: "alert",
-        text: "That job is not on this phone. Open its link, or pair with the shop that has it.",
-      })
-    : null;
-  const offered = h("section", { class: "demos", hidden: true });
-  const mine = h("div", { class: "mine" });
-  const input = h("input", { id: "search", type: "search", autocomplete: "off", maxlength: 60, placeholder: "Gannet" });
-  const search = h(
-    "div",
-    { class: "new", hidden: true },
-    h("label", { for: "search", text: "Find by car, owner or wish" }),
-    input,
+/** The keys under the thumb, from the job to go on with. */
+function deckOf(ctx, job, some) {
+  const begin = { words: "New job", href: "#/new" };
+  if (!job)
+    return some ? { quiet: null, main: begin } : { quiet: { words: "Open a link", href: "#/open" }, main: begin };
+  const found = ctx.log.peek(job);
+  const { next, place } = standing(found);
+  const small = `${(found.sheet.car_name || nameOf(found.sheet)).split(/[ ,]/)[0]}, ${place}`;
+  return { quiet: begin, main: { words: "Go on", small, href: ctx.href(next, job) } };
+}
+
+/** The parts below the work: pages of the shop, the note of an address that may change, the demo jobs. */
+function below(ctx) {
+  const pages = h(
+    "nav",
+    { class: "pages", "aria-label": "Pages of the shop", hidden: true },
+    PAGES.map(([label, href]) => h("a", { class: "key", href }, label)),
   );
-  let list = [];
-  let counts = new Map();
-  const show = () => mine.replaceChildren(...shelf(ctx, list, counts, input.value));
+  const moving = h("div");
+  const offered = h("section", { class: "demos", hidden: true });
+  ctx.device
+    .access()
+    .then(async (held) => {
+      pages.hidden = !held;
+      if (!held) return;
+      const { moveNote } = await import("../parts/shop/move-address.js");
+      const note = await moveNote(ctx, { once: true });
+      if (note) moving.append(note);
+    })
+    .catch(() => {});
+  ctx.shop.demos().then((found) => {
+    if (!found?.length) return;
+    offered.hidden = false;
+    offered.append(
+      h("h2", { text: SAID.demos }),
+      h(
+        "ul",
+        { class: "cards" },
+        found.map((demo) => offer(ctx, demo)),
+      ),
+    );
+  });
+  return { pages, moving, offered };
+}
+
+/** The search over many jobs. */
+function finder() {
+  const input = h("input", { id: "search", type: "search", autocomplete: "off", maxlength: 60, placeholder: "Gannet" });
+  const node = h("div", { class: "new", hidden: true }, h("label", { for: "search", text: SAID.find }), input);
+  return { input, node };
+}
+
+/** Conflicts of all jobs that are here: the way to the desk. */
+async function toResolve(ctx, list, way) {
+  const open = new Set((await ctx.log.disputed()).filter((row) => !row.settled).map(({ id }) => id));
+  const much = list.reduce((sum, job) => sum + (ctx.log.peek(job)?.sheet.conflicts.length ?? 0), open.size);
+  way.hidden = !much;
+  way.textContent = counted(much, "{n} conflict to resolve", "{n} conflicts to resolve");
+}
+
+/**
+ * The screen.
+ * @param {any} ctx
+ * @returns {{title: string, node: HTMLElement}}
+ */
+export function jobsScreen(ctx) {
+  const lead = h("p", { class: "how", hidden: true, text: SAID.lead });
+  const mine = h("div", { class: "mine" });
+  const { input, node: search } = finder();
+  const resolve = h("a", { class: "key unsettled", href: "#/desk", hidden: true });
   // Asked once there is something to keep; a browser that promises is not mentioned.
-  const promise = h("p", { class: "where promise", hidden: true });
+  const promise = h("p", { class: "promise", hidden: true });
+  const { pages, moving, offered } = below(ctx);
+  const screen = shell({
+    title: SAID.title,
+    body: [
+      h(
+        "div",
+        { class: "home" },
+        ctx.query.gone ? h("p", { class: "refused", role: "alert", text: SAID.gone }) : null,
+        lead,
+        resolve,
+        search,
+        mine,
+        h("div", { class: "small-print" }, shopLine(ctx), promise),
+        pages,
+        moving,
+        offered,
+      ),
+    ],
+    quiet: { words: "New job", href: "#/new" },
+  });
+  let list = [];
+  let about = { counts: new Map(), paired: false, reminder: null };
+  let once = null;
   const asked = async () => {
     const { kept, text } = await ctx.device.askToKeep();
     promise.hidden = kept === true;
     promise.textContent = text;
   };
-  let once = null;
-  // Entries that do not agree: counted once every card stands.
-  const settle = h("a", { class: "key wide unsettled", href: "#/desk", hidden: true });
+  const show = () => {
+    mine.replaceChildren(...shelf(ctx, list, about, input.value));
+    const { known, open } = sorted(ctx, list);
+    const whole = known.length === list.length;
+    if (open.length || whole) screen.deck.show(deckOf(ctx, open[0] ?? null, list.length > 0));
+    screen.title.textContent = open.length || !whole ? SAID.title : SAID.none;
+    lead.hidden = list.length > 0;
+  };
   const draw = async () => {
-    [list, counts] = await Promise.all([ctx.log.jobs(), ctx.log.countsByJob()]);
+    let held;
+    const [jobs, counts] = await Promise.all([ctx.log.jobs(), ctx.log.countsByJob()]);
+    [list, held] = [jobs, await ctx.device.access()];
+    about = { ...about, counts, paired: Boolean(held) };
     search.hidden = list.length < MANY;
     if (list.length) once ??= asked().catch(() => {});
-    await ctx.log.lookAll(list, show);
     show();
-    const open = new Set((await ctx.log.disputed()).filter((row) => !row.settled).map(({ id }) => id));
-    const much = list.reduce((sum, job) => sum + (ctx.log.peek(job)?.sheet.conflicts.length ?? 0), open.size);
-    settle.hidden = !much;
-    settle.textContent = `${much === 1 ? "One question" : `${much} questions`} to settle: entries that do not agree`;
+    await ctx.log.lookAll(list, show);
+    // What reminds of a recheck comes where a car was handed over.
+    if (sorted(ctx, list).closed.length) about.reminder ??= (await import("../work/recheck.js")).reminder;
+    show();
+    await toResolve(ctx, list, resolve);
   };
   const told = (error) =>
-    mine.replaceChildren(
-      h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} What was entered is kept.` }),
-    );
+    mine.replaceChildren(h("p", { class: "refused", role: "alert", text: SAID.failed(error.detail ?? error.message) }));
   draw().catch(told);
   input.addEventListener("input", () => {
     show();
-    say(`${mine.querySelectorAll(".job").length} found`);
+    say(counted(mine.querySelectorAll(".job").length, "{n} job found", "{n} jobs found"));
   });
   ctx.whileShown(ctx.log.listen((message) => ["entries", "marks"].includes(message.what) && draw().catch(told)));
-  ctx.shop.demos().then((found) => {
-    if (!found?.length) return;
-    offered.hidden = false;
-    offered.append(
-      h("h2", { text: "Try one from Slipway Garage" }),
-      h(
-        "ul",
-        null,
-        found.map((demo) => offer(ctx, demo)),
-      ),
-    );
-  });
-  // A device of a shop sees the whole shop; a wide window has the same ways at its top.
-  const shop = h(
-    "div",
-    { class: "keys", hidden: true },
-    h("a", { class: "key", href: "#/table" }, "All jobs in a table"),
-    h("a", { class: "key", href: "#/shop" }, "The shop’s figures"),
-    h("a", { class: "key", href: "#/devices" }, "Devices"),
-  );
-  const moving = h("div");
-  ctx.device.access().then((held) => {
-    shop.hidden = !held;
-    if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx, { once: true })).then((note) => note && moving.append(note), () => {});
-  }, () => {}); // prettier-ignore
-  return {
-    title: "Bothends",
-    node: h(
-      "div",
-      { class: "start" },
-      h("h1", null, "Both ends of the bar"),
-      gone,
-      h("p", { class: "where", text: "From the first reading to a level car, in as few teardowns as can be." }),
-      h("a", { class: "key main wide", href: "#/new" }, "New job"),
-      settle,
-      search,
-      mine,
-      shop,
-      shopState(ctx),
-      moving,
-      promise,
-      offered,
-    ),
-  };
+  return { title: "Bothends", node: screen.node };
 }

@@ -11,21 +11,19 @@ async function byLink(ctx) {
     const [{ leftOf }] = await Promise.all([import("./shop/open-kept.js"), ctx.need("pc")]);
     return { ...ctx.pc, leftOf };
   } catch {
-    throw new Error("The shop's server cannot be reached. Nothing is lost: open the link again later.");
+    throw new Error("No answer from the shop’s server. Nothing is lost: open the link again later.");
   }
 }
 const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 
 /** What keeping would do. */
 function effect({ added, known, disputed }) {
-  if (!added && !disputed) return "All of it is on this phone already.";
+  if (!added && !disputed) return "This job is on this phone already.";
   const parts = [
     known
-      ? `${many(added, "entry is", "entries are")} new, ${known} known already.`
-      : `${many(added, "entry", "entries")}, none of them on this phone yet.`,
-    disputed
-      ? `${many(disputed, "entry differs", "entries differ")} from what is here; both will be kept and shown.`
-      : "",
+      ? `${many(added, "record is", "records are")} new, ${known} known already.`
+      : `${many(added, "record", "records")}, none on this phone yet.`,
+    disputed ? `${many(disputed, "record differs", "records differ")} from this phone’s. Both will be kept.` : "",
   ];
   return parts.filter(Boolean).join(" ");
 }
@@ -69,12 +67,12 @@ export function open(ctx) {
         }),
         sheet.wish ? h("p", { text: sheet.wish }) : null,
         h("p", {
-          text: `${standing(all).words.replace(/^./, (c) => c.toUpperCase())}; ${many(sheet.readings.length, "reading", "readings")}, ${many(sheet.moves.length, "teardown", "teardowns")}.`,
+          text: `${standing(all).words}; ${many(sheet.readings.length, "reading", "readings")}, ${many(sheet.moves.length, "teardown", "teardowns")}.`,
         }),
         held.expires
           ? h("p", {
               class: "where",
-              text: `The shop’s link holds until ${shortDate(held.expires)}. What you keep stays.`,
+              text: `The link expires on ${shortDate(held.expires)}. What you keep stays.`,
             })
           : null,
         h("p", null, h("strong", { text: effect(told) })),
@@ -89,13 +87,13 @@ export function open(ctx) {
               { type: "button", class: "key main", onclick: () => keep(held, token) },
               told.known || told.disputed ? "Add to the job here" : token ? "Keep a copy" : "Keep this job",
             ),
-        h("a", { class: "key", href: "#/" }, nothing ? "All jobs" : "Leave it"),
+        h("a", { class: "key", href: "#/" }, nothing ? "All jobs" : "Discard"),
       ),
       nothing
         ? ""
         : h("p", {
             class: "where",
-            text: "Until it is kept it can only be read. Kept, it takes your own readings, and “Send this job” brings them back to the shop.",
+            text: "Keep it to add readings. “Send this job” then returns them to the shop.",
           }),
       whole,
     );
@@ -109,7 +107,7 @@ export function open(ctx) {
 
   async function byToken(token) {
     const { bundleOf, leftOf, passing } = await byLink(ctx);
-    waits.textContent = "Asking the shop for the job";
+    waits.textContent = "Getting the job…";
     try {
       await show(await bundleOf(token), token);
     } catch (error) {
@@ -118,7 +116,7 @@ export function open(ctx) {
       const left = await leftOf(ctx, token);
       place.replaceChildren(
         ...(left ? [left] : []),
-        passing(error.code) ? h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: () => read(() => byToken(token)) }, "Ask again")) : "",
+        passing(error.code) ? h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: () => read(() => byToken(token)) }, "Try again")) : "",
       ); // prettier-ignore
     } finally {
       waits.textContent = "";
@@ -140,7 +138,7 @@ export function open(ctx) {
     event.preventDefault();
     const text = pasted.value.trim();
     if (!text) {
-      wrong.textContent = "Paste the whole link first.";
+      wrong.textContent = "Paste the whole link.";
       return;
     }
     read(async () => {
@@ -166,9 +164,9 @@ export function open(ctx) {
       h(
         "form",
         { class: "new", onsubmit: take },
-        h("label", { for: "pasted", text: came ? "Another link, or the same in one piece" : "The link, whole" }),
+        h("label", { for: "pasted", text: came ? "Another link" : "Link" }),
         pasted,
-        h("button", { class: "key" }, "Read the link"),
+        h("button", { class: "key" }, "Open the link"),
       ),
     ),
   };

@@ -18,14 +18,14 @@ function paired(ctx, node, { name }) {
   const heading = h("h1", { tabindex: "-1", text: "Paired" });
   node.replaceChildren(
     heading,
-    h("p", null, h("strong", { text: `This ${thing} is “${name}” at the shop.` })),
+    h("p", null, h("strong", { text: `At the shop this ${thing} is called “${name}”.` })),
     h("p", {
-      text: "What is entered here goes to the shop by itself, and what others enter comes here. Without a network it waits.",
+      text: "Data syncs with the shop by itself. Offline it waits.",
     }),
     h(
       "div",
       { class: "keys" },
-      h("a", { class: "key main", href: "#/" }, "To the jobs"),
+      h("a", { class: "key main", href: "#/" }, "Jobs"),
       h("a", { class: "key", href: "#/settings" }, "Settings"),
     ),
     install,
@@ -55,11 +55,11 @@ export function pair(ctx) {
   const forget = h("button", { type: "button", class: "key danger", hidden: true, onclick: async () => {
     await ctx.device.setAccess(null);
     ctx.go({ words: ["settings"] });
-  } }, "Forget this shop’s key"); // prettier-ignore
+  } }, "Unpair"); // prettier-ignore
   ctx.device.access().then((found) => {
     held = found;
     forget.hidden = !held;
-    now.textContent = held ? `Paired as “${held.name}”. A new code pairs it anew, for instance after its key was ended at the shop.` : `Without a shop everything works and stays on this ${thing}.`;
+    now.textContent = held ? `Paired as “${held.name}”. Use a new code to pair it again, for example after its access was ended.` : `Everything works without a shop too. Data then stays on this ${thing}.`;
     if (held) name.value = held.name;
   }, () => {}); // prettier-ignore
   const node = h("div", { class: "start" });
@@ -72,7 +72,7 @@ export function pair(ctx) {
   const work = async () => {
     const typed = code.value.trim();
     if (!typed) {
-      error.textContent = "Type the code that the shop’s PC shows.";
+      error.textContent = "Enter the code shown on the shop’s PC.";
       return code.focus();
     }
     go.disabled = true;
@@ -83,7 +83,7 @@ export function pair(ctx) {
       say(`Paired as ${found.name}`);
       return paired(ctx, node, found);
     } catch (problem) {
-      const still = held ? `This ${thing} keeps the key it has, as “${held.name}”.` : "";
+      const still = held ? `This ${thing} stays paired as “${held.name}”.` : "";
       error.textContent = [sentence(problem.message), problem.problem?.remedy, still].filter(Boolean).join(" ");
       return code.focus();
     } finally {
@@ -92,14 +92,14 @@ export function pair(ctx) {
   };
   node.append(
     h("h1", { text: "Pair with a shop" }),
-    h("p", { class: "where", text: "The shop’s PC shows a code when it starts, and for every further phone: there under Devices, or with “bothends pair”. It is good once, for ten minutes." }),
+    h("p", { class: "where", text: "On the shop’s PC open Devices, or run “bothends pair”, to get a code. Use it once, within 10 min." }),
     now,
     app,
     h(
       "form",
       { class: "new", onsubmit: (event) => { event.preventDefault(); work(); } },
       h("label", { for: "pair-code", text: "Pairing code" }), code, error,
-      h("label", { for: "pair-name", text: `This ${thing} is called` }), name,
+      h("label", { for: "pair-name", text: `Name of this ${thing}` }), name,
       go,
     ),
     forget,

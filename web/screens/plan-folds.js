@@ -173,7 +173,7 @@ function sideFigures({ now }, option, side) {
   const stress = then.stress_at_bump_mpa;
   const height = then.body_height_mm ?? then.hub_to_body_mm;
   return [
-    h("h3", { text: `${titled(side)} side` }),
+    h("h2", { text: `${titled(side)} side` }),
     h(
       "dl",
       { class: "facts" },
@@ -205,7 +205,7 @@ export function engineersFold(answer, option) {
     ),
     ...sideFigures(answer, option, "left"),
     ...sideFigures(answer, option, "right"),
-    h("h3", { text: "Learned about this car" }),
+    h("h2", { text: "Learned about this car" }),
     h("dl", { class: "facts" }, learned(answer)),
     h("p", { class: "foot-note", text: SAID.range }),
   ];
@@ -226,7 +226,7 @@ export function cautionsFold(answer, option) {
           own.map((text) => h("li", { text: /[.?]$/.test(text) ? text : `${text}.` })),
         )
       : null,
-    ...STANDING.map(({ word, text }) => warning({ signal: word, text, level: "h3" })),
+    ...STANDING.map(({ word, text }) => warning({ signal: word, text, level: "h2" })),
   ];
   return { title: SAID.cautions, more: String(own.length + STANDING.length), make };
 }

@@ -1,5 +1,5 @@
-/* The keys of a plan: what its deck offers, by how the plan stands (work/plan-deck.js), and the ways on below it. Whatever
-   starts a teardown keeps first what the plan promises. */
+/* The keys of a plan: what its deck offers, by how the plan stands (work/plan-deck.js), and the ways on below it.
+   Whatever starts a teardown keeps first what the plan promises. */
 
 import { inHundred } from "../work/numbers.js";
 import { lowered, readingRoute } from "../work/plan-deck.js";
@@ -59,7 +59,8 @@ const keeping = (ctx, keep, route) => ({
   },
 });
 
-/** The keys of a plan that a limit forbids: what lifts it. @param {any} ctx @param {Stand} stand @param {() => void} redo */
+/** The keys of a plan that a limit forbids: what lifts it.
+ * @param {any} ctx @param {Stand} stand @param {() => void} redo */
 function liftingKeys(ctx, { obstacle, lower }, redo) {
   const bars = { words: SAID.bars, href: ctx.href({ words: ["whatif"] }) };
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };

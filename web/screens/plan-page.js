@@ -35,7 +35,8 @@ const FOLDS = ["other-doubts", "read", "ways", "assumed", "height", "engineers",
 
 /** @typedef {ReturnType<typeof layout>} Layout */
 
-/** Assumed limits that the option passes, each a key to what measures it. @param {any} ctx @param {any} answer @param {any} option */
+/** Assumed limits that the option passes, each a key to what measures it.
+ * @param {any} ctx @param {any} answer @param {any} option */
 function limitLines(ctx, answer, option) {
   const measured = passedOnce(answer, option).map((row) =>
     assumedLine({
@@ -192,7 +193,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     choose(ctx, parts, { answer, at, target, ids, redo, another: looked });
   }
   /** The whole answer anew. */
-  function fill(/** @type {any} */ answer, /** @type {keyof SOURCE} */ where, /** @type {any} */ target) {
+  function fill(/** @type {any} */ answer, /** @type {keyof typeof SOURCE} */ where, /** @type {any} */ target) {
     turn += 1;
     put(answer, target);
     source.dataset.where = where;
@@ -211,7 +212,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
       write(all);
     }
   }
-  fill(found.answer, /** @type {keyof SOURCE} */ (found.where), request.target);
+  fill(found.answer, /** @type {keyof typeof SOURCE} */ (found.where), request.target);
   const rest = (/** @type {any} */ answer, /** @type {any} */ target) => fill(answer, "trial", target);
   heightFold(ctx, parts, { request, answer: found.answer, live, rest, redo });
   return page.node;

@@ -29,10 +29,9 @@ export const movedTarget = (target, by) => ({
 });
 
 /**
- * The slider: {node}. `tell(answer)` an answer in a line; `onstart()` as it is touched, `onlive(answer)` while it moves (the next question
- * waits for it),
- * `onrest(answer, target)` when it rests, `onend()` when it was let go without a move, `onkeep(target)` to keep it,
- * `ontrouble(problem)`.
+ * The slider: {node}. `tell(answer)` an answer in a line; `onstart()` as it is touched, `onlive(answer)` while it
+ * moves (the next question waits for it), `onrest(answer, target)` when it rests, `onend()` when it was let go without
+ * a move, `onkeep(target)` to keep it, `ontrouble(problem)`.
  */
 export function planSlider(ctx, { request, tell, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
   const target = request.target;

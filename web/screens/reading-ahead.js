@@ -1,8 +1,8 @@
-/* What the model will be asked at Next, asked while the thumb is still on its way there: what is typed is taken as if it
-   were kept, and the answer waits. Keeps nothing; where another figure is kept in the end, the answer is not used. One at a
-   time, so that Next never waits for more than one figure that was not meant. */
+/* What the model will be asked at Next, asked while the thumb is still on its way there: what is typed is taken as
+   if it were kept, and the answer waits. Keeps nothing; where another figure is kept in the end, the answer is not
+   used. One at a time, so that Next never waits for more than one figure that was not meant. */
 
-import { missing } from "../work/guide.js";
+import { needs } from "../work/guide.js";
 import { READINGS } from "../work/readings.js";
 
 /** A figure that stood this long is likely the whole of it. */
@@ -27,10 +27,13 @@ async function workOut(ctx, body) {
     body,
   };
   const [{ sheet, request }] = await ctx.log.fold([{ job: ctx.job, entries: [...entries, presumed] }]);
-  if (!missing(sheet).length) await ctx.model.checked(request.request);
+  if (!needs(sheet).length) await ctx.model.checked(request.request);
 }
 
-/** {soon, stop}: `soon()` after every change of what is typed, `make()` gives its body or null; `stop()` once it is kept. */
+/**
+ * {soon, stop}: `soon()` after every change of what is typed, `make()` gives its body or null; `stop()` once it is
+ * kept.
+ */
 export function ahead(ctx, make) {
   let timer = 0;
   let busy = false;

@@ -1,43 +1,51 @@
 /* What the drawing shows while a reading is typed: which tool lies where, and how far the arm or body has moved. */
 
+import { angleReading } from "../parts/draw/angle.js";
+import { lengthReading } from "../parts/draw/height.js";
+import { plain } from "../work/numbers.js";
+import { ARM } from "../work/questions.js";
+import { READINGS, nameOf, poseWords, whereOf } from "../work/readings.js";
 import { readingsOf } from "../work/sheet.js";
-import { angle, plain } from "../work/numbers.js";
-import { READINGS, nameOf, whereOf } from "../work/readings.js";
 
-/** The state of a side-view for a reading being typed. */
-export function pictureOf({ ctx, what, side, pose, how, active, arm, datum }) {
-  const kind = READINGS[what];
-  const hanging = pose?.hanging && what !== "hanging-angle";
-  const state = {
-    side,
-    mode: kind.mode,
-    wheelOff: hanging,
-    board: pose?.[`board_${side}_mm`] ?? 0,
-    words: `${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`,
-  };
-  if (!kind.signed) {
-    const wanted = ctx.sheet.target[`${side}_mm`];
-    const usual = readingsOf(ctx.sheet, { what, side }).at(-1)?.value;
-    const size = arm.size();
-    const from = what === "body-height" ? (wanted ?? usual ?? 230) : (usual ?? size ?? 0);
-    return {
-      ...state,
-      wanted: what === "body-height" && wanted !== undefined ? 0 : undefined,
-      drawn: size === null ? 0 : what === "wheel-load" ? 0 : size - from,
-      reading: size === null ? "" : plain(size, Number.isInteger(size) ? 0 : 1) + kind.unit,
+/** A height that a car's body is drawn at, mm, where nobody has read one. */
+const USUAL = { "body-height": 230, "hub-to-body": 350, "wheel-load": 0 };
+
+/** What is drawn of a length: on a board, with weight, from the hub, on the scale.
+ * @param {string} what @param {any} pose @param {string} side */
+function lengthKind(what, pose, side) {
+  if (what === "hub-to-body") return "hub";
+  if (what === "wheel-load") return "load";
+  if (pose?.[`board_${side}_mm`]) return "board";
+  return pose?.ballast_left_kg || pose?.ballast_right_kg ? "ballast" : "height";
+}
+
+/**
+ * The drawing of a reading, and how it follows what is typed.
+ * @param {{sheet: any, what: string, side: "left" | "right", pose: any}} reading
+ * @returns {{node: Element, follow: (typed: {value: number | null, size: number | null, body: number, onBody:
+ *   boolean}) => void}} `value` with its way (null while none is chosen), `size` without; `body` what the gauge reads
+ *   on the body
+ */
+export function pictureOf({ sheet, what, side, pose }) {
+  const label = [`${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)]
+    .filter(Boolean)
+    .join(" ");
+  const { signed } = READINGS[what];
+  if (signed) {
+    const stands = what === "hanging-angle" ? "hanging" : pose?.hanging ? "droop" : "riding";
+    const view = angleReading({ side, pose: stands, label });
+    const follow = ({ value, body, onBody }) => {
+      const deg = onBody || value === null ? null : value - body;
+      const figure = deg === null ? "" : `${plain(Math.abs(deg), 1)}°`;
+      view.move({ deg, figure, way: deg ? ARM[deg > 0 ? 0 : 1] : "" });
     };
+    return { node: view, follow };
   }
-  const read = how === "datum" ? datum.value() : 0;
-  const onDatum = how === "datum" && active === "datum";
-  const shown = onDatum ? null : arm.value();
-  const against = arm.value() === null ? null : arm.value() - (read ?? 0);
-  return {
-    ...state,
-    gauge: onDatum ? "datum" : "arm",
-    datum: read ?? (onDatum ? 0 : undefined) ?? 0,
-    angle: onDatum ? (arm.value() ?? 8) : (shown ?? (arm.size() ? null : (read ?? 0))),
-    unsigned: arm.size(),
-    reading: onDatum ? "" : against === null ? "" : angle(against),
-    note: !onDatum && against !== null && how === "datum" ? "arm to body" : "",
-  };
+  const kind = lengthKind(what, pose, side);
+  const weight =
+    kind === "ballast" ? `${plain((pose.ballast_left_kg ?? 0) + (pose.ballast_right_kg ?? 0), 0)} kg` : undefined;
+  const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), weight, label });
+  const usual = readingsOf(sheet, { what, side }).at(-1)?.value ?? USUAL[what] ?? 0;
+  const follow = ({ size }) => view.move(size === null || what === "wheel-load" ? 0 : size - usual);
+  return { node: view, follow };
 }

@@ -1,16 +1,17 @@
-/* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would fit, one tap
-   to take it, one to keep it all the same. The model on this phone judges; where it cannot in time, the plan will ask. */
+/* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would
+   fit, one tap to take it, one to keep it all the same. The model on this phone judges; where it cannot in time,
+   the plan will ask. */
 
 import { strikeOf } from "../work/sheet.js";
 import { pickOne } from "../parts/dialog.js";
-import { missing } from "../work/guide.js";
+import { needs } from "../work/guide.js";
 import { queryOf } from "../work/reading-query.js";
 
 const PATIENCE_MS = 2500;
 
 /** The doubt about an entry just kept, or null. `onwait()` when it is being worked out. */
 async function doubtOf(ctx, id, onwait) {
-  if (missing(ctx.sheet).length) return null;
+  if (needs(ctx.sheet).length) return null;
   const { request, ids } = ctx.request;
   if (!ctx.model.already(request)) onwait();
   const answer = await ctx.model.checkedWithin(request, PATIENCE_MS);
@@ -18,8 +19,8 @@ async function doubtOf(ctx, id, onwait) {
 }
 
 /**
- * Ask about the reading with that id where the model doubts it; what is chosen is kept. Resolves to "on" (go on) or "again"
- * (it was struck, to be read again).
+ * Ask about the reading with that id where the model doubts it; what is chosen is kept. Resolves to "on" (go on) or
+ * "again" (it was struck, to be read again).
  */
 export async function queried(ctx, id, onwait = () => {}) {
   const doubt = await doubtOf(ctx, id, onwait);

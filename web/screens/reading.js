@@ -1,251 +1,287 @@
-/* One reading: gauge on the datum, gauge on the arm, tape or scale; typed with the arm moving on the drawing.
+/* One reading: gauge, tape or scale; typed with the arm or body moving on the drawing.
 
    Writes a new reading, or one that corrects the old one. The pose, the test it belongs to and the entry it
-   replaces come with the route. Every key is kept at once as a draft. */
+   replaces come with the route. Every key is kept at once as a draft. What it comes to, and where it leads, stands
+   in reading-save.js. */
 
-import { readingsOf, said } from "../work/sheet.js";
-import { outside } from "../work/bounds.js";
-import { pickOne } from "../parts/dialog.js";
 import { h, say } from "../parts/dom.js";
 import { field, stateOf } from "../parts/field.js";
-import { keyPad } from "../parts/keypad.js";
-import { signKeys } from "../parts/signs.js";
-import { obstacle } from "../parts/tilt.js";
-import { sideView } from "../parts/side-view.js";
-import { wordsIn } from "../work/units.js";
-import { after, afterInSeries, poseOf, readRoute } from "../work/guide.js";
-import { nudges } from "../work/nudges.js";
+import { pad } from "../parts/pad.js";
+import { shell } from "../parts/shell.js";
+import { outside } from "../work/bounds.js";
+import { closedCar, laterItem, onward, zeroOf } from "../work/flow.js";
+import { poseOf } from "../work/guide.js";
 import { plannedHanging } from "../work/promise.js";
-import { ahead } from "./reading-ahead.js";
-import { draftKey, readingBody, sameFigures } from "../work/reading-draft.js";
-import { pictureOf } from "./reading-picture.js";
-import { queried } from "./reading-query.js";
-import { before } from "../parts/repeats.js";
-import { TAIL } from "../work/questions.js";
-import { READINGS, nameOf, poseWords, teardownWords, titleOf, whereOf } from "../work/readings.js";
+import { ARM } from "../work/questions.js";
+import { draftKey } from "../work/reading-draft.js";
 import { shouldRead } from "../work/reading-query.js";
+import { READINGS, SIDES, nameOf, poseWords, teardownWords, titleOf, whereOf } from "../work/readings.js";
+import { readingsOf } from "../work/sheet.js";
+import { asksSpot, lastSpot } from "../work/spots.js";
+import { thenWords } from "../work/then.js";
+import { wordsIn } from "../work/units.js";
+import { ahead } from "./reading-ahead.js";
+import { before, corner, entered, spotKeys } from "./reading-beside.js";
+import { pictureOf } from "./reading-picture.js";
+import { bodyOf, saving } from "./reading-save.js";
+import { running } from "../parts/chance-line.js";
+import { slipKey } from "../parts/slip-key.js";
+import { zeroScreen } from "../parts/gauge-zero.js";
 
-const HOW = [
-  {
-    value: "datum",
-    label: "Datum first",
-    text: "Read the gauge on the datum (the sill's edge), then on the arm, the same way round.",
-  },
-  {
-    value: "body",
-    label: "Zeroed on it",
-    text: "The gauge was set to zero on the datum, so the arm's reading stands alone.",
-  },
-  {
-    value: "gravity",
-    label: "No datum",
-    text: "Only the difference between the sides will count: the body's own slope stays unknown.",
-  },
-];
+const WORDS = {
+  type: "Enter the reading.",
+  way: "Arm down or arm up? Look at the arm, then choose.",
+  bodyWay: "Arm down or arm up? Look at the gauge on the body, then choose.",
+  chalk: "Chalk round the tyres, so that the car comes back to this spot.",
+  arm: "Arm",
+  body: "Body",
+  bodyFirst: "Gauge on the sill first, then on the arm, the same way round.",
+  saved: (/** @type {string} */ name) => `${name}: saved`,
+  checking: "Saved. Checking…",
+};
 
-/** How the gauge was used, from an entry or from the last angle read. */
-function howBefore(sheet, entry) {
-  const last = entry ?? sheet.readings.filter((r) => READINGS[r.what].signed).at(-1);
-  if (!last) return "datum";
-  return last.datum !== undefined ? "datum" : (last.reference ?? "body");
-}
-
-/** Screens of a teardown, which judge a reading themselves. */
-const STEPS = ["teardown", "propped"];
-
-/** The way to the phone as gauge, where this may be a phone. */
-function byPhone(ctx, what, side) {
-  if (!matchMedia("(pointer: coarse)").matches || obstacle() === "missing") return null;
-  return h(
-    "a",
-    { class: "key small phone-key", href: ctx.href({ words: ["gauge", what, side], query: ctx.query }) },
-    "By phone",
-  );
-}
-
-/** The screen of one reading. */
-export function reading(ctx) {
+/**
+ * What is read, from the route.
+ * @param {any} ctx
+ */
+function asked(ctx) {
   const [, what, side] = ctx.words;
-  const kind = READINGS[what];
-  if (!kind || !["left", "right"].includes(side)) return null;
-  const entry = ctx.query.entry ? ctx.sheet.readings.find((r) => r.id === ctx.query.entry) : null;
+  const entry = ctx.query.entry
+    ? (ctx.sheet.readings.find((/** @type {any} */ row) => row.id === ctx.query.entry) ?? null)
+    : null;
   const pose = entry ? entry.pose : poseOf(ctx.query);
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
   const key = draftKey({ what, side, entry: entry?.id, pose, teardown });
-  const typed = ctx.drafts.draft(ctx.job, key) ?? {};
-  let how = typed.how ?? (kind.signed ? howBefore(ctx.sheet, entry) : "body");
-  let active = "arm";
+  return { what, side, entry, pose, teardown, key, kind: READINGS[what], typed: ctx.drafts.draft(ctx.job, key) ?? {} };
+}
 
-  const change = () => {
-    ctx.kept(() => ctx.drafts.keep(ctx.job, key, { how, arm: arm.state(), datum: datum?.state(), phone: typed.phone }));
-    follow();
-    foreseen.soon();
+/** How the gauge is used here: as the draft says, the reading that is changed, or the job; null where nobody said. */
+function howOf(/** @type {any} */ ctx, { kind, typed, entry }) {
+  if (!kind.signed) return "body";
+  if (typed.how) return typed.how;
+  if (entry) return (entry.datum ?? null) !== null ? "datum" : (entry.reference ?? "body");
+  return zeroOf(ctx.sheet);
+}
+
+/** The question how the gauge is used, at the reading's own address. */
+function zeroFirst(/** @type {any} */ ctx, /** @type {any} */ reading, /** @type {string | null} */ how) {
+  const { zero: _, ...query } = ctx.query;
+  const done = () => {
+    // A draft of other figures is no longer the gauge's.
+    if (reading.typed.how)
+      ctx.kept(() => ctx.drafts.keep(ctx.job, reading.key, { ...reading.typed, how: zeroOf(ctx.sheet) }));
+    if (ctx.query.zero) ctx.go({ words: ctx.words, query }, { replace: true });
+    else ctx.redraw();
   };
-  const make = (name, label, first) =>
+  const back = {
+    words: "Back",
+    href: ctx.query.zero ? ctx.href({ words: ctx.words, query }) : ctx.href(onward(ctx.sheet, ctx.words, query)),
+  };
+  return zeroScreen(ctx, { chosen: how, side: reading.side, done, quiet: back, small: "then the angle" });
+}
+
+/** The fields: the gauge on the body where it is read too, and the figure itself. */
+function fieldsOf(/** @type {any} */ reading, /** @type {string} */ how, /** @type {any} */ { change, next }) {
+  const { kind, typed, entry, what, side, pose } = reading;
+  const make = (/** @type {string} */ label, /** @type {any} */ first) =>
     field({
       label,
       unit: kind.unit,
-      nudge: kind.nudge,
-      ways: kind.signed ? TAIL : undefined,
+      nudge: kind.signed ? 0.1 : kind.nudge,
+      ways: kind.signed ? ARM : undefined,
+      shown: true,
       state: first,
       onchange: change,
-      onnext: () => next(),
-      onactive: () => activate(name),
+      onnext: next,
     });
-  const datum = kind.signed ? make("datum", "Datum", typed.datum ?? stateOf(entry?.datum, true)) : null;
-  const arm = make(
-    "arm",
-    kind.signed ? "Arm" : nameOf({ what, side, pose }),
-    typed.arm ?? stateOf(entry?.value, kind.signed),
-  );
-  const now = () => (active === "datum" ? datum : arm);
+  const old = (/** @type {any} */ value) =>
+    value === undefined || value === null ? undefined : { ...stateOf(value, kind.signed), prefilled: true };
+  const body = how === "datum" ? make(WORDS.body, typed.datum ?? old(entry?.datum)) : null;
+  const arm = make(kind.signed ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
+  return { body, arm, all: body ? [body, arm] : [arm] };
+}
 
-  const checking = h("p", { class: "checking", role: "status" });
-  const should = h("p", { class: "should" });
-  const planned = what === "hanging-angle" && teardown > 0 && !entry ? plannedHanging(ctx.sheet, side, teardown) : null;
-  const view = sideView(pictureOf({ ctx, what, side, pose, how: "body", active, arm, datum }));
-  const signs = kind.signed ? signKeys({ ways: TAIL, side, sign: null, onturn: (sign) => now().turn(sign) }) : null;
-  const hows = kind.signed ? h("button", { type: "button", class: "key small how-key", onclick: ask }) : null;
-  async function ask() {
-    how = (await pickOne({ title: "How is the gauge used?", options: HOW, chosen: how })) ?? how;
-    change();
-    (how === "datum" && datum.value() === null ? datum : arm).input.focus();
+/** Whether everything is typed and within bounds; tells what is not. */
+function complete(/** @type {any} */ { all, body }, /** @type {string} */ what, /** @type {string} */ unit) {
+  for (const each of all) {
+    const value = each.value();
+    const wrong =
+      value === null
+        ? each.size() === null
+          ? WORDS.type
+          : each === body
+            ? WORDS.bodyWay
+            : WORDS.way
+        : outside(`log.value.${what}`, value, wordsIn(unit));
+    if (!wrong) continue;
+    each.input.focus();
+    each.tell(wrong);
+    return false;
   }
+  return true;
+}
 
-  function activate(name) {
-    active = name;
-    follow();
-  }
-  function follow() {
-    signs?.show(now().state().sign);
-    datum?.node.classList.toggle("away", how !== "datum");
-    for (const [name, each] of Object.entries({ datum, arm }))
-      each?.node.classList.toggle("active", name === active && how === "datum");
-    view.show(pictureOf({ ctx, what, side, pose, how, active, arm, datum }));
-    should.textContent = how === "gravity" ? "" : shouldRead(planned, how === "datum" ? datum.value() : 0);
-    hows?.replaceChildren(
-      h("span", { class: "unseen", text: "Gauge: " }),
-      HOW.find((each) => each.value === how).label,
-    );
-    pad.querySelector('[data-press="second"]')?.replaceChildren(arm.size() === null && optional ? "Skip" : "Again");
-  }
-
-  const given = () => (how === "datum" ? [datum, arm] : [arm]);
-  /** Whether everything is typed and within bounds; tells what is not. */
-  function complete() {
-    for (const each of given()) {
-      if (each.value() === null) {
-        each.input.focus();
-        each.tell(
-          each.size() === null
-            ? "Type what it reads first."
-            : `Tail down or tail up? Look at the ${each === datum ? "gauge" : "arm"}, then choose.`,
-        );
-        return false;
-      }
-      const wrong = outside(`log.value.${what}`, each.value(), wordsIn(kind.unit));
-      if (wrong) {
-        each.input.focus();
-        each.tell(wrong);
-        return false;
-      }
-    }
-    return true;
-  }
-  const written = () =>
-    readingBody({
-      what, side, pose, teardown, entry, how, typed, resettled: ctx.query.resettled,
-      arm: { value: arm.value(), state: arm.state() },
-      datum: datum && { value: datum.value(), state: datum.state() },
-    }); // prettier-ignore
-  async function save() {
-    if (!complete()) return false;
-    foreseen.stop();
-    const body = written();
-    const same = entry && sameFigures(entry, body);
-    const had = new Set(ctx.entries().map((each) => each.id));
-    if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return false;
-    ctx.drafts.drop(ctx.job, key);
-    ctx.solved(entry?.id);
-    say(`${nameOf(body)}: entered`);
-    // The teardown's own step judges what hangs free; everything else is asked about here.
-    if (same || STEPS.includes(ctx.query.from?.split("/")[0])) return "on";
-    const kept = ctx
-      .entries()
-      .filter((each) => each.kind === "reading" && !had.has(each.id))
-      .at(-1);
-    return kept ? queried(ctx, kept.id, () => (checking.textContent = "Kept. Checking it against the rest")) : "on";
-  }
-  const onward = () => {
-    if (ctx.query.from) return ctx.go({ words: ctx.query.from.split("/") });
-    if (ctx.query.series) return ctx.go(afterInSeries(ctx.sheet, ctx.query.series, { what, side, pose }));
-    return ctx.go(after(ctx.sheet, ctx.words));
+/** What the figure is held against while it is typed: others of its kind in this pose, the other side's angle. */
+function slipContext(
+  /** @type {any} */ ctx,
+  /** @type {any} */ { what, side, entry, teardown, pose },
+  /** @type {any} */ { arm, body },
+) {
+  const rows = ctx.sheet.readings.filter((/** @type {any} */ row) => row.what === what && row.id !== entry?.id);
+  const across = readingsOf(ctx.sheet, {
+    what,
+    side: SIDES.find((each) => each !== side),
+    pose: pose ?? {},
+    teardown,
+  }).at(-1);
+  const angle = arm.value() === null ? null : arm.value() - (body?.value() ?? 0);
+  return {
+    kind: what,
+    value: body ? null : angle,
+    size: arm.size(),
+    others: rows.map((/** @type {any} */ row) => row.value),
+    across: across && !body && !across.datum ? across.value : null,
   };
-  const anew = () => {
-    const route = readRoute({ what, side, pose, series: ctx.query.series, teardown, resettled: ctx.query.resettled });
-    ctx.go(
-      { ...route, query: { ...route.query, ...(ctx.query.from ? { from: ctx.query.from } : {}) } },
-      { replace: true },
-    );
+}
+
+/** The quiet key: not now, which the log keeps where the question is one of the first plan's; back where something is
+ * changed or was read on purpose. */
+function quietKey(/** @type {any} */ ctx, /** @type {any} */ reading) {
+  const leave = () => ctx.go(onward(ctx.sheet, ctx.words, ctx.query));
+  if (reading.entry || ctx.query.from) return { words: "Back", ontap: leave };
+  const plain = !reading.pose && !ctx.query.series;
+  const question = closedCar(ctx.sheet).find((each) => plain && each.words.join() === ctx.words.join());
+  const later = async () => {
+    if (!question || question.done || question.later) return leave();
+    return (await ctx.save([laterItem(ctx.sheet, question.key, question.side)], { said: "not now" })) && leave();
   };
-  async function next() {
-    if (how === "datum" && active === "datum" && arm.value() === null && datum.value() !== null)
-      return arm.input.focus();
-    const done = await save();
-    // Who has gone elsewhere meanwhile is not fetched back.
-    if (!done || !view.isConnected) return undefined;
-    return done === "again" ? anew() : onward();
-  }
-  async function second() {
-    if (arm.size() === null && optional) return onward();
-    return (await save()) && view.isConnected ? anew() : undefined;
-  }
+  return { words: "Not now", ontap: later };
+}
 
-  const foreseen = ahead(ctx, written);
-  const optional = what === "riding-angle" || Boolean(ctx.query.series) || teardown > 0;
-  const labels = { ...nudges(kind), second: entry ? null : "Again" };
-  const pad = keyPad(labels, (press) => {
-    if (press === "next") return next();
-    if (press === "second") return second();
-    now().press(press);
-    return say(now().spoken());
-  });
-  const shown = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
-  ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null
-    && (shown(arm.state()) !== shown(stateOf(entry?.value, kind.signed)) || shown(datum?.state()) !== shown(stateOf(entry?.datum, true)))); // prettier-ignore
-  const refused = entry && ctx.problemAt(entry.id);
-  if (refused) (refused.path.endsWith(".datum") ? datum : arm)?.tell(refused.detail);
-  const first = how === "datum" && datum?.value() === null ? datum : arm;
-  activate(first === datum ? "datum" : "arm");
+/** What the reading is worth as: itself, or the test that its pose is part of. */
+function worthKey(/** @type {any} */ { what, side, pose }) {
+  const board = SIDES.filter((each) => pose?.[`board_${each}_mm`]);
+  if (board.length) return { key: "board-test", side: board[0] };
+  if (pose?.ballast_left_kg || pose?.ballast_right_kg) return { key: "ballast-test", side: "both" };
+  if (pose?.hanging || what === "hub-to-body") return { key: "hang-test", side: "both" };
+  return { key: what === "wheel-load" ? "scales" : what, side };
+}
 
+/** The words under the title: how to read it, where the car stands, what the plan expects. */
+function howWords(
+  /** @type {any} */ ctx,
+  /** @type {any} */ { what, side, pose, teardown },
+  /** @type {string} */ how,
+) {
   const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""]
     .filter(Boolean)
     .join("; ");
-  const earlier = before(ctx, readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown }), entry);
-  const phone = kind.signed ? byPhone(ctx, what, side) : null;
-  return {
-    title: nameOf({ what, side, pose }),
-    focus: first.input,
-    fresh() {},
-    node: h(
-      "div",
-      { class: `ask ${side}` },
-      h(
-        "div",
-        { class: "lead" },
-        h(
-          "div",
-          { class: "asked" },
-          h("h1", null, titleOf({ what, pose }), ", ", h("b", { class: `side-name ${side}`, text: side })),
-          stance ? h("p", { class: "stance", text: stance }) : null,
-          h("p", { class: "where", text: whereOf({ what, pose }) }),
-        ),
-        hows && h("div", { class: "hows" }, hows, earlier ? null : phone),
-        should,
-        earlier && h("div", { class: "earlier" }, earlier, phone),
-      ),
-      h("div", { class: "drawing" }, view, checking),
-      h("div", { class: "typing" }, h("div", { class: "fields" }, datum?.node, arm.node), signs?.node, pad),
-    ),
+  const first = what === "body-height" && side === "left" && !ctx.sheet.readings.length ? WORDS.chalk : "";
+  const gauge = how === "datum" ? WORDS.bodyFirst : "";
+  return { stance, line: [whereOf({ what, pose }), gauge, first].filter(Boolean).join(" ") };
+}
+
+/**
+ * The screen of one reading: route words ["read", what, side].
+ * @param {any} ctx
+ */
+export function reading(ctx) {
+  const one = asked(ctx);
+  const { what, side, entry, pose, teardown, key, kind, typed } = one;
+  if (!kind || !SIDES.includes(side)) return null;
+  const how = howOf(ctx, one);
+  if (kind.signed && (how === null || ctx.query.zero)) return zeroFirst(ctx, one, how);
+
+  const asksPlace = !entry && asksSpot(ctx.sheet, { what, pose, teardown }, new Date().toISOString());
+  const place = { spot: entry ? (entry.spot ?? "") : (typed.spot ?? lastSpot(ctx.sheet)) };
+  const kept = () =>
+    ctx.kept(() =>
+      ctx.drafts.keep(ctx.job, key, {
+        how,
+        arm: fields.arm.state(),
+        datum: fields.body?.state(),
+        phone: typed.phone,
+        spot: place.spot,
+      }),
+    );
+  const written = () => bodyOf({ ctx, ...one, how, spot: place.spot, fields });
+  const follow = () => {
+    const onBody = Boolean(fields.body) && keys.active() === fields.body;
+    const body = fields.body?.value() ?? 0;
+    picture.follow({ value: fields.arm.value(), size: fields.arm.size(), body, onBody });
+    should.textContent = how === "gravity" ? "" : shouldRead(planned, fields.body ? fields.body.value() : 0);
   };
+  const change = () => {
+    kept();
+    follow();
+    slip.follow();
+    foreseen.soon();
+  };
+  const next = async () => {
+    const { arm, body } = fields;
+    if (body && keys.active() === body && arm.value() === null && body.value() !== null) return arm.input.focus();
+    if (!complete(fields, what, kind.unit) || slip.holds()) return undefined;
+    foreseen.stop();
+    return saving({
+      ctx,
+      ...one,
+      body: written(),
+      view: picture.node,
+      onwait: () => (checking.textContent = WORDS.checking),
+    });
+  };
+  const fields = fieldsOf(one, how, { change: () => change(), next: () => next() });
+  const slip = slipKey({
+    field: () => (keys.active() === fields.arm ? fields.arm : null),
+    typed: () => slipContext(ctx, one, fields),
+    ontake: () => change(),
+  });
+  const planned = what === "hanging-angle" && teardown > 0 && !entry ? plannedHanging(ctx.sheet, side, teardown) : null;
+  const should = h("p", { class: "should" });
+  const checking = h("p", { class: "checking", role: "status" });
+  const picture = pictureOf({ sheet: ctx.sheet, what, side, pose });
+  const keys = pad({ fields: fields.all, side, below: slip.node, onactive: () => follow() });
+  const foreseen = ahead(ctx, written);
+  const earlier = readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown });
+  const { stance, line } = howWords(ctx, one, how);
+  const page = shell({
+    side,
+    title: titleOf({ what, pose }),
+    how: line,
+    facing: false,
+    run: entry ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
+    picture: h("div", { class: "draw" }, picture.node, checking, kind.signed ? corner(ctx, how, what, side) : null),
+    front: [
+      stance ? h("p", { class: "stance", text: stance }) : null,
+      should,
+      asksPlace
+        ? spotKeys(ctx, place.spot, (spot) => {
+            place.spot = spot;
+            kept();
+          })
+        : null,
+    ],
+    typed: keys.node,
+    body: [entry ? entered(ctx, entry) : before(ctx, earlier)],
+    quiet: quietKey(ctx, one),
+    main: {
+      words: "Next",
+      small: thenWords(onward(ctx.sheet, ctx.words, ctx.query), { words: ctx.words }),
+      ontap: next,
+    },
+  });
+  const shown = (/** @type {any} */ state) => (state?.text ? `${state.sign} ${state.text}` : "");
+  ctx.unsaved(
+    () =>
+      ctx.drafts.draft(ctx.job, key) !== null &&
+      (shown(fields.arm.state()) !== shown(stateOf(entry?.value, kind.signed)) ||
+        shown(fields.body?.state()) !== shown(stateOf(entry?.datum, true))),
+  );
+  const refused = entry && ctx.problemAt(entry.id);
+  if (refused) (refused.path.endsWith(".datum") ? fields.body : fields.arm)?.tell(refused.detail);
+  const first = fields.body && fields.body.value() === null ? fields.body : fields.arm;
+  if (first !== fields.all[0]) keys.activate(first);
+  follow();
+  say("");
+  return { title: nameOf({ what, side, pose }), focus: first.input, fresh() {}, node: page.node };
 }

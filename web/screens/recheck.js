@@ -54,7 +54,7 @@ function deckOf(/** @type {any} */ ctx, /** @type {Stage} */ stage, /** @type {R
 
 /** What a recheck tells. */
 function verdictScreen(/** @type {any} */ ctx, /** @type {Stage} */ stage) {
-  const found = recheckOf({ sheet: ctx.sheet, stages: ctx.stages }, stage);
+  const found = recheckOf({ sheet: ctx.sheet }, stage);
   const usual = expectedWords(found.expected);
   const picture = rearHeights({ found: stageOf(ctx.stages, stage.teardown), stage, was: "at hand-over" });
   const screen = shell({
@@ -102,8 +102,9 @@ export function recheck(ctx) {
   const open = made.findLast((/** @type {Stage} */ stage) => !whole(stage));
   const km = Number(words[1]);
   if (!(km > 0)) {
-    if (ctx.query.new || !made.length) return askKm(ctx);
-    return open ? askHeight(ctx, { km: Number(open.after_km), side: lacking(open) }) : verdictScreen(ctx, made.at(-1));
+    const last = made.at(-1);
+    if (ctx.query.new || !last) return askKm(ctx);
+    return open ? askHeight(ctx, { km: Number(open.after_km), side: lacking(open) }) : verdictScreen(ctx, last);
   }
   const stage = made.find((/** @type {Stage} */ each) => each.after_km === km);
   if (SIDES.includes(words[2])) return askHeight(ctx, { km, side: /** @type {Side} */ (words[2]) });

@@ -1,12 +1,12 @@
-/* Entries that the shop refused, each with its reason: kept here, exported, or tried again. Also contents that differ
+/* Changes that the shop refused, each with its reason: kept here, exported, or tried again. Also contents that differ
    from another's under the same id: both are shown, nothing is thrown away; which holds is chosen at the desk. */
 
 import { h } from "../parts/dom.js";
 
 const content = (entry) =>
-  h("pre", { class: "raw", tabindex: 0, "aria-label": "The entry" }, JSON.stringify(entry.body, null, 1));
+  h("pre", { class: "raw", tabindex: 0, "aria-label": "The record" }, JSON.stringify(entry.body, null, 1));
 
-const choose = (job) => h("a", { class: "key", href: `#/desk?job=${job}` }, "Choose which holds");
+const choose = (job) => h("a", { class: "key", href: `#/desk?job=${job}` }, "Choose which to use");
 
 function row({ entry, why, others }) {
   const where = why?.path && why.path !== "$" ? ` (${why.path})` : "";
@@ -17,11 +17,11 @@ function row({ entry, why, others }) {
     h(
       "p",
       null,
-      h("strong", { text: `${why?.detail || "The shop gave no reason"}${where}` }),
+      h("strong", { text: `${why?.detail || "No reason given"}${where}` }),
       why?.code ? ` [${why.code}]` : "",
     ),
     content(entry),
-    others.map((other) => [h("p", { text: "The shop has under the same id:" }), content(other)]),
+    others.map((other) => [h("p", { text: "At the shop:" }), content(other)]),
     others.length ? choose(entry.job) : null,
   );
 }
@@ -35,9 +35,9 @@ export function refused(ctx) {
     rows = found;
     const differing = other.filter(({ id }) => !found.some(({ entry }) => entry.id === id));
     place.replaceChildren(
-      ...(found.length ? [h("ul", null, found.map(row))] : [h("p", { text: "Nothing is refused." })]),
+      ...(found.length ? [h("ul", null, found.map(row))] : [h("p", { text: "No change was refused." })]),
       ...(differing.length
-        ? [h("section", null, h("h2", { text: "The same entry with another content" }), h("ul", null, differing.map(({ mine, others }) => h("li", { class: "kind" }, h("p", { text: "Here:" }), content(mine), others.map(({ entry, came, at }) => [h("p", { text: `Came from a ${came} on ${at.slice(0, 10)}:` }), content(entry)]), choose(mine.job)))))]
+        ? [h("section", null, h("h2", { text: "Devices saved different values" }), h("ul", null, differing.map(({ mine, others }) => h("li", { class: "kind" }, h("p", { text: "Here:" }), content(mine), others.map(({ entry, came, at }) => [h("p", { text: `From a ${came}, ${at.slice(0, 10)}:` }), content(entry)]), choose(mine.job)))))]
         : []),
     ); // prettier-ignore
   }
@@ -72,13 +72,13 @@ export function refused(ctx) {
       h("h1", { text: "Refused by the shop" }),
       h("p", {
         class: "where",
-        text: "These entries are kept on this phone and still count here. Enter the right figure, or export them and ask at the shop.",
+        text: "These changes are saved on this phone and still count here. Correct the figure, or export them and ask at the shop.",
       }),
       h(
         "div",
         { class: "keys" },
-        h("button", { type: "button", class: "key", onclick: out }, "Export these"),
-        h("button", { type: "button", class: "key", onclick: again }, "Try them again"),
+        h("button", { type: "button", class: "key", onclick: out }, "Export"),
+        h("button", { type: "button", class: "key", onclick: again }, "Try again"),
       ),
       place,
     ),

@@ -1,8 +1,10 @@
 /* What concerns this phone and not one job: the shop, whether the log is kept, whether the app opens without a network,
-   lengths in millimetres or inches, the whole log as a file. */
+   units, which hand holds it, all its data as a file. */
 
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
+import { hand, setHand } from "../parts/hand.js";
+import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
@@ -36,21 +38,21 @@ function files(ctx) {
   const out = async () => {
     const made = await ctx.files.exported();
     ctx.files.download(made);
-    put(`${made.entries} entries written to ${made.name}.`);
+    put(`${made.entries} records written to ${made.name}.`);
   };
   return h(
     "section",
     null,
-    h("h2", { text: "The log as a file" }),
+    h("h2", { text: "Data as a file" }),
     h("p", {
-      text: "Everything on this phone, to keep elsewhere or to take to another phone. Taking it in twice changes nothing.",
+      text: "All data on this phone, for safekeeping or another phone. Importing it twice changes nothing.",
     }),
     h(
       "div",
       { class: "keys" },
-      h("button", { type: "button", class: "key", onclick: out }, "Export the log"),
-      h("label", { class: "key", for: "log-file" }, "Import a log", input),
-      h("a", { class: "key", href: "#/export" }, "The shop’s book as files"),
+      h("button", { type: "button", class: "key", onclick: out }, "Export"),
+      h("label", { class: "key", for: "log-file" }, "Import", input),
+      h("a", { class: "key", href: "#/export" }, "Shop database as files"),
     ),
     told,
     wrong,
@@ -58,12 +60,12 @@ function files(ctx) {
 }
 
 function kept(ctx) {
-  const text = h("p", { text: "Asking the browser." });
+  const text = h("p", { text: "Asking the browser…" });
   ctx.device.askToKeep().then(
     ({ text: said, used_bytes: used }) => (text.textContent = used ? `${said} ${megabytes(used)} used.` : said),
     () => (text.textContent = "The browser did not answer."),
   );
-  return h("section", null, h("h2", { text: "Is the log kept" }), text);
+  return h("section", null, h("h2", { text: "Data on this phone" }), text);
 }
 
 function opens(ctx) {
@@ -79,10 +81,10 @@ function opens(ctx) {
     text.textContent = state.text;
     help.hidden = state.worker !== "refused";
   })); // prettier-ignore
-  return h("section", null, h("h2", { text: "Without a network" }), text, install, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
+  return h("section", null, h("h2", { text: "Offline" }), text, install, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
     ctx.device.lookForUpdate();
-    say("Looking for a newer version");
-  } }, "Look for a newer version"), help)); // prettier-ignore
+    say("Checking for a new version");
+  } }, "Check for a new version"), help)); // prettier-ignore
 }
 
 function units(ctx) {
@@ -93,7 +95,7 @@ function units(ctx) {
   return h(
     "section",
     null,
-    h("h2", { text: "Heights and lengths" }),
+    h("h2", { text: "Units" }),
     choice({
       name: "lengths",
       legend: "Heights and lengths in",
@@ -103,10 +105,50 @@ function units(ctx) {
     }),
     h("p", {
       class: "where",
-      text: "Inches are typed as 8 1/4 or 8.25 and shown with the millimetres. The log keeps millimetres. Angles stay degrees.",
+      text: "Type inches as 8 1/4 or 8.25. Millimetres are shown beside them. Angles are in degrees.",
     }),
   );
 }
+
+/** Which hand holds the phone: the keys stand under its thumb. */
+const hands = () =>
+  h(
+    "section",
+    null,
+    h("h2", { text: "Hand" }),
+    choice({
+      name: "hand",
+      legend: "Hand that works the keys",
+      options: [
+        { value: "right", label: "Right hand" },
+        { value: "left", label: "Left hand" },
+      ],
+      chosen: hand(),
+      onchoose: setHand,
+    }),
+    h("p", { class: "where", text: "The main key stands under this thumb." }),
+  );
+
+/** Reading aloud; nothing where this browser has no voice. */
+const voice = () =>
+  canSpeak()
+    ? h(
+        "section",
+        null,
+        h("h2", { text: "Voice" }),
+        choice({
+          name: "voice",
+          legend: "Read steps aloud",
+          options: [
+            { value: "off", label: "Off" },
+            { value: "on", label: "On" },
+          ],
+          chosen: speaking() ? "on" : "off",
+          onchoose: (value) => setSpeaking(value === "on"),
+        }),
+        h("p", { class: "where", text: "Reads teardown steps aloud. Off again when the app restarts." }),
+      )
+    : null;
 
 /** The screen. */
 export function settings(ctx) {
@@ -114,13 +156,13 @@ export function settings(ctx) {
   const again = h(
     "div",
     { class: "keys", hidden: true },
-    h("a", { class: "key", href: "#/devices" }, "Devices of the shop"),
-    h("a", { class: "key", href: "#/pair" }, "Pair again, or forget the key"),
+    h("a", { class: "key", href: "#/devices" }, "Devices"),
+    h("a", { class: "key", href: "#/pair" }, "Pair again or unpair"),
   );
   const address = h("div");
   ctx.device.access().then((held) => {
     who.hidden = again.hidden = !held;
-    who.textContent = held ? `This phone is “${held.name}” at the shop.` : "";
+    who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
     if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx)).then((note) => note && address.append(note), () => {});
   }, () => {}); // prettier-ignore
   return {
@@ -130,10 +172,12 @@ export function settings(ctx) {
       "div",
       { class: "start" },
       h("h1", { text: "Settings" }),
-      h("section", null, h("h2", { text: "The shop" }), who, shopState(ctx), again, address),
+      h("section", null, h("h2", { text: "Shop" }), who, shopState(ctx), again, address),
+      units(ctx),
+      hands(),
+      voice(),
       kept(ctx),
       opens(ctx),
-      units(ctx),
       files(ctx),
     ),
   };

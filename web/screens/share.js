@@ -28,32 +28,31 @@ export function share(ctx) {
   ctx.need("pc").then(async () => {
     const base = await ctx.pc.forOthers();
     if (link && base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
-    else if (link) near.textContent = "The address in this link is this PC’s own: whoever gets it pastes it into their copy of the app.";
+    else if (link) near.textContent = "This link has this PC’s own address. Whoever gets it pastes it into their copy of the app.";
   }, () => {}); // prettier-ignore
   const send = async () => {
     try {
       await navigator.share({ title: `Bothends: ${title}`, url: link });
-      told.textContent = "Handed to the app you chose.";
+      told.textContent = "Passed to the app you chose.";
     } catch (error) {
       // Closing the sheet is no failure; anything else leaves copying.
-      if (error.name !== "AbortError")
-        wrong.textContent = "This phone could not share the link. Copy it, or export the file.";
+      if (error.name !== "AbortError") wrong.textContent = "Sharing failed. Copy the link, or export the file.";
     }
   };
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(link);
-      told.textContent = "The link is copied. Paste it into a message.";
+      told.textContent = "Link copied. Paste it into a message.";
     } catch {
       field.focus();
       field.select();
-      told.textContent = "The browser does not let this page copy. The link is selected: copy it by hand.";
+      told.textContent = "Copying is blocked by the browser. The link is selected: copy it by hand.";
     }
   };
   const file = async () => {
     const made = await ctx.files.exported(ctx.job);
     ctx.files.download(made);
-    told.textContent = `${made.entries} entries written to ${made.name}.`;
+    told.textContent = `${made.entries} records written to ${made.name}.`;
   };
   // Only with a shop, and fetched only then: what sends a job without one must stay small.
   const short = h("div", { class: "mine" });
@@ -68,7 +67,7 @@ export function share(ctx) {
       h("h1", { text: "Send this job" }),
       h("p", {
         class: "where",
-        text: "The link holds the job itself: whoever opens it can read it and enter readings, without a network or an account. The part that holds the job never passes a server.",
+        text: "The link carries the whole job. Whoever opens it can read it and add readings, offline and without an account. No server sees it.",
       }),
       link
         ? h(
@@ -87,14 +86,14 @@ export function share(ctx) {
         "section",
         null,
         h("h2", { text: "As a file" }),
-        h("p", { text: "For a job too large for a link, or where messages break it." }),
+        h("p", { text: "For a job too large for a link." }),
         h("div", { class: "keys" }, key("Export this job", file)),
       ),
       h(
         "section",
         null,
-        h("h2", { text: "A link that came back" }),
-        h("p", { text: "Opened or pasted, its new entries go to this job; what is here already changes nothing." }),
+        h("h2", { text: "A link sent back" }),
+        h("p", { text: "Open or paste it: its new readings are added to this job." }),
         h("div", { class: "keys" }, h("a", { class: "key", href: "#/open" }, "Paste a link")),
       ),
     ),

@@ -1049,6 +1049,12 @@ export interface components {
             left_mm: number | null;
             /** @description Ride height last read, right, [mm]. */
             right_mm: number | null;
+            /** @description Height that the target comes to, left, [mm]; null where to none yet. */
+            target_left_mm: number | null;
+            /** @description The same, right, [mm]. */
+            target_right_mm: number | null;
+            /** @description How far off either height may be, [mm]. */
+            tolerance_mm: number | null;
             /** @description Last predicted chance, 0 to 1. */
             odds: number | null;
             first_at: string | null;
@@ -1680,6 +1686,12 @@ export interface components {
             left_mm: number | null;
             /** @description Ride height last read, right, [mm]. */
             right_mm: number | null;
+            /** @description Height that the target comes to, left, [mm]; null where to none yet. */
+            target_left_mm: number | null;
+            /** @description The same, right, [mm]. */
+            target_right_mm: number | null;
+            /** @description How far off either height may be, [mm]. */
+            tolerance_mm: number | null;
             /** @description Last predicted chance, 0 to 1. */
             odds: number | null;
             first_at: string | null;

@@ -17,3 +17,17 @@ export function outside(path, value, words = (number) => `${number}${FACTS[path]
   const least = words(low).endsWith(`${low}${unit}`) ? low : words(low);
   return `Expected between ${least} and ${words(high)}, got ${words(value)}. Read again, or check the unit.`;
 }
+
+/**
+ * What is taken where nobody says, or undefined.
+ * @param {string} path as in FACTS
+ * @returns {any}
+ */
+export const defaultOf = (path) => FACTS[path].default;
+
+/**
+ * The unit of a number, with the space before it; "" for a count.
+ * @param {string} path as in FACTS
+ * @returns {string}
+ */
+export const unitOf = (path) => FACTS[path].unit;

@@ -12,24 +12,24 @@ import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
  */
 
 /**
- * "left: inner 3 teeth tail up, outer 4 teeth tail down; right: left alone".
+ * "left: inner 3 teeth tail up, outer 4 teeth tail down; right: no change".
  * @param {Omit<MoveBody, "teardown">} move
  */
 export const moveWords = (move) =>
   SIDES.map((side) => {
     const { inner = 0, outer = 0 } = move[side] ?? {};
-    return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "left alone"}`;
+    return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "no change"}`;
   }).join("; ");
 
 /**
- * What an entry says: a reading, a move, that something is struck; others by their kind alone.
+ * What an entry says: a reading, a move, that something was removed; others by their kind alone.
  * @param {{ kind: string, body: Entry["body"] }} entry
  */
 export function wordsOf({ kind, body: any }) {
   const body = /** @type {ReadingBody & MoveBody} */ (any);
   if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
   if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
-  return kind === "strike" ? "struck out" : `an entry of kind ${kind}`;
+  return kind === "strike" ? "removed" : `a record of kind ${kind}`;
 }
 
 /**
@@ -67,4 +67,4 @@ export const moment = ({ at }) => at.slice(0, 16).replace("T", " ");
  * What is kept when it is picked.
  * @param {{ entry: Entry }} pick
  */
-export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Leave it struck out" : `Keep: ${wordsOf(entry)}`);
+export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Keep it removed" : `Use: ${wordsOf(entry)}`);

@@ -1,17 +1,21 @@
-/* What comes next on the phone: the questions of the closed car in the order of the work, where to go after each, where a
-   job opens, and what a question would bring. Decides only; draws, reads and writes nothing.
+/* What comes next on the phone: the questions of the closed car in the order of the work, where to go after each,
+   where a job opens, and what a question would bring. Decides only; draws, reads and writes nothing.
 
-   Nobody is asked what cannot be known before the bar is out. Whoever says "not now" is not asked again on the way: that is
-   kept in the log as a step, and the plan offers the question by its worth. Order: common practice of the trade, no source. */
+   Nobody is asked what cannot be known before the bar is out. Whoever says "not now" is not asked again on the
+   way: that is kept in the log as a step, and the plan offers the question by its worth. Order: common practice of
+   the trade, no source. */
 
 import { at, readingsOf } from "./sheet.js";
-import { afterInSeries, readRoute, startOf } from "./guide.js";
+import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
 import { formOf, markOf } from "./wish.js";
 
 /** @typedef {{words: string[], query?: Record<string, string | number>}} Route */
-/** @typedef {{key: string, side: string | null, words: string[], query: Record<string, string | number>, done: boolean, later: boolean}} Question */
+/**
+ * @typedef {{key: string, side: string | null, words: string[], query: Record<string, string | number>, done:
+ *   boolean, later: boolean}} Question
+ */
 
 const PLAN = { words: ["plan"], query: {} };
 const TARGET = { words: ["target"], query: {} };
@@ -30,7 +34,12 @@ export const putOff = (sheet, key, side = null) =>
     (row) => row.step === LATER + key && (row.side ?? null) === side && (row.teardown ?? 0) === sheet.teardowns,
   );
 
-/** The log's item for "not now". */
+/**
+ * The log's item for "not now".
+ * @param {any} sheet
+ * @param {string} key
+ * @param {string | null} [side]
+ */
 export const laterItem = (sheet, key, side = null) => [
   "step",
   { step: LATER + key, done: true, teardown: sheet.teardowns, ...(side ? { side } : {}) },
@@ -39,7 +48,9 @@ export const laterItem = (sheet, key, side = null) => [
 /** The log's item for how the gauge is used from now on. */
 export const zeroItem = (how) => ["step", { step: ZERO + how, done: true }];
 
-/** How the gauge is used on this job: as was last said, else as the last angle was read; null where neither is known. */
+/**
+ * How the gauge is used on this job: as was last said, else as the last angle was read; null where neither is known.
+ */
 export function zeroOf(sheet) {
   const said = ticks(sheet).findLast((row) => row.step.startsWith(ZERO));
   if (said) return said.step.slice(ZERO.length);
@@ -90,8 +101,8 @@ const sameRoute = (one, words, query) =>
 export const open = (sheet) => (sheet.teardowns ? [] : closedCar(sheet).filter((each) => !each.done && !each.later));
 
 /**
- * The route after a screen: back where it was called from, on in its test, the next question not answered nor put off, or
- * the plan.
+ * The route after a screen: back where it was called from, on in its test, the next question not answered nor put
+ * off, or the plan.
  * @param {object} sheet
  * @param {string[]} words route words of the screen that is left
  * @param {Record<string, any>} query its query
@@ -100,14 +111,19 @@ export const open = (sheet) => (sheet.teardowns ? [] : closedCar(sheet).filter((
 export function onward(sheet, words, query = {}) {
   if (query.from) return { words: String(query.from).split("/"), query: {} };
   if (query.series && words[0] === "read") {
-    const on = afterInSeries(sheet, query.series, { what: words[1], side: words[2], pose: query.pose });
-    if (on.words[0] !== "plan") return on;
+    const on = afterInSeries(query.series, { what: words[1], side: words[2], pose: poseOf(query) });
+    if (on) return on;
   }
   if (!hasTarget(sheet)) return TARGET;
   if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };
-  const all = closedCar(sheet);
-  const here = all.findIndex((each) => sameRoute(each, words, query));
   const ask = (each) => !each.done && !each.later;
+  const all = closedCar(sheet);
+  // A board test of the way to the first plan goes on with the other tyre; any other test was read for the plan.
+  if (query.series && words[0] === "read") {
+    const boards = query.series === "board" ? all.filter((each) => each.key === "board-test") : [];
+    return boards.find(ask) ?? PLAN;
+  }
+  const here = all.findIndex((each) => sameRoute(each, words, query));
   return all.slice(here + 1).find(ask) ?? all.find(ask) ?? PLAN;
 }
 
@@ -160,6 +176,27 @@ export function worthOf(answer, { key, side = null }) {
   const fits = (answer.measure_next ?? []).filter((each) => each.what === what);
   const best = fits.find((each) => each.side === side) ?? fits.find((each) => each.side === "both" || !side) ?? fits[0];
   return best ? { from, to: Math.max(from, best.odds_after), minutes: best.minutes } : null;
+}
+
+/** A height as good as any, for a chance that hardly depends on it, mm. */
+const ANY_HEIGHT = 230;
+
+/**
+ * The request with heights presumed for those still to be read: what a plan with them would promise, before they are
+ * read. Only where the target is a change from them; of a height to be reached nothing can be said. Common practice,
+ * no source: the side not read is taken to stand as the other does.
+ * @param {any} sheet
+ * @param {any} request of the sheet
+ * @returns {any} a request, or null
+ */
+export function presumed(sheet, request) {
+  if (formOf(sheet.target) !== "level") return null;
+  const what = markOf(sheet.target);
+  const read = (side) => readingsOf(sheet, { what, side }).at(-1)?.value;
+  const lacking = SIDES.filter((side) => read(side) === undefined);
+  const value = SIDES.map(read).find((each) => each !== undefined) ?? ANY_HEIGHT;
+  const log = lacking.map((side) => ({ kind: "reading", what, side, value, teardown: 0 }));
+  return { ...request, log: [...(request.log ?? []), ...log] };
 }
 
 /**

@@ -201,21 +201,20 @@ export function series(name, pose = {}) {
 }
 
 /**
- * Where to go after a step of a test: its next step, the other board of a double board test, or the plan.
- * @param {Sheet} sheet
+ * Where to go after a step of a test: its next step, what was to come after it, or null at its end.
  * @param {string} name
- * @param {Step} step
- * @returns {Route}
+ * @param {{what: What, side: Side, pose?: PoseBody | null}} step
+ * @returns {Route | null}
  */
-export function afterInSeries(sheet, name, { what, side, pose }) {
+export function afterInSeries(name, { what, side, pose }) {
   const [test, then] = name.split("-then-");
   const all = series(test, pose ?? {});
   const here = all.findIndex(
     (s) => s.what === what && s.side === side && Boolean(s.pose?.hanging) === Boolean(pose?.hanging),
   );
   if (here >= 0 && here < all.length - 1) return readRoute({ ...all[here + 1], series: name });
-  if (then) return { words: ["pose", "board", then], query: {} };
-  return missing(sheet)[0] ?? PLAN;
+  if (then === "plan") return PLAN;
+  return then ? { words: ["pose", "board", then], query: { then: "plan" } } : null;
 }
 
 /** Facts that are advised as a test but typed as an answer: the first question, and the one after it. */
@@ -264,7 +263,7 @@ export function startOf({ what, side }, sheet) {
   if (what === "board-test") {
     return side === "both"
       ? { words: ["pose", "board", "left"], query: { then: "right" } }
-      : { words: ["pose", "board", side ?? "left"], query: {} };
+      : { words: ["pose", "board", side ?? "left"], query: { then: "plan" } };
   }
   if (what === "ballast-test") return { words: ["pose", "ballast", "both"], query: {} };
   const name = SERIES[what];

@@ -31,11 +31,10 @@ export function keptAbout({ title, about }) {
  * @param {{ left_mm?: number | null, right_mm?: number | null }} came
  */
 export function keptTarget(target, { left_mm, right_mm }) {
-  if (left_mm == null || right_mm == null) return target;
-  const { tolerance_mm: off, lean_mm: lean } = target;
+  if (typeof left_mm !== "number" || typeof right_mm !== "number") return target;
+  const own = ["tolerance_mm", "lean_mm"].filter((name) => typeof target[name] === "number");
   return {
     ...heightsAs(target, { left_mm, right_mm }),
-    ...(off == null ? {} : { tolerance_mm: off }),
-    ...(lean == null ? {} : { lean_mm: lean }),
+    ...Object.fromEntries(own.map((name) => [name, target[name]])),
   };
 }

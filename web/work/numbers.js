@@ -1,4 +1,4 @@
-/* Numbers as people read them: decimals, units, plus-minus, arm down and arm up, odds in words.
+/* Numbers as people read them: decimals, units, plus-minus, arm down and arm up, chances.
 
    Owns rounding and wording only; values stay in degrees, millimetres, kilograms, newtons as the contract has them. */
 

@@ -19,8 +19,8 @@ import { formOf } from "./wish.js";
 /** @typedef {{kind: Kind, number: number, reading: any, from: number, obstacle: Obstacle | null,
  *   lower: number, next: Route | null, hand: boolean}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
- * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and "unread" lead;
- * `hand` whether that is the hand-over */
+ * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and
+ * "unread" lead; `hand` whether that is the hand-over */
 
 /** Limits that another height lifts, and which way; the other ones are the bar's. */
 const LIFTED = { droop: 1, bump: -1 };

@@ -25,7 +25,8 @@ import { BELIEFS, FACTS } from "../model/facts.js";
  *   Question
  */
 
-export const TAIL = ["tail down", "tail up"];
+/** The two ways an arm goes: positive first. Arm down raises the car. */
+export const ARM = ["arm down", "arm up"];
 
 /**
  * @param {string} path
@@ -50,7 +51,7 @@ function question(path, title, rest) {
 export const CAR = [
   question("car.bar.diameter_mm", "Bar diameter", {
     needed: true, nudge: 0.5, view: "diameter",
-    where: "Caliper across the plain part of the bar, not the splines. A tenth of a millimetre matters.",
+    where: "Caliper across the plain part of the bar, not the splines. Measure to 0.1 mm.",
   }),
   question("car.bar.length_mm", "Bar length", {
     needed: true, view: "length",
@@ -64,15 +65,15 @@ export const CAR = [
     needed: true, view: "outer",
     where: "Count the splines at the end that carries the arm.",
   }),
-  question("car.arm_mm", "Arm length", {
+  question("car.arm_mm", "Arm length by tape", {
     needed: true, mode: "arm",
-    where: "From the middle of the bar to the middle of the wheel, in side view.",
+    where: "Tape level, bar’s centre to wheel’s centre. Plumb lines help.",
   }),
   question("car.bar.bore_mm", "Bore of the bar", {
     nudge: 0.5, view: "bore", assumed: `${FACTS["car.bar.bore_mm"].assumed}: a solid bar`,
     where: "A hollow bar has a hole right through. A solid bar has bore 0.",
   }),
-  question("car.arm_sd_mm", "How sure is the arm length", {
+  question("car.arm_sd_mm", "Arm length accuracy (±)", {
     mode: "arm", where: "Wider if the wheel centre was guessed.",
   }),
   question("car.bar.rate_sd_percent", "How sure is the bar's stiffness", {
@@ -97,8 +98,8 @@ export const CAR = [
   question("car.unsprung_kg", "Wheel, hub, brake and half the arm", {
     mode: "load", where: "Per side. Taken off what a scale under the tyre reads.",
   }),
-  question("car.limits.stop_deg", "Arm on its stop", {
-    nudge: 0.5, ways: TAIL, mode: "hanging", gauge: "arm", assumed: "as at full droop",
+  question("car.limits.stop_deg", "Arm angle at the arm stop", {
+    nudge: 0.5, ways: ARM, mode: "hanging", gauge: "arm", assumed: "as at full droop",
     where: "Angle of the arm, against the datum, when it rests on the lip of the housing.",
   }),
   question("car.limits.bump_mm", "Travel up to the bump stop", {
@@ -111,12 +112,12 @@ export const CAR = [
   }),
   question("car.limits.permissible_stress_mpa", "Stress this bar may carry", {
     nudge: 10, view: "none", assumed: `not known: ${BELIEFS.PRESET_MPA} MPa is compared, as a caution`,
-    where: "From the maker of the bar. Leave it open when not known.",
+    where: "From the maker of the bar. Leave blank if unknown.",
   }),
   question("car.limits.joint_deg", "Largest drive-joint angle", {
-    nudge: 0.5, mode: "riding", assumed: "not checked", where: "From the car's manual. Leave it open when not known.",
+    nudge: 0.5, mode: "riding", assumed: "not checked", where: "From the car's manual. Leave blank if unknown.",
   }),
-  question("car.roll_support_n_per_mm", "Roll support of the rest of the car", {
+  question("car.roll_support_n_per_mm", "Roll stiffness, rest of car", {
     mode: "height",
     where: "What front springs and anti-roll bar add against leaning. A board test finds it; seldom worth typing.",
   }),
@@ -125,7 +126,7 @@ export const CAR = [
     where: "How much the front holds one side higher, as height at the rear.",
   }),
   question("car.tyre_n_per_mm", "Tyre stiffness", {
-    nudge: 5, mode: "load", where: "Seldom known; seldom matters.",
+    nudge: 5, mode: "load", where: "Optional. Small effect.",
   }),
   question("car.bush.ratio", "Bush stiffness, as a part of the bar's", {
     nudge: 0.01, view: "outer", where: "The rubber round the bar's outer end.",
@@ -144,15 +145,15 @@ export const CAR = [
 ]; // prettier-ignore
 
 export const TARGET = [
-  question("target.left_mm", "Wanted height, left", {
+  question("target.left_mm", "Target height, left", {
     needed: true, mode: "height", side: "left",
     where: "Floor to the mark over the wheel, as agreed with the owner. Level floor, usual load.",
   }),
-  question("target.right_mm", "Wanted height, right", {
+  question("target.right_mm", "Target height, right", {
     needed: true, mode: "height", side: "right", like: "target.left_mm",
     where: "The same as the left for a level car. Change it if the sides are to differ.",
   }),
-  question("target.tolerance_mm", "Height may be off by", {
+  question("target.tolerance_mm", "Height tolerance, within", {
     mode: "height", where: "Each side, either way.",
   }),
   question("target.lean_mm", "Lean may be", {

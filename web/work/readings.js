@@ -15,15 +15,15 @@ import { length } from "./units.js";
 const SAID = {
   "hanging-angle": {
     title: "Hanging angle", nudge: 0.5, mode: "hanging",
-    where: "Car on stands, cover off, bar relaxed. Lift the free arm lightly to take up play, then read.",
+    where: "Axle stands, bar unloaded. Lift the arm to take up play, then read.",
   },
   "riding-angle": {
     title: "Riding angle", nudge: 0.5, mode: "riding",
-    where: "Car on its wheels, rolled and bounced. Gauge on the same edge of the arm.",
+    where: "Settle the car. Lay the gauge on the arm’s top edge.",
   },
   "body-height": {
-    title: "Body height", mode: "height",
-    where: "Roll two car lengths, bounce, then tape from the floor under this tyre to the mark.",
+    title: "Ride height", mode: "height",
+    where: "Settle the car. Measure floor (at this tyre) to mark.",
   },
   "hub-to-body": {
     title: "Hub to body", mode: "hub",
@@ -49,7 +49,7 @@ export const READINGS = /** @type {any} */ (Object.fromEntries(KINDS.map((what) 
 export const SIDES = ["left", "right"];
 
 /**
- * "Riding angle"; in a hang test it is the arm's angle with everything bolted up.
+ * "Riding angle"; in a droop test it is the arm's angle with everything bolted up.
  * @param {Pick<ReadingBody, "what" | "pose">} reading
  */
 export const titleOf = ({ what, pose }) =>
@@ -67,11 +67,11 @@ export const nameOf = ({ what, side, pose }) => `${titleOf({ what, pose })}, ${s
  */
 export const whereOf = ({ what, pose }) =>
   pose?.hanging && what === "riding-angle"
-    ? "Body lifted till the wheels hang, all bolted up. Gauge on the same edge of the arm."
+    ? "Body on axle stands, wheels hanging, all bolts in. Gauge on the same edge of the arm."
     : READINGS[what].where;
 
 /**
- * A reading's value against the body, for people: "9.6° tail up", "214 mm".
+ * A reading's value against the body, for people: "9.6° arm up", "214 mm".
  * @param {Pick<ReadingBody, "what" | "value" | "datum">} reading
  */
 export function valueOf({ what, value, datum }) {
@@ -97,8 +97,8 @@ export function howOf(reading) {
  */
 function gaugeOf({ what, value, datum, reference }) {
   if (!READINGS[what].signed) return "";
-  if (datum !== undefined && datum !== null) return `gauge ${angle(value)}, datum ${angle(datum)}`;
-  return reference === "gravity" ? "no datum" : "gauge zeroed on the datum";
+  if (datum !== undefined && datum !== null) return `gauge ${angle(value)}, body ${angle(datum)}`;
+  return reference === "gravity" ? "no body reading" : "gauge zeroed on the body";
 }
 
 /**

@@ -16,7 +16,8 @@ import { markOf } from "./wish.js";
 /** @typedef {{ mean: number, sd: number, apart: number }} Expected mm against hand-over day;
  *   `apart` one standard deviation of the two sides' difference. */
 /** @typedef {{ km: number, state: "fine" | "settled-off" | "odd" | "unread", title: string, text: string,
- *   good: boolean,   verdict: import("./verdict.js").Verdict, settled: Sides<number | null>, expected: Expected }} Recheck */
+ *   good: boolean, verdict: import("./verdict.js").Verdict, settled: Sides<number | null>,
+ *   expected: Expected }} Recheck */
 
 /** Beyond so many standard deviations it is called more than settling: one sound car in a hundred. */
 const ALARM = 2.576;
@@ -115,11 +116,11 @@ function oddSides(/** @type {Sides<number | null>} */ settled, /** @type {Expect
 
 /**
  * What a recheck tells: settled or wrong, within the target or not, what to do.
- * @param {Pick<Folded, "sheet" | "stages">} job
+ * @param {Pick<Folded, "sheet">} job
  * @param {Stage} stage a recheck of it
  * @returns {Recheck}
  */
-export function recheckOf({ sheet, stages }, stage) {
+export function recheckOf({ sheet }, stage) {
   const km = /** @type {number} */ (stage.after_km);
   const what = /** @type {keyof typeof KINDS} */ (markOf(stage.target));
   const all = readingsOf(sheet, { what, pose: {}, teardown: stage.teardown });

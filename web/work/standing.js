@@ -1,28 +1,120 @@
-/* Where a job stands, in words, and which screen goes on from there. Reads a sheet and its stages; draws nothing. */
+/* Where a job stands, in words, and where it goes on (work/flow.js decides that). Reads a sheet and its stages; draws
+   nothing. */
 
-import { plain } from "./numbers.js";
-import { missing, needs, steps } from "./guide.js";
-import { formOf } from "./wish.js";
+import { judged, onTarget, open, whereNow } from "./flow.js";
+import { needs } from "./guide.js";
+import { teeth } from "./numbers.js";
+import { counted } from "./plural.js";
+import { planFor } from "./promise.js";
+import { tolerant } from "./sheet.js";
+import { isDone, stepsOf, underWay } from "./teardown-steps.js";
+import { length } from "./units.js";
+import { markOf } from "./wish.js";
 
-/** @import { Folded, Stage } from "../types/sheet.d.ts" */
+/** @import { Folded, Sheet, Stage } from "../types/sheet.d.ts" */
 /** @import { Route } from "./guide.js" */
 
 /**
- * @typedef {{ words: string, next: Route, done: boolean }} Standing A sentence, the way on, whether it is handed over.
+ * A sentence, the way on, whether it is handed over; `place` the same shorter, for the key that goes on.
+ * @typedef {{ words: string, place: string, next: Route, done: boolean }} Standing
  */
 
-/** @type {Route} */
-const PLAN = { words: ["plan"], query: {} };
+/** @type {Record<string, string>} */
+const SAID = {
+  closed: "Handed over",
+  noTarget: "Target not chosen",
+  ready: "Plan ready",
+  onTarget: "On target: hand over",
+  offTarget: "Off target: plan again",
+};
+
+/** @typedef {"left" | "right"} Side */
+
+/** @type {Record<Side, string>} */
+const SIDE = { left: "Left side", right: "Right side" };
+/** @type {Record<"inner" | "outer", string>} */
+const END = { inner: "inner end", outer: "outer end" };
 
 /**
- * Both heights after the last teardown, on hand-over day, or null: {left_mm, right_mm, hit}.
- * @param {Stage[]} stages
+ * "Left side, step 7 of 25: inner end, 3 teeth arm up".
+ * @param {Sheet} sheet
+ * @param {number} number of the teardown under way
+ * @returns {Pick<Standing, "words" | "place">}
  */
-function reached(stages) {
-  const last = stages.findLast((stage) => (stage.after_km ?? null) === null);
-  if (!last) return null;
-  const { left_mm, right_mm } = last.reached;
-  return left_mm === null || right_mm === null ? null : { left_mm, right_mm, hit: last.hit };
+function teardownWords(sheet, number) {
+  const plan = planFor(sheet, number);
+  const steps = plan ? stepsOf(plan, sheet) : [];
+  const at = Math.max(
+    0,
+    steps.findIndex((step) => !isDone(sheet, plan, step)),
+  );
+  const step = steps[at];
+  if (!step) return { words: `Teardown ${number}`, place: `teardown ${number}` };
+  const side = /** @type {Side | null} */ (step.side);
+  const turn = /** @type {{ end: "inner" | "outer", teeth: number } | undefined} */ (step.turn);
+  const what = turn ? `${END[turn.end]}, ${teeth(turn.teeth)}` : step.name;
+  const where = side ? SIDE[side] : `Teardown ${number}`;
+  return {
+    words: `${where}, step ${at + 1} of ${steps.length}: ${what}`,
+    place: side ? SIDE[side].toLowerCase() : `teardown ${number}`,
+  };
+}
+
+/**
+ * How far a car that was judged is off: "Off target: left 8 mm low", "Off target: leans by 7 mm, left higher".
+ * @param {Stage | undefined} stage
+ * @returns {string}
+ */
+function offWords(stage) {
+  if (!stage || markOf(stage.target) !== "body-height") return SAID.offTarget;
+  const { tolerance_mm: within, lean_mm: lean } = tolerant(stage.target);
+  const off = /** @type {Side[]} */ (["left", "right"])
+    .map((side) => {
+      const { [`${side}_mm`]: reached } = /** @type {any} */ (stage.reached);
+      const { [`${side}_mm`]: wanted } = /** @type {any} */ (stage.target);
+      return { side, by: typeof reached === "number" && typeof wanted === "number" ? reached - wanted : 0 };
+    })
+    .filter(({ by }) => Math.abs(by) > within)
+    .sort((a, b) => Math.abs(b.by) - Math.abs(a.by));
+  if (off.length) {
+    const { side, by } = off[0];
+    return `Off target: ${side} ${length(Math.abs(by))} ${by < 0 ? "low" : "high"}`;
+  }
+  const leans = stage.reached.lean_mm ?? 0;
+  if (Math.abs(leans) > lean)
+    return `Off target: leans by ${length(Math.abs(leans))}, ${leans > 0 ? "left" : "right"} higher`;
+  return SAID.offTarget;
+}
+
+/**
+ * What is said before anything is turned.
+ * @param {Sheet} sheet
+ * @returns {Pick<Standing, "words" | "place">}
+ */
+function closedCarWords(sheet) {
+  if (!Object.keys(sheet.target).length) return { words: SAID.noTarget, place: "target" };
+  const needed = needs(sheet).length;
+  if (needed)
+    return { words: counted(needed, "{n} answer still needed", "{n} answers still needed"), place: "readings" };
+  const more = open(sheet).length;
+  if (more)
+    return {
+      words: counted(more, "Plan ready; {n} more answer sharpens it", "Plan ready; {n} more answers sharpen it"),
+      place: "readings",
+    };
+  return { words: SAID.ready, place: "plan" };
+}
+
+/**
+ * After a teardown.
+ * @param {Pick<Folded, "sheet" | "stages">} job
+ * @returns {Pick<Standing, "words" | "place">}
+ */
+function afterWords({ sheet, stages }) {
+  if (!judged(stages, sheet.teardowns))
+    return { words: `Teardown ${sheet.teardowns} done: measure heights`, place: "check" };
+  if (onTarget(stages)) return { words: SAID.onTarget, place: "hand-over" };
+  return { words: offWords(stages.findLast((stage) => (stage.after_km ?? null) === null)), place: "check" };
 }
 
 /**
@@ -30,45 +122,11 @@ function reached(stages) {
  * @param {Pick<Folded, "sheet" | "stages">} job
  * @returns {Standing}
  */
-export function standing({ sheet, stages }) {
-  if (sheet.closed) return { words: "handed over", next: { words: ["close"], query: {} }, done: true };
-  const lacking = missing(sheet);
-  // A job that came with less can be planned all the same; once it is, nothing is asked for the first plan.
-  const open =
-    needs(sheet).length > 0 || (formOf(sheet.target) === "heights" && !sheet.teardowns && sheet.state !== "planned");
-  if (lacking.length && open) {
-    const next = steps(sheet).find((step) => !step.done) ?? lacking[0];
-    return {
-      words: lacking.length === 1 ? "one answer to the first plan" : `${lacking.length} answers to the first plan`,
-      next,
-      done: false,
-    };
-  }
-  if (!sheet.teardowns)
-    return {
-      words: sheet.state === "planned" ? "planned; ready for teardown 1" : "ready to plan",
-      next: PLAN,
-      done: false,
-    };
-  const found = reached(stages);
-  if (!found || sheet.state === "torn down") {
-    if (sheet.state === "checked" && !found) {
-      const hit = stages.findLast((stage) => stage.hit !== null)?.hit;
-      return {
-        words: `after teardown ${sheet.teardowns}: ${hit ? "as agreed; hand over" : "plan again"}`,
-        next: hit ? { words: ["close"], query: {} } : PLAN,
-        done: false,
-      };
-    }
-    const next = steps(sheet).find((step) => !step.done && !step.optional) ?? PLAN;
-    return { words: `after teardown ${sheet.teardowns}; heights still to be read`, next, done: false };
-  }
-  const heights = `left ${plain(found.left_mm, 0)}, right ${plain(found.right_mm, 0)} mm`;
-  if (found.hit)
-    return {
-      words: `after teardown ${sheet.teardowns}: ${heights}, as agreed; hand over`,
-      next: { words: ["close"], query: {} },
-      done: false,
-    };
-  return { words: `after teardown ${sheet.teardowns}: ${heights}; plan again`, next: PLAN, done: false };
+export function standing(job) {
+  const { sheet } = job;
+  const next = /** @type {Route} */ ({ query: {}, .../** @type {any} */ (whereNow(job)) });
+  if (sheet.closed) return { words: SAID.closed, place: "hand-over", next, done: true };
+  const number = underWay(sheet);
+  const said = number ? teardownWords(sheet, number) : sheet.teardowns ? afterWords(job) : closedCarWords(sheet);
+  return { ...said, next, done: false };
 }

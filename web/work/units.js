@@ -1,6 +1,6 @@
 /* Lengths as this shop measures them: millimetres, or inches with fractions. Converts at the edge only: everything
-   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in inches
-   is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
+   behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in
+   inches is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
 
 import { decimalMark, plain, short } from "./numbers.js";
 
@@ -93,7 +93,10 @@ export function lengthsIn(text) {
   );
 }
 
-/** A quantity in the unit chosen: its figure, and the unit's name. @typedef {{figure: (value: number) => number, unit: string}} Unit */
+/**
+ * A quantity in the unit chosen: its figure, and the unit's name.
+ * @typedef {{figure: (value: number) => number, unit: string}} Unit
+ */
 
 /** What a value of these is in the unit chosen. @returns {Unit} */
 const pick = (/** @type {string} */ metric, /** @type {string} */ pounds, /** @type {number} */ per) =>

@@ -44,6 +44,10 @@ const SLACK = 1e-6;
 /** @param {unknown} value @returns {value is number} */
 const known = (value) => typeof value === "number";
 
+/** What is said where it was not settled. */
+export const looseWords = () =>
+  inches() ? "Not settled: heights can be an eighth of an inch out." : "Not settled: heights can be a few mm out.";
+
 /** The stage of a teardown on hand-over day.
  * @param {Stage[]} stages
  * @param {number} teardown

@@ -12,7 +12,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from .jobs import TESTS
+from .job_rows import TESTS
 
 __all__ = ["BINS", "MISS_MM", "calibration", "wilson"]
 

@@ -14,7 +14,7 @@ from bothends.model import beliefs, fields
 from bothends.model.car import Car
 from bothends.model.problem import ModelProblem
 
-from . import history, jobs
+from . import history, job_rows, jobs
 from .sheet.fold import fold
 from .sheet.request import request
 
@@ -75,7 +75,7 @@ def page(db: Database, key: str) -> dict[str, Any] | None:
         known = sheet["known"]
         used = known.get("use", True) and isinstance(known.get("posterior"), dict)
         visit["began_from"] = str(known.get("job") or "") if used else None
-        visit["taught"] = bool(jobs.taught(sheet))
+        visit["taught"] = bool(job_rows.taught(sheet))
     latest = visits[0]
     return {
         "car_key": key,
@@ -110,7 +110,7 @@ def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, An
     known = None
     for visit in visits:
         sheet = sheets[visit["job"]]
-        if taught := jobs.taught(sheet):
+        if taught := job_rows.taught(sheet):
             # With another bar since, the old one's rate says nothing of it.
             if sheet["car"].get("bar") == car.get("bar"):
                 known = {"use": True, "job": visit["job"], **taught}
@@ -168,7 +168,7 @@ def _constants(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> list[dic
     chain = _chain(visits, sheets)
     if not chain:
         return []
-    spreads = [_spreads(jobs.taught(sheets[visit["job"]]).get("posterior")) for visit in chain]
+    spreads = [_spreads(job_rows.taught(sheets[visit["job"]]).get("posterior")) for visit in chain]
     # What the oldest visit of the chain began from: an earlier car's page may be gone, then what it was given.
     oldest = sheets[chain[-1]["job"]]
     assumed = _assumed(oldest)

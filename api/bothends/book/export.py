@@ -13,7 +13,7 @@ from sqlite_utils import Database
 
 from . import simulated, table
 from .columns import TABLES, flags
-from .jobs import end_of, utc
+from .job_rows import end_of, utc
 
 __all__ = ["TABLES", "as_csv", "as_json", "jobs_between", "rows"]
 

@@ -11,7 +11,7 @@ from typing import Any
 from sqlite_utils import Database
 
 from .columns import TEARDOWNS, flags
-from .jobs import car_key, end_of
+from .job_rows import car_key, end_of
 from .table import text as as_text
 
 __all__ = ["COLUMNS", "page", "place", "table"]

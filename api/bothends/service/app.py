@@ -8,12 +8,24 @@ from litestar import Litestar
 from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 
-from . import access, cars, devices, entries, export, history, info, jobs, keeper, links, solving, what_if
-from .bodies import StrictRequest, check_body
-from .front import Files
-from .guard import Guard
-from .problems import HANDLERS
+from .api import (
+    access,
+    cars,
+    devices,
+    entries,
+    export,
+    history,
+    info,
+    jobs,
+    links,
+    open_book,
+    solving,
+)
+from .http.guard import Guard
+from .http.problems import HANDLERS
+from .http.strict_json import StrictRequest, check_body
 from .settings import Settings
+from .site.front import Files
 
 __all__ = ["create_app"]
 
@@ -28,7 +40,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
     app = Litestar(
         route_handlers=[
             solving.solve,
-            what_if.try_out,
+            solving.what_if,
             info.health,
             info.demo_jobs,
             info.openapi,
@@ -54,7 +66,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
             links.opened,
             links.revoke,
         ],
-        lifespan=[solving.crew, keeper.book],
+        lifespan=[solving.solvers, open_book.opened],
         state=State(
             {
                 "settings": settings,

@@ -9,7 +9,7 @@ import sys
 import threading
 import webbrowser
 
-from .garage import Garage
+from .lan.garage import Garage
 from .qr import terminal
 
 __all__ = ["at", "has_screen", "open_browser", "say"]

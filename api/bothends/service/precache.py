@@ -1,5 +1,5 @@
 """The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both,
-and what the page has of the model's tables (`facts`, `safety`), which are two of these files.
+and what the page has of the model's tables (`site.facts`, `site.safety`), which are two of these files.
 
 Owns which of the served files belong to a version of the app. The service worker reads the list, installs it
 whole and checks every sum, so the list must be written again after any change of a file in it; a test fails
@@ -14,11 +14,12 @@ import json
 import posixpath
 import re
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
-from . import facts, places, safety
-from .front import Files
 from .settings import Settings
+from .site import facts, places, safety
+from .site.front import Files
 
 __all__ = ["LATER", "LIST", "PAGE", "kept", "main", "modules", "page", "sum_of", "text"]
 
@@ -113,14 +114,28 @@ def page(settings: Settings | None = None) -> str:
     return MODULES.sub(lambda found: found[1] + links + found[2], asset.body.decode() if asset else "")
 
 
-def main() -> int:
-    """Write the page's facts and cautions, its list of modules, and the list of everything beside it; 0."""
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Write the page's facts and cautions, its list of modules, and the list of everything beside it; 0.
+
+    With ``--check`` nothing is written: 1 where one of them is not what would be, which is named.
+    """
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    if given not in ([], ["--check"]):
+        print("usage: python -m bothends.service.precache [--check]", file=sys.stderr)
+        return 2
     folder: Path = places.web()
+    stale = 0
     for name, written in ((facts.PATH, facts.text), (safety.PATH, safety.text), (PAGE, page), (LIST, text)):
-        (folder / name).parent.mkdir(exist_ok=True)
-        (folder / name).write_text(written(), encoding="utf-8", newline="\n")
+        path = folder / name
+        if given:
+            if path.read_text(encoding="utf-8") != written():
+                print(f"{name} is out of date; run: python -m bothends.service.precache", file=sys.stderr)
+                stale = 1
+            continue
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(written(), encoding="utf-8", newline="\n")
         print(f"{name} written")
-    return 0
+    return stale
 
 
 if __name__ == "__main__":

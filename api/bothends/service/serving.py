@@ -7,13 +7,11 @@ Knows no routes; the words are ``console``'s.
 
 import asyncio
 import contextlib
-import os
 import signal
 import socket
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
-from pathlib import Path
 from types import FrameType
 from typing import Any
 from urllib.parse import urlsplit
@@ -24,18 +22,18 @@ from litestar import Litestar
 
 from . import console
 from .app import create_app
-from .garage import Garage
-from .helper import Helper
-from .patient import Patient
+from .http.head_timeout import HeadTimeout
+from .lan.garage import Garage
+from .lan.helper import Helper
+from .lan.listener import HOST, bind
 from .settings import Settings
 
-__all__ = ["Ways", "data_home", "serve"]
+__all__ = ["Ways", "serve"]
 
-HOST = "127.0.0.1"
 GRACE_SECONDS = 2
 """Time that open connections get at the end; some browsers hold theirs for minutes."""
 QUIET: dict[str, Any] = {
-    "http": Patient,
+    "http": HeadTimeout,
     "ws": "none",
     # Who asks is who is connected: a header that anybody can write would get round the bound on tries.
     "proxy_headers": False,
@@ -70,18 +68,6 @@ class Ways(msgspec.Struct, frozen=True, kw_only=True):
     garage: Callable[[int, int | None], Garage] | None = None
 
 
-def data_home() -> Path:
-    """Where the logbook lives unless told otherwise: the user's own folder for program data."""
-    home = Path.home()
-    if sys.platform == "win32":
-        base = Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local")
-    elif sys.platform == "darwin":
-        base = home / "Library" / "Application Support"
-    else:
-        base = Path(os.environ.get("XDG_DATA_HOME") or home / ".local" / "share")
-    return base / "bothends"
-
-
 class _Server(uvicorn.Server):
     """A server that says where it is once it answers, with what is served beside it.
 
@@ -90,7 +76,7 @@ class _Server(uvicorn.Server):
     once_up : called when it answers
     moved : called with the host names when they, or the best address, have changed
     garage : watched as long as it serves
-    beside : further servers in the same loop, each with its place
+    beside : further servers in the same loop, each with its listener
     """
 
     once_up: Callable[[], None]
@@ -104,7 +90,7 @@ class _Server(uvicorn.Server):
         await super().startup(sockets)
         if self.garage and self.config.ssl:
             self._watching = asyncio.create_task(self.garage.watch(self.config.ssl, self.moved))
-        self._helping = [asyncio.create_task(one.serve(sockets=[place])) for one, place in self.beside]
+        self._helping = [asyncio.create_task(one.serve(sockets=[listener])) for one, listener in self.beside]
         self.once_up()
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
@@ -128,32 +114,8 @@ def _end(number: int, frame: FrameType | None) -> None:
     raise SystemExit(0)
 
 
-def bind(port: int, *, everywhere: bool = False) -> socket.socket:
-    """A listening place on the loopback address, or on all of this machine's; port 0 takes a free one.
-
-    Raises
-    ------
-    OSError
-        When the port is taken or not allowed.
-    """
-    both = everywhere and socket.has_dualstack_ipv6()
-    family = socket.AF_INET6 if both else socket.AF_INET
-    # The protocol is named because asyncio turns Nagle's algorithm off only where it is: 40 ms an answer.
-    place = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    try:
-        if both:
-            place.setsockopt(socket.IPPROTO_IPV6, socket.IPV6_V6ONLY, 0)
-        if sys.platform != "win32":
-            place.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        place.bind(("::" if both else "0.0.0.0" if everywhere else HOST, port))
-    except BaseException:
-        place.close()
-        raise
-    return place
-
-
 def _bound(port: int, option: str, *, everywhere: bool) -> socket.socket | None:
-    """The place, or None and a word why not."""
+    """The listener, or None once it is said why not."""
     try:
         return bind(port, everywhere=everywhere)
     except OSError as error:
@@ -165,25 +127,25 @@ def serve(settings: Settings, ways: Ways) -> int:
     """Serve until SIGINT or SIGTERM; the exit code. What ``ways.garage`` raises is the caller's."""
     with contextlib.ExitStack() as held:
         secure = ways.garage is not None
-        places = {}
+        listeners = {}
         for name, port, everywhere in (
             ("port", ways.port, secure),
             ("helper-port", ways.helper_port if secure else None, True),
             ("local-port", ways.local_port if secure else None, False),
         ):
             if port is not None:
-                place = _bound(port, f"--{name}", everywhere=everywhere)
-                if place is None:
+                listener = _bound(port, f"--{name}", everywhere=everywhere)
+                if listener is None:
                     return 1
-                places[name] = held.enter_context(place)
-        ports = {name: place.getsockname()[1] for name, place in places.items()}
+                listeners[name] = held.enter_context(listener)
+        ports = {name: listener.getsockname()[1] for name, listener in listeners.items()}
         garage = ways.garage(ports["port"], ports.get("helper-port")) if ways.garage else None
         if garage:
             held.callback(garage.close)
             garage.announce()
             hosts = settings.hosts | garage.names.hosts | {_host(garage.address)}
             settings = msgspec.structs.replace(settings, address=garage.address, hosts=hosts)
-            if garage.signer and "helper-port" in places:
+            if garage.signer and "helper-port" in listeners:
                 settings = msgspec.structs.replace(settings, help=garage.help_address)
         # The server hands a signal on once it has shut down; both mean an orderly end.
         for number in (signal.SIGINT, signal.SIGTERM):
@@ -200,14 +162,14 @@ def serve(settings: Settings, ways: Ways) -> int:
         helper = None
         if garage:
             server.beside.append(
-                (_Beside(uvicorn.Config(app, lifespan="off", **QUIET)), places["local-port"])
+                (_Beside(uvicorn.Config(app, lifespan="off", **QUIET)), listeners["local-port"])
             )
-            if garage.signer and "helper-port" in places:
+            if garage.signer and "helper-port" in listeners:
                 helper = Helper(garage.signer, garage.address)
                 config = uvicorn.Config(helper, lifespan="off", **QUIET)
-                server.beside.append((_Beside(config), places["helper-port"]))
+                server.beside.append((_Beside(config), listeners["helper-port"]))
             server.moved = partial(_moved, app, garage, helper)
-        server.run(sockets=[places["port"]])
+        server.run(sockets=[listeners["port"]])
     return 0
 
 

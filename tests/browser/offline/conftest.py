@@ -12,7 +12,7 @@ from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from bothends.service import places
+from bothends.service.site import places
 
 HERE = Path(__file__).parent
 # A new version is some hundred files; the usual 5 s are short for that on a busy machine.

@@ -16,7 +16,7 @@ import uvicorn
 from bothends.book import backup, devices
 from bothends.book.store import Store
 from bothends.service.app import create_app
-from bothends.service.serving import bind
+from bothends.service.lan.listener import bind
 from bothends.service.settings import Settings
 
 __all__ = ["Shop"]

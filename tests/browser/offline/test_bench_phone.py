@@ -87,11 +87,11 @@ def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callabl
 def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, str]) -> None:
     """Hanging angles and heights after a teardown, riding angles skipped; ends at the plan."""
     for angle in angles:
-        hand.angle(angle, "tail down")
+        hand.angle(angle, "arm down")
     for height in heights:
         hand.figure(height)
     for _ in range(2):
-        hand.hit(hand.key("second"))
+        hand.later()
 
 
 def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
@@ -109,28 +109,30 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     hand.whole_job()
     expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     job = page.url.split("#/")[1].split("/")[0]
-    hand.hit(page.get_by_role("link", name="Enter the teeth turned"))
+    hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
     hand.hit(page.get_by_role("button", name="These teeth were turned"))
-    page.locator("key-pad").wait_for()
+    page.locator(".pad").wait_for()
     hand.go(job, "read/hanging-angle/left")
     after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
     page.locator(".source").wait_for()
     hand.go(job, "close")
-    expect(page.get_by_role("row", name="Body height, left")).to_contain_text("214 mm")
-    expect(page.get_by_role("row", name="Body height, left")).to_contain_text("250 mm")
-    expect(page.get_by_role("row", name=re.compile("^Teardown 1"))).to_contain_text("within what was agreed")
+    hand.hit(page.get_by_text("Before and after, teeth, predicted"))
+    expect(page.get_by_role("row", name="Ride height, left")).to_contain_text("214 mm")
+    expect(page.get_by_role("row", name="Ride height, left")).to_contain_text("250 mm")
+    expect(page.get_by_role("row", name=re.compile("^Teardown 1"))).to_contain_text("On target")
     hand.hit(page.get_by_role("checkbox", name="Headlamps aimed"))
     expect(page.get_by_role("checkbox", name="Headlamps aimed")).to_be_checked()
-    hand.hit(page.get_by_role("button", name="Hand over and close"))
+    hand.hit(page.get_by_role("button", name="Hand over", exact=True))
+    hand.hit(page.get_by_role("button", name="Hand over anyway"))
     page.get_by_text("Handed over on").wait_for()
     hand.open()
-    expect(page.locator(".job")).to_contain_text("on this phone only")
+    expect(page.locator(".job")).to_contain_text("not synced")
     made = hand.entries()
     assert shop.ids() == []
     gate.up()
     hand.hit(page.get_by_role("button", name="Ask the shop now"))
     expect(page.locator(".state")).to_contain_text(f"{len(made)} at the shop.")
-    expect(page.locator(".job")).not_to_contain_text("on this phone only")
+    expect(page.locator(".job")).not_to_contain_text("not synced")
     assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
     sheet = shop.ask("GET", f"/api/jobs/{job}")
     assert json.dumps(sheet).count('"closed"') >= 1
@@ -147,7 +149,7 @@ def test_two_pages_draw_what_the_other_enters_and_a_figure_half_typed_stays(
     two = one.page_more()
     two.go(job, "read/body-height/left")
     two.digits("21")
-    one.hit(one.page.get_by_role("link", name="read again: Body height, right"))
+    one.hit(one.page.get_by_role("link", name="Read again: right, Ride height"))
     one.figure("225")
     expect(one.page.get_by_role("link", name="225 mm")).to_be_visible()
     expect(two.page.locator(".figure")).to_have_value("21")
@@ -220,9 +222,9 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     expect(offer).to_contain_text("none of them on this phone yet")
     assert home.entries() == []
     home.hit(home.page.get_by_role("button", name="Keep this job"))
-    home.page.get_by_role("heading", name="What has been read").wait_for()
+    home.page.get_by_role("heading", name="Log").wait_for()
     assert "#job=" not in home.page.url
-    home.hit(home.page.get_by_role("link", name="read again: Body height, left"))
+    home.hit(home.page.get_by_role("link", name="Read again: left, Ride height"))
     home.figure("216")
     back = home.link(job)
     # The other phone pastes it: an installed app is not opened by a link.
@@ -252,7 +254,7 @@ def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
     other.page.get_by_label("Another link").fill(link)
     other.hit(other.page.get_by_role("button", name="Read the link"))
     other.hit(other.page.get_by_role("button", name="Keep this job"))
-    other.page.get_by_role("heading", name="What has been read").wait_for()
+    other.page.get_by_role("heading", name="Log").wait_for()
 
 
 def test_the_link_is_copied_or_handed_to_the_share_sheet(handset: Callable[..., Handset], gate: Gate) -> None:
@@ -316,7 +318,7 @@ def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
     hand.open()
     expect(page.locator(".state")).to_contain_text("at the shop.")
     # Others may have left jobs in this shop.
-    expect(page.locator(".job", has_text="Gannet, Maren")).not_to_contain_text("on this phone only")
+    expect(page.locator(".job", has_text="Gannet, Maren")).not_to_contain_text("not synced")
 
 
 def test_a_code_in_an_address_is_filled_in(
@@ -362,7 +364,7 @@ def test_a_clock_a_year_ahead_is_noted_and_nothing_refused(
     job = hand.job()
     hand.open()
     expect(hand.page.locator(".state")).to_contain_text("clock is 365 days ahead of the shop's")
-    expect(hand.page.locator(f'[data-job="{job}"]')).not_to_contain_text("on this phone only")
+    expect(hand.page.locator(f'[data-job="{job}"]')).not_to_contain_text("not synced")
     sent = {entry["id"] for entry in hand.entries() if entry["job"] == job}
     assert len(sent) == 9
     assert sent <= set(shop_of_all.ids())
@@ -376,7 +378,7 @@ def test_two_corrections_of_one_reading_are_both_shown_until_a_person_picks(
     job = one.job()
     two.page.goto(one.link(job))
     two.hit(two.page.get_by_role("button", name="Keep this job"))
-    two.page.get_by_role("heading", name="What has been read").wait_for()
+    two.page.get_by_role("heading", name="Log").wait_for()
     for hand, last in ((one, "6"), (two, "8")):
         hand.go(job, "list")
         hand.hit(hand.page.get_by_role("link", name="214 mm"))

@@ -16,7 +16,7 @@ from browser.offline.shop import Shop
 from playwright.sync_api import sync_playwright
 from tools import WHOLE
 
-from bothends.service import places
+from bothends.service.site import places
 
 ENTER = """
     await log.append(JOB, [

@@ -19,7 +19,7 @@ export function lackNote({ code, text }, instead, again) {
       { class: "keys" },
       pair
         ? h("a", { class: "key", href: "#/pair" }, "Pair with the shop")
-        : h("button", { type: "button", class: "key", onclick: again }, "Ask the shop again"),
+        : h("button", { type: "button", class: "key", onclick: again }, "Try again"),
     ),
   );
 }

@@ -61,9 +61,9 @@ export async function moveNote(ctx, { once = false } = {}) {
         if (!(error instanceof Error) || error.name !== "LinkError") throw error;
         ctx.files.download({ name, text: JSON.stringify(log) });
         way.replaceChildren(
-          `The log is too large for an address. It was written to ${name}: `,
+          `The data is too large for an address. It was exported to ${name}: `,
           h("a", { href: `${better}/#/moved` }, "open the new address"),
-          " and give it the file.",
+          " and choose the file.",
         );
         return;
       }
@@ -78,15 +78,15 @@ export async function moveNote(ctx, { once = false } = {}) {
     ? `This page is open at ${host}, an address that may change.`
     : `The shop’s lasting address is ${there}; this page is open at ${host}.`;
   const advice = better
-    ? `Go on at ${there}: the log goes along and stays here too.`
-    : "When the shop’s server has a name that lasts, it is offered here. Until then export the log now and then.";
+    ? `Continue at ${there}: your data comes along and stays here too.`
+    : "Once the shop’s server has a lasting name, it is offered here. Until then export your data now and then.";
   node.append(
     h("p", null, h("strong", { text: where })),
-    h("p", { text: `To a browser another address is another app, with an empty log. ${advice}` }),
+    h("p", { text: `In a browser each address has its own data. ${advice}` }),
     h(
       "div",
       { class: "keys" },
-      better ? h("button", { type: "button", class: "key", onclick: move }, "Move the log to the new address") : null,
+      better ? h("button", { type: "button", class: "key", onclick: move }, "Move to the new address") : null,
       once ? h("button", { type: "button", class: "key", onclick: () => {
         said(true);
         node.remove();

@@ -34,7 +34,7 @@ export async function copyFrom(field, told) {
   } catch {
     field.focus();
     field.select();
-    told.textContent = "The browser does not let this page copy. It is selected: copy it by hand.";
+    told.textContent = "Copying is blocked by the browser. The address is selected: copy it by hand.";
   }
 }
 
@@ -64,7 +64,7 @@ function made({ address, qr, expires }) {
       h(
         "p",
         null,
-        h("strong", { text: `Holds until ${shortDate(expires)}.` }),
+        h("strong", { text: `Expires on ${shortDate(expires)}.` }),
         " This is shown once: nobody can look it up later, but a new one can be made.",
       ),
       onlyHere(address)
@@ -171,7 +171,7 @@ export function shortLinks(ctx) {
     if (lack || problem) {
       wrong.textContent =
         problem?.code === "not-found"
-          ? "This job has not reached the shop yet. Ask the shop now on the first screen, then make the link."
+          ? "This job is not synced yet. Sync it on the first screen, then make the link."
           : problem
             ? problem.detail
             : (lack?.text ?? "");
@@ -184,8 +184,8 @@ export function shortLinks(ctx) {
   /** @param {ShopLink} link */
   async function end(link) {
     const options = [
-      { value: "", label: "Leave it", text: "Whoever has the link goes on reading." },
-      { value: "end", label: "End it", text: "It opens nothing from then on. What its readers kept stays with them." },
+      { value: "", label: "Cancel", text: "Whoever has the link can still read the job." },
+      { value: "end", label: "End it", text: "The link stops working. What its readers kept stays with them." },
     ];
     if ((await pickOne({ title: "End this link?", options, chosen: "" })) !== "end") return;
     const { lack, problem } = await ctx.pc.askShop(`/api/links/${link.id}`, { method: "DELETE" });
@@ -208,12 +208,12 @@ export function shortLinks(ctx) {
     h("h2", { id: "short-title", text: "A short link through the shop" }),
     h("p", {
       text:
-        "Small enough to scan. Whoever has it can read this one job as the shop has it, until it ends; it opens where " +
-        "the shop’s address can be reached. Their own readings come back by “Send this job” on their side.",
+        "Small enough to scan. Whoever has it can read this job until it expires, where the shop’s address is " +
+        "reachable. Their readings come back by “Send this job”.",
     }),
     choice({
       name: "days",
-      legend: "How long it holds",
+      legend: "Valid for",
       options: DAYS,
       chosen: days,
       onchoose: (value) => {

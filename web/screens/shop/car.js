@@ -1,4 +1,4 @@
-/* A car's page: its visits, heights and angles over time, promised against reached, what is known of it and which visit
+/* A car's page: its visits, heights and angles over time, predicted against measured, what is known of it and which visit
    taught it, and a new job that begins with what is known.
 
    The shop knows every visit; without it the page shows those on this device. */
@@ -17,7 +17,7 @@ const SIDES = ["left", "right"];
 const CONSTANTS = {
   bar_nm_per_deg: ["Bar", "N·m per degree", 1],
   arm_mm: ["Arm", "mm", 1],
-  roll_support_n_per_mm: ["Roll support", "N/mm", 1],
+  roll_support_n_per_mm: ["Roll stiffness, rest of car", "N/mm", 1],
   bush_ratio: ["Bush, share of the bar’s rate", "%", 1, 100],
   unevenness_mm: ["Front out of level, as lean at the rear", "mm", 1],
   tyre_n_per_mm: ["Tyre", "N/mm", 0],
@@ -25,7 +25,7 @@ const CONSTANTS = {
 };
 const unit = () => (inches() ? "in" : "mm");
 const inUnit = (mm) => (mm === null || mm === undefined ? null : inches() ? toInches(mm) : mm);
-const read = (mm) => (mm == null ? "not read" : length(mm));
+const read = (mm) => (mm == null ? "not measured" : length(mm));
 const later = ({ after_km: km }) => (km == null ? "" : `, ${plain(km, 0)} km on`);
 const after = (row) => (row.teardown ? `after teardown ${row.teardown}` : "as found") + later(row);
 
@@ -117,8 +117,8 @@ function heights(ctx, steps) {
     const promised = value(steps, `promised_${side}_mm`, inUnit);
     const sd = value(steps, `promised_${side}_sd_mm`, inUnit);
     return [
-      { name: `${side}, as read`, values: value(steps, `${side}_mm`, inUnit), mark: side === "left" ? "circle" : "square", ink: side, line: side === "left" ? "solid" : "dashed" },
-      { name: `${side}, as promised ±`, values: promised, mark: side === "left" ? "ring" : "diamond", ink: side, low: promised.map((v, i) => (v === null ? null : v - (sd[i] ?? 0))), high: promised.map((v, i) => (v === null ? null : v + (sd[i] ?? 0))), aside: side === "left" ? -9 : 9 },
+      { name: `${side}, measured`, values: value(steps, `${side}_mm`, inUnit), mark: side === "left" ? "circle" : "square", ink: side, line: side === "left" ? "solid" : "dashed" },
+      { name: `${side}, predicted ±`, values: promised, mark: side === "left" ? "ring" : "diamond", ink: side, low: promised.map((v, i) => (v === null ? null : v - (sd[i] ?? 0))), high: promised.map((v, i) => (v === null ? null : v + (sd[i] ?? 0))), aside: side === "left" ? -9 : 9 },
     ];
   }); // prettier-ignore
   const rows = steps.filter(Boolean);
@@ -127,14 +127,14 @@ function heights(ctx, steps) {
       ? ""
       : `${plain(row[`promised_${side}_mm`], 1)} ± ${plain(row[`promised_${side}_sd_mm`], 1)}`;
   return plot(ctx, {
-    name: "Body heights over time",
-    says: `${rows.length} ${rows.length === 1 ? "state" : "states"} of the car, from ${shortDate(rows[0].at)} to ${shortDate(rows.at(-1).at)}. Filled marks were read on its wheels; open ones with a whisker were promised, ± one standard deviation.`,
+    name: "Ride heights over time",
+    says: `${rows.length} ${rows.length === 1 ? "state" : "states"} of the car, from ${shortDate(rows[0].at)} to ${shortDate(rows.at(-1).at)}. Filled marks were measured; open marks with a whisker were predicted, ± one standard deviation.`,
     x: steps.map((_, i) => i),
     series,
     xAxis: stepAxis(steps),
-    yAxis: { label: `Body height, ${unit()}`, range: () => range(series.flatMap((s) => [...s.values, ...(s.low ?? []), ...(s.high ?? [])]), inches() ? 0.2 : 5) },
+    yAxis: { label: `Ride height, ${unit()}`, range: () => range(series.flatMap((s) => [...s.values, ...(s.low ?? []), ...(s.high ?? [])]), inches() ? 0.2 : 5) },
     table: {
-      head: ["When", "Left, mm", "Right, mm", "Left promised, mm", "Right promised, mm", "Left wanted, mm", "Right wanted, mm"],
+      head: ["When", "Left, mm", "Right, mm", "Left predicted, mm", "Right predicted, mm", "Left target, mm", "Right target, mm"],
       rows: rows.map((row) => [stepName(row), ...SIDES.map((side) => (row[`${side}_mm`] == null ? "" : plain(row[`${side}_mm`], 1))), ...SIDES.map((side) => promise(row, side)), ...SIDES.map((side) => (row[`target_${side}_mm`] == null ? "" : plain(row[`target_${side}_mm`], 0)))]),
     },
   }); // prettier-ignore
@@ -154,11 +154,11 @@ function angles(ctx, steps) {
   const rows = steps.filter(Boolean);
   return plot(ctx, {
     name: "Arm angles over time",
-    says: "Hanging: arm free, bar relaxed, which is what turning teeth sets. Riding: on its wheels. Positive is tail down, the wheel below the bar.",
+    says: "Hanging: arm free, bar unloaded; turning teeth sets it. Riding: on its wheels. Positive is arm down, the wheel below the bar.",
     x: steps.map((_, i) => i),
     series,
     xAxis: stepAxis(steps),
-    yAxis: { label: "Arm angle, ° tail down", range: () => range(series.flatMap(({ values }) => values), 1) },
+    yAxis: { label: "Arm angle, ° arm down", range: () => range(series.flatMap(({ values }) => values), 1) },
     table: { head: ["When", "Hanging left", "Hanging right", "Riding left", "Riding right"], rows: rows.map((row) => [stepName(row), ...["hanging", "riding"].flatMap((what) => SIDES.map((side) => (row[`${what}_${side}_deg`] == null ? "" : angle(row[`${what}_${side}_deg`]))))]) },
   }); // prettier-ignore
 }
@@ -166,18 +166,17 @@ function angles(ctx, steps) {
 function promises(ctx, rows) {
   const torn = rows.filter(({ teardown, after_km: km }) => teardown > 0 && km == null);
   if (!torn.length) return null;
-  const verdict = ({ hit }) =>
-    hit === null || hit === undefined ? "not known" : hit ? "as agreed" : "off by more than agreed";
+  const verdict = ({ hit }) => (hit === null || hit === undefined ? "not known" : hit ? "on target" : "off target");
   return h(
     "section",
     null,
-    h("h2", { text: "Promised and reached" }),
+    h("h2", { text: "Predicted and measured" }),
     valueTable({
-      stacks: true, caption: "Promised and reached, per teardown",
-      head: ["Teardown", "Odds", "Left promised", "Left reached", "Right promised", "Right reached", "Verdict"],
+      stacks: true, caption: "Predicted and measured, per teardown",
+      head: ["Teardown", "Chance", "Left predicted", "Left measured", "Right predicted", "Right measured", "Result"],
       rows: torn.map((row) => [
         h("a", { href: ctx.href({ words: ["close"] }, row.job) }, `${shortDate(row.at)}, teardown ${row.teardown}`),
-        row.odds == null ? "no plan kept" : `${inHundred(row.odds)}${row.followed === false ? ", other teeth turned" : ""}`,
+        row.odds == null ? "no plan" : `${inHundred(row.odds)}${row.followed === false ? ", other teeth turned" : ""}`,
         ...SIDES.flatMap((side) => [row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(row[`promised_${side}_sd_mm`], 0)} mm`, read(row[`${side}_mm`])]),
         verdict(row),
       ]),
@@ -187,27 +186,22 @@ function promises(ctx, rows) {
 
 function constants(ctx, found, local) {
   const section = (...inside) =>
-    h("section", { class: "constants" }, h("h2", { text: "What is known of this car" }), ...inside);
-  if (local)
-    return section(
-      h("p", { class: "where", text: "The shop knows which visit taught what; it is shown when the shop answers." }),
-    );
+    h("section", { class: "constants" }, h("h2", { text: "Learned about this car" }), ...inside);
+  if (local) return section(h("p", { class: "where", text: "Shown when the shop answers." }));
   if (!found.constants.length)
-    return section(
-      h("p", { class: "where", text: "No visit has left constants yet. Closing a job keeps what it learned." }),
-    );
+    return section(h("p", { class: "where", text: "Nothing learned yet. Handing a job over saves what it learned." }));
   const many = new Set(found.visits.map(({ title }) => title)).size < found.visits.length;
   return section(
     valueTable({
-      stacks: true, caption: "Constants with their spread, and the visit that taught them",
-      head: ["Constant", "Known as", "Assumed before as ±", "Taught by"],
+      stacks: true, caption: "Constants with ± and the visit they come from",
+      head: ["Constant", "Value", "Default ±", "Learned from"],
       rows: found.constants.map(({ name, value: mean, sd, assumed_sd: before, from_job: job, from_title: title, from_at: at }) => {
         const [text, of, places, times = 1] = CONSTANTS[name] ?? [name, "", 2];
-        const source = job ? h("a", { href: ctx.href({ words: ["list"] }, job) }, `the visit of ${shortDate(at)}${many || !title ? "" : `, ${title}`}`) : "assumed still; no reading has told more";
+        const source = job ? h("a", { href: ctx.href({ words: ["list"] }, job) }, `the visit of ${shortDate(at)}${many || !title ? "" : `, ${title}`}`) : "Default, not measured";
         return [text, h("strong", { text: `${plain(mean * times, places)} ± ${plain(sd * times, places)} ${of}` }), before == null ? "" : `± ${plain(before * times, places)} ${of}`, source];
       }),
     }),
-    h("p", { class: "where", text: "The visit named is the one that narrowed the spread most. ± is one standard deviation." }),
+    h("p", { class: "where", text: "The visit that narrowed the value most. ± is one standard deviation." }),
   ); // prettier-ignore
 }
 
@@ -218,15 +212,15 @@ function visits(ctx, { visits: list, visit_count: count }) {
     h("h2", { text: `Visits: ${count}` }),
     valueTable({
       stacks: true, caption: "Visits, the last first",
-      head: ["Begun", "Wanted", "Where it stands", "Teardowns", "Odds promised", "Heights last read", "Began with"],
+      head: ["Started", "Request", "Status", "Teardowns", "Predicted chance", "Last heights", "Started from"],
       rows: list.map((row) => [
         h("a", { href: ctx.href({ words: ["list"] }, row.job) }, row.first_at ? shortDate(row.first_at) : "no date"),
         row.wish || row.title,
-        [STATE_WORDS[row.state] ?? row.state, row.conflicts ? `, ${row.conflicts} to settle` : ""].join(""),
+        [STATE_WORDS[row.state] ?? row.state, row.conflicts ? `, ${row.conflicts} to resolve` : ""].join(""),
         plain(row.teardowns, 0),
         row.odds == null ? "" : inHundred(row.odds),
-        row.left_mm == null || row.right_mm == null ? "not read" : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
-        row.began_from === null || row.began_from === undefined ? "general figures" : "what an earlier visit taught",
+        row.left_mm == null || row.right_mm == null ? "not measured" : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
+        row.began_from === null || row.began_from === undefined ? "defaults" : "an earlier visit",
       ]),
     }),
   ); // prettier-ignore
@@ -255,14 +249,14 @@ function anew(ctx, { car, owner, again }) {
   return h(
     "details",
     { class: "again" },
-    h("summary", { text: "Begin a new job for this car" }),
+    h("summary", { text: "New job for this car" }),
     h(
       "form",
       { class: "new", onsubmit: begin },
-      h("label", { for: "again-wish", text: "What is wanted this time" }),
+      h("label", { for: "again-wish", text: "Customer’s request" }),
       wish,
-      use ? h("label", { class: "key wide followup" }, use, h("span", { text: "Start from what its earlier visits taught. Take this off when bars, arms or bushes were changed since." })) : h("p", { class: "where", text: again.car.bar ? "Bar and arm are taken over; nothing that was learned can be." : "Nothing is known of it yet but its name." }),
-      h("button", { class: "key main wide" }, "Begin"),
+      use ? h("label", { class: "key wide followup" }, use, h("span", { text: "Start from its earlier visits. Untick if bars, arms or bushes were changed." })) : h("p", { class: "where", text: again.car.bar ? "Bar and arm are copied; nothing was learned." : "Only its name is known." }),
+      h("button", { class: "key main wide" }, "Start job"),
     ),
   ); // prettier-ignore
 }
@@ -272,7 +266,7 @@ export function car(ctx) {
   useStyle("car");
   const { key = "" } = ctx.query;
   const heading = h("h1", { text: "A car" });
-  const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: "Asking the shop." }));
+  const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: "Loading…" }));
   let gone = false;
   ctx.whileShown(() => (gone = true));
 
@@ -281,7 +275,7 @@ export function car(ctx) {
     const found = body ?? (await fromDevice(ctx, key).catch(() => null));
     if (gone) return;
     const note = lack
-      ? lackNote(lack, found ? "Below are the visits on this device." : "No visit of this car is on this device.", look)
+      ? lackNote(lack, found ? "Below: the visits on this device." : "No visits of this car on this device.", look)
       : null;
     if (!found) {
       rest.replaceChildren(
@@ -290,10 +284,7 @@ export function car(ctx) {
             h("p", {
               class: "refused",
               role: "alert",
-              text:
-                problem?.code === "not-found"
-                  ? "No car of that name has been here."
-                  : (problem?.detail ?? "The shop gave no answer."),
+              text: problem?.code === "not-found" ? "Car not found." : (problem?.detail ?? "No answer from the shop."),
             }),
           h("a", { class: "key", href: "#/table" }, "All jobs"),
         ].filter(Boolean),
@@ -308,11 +299,11 @@ export function car(ctx) {
       ...[
         note,
         anew(ctx, found),
-        h("div", { class: "plots" }, some ? heights(ctx, steps) : h("p", { text: "No height or angle has been read yet." }), some ? angles(ctx, steps) : null),
+        h("div", { class: "plots" }, some ? heights(ctx, steps) : h("p", { text: "No height or angle read yet." }), some ? angles(ctx, steps) : null),
         promises(ctx, found.teardowns),
         constants(ctx, found, !body),
         visits(ctx, found),
-        h("div", { class: "keys" }, h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, "Its jobs in the table"), h("a", { class: "key", href: "#/shop" }, "The shop’s figures")),
+        h("div", { class: "keys" }, h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, "Jobs of this car"), h("a", { class: "key", href: "#/shop" }, "Shop statistics")),
       ].filter(Boolean),
     ); // prettier-ignore
   }

@@ -3,13 +3,14 @@
    Owns how a question is drawn and read out. What is to be written is handed over: `pick(choice)` by the desk. */
 
 import { h } from "../../parts/dom.js";
-import { howOf, poseWords, SIDES } from "../../work/readings.js";
+import { SIDES, howOf, nameOf, poseWords, teardownWords, valueOf } from "../../work/readings.js";
+import { readRoute } from "../../work/guide.js";
 import { teeth } from "../../work/numbers.js";
 import { folded, planWords, readWords } from "../../work/pc/effect.js";
 import { sentence } from "../../work/sentence.js";
 import { moment, picks, wordsOf } from "../../work/conflicts.js";
 
-const CAME = { shop: "at the shop", link: "came by a link", file: "came by a file" };
+const CAME = { shop: "at the shop", link: "from a link", file: "from a file" };
 
 /** Every place where two JSON values differ: [["value", 214, 241]]. */
 function differences(one, other, path = "") {
@@ -36,8 +37,35 @@ function linesOf(entry, other) {
   return other ? differences(body, other.body).map(([path, value]) => `${path}: ${told(value)}`) : [];
 }
 
+/** What a choice is, and the figure in which it differs where it has one. */
+function headingOf(entry) {
+  if (entry.kind !== "reading") return [headOf(entry)];
+  const { body } = entry;
+  return [
+    h("span", { class: "soft", text: `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}` }),
+    h("strong", { class: "differs", text: valueOf(body) }),
+  ];
+}
+
+/** The way to read the same again; null where it is not about a reading. */
+function againKey(ctx, question) {
+  const reading = question.choices.map(({ entry }) => entry).find(({ kind }) => kind === "reading");
+  if (!reading) return null;
+  const { what, side, pose, teardown } = reading.body;
+  const { words, query } = readRoute({ what, side, pose, teardown });
+  return h(
+    "a",
+    {
+      class: "key read-again",
+      href: ctx.href({ words, query: { ...query, from: "list" } }, question.job),
+      "aria-label": `Read again: ${nameOf(reading.body)}`,
+    },
+    "Read again",
+  );
+}
+
 const headOf = ({ kind, body }) => {
-  if (kind === "strike") return "Leave it struck out";
+  if (kind === "strike") return "Keep it removed";
   if (kind === "move") return `Teardown ${body.teardown}`;
   return wordsOf({ kind, body }).replace(/^./, (c) => c.toUpperCase());
 };
@@ -70,20 +98,17 @@ const stillHolds = ({ mine }, sheet) =>
 function about(ctx, question, nameOf) {
   const { conflict, dispute, all } = question;
   if (dispute) {
-    const lines = [
-      "The same entry came with other contents. Both are kept; the choice is written as an entry of its own, so that every copy of the job says the same.",
-    ];
-    if (!stillHolds(dispute, all.sheet))
-      lines.push("It has been corrected or struck since, so neither counts any more.");
+    const lines = ["Two copies of the same record differ. Both are kept; your choice reaches every copy of the job."];
+    if (!stillHolds(dispute, all.sheet)) lines.push("It was corrected or removed since. Neither counts.");
     else if (!ctx.files.canPick(dispute))
-      lines.push("They are not about the same thing. Enter what holds by hand, then put this aside.");
-    return { head: "One entry, two contents", lines };
+      lines.push("They are not about the same thing. Enter the correct value by hand, then dismiss this.");
+    return { head: "Same record, different values", lines };
   }
   const spoken = (all.sheet.settlements ?? []).filter(({ id }) => conflict.settlements.includes(id));
   const entryOf = (id) => all.entries.find((entry) => entry.id === id);
   const said = conflict.contradicted
     ? spoken.map((row) =>
-        `${nameOf(row.device)} kept ${keptWords(entryOf(row.keeps))}, ${moment(row)}.`.replace(/^./, (c) =>
+        `${nameOf(row.device)} chose ${keptWords(entryOf(row.keeps))}, ${moment(row)}.`.replace(/^./, (c) =>
           c.toUpperCase(),
         ),
       )
@@ -95,9 +120,9 @@ function about(ctx, question, nameOf) {
 export const keptWords = (entry) =>
   entry
     ? entry.kind === "strike"
-      ? "it struck out"
+      ? "it removed"
       : wordsOf(entry).replace(/^./, (c) => c.toLowerCase())
-    : "an entry that is not here";
+    : "a record that is not here";
 
 /** What a choice would change, written into the list as it is found out. */
 async function change(ctx, list, question, choice) {
@@ -107,12 +132,12 @@ async function change(ctx, list, question, choice) {
     const found = await folded(ctx, job, all.entries, choice.items);
     list.replaceChildren(
       ...readWords(found, choice.teardown).map((text) => h("li", { text })),
-      h("li", { class: "working", text: "Planning with it" }),
+      h("li", { class: "working", text: "Planning…" }),
     );
     lines = [...readWords(found, choice.teardown), ...(await planWords(ctx, found))];
   } catch (error) {
     if (error.name !== "SolverProblem") throw error;
-    lines = [`It cannot be worked out now: ${error.detail}`];
+    lines = [`Cannot be worked out: ${error.detail}`];
   }
   list.replaceChildren(...lines.map((text) => h("li", { text })));
   list.removeAttribute("aria-busy");
@@ -120,28 +145,27 @@ async function change(ctx, list, question, choice) {
 
 function column(ctx, question, choice, i, { nameOf, pick }) {
   const { entry, entries, where, against } = choice;
-  const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: "Working out" }));
-  const head = headOf(entry);
+  const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: "Working out…" }));
   const who = entries.map((one) => `${nameOf(one.device)}, ${moment(one)}`).join("; ");
   const name = `${question.id}-${i}`;
   const node = h(
     "div",
     { class: "side-by", role: "group", "aria-labelledby": name },
-    h("h4", { id: name, text: head }),
+    h("h4", { id: name }, headingOf(entry)),
     linesOf(entry, against).map((text) => h("p", { text })),
     h(
       "p",
       { class: "who" },
-      h("span", { text: entry.kind === "strike" ? "Struck by " : "Written by " }),
+      h("span", { text: entry.kind === "strike" ? "Removed by " : "Written by " }),
       h("strong", { text: who }),
       where ? h("span", { text: `; ${where}` }) : null,
     ),
-    h("p", { class: "of-change", text: "With it:" }),
+    h("p", { class: "of-change", text: "Result:" }),
     list,
     h(
       "button",
       { type: "button", class: "key wide keep", "aria-describedby": name, onclick: () => pick(question, choice) },
-      entry.kind === "strike" ? "Leave it struck out" : "This one holds",
+      entry.kind === "strike" ? "Keep it removed" : "Use this value",
     ),
   );
   return { node, work: () => change(ctx, list, question, choice) };
@@ -168,7 +192,7 @@ export function card(ctx, question, acts) {
   const moot = dispute && !(stillHolds(dispute, question.all.sheet) && ctx.files.canPick(dispute));
   const columns = moot ? [] : choices.map((choice, i) => column(ctx, question, choice, i, acts));
   const aside = moot
-    ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Put it aside")
+    ? h("button", { type: "button", class: "key", onclick: () => acts.aside(question) }, "Dismiss")
     : null;
   const body = moot
     ? choices.map((choice) =>
@@ -191,7 +215,7 @@ export function card(ctx, question, acts) {
       title,
       lines.map((text) => h("p", { class: "where", text })),
       body,
-      aside,
+      h("div", { class: "keys" }, moot ? aside : againKey(ctx, question)),
     ),
     work: columns.map(({ work }) => work),
   };

@@ -7,6 +7,7 @@ import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
 import { card, choicesOf, contentsOf, keptWords } from "./desk-question.js";
 import { moment } from "../../work/conflicts.js";
+import { counted } from "../../work/plural.js";
 import { lackNote } from "../../parts/shop/lack.js";
 
 const keyOf = (job, { conflict, dispute }) =>
@@ -28,11 +29,7 @@ const nameOfJob = ({ sheet }) =>
 export function desk(ctx) {
   useStyle("desk");
   const asked = ctx.query.job ?? "";
-  const place = h(
-    "div",
-    { class: "mine" },
-    h("p", { class: "working", role: "status", text: "Looking for entries that disagree" }),
-  );
+  const place = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Loading…" }));
   const note = h("div");
   let questions = [];
   let jobs = [];
@@ -68,7 +65,10 @@ export function desk(ctx) {
   const acts = {
     nameOf: (device) => nameOf(device),
     pick: (question, choice) => {
-      const words = `Settled: ${choice.entry.kind === "strike" ? "it stays struck out" : `what holds is ${keptWords(choice.entry)}`}.`;
+      const words =
+        choice.entry.kind === "strike"
+          ? "Resolved: it stays removed."
+          : `Resolved: ${keptWords(choice.entry)} is used.`;
       if (question.dispute)
         return write(
           question,
@@ -83,7 +83,7 @@ export function desk(ctx) {
         async () => ({
           dispute: await ctx.files.settleDispute(question.dispute, question.dispute.mine, { wrote: false }),
         }),
-        "Put aside. Both contents stay on record.",
+        "Dismissed. Both stay in the history.",
       ),
     async undo(question) {
       const { dispute, made } = question.done;
@@ -98,7 +98,7 @@ export function desk(ctx) {
       if (!undone) return;
       question.done = null;
       await load();
-      say("The question is open again");
+      say("The conflict is open again");
       (place.querySelector(`[data-key="${CSS.escape(question.key)}"] .keep`) ?? place.querySelector("button"))?.focus();
     },
   };
@@ -116,7 +116,7 @@ export function desk(ctx) {
     return h(
       "details",
       null,
-      h("summary", { text: `Settled before: ${rows.length}` }),
+      h("summary", { text: `Resolved before: ${rows.length}` }),
       h(
         "ul",
         null,
@@ -171,7 +171,7 @@ export function desk(ctx) {
             "Open the job",
           ),
         ),
-        cards.length ? h("ul", null, cards) : h("p", { text: "Nothing to settle here." }),
+        cards.length ? h("ul", null, cards) : h("p", { text: "No conflicts here." }),
         before(job),
       );
     };
@@ -179,9 +179,7 @@ export function desk(ctx) {
       h("p", {
         class: "count",
         role: "status",
-        text: open
-          ? `${open === 1 ? "One question" : `${open} questions`} to settle.`
-          : "Nothing to settle: all entries agree.",
+        text: open ? counted(open, "{n} conflict to resolve.", "{n} conflicts to resolve.") : "No conflicts.",
       }),
       ...jobs.map(section),
     );
@@ -212,17 +210,17 @@ export function desk(ctx) {
     );
     const away = asked ? [] : found.away;
     note.replaceChildren(
-      ...(found.lack ? [lackNote(found.lack, "Below is what disagrees on this device.", load)] : []),
-      ...(away.length ? [h("div", { class: "refused lack" }, h("p", { text: `At the shop and not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.` }), h("button", { type: "button", class: "key", onclick: async () => {
+      ...(found.lack ? [lackNote(found.lack, "Below: the conflicts on this device.", load)] : []),
+      ...(away.length ? [h("div", { class: "refused lack" }, h("p", { text: `At the shop, not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.` }), h("button", { type: "button", class: "key", onclick: async () => {
         await ctx.shop.syncNow();
         await load();
-      } }, "Ask the shop now"))] : []),
+      } }, "Sync now"))] : []),
     ); // prettier-ignore
     draw();
   }
   const failed = (error) =>
     place.replaceChildren(
-      h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} Everything entered is kept.` }),
+      h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} Your data is safe.` }),
     );
 
   let news = 0;
@@ -241,15 +239,15 @@ export function desk(ctx) {
     return load();
   }).catch(failed); // prettier-ignore
   return {
-    title: "To settle",
+    title: "Conflicts",
     fresh() {},
     node: h(
       "div",
       { class: "desk" },
-      h("h1", { text: "To settle" }),
+      h("h1", { text: "Conflicts" }),
       h("p", {
         class: "where",
-        text: "Entries made apart that do not agree. Both stay on record; what you choose is an entry too, and can be taken back. Readings that only look odd are asked about in the plan.",
+        text: "Devices saved different values. Choose one; both stay in the history. You can undo your choice.",
       }),
       asked ? h("div", { class: "keys" }, h("a", { class: "key small", href: "#/desk" }, "All jobs")) : null,
       note,

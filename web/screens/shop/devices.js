@@ -41,7 +41,7 @@ const seenWords = ({ seen, paired, this: mine }) =>
     : !seen
       ? Date.now() - Date.parse(paired) < 3_600_000
         ? "within the hour"
-        : "not since it was paired"
+        : "not since pairing"
       : Date.now() - Date.parse(seen) < 5_400_000
         ? "within the hour"
         : ago(Date.parse(seen));
@@ -83,7 +83,7 @@ function table(caption, head, rows) {
 export function devices(ctx) {
   useStyle("pairing");
   const wrong = h("p", { class: "error", role: "alert" });
-  const list = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Asking the shop" }));
+  const list = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Loading…" }));
   const code = h("div", { class: "mine" });
   const told = h("p", { role: "status" });
   const fresh = h(
@@ -94,10 +94,10 @@ export function devices(ctx) {
   const offer = h(
     "section",
     { class: "pairing", hidden: true, "aria-labelledby": "pairing-title" },
-    h("h2", { id: "pairing-title", text: "One more device" }),
+    h("h2", { id: "pairing-title", text: "Add a device" }),
     h("p", {
       class: "where",
-      text: "A phone scans the code with its camera; another PC, or the installed app, types it.",
+      text: "Scan the code with a phone’s camera, or type it on another PC or in the installed app.",
     }),
     code,
     told,
@@ -122,7 +122,7 @@ export function devices(ctx) {
     offer.hidden = Boolean(lack);
     if (lack) {
       drawn = "";
-      list.replaceChildren(lackNote(lack, "The devices are listed by the shop’s server.", () => draw()));
+      list.replaceChildren(lackNote(lack, "The list comes from the shop’s server.", () => draw()));
       return;
     }
     const came = known && found.find(({ id }) => !known.has(id));
@@ -135,7 +135,7 @@ export function devices(ctx) {
     const name = ({ name: words, this: mine }) => [h("strong", { text: words }), mine ? " (this device)" : ""];
     const ending = (device) =>
       device.this
-        ? "only another device can end it"
+        ? "ended only from another device"
         : h(
             "button",
             {
@@ -160,7 +160,7 @@ export function devices(ctx) {
         ? [
             table(
               "Ended",
-              ["Name", "Paired", "Last seen", "Access ended"],
+              ["Name", "Paired", "Last seen", "Ended"],
               over.map((one) => [name(one), when(one.paired), when(one.seen), when(one.revoked)]),
             ),
           ]
@@ -171,14 +171,14 @@ export function devices(ctx) {
   function used({ name }) {
     quiet();
     code.replaceChildren();
-    told.textContent = `“${name}” is paired. The code is used up.`;
+    told.textContent = `“${name}” is paired. The code is used.`;
     fresh.textContent = "Show a code for another device";
   }
 
   function ended() {
     quiet();
     code.replaceChildren();
-    told.textContent = "That code has ended. Nobody can use it any more.";
+    told.textContent = "The code has expired.";
     fresh.textContent = "Show a new code";
   }
 
@@ -224,15 +224,15 @@ export function devices(ctx) {
           "div",
           { class: "beside" },
           h("p", null, "Code to type: ", h("strong", { class: "code", text: halves(body.code) })),
-          h("p", null, "Good once, for ", left, "."),
+          h("p", null, "Use once, within ", left, "."),
           onlyHere(body.address)
             ? h("p", {
                 class: "error",
-                text: "This address works on the shop’s PC only: a phone that scans it finds nothing. Start the shop’s server for its network, open this page by the address it prints, then show a code.",
+                text: "This address works on the shop’s PC only; phones cannot reach it. Start the server for your network, open the address it prints, then show a code.",
               })
             : h("p", {
                 class: "where",
-                text: "An installed app on an iPhone is a device of its own: open the app, choose Pair with a shop, and type the code there.",
+                text: "On an iPhone the installed app is a device of its own. Open it, choose Pair with a shop, and type the code there.",
               }),
           field,
           h(
@@ -256,11 +256,11 @@ export function devices(ctx) {
 
   async function end(device) {
     const options = [
-      { value: "", label: "Leave it", text: "It goes on reading and writing the shop’s book." },
+      { value: "", label: "Cancel", text: "It keeps access to the shop database." },
       {
         value: "end",
         label: "End its access",
-        text: "For a lost phone, or one that no longer belongs here. What it has sent stays in the book, its own log stays on it, and a new code pairs it again.",
+        text: "For a lost phone, or one that left the shop. Its synced data stays, its own data stays on it, and a new code pairs it again.",
       },
     ];
     if ((await pickOne({ title: `End access of “${device.name}”?`, options, chosen: "" })) !== "end") return;
@@ -278,7 +278,7 @@ export function devices(ctx) {
     node: h(
       "div",
       { class: "start devices" },
-      h("h1", { text: "Devices of the shop" }),
+      h("h1", { text: "Devices" }),
       wrong,
       h("div", { class: "devices-parts" }, offer, list),
     ),

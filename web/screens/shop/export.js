@@ -1,4 +1,4 @@
-/* The shop's book as files: tables for other programs, the whole book, and the way back in.
+/* The shop database as files: tables for other programs, all of it, and the way back in.
 
    Owns the choice and the report. Files are asked for with this device's key in a header, so that no address holds one;
    entries of a file go to the shop by the same door as a phone's, a hundred at a time. */
@@ -9,11 +9,11 @@ import { useStyle } from "../../parts/style.js";
 import { lackNote } from "../../parts/shop/lack.js";
 
 const TABLES = [
-  { value: "jobs", label: "Jobs", words: "One row a job: car, owner, wish, where it stands, heights, odds." },
-  { value: "readings", label: "Readings", words: "One row a reading, with pose, spread and whether it counts." },
-  { value: "moves", label: "Teeth turned", words: "One row a teardown as it was entered, with corrections." },
-  { value: "teardowns", label: "Teardowns", words: "The car as found and after each teardown: promised and reached." },
-  { value: "book", label: "Whole book", words: "Every entry as it was written: for a copy, or another shop’s PC." },
+  { value: "jobs", label: "Jobs", words: "One row per job: car, owner, request, status, heights, chance." },
+  { value: "readings", label: "Readings", words: "One row per reading, with pose, spread and whether it counts." },
+  { value: "moves", label: "Teeth turned", words: "One row per teardown as logged, with corrections." },
+  { value: "teardowns", label: "Teardowns", words: "The car as found and after each teardown: predicted and measured." },
+  { value: "book", label: "All data", words: "Every record: a copy, or for another shop’s PC." },
 ]; // prettier-ignore
 const FORMATS = [
   { value: "csv", label: "CSV" },
@@ -42,7 +42,7 @@ function taking(ctx, held, stop) {
     chosen: chosen.format,
     onchoose: (value) => (chosen.format = value),
   });
-  const key = h("button", { type: "button", class: "key main", onclick: () => write() }, "Write the file");
+  const key = h("button", { type: "button", class: "key main", onclick: () => write() }, "Export");
   function show() {
     words.textContent = TABLES.find(({ value }) => value === chosen.table).words;
     format.hidden = chosen.table === "book";
@@ -53,7 +53,7 @@ function taking(ctx, held, stop) {
     const mark = (await ctx.device.simulated()) ? "-simulated" : "";
     const days = [since, until].some(Boolean) ? `-${since || "first"}-to-${until || "last"}` : "";
     wrong.textContent = "";
-    told.textContent = "The shop writes the file.";
+    told.textContent = "Exporting…";
     key.disabled = true;
     try {
       const text = await ctx.pc.tableText(table, { since, until }, KINDS[ending], held.key);
@@ -73,14 +73,14 @@ function taking(ctx, held, stop) {
   return h(
     "section",
     { class: "exporting" },
-    h("h2", { text: "Take out" }),
-    choice({ name: "table", legend: "What to take out", options: TABLES, chosen: chosen.table, onchoose: (value) => {
+    h("h2", { text: "Export" }),
+    choice({ name: "table", legend: "What to export", options: TABLES, chosen: chosen.table, onchoose: (value) => {
       chosen.table = value;
       show();
     } }),
     words,
     h("div", { class: "days" }, day("since", "From day", (value) => (chosen.since = value)), day("until", "To day", (value) => (chosen.until = value))),
-    h("p", { class: "where", text: "Days are those of UTC, both included; empty is from the first, to the last. Units stand in the headings." }),
+    h("p", { class: "where", text: "Days in UTC, both included. Blank: all days. Units are in the headings." }),
     format,
     h("div", { class: "keys" }, key),
     told,
@@ -91,8 +91,8 @@ function taking(ctx, held, stop) {
 /** A report in sentences. */
 const reported = ({ stored, known, refused }, missing) =>
   [
-    `${much(stored, "entry", "entries")} new, ${known} known already, ${refused.length} refused.`,
-    missing ? `The file was cut off: ${much(missing, "entry", "entries")} that it promises ${missing === 1 ? "is" : "are"} not in it.` : "",
+    `${much(stored, "record", "records")} new, ${known} known already, ${refused.length} refused.`,
+    missing ? `The file is incomplete: ${much(missing, "record is", "records are")} missing.` : "",
   ].filter(Boolean).join(" "); // prettier-ignore
 
 function bringing(ctx, held, stop) {
@@ -113,7 +113,7 @@ function bringing(ctx, held, stop) {
       ...rows
         .slice(0, NAMED)
         .map(({ line, id, detail }) =>
-          h("li", null, h("strong", { text: `Line ${line}` }), `${id ? `, entry ${id}` : ""}: ${detail}`),
+          h("li", null, h("strong", { text: `Line ${line}` }), `${id ? `, record ${id}` : ""}: ${detail}`),
         ),
       ...more,
     );
@@ -121,7 +121,7 @@ function bringing(ctx, held, stop) {
   input.addEventListener("change", async () => {
     const [file] = input.files;
     if (!file) return;
-    put("Reading the file.");
+    put("Reading the file…");
     let last = null;
     try {
       const found = ctx.files.opened(await ctx.files.textOf(file));
@@ -129,20 +129,20 @@ function bringing(ctx, held, stop) {
         return put(
           "",
           found.simulated
-            ? "This file is of a simulated season and this book is of real cars. They are kept apart."
-            : "This book is a simulated season and the file is of real cars. They are kept apart.",
+            ? "This file is a simulated season; this database has real cars. They are kept apart."
+            : "This database is a simulated season; the file has real cars. They are kept apart.",
         );
       }
       const rows = [...found.rows, ...found.disputed.map((entry, i) => ({ line: found.rows.length + i + 1, entry }))];
       const report = await ctx.pc.sendRows(rows, held.key, (so) => {
         last = so;
-        told.textContent = `${so.stored + so.known + so.refused.length} of ${rows.length} entries sent.`;
+        told.textContent = `${so.stored + so.known + so.refused.length} of ${rows.length} records sent.`;
       });
       put(reported(report, found.missing), "", report.refused);
       say(reported(report, found.missing));
     } catch (error) {
       if (!["FileError", "Trouble"].includes(error.name)) throw error;
-      const so = last ? ` ${reported(last, 0)} Choose the file again to go on: what is there changes nothing.` : "";
+      const so = last ? ` ${reported(last, 0)} Choose the file again to continue.` : "";
       put("", error.message + so, last?.refused ?? []);
       if (error.name === "Trouble") stop(error);
     } finally {
@@ -153,9 +153,9 @@ function bringing(ctx, held, stop) {
   return h(
     "section",
     { class: "exporting" },
-    h("h2", { text: "Take in" }),
+    h("h2", { text: "Import" }),
     h("p", {
-      text: "A whole book, or a log that was exported from a phone, packed by gzip or not. Entries that are here already change nothing; the rest is added, and what does not fit is named.",
+      text: "Data exported from a shop or a phone. Known records change nothing; new ones are added; invalid ones are listed.",
     }),
     h("div", { class: "keys" }, h("label", { class: "key", for: "book-file" }, "Choose a file", input)),
     told,
@@ -171,7 +171,7 @@ export function exporting(ctx) {
   const lack = h("div");
   const stop = (error) =>
     error.code === "key-refused" &&
-    inside.replaceChildren(lackNote(error, "Its files are for paired devices.", ctx.redraw));
+    inside.replaceChildren(lackNote(error, "Export is for paired devices.", ctx.redraw));
   ctx.device.access().then(
     (held) => {
       if (held) inside.replaceChildren(taking(ctx, held, stop), bringing(ctx, held, stop));
@@ -179,7 +179,7 @@ export function exporting(ctx) {
         inside.replaceChildren(
           lackNote(
             { code: "not-paired", text: "This device is not paired with a shop." },
-            "Its files are for paired devices. This device’s own log is exported in Settings.",
+            "Export is for paired devices. This device’s own data is exported in Settings.",
             ctx.redraw,
           ),
         );
@@ -187,8 +187,8 @@ export function exporting(ctx) {
     (error) => lack.replaceChildren(h("p", { class: "error", text: error.message })),
   );
   return {
-    title: "The book as files",
+    title: "Export and import",
     fresh() {},
-    node: h("div", { class: "start" }, h("h1", { text: "The book as files" }), lack, inside),
+    node: h("div", { class: "start" }, h("h1", { text: "Export and import" }), lack, inside),
   };
 }

@@ -21,12 +21,12 @@ function movingOf(text) {
 async function paired(ctx, { code, name }) {
   const held = await ctx.device.access().catch(() => null);
   if (held) return `This page is paired already, as “${held.name}”.`;
-  if (!code) return "This page is not paired with the shop yet: show a code there, and pair it in Settings.";
+  if (!code) return "This page is not paired yet. Get a code at the shop and pair it in Settings.";
   try {
     const found = await ctx.shop.pair(code, name || "Moved");
-    return `This page is now “${found.name}” at the shop. End the old one under Devices when it is no longer used.`;
+    return `At the shop this page is now called “${found.name}”. End the old one’s access under Devices.`;
   } catch (problem) {
-    return `It could not be paired: ${problem.message}. Show a new code at the shop, and pair it in Settings.`;
+    return `Pairing failed: ${problem.message}. Get a new code at the shop and pair it in Settings.`;
   }
 }
 
@@ -35,11 +35,7 @@ export function moved(ctx) {
   const wrong = h("p", { class: "error", role: "alert" });
   const place = h("div", { class: "mine" });
   const input = h("input", { id: "moved-file", class: "file", type: "file", accept: "application/json,.json" });
-  const byFile = h(
-    "div",
-    { class: "keys" },
-    h("label", { class: "key", for: "moved-file" }, "Choose the log’s file", input),
-  );
+  const byFile = h("div", { class: "keys" }, h("label", { class: "key", for: "moved-file" }, "Choose the file", input));
 
   async function take(text, key) {
     key.disabled = true;
@@ -52,7 +48,7 @@ export function moved(ctx) {
         h(
           "div",
           { class: "keys" },
-          h("a", { class: "key main", href: "#/" }, "To the jobs"),
+          h("a", { class: "key main", href: "#/" }, "Jobs"),
           h("a", { class: "key", href: "#/settings" }, "Settings"),
         ),
       );
@@ -67,18 +63,18 @@ export function moved(ctx) {
     const rows = ctx.files.opened(text).rows.map(({ entry }) => entry ?? null);
     const { added, known } = await ctx.log.compare(rows);
     const jobs = new Set(rows.map((row) => row?.job)).size;
-    const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Take it in");
+    const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Import");
     place.replaceChildren(
       h(
         "p",
         null,
         h("strong", {
-          text: `From ${hostOf(movingOf(text).from)}: ${many(jobs, "job", "jobs")}, ${many(rows.length, "entry", "entries")}.`,
+          text: `From ${hostOf(movingOf(text).from)}: ${many(jobs, "job", "jobs")}, ${many(rows.length, "record", "records")}.`,
         }),
         ` ${added} new here, ${known} known already.`,
       ),
-      h("p", { text: "What is here stays; the same entry twice changes nothing." }),
-      h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Leave it")),
+      h("p", { text: "Data on this device stays." }),
+      h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Cancel")),
     );
   }
   const failed = (error) => (wrong.textContent = error.message);
@@ -100,13 +96,13 @@ export function moved(ctx) {
     failed(error);
   }
   return {
-    title: "A log from another address",
+    title: "Data from another address",
     fresh() {},
     node: h(
       "div",
       { class: "start" },
-      h("h1", { text: "A log from another address" }),
-      came ? null : h("p", { text: "Give the file that was written where the log was before." }),
+      h("h1", { text: "Data from another address" }),
+      came ? null : h("p", { text: "Choose the file that was exported at the old address." }),
       wrong,
       place,
       byFile,

@@ -10,19 +10,19 @@ export async function leftOf(ctx, token) {
   const out = async () => {
     const made = await ctx.files.exported(job);
     ctx.files.download(made);
-    told.textContent = `${made.entries} entries written to ${made.name}.`;
+    told.textContent = `${made.entries} records written to ${made.name}.`;
   };
   return h(
     "section",
     { class: "kind" },
-    h("h2", { text: "What you kept of it stays here" }),
-    h("p", { text: "Nothing was deleted. It can be read, added to, and sent as before." }),
+    h("h2", { text: "Your copy is still here" }),
+    h("p", { text: "Nothing was deleted. Read it, add to it and send it as before." }),
     h(
       "div",
       { class: "keys" },
       h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"),
-      h("button", { type: "button", class: "key", onclick: out }, "Export it"),
-      h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send it"),
+      h("button", { type: "button", class: "key", onclick: out }, "Export"),
+      h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send"),
     ),
     told,
   );

@@ -4,10 +4,11 @@
 import { cautions } from "../../parts/cautions.js";
 import { dial } from "../../parts/dial.js";
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, inWords, turns as turnsOf } from "../../work/numbers.js";
+import { angle, inHundred, turns as turnsOf } from "../../work/numbers.js";
 import { length } from "../../work/units.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
+import { onTarget } from "../../work/flow.js";
 import { needs } from "../../work/guide.js";
 import { planFor, promised, promisedOf } from "../../work/promise.js";
 import { cautionOf, liftOf, turnOf } from "../../parts/teardown-step.js";
@@ -16,12 +17,12 @@ import { aimWords, formOf, markOf } from "../../work/wish.js";
 import { inDegrees } from "../../work/sheet.js";
 import { titled } from "../../work/sentence.js";
 
-const none = "not read";
+const none = "not measured";
 const height = (value) => (value == null ? none : length(value, 0));
 
 /** Heights as found, now and wanted. */
 function heights({ sheet, stages }) {
-  const head = ["As found", stages.length > 1 ? "Now" : null, "Wanted"].filter(Boolean);
+  const head = ["As found", stages.length > 1 ? "Now" : null, "Target"].filter(Boolean);
   const target = { ...stages[0]?.target, ...sheet.target };
   const told = formOf(target) === "heights" && markOf(target) === "body-height";
   const row = (side) => [
@@ -35,9 +36,9 @@ function heights({ sheet, stages }) {
     h(
       "table",
       { role: "table" },
-      h("caption", { text: told ? "Body heights" : `Body heights; wanted: ${aimWords(target)}` }),
+      h("caption", { text: told ? "Ride heights" : `Ride heights; target: ${aimWords(target)}` }),
       h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
-      h("tbody", { role: "rowgroup" }, SIDES.map((side) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: side }), row(side).map((value, i) => h("td", { role: "cell", "data-name": head[i], text: i === head.length - 1 && value == null ? "not said" : height(value) }))))),
+      h("tbody", { role: "rowgroup" }, SIDES.map((side) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: side }), row(side).map((value, i) => h("td", { role: "cell", "data-name": head[i], text: i === head.length - 1 && value == null ? "not set" : height(value) }))))),
     ),
   ); // prettier-ignore
 }
@@ -46,10 +47,7 @@ function heights({ sheet, stages }) {
 function corner(plan, side, bar) {
   const { inner, outer, hanging_deg: hanging } = plan[side];
   const still = h("p", {
-    text:
-      inDegrees(plan) && plan[side].turn_deg
-        ? `By degrees: ${turnsOf(plan[side])}. Its teeth are not counted yet.`
-        : "Nothing to turn.",
+    text: inDegrees(plan) && plan[side].turn_deg ? `Turn ${turnsOf(plan[side])}. Teeth not counted yet.` : "No change.",
   });
   return h(
     "section",
@@ -59,7 +57,7 @@ function corner(plan, side, bar) {
       ? h("div", { class: "ends" }, ["inner", "outer"].map((end) => h("div", { class: "end-place" }, dial({ side, end, teeth: plan[side][end] ?? 0, of: bar?.[`${end}_teeth`] }))))
       : still,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
-    h("p", { text: `Body height then: ${promisedOf(plan[side])}; the arm hangs at ${angle(hanging)} to the body.` }),
+    h("p", { text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${angle(hanging)}.` }),
   ); // prettier-ignore
 }
 
@@ -90,8 +88,10 @@ function steps(sheet, plan) {
 }
 
 /** The plan for the next teardown: {plan, cautions, kept}, or {why} where there is none. */
-async function planOf(ctx, { sheet, request }) {
+async function planOf(ctx, { sheet, request, stages }) {
   if (sheet.closed) return { why: `Handed over on ${shortDate(sheet.closed.at)}.` };
+  // A car that is on target is turned no further, whatever another plan would promise.
+  if (!underWay(sheet) && onTarget(stages) === true) return { why: "On target: nothing more to turn." };
   const number = underWay(sheet) ?? sheet.teardowns + 1;
   const kept = planFor(sheet, number);
   // One that another program wrote may lack what is shown here; then it is worked out anew.
@@ -101,8 +101,8 @@ async function planOf(ctx, { sheet, request }) {
   )
     return { plan: kept, cautions: kept.cautions ?? [] };
   if (request.stops.some(({ code }) => code === "unsettled-move" || code === "missing-move"))
-    return { why: "It is not clear yet what was turned. Until somebody settles that there is no plan." };
-  if (needs(sheet).length) return { why: "Not enough has been read for a plan yet." };
+    return { why: "No plan until the conflict about the teeth turned is resolved." };
+  if (needs(sheet).length) return { why: "Not enough readings for a plan yet." };
   const { answer } = await ctx.model.askForPlan(request.request);
   const [option] = answer.options;
   const body = promised({ option, answer, target: request.request.target, teardown: number });
@@ -121,12 +121,14 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
       { class: "plan-part" },
       h("h2", { text: `Plan: ${titled(plan.label)}` }),
       stopped.length
-        ? h("p", null, h("strong", { text: "Cannot be had: " }), stopped.join(" "))
+        ? h("p", null, h("strong", { text: "Not possible: " }), stopped.join(" "))
         : h(
             "p",
             null,
             h("strong", { text: inHundred(plan.odds) }),
-            ` (${inWords(plan.odds)}) ${formOf(plan.target) === "hanging-angle" ? "that both arms hang as wanted" : "that both heights and the lean are right"}.`,
+            formOf(plan.target) === "hanging-angle"
+              ? " that both hanging angles are on target."
+              : " that heights and lean are on target.",
           ),
       turns
         ? h(
@@ -147,7 +149,7 @@ export function lookAt(ctx, all) {
   const place = h(
     "div",
     { class: "looking", role: "status" },
-    h("p", { class: "working", text: "Working out the plan" }),
+    h("p", { class: "working", text: "Calculating the plan…" }),
   );
   const node = h("div", { class: "looking" }, heights(all), place);
   const show = (...nodes) => {
@@ -157,6 +159,6 @@ export function lookAt(ctx, all) {
   };
   planOf(ctx, all)
     .then((found) => show(...(found.plan ? planned(all, found) : [h("p", { text: found.why })])))
-    .catch((problem) => show(h("p", { text: `No plan can be shown: ${problem.detail ?? problem.message}` })));
+    .catch((problem) => show(h("p", { text: `No plan: ${problem.detail ?? problem.message}` })));
   return node;
 }

@@ -1,20 +1,18 @@
-/* The back of the hand-over sheet, for the next mechanic: what was turned, what was promised and what came, what lifting takes,
+/* The back of the hand-over sheet, for the next mechanic: what was turned, what was predicted and what came, what lifting takes,
    the car's constants, its bars, who entered what and when. */
 
 import { h } from "../../parts/dom.js";
-import { inHundred, plain, short, spread, teeth } from "../../work/numbers.js";
+import { NINETY, inHundred, plain, short, spread, teeth } from "../../work/numbers.js";
 import { inches, length, lengthSpread } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
 import { liftWords } from "../../work/lift.js";
 import { READINGS, SIDES, teardownWords, valueOf } from "../../work/readings.js";
+import { STANDING } from "../../work/safety.js";
 import { aimWords, withinWords } from "../../work/wish.js";
 
 const ENDS = ["inner", "outer"];
-const CAUTIONS = [
-  "A wound bar can break bones. Keep clear of the arm’s arc; lower and lift it only with a tool that cannot slip, never by hand, never with the car’s weight on the jack alone.",
-  "Body on rated stands on level, hard ground, wheels chocked; never under a car held by a jack. Eye protection. Do not file, weld, clamp or chip a bar.",
-  "Fasteners, torques and locking as the car’s own manual says. The figures are an aid: where the car and this sheet disagree, believe the car and measure again.",
-];
+/** An estimate with the range that holds 90 in 100. */
+const ninety = ({ value, sd }) => ({ value, sd: NINETY * sd });
 const CONSTANTS = [
   ["bar_nm_per_deg", "Bar", (v) => spread(v, "N·m per degree", 1)],
   ["arm_mm", "Arm", (v) => lengthSpread(v)],
@@ -59,12 +57,16 @@ function table(caption, head, rows) {
 
 /** Heights of the table: millimetres, in inches as well where those are used. */
 const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
-const promise = (value, sd) =>
-  value == null ? "–" : inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(sd, 0)}`;
+const predicted = (value, sd) =>
+  value == null
+    ? "–"
+    : inches()
+      ? lengthSpread(ninety({ value, sd }))
+      : `${plain(value, 0)} ± ${plain(NINETY * sd, 0)}`;
 
-/** "3 up, 4 down": teeth at the inner and the outer end, tail down positive. */
+/** "3 up, 4 down": teeth at the inner and the outer end, arm down positive. */
 const turned = (side) =>
-  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) tail/, "") : "0")).join(", ");
+  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) (arm|tail)/, "") : "0")).join(", ");
 
 function work({ sheet, stages }, open) {
   const rows = stages.map((stage) => {
@@ -94,7 +96,7 @@ function work({ sheet, stages }, open) {
       angleOf("hanging-angle", stage.hanging_deg),
       angleOf("riding-angle", stage.riding_deg),
       promised
-        ? pair((side) => promise(promised[`${side}_mm`], promised[`${side}_sd_mm`]))
+        ? pair((side) => predicted(promised[`${side}_mm`], promised[`${side}_sd_mm`]))
         : teardown && !later
           ? "no plan kept"
           : "",
@@ -104,16 +106,16 @@ function work({ sheet, stages }, open) {
       teardown || later ? verdict : "",
     ];
   });
-  const how = `Teeth as inner, outer; down is tail down and raises the car. Angles against the body, wheel below the bar positive. Heights in ${inches() ? "inches and mm" : "mm"}. Left / right.`;
+  const how = `Teeth as inner, outer; down is arm down and raises the car. Angles against the body, wheel below the bar positive. Heights in ${inches() ? "inches and mm" : "mm"}, ± holds 90 in 100. Left / right.`;
   const head = [
     "Teardown",
     "Left teeth",
     "Right teeth",
     "Hanging",
     "Riding",
-    "Promised",
-    "Odds",
-    "Read",
+    "Predicted",
+    "Chance",
+    "Measured",
     "Lean",
     "Verdict",
   ];
@@ -132,7 +134,7 @@ function lifts({ sheet, stages }) {
   }); // prettier-ignore
   return rows.length
     ? table(
-        "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy wound up",
+        "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy stored",
         ["Teardown", "Left", "Right"],
         rows,
       )
@@ -144,24 +146,24 @@ function now(answer, target) {
   const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
   const read = SIDES.every((side) => answer.now[side].body_height_mm);
   const height = (side) =>
-    answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm, 1) : "height not read";
+    answer.now[side].body_height_mm ? lengthSpread(ninety(answer.now[side].body_height_mm), 1) : "height not read";
   const aim = aimWords(target);
   return h(
     "p",
     null,
     h("strong", { text: "As it stands, by all readings: " }),
-    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Agreed: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
+    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(ninety(answer.now[side].load_kg), "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(ninety(leave.lean_mm), 1)}` : ""}. Target: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
   );
 }
 
 function constants(learned, why) {
   const rows = CONSTANTS.filter(([name]) => learned?.[name]).map(([name, label, words]) => [
     label,
-    words(learned[name]),
+    words(ninety(learned[name])),
   ]);
   return rows.length
-    ? table("What this car taught", ["Constant", "Learned ± one standard deviation"], rows)
-    : h("p", { text: `What this car taught: ${why}` });
+    ? table("Learned about this car", ["Constant", "Learned, ± holds 90 in 100"], rows)
+    : h("p", { text: `Learned about this car: ${why}` });
 }
 
 function bars({ car }) {
@@ -189,10 +191,10 @@ const KINDS = {
   note: "note",
   plan: "plan",
   reading: "reading",
-  settle: "settlement",
+  settle: "conflict resolved",
   step: "step",
-  strike: "striking out",
-  target: "wish",
+  strike: "removal",
+  target: "target",
 };
 
 /** One line for each device and day: "25 Nov 2026, this device: 6 readings, 2 plans". */
@@ -293,7 +295,7 @@ export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
     h(
       "ul",
       { class: "sheet-cautions" },
-      CAUTIONS.map((text) => h("li", { text })),
+      STANDING.map(({ word, text }) => h("li", null, h("strong", { text: `${word}. ` }), text)),
     ),
     h("p", { class: "sheet-mark", text: "Simulated season: this car, its owner and every figure are invented." }),
   );

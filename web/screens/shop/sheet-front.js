@@ -1,4 +1,4 @@
-/* The front of the hand-over sheet, for the owner: what was wished, what was done, how the car stands, what to do next. No trade
+/* The front of the hand-over sheet, for the owner: the request and the target, what was done, how the car stands, what to do next. No trade
    words that an owner would have to look up; figures for the next mechanic are behind. */
 
 import { tolerant } from "../../work/sheet.js";
@@ -8,26 +8,28 @@ import { length } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
 import { SIDES } from "../../work/readings.js";
 import { aimWords, formOf, markOf, withinWords } from "../../work/wish.js";
-import { drawing } from "./sheet-drawing.js";
+import { rearHeights } from "../../parts/rear-heights.js";
+import { STANDING, STEPS } from "../../work/safety.js";
 import { CHECKS } from "../../work/checks.js";
 
 /** The checks as an owner reads them, by the names of close.js. */
 const PLAIN = {
   "handover-torque": "Every bolt that was undone tightened as the car’s manual says",
   "handover-clearance": "Wheels, hoses and shock absorbers free over the whole travel",
-  "handover-brakes": "Brakes checked by someone qualified",
-  "handover-alignment": "Direction of the wheels (alignment) set",
+  "handover-brakes": "Steering and brakes checked by someone qualified",
+  "handover-regulator": "Brake-pressure regulator set for the new height",
+  "handover-alignment": "Wheel alignment set",
   "handover-headlamps": "Headlamps aimed",
   "handover-rules": "Local rules on a changed ride height looked up",
-  "handover-recheck": "Heights measured again and bolts checked after some hundred kilometres",
+  "handover-recheck": "Heights rechecked and bolts tightened again after some hundred kilometres",
 };
 
-const CAUTIONS = [
-  "Do not undo anything at the rear springs yourself: they are under great tension and can break bones.",
-  "Brakes and alignment are to be checked by someone qualified before the car goes on the road. Local rules on a changed ride height apply.",
-  "If the car leans, knocks, scrapes or pulls to one side, stop driving it and have it looked at. Where the car and this sheet disagree, believe the car.",
-];
+/** Cautions for the owner: the springs, the road, the figures. */
+const CAUTIONS = [...STEPS["owner-sheet"], ...STANDING.slice(-2)];
+const LOOK = "If the car leans, knocks, scrapes or pulls to one side, stop driving it and have it looked at.";
 
+const SOLID = "Heights to scale from behind. Solid: now. Dashed: as found. Hatched: target.";
+const FOUND = "Heights to scale from behind, as found. Hatched: target.";
 const TIMES = ["", "once", "twice"];
 const times = (n) => TIMES[n] ?? `${n} times`;
 const cap = (text) => text.replace(/^./, (c) => c.toUpperCase());
@@ -45,6 +47,10 @@ const settledHeights = (stage, open) =>
         ]),
       )
     : null;
+
+/** A stage of which the drawing shows nothing that is in dispute; null for none. */
+const settledStage = (stage, open) =>
+  stage ? { ...stage, reached: settledHeights(stage, open), target: { ...stage.target } } : null;
 
 /** What was read of a side by the mark that the target is of, [mm], or null. */
 const readOf = (stage, side, target) =>
@@ -65,7 +71,7 @@ function done({ sheet, stages: all }, open) {
   const { left, right } = apart(sheet, open);
   const which = left && right ? "on both sides" : left ? "on the left side" : right ? "on the right side" : "";
   const lines = [
-    `The rear springs were taken apart ${times(sheet.moves.length)} and put together again${which ? `, turned further ${which}` : ""}. That is how the height of this car is set.`,
+    `Rear springs adjusted ${times(sheet.moves.length)}${which ? `, ${which}` : ""}. That sets the height of this car.`,
   ];
   const [first, last] = [settledHeights(stages[0], open), settledHeights(stages.at(-1), open)];
   if (stages.length > 1) {
@@ -82,7 +88,7 @@ function done({ sheet, stages: all }, open) {
     .map(({ teardown }) => teardown);
   if (unplanned.length)
     lines.push(
-      `${unplanned.length === sheet.moves.length ? "No plan was kept of this work" : `Of work step ${unplanned.join(", ")} no plan was kept`}: what was turned is on record, what was expected of it is not.`,
+      `${unplanned.length === sheet.moves.length ? "No plan was kept of this work" : `Of work step ${unplanned.join(", ")} no plan was kept`}: what was done is on record, what was predicted is not.`,
     );
   return lines;
 }
@@ -98,7 +104,7 @@ function heights({ sheet, stages: all }, open) {
         ? "not measured"
         : length(readOf(stage, side, target));
   const target = { ...first?.target, ...sheet.target };
-  const wish = (side) => (typeof target[`${side}_mm`] === "number" ? length(target[`${side}_mm`]) : "not said");
+  const aimed = (side) => (typeof target[`${side}_mm`] === "number" ? length(target[`${side}_mm`]) : "not said");
   const moved = last && last.teardown > 0;
   return h(
     "table",
@@ -116,7 +122,7 @@ function heights({ sheet, stages: all }, open) {
         "tr",
         null,
         h("td"),
-        ["Wished", "As found", ...(moved ? ["Now"] : [])].map((text) => h("th", { scope: "col", text })),
+        ["Target", "As found", ...(moved ? ["Now"] : [])].map((text) => h("th", { scope: "col", text })),
       ),
     ),
     h(
@@ -127,7 +133,7 @@ function heights({ sheet, stages: all }, open) {
           "tr",
           null,
           h("th", { scope: "row", text: cap(side) }),
-          h("td", { text: wish(side) }),
+          h("td", { text: aimed(side) }),
           h("td", { text: first ? cell(first, side) : "not measured" }),
           moved ? h("td", null, h("strong", { text: cell(last, side) })) : null,
         ),
@@ -136,7 +142,7 @@ function heights({ sheet, stages: all }, open) {
   );
 }
 
-/** Whether it is level and as wished, in a sentence. */
+/** Whether it is level and on target, in a sentence. */
 function level({ sheet, stages }, open) {
   const last = ofTheDay(stages).at(-1);
   if (!last) return "Heights have not been measured yet.";
@@ -144,10 +150,10 @@ function level({ sheet, stages }, open) {
     return "Whether the car is level is in dispute: see below.";
   if (formOf(last.target) === "hanging-angle")
     return last.hit == null
-      ? "Whether the arms hang as agreed has not been measured since the last work."
+      ? "Whether the arms are on target has not been measured since the last work."
       : last.hit
-        ? "Both arms hang as was agreed."
-        : "Not as wished: an arm hangs further off than was agreed.";
+        ? "On target: both arms are within what was set."
+        : "Off target: an arm is further off than was set.";
   const [left, right] = SIDES.map((side) => readOf(last, side, sheet.target));
   if (left == null || right == null)
     return "Both heights have not been measured since the last work, so whether it is level is not known.";
@@ -165,10 +171,10 @@ function level({ sheet, stages }, open) {
       ? "both sides are equally high"
       : `the ${leans > 0 ? "left" : "right"} side is ${length(Math.abs(leans))} higher`;
   const isLevel = Math.abs(apartBy) <= lean + 1e-6;
-  const words = `${isLevel ? "Level" : "Not level"}: ${how}; up to ${length(lean)} was agreed.`;
+  const words = `${isLevel ? "Level" : "Not level"}: ${how}; target: within ${length(lean)}.`;
   if (!agreed) return words;
   const near = Math.abs(left - wantLeft) <= off + 1e-6 && Math.abs(right - wantRight) <= off + 1e-6;
-  return `${words} ${near ? `Both heights are within ${length(off)} of what was wished.` : `Not as wished: a height is more than ${length(off)} off.`}`;
+  return `${words} ${near ? `On target: both heights are within ${length(off)}.` : `Off target: a height is more than ${length(off)} off.`}`;
 }
 
 function checks(sheet) {
@@ -189,10 +195,10 @@ function checks(sheet) {
   );
 }
 
-/** What was agreed, in a sentence, or "". */
-function agreed(first, target) {
+/** The target in a sentence, or "". */
+function aimOf(first, target) {
   const aim = aimWords({ ...first?.target, ...target });
-  return aim ? `Agreed: ${aim}, each ${withinWords(target).replace(/;.*/, "")}.` : "";
+  return aim ? `Target: ${aim}, each ${withinWords(target).replace(/;.*/, "")}.` : "";
 }
 
 /** How far it has settled since hand-over, in a sentence, or "". */
@@ -202,9 +208,15 @@ function settled(stages) {
     const mm = Math.round(last.settled[`${side}_mm`]);
     return `the ${side} side ${mm === 0 ? "as on that day" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
   }); // prettier-ignore
-  return sides.length
-    ? `${plain(last.after_km, 0)} km after hand-over it was measured again: ${sides.join(", ")}.`
-    : "";
+  return sides.length ? `Rechecked after ${plain(last.after_km, 0)} km: ${sides.join(", ")}.` : "";
+}
+
+/** The rear of the car to scale, or null where no height can be drawn. */
+function figure(stages, open) {
+  const [first, last] = [settledStage(stages[0], open), settledStage(stages.at(-1), open)];
+  const twice = stages.length > 1;
+  const art = last ? rearHeights({ found: twice ? first : null, stage: last }) : null;
+  return art ? h("figure", { class: "sheet-rear" }, art, h("figcaption", { text: twice ? SOLID : FOUND })) : null;
 }
 
 /** The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)` shortens. */
@@ -212,25 +224,23 @@ export function front(all, { shop, open, link, cut }) {
   const { sheet } = all;
   const stages = ofTheDay(all.stages);
   const closed = sheet.closed;
-  const wish = [sheet.wish, agreed(stages[0], sheet.target)].filter(Boolean);
-  const first = settledHeights(stages[0], open);
-  const last = stages.length > 1 ? settledHeights(stages.at(-1), open) : null;
-  const art = drawing(first, last);
+  const request = [sheet.wish, aimOf(stages[0], sheet.target)].filter(Boolean);
   return h(
     "section",
     { class: "sheet-front", "aria-label": "Front, for the owner" },
     h("header", { class: "sheet-head" }, h("div", null, shop ? h("p", { class: "shop-name", text: shop }) : null, h("h2", { text: cut(sheet.car_name || sheet.title || "Car without a name", 200) }), sheet.owner ? h("p", { text: `Owner: ${cut(sheet.owner, 120)}` }) : null), h("p", { class: "sheet-date" }, h("strong", { text: closed ? "Handed over" : "Not handed over yet" }), h("br"), closed ? shortDate(closed.at) : `as of ${shortDate(new Date())}`)),
     h("div", { class: "two" },
-      h("div", null, h("h3", { text: "What was wished" }), wish.length ? wish.map((text) => h("p", { text: cut(text) })) : h("p", { text: "Nothing was written down." })),
+      h("div", null, h("h3", { text: "Your request" }), request.length ? request.map((text) => h("p", { text: cut(text) })) : h("p", { text: "Nothing was written down." })),
       h("div", null, h("h3", { text: "What was done" }), done(all, open).map((text) => h("p", { text })), closed?.text ? h("p", { text: cut(closed.text) }) : null)),
     h("h3", { text: "How it stands" }),
     h("p", { class: "level", text: [level(all, open), settled(all.stages)].filter(Boolean).join(" ") }),
-    h("div", { class: "two stands" }, heights(all, open), art ? h("figure", null, art) : null),
-    open.lines.length ? h("div", { class: "disputed" }, h("h3", { text: "Not settled" }), h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }), open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })), open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null) : null,
+    h("div", { class: "two stands" }, heights(all, open), figure(stages, open)),
+    open.lines.length ? h("div", { class: "disputed" }, h("h3", { text: "Not resolved" }), h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }), open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })), open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null) : null,
     h("h3", { text: "What comes next" }),
     checks(sheet),
-    h("h3", { text: "Mind" }),
-    h("ul", { class: "sheet-cautions" }, CAUTIONS.map((text) => h("li", { text }))),
+    h("p", { text: LOOK }),
+    h("h3", { text: "Safety" }),
+    h("ul", { class: "sheet-cautions" }, CAUTIONS.map(({ word, text }) => h("li", null, h("strong", { text: `${word}. ` }), text))),
     link,
     h("p", { class: "sheet-mark", text: "Simulated season: this car, its owner and every figure are invented." }),
   ); // prettier-ignore

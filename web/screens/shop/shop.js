@@ -1,9 +1,10 @@
-/* The shop's page: how often the first teardown is enough, how many a job takes, whether the odds hold, how far heights
-   are off, and what tests before the first plan went with.
+/* The shop's page: whether the predictions are reliable, how often the first teardown is enough, how many a job takes, how
+   far heights are off, and whether extra tests help.
 
    Every figure says how many it rests on, and shares have their 95 % interval: a season is small. */
 
 import { h } from "../../parts/dom.js";
+import { plate } from "../../parts/plate.js";
 import { plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { plot, valueTable } from "../../parts/shop/plot.js";
@@ -12,10 +13,10 @@ import { lackNote } from "../../parts/shop/lack.js";
 const TESTS = {
   boards: "a board test",
   ballast: "a ballast test",
-  hang: "a hang test",
+  hang: "a droop test",
   scales: "wheel loads on scales",
-  "heights twice": "both body heights read twice or more",
-  known: "what an earlier visit taught",
+  "heights twice": "both ride heights read twice or more",
+  known: "constants from an earlier visit",
 };
 /** Fewer than this on either side is said to tell nothing yet. */
 const FEW = 5;
@@ -38,17 +39,73 @@ function figure(name, big, text) {
 function heads({ first_teardown: first, all, height_error: error, teardowns_per_job: per }) {
   const closed = per.reduce((sum, row) => sum + row.handed_over, 0);
   const teardowns = per.reduce((sum, row) => sum + row.handed_over * row.teardowns, 0);
+  const between = ({ share_low: low, share_high: high }) => `95 % interval ${hundredths(low)} to ${hundredths(high)}`;
   return h(
     "div",
     { class: "head-figures" },
-    figure("Right at the first teardown", first.share === null ? "none yet" : `${hundredths(first.share)} in 100`, first.count ? `${ofMany(first)} jobs whose first teardown was read; 95 % interval ${hundredths(first.share_low)} to ${hundredths(first.share_high)}.` : "No job has been read after its first teardown."),
-    figure("Teardowns for a job", closed ? plain(teardowns / closed, 2) : "none yet", closed ? `Mean of ${count(closed, "job")} handed over.` : "No job has been handed over."),
-    figure("Promised, and kept", all.share === null ? "none yet" : `${hundredths(all.promised)} → ${hundredths(all.share)}`, all.count ? `Of 100: promised on average, and landed (95 % interval ${hundredths(all.share_low)} to ${hundredths(all.share_high)}), over ${count(all.count, "teardown")} done as planned. Brier score ${plain(all.brier, 2)}; 0 is best.` : "No plan has been followed and read yet."),
-    figure("Heights against the promise", error.rms_mm === null ? "none yet" : `${plain(error.rms_mm, 1)} mm`, error.count ? `Root mean square of ${count(error.count, "height")}; mean ${plain(error.mean_mm, 1)} mm. That is ${plain(error.rms_sd, 2)} of the promised standard deviations; 1 is honest.` : "No height has been read after a plan."),
-  ); // prettier-ignore
+    figure(
+      "On target first time",
+      first.share === null ? "none yet" : `${hundredths(first.share)} in 100`,
+      first.count
+        ? `${ofMany(first)} jobs whose first teardown was read; ${between(first)}.`
+        : "No job has been read after its first teardown.",
+    ),
+    figure(
+      "Teardowns for a job",
+      closed ? plain(teardowns / closed, 2) : "none yet",
+      closed ? `Mean of ${count(closed, "job")} handed over.` : "No job has been handed over.",
+    ),
+    figure(
+      "Predicted and actual",
+      all.share === null ? "none yet" : `${hundredths(all.promised)} → ${hundredths(all.share)}`,
+      all.count
+        ? `Of 100: predicted on average, and on target (${between(all)}), over ${count(all.count, "teardown")} done as ` +
+            `planned. Brier score ${plain(all.brier, 2)}; 0 is best.`
+        : "No plan has been followed and measured yet.",
+    ),
+    figure(
+      "Predicted and measured heights",
+      error.rms_mm === null ? "none yet" : `${plain(error.rms_mm, 1)} mm`,
+      error.count
+        ? `Root mean square of ${count(error.count, "height")}; mean ${plain(error.mean_mm, 1)} mm. ` +
+            `That is ${plain(error.rms_sd, 2)} predicted standard deviations; 1 is as predicted.`
+        : "No height has been measured after a plan.",
+    ),
+  );
 }
 
-/** Promised odds against what came of them: a mark per tenth with its 95 % interval, and the line where they would be equal. */
+/** How far the predictions can be relied on: {good, title, text}; good is null where too little was done to tell. */
+function reliability({ all }) {
+  const { count: n, promised, share, share_low: low, share_high: high } = all;
+  if (share === null || n < FEW)
+    return {
+      good: null,
+      title: `Too few to tell: ${count(n, "teardown")}`,
+      text: `Known from ${FEW} teardowns done as planned and measured.`,
+    };
+  const good = promised >= low && promised <= high;
+  const verdict = good ? "no sign of error" : promised > high ? "too optimistic" : "too cautious";
+  return {
+    good,
+    title: `Predicted ${hundredths(promised)} in 100, actual ${hundredths(share)}: ${verdict}`,
+    text: `${ofMany(all)} teardowns done as planned were on target. 95 % interval: ${hundredths(low)} to ${hundredths(high)} in 100.`,
+  };
+}
+
+/** The question that comes first, and its answer. */
+function verdict(found) {
+  const { good, title, text } = reliability(found);
+  return h(
+    "section",
+    { class: "reliable" },
+    h("h2", { text: "Are the predictions reliable?" }),
+    good === null
+      ? h("div", { class: "verdict-plate plain" }, h("h3", { text: title }), h("p", { class: "says", text }))
+      : plate({ good, title, text, level: "h3" }),
+  );
+}
+
+/** Predicted chances against what came of them: a mark per tenth with its 95 % interval, and the line where they would be equal. */
 function calibration(ctx, { bins, all }) {
   const some = bins.filter((bin) => bin.count);
   if (!some.length) return null;
@@ -66,15 +123,15 @@ function calibration(ctx, { bins, all }) {
   };
   const outside = some.filter((bin) => bin.promised < bin.share_low || bin.promised > bin.share_high);
   return plot(ctx, {
-    name: "Do the odds hold",
-    says: `${count(all.count, "teardown")} done as planned. Each mark is a tenth of the odds: how many of 100 landed, with the 95 % interval (binomial) and how many it rests on. On the dashed line they land just as promised; ${outside.length ? `${count(outside.length, "interval")} of ${some.length} ${outside.length === 1 ? "does" : "do"} not reach it` : "every interval reaches it"}.`,
+    name: "Predicted and actual chance",
+    says: `${count(all.count, "teardown")} done as planned. Each mark is a tenth of the chances: how many of 100 were on target, with the 95 % interval (binomial) and the number of teardowns. On the dashed line predicted equals actual; ${outside.length ? `${count(outside.length, "interval")} of ${some.length} ${outside.length === 1 ? "does" : "do"} not reach it` : "every interval reaches it"}.`,
     x: times("promised"),
-    series: [{ name: "landed", values: times("share"), low: times("share_low"), high: times("share_high"), mark: "circle", ink: "left", notes: some.map((bin) => `${bin.count}`) }],
-    xAxis: { label: "Promised, in 100", range: () => [0, 104] },
-    yAxis: { label: "Landed, in 100", range: () => [-2, 104] },
+    series: [{ name: "on target", values: times("share"), low: times("share_low"), high: times("share_high"), mark: "circle", ink: "left", notes: some.map((bin) => `${bin.count}`) }],
+    xAxis: { label: "Predicted, in 100", range: () => [0, 104] },
+    yAxis: { label: "On target, in 100", range: () => [-2, 104] },
     under,
     table: {
-      head: ["Promised from, to", "Promised on average", "Landed", "Landed, in 100", "95 % interval, in 100"],
+      head: ["Predicted from, to", "Predicted on average", "On target", "On target, in 100", "95 % interval, in 100"],
       rows: bins.map((bin) => [`${hundredths(bin.low)} to ${hundredths(bin.high)}`, bin.promised === null ? "" : plain(bin.promised * 100, 1), ofMany(bin), bin.share === null ? "" : plain(bin.share * 100, 1), bin.count ? `${hundredths(bin.share_low)} to ${hundredths(bin.share_high)}` : ""]),
     },
   }); // prettier-ignore
@@ -94,12 +151,12 @@ function perJob(ctx, { teardowns_per_job: per }) {
   if (!done.some(Boolean)) return null;
   return plot(ctx, {
     name: "Teardowns a job took",
-    says: `${count(done.reduce((a, b) => a + b, 0), "job")} handed over. Jobs still in hand may take more; they stand in the table only.`,
+    says: `${count(done.reduce((a, b) => a + b, 0), "job")} handed over. Open jobs may take more; they are in the table only.`,
     x: per.map((row) => row.teardowns),
     series: [{ name: "jobs handed over", values: done, mark: "bar", ink: "good", notes: done.map((n) => (n ? String(n) : "")) }],
     xAxis: { label: "Teardowns", range: () => [-0.6, per.length - 0.4], splits: () => per.map((row) => row.teardowns) },
     yAxis: { label: "Jobs", ...wholes(done) },
-    table: { head: ["Teardowns", "Jobs handed over", "Jobs in hand"], rows: per.map((row) => [plain(row.teardowns, 0), plain(row.handed_over, 0), plain(row.in_hand, 0)]) },
+    table: { head: ["Teardowns", "Jobs handed over", "Open jobs"], rows: per.map((row) => [plain(row.teardowns, 0), plain(row.handed_over, 0), plain(row.in_hand, 0)]) },
   }); // prettier-ignore
 }
 
@@ -108,8 +165,8 @@ function misses(ctx, { height_error: error }) {
   const counts = error.bins.map((bin) => bin.count);
   const middle = (bin) => (bin.low_mm + bin.high_mm) / 2;
   return plot(ctx, {
-    name: "Height read less height promised",
-    says: `${count(error.count, "height")}, both sides, after teardowns done as planned; bins of 2 mm. Positive is higher than promised.`,
+    name: "Measured less predicted height",
+    says: `${count(error.count, "height")}, both sides, after teardowns done as planned; bins of 2 mm. Positive is higher than predicted.`,
     x: error.bins.map(middle),
     series: [{ name: "heights", values: counts, mark: "bar", ink: "steel", notes: counts.map((n) => (n ? String(n) : "")) }],
     xAxis: { label: "Off by, mm", range: () => [middle(error.bins[0]) - 1.5, middle(error.bins.at(-1)) + 1.5], splits: () => error.bins.map(middle).filter((_, i, all) => all.length < 9 || middle(error.bins[i]) % 4 === 0) },
@@ -120,30 +177,30 @@ function misses(ctx, { height_error: error }) {
 
 /** What can be said of one test, and no more. */
 function told({ with_it: one, without: other }) {
-  if (one.count < FEW || other.count < FEW) return `too few to tell: ${Math.min(one.count, other.count)} on one side`;
-  if (one.share_low > other.share_high) return "landed more often with it; the intervals do not meet";
-  if (one.share_high < other.share_low) return "landed less often with it; the intervals do not meet";
-  return "no difference is shown: the intervals overlap";
+  if (one.count < FEW || other.count < FEW) return `too few: ${Math.min(one.count, other.count)} on one side`;
+  if (one.share_low > other.share_high) return "more often on target with it; the intervals do not overlap";
+  if (one.share_high < other.share_low) return "less often on target with it; the intervals do not overlap";
+  return "no difference: the intervals overlap";
 }
 
 function helped({ helped: list }) {
   const cell = (part) =>
     part.count
-      ? [h("strong", { text: inHundreds(part) }), ` ${ofMany(part)}, promised ${hundredths(part.promised)}`]
+      ? [h("strong", { text: inHundreds(part) }), ` ${ofMany(part)}, predicted ${hundredths(part.promised)}`]
       : "none";
   return h(
     "section",
     { class: "helped" },
-    h("h2", { text: "Did it help to measure more first" }),
-    h("p", { class: "where", text: "First teardowns done as planned: those whose plan rested on a test against those whose plan did not. In 100, with the 95 % interval. It is a comparison and no proof: cars that were tested may differ in more than that." }),
-    valueTable({ stacks: true, caption: "First teardowns with and without a test", head: ["Planned with", "Landed with it", "Landed without", "What that says"], rows: list.map((row) => [TESTS[row.test] ?? row.test, cell(row.with_it), cell(row.without), told(row)]) }),
+    h("h2", { text: "Do extra tests help?" }),
+    h("p", { class: "where", text: "First teardowns done as planned, with and without a test in the plan. In 100, with the 95 % interval. A comparison, not a proof: tested cars may differ in other ways." }),
+    valueTable({ stacks: true, caption: "First teardowns with and without a test", head: ["Planned with", "On target with it", "Without it", "Result"], rows: list.map((row) => [TESTS[row.test] ?? row.test, cell(row.with_it), cell(row.without), told(row)]) }),
   ); // prettier-ignore
 }
 
 /** The screen. */
 export function shop(ctx) {
   useStyle("car");
-  const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: "Asking the shop." }));
+  const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: "Loading…" }));
   let gone = false;
   ctx.whileShown(() => (gone = true));
   async function look() {
@@ -151,19 +208,24 @@ export function shop(ctx) {
     if (gone) return;
     if (!body) {
       const said = lack ?? { code: "not-ours", text: problem?.detail ?? "The shop gave no answer." };
-      rest.replaceChildren(lackNote(said, "These figures are made from all jobs, which only the shop has.", look));
+      rest.replaceChildren(lackNote(said, "These figures need all jobs, which only the shop has.", look));
       return;
     }
     const plots = [calibration(ctx, body), perJob(ctx, body), misses(ctx, body)].filter(Boolean);
     rest.replaceChildren(
+      verdict(body),
       heads(body),
       plots.length
         ? h("div", { class: "plots" }, plots)
-        : h("p", { text: "Nothing can be drawn until a plan was followed and the heights were read." }),
+        : h("p", { text: "No plots until a plan was followed and its heights were measured." }),
       helped(body),
       h("div", { class: "keys" }, h("a", { class: "key", href: "#/table" }, "All jobs")),
     );
   }
   look();
-  return { title: "The shop", fresh() {}, node: h("div", { class: "shop-page" }, h("h1", { text: "The shop" }), rest) };
+  return {
+    title: "Shop statistics",
+    fresh() {},
+    node: h("div", { class: "shop-page" }, h("h1", { text: "Shop statistics" }), rest),
+  };
 }

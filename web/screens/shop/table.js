@@ -4,6 +4,7 @@
    leads to the same rows. Rows come from shop/pc/job-rows.js; which are in the page is table-window.js' business. */
 
 import { h, say } from "../../parts/dom.js";
+import { rearSign } from "../../parts/draw/rear.js";
 import { inHundred, plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { inches, inchText } from "../../work/units.js";
@@ -11,6 +12,7 @@ import { shortDate } from "../../work/dates.js";
 import { windowRows } from "./table-window.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { STATES, STATE_WORDS } from "../../work/pc/job-order.js";
+import { tolerant } from "../../work/sheet.js";
 import { pathOf } from "../../work/pc/path-of.js";
 
 const TYPING_MS = 250;
@@ -18,36 +20,121 @@ const NEWS_MS = 1500;
 const ASKED = ["query", "state", "car", "owner", "since", "until", "sort", "order"];
 
 const unit = () => (inches() ? "in" : "mm");
-const height = (mm) => (mm == null ? "" : inches() ? inchText(mm) : plain(mm, 0));
+const height = (mm) => ((mm ?? null) === null ? "" : inches() ? inchText(mm) : plain(mm, 0));
 
 /** What is special about a job, in words: [[class, text, where it is seen to], ...]; numbers are of entries. */
 function marks(row) {
   return [
-    row.only
-      ? ["only", "only on this device"]
-      : row.waiting
-        ? ["only", `${plain(row.waiting, 0)} only on this device`]
-        : null,
+    row.only ? ["only", "only on this device"] : row.waiting ? ["only", `${plain(row.waiting, 0)} not synced`] : null,
     row.refused ? ["bad", `${plain(row.refused, 0)} refused by the shop`] : null,
-    row.conflicts ? ["bad", `${row.conflicts} to settle`, `#/desk?job=${row.job}`] : null,
+    row.conflicts ? ["bad", `${row.conflicts} to resolve`, `#/desk?job=${row.job}`] : null,
     row.puzzles ? ["bad", `${plain(row.puzzles, 0)} not understood`] : null,
   ].filter(Boolean);
 }
 
+/** The figures of a target: one where both sides are alike. */
+function targetFigures({ target_left_mm: left, target_right_mm: right }) {
+  if (left === null || right === null) return "";
+  return left === right ? height(left) : `${height(left)} / ${height(right)}`;
+}
+
+/** The target: a sign of the car from behind, as it stands between its gates, and the figures. */
+function targetCell(_, row) {
+  const figures = targetFigures(row);
+  if (!figures) return null;
+  const sign = rearSign({
+    now: { left: row.left_mm, right: row.right_mm },
+    target: { left: row.target_left_mm, right: row.target_right_mm, tolerance: tolerant(row).tolerance_mm },
+  });
+  return [sign, h("span", { text: figures })];
+}
+
+/** What is to be done about a job. */
+const marksCell = (_, row) =>
+  h(
+    "span",
+    {
+      title: marks(row)
+        .map(([, text]) => text)
+        .join(", "),
+    },
+    marks(row).map(([cls, text, href]) => h(href ? "a" : "span", { class: `mark ${cls}`, href }, text)),
+  );
+
+const nameCell = (ctx, row) =>
+  h(
+    "a",
+    { class: "opens", href: ctx.href({ words: ["list"] }, row.job), "data-job": row.job },
+    row.car || row.title || "Car without a name",
+  );
+
+const visitsCell = (_, row) =>
+  row.car_key
+    ? h(
+        "a",
+        {
+          href: pathOf("#/car", { key: row.car_key }),
+          "aria-label": `Visits of ${row.car}${row.owner ? `, ${row.owner}` : ""}`,
+        },
+        "Visits",
+      )
+    : null;
+
 /** Columns: name in the address (what it sorts by), heading, which way first, what stands in the cell. */
 const COLUMNS = [
-  { sort: "car", head: "Car", first: "up", cell: (ctx, row) => h("a", { class: "opens", href: ctx.href({ words: ["list"] }, row.job), "data-job": row.job }, row.car || row.title || "Car without a name") },
-  { sort: "owner", head: "Owner", first: "up", cell: (_, row) => row.owner },
-  { sort: "wish", head: "Wanted", first: "up", cell: (_, row) => row.wish },
-  { sort: "state", head: "Where it stands", first: "up", cell: (_, row) => STATE_WORDS[row.state] ?? row.state },
-  { sort: "teardowns", head: "Teardowns", short: "teardowns", first: "down", cls: "figure-cell", cell: (_, row) => plain(row.teardowns, 0) },
-  { sort: "left", head: () => `Left, ${unit()}`, short: "left", first: "down", cls: "figure-cell", cell: (_, row) => height(row.left_mm) },
-  { sort: "right", head: () => `Right, ${unit()}`, short: "right", first: "down", cls: "figure-cell", cell: (_, row) => height(row.right_mm) },
-  { sort: "odds", head: "Odds promised", short: "odds", first: "down", cls: "figure-cell", cell: (_, row) => (row.odds == null ? "" : inHundred(row.odds)) },
-  { sort: "worked", head: "Last worked on", first: "down", cls: "figure-cell", cell: (_, row) => (row.last_at ? shortDate(row.last_at) : "") },
-  { sort: "unsettled", head: "To see to", first: "down", cls: "marks", cell: (_, row) => h("span", { title: marks(row).map(([, text]) => text).join(", ") }, marks(row).map(([cls, text, href]) => h(href ? "a" : "span", { class: `mark ${cls}`, href }, text))) },
-  { head: "Car’s page", cls: "car-cell", cell: (_, row) => (row.car_key ? h("a", { href: pathOf("#/car", { key: row.car_key }), "aria-label": `Visits of ${row.car}${row.owner ? `, ${row.owner}` : ""}` }, "Visits") : null) },
-]; // prettier-ignore
+  { sort: "car", head: "Car", first: "up", cls: "col-car", cell: nameCell },
+  { sort: "owner", head: "Owner", first: "up", cls: "col-owner", cell: (_, row) => row.owner },
+  { sort: "wish", head: "Request", first: "up", cls: "col-wish", cell: (_, row) => row.wish },
+  {
+    sort: "state",
+    head: "Status",
+    first: "up",
+    cls: "col-state",
+    cell: (_, row) => STATE_WORDS[row.state] ?? row.state,
+  },
+  {
+    sort: "teardowns",
+    head: "Teardowns",
+    short: "teardowns",
+    first: "down",
+    cls: "figure-cell col-teardowns",
+    cell: (_, row) => plain(row.teardowns, 0),
+  },
+  { head: () => `Target, ${unit()}`, short: "target", cls: "figure-cell col-target", cell: targetCell },
+  {
+    sort: "left",
+    head: () => `Left now, ${unit()}`,
+    short: "left",
+    first: "down",
+    cls: "figure-cell col-left",
+    cell: (_, row) => height(row.left_mm),
+  },
+  {
+    sort: "right",
+    head: () => `Right now, ${unit()}`,
+    short: "right",
+    first: "down",
+    cls: "figure-cell col-right",
+    cell: (_, row) => height(row.right_mm),
+  },
+  {
+    sort: "odds",
+    head: "Predicted chance",
+    short: "predicted",
+    first: "down",
+    cls: "figure-cell col-odds",
+    cell: (_, row) => (row.odds === null ? "" : inHundred(row.odds)),
+  },
+  {
+    sort: "worked",
+    head: "Last worked on",
+    first: "down",
+    cls: "figure-cell col-worked",
+    cell: (_, row) => (row.last_at ? shortDate(row.last_at) : ""),
+  },
+  { sort: "unsettled", head: "To do", first: "down", cls: "marks col-marks", cell: marksCell },
+  { head: "Car’s page", cls: "car-cell col-visits", cell: visitsCell },
+];
 const headOf = ({ head }) => (typeof head === "function" ? head() : head);
 const SORTS = COLUMNS.filter(({ sort }) => sort);
 /** The order of arrival at the shop has no column; it is what the table starts with. */
@@ -75,10 +162,10 @@ function fields(ctx, asked, changed) {
     );
     return h("div", { class: `find ${cls}` }, h("label", { for: `find-${name}`, text: label }), input);
   };
-  const states = [["", "all"], ["open", "in hand"], ...STATES.map((name) => [name, STATE_WORDS[name]])]; // prettier-ignore
+  const states = [["", "all"], ["open", "open"], ...STATES.map((name) => [name, STATE_WORDS[name]])]; // prettier-ignore
   const sorts = [["arrival down", "last arrived"], ...SORTS.map((column) => [`${column.sort} ${column.first}`, headOf(column)])]; // prettier-ignore
   const cars = h("datalist", { id: "find-cars" });
-  const state = select("state", "Where it stands", states, "", (value) => changed({ state: value }));
+  const state = select("state", "Status", states, "", (value) => changed({ state: value }));
   const sort = select("sort", "Sorted by", sorts, "sorted", (value) =>
     changed({ sort: value.split(" ")[0], order: value.split(" ")[1] }),
   );
@@ -116,7 +203,7 @@ function fields(ctx, asked, changed) {
       "aria-controls": "find-more",
       onclick: () => open(!more.classList.contains("open")),
     },
-    "Narrow and sort",
+    "Filter and sort",
   );
   open(ASKED.slice(1, 6).some((name) => asked[name]));
   return h(
@@ -124,7 +211,7 @@ function fields(ctx, asked, changed) {
     { class: "finding", role: "search", onsubmit: (event) => event.preventDefault() },
     field(
       "query",
-      "Find by car, owner, wish or title",
+      "Find by car, owner, request or title",
       { type: "search", maxlength: 200, placeholder: "Gannet", "aria-keyshortcuts": "/" },
       "wide",
     ),
@@ -147,7 +234,7 @@ export function table(ctx) {
     h("thead", { role: "rowgroup" }, head),
     body,
   );
-  const count = h("p", { id: "table-count", class: "where", role: "status", text: "Asking the shop." });
+  const count = h("p", { id: "table-count", class: "where", role: "status", text: "Loading…" });
   const note = h("div");
   let found = null;
   let turn = 0;
@@ -213,12 +300,12 @@ export function table(ctx) {
     const where = lack ? " on this device" : only ? `, ${plain(only, 0)} of them only on this device` : "";
     const narrowed = ASKED.slice(0, 6).some((name) => asked[name]);
     return total
-      ? `${jobs}${where}${narrowed ? ", narrowed by what is filled in above" : ""}.`
+      ? `${jobs}${where}${narrowed ? ", filtered" : ""}.`
       : narrowed
-        ? "No job has all of that."
+        ? "No jobs match."
         : lack
-          ? "No job is on this device."
-          : "No job has come in yet.";
+          ? "No jobs on this device."
+          : "No jobs yet.";
   }
 
   /** Where a job stands now, as far as its row has come; else where the finger was. */
@@ -248,7 +335,7 @@ export function table(ctx) {
       rows.move(back.at);
     }
     note.replaceChildren(
-      ...(found.lack ? [lackNote(found.lack, "Below is what is on this device.", () => look())] : []),
+      ...(found.lack ? [lackNote(found.lack, "Below: the jobs on this device.", () => look())] : []),
     );
     const text = counted();
     if (count.textContent !== text) count.textContent = text;

@@ -2,7 +2,7 @@
    words, never by colour alone. Every figure is the model's; here they are only put beside each other. */
 
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, inWords, plain, spread, turns } from "../../work/numbers.js";
+import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
 import { length, lengthSpread, lengthsIn } from "../../work/units.js";
 import { liftWords } from "../../work/lift.js";
 import { SIDES } from "../../work/readings.js";
@@ -18,18 +18,18 @@ const sides = (words) => (column) =>
       )
     : "–";
 
-const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side, "nothing to turn"));
+const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side, "no change"));
 
 /** Then, where the mark was never read, by how much it rises; "–" where nothing says. */
 function height({ body_height_mm: found, rise_mm: rise }) {
   if (found) return lengthSpread(found);
-  return rise ? `not read; rises by ${lengthSpread(rise)}` : "not read";
+  return rise ? `not measured; rises by ${lengthSpread(rise)}` : "not measured";
 }
 
 function odds({ odds: { typical, best, worst }, stopped_by: stops, other_bars: other }) {
-  if (stops.length) return h("strong", { text: "cannot be had" });
-  const range = `${inHundred(worst).replace(" in 100", "")} to ${inHundred(best)}, as the new steps happen to fall`;
-  return [line(h("strong", { text: inHundred(typical) })), line(inWords(typical)), other ? line(range) : null];
+  if (stops.length) return h("strong", { text: "not possible" });
+  const range = `${inHundred(worst).replace(" in 100", "")} to ${inHundred(best)}, depending on the new steps`;
+  return [line(h("strong", { text: inHundred(typical) })), other ? line(range) : null];
 }
 
 function stress({ stress_at_bump_mpa: found }, { permissible_stress_mpa: limit }) {
@@ -61,22 +61,22 @@ const bigger = (name) => ({ left, right }) => (left && right && name(left) !== n
 
 /** [name, what a column says, {best: [figure of a column, which is best, words]}] of each row. */
 const ROWS = [
-  ["Odds", odds, { best: [({ odds: o, stopped_by: s }) => (s.length ? null : o.typical), Math.max, "best odds"] }],
+  ["Chance", odds, { best: [({ odds: o, stopped_by: s }) => (s.length ? null : o.typical), Math.max, "best chance"] }],
   ["Teeth to turn", sides(turned)],
-  ["Arm hangs at, relaxed", sides((side, { other_bars: other }) => [other ? "set to " : "", h("strong", { text: angle(side.hanging_deg) })])],
-  ["Body height then", sides(height)],
-  ["Height with no tooth turned", (column) => (column.left?.untouched_mm || column.right?.untouched_mm ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : "not read"))(column) : "–")],
+  ["Hanging angle", sides((side, { other_bars: other }) => [other ? "set to " : "", h("strong", { text: angle(side.hanging_deg) })])],
+  ["Ride height after", sides(height)],
+  ["Height with no tooth turned", (column) => (column.left?.untouched_mm || column.right?.untouched_mm ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : "not measured"))(column) : "–")],
   ["Lean", ({ lean_mm: lean }) => (lean ? lengthSpread(lean) : "–")],
   ["One fine step", ({ step_deg: step, mm_per_fine_step: mm }) => step.fine === null ? "not counted" : `${plain(step.fine, 2)}°${mm == null ? "" : `, ${length(mm, 1)}`}`],
   ["Bar", ({ bar_nm_per_deg: rate }) => spread(rate, "N·m per degree", 1)],
   ["At the wheel", sides((side) => `${plain(side.wheel_rate_n_per_mm, 1)} N/mm`)],
-  ["Rides at", ({ ride_hz: hz }) => (hz == null ? "–" : `${plain(hz, 2)} Hz`)],
+  ["Ride frequency", ({ ride_hz: hz }) => (hz == null ? "–" : `${plain(hz, 2)} Hz`)],
   ["Bar at full bump", (column) => [sides(stress)(column), column.left ? line(column.permissible_stress_mpa === null ? "no limit given" : `limit ${plain(column.permissible_stress_mpa, 0)} MPa${column.permissible_given ? "" : ", none given"}`) : null],
     { best: [bigger((side) => side.stress_at_bump_mpa), Math.min, "least stress"] }],
-  ["Lift to the stop", sides(lift), { best: [bigger((side) => (side.lift.high ?? side.lift).force_n), Math.min, "least force"] }],
-  ["Travel left, up and down", sides((side) => `${length(side.bump_left_mm)}, ${length(side.droop_left_mm)}`)],
-  ["What stops it", ({ stopped_by: stops }) => list(stops)],
-  ["Mind", ({ cautions }) => list(cautions)],
+  ["Force to lift the arm", sides(lift), { best: [bigger((side) => (side.lift.high ?? side.lift).force_n), Math.min, "least force"] }],
+  ["Travel remaining, up and down", sides((side) => `${length(side.bump_left_mm)}, ${length(side.droop_left_mm)}`)],
+  ["Not possible because", ({ stopped_by: stops }) => list(stops)],
+  ["Safety", ({ cautions }) => list(cautions)],
 ]; // prettier-ignore
 
 /** Which columns are best in a row: those that share the best figure to what is shown, where there are several to compare. */

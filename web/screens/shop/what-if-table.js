@@ -4,7 +4,7 @@ import { h } from "../../parts/dom.js";
 import { FIELDS, NAMES, presentWords } from "./what-if-trial.js";
 
 export const AS_IT_IS = "As it is";
-const GROUPS = { bar: "Bars to try, empty: as they are", load_kg: "Load", target: "Wish" };
+const GROUPS = { bar: "New bars (blank: current)", load_kg: "Load", target: "Target" };
 
 export const cell = (name, ...inside) => h("td", { role: "cell", "data-name": name }, inside);
 export const head = (text) => h("th", { scope: "row", role: "rowheader", text });
@@ -16,10 +16,10 @@ const remove = (list, i, again) =>
     {
       type: "button",
       class: "key small",
-      "aria-label": list.length > 1 ? `Remove trial ${NAMES[i]}` : `Empty trial ${NAMES[i]}`,
+      "aria-label": list.length > 1 ? `Remove trial ${NAMES[i]}` : `Clear trial ${NAMES[i]}`,
       onclick: () => again(list.length > 1 ? list.filter((_, k) => k !== i) : [{}]),
     },
-    list.length > 1 ? "Remove" : "Empty",
+    list.length > 1 ? "Remove" : "Clear",
   );
 
 /** The rows of what is typed: a heading before each group, the car as it is, each trial's field. */
@@ -79,9 +79,9 @@ export const fittingNote = () =>
     { class: "fitting" },
     h("summary", { text: "When other bars are fitted" }),
     h("p", {
-      text: "The readings of this job belong to the bars that are in; a change of the bar here would give them another meaning. Hand this job over and begin a new one for the car once the other bars are in: “These bars are in: new job” does so. It takes along what was learned of arm, bushes, roll support and tyres, and leaves out what belonged to the old bars, the readings and the travel found.",
+      text: "This job’s readings belong to its present bars. Once other bars are fitted, hand this job over and tap “Bars are fitted: new job”. The new job keeps what was learned about arm, bushes, roll stiffness and tyres. It leaves out readings and travel.",
     }),
     h("p", {
-      text: "Set each arm to the angle above by gauge and datum, to the nearest step; then read everything again, and make a plan from that.",
+      text: "Set each arm to the angle above, to the nearest step. Then read everything again and make a plan.",
     }),
   );

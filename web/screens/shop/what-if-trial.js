@@ -42,11 +42,11 @@ export const FIELDS = [
   row("bar.length_mm", "Bar length"),
   row("bar.inner_teeth", "Teeth, inner end"),
   row("bar.outer_teeth", "Teeth, outer end"),
-  row("bar.permissible_stress_mpa", "Stress the bar may carry", { nudge: 10, car: ["limits", "permissible_stress_mpa"], assumed: "not given" }),
+  row("bar.permissible_stress_mpa", "Permissible stress", { nudge: 10, car: ["limits", "permissible_stress_mpa"], assumed: "not given" }),
   row("load_kg.left", "More load, left spring", { nudge: 5, ways: ["more", "less"] }),
   row("load_kg.right", "More load, right spring", { nudge: 5, ways: ["more", "less"] }),
-  row("target.left_mm", "Wanted height, left"),
-  row("target.right_mm", "Wanted height, right"),
+  row("target.left_mm", "Target height, left"),
+  row("target.right_mm", "Target height, right"),
 ]; // prettier-ignore
 
 /** The car's present value of a field, or what is assumed; a number, a word or undefined. */

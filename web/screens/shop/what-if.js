@@ -1,4 +1,4 @@
-/* The bench: other bars, another load or another wish beside the car as it is. Nothing of it goes to the log, but the wish
+/* The bench: other bars, another load or another target beside the car as it is. Nothing of it goes to the log, but the target
    when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer is written. */
 
 import { cautions } from "../../parts/cautions.js";
@@ -29,8 +29,8 @@ function whyNot(ctx) {
   return h(
     "div",
     { class: "gaps" },
-    h("p", { text: "Something can be tried once a first plan can be made." }),
-    h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "What the plan still needs"),
+    h("p", { text: "First get a plan, then try other bars." }),
+    h("a", { class: "key wide", href: ctx.href({ words: ["plan"] }) }, "Needed for a plan"),
   );
 }
 
@@ -40,7 +40,7 @@ export function whatIf(ctx) {
   const heading = h("h1", { text: title });
   const lead = h("p", {
     class: "where",
-    text: "Tried here only: the log stays as it is, and what is typed is kept on this device.",
+    text: "Trials only: nothing here changes the job.",
   });
   const why = whyNot(ctx);
   if (why) return { title, node: h("div", { class: "plan bench" }, heading, lead, why) };
@@ -92,7 +92,7 @@ export function whatIf(ctx) {
     answers[i] = null;
     show();
     if (!change) return;
-    status.textContent = "Working it out.";
+    status.textContent = "Calculating…";
     try {
       const { answer, where } = await ctx.model.askWhatIf(request, change);
       if (gone || turn !== asked[i]) return;
@@ -102,7 +102,7 @@ export function whatIf(ctx) {
       status.dataset.where = where;
       status.textContent = `${WHERE[where]} ± holds two times in three.`;
       const { stopped_by: stops, odds } = answer.trial;
-      say(`Trial ${NAMES[i]}: ${stops.length ? "cannot be had" : inHundred(odds.typical)}`);
+      say(`Trial ${NAMES[i]}: ${stops.length ? "not possible" : inHundred(odds.typical)}`);
     } catch (problem) {
       if (gone || turn !== asked[i]) return;
       const text = problem.detail ?? String(problem.message);
@@ -111,7 +111,7 @@ export function whatIf(ctx) {
     show();
   }
 
-  /** Both heights as the car has them now, into a trial's wish. */
+  /** Both heights as the car has them now, into a trial's target. */
   const asNow = (i) =>
     made[i].put(Object.fromEntries(SIDES.map((side) => [`target.${side}_mm`, columns[0][side].body_height_mm.value])));
   const take = async (target) => {
@@ -139,15 +139,13 @@ export function whatIf(ctx) {
         : false;
     const read = SIDES.every((side) => columns[0][side]?.body_height_mm);
     return [
-      read ? key("Heights as now", ": want what the car has", () => asNow(i)) : null,
+      read ? key("Heights as now", ": set the target to the present heights", () => asNow(i)) : null,
       other
-        ? key(
-            "Take these heights as the wish",
-            `: left ${length(target.left_mm)}, right ${length(target.right_mm)}`,
-            () => take(target),
+        ? key("Set as the target", `: left ${length(target.left_mm)}, right ${length(target.right_mm)}`, () =>
+            take(target),
           )
         : null,
-      column.posterior && !column.stopped_by.length ? key("These bars are in: new job", "", () => begin(column)) : null,
+      column.posterior && !column.stopped_by.length ? key("Bars are fitted: new job", "", () => begin(column)) : null,
     ];
   }
   function show() {
@@ -163,7 +161,7 @@ export function whatIf(ctx) {
       "tr",
       { role: "row", class: "onward" },
       head("Next"),
-      cell(AS_IT_IS, h("a", { class: "key small", href: ctx.href({ words: ["plan"] }) }, "The plan")),
+      cell(AS_IT_IS, h("a", { class: "key small", href: ctx.href({ words: ["plan"] }) }, "Plan")),
       list.map((_, i) => cell(names[i + 1], h("div", { class: "keys" }, keys(i)))),
     );
     // A key that was used keeps the focus when its row is drawn anew.

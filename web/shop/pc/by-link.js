@@ -11,9 +11,9 @@ import { entries as entriesOf } from "../../book/log.js";
 /** @import { Entry } from "../../types/log.d.ts" */
 
 const WORDS = {
-  spoilt: "This link was cut off or changed on its way. Have it sent again in one piece.",
-  unknown: "The shop knows no such link. Have it sent again, or ask the shop for a new one.",
-  gone: "This link has ended or was revoked. Ask the shop for a new one.",
+  spoilt: "This link is incomplete. Ask for it again.",
+  unknown: "Link not found. Ask the shop for a new one.",
+  gone: "This link has expired or was ended. Ask the shop for a new one.",
   elsewhere: "This link belongs to another address. Open it in the browser.",
 };
 
@@ -78,7 +78,7 @@ export async function bundleOf(token) {
     const code = error.problem?.code;
     if (code === "gone") throw new ShortLinkError("gone");
     if (code === "not-found") throw new ShortLinkError("unknown");
-    const why = code === "too-often" ? "The link was asked for too often. Wait a minute." : error.message;
+    const why = code === "too-often" ? "Too many tries. Wait a minute." : error.message;
     throw new ShortLinkError(error.code, `${why} Nothing is lost: open the link again later.`);
   }
 }

@@ -4,6 +4,7 @@
 import { inHundred, plain, turns } from "../numbers.js";
 import { length, lengthSpread } from "../units.js";
 import { needs } from "../guide.js";
+import { counted } from "../plural.js";
 import { nameOf, SIDES } from "../readings.js";
 
 /** @import { Entry, Item } from "../../types/log.d.ts" */
@@ -56,10 +57,10 @@ export function readWords({ stages }, teardown) {
     .filter(Boolean)
     .join(", ");
   const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
-  if (!heights) return [`No heights read ${as}.`];
+  if (!heights) return [`No heights ${as}.`];
   const leaning = lean === null ? "" : `; lean ${plain(lean, 0)} mm`;
-  const met = stage.hit === null ? "" : stage.hit ? ", within what was agreed" : ", off by more than agreed";
-  return [`Heights read ${as}: ${heights}${leaning}${met}.`];
+  const met = stage.hit === null ? "" : stage.hit ? ", on target" : ", off target";
+  return [`Heights ${as}: ${heights}${leaning}${met}.`];
 }
 
 /**
@@ -69,8 +70,8 @@ export function readWords({ stages }, teardown) {
  */
 export async function planWords(ctx, { sheet, request }) {
   const [stop] = request.stops;
-  if (stop) return [`No plan can be made with it: ${stop.text}.`];
-  if (needs(sheet).length) return [`No plan can be made with it: ${lackWords(sheet)}.`];
+  if (stop) return [`No plan with it: ${stop.text}.`];
+  if (needs(sheet).length) return [`No plan with it: ${lackWords(sheet)}.`];
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
@@ -83,13 +84,13 @@ export async function planWords(ctx, { sheet, request }) {
       : "leave it as it is";
     const doubts = answer.doubts.length;
     return [
-      `By all readings the car stands at ${now}.`,
+      `By all readings the heights are ${now}.`,
       `Next plan: ${work} (${inHundred(best.odds)}).`,
-      ...(doubts ? [`${doubts === 1 ? "One reading does" : `${doubts} readings do`} not fit the rest.`] : []),
+      ...(doubts ? [counted(doubts, "{n} reading looks wrong.", "{n} readings look wrong.")] : []),
     ];
   } catch (error) {
     const problem = /** @type {import("../../model/solver.js").SolverProblem} */ (error);
     if (problem.name !== "SolverProblem") throw error;
-    return [`No plan can be made with it: ${problem.detail}`];
+    return [`No plan with it: ${problem.detail}`];
   }
 }

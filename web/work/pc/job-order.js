@@ -17,7 +17,7 @@ export const STATES = ["measuring", "planned", "torn down", "checked", "closed"]
 export const STATE_WORDS = {
   measuring: "measuring",
   planned: "planned",
-  "torn down": "torn down",
+  "torn down": "to be measured",
   checked: "checked",
   closed: "handed over",
 };
@@ -49,6 +49,7 @@ export function carKey({ about, car_name: car, owner }) {
 export function rowOf({ sheet, stages, entries }) {
   const moments = entries.map(({ at }) => utc(at)).sort();
   const read = stages.map(({ reached }) => reached).findLast(({ lean_mm: lean }) => lean !== null);
+  const aim = stages.findLast(({ at }) => at)?.target ?? {};
   const promised = stages.map((stage) => stage.promised).findLast(Boolean);
   const { job, title, owner, wish, state, teardowns } = sheet;
   return {
@@ -65,6 +66,9 @@ export function rowOf({ sheet, stages, entries }) {
     puzzles: sheet.puzzles.length,
     left_mm: read?.left_mm ?? null,
     right_mm: read?.right_mm ?? null,
+    target_left_mm: aim.left_mm ?? null,
+    target_right_mm: aim.right_mm ?? null,
+    tolerance_mm: aim.tolerance_mm ?? null,
     odds: promised?.odds ?? null,
     first_at: moments[0] ?? null,
     last_at: moments.at(-1) ?? null,

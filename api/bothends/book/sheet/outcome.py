@@ -9,9 +9,9 @@ functions of a sheet. Runs on the phone as well.
 from bothends.model.teeth import fine_step_deg, turn_deg
 
 from .aim import SLACK, after_km, as_found, ballast, form, means, measured, number, resolved, verdict, within
-from .fold import turned
 from .kinds import SIDES, in_degrees
 from .order import whole
+from .rows import turned
 
 __all__ = ["followed", "stages", "timeline", "within"]
 

@@ -7,8 +7,8 @@ path such as ``$.log[3].value`` leads back to an entry by ``entry_at``. Runs on 
 from bothends.model import fields
 
 from .aim import form
-from .fold import turned
 from .kinds import SUPPORTS
+from .rows import turned
 
 __all__ = ["entry_at", "request", "with_entries"]
 
@@ -96,8 +96,8 @@ def request(sheet: dict) -> dict:
     Returns
     -------
     dict
-        request : dict as in the contract; ids : the entry at each place of its log; stops : what has to be
-        settled or entered first, {code, text, entries} each, empty when a plan can be made.
+        request : dict, a solve request (``model.request``); ids : the entry at each place of its log; stops :
+        what has to be settled or entered first, {code, text, entries} each, empty when a plan can be made.
     """
     log = []
     ids = []

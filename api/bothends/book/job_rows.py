@@ -1,0 +1,176 @@
+"""What the tables of jobs and teardowns say of a job's sheet: a pure function of what was folded.
+
+Owns what makes two visits visits of one car, how moments are kept so that they sort, and which tests a first
+teardown was planned on.
+"""
+
+from datetime import UTC, datetime
+from typing import Any
+
+import msgspec
+
+from .sheet.aim import after_km
+from .sheet.kinds import SUPPORTS
+from .sheet.outcome import stages
+from .sheet.request import BAR
+
+__all__ = ["TESTS", "car_key", "end_of", "job", "taught", "teardown", "utc"]
+
+TESTS = ("boards", "ballast", "hang", "scales", "heights twice", "known")
+"""What may be read before the first teardown beyond one height and one angle a side; known: an earlier visit."""
+
+
+def car_key(*, car: str, owner: str, car_id: object = None) -> str:
+    """What two visits of one car have in common: its own id where it has one, else name and owner.
+
+    >>> car_key(car="Gannet  Roadster", owner="Maren")
+    'gannet roadster / maren'
+    """
+    if isinstance(car_id, str) and car_id:
+        return car_id
+    name, owner = (" ".join(text.casefold().split()) for text in (car, owner))
+    return f"{name} / {owner}" if name else ""
+
+
+def job(sheet: dict[str, Any], moments: list[str]) -> dict[str, Any]:
+    """The row of a job.
+
+    Parameters
+    ----------
+    sheet : as folded
+    moments : of its entries, as they have them; at least one
+    """
+    times = sorted(utc(at) for at in moments)
+    found = stages(sheet)
+    learnt = taught(sheet)
+    key = car_key(car=sheet["car_name"], owner=sheet["owner"], car_id=sheet["about"].get("car_id"))
+    promised = [stage["promised"]["odds"] for stage in found if stage["promised"]]
+    heights = [s["reached"] for s in found if s["reached"]["lean_mm"] is not None] or [{}]
+    words = " ".join(sheet[name] for name in ("title", "car_name", "owner", "wish"))
+    return {
+        "title": sheet["title"],
+        "owner": sheet["owner"],
+        "wish": sheet["wish"],
+        "car": sheet["car_name"],
+        "car_key": key,
+        "search": words.casefold(),
+        "state": sheet["state"],
+        "teardowns": sheet["teardowns"],
+        "entries": sheet["entries"],
+        "conflicts": len(sheet["conflicts"]),
+        "puzzles": len(sheet["puzzles"]),
+        "first_at": times[0],
+        "last_at": times[-1],
+        "left_mm": heights[-1].get("left_mm"),
+        "right_mm": heights[-1].get("right_mm"),
+        "odds": promised[-1] if promised else None,
+        "bar": _json(_bar(sheet["car"])),
+        "posterior": _json(learnt.get("posterior")),
+        "learned": _json(learnt.get("learned")),
+        "tests": ",".join(_tests(sheet)),
+    }
+
+
+def teardown(stage: dict[str, Any]) -> dict[str, Any]:
+    """The row of one stage as ``outcome.stages`` gives it, read at some moment."""
+    promised = stage["promised"] or {}
+    turned = stage["turned"] or [None] * 4
+    target = stage["target"]
+    settled = stage["settled"] or {}
+    return {
+        "teardown": stage["teardown"],
+        "after_km": stage["after_km"],
+        "at": utc(stage["at"]),
+        **dict(zip(("left_inner", "left_outer", "right_inner", "right_outer"), turned, strict=True)),
+        "odds": promised.get("odds"),
+        "promised_left_mm": promised.get("left_mm"),
+        "promised_left_sd_mm": promised.get("left_sd_mm"),
+        "promised_right_mm": promised.get("right_mm"),
+        "promised_right_sd_mm": promised.get("right_sd_mm"),
+        "followed": stage["followed"],
+        "target_left_mm": _real(target.get("left_mm")),
+        "target_right_mm": _real(target.get("right_mm")),
+        "tolerance_mm": _real(target.get("tolerance_mm")),
+        "lean_mm": _real(target.get("lean_mm")),
+        "left_mm": stage["reached"]["left_mm"],
+        "right_mm": stage["reached"]["right_mm"],
+        "hub_left_mm": stage["hub_mm"]["left"],
+        "hub_right_mm": stage["hub_mm"]["right"],
+        "hanging_left_deg": stage["hanging_deg"]["left"],
+        "hanging_right_deg": stage["hanging_deg"]["right"],
+        "riding_left_deg": stage["riding_deg"]["left"],
+        "riding_right_deg": stage["riding_deg"]["right"],
+        "hit": stage["hit"],
+        "settled_left_mm": settled.get("left_mm"),
+        "settled_right_mm": settled.get("right_mm"),
+        "still_within": stage["still_within"],
+        "unsettled": stage["unsettled"],
+    }
+
+
+def taught(sheet: dict[str, Any]) -> dict[str, Any]:
+    """The last word on the car's constants, posterior and learned: at the close, else with the last plan."""
+    for row in [sheet["closed"], *reversed(sheet["plans"])]:
+        if row and isinstance(row.get("posterior"), dict):
+            return {name: row[name] for name in ("posterior", "learned") if row.get(name) is not None}
+    return {}
+
+
+def utc(at: str) -> str:
+    """A moment as entries have it, in UTC, so that texts sort as moments do.
+
+    >>> utc("2026-09-21T01:30:00+02:00")
+    '2026-09-20T23:30:00Z'
+    """
+    try:
+        moment = datetime.fromisoformat(at).astimezone(UTC)
+    except (ValueError, OverflowError):
+        # Year 1 or 9999 with an offset: no calendar has the day it would be in UTC.
+        return at
+    return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def end_of(day: str) -> str:
+    """A text right after every moment of a day, given as YYYY-MM-DD: they begin with it and go on with T.
+
+    >>> "2026-09-20T23:59:59Z" < end_of("2026-09-20") < "2026-09-21T00:00:00Z"
+    True
+    """
+    return day + "U"
+
+
+def _tests(sheet: dict[str, Any]) -> list[str]:
+    """Those of TESTS that the first teardown was planned on."""
+    found = set()
+    plain = {"left": 0, "right": 0}
+    for reading in sheet["readings"]:
+        if reading.get("teardown") or after_km(reading) is not None:
+            continue
+        pose = reading["pose"] if isinstance(reading.get("pose"), dict) else {}
+        raised = {name for name in SUPPORTS if pose.get(name)}
+        found |= {"boards" for name in raised if name.startswith("board")}
+        found |= {"ballast" for name in raised if name.startswith("ballast")}
+        if reading["what"] == "hub-to-body" and pose.get("hanging"):
+            found.add("hang")
+        if reading["what"] == "wheel-load":
+            found.add("scales")
+        if reading["what"] == "body-height" and not raised:
+            plain[reading["side"]] += 1
+    if min(plain.values()) > 1:
+        found.add("heights twice")
+    if sheet["known"].get("use", True) and isinstance(sheet["known"].get("posterior"), dict):
+        found.add("known")
+    return [name for name in TESTS if name in found]
+
+
+def _bar(car: dict[str, Any]) -> dict[str, Any]:
+    bar = car.get("bar")
+    return {name: bar[name] for name in BAR if name in bar} if isinstance(bar, dict) else {}
+
+
+def _json(value: Any) -> str | None:
+    return None if value is None else msgspec.json.encode(value).decode()
+
+
+def _real(value: Any) -> float | None:
+    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None

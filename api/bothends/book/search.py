@@ -1,0 +1,58 @@
+"""What a list of jobs is narrowed to, as SQL and its values."""
+
+import re
+from typing import Any
+
+from sqlite_utils import Database
+
+from .job_rows import end_of
+
+__all__ = ["narrow", "where_of"]
+
+
+def where_of(
+    db: Database,
+    *,
+    query: str,
+    car: str,
+    owner: str,
+    state: str,
+    since: str,
+    until: str,
+    before: int | None = None,
+) -> tuple[str, list[Any]]:
+    """The condition of a list, as SQL and its values."""
+    where = ["last_seq < ?"]
+    values: list[Any] = [2**62 if before is None else before]
+    if car:
+        if db.execute("SELECT 1 FROM job_sheets WHERE car_key = ? LIMIT 1", [car]).fetchone():
+            where.append("car_key = ?")
+            values.append(car)
+        else:
+            narrow(where, values, car, of="car")
+    if owner:
+        where.append("owner LIKE ? ESCAPE '\\'")
+        values.append(_literal(owner) + "%")
+    narrow(where, values, query)
+    if state:
+        where.append("state != ?" if state == "open" else "state = ?")
+        values.append("closed" if state == "open" else state)
+    if since:
+        where.append("last_at >= ?")
+        values.append(since)
+    if until:
+        where.append("first_at < ?")
+        values.append(end_of(until))
+    return " AND ".join(where), values
+
+
+def narrow(where: list[str], values: list[Any], query: str, *, of: str = "search") -> None:
+    """Keep the rows in which every word appears, wherever it stands and in any case."""
+    for word in query.casefold().split():
+        where.append(f"{of} LIKE ? ESCAPE '\\'")
+        values.append("%" + _literal(word) + "%")
+
+
+def _literal(text: str) -> str:
+    """Text for LIKE that means itself."""
+    return re.sub(r"([\\%_])", r"\\\1", text)

@@ -1,0 +1,173 @@
+"""/api/cars: the cars that have been here, one car over all its visits, and what its last visit taught."""
+
+from typing import Annotated, Any
+
+import msgspec
+from litestar import Request, get
+from litestar.params import QueryParameter
+from msgspec import Meta
+
+from bothends.book import cars as book_cars
+from bothends.book import job_rows, jobs
+
+from ..http.problems import Refusal, documented
+from ..wire.history import Teardown
+from ..wire.job import JobLine, Visit, visit
+from . import access
+from .open_book import book_of
+from .parameters import Limit, Words
+
+__all__ = ["cars", "known", "one"]
+
+
+class CarLine(msgspec.Struct, kw_only=True):
+    """One car in a list."""
+
+    car_key: str
+    car: str
+    owner: str
+    visits: int
+    last_at: str
+    taught: Annotated[bool, Meta(description="Whether some visit left constants to start from.")]
+
+
+class CarPage(msgspec.Struct, kw_only=True):
+    """Cars in order of their keys."""
+
+    cars: list[CarLine]
+    next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
+
+
+class Known(msgspec.Struct, kw_only=True):
+    """What is known of a car."""
+
+    car_key: str
+    visit: Visit | None
+
+
+class CarVisit(JobLine, kw_only=True):
+    """One visit of a car."""
+
+    began_from: Annotated[
+        str | None,
+        Meta(
+            description="The visit whose constants it began with; empty where it does not say, null for none."
+        ),
+    ]
+    taught: Annotated[bool, Meta(description="Whether it left constants to start from.")]
+
+
+class Constant(msgspec.Struct, kw_only=True):
+    """One constant of a car as known now, and the visit that told most about it."""
+
+    name: Annotated[
+        str,
+        Meta(description=f"One of {', '.join(outside for outside, _, _ in book_cars.CONSTANTS.values())}."),
+    ]
+    value: float
+    sd: Annotated[float, Meta(description="Standard deviation, in the unit of the value.")]
+    assumed_sd: Annotated[
+        float | None, Meta(description="What it was before any visit; null where it is not known.")
+    ]
+    from_job: Annotated[
+        str | None, Meta(description="The visit that narrowed it most; null where it is still assumed.")
+    ]
+    from_title: str | None
+    from_at: str | None
+
+
+class Again(msgspec.Struct, kw_only=True):
+    """Bodies of the entries that a new job for this car can begin with."""
+
+    job: Annotated[dict[str, Any], Meta(description="Car, owner, the car's own id.")]
+    car: Annotated[dict[str, Any], Meta(description="Sizes that are the same at every visit.")]
+    known: Annotated[
+        dict[str, Any] | None,
+        Meta(description="What was learned at the last visit; null with another bar since."),
+    ]
+
+
+class CarHistory(msgspec.Struct, kw_only=True):
+    """One car over all its visits."""
+
+    car_key: str
+    car: str
+    owner: str
+    visits: Annotated[list[CarVisit], Meta(description="The one begun last first; at most 100.")]
+    visit_count: int
+    teardowns: Annotated[
+        list[Teardown], Meta(description="As found and after each teardown, in order of time; at most 1000.")
+    ]
+    constants: Annotated[list[Constant], Meta(description="Empty where nothing was learned at any visit.")]
+    again: Again
+
+
+@get(
+    "/api/cars",
+    operation_id="cars",
+    summary="Cars that have been here",
+    description="Their visits are at /api/jobs?car=, their heights over time at /api/history?car=.",
+    responses=documented(*access.ENDS, "bad-parameter", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def cars(
+    request: Request[Any, Any, Any],
+    words: Words = "",
+    after: Annotated[str, QueryParameter(max_length=420, description="The next of the page before.")] = "",
+    limit: Limit = 50,
+) -> CarPage:
+    """One page of cars."""
+    book = book_of(request)
+    await book.fresh()
+    found = await book.read(lambda db: jobs.cars(db, query=words, after=after, limit=limit + 1))
+    lines = [CarLine(**row) for row in found[:limit]]
+    return CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
+
+
+@get(
+    "/api/cars/known",
+    operation_id="known",
+    summary="What was learned at a car's last visit",
+    description=(
+        "For a new job: the constants its last visit left, to be kept in the job as a record of kind known and"
+        " shown as known from its last visit, or to be refused."
+    ),
+    responses=documented(*access.ENDS, "bad-parameter", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def known(
+    request: Request[Any, Any, Any],
+    car: Annotated[str, QueryParameter(max_length=200, description="The car's name.")] = "",
+    owner: Annotated[str, QueryParameter(max_length=200)] = "",
+    car_id: Annotated[
+        str, QueryParameter(max_length=64, description="The car's own id, where it has one.")
+    ] = "",
+) -> Known:
+    """Look the car up by its own id, else by name and owner."""
+    book = book_of(request)
+    await book.fresh()
+    key = job_rows.car_key(car=car, owner=owner, car_id=car_id)
+    return Known(car_key=key, visit=visit(await book.read(lambda db: jobs.last_visit(db, key=key))))
+
+
+@get(
+    "/api/cars/page",
+    operation_id="car",
+    summary="One car over all its visits",
+    responses=documented(*access.ENDS, "bad-parameter", "not-found", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def one(
+    request: Request[Any, Any, Any],
+    key: Annotated[str, QueryParameter(min_length=1, max_length=420, description="Its car_key.")],
+) -> CarHistory:
+    """Visits, heights and angles over time, constants and where they come from."""
+    book = book_of(request)
+    await book.fresh()
+    found = await book.read(lambda db: book_cars.page(db, key))
+    if found is None:
+        raise Refusal("not-found", "no car of that key has been here", remedy="GET /api/cars lists the keys.")
+    return msgspec.convert(found, CarHistory)

@@ -1,0 +1,171 @@
+"""/api/devices and /api/pairing: a code made by a device that may, used once by one that may then too."""
+
+from typing import Annotated, Any
+
+import msgspec
+from litestar import Request, delete, get, post
+from litestar.params import JSONBody, PathParameter, QueryParameter
+from msgspec import Meta
+
+from bothends.book import devices
+
+from .. import qr
+from ..http.problems import FIELD, Refusal, documented
+from . import access
+from .address import address_of
+from .open_book import book_of
+from .parameters import Limit
+
+__all__ = ["devices_page", "new_code", "pair", "revoke"]
+
+DeviceId = Annotated[
+    str, PathParameter(pattern="^[0-9a-f]{12}$", max_length=12, description="The device's id.")
+]
+
+
+class PairingCode(msgspec.Struct, kw_only=True):
+    """A code for one more device, good once."""
+
+    code: Annotated[
+        str, Meta(description="To be typed on the new device; case and dashes make no difference.")
+    ]
+    expires: str
+    seconds: Annotated[
+        int, Meta(description="How long it is valid from now, [s], for a clock that runs wrong.")
+    ]
+    address: Annotated[str, Meta(description="Opens the app with the code filled in.")]
+    qr: Annotated[str, Meta(description="The address as a QR code, an SVG element.")]
+
+
+class Pairing(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
+    """A new device."""
+
+    code: Annotated[str, Meta(min_length=1, max_length=40)]
+    name: Annotated[str, Meta(min_length=1, max_length=100, description="What people call the device.")]
+    writes_as: (
+        Annotated[
+            str,
+            Meta(min_length=1, max_length=100, description="What its records have in their field device."),
+        ]
+        | None
+    ) = None
+
+
+class Device(msgspec.Struct, kw_only=True):
+    """A device that may, or might once, read and write the book."""
+
+    id: str
+    name: str
+    paired: str
+    seen: Annotated[str | None, Meta(description="When it came by last, to the hour.")]
+    revoked: Annotated[str | None, Meta(description="When its access ended.")]
+    writes_as: Annotated[
+        str | None, Meta(description="What its records have in their field device, if known.")
+    ]
+
+
+class NewDevice(Device, kw_only=True):
+    """A device just paired, with its key."""
+
+    key: Annotated[str, Meta(description="For Authorization: Bearer. Shown this once, never again.")]
+
+
+class ListedDevice(Device, kw_only=True):
+    """A device in a list."""
+
+    this: Annotated[bool, Meta(description="Whether it is the one that asks.")]
+
+
+class DevicePage(msgspec.Struct, kw_only=True):
+    """Devices in order of their ids."""
+
+    devices: list[ListedDevice]
+    next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
+
+
+@post(
+    "/api/pairing",
+    operation_id="newCode",
+    summary="A code to pair one more device",
+    response_description="The code, good once and for ten minutes.",
+    responses=documented(*access.ENDS, "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+    opt={
+        "links": {
+            "pair": {"operationId": "pair", "requestBody": {"code": "$response.body#/code", "name": "phone"}}
+        }
+    },
+)
+async def new_code(request: Request[Any, Any, Any]) -> PairingCode:
+    """Make a code."""
+    code, expires = await book_of(request).write(devices.new_code)
+    address = f"{address_of(request)}#pair={code}"
+    seconds = 60 * devices.CODE_MINUTES
+    return PairingCode(code=code, expires=expires, seconds=seconds, address=address, qr=qr.svg(address))
+
+
+@post(
+    "/api/devices",
+    operation_id="pair",
+    summary="Pair a device",
+    response_description="The device and its key.",
+    responses=documented(
+        "bad-code", "bad-request", *FIELD, "unknown-field", "too-large", "too-slow", "wrong-media-type",
+        "too-often", "no-book", "no-room", "internal-error",
+    ),
+    opt={"links": {"revoke": {"operationId": "revokeDevice", "parameters": {"id": "$response.body#/id"}}}},
+)  # fmt: skip
+async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> NewDevice:
+    """Use the code up."""
+    request.app.state.tries.check(request)
+    made = await book_of(request).write(
+        lambda db: devices.pair(db, data.code, data.name, writes_as=data.writes_as)
+    )
+    if made is None:
+        raise Refusal(
+            "bad-code",
+            "this pairing code is not valid: mistyped, used already, or older than ten minutes",
+            path="$.code",
+            remedy="Make a new one on the shop's PC, or with: bothends pair",
+        )
+    device, key = made
+    return NewDevice(key=key, **device)
+
+
+@get(
+    "/api/devices",
+    operation_id="devices",
+    summary="Devices",
+    responses=documented(*access.ENDS, "bad-parameter"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def devices_page(
+    request: Request[Any, Any, Any],
+    after: Annotated[str, QueryParameter(pattern="^[0-9a-f]{0,12}$", max_length=12)] = "",
+    limit: Limit = 50,
+) -> DevicePage:
+    """One page of devices."""
+    found = await book_of(request).read(lambda db: devices.since(db, after, limit + 1))
+    this = access.device_of(request)["id"]
+    lines = [ListedDevice(this=row["id"] == this, **row) for row in found[:limit]]
+    return DevicePage(devices=lines, next=lines[-1].id if len(found) > limit else None)
+
+
+@delete(
+    "/api/devices/{id:str}",
+    operation_id="revokeDevice",
+    summary="End a device's access",
+    description="It stays listed, and its records stay in the shop database.",
+    response_description="Its key is no longer valid.",
+    responses=documented(*access.ENDS, "bad-parameter", "not-found", "own-key", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def revoke(id: DeviceId, request: Request[Any, Any, Any]) -> None:
+    """Revoke the key."""
+    if id == access.device_of(request)["id"]:
+        raise Refusal("own-key", "this is the device that asks; end its access from another one")
+    if not await book_of(request).write(lambda db: devices.revoke(db, id)):
+        raise Refusal("not-found", f"no device has the id {id}")

@@ -1,0 +1,196 @@
+"""/api/entries: taking entries in, one or many, and handing them out in order of arrival.
+
+An entry is checked by the book and answered for by itself: in a batch a bad row keeps no
+other out. What a phone has been told is stored has reached the disk.
+"""
+
+import asyncio
+from typing import Annotated, Any
+
+from litestar import Request, Response, get, post, put
+from litestar.openapi.datastructures import ResponseSpec
+from litestar.params import JSONBody, PathParameter, QueryParameter
+from msgspec import UNSET, UnsetType
+from sqlite_utils import Database
+
+from bothends.book import entries, ids, log
+
+from ..http.problems import FIELD, Refusal, documented
+from ..http.strict_json import decode
+from ..wire.entry import Answers, Batch, Feed, RawEntry, Row, Stored
+from . import access
+from .open_book import book_of
+from .parameters import Seq
+
+__all__ = ["feed", "post_entries", "put_entry", "read"]
+
+BATCH_BYTES = 8 * 1024 * 1024
+"""Largest batch, [bytes]: 500 entries of usual size are a tenth of it."""
+BODY = (*FIELD, "too-large", "too-slow", "wrong-media-type", "no-room")
+
+
+EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
+
+
+def read(raw: bytes) -> dict[str, Any]:
+    """One entry, checked; or a refusal that names the field."""
+    try:
+        return entries.read(raw, decode=decode)
+    except entries.EntryError as error:
+        raise Refusal(error.code, error.detail, path=error.path) from None
+
+
+def _refused(taken: log.Taken, name: str) -> Refusal:
+    if taken.status == "other":
+        return Refusal(
+            "other-content",
+            f"the id {name} is taken by a record with other content",
+            path="$.id",
+            remedy="Send the record again under a new id; neither is lost.",
+            stored=taken.stored,
+        )
+    return Refusal("unfit", taken.note or "the record cannot be stored", path="$")
+
+
+def _row(index: int, refusal: Refusal, name: str | UnsetType) -> Row:
+    problem = refusal.problem
+    where = problem.path if isinstance(problem.path, str) else "$"
+    return Row(
+        index=index,
+        status="refused",
+        id=name,
+        code=problem.code,
+        path=f"$.entries[{index}]{where[1:]}",
+        detail=problem.detail,
+        stored=problem.stored,
+    )
+
+
+def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
+    status: Any = taken.status
+    return {"id": name, "status": status, "seq": taken.seq or 0, "note": taken.note or UNSET}
+
+
+@put(
+    "/api/entries/{id:str}",
+    status_code=201,
+    operation_id="putEntry",
+    summary="Store one record",
+    description="Again with the same content changes nothing; with other content it is refused.",
+    response_description="The record is new, and on the disk.",
+    responses={
+        200: ResponseSpec(
+            Stored,
+            description="The same record was there already.",
+            media_type="application/json",
+            generate_examples=False,
+        ),
+        **documented(*access.ENDS, *BODY, "bad-parameter", "wrong-id", "too-deep", "unfit", "other-content"),
+    },
+    guards=[access.needs_key],
+    security=access.KEY,
+    request_max_body_size=2 * entries.BYTES,
+    opt={
+        "body": RawEntry,
+        "links": {
+            "job": {"operationId": "job", "parameters": {"job": "$request.body#/job"}},
+            "again": {
+                "operationId": "putEntry",
+                "parameters": {"id": "$request.body#/id"},
+                "requestBody": "$request.body",
+            },
+        },
+    },
+)
+async def put_entry(
+    id: EntryId, data: JSONBody[RawEntry], request: Request[Any, Any, Any]
+) -> Response[Stored]:
+    """Store the entry, or say that it is there."""
+    found = read(bytes(data))
+    if found["id"] != id:
+        raise Refusal(
+            "wrong-id",
+            f"the address ends in {id}, but the record's id is {found['id']}",
+            path="$.id",
+            remedy="Put a record at the address of its own id.",
+        )
+    book = book_of(request)
+    (taken,), epoch = await book.write(lambda db: (log.append(db, [found]), log.epoch(db)))
+    if taken.status not in ("stored", "known"):
+        raise _refused(taken, id)
+    book.grown()
+    return Response(
+        Stored(epoch=epoch, **_answer(taken, id)), status_code=201 if taken.status == "stored" else 200
+    )
+
+
+@post(
+    "/api/entries",
+    status_code=200,
+    operation_id="postEntries",
+    summary="Store up to 500 records",
+    description=(
+        "Answered row by row: good rows are stored together, a bad one is refused by index, code and path and"
+        " keeps no other out."
+    ),
+    response_description="What became of each row.",
+    responses=documented(*access.ENDS, *FIELD, "too-large", "too-slow", "wrong-media-type", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+    request_max_body_size=BATCH_BYTES,
+)
+async def post_entries(data: JSONBody[Batch], request: Request[Any, Any, Any]) -> Response[Answers]:
+    """Check every row, store those that are good in one transaction, answer for each."""
+    book = book_of(request)
+    rows, good = await asyncio.to_thread(_checked, data)
+    taken, epoch = await book.write(lambda db: (log.append(db, [found for _, found in good]), log.epoch(db)))
+    for (index, found), what in zip(good, taken, strict=True):
+        if what.status in ("stored", "known"):
+            rows[index] = Row(index=index, **_answer(what, found["id"]))
+        else:
+            rows[index] = _row(index, _refused(what, found["id"]), found["id"])
+    if good:
+        book.grown()
+    return Response(Answers(epoch=epoch, rows=[rows[index] for index in sorted(rows)]))
+
+
+def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, Any]]]]:
+    """Answers to the rows that are refused, and the others with their indexes."""
+    rows: dict[int, Row] = {}
+    good = []
+    for index, raw in enumerate(batch.entries):
+        try:
+            good.append((index, read(bytes(raw))))
+        except Refusal as refusal:
+            rows[index] = _row(index, refusal, UNSET)
+    return rows, good
+
+
+@get(
+    "/api/entries",
+    operation_id="entries",
+    summary="Records in order of arrival",
+    description=(
+        "Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed"
+        " the shop database was restored from a copy; begin again at 0 and send all your own records again."
+    ),
+    responses=documented(*access.ENDS, "bad-parameter"),
+    guards=[access.needs_key],
+    security=access.KEY,
+    opt={"links": {"more": {"operationId": "entries", "parameters": {"after": "$response.body#/next"}}}},
+)
+async def feed(
+    request: Request[Any, Any, Any], after: Seq = 0, limit: Annotated[int, QueryParameter(ge=1, le=500)] = 200
+) -> Feed:
+    """One page of the feed, as of one moment."""
+
+    def look(db: Database) -> Feed:
+        found = log.since(db, after, limit)
+        return Feed(
+            epoch=log.epoch(db),
+            entries=[inner for _, inner in found],
+            next=found[-1][0] if found else after,
+            last=log.last(db),
+        )
+
+    return await book_of(request).read(look)

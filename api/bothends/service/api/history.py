@@ -1,0 +1,87 @@
+"""/api/history: what was promised and what came, across jobs; as a table too; and how well the odds hold."""
+
+import re
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+import msgspec
+from litestar import Request, Response, get
+from litestar.params import QueryParameter
+
+from bothends.book import calibration, history
+
+from ..http.problems import Refusal, documented
+from ..wire.history import Calibration, HistoryPage, Teardown
+from . import access
+from .open_book import book_of
+from .parameters import CSV, Day
+
+__all__ = ["across", "calibrated"]
+
+PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})(?:~([0-9]{1,9}(?:\.[0-9]{1,20})?))?$"
+
+
+@get(
+    "/api/history",
+    operation_id="history",
+    summary="Teardowns of all jobs",
+    description=(
+        "With Accept: text/csv the same as a table, with units in its heading; the header Link then leads to the"
+        " next page."
+    ),
+    responses=documented(*access.ENDS, "bad-parameter", "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+    opt={"also": CSV},
+)
+async def across(
+    request: Request[Any, Any, Any],
+    car: Annotated[str, QueryParameter(max_length=420, description="A car_key, or a car's name.")] = "",
+    since: Day = "",
+    until: Day = "",
+    after: Annotated[str, QueryParameter(max_length=100, pattern=f"{PLACE}|^$")] = "",
+    limit: Annotated[int, QueryParameter(ge=1, le=5000, description="Most rows of one page.")] = 200,
+) -> Response[HistoryPage]:
+    """One page of teardowns, as JSON or CSV."""
+    book = book_of(request)
+    await book.fresh()
+    place = _place(after)
+    found = await book.read(
+        lambda db: history.page(db, car=car, since=since, until=until, after=place, limit=limit + 1)
+    )
+    more = len(found) > limit
+    rows = found[:limit]
+    onward = "~".join(str(part) for part in history.place(rows[-1])) if more else None
+    headers = {"Vary": "Accept"}
+    if request.accept.best_match(["application/json", CSV]) == CSV:
+        if onward:
+            query = urlencode({"car": car, "since": since, "until": until, "limit": limit, "after": onward})
+            headers["Link"] = f'</api/history?{query}>; rel="next"'
+        table: Any = history.table(rows)
+        return Response(table, media_type=f"{CSV}; header=present", headers=headers)
+    page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward)
+    return Response(page, headers=headers)
+
+
+def _place(text: str) -> tuple[str, str, int, float] | None:
+    if not text:
+        return None
+    parts = re.match(PLACE, text)
+    if parts is None:
+        raise Refusal("bad-parameter", "after must be the next of the page before", path="after")
+    return parts[1], parts[2], int(parts[3]), float(parts[4] or 0.0)
+
+
+@get(
+    "/api/history/calibration",
+    operation_id="calibration",
+    summary="How reliable the predicted chances are",
+    responses=documented(*access.ENDS, "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def calibrated(request: Request[Any, Any, Any]) -> Calibration:
+    """Bins of promised odds, the whole, the first-teardown rate."""
+    book = book_of(request)
+    await book.fresh()
+    return msgspec.convert(await book.read(calibration.calibration), Calibration)

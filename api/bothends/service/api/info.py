@@ -1,0 +1,100 @@
+"""Small things a client asks of a server: is it well, what is its schema, are there demo jobs."""
+
+from typing import Annotated, Any, Literal
+
+import msgspec
+from litestar import Request, Response, get
+
+import bothends
+from bothends.book import simulated
+
+from ..http.problems import documented
+from ..site import demo
+from ..wire.request import SolveRequest
+from . import document
+from .open_book import OpenBook
+
+__all__ = ["demo_jobs", "health", "openapi"]
+
+
+class Health(msgspec.Struct, kw_only=True):
+    """The server answers, and which one it is."""
+
+    status: Literal["ok"]
+    version: Annotated[str, msgspec.Meta(description="Version of the program.")]
+    address: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where devices best reach it, ending in a slash; null where it is not known."
+        ),
+    ]
+    help: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where a page says how devices come to trust it, by plain HTTP; null where there is none."
+        ),
+    ]
+    simulated: Annotated[
+        bool,
+        msgspec.Meta(description="Whether its data are a demonstration: cars and readings are invented."),
+    ]
+
+
+class DemoJob(msgspec.Struct, kw_only=True):
+    """One of Slipway Garage's jobs, ready to be solved."""
+
+    name: str
+    title: str
+    request: SolveRequest
+
+
+@get(
+    "/api/health",
+    operation_id="health",
+    summary="Is the server well",
+    responses=documented("internal-error"),
+)
+async def health(request: Request[Any, Any, Any]) -> Health:
+    """The server's state."""
+    kept: OpenBook | None = request.app.state.get("book")
+    invented = await kept.read(simulated.marked) if kept else False
+    told = request.app.state.settings
+    return Health(
+        status="ok", version=bothends.__version__, address=told.address, help=told.help, simulated=invented
+    )
+
+
+@get(
+    "/api/demo",
+    operation_id="demo",
+    summary="Slipway Garage's jobs",
+    description="Demonstration jobs; an empty list unless the server was started with --demo.",
+    responses=documented("internal-error"),
+    opt={
+        "links": {
+            "plan": {
+                "operationId": "solve",
+                "description": "A demo job's request can be solved as it is.",
+                "requestBody": "$response.body#/0/request",
+            }
+        }
+    },
+    sync_to_thread=False,
+)
+def demo_jobs(request: Request[Any, Any, Any]) -> Response[list[DemoJob]]:
+    """The demo jobs as they are on disk."""
+    jobs: Any = demo.jobs() if request.app.state.settings.demo else []
+    return Response(jobs, media_type="application/json")
+
+
+@get(
+    "/api/openapi.json",
+    operation_id="schema",
+    summary="This schema",
+    responses=documented("internal-error"),
+    sync_to_thread=False,
+)
+def openapi(request: Request[Any, Any, Any]) -> Response[dict[str, Any]]:
+    """The OpenAPI document."""
+    schema: Any = document.render(request.app)
+    return Response(schema, media_type="application/json")

@@ -1,0 +1,113 @@
+"""The book of a running application: opened at its start, closed at its end, folded again when it has grown.
+
+Knows no routes. Everything that touches the file happens on the store's threads, never on the event loop.
+"""
+
+import asyncio
+import contextlib
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from typing import Any, TypeVar
+
+from litestar import Litestar, Request
+from sqlite_utils import Database
+
+from bothends.book import jobs
+from bothends.book.store import BookFullError, Store
+
+from ..http.problems import Refusal
+from ..settings import Settings
+
+__all__ = ["OpenBook", "book_of", "no_job", "opened"]
+
+T = TypeVar("T")
+QUIET_S = 0.5
+"""Pause after a push before jobs are folded again: phones push in bursts, and lists fold for themselves."""
+
+
+class OpenBook:
+    """One open book."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._folding: asyncio.Task[None] | None = None
+
+    async def read(self, work: Callable[[Database], T]) -> T:
+        """Run a read of the book."""
+        return await self._store.reading(work)
+
+    async def write(self, work: Callable[[Database], T]) -> T:
+        """Run a write of the book; what it wrote has reached the disk when this returns.
+
+        Raises
+        ------
+        Refusal
+            no-room, where nothing could be kept.
+        """
+        try:
+            return await self._store.writing(work)
+        except BookFullError as error:
+            raise Refusal(
+                "no-room",
+                str(error),
+                remedy="Make room on the shop's disk; until then phones keep what they have.",
+            ) from error
+
+    async def fresh(self) -> None:
+        """Fold every job that has grown, so that lists and history say what the entries say."""
+        while await self.read(jobs.stale):
+            await self.write(jobs.refresh)
+
+    def grown(self) -> None:
+        """Fold soon, for whoever looks at the file with another program."""
+        if self._folding is None or self._folding.done():
+            self._folding = asyncio.get_running_loop().create_task(self._fold_soon())
+
+    async def _fold_soon(self) -> None:
+        await asyncio.sleep(QUIET_S)
+        # A disk without room has been told to whoever pushed.
+        with contextlib.suppress(Refusal):
+            await self.fresh()
+
+    async def close(self) -> None:
+        """Fold what has grown and close the file."""
+        if self._folding is not None:
+            self._folding.cancel()
+            with contextlib.suppress(asyncio.CancelledError):
+                await self._folding
+        with contextlib.suppress(Refusal):
+            await self.fresh()
+        await asyncio.to_thread(self._store.close)
+
+
+@asynccontextmanager
+async def opened(app: Litestar) -> AsyncIterator[None]:
+    """The application's book while it runs, where it was told to keep one."""
+    settings: Settings = app.state.settings
+    if settings.data is None:
+        yield
+        return
+    app.state.book = OpenBook(await asyncio.to_thread(Store, settings.data))
+    try:
+        yield
+    finally:
+        await app.state.book.close()
+
+
+def book_of(request: Request[Any, Any, Any]) -> OpenBook:
+    """The book behind a request.
+
+    Raises
+    ------
+    Refusal
+        no-book, where the server keeps none.
+    """
+    kept: OpenBook | None = request.app.state.get("book")
+    if kept is None:
+        raise Refusal("no-book", "this server has no shop database", remedy="Start it with --data DIR.")
+    return kept
+
+
+def no_job(job: str) -> Refusal:
+    """The refusal where a job has no entries here."""
+    return Refusal("not-found", f"no record of a job {job} has arrived here")

@@ -1,0 +1,32 @@
+"""bothends pair: a code that lets one more device in, and how it is written for people."""
+
+import argparse
+import sqlite3
+
+from bothends.book import devices
+from bothends.book.store import BOOK, BookInUseError, visit
+
+from .home import data_home
+from .outcome import BAD_INPUT, failed, unreadable
+
+__all__ = ["code_words", "pair"]
+
+
+def pair(options: argparse.Namespace) -> int:
+    """Print a new code; the exit code."""
+    data = options.data or data_home()
+    if not (data / BOOK).exists():
+        return failed(f"there is no shop database in {data} yet; start the app once", BAD_INPUT)
+    try:
+        print(code_words(*visit(data, devices.new_code)), flush=True)
+    except BookInUseError as error:
+        return failed(error)
+    except sqlite3.DatabaseError as error:
+        unreadable(data, error)
+        return 1
+    return 0
+
+
+def code_words(code: str, expires: str) -> str:
+    """A pairing code for people."""
+    return f"Pairing code {code[:4]}-{code[4:]}: pairs one device, once, until {expires}"

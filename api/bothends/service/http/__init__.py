@@ -1,0 +1,1 @@
+"""What every request passes and every failure looks like, whatever is asked; knows no route."""

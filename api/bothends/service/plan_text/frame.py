@@ -1,0 +1,105 @@
+"""The two ends of a printed plan: what is wanted, and what a person does next with the file it was made from."""
+
+import json
+from typing import Any
+
+import msgspec
+
+from bothends.model.fields import ENDS, SIDES, kind
+
+from ..wire.answer import SolveAnswer
+from .measure import Measures
+from .turns import both, in_degrees
+from .wrap import wrapped
+
+__all__ = ["target_lines", "to_do"]
+
+
+def target_lines(answer: SolveAnswer, m: Measures) -> list[str]:
+    """The target as lines: the form asked for, and the heights that it comes to."""
+    given = msgspec.to_builtins(answer.target)
+
+    form = given["as"]
+    heights = [given.get(f"{side}_mm") for side in SIDES]
+    come_to = [
+        f"{side} {m.plain_length(height)}"
+        for side, height in zip(SIDES, heights, strict=True)
+        if height is not None
+    ]
+    mark = " from hub to body" if given.get("measured") == "hub-to-body" else ""
+    if form == "hanging-angle":
+        text = f"hanging angle left {given['left_deg']:g}°, right {given['right_deg']:g}°"
+        text += f", each within {given['tolerance_deg']:g}°"
+        text += f"; that comes to {', '.join(come_to)}" if come_to else ""
+    else:
+        if form == "rise":
+            parts = [
+                f"{side} {'up' if given[f'{side}_rise_mm'] >= 0.0 else 'down'}"
+                f" {m.plain_length(abs(given[f'{side}_rise_mm']))}"
+                for side in SIDES
+            ]
+            text = f"{', '.join(parts)} against as found"
+        elif form == "level":
+            start = "mean of both sides" if given["at"] == "mean" else f"{given['at']} side"
+            up = given["rise_mm"]
+            text = f"both sides level, at the {start} as found"
+            text += f" {'plus' if up > 0.0 else 'less'} {m.plain_length(abs(up))}" if up else ""
+        else:
+            text = ", ".join(come_to)
+        text += f"; that comes to {', '.join(come_to)}" if come_to and form != "heights" else ""
+        text += f"{mark}; each within {m.plain_length(given['tolerance_mm'])}"
+        text += f", lean within {m.plain_length(given['lean_mm'])}"
+    loads = [(side, given[f"ballast_{side}_kg"]) for side in SIDES]
+    if any(kg for _, kg in loads):
+        text += "; with " + " and ".join(f"{m.plain_mass(kg)} over the {side} wheel" for side, kg in loads)
+    if given["spot"]:
+        text += f"; at the place {given['spot']}"
+    return wrapped(text, "Target: ", "")
+
+
+def to_do(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
+    """What a person does next, with the file that the plan was made from."""
+    lines = ["What to do now"]
+    for place, step in enumerate(_steps(answer, request), 1):
+        lines += wrapped(step, f"  {place}. ", "")
+    return lines
+
+
+def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
+    option = answer.options[0]
+    number = 1 + sum(entry["kind"] == "move" for entry in request["log"])
+    if answer.withheld:
+        return ["Turn nothing yet. Read again what is in doubt, correct it in the file, run this again."]
+    if option.stopped_by or any(obstacle.given for obstacle in option.obstacles):
+        return [
+            "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."
+        ]
+    steps = []
+    if answer.measure_next:
+        steps.append(
+            'For a better chance, read what "Measure next" says, add it to the file, run this again.'
+        )
+    if not option.ends_disturbed:
+        return [*steps, "Turn nothing: leave the car as it is."]
+    if in_degrees(option):
+        return [
+            *steps,
+            "Read Safety below. Then open the bar and count the teeth at both ends, before anything is turned.",
+            "Add them to the file as car.bar.inner_teeth and car.bar.outer_teeth, and any hanging angle you read."
+            " Run this again: the degrees become whole teeth.",
+        ]
+    steps.append("Read Safety below. Then turn what the plan says, one side at a time.")
+    move: dict[str, Any] = {"kind": "move", "teardown": number}
+    for name, side in both(option):
+        move[name] = {end: getattr(side, end) for end in ENDS}
+    steps.append(f"Add the teeth you turned to the log. By the plan: {json.dumps(move)}")
+    given = msgspec.to_builtins(answer.target)
+    again = f' with "teardown": {number}. Run this again: it says what is left to do.'
+    if given["as"] == "hanging-angle":
+        steps.append(f"Read both hanging angles before the bars are loaded, and add them{again}")
+    else:
+        words = kind(given["measured"]).words
+        steps.append(
+            f"Lower the car, roll it two car lengths, bounce it. Read each side's {words} and add it{again}"
+        )
+    return steps

@@ -1,0 +1,208 @@
+"""A plan as text that can be read beside the car: the headline, what to turn, what comes of it, what to do next.
+
+Sentences about the car are the model's; owned here are the order, the labels and what is done with the file. What
+an answer cannot know is left out or said to be unknown, never written as a nought.
+"""
+
+from typing import Any
+
+from bothends.model.fields import kind
+from bothends.model.sentences import TESTS
+
+from ..wire.answer import Advice, Assumed, Doubt, SolveAnswer
+from ..wire.option import Lift, Option, SidePlan
+from .frame import target_lines, to_do
+from .measure import IN_90, Measures, chance
+from .turns import both, in_degrees, is_turned, named, turns
+from .wrap import wrapped
+
+__all__ = ["brief", "full"]
+
+NAMES = {
+    "board-test": "a board test",
+    "hang-test": "a droop test",
+    "scales": "weighing both wheels",
+    "ballast-test": "a ballast test",
+    "body-height": "reading both heights again",
+    "riding-angle": "reading the riding angles",
+    "hanging-angle": "reading the hanging angles",
+    "settling": "settling the car once more",
+    "arm-length": "taping the arms",
+}
+"""What a test is called inside a sentence."""
+
+
+def _lift(lift: Lift, m: Measures) -> str:
+    if lift.assumed:
+        if lift.high.force_n <= 0.0:
+            return "slack at its stop: no force to lift the arm"
+        return f"to lift the arm onto its stop: {m.lift_range(lift.low, lift.high)}; not measured"
+    if lift.force_n <= 0.0:
+        return "slack at its stop: no force to lift the arm"
+    return (
+        f"to lift the arm onto its stop: {m.force(lift.force_n)} at the wheel end,"
+        f" {m.torque(lift.torque_nm)}, {m.energy(lift.energy_j)} stored"
+    )
+
+
+def _comes_of(side: SidePlan, m: Measures) -> str:
+    """Rise, ride height and the arm's angle of one side."""
+    parts = [m.rise(side.rise_mm)]
+    if side.body_height_mm is not None:
+        parts.append(f"ride height {m.length(side.body_height_mm)}")
+    elif side.hub_to_body_mm is not None:
+        parts.append(f"hub to body {m.length(side.hub_to_body_mm)}")
+    else:
+        parts.append("its ride height was not read")
+    return ", ".join(parts)
+
+
+def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
+    head = f"Plan: {named(option)}, chance {chance(option.odds)} that it ends on target"
+    if withheld:
+        head += "; resolve the doubts first"
+    elif not option.recommended:
+        head += "; not recommended"
+    lines = wrapped(head, "")
+    for name, side in both(option):
+        lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
+        lines += wrapped(
+            f"{_comes_of(side, m)}; hanging angle, arm to body {side.hanging_deg:.1f}°", " " * 10
+        )
+        if is_turned(side):
+            lines += wrapped(_lift(side.lift, m), " " * 10)
+    if all(side.body_height_mm is not None for _, side in both(option)):
+        lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
+    given = [o.words for o in option.obstacles if o.given]
+    assumed = [o.words for o in option.obstacles if not o.given]
+    stops = [*given, *(words for words in option.stopped_by if words not in given)]
+    for words in stops:
+        lines += wrapped(f"NOT POSSIBLE: {words}")
+    for words in [*assumed, *(w for w in option.cautions if w not in assumed and w not in stops)]:
+        lines += wrapped(f"Caution: {words}")
+    return lines
+
+
+def _others(options: list[Option], m: Measures) -> list[str]:
+    lines = ["Other ways"] if options else []
+    for option in options:
+        lines += wrapped(f"{named(option)}, chance {chance(option.odds)}")
+        for name, side in both(option):
+            text = f"{turns(side.inner, side.outer, side.turn_deg)}; {_comes_of(side, m)}"
+            lines += wrapped(text, f"    {name + ':':8}", "")
+        for words in option.stopped_by or [o.words for o in option.obstacles if o.given]:
+            lines += wrapped(f"NOT POSSIBLE: {words}", "    ")
+    return lines
+
+
+def _advice(advice: list[Advice], odds: float) -> list[str]:
+    lines = [f"Measure next, for a better chance than {chance(odds)}"] if advice else []
+    for item in advice:
+        lines += wrapped(f"{chance(item.odds_after)} after {item.minutes:g} min: {item.text}")
+    return lines
+
+
+def _assumed(facts: list[Assumed]) -> list[str]:
+    lines = ["Assumed, because it was not given"] if facts else []
+    for fact in facts:
+        text = fact.words
+        if fact.measure is not None:
+            name = NAMES.get(fact.measure)
+            text += f" {TESTS.get(fact.measure, '')}" if name is None else f" To know it: {name}"
+            more = [] if fact.minutes is None else [f"{fact.minutes:g} min"]
+            more += [] if fact.odds_after is None else [f"chance then {chance(fact.odds_after)}"]
+            text += f" ({', '.join(more)})" if more else ""
+        lines += wrapped(text)
+    return lines
+
+
+def _named(entry: dict[str, Any]) -> str:
+    if entry["kind"] == "move":
+        return f"move of teardown {entry.get('teardown', 0):g}"
+    return f"{kind(entry['what']).words}, {entry['side']}, {entry['value']:g}"
+
+
+def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:
+    lines = []
+    for changes, heading in (
+        (True, "Doubts: resolve these before you turn anything"),
+        (False, "Doubts that change nothing in the plan"),
+    ):
+        found = [doubt for doubt in doubts if (doubt.changes_plan is not False) is changes]
+        lines += [heading] if found else []
+        for doubt in found:
+            also = "" if doubt.also is None else f" Or: {doubt.also.text}"
+            where = f"record {doubt.log_index + 1} of the log ({_named(log[doubt.log_index])})"
+            lines += wrapped(f"{where}: {doubt.text}{also}")
+    return lines
+
+
+def _now(answer: SolveAnswer, m: Measures) -> list[str]:
+    lines = ["As it stands now"]
+    for name, side in (("left", answer.now.left), ("right", answer.now.right)):
+        if side.body_height_mm is not None:
+            height = f"ride height {m.length(side.body_height_mm)}"
+        elif side.hub_to_body_mm is not None:
+            height = f"hub to body {m.length(side.hub_to_body_mm)}"
+        else:
+            height = "ride height not read"
+        text = (
+            f"{height}; arm to body: hanging angle {m.angle(side.hanging_deg)}, riding angle"
+            f" {m.angle(side.riding_deg)};"
+            f" spring carries {m.mass(side.load_kg)}"
+        )
+        lines += wrapped(text, f"  {name + ':':8}", "")
+    return lines
+
+
+def brief(answer: SolveAnswer) -> str:
+    """The headline, the teeth where they are counted, and the chance; for a terminal.
+
+    Parameters
+    ----------
+    answer : the plan
+    """
+    best = answer.options[0]
+    lines = wrapped(answer.headline.words, "", "")
+    if best.ends_disturbed and not in_degrees(best) and not (answer.withheld or best.stopped_by):
+        for name, side in both(best):
+            lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
+    if not (answer.withheld or best.stopped_by):
+        text = f"Chance {chance(best.odds)} that it ends on target"
+        for test in answer.measure_next[:1]:
+            known = NAMES.get(test.what)
+            text += "" if known is None else f"; {chance(test.odds_after)} after {known}"
+        lines += wrapped(text + ".", "", "")
+    return "\n".join(lines) + "\n"
+
+
+def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) -> str:
+    """The whole plan as lines of text, at most a hundred columns wide.
+
+    Parameters
+    ----------
+    answer : the plan
+    request : the request it answers, for the entries of its log
+    inches : add inches and pounds
+    """
+    m = Measures(inches=inches)
+    best, rest = answer.options[0], answer.options[1:]
+    blocks = [
+        wrapped(answer.headline.words, "", ""),
+        target_lines(answer, m),
+        _doubts(answer.doubts, request["log"]),
+        _plan(best, answer.withheld, m),
+        to_do(answer, request),
+        _advice(answer.measure_next, best.odds),
+        _assumed(answer.assumed),
+        _others(rest, m),
+        _now(answer, m),
+        ["Safety", *(line for words in answer.cautions for line in wrapped(words))],
+        wrapped(
+            f"± is the range that holds 90 in 100 ({IN_90:g} standard deviations). The chance is that of ending on"
+            " target, within what the target allows.",
+            "",
+            "",
+        ),
+    ]
+    return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"

@@ -1,0 +1,112 @@
+"""The table of facts as a module of the page: ``python -m bothends.service.precache`` writes web/model/facts.js.
+
+Owns what of `model.fields` and `model.beliefs` the screens are told, and in which words a belief is shown.
+JavaScript cannot import the table, so it is written out; a test fails while the file differs from the table.
+"""
+
+import json
+from typing import Any
+
+from bothends.model import bands, beliefs, fields
+from bothends.model.fields import Field
+from bothends.model.units import MM
+
+__all__ = ["PATH", "assumed", "text"]
+
+PATH = "model/facts.js"
+SHOWN = (
+    "LOAD_GIVEN_SD",
+    "LOAD_SD_KG",
+    "PRESET_MPA",
+    "SETTLING_KM",
+    "SETTLING_MM",
+    "SETTLING_SD_MM",
+    "SETTLING_SIDE_MM",
+)
+"""Beliefs that the screens name in sentences of their own, or judge a recheck by."""
+
+
+def _unit(unit: str) -> str:
+    """A unit as it stands behind a figure."""
+    return unit if unit in ("", "°") else f" {unit}"
+
+
+def _spread_of(field: Field) -> float | None:
+    """The default of the field that says how sure this one is: ``tyre_sd_n_per_mm`` of ``tyre_n_per_mm``."""
+    part = field.path.rsplit(".", 1)[0]
+    return next(
+        (f.default for f in fields.inside(part) if "_sd" in f.name and _subject(f) == field.name), None
+    )
+
+
+def _subject(field: Field) -> str:
+    return field.name.replace("_sd", "")
+
+
+def assumed(field: Field) -> str | None:
+    """What is taken where nobody gives a field, in words with its spread; None where nothing is.
+
+    >>> assumed(fields.field("car.limits.droop_mm")), assumed(fields.field("car.tyre_n_per_mm"))
+    ('90 ± 25 mm', '180 ± 35 N/mm')
+    >>> assumed(fields.field("car.arm_sd_mm")), assumed(fields.field("car.limits.joint_deg"))
+    ('± 10 mm', None)
+    """
+    mean, sd = beliefs.BELIEVED.get(field.path, (field.default, _spread_of(field)))
+    if "_sd" in field.name:
+        # Itself a spread.
+        mean, sd = None, field.default if sd is None else sd
+    elif mean is None:
+        return None
+    words = [f"{mean:g}"] if mean is not None else []
+    words += [f"± {sd:g}"] if sd is not None else []
+    return " ".join(words) + _unit(field.unit) if words else None
+
+
+def _fact(field: Field) -> dict[str, Any]:
+    said = {"unit": _unit(field.unit), "low": field.low, "high": field.high, "whole": field.whole}
+    said |= {"default": field.default, "assumed": assumed(field)}
+    return {name: value for name, value in said.items() if value is not None and value is not False}
+
+
+def text() -> str:
+    """The module as it should be, a line for every fact."""
+
+    def table(name: str, words: str, rows: dict[str, Any]) -> str:
+        of = f"{{import('../types/facts.d.ts').{name.capitalize()}}}"
+        lines = [
+            f"  {json.dumps(key)}: {json.dumps(row, ensure_ascii=False)},\n" for key, row in rows.items()
+        ]
+        return f"/**\n * {words}\n * @type {of}\n */\nexport const {name} = {{\n{''.join(lines)}}};\n"
+
+    kinds = {
+        kind.name: {
+            "unit": _unit(kind.unit),
+            "signed": kind.angle,
+            "sd": kind.sd,
+            "error": kind.error,
+            "words": kind.words,
+        }
+        for kind in fields.KINDS
+    }
+    forms = {form.name: [*form.needs, *form.may] for form in fields.FORMS}
+    return "\n".join(
+        (
+            "/* The model's table of facts, for the screens. Written by python -m bothends.service.precache from"
+            "\n   api/bothends/model/fields.py and beliefs.py; change it there. */\n",
+            table(
+                "FACTS",
+                "Numbers by their path in a request: unit, bounds (both allowed), default, what is assumed.",
+                {field.path: _fact(field) for field in fields.FIELDS},
+            ),
+            table("KINDS", "Kinds of reading: unit, whether a sign counts, spread of one reading.", kinds),
+            table("FORMS", "Fields of each form of a target, besides the one that tells them apart.", forms),
+            table(
+                "BELIEFS",
+                "What is believed of a car, where a sentence of a screen's own names it.",
+                {name: getattr(beliefs, name) for name in SHOWN},
+            ),
+            f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
+            "/** How far friction holds a settled height off, before any reading: standard deviation, mm. */\n"
+            f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n",
+        )
+    )

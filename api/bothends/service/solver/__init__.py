@@ -1,0 +1,1 @@
+"""Solves in processes of their own, which a time bound can stop."""

@@ -1,0 +1,217 @@
+"""The solve answer as a struct: names, units and words of every field.
+
+The model's plain dict is read into it at the edge, so that what is sent is what the schema says. Fields may
+be added; those here keep their names and meaning.
+"""
+
+from typing import Annotated, Any, Literal
+
+import msgspec
+from msgspec import UNSET, Meta, UnsetType
+
+from bothends.model.slip import GUESSES
+from bothends.model.solve import solve
+
+from .option import Estimate, HubMark, Mark, Odds, Option, Side
+from .request import Posterior
+from .target import Aimed
+
+__all__ = ["Advice", "Assumed", "Doubt", "Headline", "SolveAnswer", "StepSizes", "answer_of", "plan"]
+
+
+class Headline(msgspec.Struct, kw_only=True):
+    """The best attempt in one sentence with the one reason that matters."""
+
+    code: Annotated[
+        Literal["as-wished", "turn", "turn-degrees", "read-first", "forbidden", "out-of-reach"],
+        Meta(
+            description="as-wished: nothing to turn. turn: whole teeth. turn-degrees: the teeth are not counted"
+            " yet. read-first: a doubt must be resolved first. forbidden: a given limit stops every way."
+            " out-of-reach: no way comes near the target."
+        ),
+    ]
+    words: Annotated[str, Meta(description="The same on screen, in print and on the command line.")]
+
+
+class Assumed(msgspec.Struct, kw_only=True):
+    """A fact that was left out, what is believed instead, and what would tell."""
+
+    field: Annotated[str, Meta(description="Its path in a request, such as car.limits.droop_mm.")]
+    side: Annotated[Side | None, Meta(description="null where one value serves both sides.")]
+    value: Annotated[float | None, Meta(description="What is believed; null where no number is.")]
+    sd: Annotated[float | None, Meta(description="Its standard deviation.")]
+    unit: str
+    measure: Annotated[str | None, Meta(description="What to measure to know it, as in measure_next.")]
+    minutes: Annotated[float | None, Meta(description="How long that takes.")]
+    odds_after: Annotated[
+        Odds | None, Meta(description="The chance once it is known; null for a limit, which changes none.")
+    ]
+    words: str
+
+
+class SideNow(msgspec.Struct, kw_only=True):
+    """One side as it is now. Angles: wheel below the bar positive. load_kg: mass carried by the spring."""
+
+    hanging_deg: Estimate
+    riding_deg: Estimate
+    body_height_mm: Mark
+    hub_to_body_mm: HubMark
+    load_kg: Estimate
+
+
+class Now(msgspec.Struct, kw_only=True):
+    """Both sides as they are now, after every move in the log."""
+
+    left: SideNow
+    right: SideNow
+
+
+class Learned(msgspec.Struct, kw_only=True):
+    """Constants of this very car, as all readings together leave them."""
+
+    bar_nm_per_deg: Estimate
+    arm_mm: Estimate
+    roll_support_n_per_mm: Estimate
+    mm_per_deg: Estimate
+    bush_ratio: Estimate
+    tyre_n_per_mm: Estimate
+
+
+class Advice(msgspec.Struct, kw_only=True):
+    """A reading or test worth making before a tooth is turned."""
+
+    what: Annotated[
+        Literal[
+            "board-test",
+            "hang-test",
+            "scales",
+            "ballast-test",
+            "body-height",
+            "riding-angle",
+            "hanging-angle",
+            "settling",
+            "arm-length",
+            "tooth-count",
+            "bar-size",
+        ],
+        Meta(
+            description="settling: settle the car once more and read again; arm-length: tape the lever that"
+            " carries the wheel."
+        ),
+    ]
+    side: Literal["left", "right", "both"]
+    odds_after: Odds
+    minutes: float
+    text: str
+
+
+Guess = Annotated[
+    str,
+    Meta(
+        description='The slip in words; "unexplained" when none fits.',
+        extra_json_schema={"enum": list(GUESSES)},
+    ),
+]
+
+
+class SecondGuess(msgspec.Struct, kw_only=True):
+    """Another slip that is nearly as likely."""
+
+    guess: Guess
+    text: str
+    repaired_value: float | None
+
+
+class Doubt(msgspec.Struct, kw_only=True):
+    """An entry of the log that disagrees with the rest, and the slip that would explain it."""
+
+    log_index: int
+    misfit: Annotated[float, Meta(description="Standard deviations from what all others say.")]
+    guess: Guess
+    repaired_value: Annotated[
+        float | None, Meta(description="What it should read; null where no number mends it.")
+    ]
+    text: str
+    field: str | None = None
+    side: Literal["left", "right", "both"] | None = None
+    end: Literal["inner", "outer", "both"] | None = None
+    changes_plan: Annotated[
+        bool | UnsetType,
+        Meta(description="Whether the first option's teeth would be others with the repair."),
+    ] = UNSET
+    also: SecondGuess | None = None
+    entries: Annotated[
+        list[int], Meta(description="Log indexes of all records that are put right together.")
+    ] = []
+
+
+class StepSizes(msgspec.Struct, kw_only=True):
+    """Turn of the arm by one tooth at either end, and by one fine step of both against each other, [°].
+
+    null where it is not counted; the fine step needs both.
+    """
+
+    fine: float | None
+    inner: float | None
+    outer: float | None
+
+
+class Fit(msgspec.Struct, kw_only=True):
+    """How the readings were fitted."""
+
+    iterations: int
+    readings: int
+    misfit_rms: float
+
+
+class SolveAnswer(msgspec.Struct, kw_only=True):
+    """The plan: options best first, what was learned and assumed, what to measure next, doubts, cautions.
+
+    Options that a given limit forbids come after those it does not.
+    """
+
+    headline: Headline
+    target: Annotated[Aimed, Meta(description="As asked for, with defaults and the heights it comes to.")]
+    withheld: Annotated[
+        bool, Meta(description="Whether doubts change the first option's teeth: then none is recommended.")
+    ]
+    now: Now
+    learned: Learned
+    step_deg: StepSizes
+    options: list[Option]
+    assumed: Annotated[
+        list[Assumed],
+        Meta(
+            description="Limits that the first option would pass at their assumed value, then by chance gained."
+        ),
+    ]
+    measure_next: list[Advice]
+    doubts: list[Doubt]
+    cautions: list[str]
+    posterior: Posterior
+    fit: Fit
+
+
+def answer_of(plain: dict[str, Any]) -> SolveAnswer:
+    """The model's answer as the struct.
+
+    Goes through JSON on purpose: a number that JSON cannot carry (NaN, infinity) becomes null on the way out
+    and is refused on the way in, and this costs about a hundredth of the solve.
+
+    Raises
+    ------
+    msgspec.ValidationError
+        When the model broke its word; a fault of ours.
+    """
+    return msgspec.json.decode(msgspec.json.encode(plain), type=SolveAnswer)
+
+
+def plan(request: dict[str, Any]) -> SolveAnswer:
+    """Solve a request that has the schema's shape.
+
+    Raises
+    ------
+    ModelProblem
+        With code, path and sentence, where the request cannot be answered.
+    """
+    return answer_of(solve(request))

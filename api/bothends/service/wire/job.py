@@ -1,0 +1,102 @@
+"""A job as it is sent: a line of the list, its sheet and what follows from it, its history.
+
+A sheet is sent as the fold makes it; its shape is the fold's.
+"""
+
+from typing import Annotated, Any, Literal
+
+import msgspec
+from msgspec import Meta
+
+from .request import Posterior
+
+__all__ = ["Event", "JobHistory", "JobLine", "JobPage", "Sheet", "Visit", "visit"]
+
+
+class JobLine(msgspec.Struct, kw_only=True):
+    """One job in a list."""
+
+    job: str
+    title: str
+    owner: str
+    wish: str
+    car: str
+    car_key: Annotated[
+        str, Meta(description="The same for every visit of one car; empty where it has no name.")
+    ]
+    state: Literal["measuring", "planned", "torn down", "checked", "closed"]
+    teardowns: int
+    entries: int
+    conflicts: Annotated[int, Meta(description="Conflicts that a person has to resolve.")]
+    puzzles: Annotated[int, Meta(description="Records that this version does not understand.")]
+    left_mm: Annotated[float | None, Meta(description="Ride height last read, left, [mm].")]
+    right_mm: Annotated[float | None, Meta(description="Ride height last read, right, [mm].")]
+    target_left_mm: Annotated[
+        float | None, Meta(description="Height that the target comes to, left, [mm]; null where to none yet.")
+    ]
+    target_right_mm: Annotated[float | None, Meta(description="The same, right, [mm].")]
+    tolerance_mm: Annotated[float | None, Meta(description="How far off either height may be, [mm].")]
+    odds: Annotated[float | None, Meta(description="Last predicted chance, 0 to 1.")]
+    first_at: str | None
+    last_at: str | None
+    seq: Annotated[int, Meta(description="Number of its latest record.")]
+
+
+class JobPage(msgspec.Struct, kw_only=True):
+    """Jobs, by default those with the latest arrivals first."""
+
+    jobs: list[JobLine]
+    next: Annotated[
+        int | None,
+        Meta(
+            description="To be given as after; null on the last page, and where pages turn by skip: in another"
+            " order than that of arrival, or upwards."
+        ),
+    ]
+    total: Annotated[int, Meta(description="How many jobs there are on all pages.")]
+
+
+class Visit(msgspec.Struct, kw_only=True):
+    """What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused."""
+
+    job: str
+    title: str
+    at: str
+    bar: Annotated[dict[str, Any] | None, Meta(description="The bar it had; with another one, refuse.")]
+    posterior: Annotated[Posterior, Meta(description="To be given as car.known.")]
+    learned: dict[str, Any] | None
+
+
+class Sheet(msgspec.Struct, kw_only=True):
+    """A job: the sheet its entries come to, and what follows from it."""
+
+    sheet: Annotated[dict[str, Any], Meta(description="As folded: cards, readings, moves, plans, conflicts.")]
+    request: Annotated[dict[str, Any], Meta(description="The solve request; send it once stops is empty.")]
+    ids: Annotated[list[str], Meta(description="The record at each place of the request's log.")]
+    stops: Annotated[list[dict[str, Any]], Meta(description="What has to be resolved or entered first.")]
+    stages: Annotated[
+        list[dict[str, Any]],
+        Meta(description="As found, after each teardown, and at each recheck (after_km)."),
+    ]
+    visit: Annotated[Visit | None, Meta(description="What was learned at the car's last visit.")]
+    seq: Annotated[int, Meta(description="Number of its latest record.")]
+
+
+class Event(msgspec.Struct, kw_only=True):
+    """A reading, a move or a plan, with the entry's fields; a plan also with what came."""
+
+    kind: Literal["reading", "move", "plan"]
+    row: dict[str, Any]
+
+
+class JobHistory(msgspec.Struct, kw_only=True):
+    """Every reading, move and plan of a job in the order of the work."""
+
+    job: str
+    events: list[Event]
+    next: Annotated[int | None, Meta(description="To be given as after; null on the last page.")]
+
+
+def visit(row: dict[str, Any] | None) -> Visit | None:
+    """A visit as the book has it, for the wire."""
+    return None if row is None else msgspec.convert(row, Visit)

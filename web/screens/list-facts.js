@@ -1,0 +1,139 @@
+/* What the Log says beside readings: the car and its target, what was put off, what is known of the car and what is
+   assumed. Each row is a key to the question. */
+
+import { choice } from "../parts/choice.js";
+import { h } from "../parts/dom.js";
+import { fold } from "../parts/plate.js";
+import { closedCar } from "../work/flow.js";
+import { short } from "../work/numbers.js";
+import { CAR, questionOf } from "../work/questions.js";
+import { READINGS } from "../work/readings.js";
+import { at } from "../work/sheet.js";
+import { targetWords } from "../work/target-words.js";
+import { lengthsIn, wordsIn } from "../work/units.js";
+import { withinWords } from "../work/wish.js";
+import { fromList } from "./list-readings.js";
+
+const AXLES = [
+  { value: "trailing", label: "Trailing" },
+  { value: "semi-trailing", label: "Semi-trailing" },
+  { value: "swing", label: "Swing" },
+];
+
+const SAID = {
+  job: "Job",
+  car: "Car and owner",
+  unnamed: "Not named",
+  request: "Customer’s request",
+  target: "Target",
+  noTarget: "Not chosen",
+  within: "Tolerance",
+  later: "Not now",
+  ask: "Answer now",
+  board: "Board test",
+  zero: "How the gauge is zeroed",
+  known: "The car",
+  assumed: "Assumed",
+  axle: "Axle",
+  open: "Not answered",
+  default: (/** @type {string} */ words) => `Default: ${words}`,
+};
+
+/** A row that leads somewhere: what it is, what it says. */
+const row = (/** @type {string} */ href, /** @type {string} */ name, /** @type {string} */ value, cls = "") =>
+  h(
+    "li",
+    null,
+    h("a", { class: "key entry fact", href }, h("span", { text: name }), h("strong", { class: cls, text: value })),
+  );
+
+/** The job itself: who, what was asked for, what it is to come to. */
+export function jobRows(/** @type {any} */ ctx) {
+  const { sheet } = ctx;
+  const about = ctx.href({ words: ["about"] });
+  const target = targetWords(sheet.target);
+  return h(
+    "section",
+    null,
+    h("h2", { text: SAID.job }),
+    h(
+      "ul",
+      { class: "facts" },
+      row(about, SAID.car, [sheet.car_name, sheet.owner].filter(Boolean).join(", ") || sheet.title || SAID.unnamed),
+      sheet.wish ? row(about, SAID.request, sheet.wish) : null,
+      row(ctx.href(fromList({ words: ["target"] })), SAID.target, target || SAID.noTarget, target ? "" : "assumed"),
+      target ? row(ctx.href(fromList({ words: ["target"] })), SAID.within, withinWords(sheet.target)) : null,
+    ),
+  );
+}
+
+/** "Ride height, left"; the name of a question of the closed car. */
+function questionName(/** @type {any} */ { key, side }) {
+  const name =
+    /** @type {any} */ (READINGS)[key]?.title ??
+    (key === "board-test" ? SAID.board : (questionOf(key)?.title ?? SAID.zero));
+  return side ? `${name}, ${side}` : name;
+}
+
+/** What was put off, each with the way to answer it; null where nothing was. */
+export function laterRows(/** @type {any} */ ctx) {
+  const rows = ctx.sheet.teardowns ? [] : closedCar(ctx.sheet).filter(({ later }) => later);
+  if (!rows.length) return null;
+  return h(
+    "section",
+    { class: "put-off" },
+    h("h2", { text: SAID.later }),
+    h(
+      "ul",
+      { class: "facts" },
+      rows.map((each) => row(ctx.href(fromList(each)), questionName(each), SAID.ask)),
+    ),
+  );
+}
+
+function answer(/** @type {any} */ ctx, /** @type {any} */ question) {
+  const value = at(ctx.sheet, question.path);
+  const href = ctx.href(fromList({ words: ["ask", question.key] }));
+  if (value === undefined) {
+    const words = question.assumed ? SAID.default(lengthsIn(question.assumed)) : SAID.open;
+    return row(href, question.title, words, "assumed");
+  }
+  const turned = question.ways && value !== 0 ? ` ${question.ways[value > 0 ? 0 : 1]}` : "";
+  return row(
+    href,
+    question.title,
+    question.ways ? `${short(Math.abs(value))}${question.unit}${turned}` : wordsIn(question.unit)(value),
+  );
+}
+
+function axle(/** @type {any} */ ctx) {
+  const onchoose = async (/** @type {string} */ value) => {
+    await ctx.save([["car", { axle: value }]], { said: SAID.axle });
+    ctx.redraw();
+  };
+  const chosen = ctx.sheet.car.axle ?? "trailing";
+  return h(
+    "div",
+    { class: "axle" },
+    h("h3", { text: SAID.axle }),
+    choice({ name: "axle", legend: SAID.axle, options: AXLES, chosen, onchoose }),
+  );
+}
+
+/** What is known of the car, in the open; what is assumed, folded. */
+export function carRows(/** @type {any} */ ctx) {
+  const kind = ctx.sheet.car.axle ?? "trailing";
+  const all = CAR.filter((question) => !question.axles || question.axles.includes(kind));
+  const known = all.filter((question) => at(ctx.sheet, question.path) !== undefined);
+  const assumed = all.filter((question) => !known.includes(question));
+  const list = (/** @type {any[]} */ some) =>
+    h(
+      "ul",
+      { class: "facts" },
+      some.map((question) => answer(ctx, question)),
+    );
+  return [
+    known.length ? h("section", null, h("h2", { text: SAID.known }), list(known)) : null,
+    fold({ title: SAID.assumed, more: String(assumed.length), id: "assumed", level: "h2" }, axle(ctx), list(assumed)),
+  ];
+}

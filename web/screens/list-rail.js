@@ -1,0 +1,75 @@
+/* The Log beside a question, on a wide PC: every reading in one line that opens it. */
+
+import { h } from "../parts/dom.js";
+import { moveWords } from "../work/conflicts.js";
+import { readRoute } from "../work/guide.js";
+import { howOf, poseWords, titleOf, valueOf } from "../work/readings.js";
+import { fromList } from "./list-readings.js";
+
+const SAID = {
+  title: "Readings",
+  none: "Nothing read yet.",
+  found: "As found",
+  after: (/** @type {number} */ n) => `After teardown ${n}`,
+  add: "Add a reading",
+  bars: "Other bars or loads",
+};
+
+function line(/** @type {any} */ ctx, /** @type {any} */ reading) {
+  const stance = poseWords(reading.pose, reading.what);
+  const name = stance ? `${titleOf(reading)}, ${stance}` : titleOf(reading);
+  return h(
+    "li",
+    null,
+    h(
+      "a",
+      {
+        href: ctx.href(fromList(readRoute({ ...reading, entry: reading.id }))),
+        title: [`${name}, ${reading.side}`, howOf(reading)].filter(Boolean).join("; "),
+      },
+      h("span", {
+        class: `side-name ${reading.side}`,
+        "aria-hidden": "true",
+        text: reading.side === "left" ? "L" : "R",
+      }),
+      h("span", { class: "unseen", text: `${reading.side}, ` }),
+      h("span", { class: "what", text: name }),
+      h("strong", { text: valueOf(reading) }),
+    ),
+  );
+}
+
+/**
+ * The rail's parts.
+ * @param {any} ctx
+ * @returns {HTMLElement[]}
+ */
+export function railRows(ctx) {
+  const { readings, moves, teardowns } = ctx.sheet;
+  const rounds = [];
+  for (let n = teardowns; n >= 0; n -= 1) {
+    const mine = readings.filter((/** @type {any} */ each) => (each.teardown ?? 0) === n);
+    const move = moves.find((/** @type {any} */ each) => each.teardown === n);
+    if (!mine.length && !move) continue;
+    rounds.push(
+      h(
+        "section",
+        null,
+        h("h3", { text: n ? SAID.after(n) : SAID.found }),
+        move ? h("p", { class: "turned", text: moveWords(move) }) : null,
+        h(
+          "ul",
+          null,
+          mine.map((/** @type {any} */ reading) => line(ctx, reading)),
+        ),
+      ),
+    );
+  }
+  const way = (/** @type {string} */ words, /** @type {string} */ to) =>
+    h("a", { class: "way", href: ctx.href({ words: [to] }) }, words);
+  return [
+    h("h2", { text: SAID.title }),
+    h("div", { class: "rail-ways" }, way(SAID.add, "add"), way(SAID.bars, "whatif")),
+    ...(rounds.length ? rounds : [h("p", { text: SAID.none })]),
+  ];
+}

@@ -1,0 +1,143 @@
+/* The readings in the Log: a card for each kind in each pose; every reading a key that opens it, with who wrote it and
+   when, and a key that removes it. And the teeth turned of each teardown. */
+
+import { h, say, unseen } from "../parts/dom.js";
+import { icon } from "../parts/icons.js";
+import { spreadOf } from "../parts/repeats.js";
+import { moment, moveWords } from "../work/conflicts.js";
+import { readRoute } from "../work/guide.js";
+import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
+import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
+
+const ALWAYS = ["riding-angle", "body-height"];
+
+const SAID = {
+  found: "As found",
+  after: (/** @type {number} */ n) => `After teardown ${n}`,
+  turned: (/** @type {number} */ n) => `Teeth turned, teardown ${n}`,
+  remove: (/** @type {string} */ what) => `Remove: ${what}`,
+  removed: (/** @type {string} */ what) => `${what} removed`,
+  again: "Read again",
+  read: "Read",
+};
+
+/**
+ * A route that comes back to the Log.
+ * @param {{words: string[], query?: Record<string, any>}} route
+ */
+export const fromList = (route) => ({ ...route, query: { ...route.query, from: "list" } });
+
+/**
+ * Who wrote a row and when; the device's name comes later (`nameWriters`).
+ * @param {{at: string, device: string}} row
+ * @returns {HTMLElement}
+ */
+export const written = (row) =>
+  h("span", { class: "who" }, moment(row), h("span", { class: "device", "data-device": row.device }));
+
+/** The key that removes a row; the note after saving takes it back. */
+export function removeKey(/** @type {any} */ ctx, /** @type {any} */ row, /** @type {string} */ name) {
+  const remove = async () => {
+    if (!(await ctx.save([strikeOf(row)], { said: SAID.removed(name) }))) return;
+    say(SAID.removed(name));
+    ctx.redraw();
+  };
+  return h(
+    "button",
+    { type: "button", class: "key remove", "aria-label": SAID.remove(name), onclick: remove },
+    icon("delete"),
+  );
+}
+
+function readingRow(/** @type {any} */ ctx, /** @type {any} */ reading) {
+  const how = howOf(reading);
+  const name = `${nameOf(reading)}, ${valueOf(reading)}`;
+  return h(
+    "div",
+    { class: "log-row" },
+    h(
+      "a",
+      { class: "key entry", href: ctx.href(fromList(readRoute({ ...reading, entry: reading.id }))) },
+      h("span", { class: `side-name ${reading.side}`, text: reading.side }),
+      h("strong", { text: valueOf(reading) }),
+      how ? h("span", { class: "how", text: how }) : null,
+      written(reading),
+    ),
+    removeKey(ctx, reading, name),
+  );
+}
+
+/** One kind in one pose: left, then right, repeats under each other, their spread, and keys to read again. */
+function kindCard(
+  /** @type {any} */ ctx,
+  /** @type {any} */ what,
+  /** @type {any} */ pose,
+  /** @type {number} */ teardown,
+) {
+  const side = (/** @type {any} */ name) => {
+    const readings = readingsOf(ctx.sheet, { what, side: name, pose, teardown });
+    const words = readings.length ? SAID.again : SAID.read;
+    return h(
+      "div",
+      { class: `half ${name}` },
+      readings.map((reading) => readingRow(ctx, reading)),
+      readings.length > 1 ? h("span", { class: "spread", text: spreadOf(readings) }) : null,
+      h(
+        "a",
+        { class: "key read-again", href: ctx.href(fromList(readRoute({ what, side: name, pose, teardown }))) },
+        `${words}: ${name}`,
+        unseen(`, ${titleOf({ what, pose })}`),
+      ),
+    );
+  };
+  const stance = poseWords(pose, what);
+  return h(
+    "li",
+    { class: "kind" },
+    h("h3", { text: stance ? `${titleOf({ what, pose })}, ${stance}` : titleOf({ what, pose }) }),
+    h("div", { class: "halves" }, SIDES.map(side)),
+  );
+}
+
+/** Everything read after a teardown, and what was turned in it. */
+function round(/** @type {any} */ ctx, /** @type {number} */ teardown) {
+  const mine = ctx.sheet.readings.filter((/** @type {any} */ r) => (r.teardown ?? 0) === teardown);
+  const cards = KINDS.flatMap((what) => {
+    const poses = new Map(
+      mine
+        .filter((/** @type {any} */ r) => r.what === what)
+        .map((/** @type {any} */ r) => [poseKey(r.pose), r.pose ?? {}]),
+    );
+    if (!poses.size && ALWAYS.includes(what)) poses.set(poseKey({}), {});
+    return [...poses.values()].map((pose) => kindCard(ctx, what, pose, teardown));
+  });
+  const move = ctx.sheet.moves.find((/** @type {any} */ m) => m.teardown === teardown);
+  const name = SAID.turned(teardown);
+  return h(
+    "section",
+    { class: "round" },
+    h("h2", { text: teardown ? SAID.after(teardown) : SAID.found }),
+    move
+      ? h(
+          "div",
+          { class: "log-row" },
+          h(
+            "a",
+            { class: "key entry turned", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },
+            h("span", { text: name }),
+            h("strong", { text: moveWords(move) }),
+            written(move),
+          ),
+          removeKey(ctx, move, name),
+        )
+      : null,
+    h("ul", { class: "kinds" }, cards),
+  );
+}
+
+/** All rounds, the latest first. */
+export function rounds(/** @type {any} */ ctx) {
+  const out = [];
+  for (let n = ctx.sheet.teardowns; n >= 0; n -= 1) out.push(round(ctx, n));
+  return out;
+}

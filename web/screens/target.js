@@ -1,0 +1,53 @@
+/* What is the target? Five rows with their signs; the amount is asked next. Writes nothing itself.
+
+   Routes: ["new"] without a job, ["target"] of one; with "amount" after it the amount (target-amount.js). */
+
+import { choice } from "../parts/choice.js";
+import { targetSign } from "../parts/draw/signs.js";
+import { rowLabel } from "../parts/plate.js";
+import { shell } from "../parts/shell.js";
+import { AIMS, askedOf, isAim } from "../work/aims.js";
+import { amount } from "./target-amount.js";
+
+const WORDS = {
+  title: "What is the target?",
+  raise: ["Raise by", "both, or one side"],
+  lower: ["Lower by", "both, or one side"],
+  level: ["Level", "to the higher side, the mean, the lower"],
+  height: ["To a height", "floor to mark"],
+  angle: ["To a hanging angle", "as the car’s manual gives it"],
+  choose: "Choose one",
+};
+
+/**
+ * The screen.
+ * @param {any} ctx
+ * @returns {{title: string, focus?: Element, node: Element, fresh?: () => void} | null}
+ */
+export function target(ctx) {
+  if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return amount(ctx);
+  const place = ctx.job || "new";
+  let chosen = ctx.drafts.draft(place, "target/as") ?? askedOf(ctx.sheet?.target)?.as ?? null;
+  const main = () =>
+    chosen
+      ? { words: "Next", href: ctx.href({ words: [ctx.words[0], "amount"], query: { ...ctx.query, as: chosen } }) }
+      : { words: "Next", small: WORDS.choose, off: true };
+  const rows = choice({
+    name: "aim",
+    legend: WORDS.title,
+    cls: "rows",
+    chosen,
+    options: AIMS.map((aim) => ({
+      value: aim,
+      label: rowLabel({ picture: targetSign(aim), words: WORDS[aim][0], small: WORDS[aim][1] }),
+    })),
+    onchoose: (/** @type {string} */ aim) => {
+      chosen = aim;
+      ctx.kept(() => ctx.drafts.keep(place, "target/as", aim));
+      page.deck.show({ main: main() });
+    },
+  });
+  const page = shell({ title: WORDS.title, body: [rows], main: main() });
+  page.node.classList.add("aims");
+  return { title: WORDS.title, fresh() {}, node: page.node };
+}
