@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "58a4ec6313f60d6e",
+ "hash": "8e3fbf0e4f17b014",
  "files": {
   "/app.js": "0be595a5fb9ed744c8e348d46e67f4e0",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -147,7 +147,7 @@ self.ASSETS = {
   "/style/plan.css": "0525465e89e28171ac1d6a172ee55534",
   "/style/shell.css": "8ea1a27a43a000016d632ecfea7f151d",
   "/style/slider.css": "0250721d8a32a06977bc9a4e5694c0d5",
-  "/style/teardown.css": "3abf384f172539677bf5d02528abba6a",
+  "/style/teardown.css": "685c2b3591245c650c1d477c21a7f041",
   "/style/theme.css": "da3299a12bfc673f15fde24396c09c5b",
   "/style/work.css": "0ac52f5093bb8b1c5ff28ab6ac3d5cbc",
   "/vendor/fflate.mjs": "f25864c3d617a81831e8d4c399c4140f",
