@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "89537653ae7096b6",
+ "hash": "9354dbb7deaba320",
  "files": {
   "/app.js": "0be595a5fb9ed744c8e348d46e67f4e0",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -192,7 +192,7 @@ self.ASSETS = {
   "/work/teardown-cautions.js": "84953683bdc45e9e121df8ada82170bd",
   "/work/teardown-order.js": "4118b6527b92dd29da745178d7b3c8bb",
   "/work/teardown-steps.js": "18ed1be416d35e8514303970087eaf69",
-  "/work/teardown-verdict.js": "f6a88d3161b9dc198a4d0e162f2f4892",
+  "/work/teardown-verdict.js": "ccb837ce0197d1e4cb45ee3defd0eb84",
   "/work/teardown-work.js": "6488b699f2dad141191b75fd9a8c3117",
   "/work/then.js": "1215fed1ec09d9b9e03bdd6a435e3993",
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
