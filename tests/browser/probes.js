@@ -17,11 +17,10 @@ globalThis.probes = (() => {
   return {
     /** The requests that the phone's model was asked to solve since the page was opened. */
     solved,
-    /** Wheel centre from bar centre on the screen: [right, down], px. */
-    hub() {
-      const bar = middle(document.querySelector(".bar .core"));
-      const hub = middle(document.querySelector(".wheel .hub"));
-      return [hub[0] - bar[0], hub[1] - bar[1]];
+    /** The arm's middle from the bar's on the screen: [right, down], px. */
+    arm() {
+      const [arm, bar] = ["arm", "bar"].map((name) => middle(document.querySelector(`.picture .swing .${name}`)));
+      return [arm[0] - bar[0], arm[1] - bar[1]];
     },
     /** Whether no transition is running. */
     still: () => document.getAnimations().every((a) => a.playState !== "running"),
@@ -37,9 +36,9 @@ globalThis.probes = (() => {
             down: middle(dial.querySelector(".turn .head"))[1] - centre[1],
           };
         }),
-    /** Which way the arrow on a sign key runs, on the screen: [right, down]. */
+    /** Which way the arm on the key of a way slopes from its bar, on the screen: [right, down]. */
     swing(way) {
-      const path = document.querySelector(`.swing[data-swing="${way}"] path`);
+      const path = document.querySelector(`.typed [data-swing="${way}"] path`);
       const at = (length) => path.getPointAtLength(length).matrixTransform(path.getScreenCTM());
       return [at(24).x - at(0).x, at(24).y - at(0).y];
     },

@@ -61,7 +61,7 @@ def test_the_plan_is_of_the_figure_that_was_kept_and_not_of_one_that_stood_befor
     hand.page.wait_for_function("() => probes.solved.length === 1")
     write(hand, "214")
     hand.next()
-    hand.page.locator(".source").wait_for()
+    hand.plan()
     kept = drawn(hand)
     # The same log planned afresh, on a page that has foreseen nothing.
     hand.page.reload()

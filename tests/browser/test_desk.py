@@ -176,9 +176,9 @@ def test_two_moves_of_a_teardown_are_settled_and_the_plan_goes_on(
     shop.push(writer)
     hand = paired()
     card = question(hand, writer)
-    expect(card).to_contain_text("outer 5 teeth tail down")
+    expect(card).to_contain_text("outer 5 teeth arm down")
     card.get_by_role("button", name="Use this value").first.click()
-    expect(card.locator(".settled")).to_contain_text("outer 4 teeth tail down")
+    expect(card.locator(".settled")).to_contain_text("outer 4 teeth arm down")
     sheet = hand.page.evaluate(SHEET, writer.job)
     assert [m["left"]["outer"] for m in sheet["moves"]] == [4]
     hand.go(writer.job, "plan")

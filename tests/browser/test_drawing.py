@@ -1,4 +1,4 @@
-"""The drawings tell the truth: which way the arm swings, on which side, and which way a tooth is turned."""
+"""The drawings on their screens tell the truth: which way the arm swings, on which side, and which way a tooth is turned."""
 
 from typing import Any
 
@@ -7,12 +7,34 @@ from browser.hand import Hand
 from playwright.sync_api import Page
 
 STILL = "() => probes.still()"
+TURNED = """async (side) => {
+  const { dial } = await import('/parts/dial.js');
+  const { endPicture } = await import('/parts/draw/ends.js');
+  const middle = (piece) => {
+    const box = piece.getBoundingClientRect();
+    return { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+  };
+  const room = document.createElement('div');
+  document.querySelector('main').replaceChildren(room);
+  room.append(...[3, -4].map((teeth) => dial({ side, end: 'inner', teeth, of: 40 })));
+  const dials = probes.dials('main .dial').map(({ stub, ...rest }) => ({ tail: stub, ...rest }));
+  const ends = ['inner', 'outer', 'arm'].flatMap((end) => ['down', 'up'].map((way) => {
+    const picture = endPicture({ side, end, way, deg: 20, label: 'x' });
+    room.replaceChildren(picture);
+    const [was, arm, arrow] = ['.ghost', '.moving', '.arrow'].map((name) => middle(picture.querySelector(name)));
+    const teeth = way === 'down' ? 1 : -1;
+    const [down, pointed] = [arm.y - was.y, arrow.y - was.y];
+    return { tail: arrow.x - middle(picture).x, down, teeth, same: down * pointed > 0 };
+  }));
+  return [...dials, ...ends];
+}"""
+"""Every small drawing of a turned end of a side, both ways: its tail to the right, its turn downwards, px."""
 
 
-def hub(page: Page) -> tuple[float, float]:
-    """Where the wheel's centre is from the bar's, right and down positive, px."""
+def arm(page: Page) -> tuple[float, float]:
+    """Where the arm's middle is from the bar's, right and down positive, px."""
     page.wait_for_function(STILL)
-    right, down = page.evaluate("() => probes.hub()")
+    right, down = page.evaluate("() => probes.arm()")
     return right, down
 
 
@@ -26,12 +48,12 @@ def test_the_arm_points_to_the_tail_and_a_wrong_way_is_seen(
     phone.gauge("Zeroed on the body")
     phone.digits("9.6")
     phone.way("arm down")
-    right, down = hub(phone.page)
-    assert right * tail > 50
-    assert down > 10
+    right, down = arm(phone.page)
+    assert right * tail > 20
+    assert down > 5
     phone.way("arm up")
-    right, up = hub(phone.page)
-    assert right * tail > 50
+    right, up = arm(phone.page)
+    assert right * tail > 20
     assert up == pytest.approx(-down, abs=1.5)
 
 
@@ -43,7 +65,7 @@ def test_the_arm_moves_with_every_digit(phone: Hand) -> None:
     seen = []
     for digit in "19":
         phone.digits(digit)
-        seen.append(hub(phone.page)[1])
+        seen.append(arm(phone.page)[1])
     assert 0 < seen[0] < seen[1]
 
 
@@ -51,7 +73,7 @@ def test_the_arm_moves_with_every_digit(phone: Hand) -> None:
 def test_the_front_of_the_car_is_named_on_the_proper_edge(phone: Hand, side: str, left_edge: bool) -> None:
     job = phone.job()
     phone.go(job, f"read/body-height/{side}")
-    front = phone.page.locator("side-view .front").bounding_box()
+    front = phone.page.locator(".picture").get_by_text("front", exact=True).bounding_box()
     assert front is not None
     assert (front["x"] < 206) is left_edge
 
@@ -59,7 +81,7 @@ def test_the_front_of_the_car_is_named_on_the_proper_edge(phone: Hand, side: str
 def test_a_higher_body_is_drawn_higher(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "read/body-height/left")
-    mark = phone.page.locator(".body .mark")
+    mark = phone.page.locator(".picture .diamond")
     heights = []
     for figure in ("214", "260"):
         for _ in range(3):
@@ -72,26 +94,24 @@ def test_a_higher_body_is_drawn_higher(phone: Hand) -> None:
     assert heights[1] < heights[0] - 5
 
 
-@pytest.mark.parametrize("screen", ["move?li=-3&lo=4&ri=5&ro=-5"])
-def test_arrows_turn_the_tail_the_way_the_words_say_on_both_sides(phone: Hand, screen: str) -> None:
-    job = phone.job()
-    phone.go(job, screen)
-    for side, tail in (("left", 1), ("right", -1)):
-        found: list[dict[str, Any]] = phone.page.evaluate("s => probes.dials(s)", f".corner.{side} .dial")
-        assert len(found) == 2
-        for dial in found:
-            assert dial["stub"] * tail > 5, "the arm on the dial points to the tail"
-            assert dial["down"] * dial["teeth"] > 5, "the arrow ends below for arm down, above for arm up"
-        words = phone.page.locator(f".corner.{side} .end strong").all_inner_texts()
-        assert [("arm down" in text) for text in words] == [dial["teeth"] > 0 for dial in found]
+@pytest.mark.parametrize(("side", "tail"), [("left", 1), ("right", -1)])
+def test_arrows_turn_the_tail_the_way_the_words_say(phone: Hand, side: str, tail: int) -> None:
+    phone.open()
+    found: list[dict[str, Any]] = phone.page.evaluate(TURNED, side)
+    assert len(found) == 8
+    for end in found:
+        assert end["tail"] * tail > 5, "the arm points to the tail"
+        assert end["down"] * end["teeth"] > 0, "arrow and arm end below for arm down, above for arm up"
+        assert end.get("same", True), "arm and arrow go the same way"
 
 
 @pytest.mark.parametrize(("side", "tail"), [("left", 1), ("right", -1)])
-def test_the_keys_for_tail_down_and_tail_up_carry_arrows_of_that_side(
+def test_the_keys_for_arm_down_and_arm_up_draw_the_arm_of_that_side(
     phone: Hand, side: str, tail: int
 ) -> None:
     job = phone.job()
     phone.go(job, f"read/riding-angle/{side}")
+    phone.gauge("Zeroed on the body")
     for way, sign in (("down", 1), ("up", -1)):
         found = phone.page.evaluate("way => probes.swing(way)", way)
         assert found[0] * tail > 0

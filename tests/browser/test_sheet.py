@@ -215,7 +215,7 @@ def test_a_height_in_dispute_is_printed_as_such_and_neither_is_chosen(pc: Hand) 
     )
     front, back = both(pc, job)
     for page in (front, back):
-        assert "In dispute: Body height, left, after teardown 1: 246 mm; or" in page
+        assert "In dispute: Ride height, left, after teardown 1: 246 mm; or" in page
         assert "after teardown 1: 264 mm" in page
     assert "Whether the car is level is in dispute" in front
     assert "Level:" not in front
@@ -226,8 +226,8 @@ def test_a_height_in_dispute_is_printed_as_such_and_neither_is_chosen(pc: Hand) 
 def test_two_moves_of_a_teardown_are_printed_as_in_dispute(pc: Hand) -> None:
     other = ["move", {"teardown": 1, "left": {"inner": -3, "outer": 5}}]
     _, back = both(pc, a_job(pc, *work(1), other))
-    assert "In dispute: teardown 1, left: inner 3 teeth tail up, outer 4 teeth tail down" in back
-    assert "outer 5 teeth tail down" in back
+    assert "In dispute: teardown 1, left: inner 3 teeth arm up, outer 4 teeth arm down" in back
+    assert "outer 5 teeth arm down" in back
     assert "3 up, 4 down" not in back
     assert "Learned about this car: not worked out" in back
 

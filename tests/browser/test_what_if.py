@@ -16,6 +16,7 @@ from browser.test_parity import CASES, differences
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from bothends.model.problem import ModelProblem
+from bothends.model.travel import CERTAIN
 from bothends.model.what_if import what_if
 
 PHONE_TRIAL = """
@@ -90,7 +91,7 @@ def row(page: Page, name: str) -> list[str]:
 def about(figure: dict[str, float]) -> str:
     """An estimate as the screen says it."""
     sign = "−" if figure["value"] < 0 and round(abs(figure["value"])) else ""
-    return f"{sign}{abs(figure['value']):.0f} ± {figure['sd']:.0f} mm"
+    return f"{sign}{abs(figure['value']):.0f} ± {CERTAIN * figure['sd']:.0f} mm"
 
 
 def log(hand: Hand, job: str) -> list[str]:
@@ -232,7 +233,7 @@ def test_inches_are_typed_and_said(pc: Hand) -> None:
     trial = what_if(PLAIN, {"bar": {"diameter_mm": 23.81}, "target": {"left_mm": 241.3}})["trial"]
     height = trial["left"]["body_height_mm"]
     expect(pc.page.locator(".results")).to_contain_text(
-        f"{height['value'] / 25.4:.2f} ± {height['sd'] / 25.4:.2f} in ({about(height)})"
+        f"{height['value'] / 25.4:.2f} ± {CERTAIN * height['sd'] / 25.4:.2f} in ({about(height)})"
     )
 
 

@@ -136,7 +136,7 @@ def phones(tour: Tourist) -> list[bytes]:
     return [
         shot(tour.page(**bright), f"{tour.job('measuring')}/read/riding-angle/right", act=reading),
         shot(tour.page(**bright), f"{planned}/plan", wait=".source"),
-        shot(tour.page(**dark), f"{under_way}/propped/1", wait=".propped"),
+        shot(tour.page(**dark), f"{under_way}/propped/1"),
         shot(tour.page(**bright), f"{tour.job('checked')}/close", wait=".verdict-plate"),
     ]
 

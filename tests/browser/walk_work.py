@@ -2,12 +2,31 @@
 
 from collections.abc import Callable
 
-from browser.grounds import TURNED
+from typing import Any
+
+from browser import grounds
+from browser.grounds import TURNED, after, plan
 from browser.hand import Hand
 from browser.teardown import at_reading, tick
 from browser.test_gauge import Tilt
 
 __all__ = ["walk_work"]
+
+STEPS = ("wheel-off", "bolts-out", "arm-down", "cover-off", "turn-inner", "turn-outer")
+FREE: list[Any] = [
+    *(["step", {"step": key, "done": True, "teardown": 1}] for key in ("stands", "eyes")),
+    *(["step", {"step": key, "done": True, "teardown": 1, "side": "left"}] for key in STEPS),
+    ["move", {"teardown": 1, "left": TURNED["left"]}],
+]
+"""A teardown by its plan up to the arm that hangs free, its teeth turned."""
+
+
+def hanging(value: float) -> list[Any]:
+    """A reading of the left arm as it hangs."""
+    return [
+        "reading",
+        {"what": "hanging-angle", "side": "left", "value": value, "sd": 0.2, "teardown": 1},
+    ]
 
 
 def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
@@ -43,33 +62,22 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     page.locator(".net").wait_for()
     shot("gauge, what came of it")
 
-    job = at_reading(hand)
+    job = grounds.job(hand, [plan(), *FREE])
+    hand.go(job, "teardown/1")
     shot("teardown", whole=True)
-    for at in (0, 4, 6, 8, 9):
+    for at in range(12):
         hand.go(job, f"propped/1?at={at}")
-        shot(f"propped, step {at + 1}")
-    hand.go(job, "read/hanging-angle/left?after=1&from=teardown")
-    hand.gauge("Body, then arm")
-    hand.digits("1.2")
-    hand.way("arm down")
-    shot("what the gauge should read")
-    hand.gauge("Zeroed on the body")
-    hand.angle("17.8", "arm down")
-    page.locator(".verdict.tooth").wait_for()
-    page.locator(".step.now").scroll_into_view_if_needed()
-    shot("a tooth out")
-    hand.go(job, "propped/1")
-    page.locator(".verdict.tooth").wait_for()
-    shot("a tooth out, propped")
-    hand.hit(page.get_by_role("button", name="Read again"))
-    page.locator(".pad").wait_for()
-    hand.gauge("Zeroed on the body")
-    hand.angle("8.9", "arm down")
-    page.locator(".verdict.right").wait_for()
-    shot("right, propped")
+        shot(f"teardown, step {at + 1}")
+    for value, name in ((17.8, "a tooth out"), (8.5, "as it should be")):
+        grounds.append(hand, job, [hanging(value)])
+        page.reload()
+        hand.stands()
+        hand.go(job, "propped/1")
+        shot(f"teardown, {name}")
+    hand.go(job, "move?li=-3&lo=4&ri=5&ro=-5")
+    shot("teeth by hand", whole=True)
 
-    job = at_reading(hand)
-    tick(hand, job, ("down", None), move=TURNED)
+    job = grounds.job(hand, after())
     hand.go(job, "ground")
     shot("ground", whole=True)
     for side, figure in (("left", "251"), ("right", "249")):

@@ -25,9 +25,9 @@ test("an angle says which way the arm went, unless it reads nought", () => {
   assert.equal(angle(0.04), "0.0°");
 });
 
-test("an estimate is never without its spread", () => {
-  assert.equal(spread({ value: 249.9, sd: 2.4 }, "mm"), "250 ± 2 mm");
-  assert.equal(spread({ value: -0.62, sd: 0.21 }, "°", 1), "−0.6 ± 0.2 °");
+test("an estimate is never without the range that holds 90 in 100", () => {
+  assert.equal(spread({ value: 249.9, sd: 2.4 }, "mm"), "250 ± 4 mm");
+  assert.equal(spread({ value: -0.62, sd: 0.21 }, "°", 1), "−0.6 ± 0.3 °");
 });
 
 test("teeth are counted in the singular and the plural, either way, and none is to leave it", () => {

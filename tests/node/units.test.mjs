@@ -22,10 +22,10 @@ test("an inch there and back is the same length", () => {
 
 test("a length is in millimetres, and in both where inches are used", () => {
   assert.equal(length(214), "214 mm");
-  assert.equal(lengthSpread({ value: 250, sd: 2 }), "250 ± 2 mm");
+  assert.equal(lengthSpread({ value: 250, sd: 2 }), "250 ± 3 mm");
   useLengths("in");
   assert.equal(length(214), "8.43 in (214 mm)");
-  assert.equal(lengthSpread({ value: 250, sd: 2 }), "9.84 ± 0.08 in (250 ± 2 mm)");
+  assert.equal(lengthSpread({ value: 250, sd: 2 }), "9.84 ± 0.13 in (250 ± 3 mm)");
   assert.equal(lengthsIn("assumed 60 ± 20 mm, 230 kg"), "assumed 2.36 ± 0.79 in (60 ± 20 mm), 230 kg");
 });
 

@@ -37,7 +37,7 @@ WATCH = """() => {
   window.planShown = new Promise((done) => {
     let from;
     const tapped = ({ timeStamp }) => (from = timeStamp);
-    document.querySelector('[data-press="next"]').addEventListener("click", tapped, { capture: true });
+    document.querySelector("[data-deck=main]").addEventListener("click", tapped, { capture: true });
     new MutationObserver((_, watch) => {
       if (!document.querySelector(".source")) return;
       watch.disconnect();
@@ -75,7 +75,7 @@ def opened(playwright: Playwright, profile: Path, address: str, *, slow: bool) -
 
 def planned(page: Page, hand: Hand, job: str, value: int, rest_ms: int) -> float:
     """From Next on one more height to the frame with the plan made from it, [ms]."""
-    hand.go(job, "read/body-height/left")
+    hand.go(job, "read/body-height/left?from=plan")
     hand.digits(str(value))
     page.evaluate(WATCH)
     page.wait_for_timeout(rest_ms)

@@ -1,7 +1,7 @@
 /* The figures of a job at hand-over: before and after, teeth turned, predicted and measured. */
 
 import { h } from "../parts/dom.js";
-import { angle, inHundred, NINETY, plain, teeth } from "../work/numbers.js";
+import { angle, inHundred, plain, teeth } from "../work/numbers.js";
 import { SIDES } from "../work/readings.js";
 import { lengthSpread, length } from "../work/units.js";
 import { verdictOf } from "../work/verdict.js";
@@ -88,9 +88,7 @@ function predicted(/** @type {Stage[]} */ stages) {
       const other = stage.followed === false ? ", other teeth turned" : "";
       const of = (/** @type {Side} */ side) => {
         const [value, sd] = [plan?.[`${side}_mm`], plan?.[`${side}_sd_mm`]];
-        return typeof value !== "number" || typeof sd !== "number"
-          ? SAID.none
-          : lengthSpread({ value, sd: NINETY * sd });
+        return typeof value !== "number" || typeof sd !== "number" ? SAID.none : lengthSpread({ value, sd });
       };
       const came = /** @type {Side[]} */ (SIDES).map((side) => height(stage.reached[`${side}_mm`] ?? null));
       const { state, title } = verdictOf(stage);

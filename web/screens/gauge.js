@@ -5,7 +5,7 @@
 
 import { h, s, say } from "../parts/dom.js";
 import { stateOf } from "../parts/field.js";
-import { angle, plain } from "../work/numbers.js";
+import { NINETY, angle, plain } from "../work/numbers.js";
 import { phoneView } from "../parts/phone-view.js";
 import { hold, mayAsk, obstacle, permitted, watchTilt } from "../parts/tilt.js";
 import { LARGEST_ZERO_DEG, figures } from "../work/gauge-figures.js";
@@ -244,7 +244,7 @@ export function gauge(ctx) {
     };
     const first = key("Use it", use, "key main wide");
     place.replaceChildren(
-      h("p", { class: "net" }, h("strong", { text: angle(net) }), ` ± ${plain(found.sd, 2)}°`),
+      h("p", { class: "net" }, h("strong", { text: angle(net) }), ` ± ${plain(NINETY * found.sd, 2)}°`),
       h("p", {
         text: datumRead
           ? `Arm to body: arm ${angle(found.arm)}, datum ${angle(found.datum)}.`

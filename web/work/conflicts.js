@@ -12,7 +12,7 @@ import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
  */
 
 /**
- * "left: inner 3 teeth tail up, outer 4 teeth tail down; right: no change".
+ * "left: inner 3 teeth arm up, outer 4 teeth arm down; right: no change".
  * @param {Omit<MoveBody, "teardown">} move
  */
 export const moveWords = (move) =>

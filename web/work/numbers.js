@@ -43,11 +43,12 @@ export function angle(value, places = 1) {
 export const NINETY = 1.645;
 
 /**
- * "249.9 ± 2.4 mm": an estimate never without its spread.
- * @param {{ value: number, sd: number }} estimate
+ * "249.9 ± 2.4 mm": an estimate never without its spread, the range that holds 90 in 100.
+ * @param {{ value: number, sd: number }} estimate one standard deviation in `sd`
  * @param {string} unit
  */
-export const spread = ({ value, sd }, unit, places = 0) => `${plain(value, places)} ± ${plain(sd, places)} ${unit}`;
+export const spread = ({ value, sd }, unit, places = 0) =>
+  `${plain(value, places)} ± ${plain(NINETY * sd, places)} ${unit}`;
 
 /**
  * "5.7° arm down", "leave": what a side is turned by where its teeth are not counted; in the words of the model's own

@@ -120,7 +120,7 @@ function offWords(plan, side, readings, fine) {
   return {
     state: "off",
     title: `${plain(Math.abs(off), 1)}° too far ${way(off)}`,
-    text: `${text} That is less than a whole tooth.`,
+    text: `${text} No count of whole teeth explains that.`,
     remedy: `Read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
   };
 }

@@ -2,7 +2,7 @@
    behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in
    inches is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
 
-import { decimalMark, plain, short } from "./numbers.js";
+import { NINETY, decimalMark, plain, short } from "./numbers.js";
 
 const MM_PER_INCH = 25.4;
 /** Pounds, by definition of 1959: the mass, and the force of it under standard gravity. */
@@ -65,12 +65,13 @@ export function brief(mm) {
 }
 
 /**
- * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)".
- * @param {{ value: number, sd: number }} estimate
+ * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)": ± is the range that holds 90 in 100.
+ * @param {{ value: number, sd: number }} estimate one standard deviation in `sd`
  */
 export function lengthSpread({ value, sd }, places = 0) {
-  const mm = `${plain(value, places)} ± ${plain(sd, places)} mm`;
-  return inches() ? `${plain(toInches(value), 2)} ± ${plain(toInches(sd), 2)} in (${mm})` : mm;
+  const range = NINETY * sd;
+  const mm = `${plain(value, places)} ± ${plain(range, places)} mm`;
+  return inches() ? `${plain(toInches(value), 2)} ± ${plain(toInches(range), 2)} in (${mm})` : mm;
 }
 
 /**

@@ -9,6 +9,7 @@ import * as ids from "/book/ids.js";
 import * as log from "/book/log.js";
 import * as outbox from "/book/outbox.js";
 import * as pace from "/shop/pace.js";
+import * as pairing from "/shop/pairing.js";
 import * as same from "/book/same.js";
 import * as sync from "/shop/sync.js";
 import * as tabs from "/book/tabs.js";
@@ -39,7 +40,7 @@ update.watchApp(({ worker, text, update: found }) => {
   place("update").hidden = !found;
 });
 tabs.listen((message) => ["entries", "marks"].includes(message.what) && draw());
-window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, same, sync, tabs, update, JOB };
+window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, pairing, same, sync, tabs, update, JOB };
 if (new URLSearchParams(location.search).has("app")) update.startApp({ hasUnsaved: () => place("typed").value !== "" });
 // A database that cannot be opened is said by the notice.
 draw().then(() => (document.body.dataset.ready = "yes"), () => (document.body.dataset.ready = "no"));

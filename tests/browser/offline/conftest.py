@@ -42,7 +42,7 @@ class Phone:
         return (page or self.page).evaluate(
             f"""async (arg) => {{
                 const {{base, carry, device, file, fold, ids, log}} = bench;
-                const {{outbox, pace, same, sync, tabs, update, JOB}} = bench;
+                const {{outbox, pace, pairing, same, sync, tabs, update, JOB}} = bench;
                 try {{ return await (async () => {{ {code} }})(); }}
                 catch ({{message, code, name}}) {{ return {{ error: message, code: code ?? name, name }}; }}
             }}""",
@@ -64,7 +64,7 @@ class Phone:
 
     def pair(self, shop: Shop, name: str = "phone") -> str:
         """Pair by a code; the device's id at the shop."""
-        found = self.js("return device.pair(arg.code, arg.name);", {"code": shop.code(), "name": name})
+        found = self.js("return pairing.pair(arg.code, arg.name);", {"code": shop.code(), "name": name})
         assert "error" not in found, found
         return str(found["id"])
 

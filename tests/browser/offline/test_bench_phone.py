@@ -24,6 +24,8 @@ UNREACHED = (
     "when fetching the script",
 )
 """What the browser itself notes of a server that is away."""
+STATE = ".shop-line"
+"""The line of the first screen that says what is where."""
 ENTRIES = "() => import('/book/log.js').then(({ everything }) => everything())"
 
 
@@ -48,9 +50,9 @@ class Handset(Hand):
         """Type the shop's code on the pairing screen."""
         self.place("pair")
         self.page.get_by_label("Pairing code").fill(code)
-        self.page.get_by_label("This phone is called").fill(name)
+        self.page.get_by_label("Name of this phone").fill(name)
         self.hit(self.page.get_by_role("button", name="Pair", exact=True))
-        self.page.get_by_text(f"This phone is “{name}” at the shop.").wait_for()
+        self.page.get_by_text(f"At the shop this phone is called “{name}”.").wait_for()
 
     def entries(self) -> list[dict[str, Any]]:
         """All entries on this phone."""
@@ -84,14 +86,14 @@ def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callabl
     assert [text for text in complaints if not any(known in text for known in UNREACHED)] == []
 
 
-def after_teardown(hand: Handset, angles: tuple[str, str], heights: tuple[str, str]) -> None:
-    """Hanging angles and heights after a teardown, riding angles skipped; ends at the plan."""
-    for angle in angles:
+def after_teardown(hand: Handset, job: str, angles: tuple[str, str], heights: tuple[str, str]) -> None:
+    """Hanging angles and heights after the first teardown, left and right."""
+    for side, angle in zip(("left", "right"), angles, strict=True):
+        hand.go(job, f"read/hanging-angle/{side}?after=1")
         hand.angle(angle, "arm down")
-    for height in heights:
+    for side, height in zip(("left", "right"), heights, strict=True):
+        hand.go(job, f"read/body-height/{side}?after=1")
         hand.figure(height)
-    for _ in range(2):
-        hand.later()
 
 
 def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
@@ -110,11 +112,10 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     job = page.url.split("#/")[1].split("/")[0]
     hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
-    hand.hit(page.get_by_role("button", name="These teeth were turned"))
-    page.locator(".pad").wait_for()
-    hand.go(job, "read/hanging-angle/left")
-    after_teardown(hand, ("8.8", "9.3"), ("250", "251"))
-    page.locator(".source").wait_for()
+    hand.hit(page.get_by_role("button", name=re.compile("^(These|Save) teeth")))
+    page.wait_for_function("() => !location.hash.includes('/move')")
+    after_teardown(hand, job, ("8.8", "9.3"), ("250", "251"))
+    hand.go(job, "plan")
     hand.go(job, "close")
     hand.hit(page.get_by_text("Before and after, teeth, predicted"))
     expect(page.get_by_role("row", name="Ride height, left")).to_contain_text("214 mm")
@@ -130,8 +131,8 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     made = hand.entries()
     assert shop.ids() == []
     gate.up()
-    hand.hit(page.get_by_role("button", name="Ask the shop now"))
-    expect(page.locator(".state")).to_contain_text(f"{len(made)} at the shop.")
+    hand.hit(page.get_by_role("button", name="Sync now"))
+    expect(page.locator(STATE)).to_contain_text("Synced")
     expect(page.locator(".job")).not_to_contain_text("not synced")
     assert sorted(shop.ids()) == sorted(entry["id"] for entry in made)
     sheet = shop.ask("GET", f"/api/jobs/{job}")
@@ -186,9 +187,9 @@ def test_an_update_asks_and_waits_as_long_as_something_typed_is_not_saved(
     serve(version_gate, {"/bench.html": b"<!doctype html><title>B</title>"})
     page.evaluate("() => import('/book/update.js').then(({ lookForUpdate }) => lookForUpdate())")
     prompt = page.locator("#notices .update")
-    expect(prompt).to_contain_text("newer version")
+    expect(prompt).to_contain_text("new version")
     hand.hit(prompt.get_by_role("button", name="Update now"))
-    expect(prompt).to_contain_text("not saved yet")
+    expect(prompt).to_contain_text("is not saved")
     expect(page.locator(".figure")).to_have_value("6")
     assert page.evaluate("() => window.sameLoad")
     hand.digits("5")
@@ -206,7 +207,7 @@ def test_without_a_worker_the_app_runs_and_says_so(handset: Callable[..., Handse
     hand.go(job, "read/body-height/left")
     hand.figure("214")
     hand.place("settings")
-    expect(hand.page.locator("main")).to_contain_text("cannot open the app without the server")
+    expect(hand.page.locator("main")).to_contain_text("cannot open the app offline")
 
 
 def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
@@ -219,7 +220,7 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     home.stands()
     offer = home.page.locator(".mine")
     expect(offer).to_contain_text("Gannet, Maren")
-    expect(offer).to_contain_text("none of them on this phone yet")
+    expect(offer).to_contain_text("none on this phone yet")
     assert home.entries() == []
     home.hit(home.page.get_by_role("button", name="Keep this job"))
     home.page.get_by_role("heading", name="Log").wait_for()
@@ -229,13 +230,13 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     back = home.link(job)
     # The other phone pastes it: an installed app is not opened by a link.
     shop_phone.place("open")
-    shop_phone.page.get_by_label("The link, whole").fill(back)
-    shop_phone.hit(shop_phone.page.get_by_role("button", name="Read the link"))
-    expect(shop_phone.page.locator(".mine")).to_contain_text("1 entry is new")
+    shop_phone.page.get_by_label("Link", exact=True).fill(back)
+    shop_phone.hit(shop_phone.page.get_by_role("button", name="Open the link"))
+    expect(shop_phone.page.locator(".mine")).to_contain_text("1 record is new")
     shop_phone.hit(shop_phone.page.get_by_role("button", name="Add to the job here"))
     expect(shop_phone.page.get_by_role("link", name="216 mm")).to_be_visible()
     shop_phone.page.goto(back)
-    expect(shop_phone.page.locator(".mine")).to_contain_text("All of it is on this phone already.")
+    expect(shop_phone.page.locator(".mine")).to_contain_text("This job is on this phone already.")
 
 
 @pytest.mark.parametrize(
@@ -252,7 +253,7 @@ def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
     expect(other.page.get_by_role("alert").filter(has_text=words)).to_be_visible()
     assert other.entries() == []
     other.page.get_by_label("Another link").fill(link)
-    other.hit(other.page.get_by_role("button", name="Read the link"))
+    other.hit(other.page.get_by_role("button", name="Open the link"))
     other.hit(other.page.get_by_role("button", name="Keep this job"))
     other.page.get_by_role("heading", name="Log").wait_for()
 
@@ -262,13 +263,13 @@ def test_the_link_is_copied_or_handed_to_the_share_sheet(handset: Callable[..., 
     job = hand.job()
     link = hand.link(job)
     hand.hit(hand.page.get_by_role("button", name="Copy the link"))
-    hand.page.get_by_text("The link is copied").wait_for()
+    hand.page.get_by_text("Link copied").wait_for()
     assert hand.page.evaluate("() => navigator.clipboard.readText()") == link
     hand.page.evaluate("() => { navigator.share = async (given) => { window.given = given; }; }")
     hand.go(job, "list")
     hand.go(job, "share")
     hand.hit(hand.page.get_by_role("button", name="Send the link"))
-    hand.page.get_by_text("Handed to the app").wait_for()
+    hand.page.get_by_text("Passed to the app").wait_for()
     assert hand.page.evaluate("() => window.given.url") == link
 
 
@@ -279,7 +280,7 @@ def test_the_exported_log_is_imported_elsewhere_once(
     hand.job()
     hand.place("settings")
     with hand.page.expect_download() as waiting:
-        hand.hit(hand.page.get_by_role("button", name="Export the log"))
+        hand.hit(hand.page.get_by_role("button", name="Export", exact=True))
     path = tmp_path / waiting.value.suggested_filename
     waiting.value.save_as(path)
     other = handset(gate)
@@ -301,7 +302,7 @@ def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
     hand = handset(gate)
     page = hand.page
     hand.open()
-    expect(page.locator(".state")).to_contain_text("Not paired with a shop")
+    expect(page.locator(STATE)).to_contain_text("Not paired with a shop")
     hand.hit(page.get_by_role("link", name="Pair with a shop"))
     page.get_by_label("Pairing code").fill("WRONG-CODE")
     hand.hit(page.get_by_role("button", name="Pair", exact=True))
@@ -312,11 +313,11 @@ def test_a_wrong_code_and_an_ended_key_are_said_with_what_to_do(
     shop_of_all.revoke(device["id"])
     hand.job()
     hand.open()
-    expect(page.locator(".state")).to_contain_text("Pair it again; everything is kept here.")
+    expect(page.locator(STATE)).to_contain_text("Pair it again; everything is kept here.")
     hand.hit(page.get_by_role("link", name="Pair again"))
     hand.pair(shop_of_all.code(), "paired anew")
     hand.open()
-    expect(page.locator(".state")).to_contain_text("at the shop.")
+    expect(page.locator(STATE)).to_contain_text("Synced")
     # Others may have left jobs in this shop.
     expect(page.locator(".job", has_text="Gannet, Maren")).not_to_contain_text("not synced")
 
@@ -341,13 +342,13 @@ def test_what_the_shop_refuses_is_shown_with_its_reason_and_can_be_exported(
     job = hand.job({**PLAIN, "log": [*PLAIN["log"], reading]})
     hand.open()
     card = page.locator(f'[data-job="{job}"]')
-    expect(card).to_contain_text("1 refused")
-    hand.hit(page.get_by_role("link", name="See what was refused: 1"))
+    expect(card).to_contain_text("1 change refused by the shop")
+    hand.hit(page.get_by_role("link", name="See 1 refused change"))
     # The screen is fetched when it is wanted; until then the cards of the first one stand.
     page.wait_for_function("() => document.body.dataset.at === '#/refused'")
     expect(page.locator("main li")).to_contain_text("value")
     with page.expect_download() as waiting:
-        hand.hit(page.get_by_role("button", name="Export these"))
+        hand.hit(page.get_by_role("button", name="Export", exact=True))
     log = json.loads(waiting.value.path().read_text(encoding="utf-8"))
     assert [entry["body"]["value"] for entry in log["entries"]] == [99999.0]
     assert log["refused"][0]["code"]
@@ -363,7 +364,7 @@ def test_a_clock_a_year_ahead_is_noted_and_nothing_refused(
     hand.pair(shop_of_all.code(), "a phone from next year")
     job = hand.job()
     hand.open()
-    expect(hand.page.locator(".state")).to_contain_text("clock is 365 days ahead of the shop's")
+    expect(hand.page.locator(STATE)).to_contain_text("clock is 365 days ahead of the shop's")
     expect(hand.page.locator(f'[data-job="{job}"]')).not_to_contain_text("not synced")
     sent = {entry["id"] for entry in hand.entries() if entry["job"] == job}
     assert len(sent) == 9

@@ -60,7 +60,7 @@ def old(at: Callable[[str], Hand], shop_by_name: Shop) -> Hand:
     """A paired phone at the numbers, with two jobs of which one has reached the shop."""
     hand = at(BARE)
     hand.page.goto(f"{hand.address}/#pair={shop_by_name.code()}")
-    hand.page.get_by_label("is called").fill("Tove's phone")
+    hand.page.get_by_label("Name of this").fill("Tove's phone")
     hand.hit(hand.page.get_by_role("button", name="Pair", exact=True))
     hand.page.get_by_role("heading", name="Paired").wait_for()
     hand.job(title="Gannet, Maren")
@@ -79,14 +79,14 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     kept = ids(old)
     note = old.page.get_by_role("region", name="The address of this page")
     expect(note).to_contain_text(NOTE)
-    old.hit(note.get_by_role("button", name="Move the log to the new address"))
+    old.hit(note.get_by_role("button", name="Move to the new address"))
     page = old.page
     page.wait_for_url(f"http://{NAME}:*/#/moved")
     expect(page.locator("main")).to_contain_text(f"From {BARE}:")
     expect(page.locator("main")).to_contain_text(f"{len(kept)} new here")
     assert ids(old) == []
-    old.hit(page.get_by_role("button", name="Take it in"))
-    expect(page.locator("main")).to_contain_text("This page is now “Tove's phone” at the shop")
+    old.hit(page.get_by_role("button", name="Import", exact=True))
+    expect(page.locator("main")).to_contain_text("At the shop this page is now called “Tove's phone”")
     assert ids(old) == kept
     page.evaluate("async () => (await import('/shop/pace.js')).syncNow()")
     assert set(kept) <= set(shop_by_name.ids())
@@ -97,9 +97,9 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     # What was left behind is whole; moving it once more changes nothing.
     old.open()
     assert ids(old) == kept
-    old.hit(page.get_by_role("button", name="Move the log to the new address"))
+    old.hit(page.get_by_role("button", name="Move to the new address"))
     expect(page.locator("main")).to_contain_text(f"0 new here, {len(kept)} known already")
-    old.hit(page.get_by_role("button", name="Take it in"))
+    old.hit(page.get_by_role("button", name="Import", exact=True))
     expect(page.locator("main")).to_contain_text("paired already")
     assert set(kept) <= set(ids(old))
 
@@ -137,14 +137,14 @@ def test_a_log_too_large_for_an_address_goes_as_a_file(old: Hand) -> None:
     )
     kept = ids(old)
     with old.page.expect_download() as waiting:
-        old.hit(old.page.get_by_role("button", name="Move the log to the new address"))
+        old.hit(old.page.get_by_role("button", name="Move to the new address"))
     path = waiting.value.path()
     assert len(json.loads(path.read_text(encoding="utf-8"))["entries"]) == len(kept)
     old.hit(old.page.get_by_role("link", name="open the new address"))
     old.page.wait_for_url(f"http://{NAME}:*/#/moved")
     old.page.locator("#moved-file").set_input_files(path)
-    old.hit(old.page.get_by_role("button", name="Take it in"))
-    expect(old.page.locator("main")).to_contain_text("This page is now “Tove's phone” at the shop")
+    old.hit(old.page.get_by_role("button", name="Import", exact=True))
+    expect(old.page.locator("main")).to_contain_text("At the shop this page is now called “Tove's phone”")
     assert ids(old) == kept
 
 
@@ -152,5 +152,5 @@ def test_a_spoilt_log_is_told_and_nothing_is_taken(at: Callable[[str], Hand]) ->
     hand = at(NAME)
     hand.open("/#log=1.00000000.4.AAAA")
     expect(hand.page.get_by_role("alert").filter(has_text="changed on its way")).to_be_visible()
-    expect(hand.page.get_by_role("button", name="Take it in")).to_have_count(0)
+    expect(hand.page.get_by_role("button", name="Import", exact=True)).to_have_count(0)
     assert ids(hand) == []

@@ -83,7 +83,7 @@ def test_over_plain_http_on_the_shops_network_the_app_works_without_a_worker_and
         gate.address = gate.address.replace("127.0.0.1", "shop.test")
         phone = Phone(browser.new_context(), gate, complaints)
         phone.page.goto(gate.address + APP)
-        expect(phone.page.locator("#app")).to_contain_text("insecure: Opened by plain http")
+        expect(phone.page.locator("#app")).to_contain_text("insecure: Opened over plain http")
         assert phone.page.evaluate("() => [isSecureContext, 'locks' in navigator]") == [False, False]
         assert phone.js("return device.askToKeep();")["kept"] is None
         phone.pair(shop_of_all)
@@ -122,7 +122,7 @@ def test_with_an_untrusted_certificate_entry_works_the_queue_grows_and_the_cause
     assert told["code"] == "no-answer"
     assert "does not trust its certificate" in told["text"]
     assert "its help page tells how" in told["text"]
-    screen.get_by_role("button", name="Ask the shop now").tap()
+    screen.get_by_role("button", name="Sync now").tap()
     expect(screen.locator(".state .shop")).to_contain_text("does not trust its certificate")
     expect(screen.locator(".state").get_by_role("link", name="How to trust the certificate")).to_be_visible()
     assert phone.counts()["waiting"] == 1

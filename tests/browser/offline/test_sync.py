@@ -356,7 +356,7 @@ def test_a_revoked_key_sends_nothing_deletes_nothing_and_all_can_be_exported(own
 
 
 def test_a_wrong_pairing_code_is_told_in_the_shops_words(phone):
-    told = phone.js('return device.pair("AAAA-AAAA", "phone");')
+    told = phone.js('return pairing.pair("AAAA-AAAA", "phone");')
     assert told["name"] == "Trouble"
     assert "pairing code" in told["error"]
     assert phone.js("return device.access();") is None

@@ -23,7 +23,7 @@ def test_a_phone_is_paired_by_the_picture_on_the_pcs_screen_and_its_readings_arr
     secret = address.partition("#pair=")[2]
     expect(phone.get_by_label("Pairing code")).to_have_value(secret)
     assert secret not in phone.url
-    phone.get_by_label("is called").fill("Tove’s phone")
+    phone.get_by_label("Name of this").fill("Tove’s phone")
     phone.get_by_role("button", name="Pair", exact=True).tap()
     phone.get_by_role("heading", name="Paired").wait_for()
     expect(pc.get_by_role("row").filter(has_text="Tove’s phone")).to_be_visible()

@@ -4,7 +4,7 @@
    The shop knows every visit; without it the page shows those on this device. */
 
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, plain } from "../../work/numbers.js";
+import { NINETY, angle, inHundred, plain } from "../../work/numbers.js";
 import { useStyle } from "../../parts/style.js";
 import { inches, length, toInches } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
@@ -118,17 +118,17 @@ function heights(ctx, steps) {
     const sd = value(steps, `promised_${side}_sd_mm`, inUnit);
     return [
       { name: `${side}, measured`, values: value(steps, `${side}_mm`, inUnit), mark: side === "left" ? "circle" : "square", ink: side, line: side === "left" ? "solid" : "dashed" },
-      { name: `${side}, predicted ±`, values: promised, mark: side === "left" ? "ring" : "diamond", ink: side, low: promised.map((v, i) => (v === null ? null : v - (sd[i] ?? 0))), high: promised.map((v, i) => (v === null ? null : v + (sd[i] ?? 0))), aside: side === "left" ? -9 : 9 },
+      { name: `${side}, predicted ±`, values: promised, mark: side === "left" ? "ring" : "diamond", ink: side, low: promised.map((v, i) => (v === null ? null : v - NINETY * (sd[i] ?? 0))), high: promised.map((v, i) => (v === null ? null : v + NINETY * (sd[i] ?? 0))), aside: side === "left" ? -9 : 9 },
     ];
   }); // prettier-ignore
   const rows = steps.filter(Boolean);
   const promise = (row, side) =>
     row[`promised_${side}_mm`] == null
       ? ""
-      : `${plain(row[`promised_${side}_mm`], 1)} ± ${plain(row[`promised_${side}_sd_mm`], 1)}`;
+      : `${plain(row[`promised_${side}_mm`], 1)} ± ${plain(NINETY * row[`promised_${side}_sd_mm`], 1)}`;
   return plot(ctx, {
     name: "Ride heights over time",
-    says: `${rows.length} ${rows.length === 1 ? "state" : "states"} of the car, from ${shortDate(rows[0].at)} to ${shortDate(rows.at(-1).at)}. Filled marks were measured; open marks with a whisker were predicted, ± one standard deviation.`,
+    says: `${rows.length} ${rows.length === 1 ? "state" : "states"} of the car, from ${shortDate(rows[0].at)} to ${shortDate(rows.at(-1).at)}. Filled marks were measured; open marks with a whisker were predicted; ± holds 90 in 100.`,
     x: steps.map((_, i) => i),
     series,
     xAxis: stepAxis(steps),
@@ -177,7 +177,7 @@ function promises(ctx, rows) {
       rows: torn.map((row) => [
         h("a", { href: ctx.href({ words: ["close"] }, row.job) }, `${shortDate(row.at)}, teardown ${row.teardown}`),
         row.odds == null ? "no plan" : `${inHundred(row.odds)}${row.followed === false ? ", other teeth turned" : ""}`,
-        ...SIDES.flatMap((side) => [row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(row[`promised_${side}_sd_mm`], 0)} mm`, read(row[`${side}_mm`])]),
+        ...SIDES.flatMap((side) => [row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(NINETY * row[`promised_${side}_sd_mm`], 0)} mm`, read(row[`${side}_mm`])]),
         verdict(row),
       ]),
     }),
@@ -198,10 +198,10 @@ function constants(ctx, found, local) {
       rows: found.constants.map(({ name, value: mean, sd, assumed_sd: before, from_job: job, from_title: title, from_at: at }) => {
         const [text, of, places, times = 1] = CONSTANTS[name] ?? [name, "", 2];
         const source = job ? h("a", { href: ctx.href({ words: ["list"] }, job) }, `the visit of ${shortDate(at)}${many || !title ? "" : `, ${title}`}`) : "Default, not measured";
-        return [text, h("strong", { text: `${plain(mean * times, places)} ± ${plain(sd * times, places)} ${of}` }), before == null ? "" : `± ${plain(before * times, places)} ${of}`, source];
+        return [text, h("strong", { text: `${plain(mean * times, places)} ± ${plain(NINETY * sd * times, places)} ${of}` }), before == null ? "" : `± ${plain(NINETY * before * times, places)} ${of}`, source];
       }),
     }),
-    h("p", { class: "where", text: "The visit that narrowed the value most. ± is one standard deviation." }),
+    h("p", { class: "where", text: "The visit that narrowed the value most. ± holds 90 in 100." }),
   ); // prettier-ignore
 }
 
@@ -243,7 +243,7 @@ function anew(ctx, { car, owner, again }) {
     if (Object.keys(again.car).length) items.push(["car", again.car]);
     if (again.known) items.push(["known", use.checked ? again.known : { use: false, job: again.known.job }]);
     const job = await ctx.begin(items);
-    if (job) ctx.go({ words: ["ask", again.car.bar ? "target.left_mm" : "car.bar.diameter_mm"] }, { job });
+    if (job) ctx.go({ words: ["target"] }, { job });
   };
   ctx.unsaved(() => wish.value.trim() !== "");
   return h(

@@ -11,14 +11,16 @@ import { STANDING } from "../../work/safety.js";
 import { aimWords, withinWords } from "../../work/wish.js";
 
 const ENDS = ["inner", "outer"];
-/** An estimate with the range that holds 90 in 100. */
-const ninety = ({ value, sd }) => ({ value, sd: NINETY * sd });
 const CONSTANTS = [
   ["bar_nm_per_deg", "Bar", (v) => spread(v, "N·m per degree", 1)],
   ["arm_mm", "Arm", (v) => lengthSpread(v)],
   ["mm_per_deg", "Height per degree", (v) => spread(v, "mm", 2)],
   ["roll_support_n_per_mm", "Roll support", (v) => spread(v, "N/mm", 1)],
-  ["bush_ratio", "Bush, part of the bar’s rate", (v) => `${plain(100 * v.value, 1)} ± ${plain(100 * v.sd, 1)} %`],
+  [
+    "bush_ratio",
+    "Bush, part of the bar’s rate",
+    (v) => `${plain(100 * v.value, 1)} ± ${plain(100 * NINETY * v.sd, 1)} %`,
+  ],
   ["tyre_n_per_mm", "Tyre", (v) => spread(v, "N/mm", 0)],
 ];
 const degrees = (value) => (value == null ? "–" : `${plain(value, 1)}°`);
@@ -58,11 +60,7 @@ function table(caption, head, rows) {
 /** Heights of the table: millimetres, in inches as well where those are used. */
 const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
 const predicted = (value, sd) =>
-  value == null
-    ? "–"
-    : inches()
-      ? lengthSpread(ninety({ value, sd }))
-      : `${plain(value, 0)} ± ${plain(NINETY * sd, 0)}`;
+  value == null ? "–" : inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(NINETY * sd, 0)}`;
 
 /** "3 up, 4 down": teeth at the inner and the outer end, arm down positive. */
 const turned = (side) =>
@@ -146,20 +144,20 @@ function now(answer, target) {
   const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
   const read = SIDES.every((side) => answer.now[side].body_height_mm);
   const height = (side) =>
-    answer.now[side].body_height_mm ? lengthSpread(ninety(answer.now[side].body_height_mm), 1) : "height not read";
+    answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm, 1) : "height not read";
   const aim = aimWords(target);
   return h(
     "p",
     null,
     h("strong", { text: "As it stands, by all readings: " }),
-    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(ninety(answer.now[side].load_kg), "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(ninety(leave.lean_mm), 1)}` : ""}. Target: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
+    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Target: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
   );
 }
 
 function constants(learned, why) {
   const rows = CONSTANTS.filter(([name]) => learned?.[name]).map(([name, label, words]) => [
     label,
-    words(ninety(learned[name])),
+    words(learned[name]),
   ]);
   return rows.length
     ? table("Learned about this car", ["Constant", "Learned, ± holds 90 in 100"], rows)

@@ -100,7 +100,7 @@ export function whatIf(ctx) {
       columns[i + 1] = answer.trial;
       answers[i] = answer;
       status.dataset.where = where;
-      status.textContent = `${WHERE[where]} ± holds two times in three.`;
+      status.textContent = `${WHERE[where]} ± holds 90 in 100.`;
       const { stopped_by: stops, odds } = answer.trial;
       say(`Trial ${NAMES[i]}: ${stops.length ? "not possible" : inHundred(odds.typical)}`);
     } catch (problem) {
