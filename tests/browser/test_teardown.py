@@ -522,3 +522,31 @@ def test_a_page_drawn_again_shows_the_step_that_another_phone_ticked(phone: Hand
     phone.go(job, "propped/1")
     tick(phone, job, ("stands", None))
     expect_step(phone, "eyes")
+
+
+def test_both_readings_are_typed_at_their_step_and_lead_back_to_it(phone: Hand) -> None:
+    job = chosen(phone, uncounted({**PLAIN, "car": {**PLAIN["car"]}}))
+    append(phone, job, [["car", {"bar": PLAIN["car"]["bar"]}]])
+    append(phone, job, done(("stands", None), ("eyes", None), *[(step, "left") for step in APART]))
+    phone.go(job, "propped/1")
+    expect(phone.page.get_by_role("heading", level=1)).to_contain_text("Read the arm as it hangs")
+    phone.hit(deck(phone, "Enter reading"))
+    phone.page.wait_for_url(re.compile(r"read/hanging-angle/left\?.*after=0"))
+    phone.gauge("Zeroed on the body")
+    phone.angle("3.1", "arm down")
+    phone.page.wait_for_url(re.compile("propped/1"))
+    expect_step(phone, "look", "left")
+    taken(phone)
+    for _ in range(2):
+        expect(deck(phone, "Done")).to_be_visible()
+        name = step_name(phone)
+        phone.hit(deck(phone, "Done"))
+        expect(phone.page.get_by_role("heading", level=1)).not_to_have_text(name)
+    expect_step(phone, "read", "left")
+    plan = [body for kind, body in entries(phone, job) if kind == "plan"][-1]
+    expected = plan["left"]["hanging_deg"]
+    phone.hit(deck(phone, "Enter reading"))
+    phone.page.wait_for_url(re.compile(r"read/hanging-angle/left\?.*after=1"))
+    phone.angle(f"{abs(expected):.1f}", "arm down" if expected > 0 else "arm up")
+    phone.page.wait_for_url(re.compile("propped/1"))
+    expect(phone.page.get_by_role("heading", name="On target")).to_be_visible()
