@@ -58,9 +58,10 @@ def test_the_arm_points_to_the_tail_and_a_wrong_way_is_seen(
     assert right * tail > 20
     assert down > 5
     phone.way("arm up")
-    right, up = arm(phone.page)
-    assert right * tail > 20
-    assert up == pytest.approx(-down, abs=1.5)
+    along, up = arm(phone.page)
+    assert along * tail > 20
+    # A key that names a likely slip may make the drawing smaller.
+    assert up / along == pytest.approx(-down / right, abs=0.05)
 
 
 def test_the_arm_moves_with_every_digit(phone: Hand) -> None:
