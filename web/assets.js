@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d3a2fa58dc7bfbe3",
+ "hash": "c579a75ce7da7ec7",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -108,7 +108,7 @@ self.ASSETS = {
   "/style/shell.css": "8ea1a27a43a000016d632ecfea7f151d",
   "/style/slider.css": "2e24a79fc180a5365cd63040185690a5",
   "/style/teardown.css": "685c2b3591245c650c1d477c21a7f041",
-  "/style/theme.css": "da3299a12bfc673f15fde24396c09c5b",
+  "/style/theme.css": "f28cd8f80cfcf6aa5071420f7a188175",
   "/style/work.css": "0ac52f5093bb8b1c5ff28ab6ac3d5cbc",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
@@ -208,7 +208,7 @@ self.ASSETS = {
   "/parts/shop/install.js": "5b4e963b4e9c71f130b22f8500f0bec4",
   "/parts/shop/lack.js": "587a5213a37fe1b2ffe3eefda6f01879",
   "/parts/shop/move-address.js": "5e9aa6ae8f7bd09fb460bea2ee311412",
-  "/parts/shop/plot.js": "96efb9b1c3e93701e51716eca8c4683d",
+  "/parts/shop/plot.js": "b5f14ccf9837984227c660c37d7353db",
   "/parts/shop/short-link.js": "8f4929f0b64f1acaf82bf0da21dfa887",
   "/py/bench.json": "4fbebe2e2c6824c9d1c5e258a7ab245d",
   "/screens/shop/car.js": "0a2d0ea823048955b3aa440b9ac5435b",
@@ -242,7 +242,7 @@ self.ASSETS = {
   "/style/shop/export.css": "37ff823e7c3bffd606af4d78282e7c7a",
   "/style/shop/look.css": "241532d887f9ebb41675570a38dda803",
   "/style/shop/pairing.css": "c7cd84deeb32667f0f2c1d9040b3416e",
-  "/style/shop/plot.css": "f64b3c9c19e851c1fb8d12cbb024db30",
+  "/style/shop/plot.css": "e5125312e1a18fe0f07d00bdc188a49f",
   "/style/shop/sheet.css": "8e465ae04476fe2c9023aea2f51de3f0",
   "/style/shop/table.css": "11f76164a984073ba22680e433f0f34b",
   "/style/shop/what-if.css": "93ef153ed39a9eae08c41650bfaefb23",
