@@ -111,6 +111,11 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     hand.whole_job()
     expect(page.locator(".source")).to_contain_text("Worked out on this phone")
     job = page.url.split("#/")[1].split("/")[0]
+    # The teeth are counted once the arm hangs free; the plan then says how many to turn.
+    for end, teeth in (("inner", "40"), ("outer", "44")):
+        hand.go(job, f"ask/car.bar.{end}_teeth?from=plan")
+        hand.figure(teeth)
+    hand.go(job, "plan")
     hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
     hand.hit(page.get_by_role("button", name=re.compile("^(These|Save) teeth")))
     page.wait_for_function("() => !location.hash.includes('/move')")
