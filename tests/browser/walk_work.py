@@ -1,7 +1,6 @@
 """Pictures of the work at the car: the slider, the phone as gauge, a teardown, the propped view, on the ground."""
 
 from collections.abc import Callable
-
 from typing import Any
 
 from browser import grounds
