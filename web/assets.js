@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c579a75ce7da7ec7",
+ "hash": "62bc402cf5f33aca",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -146,7 +146,7 @@ self.ASSETS = {
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
   "/work/twenty.js": "a8a368071bd60fd5905972fb2436575e",
   "/work/typed.js": "f60bebd2d2ff4f2e0f11aa468c1ac381",
-  "/work/units.js": "0f63c360caf25db1ffe1164bbc47d173",
+  "/work/units.js": "655edc178fa242aeb463077be1d02195",
   "/work/where.js": "a38bc7ba27db5946f0c4335eb044d0ce",
   "/work/wish.js": "73945e9c799399794519cc21eb27a56d"
  },

@@ -6,7 +6,6 @@ from typing import Any
 from browser import grounds
 from browser.grounds import TURNED, after, plan
 from browser.hand import Hand
-from browser.teardown import at_reading, tick
 from browser.test_gauge import Tilt
 
 __all__ = ["walk_work"]

@@ -107,5 +107,7 @@ const pick = (/** @type {string} */ metric, /** @type {string} */ pounds, /** @t
 export const forces = () => pick("N", "lbf", N_PER_LBF);
 /** Turning moments, from newton metres. */
 export const moments = () => pick("N·m", "lbf·ft", NM_PER_LBF_FT);
+/** Energy that is stored, from joules. */
+export const energies = () => pick("J", "ft·lbf", NM_PER_LBF_FT);
 /** Masses, from kilograms. */
 export const masses = () => pick("kg", "lb", KG_PER_POUND);
