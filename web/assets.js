@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "58a4ec6313f60d6e",
+ "hash": "45b88359eca59db9",
  "files": {
   "/app.js": "0be595a5fb9ed744c8e348d46e67f4e0",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -89,7 +89,7 @@ self.ASSETS = {
   "/screens/assumed.js": "8cd258164c84e449b54da7fc8d274ea9",
   "/screens/close-tables.js": "d790aac9bfda3c39e118c161764b7143",
   "/screens/close.js": "2dc9ea51e06df547c0096f7c3d7649cd",
-  "/screens/gauge.js": "71955d859fbfa77540add7f131373782",
+  "/screens/gauge.js": "ca23904136ff7dd932ca164f66d79c03",
   "/screens/ground-verdict.js": "2693669069a1fcff747181f3ed22fc00",
   "/screens/ground.js": "4b7f49978564a3c644a5add8ae51c759",
   "/screens/jobs.js": "3434464bb400b35f4bb78425220a82fa",
@@ -149,7 +149,7 @@ self.ASSETS = {
   "/style/slider.css": "0250721d8a32a06977bc9a4e5694c0d5",
   "/style/teardown.css": "3abf384f172539677bf5d02528abba6a",
   "/style/theme.css": "da3299a12bfc673f15fde24396c09c5b",
-  "/style/work.css": "0ac52f5093bb8b1c5ff28ab6ac3d5cbc",
+  "/style/work.css": "47f2cff281aa84b29c0c9acd60ac95d1",
   "/vendor/fflate.mjs": "f25864c3d617a81831e8d4c399c4140f",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
