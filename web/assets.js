@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "62bc402cf5f33aca",
+ "hash": "935524f0ea272351",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -109,7 +109,7 @@ self.ASSETS = {
   "/style/slider.css": "2e24a79fc180a5365cd63040185690a5",
   "/style/teardown.css": "685c2b3591245c650c1d477c21a7f041",
   "/style/theme.css": "f28cd8f80cfcf6aa5071420f7a188175",
-  "/style/work.css": "0ac52f5093bb8b1c5ff28ab6ac3d5cbc",
+  "/style/work.css": "47f2cff281aa84b29c0c9acd60ac95d1",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392",
@@ -171,7 +171,7 @@ self.ASSETS = {
   "/screens/assumed.js": "8cd258164c84e449b54da7fc8d274ea9",
   "/screens/close-tables.js": "c157bb950523f580aa3c512f31671bbf",
   "/screens/close.js": "2dc9ea51e06df547c0096f7c3d7649cd",
-  "/screens/gauge.js": "ed578f8fd768ba60b67f1ac04c97e764",
+  "/screens/gauge.js": "ca23904136ff7dd932ca164f66d79c03",
   "/screens/ground-verdict.js": "2693669069a1fcff747181f3ed22fc00",
   "/screens/ground.js": "4b7f49978564a3c644a5add8ae51c759",
   "/screens/move.js": "5c79df346e3d4ba5c70e464188ed1ada",

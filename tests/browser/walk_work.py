@@ -47,7 +47,7 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     tilt = Tilt(hand)
     tilt.lay(top_up=8.7, gamma=80)
     hand.go(job, "gauge/riding-angle/right")
-    page.locator(".gauge .which").wait_for()
+    page.locator(".by-phone .which").wait_for()
     shot("gauge, datum")
     hand.hit(page.get_by_role("button", name="It lies still"))
     page.get_by_role("button", name="Skip the turns").wait_for()
