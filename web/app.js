@@ -1,8 +1,8 @@
 /* Wires the page: routes to screens, where the focus goes, drawing again when a job changed elsewhere, the start of
    sync, worker and model.
 
-   A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give back
-   {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
+   A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give
+   back {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
 import { access } from "./book/device.js";
 import { carriesJob, takeOut } from "./book/fragment.js";
@@ -12,7 +12,7 @@ import "./book/lengths.js";
 import { startSync } from "./shop/pace.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
-import { keepShopPages, startApp } from "./book/update.js";
+import { keepApp, keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { need } from "./context/groups.js";
 import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
@@ -20,20 +20,23 @@ import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
-import { ask } from "./screens/ask.js";
 import { jobsScreen } from "./screens/jobs.js";
-import { list } from "./screens/list.js";
-import { plan } from "./screens/plan.js";
 import { reading } from "./screens/reading.js";
 import { target } from "./screens/target.js";
 import { letIn } from "./shop/pairing.js";
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. */
-const SCREENS = { ask, list, plan, read: reading, target };
+const SCREENS = { read: reading, target };
 /** Screens without a job; the jobs where nothing fits. */
 const PLACES = { new: target };
-/** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context that they
-   need. They join the tables above. */
+/** The rest of the way to the first plan: fetched as soon as the page stands, so that no reading waits for it. */
+const WAY = [
+  [SCREENS, "ask", async () => (await import("./screens/ask.js")).ask],
+  [SCREENS, "list", async () => (await import("./screens/list.js")).list],
+  [SCREENS, "plan", async () => (await import("./screens/plan.js")).plan],
+];
+/** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context
+   that they need. They join the tables above. */
 const LATER = [
   [SCREENS, "about", async () => (await import("./screens/about.js")).about],
   [SCREENS, "add", async () => (await import("./screens/add.js")).add],
@@ -114,9 +117,25 @@ function spot() {
   };
 }
 
+/** The table that has a route's screen, and the screen's name there. */
+function seat({ job, words: [word] }) {
+  if (!job) return [PLACES, word];
+  const known = SCREENS[word] || [...WAY, ...LATER, ...SHOP].some((one) => one[0] === SCREENS && one[1] === word);
+  return [SCREENS, known ? word : "list"];
+}
+
+/** Have the style sheets that the first screens do without: they stand in the page, in their place among the others. */
+let styled;
+const styles = () =>
+  (styled ??= Promise.all(
+    [...document.querySelectorAll('link[rel="later"]')].map(
+      (link) => new Promise((done) => Object.assign(link, { onload: done, onerror: done, rel: "stylesheet" })),
+    ),
+  ));
+
 /** Fetch one of the later screens, where it is one and not here yet. */
 async function fetchScreen([table, name, from, groups = []]) {
-  const [screen] = await Promise.all([table[name] ?? from(), need(...groups)]);
+  const [screen] = await Promise.all([table[name] ?? from(), need(...groups), styles()]);
   table[name] = screen;
 }
 
@@ -128,9 +147,8 @@ function draw(route, found, again = false) {
     move: moveTo,
     redraw: () => draw(route, peek(route.job) ?? found, true),
   });
-  const shown = route.job
-    ? (SCREENS[route.words[0]]?.(ctx) ?? list(ctx))
-    : (PLACES[route.words[0]]?.(ctx) ?? jobsScreen(ctx));
+  const [table, name] = seat(route);
+  const shown = (table[name] ?? jobsScreen)(ctx);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
@@ -164,10 +182,8 @@ async function render() {
   const route = parsed();
   drawn = location.href;
   let found = route.job ? peek(route.job) : null;
-  const table = route.job ? SCREENS : PLACES;
-  const lacking = table[route.words[0]]
-    ? null
-    : [...LATER, ...SHOP].find((one) => one[0] === table && one[1] === route.words[0]);
+  const [table, name] = seat(route);
+  const lacking = table[name] ? null : [...WAY, ...LATER, ...SHOP].find((one) => one[0] === table && one[1] === name);
   if ((route.job && !found) || lacking) {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
     try {
@@ -215,11 +231,13 @@ startApp({ hasUnsaved });
 startSync();
 // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
 letIn().catch(() => {});
-// Once the page stands, fetch interpreter and model, then the other screens, so that nothing needs a network later. One
-// after the other: what stands on the page waits for the model, and a hundred files at once would hold it up.
+// Once the page stands, fetch the way to the plan, interpreter and model, then the other screens, and have all of it
+// kept, so that nothing needs a network later. One after the other: what stands on the page waits for the model, and a
+// hundred files at once would hold it up.
 (globalThis.requestIdleCallback ?? setTimeout)(async () => {
-  await warm().catch(() => {});
-  for (const one of LATER) fetchScreen(one).catch(() => {});
+  await Promise.allSettled([...WAY.map(fetchScreen), warm()]);
+  await Promise.allSettled(LATER.map(fetchScreen));
+  keepApp();
   access().then(
     (held) => held && keepShopPages(),
     () => {},

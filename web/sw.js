@@ -1,9 +1,11 @@
 /* The service worker: this app's files, whole versions at a time, so that it opens without any server.
 
-   Owns one cache per version, named by the hash in assets.js. A version is installed whole and checked against its sums,
-   or not at all; it takes over only when the page says that the user agreed. What the list names as `later` (pages of the
-   shop's PC) is fetched when first wanted, or when the page asks for all of it, checked the same way, and kept. Nothing below /api is ever touched: what
-   the shop answers belongs to the log, and a revoked link must not open from here. */
+   Owns one cache per version, named by the hash in assets.js. A version is installed whole and checked against its
+   sums, or not at all; it takes over only when the page says that the user agreed. What the list names as `soon`
+   (screens after the first plan) and `later` (pages of the shop's PC) is fetched when first wanted, or when the page
+   asks for all of it, checked the same way, and kept; a version that follows another has what is `soon` from the start.
+   Nothing below /api is ever touched: what the shop answers belongs to the log, and a revoked link must not open from
+   here. */
 
 importScripts("/assets.js");
 
@@ -11,7 +13,9 @@ const PREFIX = "bothends-";
 const NAME = PREFIX + self.ASSETS.hash;
 // Where a cache keeps the sums of its files, so that the next version fetches only what changed.
 const SUMS = "/assets.sums";
+const SOON = self.ASSETS.soon ?? {};
 const LATER = self.ASSETS.later ?? {};
+const REST = { ...SOON, ...LATER };
 const PATIENCE_MS = 4000;
 const INSTALL_PATIENCE_MS = 60_000;
 
@@ -28,7 +32,7 @@ async function earlier() {
   );
 }
 
-/** One file of this version: from an earlier cache where it has not changed, else from the server; checked either way. */
+/** One file of this version, checked: from an earlier cache where it has not changed, else from the server. */
 async function fetched(path, sum, before) {
   const kept = before.find(({ sums }) => sums[path] === sum);
   const options = {
@@ -49,11 +53,13 @@ async function fetched(path, sum, before) {
 async function install() {
   const before = await earlier();
   const cache = await caches.open(NAME);
+  // Whoever had everything has it after an update too, even where the network is gone by then.
+  const files = before.length ? { ...self.ASSETS.files, ...SOON } : self.ASSETS.files;
   try {
     await Promise.all(
-      Object.entries(self.ASSETS.files).map(async ([path, sum]) => cache.put(path, await fetched(path, sum, before))),
+      Object.entries(files).map(async ([path, sum]) => cache.put(path, await fetched(path, sum, before))),
     );
-    await cache.put(SUMS, new Response(JSON.stringify({ ...self.ASSETS.files, ...LATER })));
+    await cache.put(SUMS, new Response(JSON.stringify({ ...self.ASSETS.files, ...REST })));
   } catch (error) {
     // Half a version is none; the one that works stays.
     await caches.delete(NAME);
@@ -69,19 +75,31 @@ async function activate() {
   await self.clients.claim();
 }
 
-/** Keep the files of `later`, those of `paths` that are not here yet. */
-async function keepLater(paths = Object.keys(LATER)) {
+/** Which of these files are not here yet. */
+async function lackingOf(paths) {
   const cache = await caches.open(NAME);
   const here = new Set((await cache.keys()).map(({ url }) => new URL(url).pathname));
-  const lacking = paths.filter((path) => !here.has(path));
+  return paths.filter((path) => !here.has(path));
+}
+
+/** Keep the files of `soon` and `later`, those of `paths` that are not here yet. */
+async function keepRest(paths) {
+  const lacking = await lackingOf(paths);
+  const cache = await caches.open(NAME);
   const before = lacking.length ? await earlier() : [];
-  await Promise.all(lacking.map(async (path) => cache.put(path, await fetched(path, LATER[path], before))));
+  await Promise.all(lacking.map(async (path) => cache.put(path, await fetched(path, REST[path], before))));
+}
+
+/** Tell a page whether every screen opens without a network, after trying where it asks for that. */
+async function tellKept(page, trying) {
+  if (trying) await keepRest(Object.keys(SOON)).catch(() => {});
+  page?.postMessage({ kept: !(await lackingOf(Object.keys(SOON))).length, tried: trying });
 }
 
 /** The path under which the cache has a request's file, or null. */
 function pathOf(request) {
   const { pathname } = new URL(request.url);
-  if (self.ASSETS.files[pathname] || LATER[pathname]) return pathname;
+  if (self.ASSETS.files[pathname] || REST[pathname]) return pathname;
   // Any address of a page is the app; its screens are in the fragment.
   const page = request.mode === "navigate" && !pathname.split("/").pop().includes(".");
   return page || pathname === "/index.html" ? "/" : null;
@@ -91,9 +109,9 @@ async function answer(request, path) {
   const cache = await caches.open(NAME);
   const found = await cache.match(path);
   if (found) return found;
-  if (LATER[path]) {
+  if (REST[path]) {
     // A file that is not of this version would not fit the others: then it is an error, and the page says so.
-    await keepLater([path]);
+    await keepRest([path]);
     return cache.match(path);
   }
   return fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
@@ -112,6 +130,8 @@ self.addEventListener("message", (event) => {
   const { data, source } = event;
   if (data === "take over") self.skipWaiting();
   // Without a server nothing is lost: it is asked again at the next start.
-  if (data === "keep the rest") event.waitUntil(keepLater().catch(() => {}));
+  if (data === "keep the rest") event.waitUntil(keepRest(Object.keys(REST)).catch(() => {}));
+  if (data === "keep the app") event.waitUntil(tellKept(source, true));
+  if (data === "is the app kept") event.waitUntil(tellKept(source, false));
   if (data === "which") source?.postMessage({ version: self.ASSETS.hash });
 });

@@ -3,6 +3,7 @@
 Run with ``PYTHONPATH=tests python -m browser.pictures [folder]`` from the top of the repository.
 """
 
+import re
 import sys
 import tempfile
 from collections.abc import Callable
@@ -10,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from browser.conftest import ARGS, PC, PHONE
-from browser.hand import Hand
+from browser.hand import DOUBTED, Hand
 from browser.server import running
 from browser.walk_jobs import walk_jobs
 from browser.walk_work import walk_work
@@ -32,12 +33,15 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
     hand.open()
     page.get_by_text("Slipway Garage").wait_for()
     shot("start")
-    hand.whole_job(riding=("arm down", "arm up"), seen=shot)
-    job = page.url.split("#/")[1].split("/")[0]
+    hand.whole_job(seen=shot)
+    shot("plan of a closed car", whole=True)
+    job = hand.job(DOUBTED)
 
     def go(words: str) -> None:
         page.goto(f"{hand.address}/#/{job}/{words}")
 
+    go("plan")
+    page.locator(".source").wait_for()
     shot("plan with a doubt", whole=True)
     hand.hit(page.get_by_role("button", name="Use the suggestion"))
     page.locator(".doubt-list").wait_for(state="detached")
@@ -83,8 +87,8 @@ def walk(hand: Hand, shot: Callable[..., None]) -> None:
     page.locator(".source").wait_for()
     hand.hit(page.get_by_role("link", name="Enter teeth already turned"))
     shot("move", whole=True)
-    hand.hit(page.get_by_role("button", name="These teeth were turned"))
-    page.locator(".pad").wait_for()
+    hand.hit(page.get_by_role("button", name=re.compile("^(These|Save) teeth")))
+    page.wait_for_function("() => !location.hash.includes('/move')")
     shot("after the teardown")
     go("ask/car.limits.stop_deg?from=list")
     hand.digits("2.5")

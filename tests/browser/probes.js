@@ -22,8 +22,6 @@ globalThis.probes = (() => {
       const [arm, bar] = ["arm", "bar"].map((name) => middle(document.querySelector(`.picture .swing .${name}`)));
       return [arm[0] - bar[0], arm[1] - bar[1]];
     },
-    /** Whether no transition is running. */
-    still: () => document.getAnimations().every((a) => a.playState !== "running"),
     /** Dials with an arrow: where the arm's stub and the arrow's head lie from the middle. */
     dials: (selector) =>
       all(selector)

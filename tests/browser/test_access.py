@@ -97,7 +97,8 @@ def test_the_pad_is_within_reach_without_scrolling(phone: Hand) -> None:
         assert box["y"] + box["height"] <= 915
         drawing = phone.page.locator(".picture").bounding_box()
         assert drawing is not None
-        assert drawing["height"] > 190
+        # Before a test that can hurt, its warning takes room from the drawing.
+        assert drawing["height"] >= (110 if words.startswith("pose") else 190), words
 
 
 def test_a_whole_job_by_keyboard_alone(pc: Hand) -> None:

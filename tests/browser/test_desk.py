@@ -202,8 +202,8 @@ def test_two_devices_that_settle_differently_offline_are_asked_again_with_both_c
     for hand in (one, other):
         card = question(hand, writer)
         expect(card).to_contain_text("resolved in two ways")
-        expect(card).to_contain_text("chose body height, left, as found: 216 mm")
-        expect(card).to_contain_text("chose body height, left, as found: 236 mm")
+        expect(card).to_contain_text("chose ride height, left, as found: 216 mm")
+        expect(card).to_contain_text("chose ride height, left, as found: 236 mm")
     one.hit(card_of(one).get_by_role("button", name="Use this value").first)
     card_of(one).locator(".settled").wait_for()
     for hand in (one, other):

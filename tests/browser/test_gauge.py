@@ -34,7 +34,7 @@ class Tilt:
 def taken(hand: Hand, key: str, which: str) -> None:
     """Start a hold and wait until the next screen of the gauge stands."""
     hand.hit(hand.page.get_by_role("button", name=key))
-    expect(hand.page.locator(".gauge .which, .gauge .net").first).not_to_have_text(which)
+    expect(hand.page.locator(".by-phone .which, .by-phone .net").first).not_to_have_text(which)
 
 
 def sheet(hand: Hand, job: str) -> dict[str, Any]:
@@ -43,11 +43,11 @@ def sheet(hand: Hand, job: str) -> dict[str, Any]:
 
 
 def four(hand: Hand, tilt: Tilt) -> None:
-    """Datum 1.2 arm down and arm 8.4 arm up, both turned; the phone's zero error is 0.3."""
-    which = hand.page.locator(".gauge .which")
+    """Body 1.2 arm down and arm 8.4 arm up, both turned; the phone's zero error is 0.3."""
+    which = hand.page.locator(".by-phone .which")
     tilt.lay(top_up=-1.2 + 0.3)
     which.wait_for()
-    taken(hand, "It lies still", "Datum, first way: 1 of 4")
+    taken(hand, "It lies still", "Body, first way: 1 of 4")
     hand.hit(hand.page.get_by_role("button", name="I turn it now"))
     tilt.lay(top_up=1.2 + 0.3, alpha=180)
     expect(which).to_have_text("Arm, first way: 3 of 4")
@@ -58,14 +58,14 @@ def four(hand: Hand, tilt: Tilt) -> None:
     hand.page.locator(".net").wait_for()
 
 
-def test_datum_and_arm_turned_end_for_end_become_a_reading(phone: Hand) -> None:
+def test_body_and_arm_turned_end_for_end_become_a_reading(phone: Hand) -> None:
     job = phone.job()
     tilt = Tilt(phone)
     tilt.lay(top_up=0)
     phone.go(job, "gauge/riding-angle/left")
     four(phone, tilt)
     expect(phone.page.locator(".net")).to_have_text("9.6° arm up ± 0.35°")
-    expect(phone.page.locator(".gauge")).to_contain_text("own zero error, 0.3°, has dropped out")
+    expect(phone.page.locator(".by-phone")).to_contain_text("own zero error, 0.3°, has dropped out")
     phone.hit(phone.page.get_by_role("button", name="Use it"))
     expect(phone.page.get_by_label("Body", exact=True)).to_have_value("1.2")
     expect(phone.page.get_by_label("Arm", exact=True)).to_have_value("8.4")
@@ -78,24 +78,24 @@ def test_datum_and_arm_turned_end_for_end_become_a_reading(phone: Hand) -> None:
     assert kept["zero_error_deg"] == 0.3
 
 
-def test_one_way_is_enough_against_a_datum_and_is_less_sure(phone: Hand) -> None:
+def test_one_way_is_enough_against_the_body_and_is_less_sure(phone: Hand) -> None:
     job = phone.job()
     tilt = Tilt(phone)
     tilt.lay(top_up=-1.2 + 0.3)
     phone.go(job, "gauge/hanging-angle/right")
-    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    taken(phone, "It lies still", "Body, first way: 1 of 4")
     phone.hit(phone.page.get_by_role("button", name="Skip the turns"))
     tilt.lay(top_up=-6.4 + 0.3)
     taken(phone, "It lies still", "Arm, first way: 2 of 2")
     expect(phone.page.locator(".net")).to_have_text("5.2° arm down ± 0.49°")
 
 
-def test_without_a_datum_the_reading_is_against_gravity(phone: Hand) -> None:
+def test_without_the_body_the_reading_is_against_gravity(phone: Hand) -> None:
     job = phone.job()
     tilt = Tilt(phone)
     tilt.lay(top_up=-5.2)
     phone.go(job, "gauge/hanging-angle/right")
-    phone.hit(phone.page.get_by_role("button", name="No datum within reach"))
+    phone.hit(phone.page.get_by_role("button", name="No sill within reach"))
     taken(phone, "It lies still", "Arm, first way: 1 of 2")
     phone.hit(phone.page.get_by_role("button", name="I turn it now"))
     tilt.lay(top_up=5.2, alpha=180)
@@ -112,7 +112,7 @@ def test_a_figure_changed_by_hand_is_no_longer_the_phones(phone: Hand) -> None:
     tilt = Tilt(phone)
     tilt.lay(top_up=8.4)
     phone.go(job, "gauge/riding-angle/left")
-    phone.hit(phone.page.get_by_role("button", name="No datum within reach"))
+    phone.hit(phone.page.get_by_role("button", name="No sill within reach"))
     taken(phone, "It lies still", "Arm, first way: 1 of 2")
     phone.hit(phone.page.get_by_role("button", name="Skip the turns"))
     phone.page.locator(".net").wait_for()
@@ -132,11 +132,11 @@ def test_turned_over_onto_the_other_edge_is_told(phone: Hand) -> None:
     tilt = Tilt(phone)
     tilt.lay(top_up=-1.0, gamma=85)
     phone.go(job, "gauge/riding-angle/left")
-    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    taken(phone, "It lies still", "Body, first way: 1 of 4")
     phone.hit(phone.page.get_by_role("button", name="I turn it now"))
     tilt.lay(top_up=1.0, alpha=180, gamma=-85)
     expect(phone.page.get_by_role("alert").filter(has_text="right edge before")).to_be_visible()
-    expect(phone.page.locator(".gauge .which")).to_have_text("Datum, turned: 2 of 4")
+    expect(phone.page.locator(".by-phone .which")).to_have_text("Body, turned: 2 of 4")
 
 
 def test_a_phone_that_was_not_turned_is_told(phone: Hand) -> None:
@@ -144,7 +144,7 @@ def test_a_phone_that_was_not_turned_is_told(phone: Hand) -> None:
     tilt = Tilt(phone)
     tilt.lay(top_up=9.0)
     phone.go(job, "gauge/riding-angle/left")
-    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    taken(phone, "It lies still", "Body, first way: 1 of 4")
     phone.hit(phone.page.get_by_role("button", name="I turn it now"))
     tilt.lay(top_up=9.1, alpha=60)
     expect(phone.page.get_by_role("alert").filter(has_text="hardly turned")).to_be_visible()
@@ -161,7 +161,7 @@ def test_the_ring_fills_while_it_lies_still_and_starts_again_when_it_moves(phone
     phone.page.wait_for_function("() => Number(document.querySelector('.hold-ring').dataset.progress) > 0.3")
     tilt.lay(top_up=5)
     phone.page.wait_for_function("() => Number(document.querySelector('.hold-ring').dataset.progress) < 0.2")
-    expect(phone.page.locator(".gauge .which")).to_have_text("Datum, turned: 2 of 4")
+    expect(phone.page.locator(".by-phone .which")).to_have_text("Body, turned: 2 of 4")
 
 
 NEVER_ASKED = "delete DeviceOrientationEvent.requestPermission"
@@ -208,7 +208,7 @@ def test_where_permission_is_needed_it_is_asked_by_a_tap(make_hand: Callable[...
     phone.hit(phone.page.get_by_role("button", name="Allow the tilt sensor"))
     if answer == "granted":
         tilt.lay(top_up=2)
-        expect(phone.page.locator(".gauge .which")).to_have_text("Datum, first way: 1 of 4")
+        expect(phone.page.locator(".by-phone .which")).to_have_text("Body, first way: 1 of 4")
     else:
         expect(phone.page.get_by_role("alert").filter(has_text="was not allowed")).to_be_visible()
 
@@ -224,6 +224,6 @@ def test_the_drawing_points_the_top_to_the_tail_of_that_side(
     view = phone.page.locator(".phone-view")
     expect(view).to_have_attribute("data-top", first)
     expect(view).to_have_attribute("data-face", "screen")
-    taken(phone, "It lies still", "Datum, first way: 1 of 4")
+    taken(phone, "It lies still", "Body, first way: 1 of 4")
     expect(view).to_have_attribute("data-top", turned)
     expect(view).to_have_attribute("data-face", "back")

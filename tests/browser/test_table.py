@@ -60,11 +60,11 @@ def test_every_column_sorts_as_the_server_does_and_says_so(paired: Callable[...,
     for heading, sort, first in (
         ("Car", "car", "up"),
         ("Owner", "owner", "up"),
-        ("Where it stands", "state", "up"),
-        ("Left, mm", "left", "down"),
-        ("Odds promised", "odds", "down"),
+        ("Status", "state", "up"),
+        ("Left now, mm", "left", "down"),
+        ("Predicted chance", "odds", "down"),
         ("Last worked on", "worked", "down"),
-        ("To see to", "unsettled", "down"),
+        ("To do", "unsettled", "down"),
     ):
         head = page.get_by_role("columnheader", name=heading, exact=True)
         for order in (first, "down" if first == "up" else "up"):

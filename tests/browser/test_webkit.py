@@ -10,7 +10,6 @@ of the page: do not ask it for one.
 
 import json
 import os
-import re
 import subprocess
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
@@ -203,7 +202,7 @@ def test_a_whole_plan_without_the_server_is_the_one_the_pc_makes(second: Second)
     second.go(job, "plan")
     folded = request(fold(job, second.js(ENTRIES, job)))
     answer = solve(folded["request"])
-    (odds,) = re.findall(r"\d+ in 100(?= to be on target)", answer["headline"]["words"])
+    odds = f"{round(100 * answer['options'][0]['odds'])} in 100"
     second.until(f"document.querySelector('main').textContent.includes({json.dumps(odds)})")
     phone = second.js(PLAN, job)
     assert phone["request"]["request"] == folded["request"]

@@ -140,15 +140,14 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
         assert f"{right['low']['energy_j']:.0f} to {right['high']['energy_j']:.0f} J" in found
     angle = thick["trial"]["left"]["hanging_deg"]
     assert (
-        f"left set to {abs(angle):.1f}° tail {'down' if angle > 0 else 'up'}"
-        in row(page, "Arm hangs at, relaxed")[1]
+        f"left set to {abs(angle):.1f}° arm {'down' if angle > 0 else 'up'}" in row(page, "Hanging angle")[1]
     )
     assert "by angle" in row(page, "Teeth to turn")[1]
     odds = row(page, "Chance")
     assert f"{round(100 * thick['trial']['odds']['worst'])} to" in odds[1]
-    assert sum("best odds" in text for text in odds) == 1
+    assert sum("best chance" in text for text in odds) == 1
     assert about(load["trial"]["left"]["untouched_mm"]) in row(page, "Height with no tooth turned")[2]
-    expect(page.locator(".cautions")).to_contain_text("said by the car's own manual")
+    expect(page.locator(".cautions")).to_contain_text("Check with the car's manual")
     expect(page.locator(".cautions")).to_contain_text(
         "A loaded torsion bar can throw the arm and break bones"
     )

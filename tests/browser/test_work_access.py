@@ -37,7 +37,7 @@ def everything(hand: Hand, look: Callable[[], Any]) -> dict[str, Any]:
     for words in SCREENS:
         hand.go(job, words)
         if words.startswith("gauge"):
-            hand.page.locator(".gauge .which").wait_for()
+            hand.page.locator(".by-phone .which").wait_for()
         found[words] = look()
     out = {"what": "hanging-angle", "side": "left", "value": 17.8, "sd": 0.2, "teardown": 1}
     append(hand, job, [["reading", out]])

@@ -1,13 +1,11 @@
 """Pictures of the work at the car: the slider, the phone as gauge, a teardown, the propped view, on the ground."""
 
 from collections.abc import Callable
-
 from typing import Any
 
 from browser import grounds
 from browser.grounds import TURNED, after, plan
 from browser.hand import Hand
-from browser.teardown import at_reading, tick
 from browser.test_gauge import Tilt
 
 __all__ = ["walk_work"]
@@ -49,7 +47,7 @@ def walk_work(hand: Hand, shot: Callable[..., None]) -> None:
     tilt = Tilt(hand)
     tilt.lay(top_up=8.7, gamma=80)
     hand.go(job, "gauge/riding-angle/right")
-    page.locator(".gauge .which").wait_for()
+    page.locator(".by-phone .which").wait_for()
     shot("gauge, datum")
     hand.hit(page.get_by_role("button", name="It lies still"))
     page.get_by_role("button", name="Skip the turns").wait_for()

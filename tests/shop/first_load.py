@@ -1,8 +1,10 @@
 """Bytes of the first load by part, and its budgets: what `bench_phone` prints and a test holds.
 
 The page is what the browser itself fetches until a job's card stands; the rest of the app follows while nobody
-waits.
+waits, first the way to the first plan; what comes after that (`precache.soon`) is not part of a first load.
 """
+
+import re
 
 from bothends.service import precache
 from bothends.service.settings import Settings
@@ -25,13 +27,18 @@ def packed_kb(files: Files, name: str) -> float:
 def sizes() -> dict[str, float]:
     """Compressed size of a first load by part, [kB]."""
     files = Files(Settings())
-    kept = [n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER)]
+    after = {*precache.soon(files)}
+    kept = [
+        n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER) and n not in after
+    ]
+    asset = files.find("index.html")
+    assert asset is not None
     page = {*precache.modules(files), "index.html", "manifest.webmanifest"}
-    page |= {name for name in kept if name.startswith("style/")}
+    page |= set(re.findall(r'rel="(?:stylesheet|icon)" href="/([^"]+)"', asset.body.decode()))
     model = {name for name in kept if name.startswith(MODEL)}
     return {
         "page": sum(packed_kb(files, name) for name in page - model),
         "model": sum(packed_kb(files, name) for name in model),
-        "screens seen later": sum(packed_kb(files, name) for name in set(kept) - page - model),
+        "way to the first plan": sum(packed_kb(files, name) for name in set(kept) - page - model),
         "worker and its list": sum(packed_kb(files, name) for name in precache.NOT_KEPT),
     }

@@ -13,6 +13,9 @@ const LOOK_EVERY_MS = 60 * 60 * 1000;
 
 const WORDS = {
   ready: "Works offline.",
+  partly:
+    "Opens offline, but not every screen is here yet. The rest comes as soon as there is a network; " +
+    "keep the app open for a moment then.",
   starting: "Getting ready to work offline…",
   insecure:
     "Opened over plain http: offline it works only while this page stays open. " + "Use the shop's https address.",
@@ -106,7 +109,8 @@ function follow(found) {
   registration = found;
   const look = () => {
     if (found.waiting && navigator.serviceWorker.controller) say({ update: { held: "" } });
-    if (found.active) worker("ready");
+    // Whether every screen is here is known to the worker alone; its answer is heard in startApp.
+    if (found.active && state.worker !== "ready") found.active.postMessage("is the app kept");
   };
   const installing = (/** @type {ServiceWorker | null} */ coming) =>
     coming?.addEventListener("statechange", () => {
@@ -120,6 +124,13 @@ function follow(found) {
 
 /** Ask now whether there is a new version; without a server nothing happens. */
 export const lookForUpdate = () => registration?.update().catch(() => {});
+
+/**
+ * Keep every screen, so that all of a job opens without a network; the state says when it is so, and when it is not.
+ * Where there is no worker yet, once there is one.
+ */
+export const keepApp = () =>
+  navigator.serviceWorker?.ready.then((found) => found.active?.postMessage("keep the app")).catch(() => {});
 
 /**
  * Keep the shop's pages too, so that they open without a network; where the worker cannot yet, they come when wanted.
@@ -143,6 +154,11 @@ export async function startApp({ hasUnsaved = () => false } = {}) {
     if (controlled) reload();
     controlled = true;
   });
+  workers.addEventListener("message", ({ data }) => {
+    if (data?.kept) worker("ready");
+    else if (data?.tried) worker("partly");
+  });
+  addEventListener("online", () => state.worker === "partly" && keepApp());
   try {
     follow(await workers.register("/sw.js", { scope: "/", updateViaCache: "none" }));
   } catch (error) {

@@ -21,8 +21,6 @@ const PLAN = { words: ["plan"], query: {} };
 const TARGET = { words: ["target"], query: {} };
 const LATER = "not-now/";
 const ZERO = "gauge-zero/";
-/** How an angle gauge may be used, as `zeroOf` says it: zeroed on the body, body read too, or against gravity alone. */
-export const ZEROS = ["body", "datum", "gravity"];
 /** A gain below this hardly changes the chance. */
 export const HARDLY = 0.02;
 
@@ -235,6 +233,3 @@ export function stagesOf({ sheet, stages }) {
     state: done[name] ? "done" : name === now ? "now" : "open",
   }));
 }
-
-/** Whether the target asks for heights that nobody may have read yet. */
-export const needsHeights = (target) => ["heights", "level"].includes(formOf(target));

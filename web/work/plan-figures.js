@@ -2,7 +2,7 @@
    nearest sixteenth: finer would be more than is known. */
 
 import { NINETY, plain } from "./numbers.js";
-import { inchText, inches, length, masses, toInches, toMm } from "./units.js";
+import { inchText, inches, masses, toInches, toMm } from "./units.js";
 
 /** @typedef {{value: number, sd: number}} Estimate one standard deviation, metric */
 
@@ -39,12 +39,6 @@ export const about = ({ value, sd }) => `${figureOf(value)} ${rangeOf(sd)} ${len
  * @param {number} mm
  */
 export const riseOf = (mm) => (figureOf(mm).startsWith("−") || figureOf(mm) === "0" ? "" : "+") + figureOf(mm);
-
-/**
- * "40 mm up", "12 mm down", "as it stands": a change that was asked for.
- * @param {number} mm
- */
-export const changeOf = (mm) => (mm === 0 ? "as it stands" : `${length(Math.abs(mm))} ${mm > 0 ? "up" : "down"}`);
 
 /**
  * An estimate in any unit with its range: "57.9 ± 1.8 N·m per degree".

@@ -21,11 +21,14 @@ from .settings import Settings
 from .site import facts, places, safety
 from .site.front import Files
 
-__all__ = ["LATER", "LIST", "PAGE", "kept", "main", "modules", "page", "sum_of", "text"]
+__all__ = ["LATER", "LIST", "PAGE", "kept", "main", "modules", "page", "soon", "sum_of", "text", "way"]
 
 LIST = "assets.js"
 PAGE = "index.html"
 FIRST = "app.js"
+WORKER = "model/worker.js"
+WAY = re.compile(r"^const WAY = \[\n(.*?)^\];", re.MULTILINE | re.DOTALL)
+LAZY = re.compile(r'\bimport\("\./([^"]+)"\)')
 IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULTILINE)
 MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 NOT_KEPT = ("sw.js", LIST)
@@ -67,21 +70,28 @@ def sum_of(body: bytes) -> str:
 def text(settings: Settings | None = None) -> str:
     """The list as it should be: path and sum of every file, and a hash of all that with the worker's own.
 
-    ``files`` are installed at once; ``later`` are those of LATER, of the same version.
+    ``files`` are installed at once; ``soon`` (`soon`) and ``later`` (LATER) are of the same version.
     """
     files = Files(settings or Settings())
     sums: dict[str, str] = {}
     later: dict[str, str] = {}
+    after: dict[str, str] = {}
+    follows = set(soon(files))
     for name in files.names():
         asset = files.find(name)
         if asset is not None and kept(name):
             # The page is asked for by its folder.
             path = "/" + ("" if name == "index.html" else name)
-            where = later if name.startswith(LATER) else sums
+            where = later if name.startswith(LATER) else after if name in follows else sums
             where[path] = sum_of(asset.body)
     worker = files.find("sw.js")
-    whole = json.dumps([sums, later, hashlib.sha256(worker.body if worker else b"").hexdigest()])
-    listed = {"hash": hashlib.sha256(whole.encode()).hexdigest()[:16], "files": sums, "later": later}
+    whole = json.dumps([sums, after, later, hashlib.sha256(worker.body if worker else b"").hexdigest()])
+    listed = {
+        "hash": hashlib.sha256(whole.encode()).hexdigest()[:16],
+        "files": sums,
+        "soon": after,
+        "later": later,
+    }
     return (
         "/* Written by python -m bothends.service.precache; run it after any change of a file listed here. */\n"
         f"self.ASSETS = {json.dumps(listed, indent=1)};\n"
@@ -102,6 +112,32 @@ def modules(files: Files, name: str = FIRST) -> list[str]:
                 posixpath.normpath(posixpath.join(folder, p)) for p in IMPORT.findall(asset.body.decode())
             ]
     return sorted(found)
+
+
+def way(files: Files) -> list[str]:
+    """Every module that the way to the first plan needs, the model's worker among them, sorted.
+
+    The page fetches them while it stands; app.js names the screens in its table WAY.
+    """
+    asset = files.find(FIRST)
+    table = WAY.search(asset.body.decode()) if asset is not None else None
+    found = {WORKER, *modules(files)}
+    for name in LAZY.findall(table[1]) if table else ():
+        found.update(modules(files, name))
+    return sorted(found)
+
+
+def soon(files: Files) -> list[str]:
+    """What no first plan needs: kept by every browser, but after the first load, while nobody waits; sorted."""
+    first = way(files)
+    return [
+        name
+        for name in files.names()
+        if kept(name)
+        and name.endswith((".js", ".mjs"))
+        and name not in first
+        and not name.startswith((*LATER, "vendor/micropython"))
+    ]
 
 
 def page(settings: Settings | None = None) -> str:

@@ -19,7 +19,7 @@ import uPlot from "../../vendor/uplot.mjs";
  * @property {string} name
  * @property {Values} values
  * @property {Mark} [mark]
- * @property {string} ink a colour of the theme
+ * @property {string} ink a colour of the theme; of a plot where it has one of its own
  * @property {Dash} [line]
  * @property {Values} [low] whiskers
  * @property {Values} [high]
@@ -36,7 +36,10 @@ const LINES = { solid: " ──", dashed: " ╌╌", dotted: " ···" };
 const SHAPES = { circle: "●", square: "■", ring: "○", diamond: "◇", bar: "▮" };
 
 /** @param {string} name */
-const colour = (name) => getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+const colour = (name) => {
+  const theme = getComputedStyle(document.documentElement);
+  return (theme.getPropertyValue(`--plot-${name}`) || theme.getPropertyValue(`--${name}`)).trim();
+};
 const letters = () => Number.parseFloat(getComputedStyle(document.documentElement).fontSize) * 0.85;
 /** Whole pixels: the library reads them so. */
 const font = () => `${Math.round(letters())}px ${getComputedStyle(document.body).fontFamily}`;
