@@ -28,7 +28,9 @@ def sizes() -> dict[str, float]:
     """Compressed size of a first load by part, [kB]."""
     files = Files(Settings())
     after = {*precache.soon(files)}
-    kept = [n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER) and n not in after]
+    kept = [
+        n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER) and n not in after
+    ]
     asset = files.find("index.html")
     assert asset is not None
     page = {*precache.modules(files), "index.html", "manifest.webmanifest"}

@@ -86,7 +86,12 @@ def text(settings: Settings | None = None) -> str:
             where[path] = sum_of(asset.body)
     worker = files.find("sw.js")
     whole = json.dumps([sums, after, later, hashlib.sha256(worker.body if worker else b"").hexdigest()])
-    listed = {"hash": hashlib.sha256(whole.encode()).hexdigest()[:16], "files": sums, "soon": after, "later": later}
+    listed = {
+        "hash": hashlib.sha256(whole.encode()).hexdigest()[:16],
+        "files": sums,
+        "soon": after,
+        "later": later,
+    }
     return (
         "/* Written by python -m bothends.service.precache; run it after any change of a file listed here. */\n"
         f"self.ASSETS = {json.dumps(listed, indent=1)};\n"
