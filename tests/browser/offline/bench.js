@@ -40,15 +40,10 @@ update.watchApp(({ worker, text, update: found }) => {
   place("update").hidden = !found;
 });
 tabs.listen((message) => ["entries", "marks"].includes(message.what) && draw());
-<<<<<<< HEAD
 window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, pairing, same, sync, tabs, update, JOB };
-if (new URLSearchParams(location.search).has("app")) update.startApp({ hasUnsaved: () => place("typed").value !== "" });
-=======
-window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, same, sync, tabs, update, JOB };
 if (new URLSearchParams(location.search).has("app")) {
   update.startApp({ hasUnsaved: () => place("typed").value !== "" });
   update.keepApp();
 }
->>>>>>> fix3
 // A database that cannot be opened is said by the notice.
 draw().then(() => (document.body.dataset.ready = "yes"), () => (document.body.dataset.ready = "no"));
