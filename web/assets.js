@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0df969bceb612072",
+ "hash": "b24fb21109b5f6b1",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -76,7 +76,7 @@ self.ASSETS = {
   "/screens/plan-folds.js": "f792cb5080b61fb63a778dc4e93ceb54",
   "/screens/plan-front.js": "a9d68d1a0ae41ccc8bf3c736c29b7670",
   "/screens/plan-keys.js": "b1baabd6e389154ec54d00a6983af1f2",
-  "/screens/plan-page.js": "d182495b8443f2cd6f5335c031c32b87",
+  "/screens/plan-page.js": "adc0c4e23d23a6d1e59c9f2cd3df0850",
   "/screens/plan-side.js": "69bb8dda96550869ebf1ae33bf393e72",
   "/screens/plan.js": "41d962b9aeac2759de7f2fae95c03391",
   "/screens/reading-ahead.js": "d82205536c34123012f5786e57a751fe",
