@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b24fb21109b5f6b1",
+ "hash": "cecf8a01666ec1d4",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -199,7 +199,7 @@ self.ASSETS = {
   "/work/next-job.js": "eb3483509f672277716ee2f3230cefcb",
   "/work/recheck.js": "c43e701c5b7e7a8b0a9450a466a93b0a",
   "/work/teardown-cautions.js": "84953683bdc45e9e121df8ada82170bd",
-  "/work/teardown-verdict.js": "ccb837ce0197d1e4cb45ee3defd0eb84",
+  "/work/teardown-verdict.js": "50183d8100e7357c2372bfae33a080d8",
   "/work/teardown-work.js": "6488b699f2dad141191b75fd9a8c3117",
   "/work/verdict.js": "204b82ba73ffd35efa147dd1ce73ab71"
  },
