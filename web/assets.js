@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "935524f0ea272351",
+ "hash": "cecf8a01666ec1d4",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -19,7 +19,7 @@ self.ASSETS = {
   "/book/snapshot.js": "ccc2c3719082c70b3dbfb49ae1706c8a",
   "/book/tabs.js": "4f009a71db3493d36338143330a5b611",
   "/book/told.js": "70b13e1f303f69f86374b1b082690b61",
-  "/book/update.js": "3b45e966a6a9c7dbefdafc28588668fe",
+  "/book/update.js": "3851f9e8cf60ecc50840ca40c19109fc",
   "/context.js": "5c5efd1271e285bf5b81eee93e0399a8",
   "/context/groups.js": "7cc2117dea7c7152b0c480d3d8386f81",
   "/frame.js": "6df5b2b46a14f107062bc0c7151c9d45",
@@ -65,7 +65,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "f0cd1a00bb3c92d6567ce4b3a4d6f8bb",
+  "/py/source.json": "0edd099f9e9a3812d9aecc9a6643c0bd",
   "/screens/ask.js": "21bfa4a77f58eeec456a77f764e4c81e",
   "/screens/jobs.js": "3434464bb400b35f4bb78425220a82fa",
   "/screens/list-facts.js": "e002d44523498b4b9d9ba9aae8be7d84",
@@ -76,7 +76,7 @@ self.ASSETS = {
   "/screens/plan-folds.js": "f792cb5080b61fb63a778dc4e93ceb54",
   "/screens/plan-front.js": "a9d68d1a0ae41ccc8bf3c736c29b7670",
   "/screens/plan-keys.js": "b1baabd6e389154ec54d00a6983af1f2",
-  "/screens/plan-page.js": "d182495b8443f2cd6f5335c031c32b87",
+  "/screens/plan-page.js": "adc0c4e23d23a6d1e59c9f2cd3df0850",
   "/screens/plan-side.js": "69bb8dda96550869ebf1ae33bf393e72",
   "/screens/plan.js": "41d962b9aeac2759de7f2fae95c03391",
   "/screens/reading-ahead.js": "d82205536c34123012f5786e57a751fe",
@@ -199,7 +199,7 @@ self.ASSETS = {
   "/work/next-job.js": "eb3483509f672277716ee2f3230cefcb",
   "/work/recheck.js": "c43e701c5b7e7a8b0a9450a466a93b0a",
   "/work/teardown-cautions.js": "84953683bdc45e9e121df8ada82170bd",
-  "/work/teardown-verdict.js": "ccb837ce0197d1e4cb45ee3defd0eb84",
+  "/work/teardown-verdict.js": "50183d8100e7357c2372bfae33a080d8",
   "/work/teardown-work.js": "6488b699f2dad141191b75fd9a8c3117",
   "/work/verdict.js": "204b82ba73ffd35efa147dd1ce73ab71"
  },
@@ -210,7 +210,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "5e9aa6ae8f7bd09fb460bea2ee311412",
   "/parts/shop/plot.js": "b5f14ccf9837984227c660c37d7353db",
   "/parts/shop/short-link.js": "8f4929f0b64f1acaf82bf0da21dfa887",
-  "/py/bench.json": "4fbebe2e2c6824c9d1c5e258a7ab245d",
+  "/py/bench.json": "046ac7cc94ee92255513bac1e517c0f4",
   "/screens/shop/car.js": "0a2d0ea823048955b3aa440b9ac5435b",
   "/screens/shop/desk-question.js": "50dfac41778132807da7e6ce56dbcdaf",
   "/screens/shop/desk.js": "152d13cddbb6cbdd5ab52945f93d0c9d",

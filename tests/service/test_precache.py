@@ -68,6 +68,20 @@ def test_everything_the_app_needs_offline_is_in_the_list():
     assert "/py/bench.json" in listed()["later"]
 
 
+def test_what_no_first_plan_needs_comes_after_the_first_load():
+    found = listed()
+    assert {"/screens/teardown.js", "/screens/settings.js", "/vendor/fflate.mjs"} <= set(found["soon"])
+    first = {
+        "/screens/ask.js",
+        "/screens/plan.js",
+        "/screens/plan-folds.js",
+        "/model/worker.js",
+        "/style/work.css",
+    }
+    assert first <= set(found["files"])
+    assert not set(found["soon"]) & {*found["files"], *found["later"]}
+
+
 def test_the_worker_its_list_and_the_tools_beside_the_app_are_not_in_the_list():
     files = listed()["files"]
     assert [f for f in files if f.endswith((".md", ".txt", ".br", ".py"))] == []

@@ -163,7 +163,8 @@ export async function startApp({ hasUnsaved = () => false } = {}) {
     follow(await workers.register("/sw.js", { scope: "/", updateViaCache: "none" }));
   } catch (error) {
     const distrusted = error instanceof Error && error.name === "SecurityError";
-    return worker(workers.controller ? "ready" : distrusted ? "refused" : "failed");
+    if (workers.controller) return workers.controller.postMessage("is the app kept");
+    return worker(distrusted ? "refused" : "failed");
   }
   document.addEventListener("visibilitychange", () => document.hidden || lookForUpdate());
   setInterval(lookForUpdate, LOOK_EVERY_MS);

@@ -198,7 +198,9 @@ export function planPage(ctx, { found, ids, request, redo }) {
     put(answer, target);
     source.dataset.where = where;
     source.textContent = `${SOURCE[where]} ${SAID.range}`;
-    say(`${lengthsIn(answer.headline.words)} ${SOURCE[where]}`);
+    const [best] = answer.options;
+    const chance = best.stopped_by.length ? SAID.notPossible : inHundred(best.odds);
+    say(`${lengthsIn(answer.headline.words)} ${chance}. ${SOURCE[where]}`);
   }
   /** Only what follows the finger; the rest is stale until it rests. */
   async function live(/** @type {any} */ answer) {

@@ -138,7 +138,7 @@ export function judged({ sheet, ids, plan, side, answer }) {
     (/** @type {{doubt: any, id: string}} */ { doubt, id }) => move && id === move.id && doubt.side === side,
   );
   if (about) {
-    const fix = repair(about.doubt, { ...move, kind: "move" }, sheet);
+    const fix = repair(about.doubt, /** @type {any} */ ({ ...move, kind: "move" }), sheet);
     return { state: "tooth", fix, ...toothWords(about.doubt, plan, move) };
   }
   const slip = found.find((/** @type {{id: string}} */ { id }) => readings.some((reading) => reading.id === id));

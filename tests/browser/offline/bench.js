@@ -41,6 +41,9 @@ update.watchApp(({ worker, text, update: found }) => {
 });
 tabs.listen((message) => ["entries", "marks"].includes(message.what) && draw());
 window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, pairing, same, sync, tabs, update, JOB };
-if (new URLSearchParams(location.search).has("app")) update.startApp({ hasUnsaved: () => place("typed").value !== "" });
+if (new URLSearchParams(location.search).has("app")) {
+  update.startApp({ hasUnsaved: () => place("typed").value !== "" });
+  update.keepApp();
+}
 // A database that cannot be opened is said by the notice.
 draw().then(() => (document.body.dataset.ready = "yes"), () => (document.body.dataset.ready = "no"));

@@ -11,6 +11,13 @@ from browser.offline.versions import serve
 from playwright.sync_api import expect
 from tools import CHROMIUM, need
 
+from bothends.service import precache
+from bothends.service.settings import Settings
+
+READY = """async () => {
+    const { watchApp } = await import("/book/update.js");
+    return new Promise((done) => watchApp(({ worker }) => worker === "starting" || done(worker)));
+}"""
 APP = "/bench.html?app"
 PLAIN = json.loads((Path(__file__).parents[1] / "cases" / "plain.json").read_text(encoding="utf-8"))
 REQUEST = PLAIN.get("request", PLAIN)
@@ -46,6 +53,21 @@ def test_the_app_opens_enters_and_plans_whatever_has_become_of_the_server(ready,
     ready.readings(214)
     assert len(ready.js("return fold.sheetOf(JOB);")["sheet"]["readings"]) == 1
     expect(ready.page.locator("#count")).to_have_text("1 on this phone only")
+
+
+def test_every_file_that_a_job_may_need_is_here_once_the_app_says_so(phones, gate):
+    serve(gate)
+    phone = phones(gate)
+    phone.page.goto(gate.address)
+    assert phone.page.evaluate(READY) == "ready"
+    gate.down()
+    written = precache.text(Settings(web=gate.web))
+    listed = json.loads(written[written.index("{") : written.rindex(";")])
+    paths = [*listed["files"], *listed["soon"]]
+    fetching = (
+        "(all) => Promise.all(all.map((path) => fetch(path).then((reply) => reply.status, () => path)))"
+    )
+    assert set(phone.page.evaluate(fetching, paths)) == {200}
 
 
 def test_manifest_and_icons_make_the_app_installable(ready, gate):

@@ -205,3 +205,41 @@ def test_a_page_that_is_not_of_this_version_is_an_error_and_not_shown(phones, ga
     phone.page.goto(gate.address + APP)
     phone.page.wait_for_function("() => navigator.serviceWorker.controller")
     assert phone.page.evaluate(FETCH, "/screens/shop/proof.js") == "TypeError"
+
+
+SCREEN = {"/screens/proof.js": b"export const proof = 1;"}
+
+
+def test_a_screen_after_the_first_plan_is_kept_before_the_app_says_that_it_works_offline(phones, gate):
+    serve(gate, soon=SCREEN)
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    expect(phone.page.locator("#app")).to_contain_text("ready: Works offline.")
+    gate.down()
+    assert phone.page.evaluate(FETCH, "/screens/proof.js") == "export const proof = 1;"
+
+
+def test_an_app_that_lacks_a_screen_does_not_say_that_it_works_offline(phones, gate):
+    serve(gate, soon=SCREEN, lie="/screens/proof.js")
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    expect(phone.page.locator("#app")).to_contain_text("not every screen is here yet")
+    # Nor at the next start.
+    phone.page.reload()
+    expect(phone.page.locator("#app")).to_contain_text("partly:")
+
+
+def test_a_new_version_has_every_screen_before_it_is_offered(phones, gate):
+    serve(gate, soon=SCREEN)
+    phone = phones(gate)
+    phone.page.goto(gate.address + APP)
+    expect(phone.page.locator("#app")).to_contain_text("ready:")
+    serve(gate, soon={"/screens/proof.js": b"export const proof = 2;"})
+    look(phone.page)
+    button = phone.page.get_by_role("button", name="Update")
+    button.wait_for()
+    gate.down()
+    button.tap()
+    expect(button).to_be_hidden()
+    expect(phone.page.locator("#app")).to_contain_text("ready:")
+    assert phone.page.evaluate(FETCH, "/screens/proof.js") == "export const proof = 2;"

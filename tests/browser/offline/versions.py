@@ -16,27 +16,30 @@ def serve(
     gate: Gate,
     changes: dict[str, bytes] | None = None,
     *,
+    soon: dict[str, bytes] | None = None,
     later: dict[str, bytes] | None = None,
     lie: str | None = None,
 ) -> str:
     """Let a gate serve the app with these changes and a list that fits it; the version's hash.
 
     The list is made here and not read, so that a stale one fails its own test and not these.
-    ``later`` are files that are kept from their first use on; ``lie`` names a file whose sum in the list is wrong.
+    ``soon`` are files that are kept once the page stands, ``later`` such that are kept from their first use on;
+    ``lie`` names a file whose sum in the list is wrong.
     """
-    later = later or {}
+    soon, later = soon or {}, later or {}
     files = {path: content for path, content in bench_files().items() if content is not None}
     files.update(changes or {})
     written = precache.text(Settings(web=gate.web))
     listed = json.loads(written[written.index("{") : written.rindex(";")])
     sums = {**listed["files"], **{path: precache.sum_of(body) for path, body in files.items()}}
+    after = {**listed["soon"], **{path: precache.sum_of(body) for path, body in soon.items()}}
     rest = {**listed["later"], **{path: precache.sum_of(body) for path, body in later.items()}}
-    for where in (sums, rest):
+    for where in (sums, after, rest):
         if lie in where:
             where[lie] = "0" * 32
-    version = hashlib.sha256(json.dumps([listed["hash"], sums, rest]).encode()).hexdigest()[:16]
+    version = hashlib.sha256(json.dumps([listed["hash"], sums, after, rest]).encode()).hexdigest()[:16]
     gate.files.clear()
-    gate.files.update({**files, **later})
-    written = json.dumps({"hash": version, "files": sums, "later": rest})
+    gate.files.update({**files, **soon, **later})
+    written = json.dumps({"hash": version, "files": sums, "soon": after, "later": rest})
     gate.files["/assets.js"] = f"self.ASSETS = {written};".encode()
     return version

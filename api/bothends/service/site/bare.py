@@ -15,7 +15,7 @@ _STARTS = (tokenize.ENCODING, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT
 
 
 def bare(source: str) -> str:
-    """The same program without comments, and without strings that stand as statements of their own.
+    """The same program without comments and strings that stand as statements of their own, a space to a level.
 
     Parameters
     ----------
@@ -30,9 +30,9 @@ def bare(source: str) -> str:
     Examples
     --------
     >>> bare('def two():  # why\\n    "Says two."\\n    return "# 2"\\n')
-    'def two():\\n\\n    return "# 2"\\n'
+    'def two():\\n\\n return "# 2"\\n'
     >>> bare('class Odd(Exception):\\n    "No more to it."\\n')
-    'class Odd(Exception):\\n    pass\\n'
+    'class Odd(Exception):\\n pass\\n'
     """
     lines = io.StringIO(source).readlines()
     tokens = list(tokenize.generate_tokens(iter(lines).__next__))
@@ -43,6 +43,20 @@ def bare(source: str) -> str:
         lines[first - 1] = (lines[first - 1][:start] + filler).rstrip() + rest + "\n"
         for number in range(first, last):
             lines[number] = "\n"
+    return _shallow(lines)
+
+
+def _shallow(lines: list[str]) -> str:
+    """The same program with as little before each line as its block needs; inside strings nothing changes."""
+    depth = row = 0
+    for token in list(tokenize.generate_tokens(iter(lines).__next__)):
+        if token.type in (tokenize.INDENT, tokenize.DEDENT):
+            depth += 1 if token.type == tokenize.INDENT else -1
+        # The first token of a line; a line that begins inside a string has none of its own.
+        elif token.start[0] > row and token.string.strip():
+            at = token.start[0] - 1
+            lines[at] = " " * depth + lines[at][token.start[1] :]
+        row = max(row, token.end[0] if token.string.strip() else row)
     return "".join(lines)
 
 
