@@ -188,7 +188,7 @@ def test_an_update_asks_and_waits_as_long_as_something_typed_is_not_saved(
     prompt = page.locator("#notices .update")
     expect(prompt).to_contain_text("newer version")
     hand.hit(prompt.get_by_role("button", name="Update now"))
-    expect(prompt).to_contain_text("not saved yet")
+    expect(prompt).to_contain_text("is not saved")
     expect(page.locator(".figure")).to_have_value("6")
     assert page.evaluate("() => window.sameLoad")
     hand.digits("5")

@@ -75,7 +75,7 @@ def test_unsaved_input_holds_the_update_and_says_so(ready, gate):
     look(page)
     page.locator("#typed").fill("214")
     page.get_by_role("button", name="Update").click()
-    page.get_by_text("not saved yet").wait_for()
+    page.get_by_text("is not saved").wait_for()
     assert version_of(page) == "A"
     assert page.locator("#typed").input_value() == "214"
     page.get_by_role("button", name="Save").click()
@@ -90,7 +90,7 @@ def test_input_in_another_tab_holds_the_update_as_well(ready, gate):
     serve(gate, B)
     look(ready.page)
     ready.page.get_by_role("button", name="Update").click()
-    ready.page.get_by_text("not saved yet").wait_for()
+    ready.page.get_by_text("is not saved").wait_for()
     other.locator("#typed").fill("")
     ready.page.get_by_role("button", name="Update").click()
     for page in (ready.page, other):
@@ -110,7 +110,7 @@ def test_a_page_that_is_typed_in_while_another_changes_the_version_reloads_only_
     # Asked before the typing, answered no: the other listener was first.
     ready.page.get_by_role("button", name="Update").click()
     expect(ready.page.locator("#version")).to_have_text("B")
-    other.get_by_text("not saved yet").wait_for()
+    other.get_by_text("is not saved").wait_for()
     assert version_of(other) == "A"
     assert other.locator("#typed").input_value() == "7"
     other.get_by_role("button", name="Save").click()
