@@ -497,11 +497,8 @@ def test_a_teardown_goes_on_without_its_server_also_when_the_app_is_opened_again
         hand = Hand(watched(context, complaints), address)
         job = chosen(hand)
         append(hand, job, done(("stands", None), ("eyes", None), *[(step, "left") for step in APART]))
-        hand.page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
-        hand.page.wait_for_function(
-            "async () => (await Promise.all(['/screens/propped.js', '/vendor/micropython.wasm']"
-            ".map((path) => caches.match(path)))).every(Boolean)"
-        )
+        hand.place("settings")
+        expect(hand.page.get_by_text("Works offline.")).to_be_visible(timeout=60_000)
     hand.go(job, "propped/1")
     taken(hand)
     expect(hand.page.get_by_role("heading", level=1)).to_contain_text("3 teeth arm up")
