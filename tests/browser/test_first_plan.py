@@ -279,7 +279,7 @@ def test_the_place_is_asked_when_the_car_came_off_a_board_and_kept_with_the_read
     job = job_of(phone.page)
     phone.go(job, "read/body-height/left?board-left=50")
     expect(phone.page.get_by_role("radio", name="Same place as before")).to_have_count(0)
-    phone.figure("190")
+    phone.figure("128")
     phone.go(job, "read/body-height/left")
     expect(phone.page.get_by_role("radio", name="Same place as before")).to_be_checked()
     phone.choose("Another place")

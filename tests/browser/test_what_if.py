@@ -136,7 +136,7 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
     for found, column in zip(row(page, "Force to lift the arm"), columns, strict=True):
         # The stop was not measured: a figure without its range would be a danger.
         left, right = (column[side]["lift"] for side in ("left", "right"))
-        assert f"between {left['low']['force_n']:.0f} and {left['high']['force_n']:.0f} N" in found
+        assert f"{left['low']['force_n']:.0f} to {left['high']['force_n']:.0f} N, assumed" in found
         assert f"{right['low']['energy_j']:.0f} to {right['high']['energy_j']:.0f} J" in found
     angle = thick["trial"]["left"]["hanging_deg"]
     assert (
