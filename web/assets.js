@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "cecf8a01666ec1d4",
+ "hash": "28c9afb98b762f3a",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -165,7 +165,7 @@ self.ASSETS = {
   "/parts/speak.js": "551f547e98cae7113115e3af31315d2a",
   "/parts/style.js": "f3397bc3365e700efb3fea9fe3045cd9",
   "/parts/teardown-step.js": "9fe2975e581eedd5e1d3b9da6407afbb",
-  "/parts/ticks.js": "6db96a205d79283ded0af46708922d5b",
+  "/parts/ticks.js": "1b309fb4cfca38431ff3f7772ab81091",
   "/screens/about.js": "7c3af602d9ebdbc29de71e8e04544549",
   "/screens/add.js": "818d4ed8cc1d2ee77925eed6ec2777b1",
   "/screens/assumed.js": "8cd258164c84e449b54da7fc8d274ea9",

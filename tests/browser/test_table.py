@@ -133,7 +133,7 @@ def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
 
 def test_news_leaves_the_finger_on_its_job(paired: Callable[..., Hand], shop: Book) -> None:
     hand = paired(**PC)
-    hand.page.locator(".count", has_text="at the shop").wait_for()
+    hand.page.locator(".shop-line", has_text="Synced").wait_for()
     page = opened(hand)
     links(page).nth(3).focus()
     held = links(page).nth(3).get_attribute("data-job")
@@ -157,7 +157,7 @@ def test_a_job_that_has_not_reached_the_shop_stands_on_top_and_says_so(
 ) -> None:
     hand = paired(**PC)
     page = hand.page
-    page.locator(".count", has_text="at the shop").wait_for()
+    page.locator(".shop-line", has_text="Synced").wait_for()
     page.route("**/api/entries", lambda route: route.abort())
     mine = hand.job(title="Heron, Ben")
     sent = asked(shop)[0]
@@ -193,7 +193,7 @@ def test_a_shop_that_does_not_answer_is_asked_again(
     paired: Callable[..., Hand], complaints: list[str]
 ) -> None:
     hand = paired(**PC)
-    hand.page.locator(".count", has_text="at the shop").wait_for()
+    hand.page.locator(".shop-line", has_text="Synced").wait_for()
     hand.page.route("**/api/jobs?*", lambda route: route.abort())
     page = opened(hand)
     expect(page.locator(".lack")).to_contain_text("cannot be reached")

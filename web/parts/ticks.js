@@ -11,9 +11,13 @@ import { icon } from "./icons.js";
  * @returns {HTMLElement}
  */
 export function ticks({ rows, label, ontick }) {
+  // One after the other: a tick that is still on its way to the disk must not swallow the next one.
+  let before = Promise.resolve(true);
   const row = (/** @type {{key: string, text: string, done: boolean}} */ { key, text, done }) => {
     const set = async () => {
-      if (!(await ontick(key, box.checked, text))) box.checked = !box.checked;
+      const done = box.checked;
+      before = before.then(() => ontick(key, done, text));
+      if (!(await before)) box.checked = !done;
     };
     const box = h("input", { id: `tick-${key}`, type: "checkbox", checked: done, onchange: set });
     return h(
