@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "28c9afb98b762f3a",
+ "hash": "be84d84becc7d071",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -107,7 +107,7 @@ self.ASSETS = {
   "/style/plan.css": "0525465e89e28171ac1d6a172ee55534",
   "/style/shell.css": "8ea1a27a43a000016d632ecfea7f151d",
   "/style/slider.css": "2e24a79fc180a5365cd63040185690a5",
-  "/style/teardown.css": "685c2b3591245c650c1d477c21a7f041",
+  "/style/teardown.css": "0d7543e90d82235b7ded5c03adaa8cfa",
   "/style/theme.css": "f28cd8f80cfcf6aa5071420f7a188175",
   "/style/work.css": "47f2cff281aa84b29c0c9acd60ac95d1",
   "/vendor/idb.mjs": "e01b45d2e088a7197e8b41ba9b51a087",
