@@ -165,7 +165,7 @@ def test_a_used_a_mistyped_and_no_code_are_told_and_nothing_is_lost(
     pair(first, address, "the first to scan")
     job = second.job()
     before = ids(second)
-    for typed, told in ((secret, "used already"), ("MISTYPED", "mistyped"), ("", "Type the code")):
+    for typed, told in ((secret, "used already"), ("MISTYPED", "mistyped"), ("", "Enter the code")):
         second.page.goto(address)
         second.page.get_by_label("Pairing code").fill(typed)
         second.hit(second.page.get_by_role("button", name="Pair", exact=True))
