@@ -25,7 +25,8 @@ ACCESS = "async () => (await import('/book/device.js')).access()"
 SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 READY = """async () => {
     const { watchApp } = await import('/book/update.js');
-    return new Promise((done) => watchApp((state) => ["starting", "partly"].includes(state.worker) || done(state.worker)));
+    const more = ["starting", "partly"];
+    return new Promise((done) => watchApp((state) => more.includes(state.worker) || done(state.worker)));
 }"""
 READ = """async (value) => {
     const { append, begin, jobs } = await import('/book/log.js');
