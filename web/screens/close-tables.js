@@ -1,5 +1,6 @@
 /* The figures of a job at hand-over: before and after, teeth turned, predicted and measured. */
 
+import { dataTable } from "../parts/data-table.js";
 import { h } from "../parts/dom.js";
 import { angle, inHundred, plain, teeth } from "../work/numbers.js";
 import { SIDES } from "../work/readings.js";
@@ -23,28 +24,8 @@ const turns = (/** @type {number} */ count) => (count ? teeth(count) : SAID.stil
 const ofTheDay = (/** @type {Stage} */ stage) => (stage.after_km ?? null) === null;
 
 /** @param {string} caption @param {string[]} head @param {(string | null)[][]} rows */
-function table(caption, head, rows) {
-  // Roles are named because on a narrow screen the rows stand under each other, and then browsers forget them.
-  const row = (/** @type {(string | null)[]} */ [name, ...cells]) =>
-    h(
-      "tr",
-      { role: "row" },
-      h("th", { scope: "row", role: "rowheader", text: name }),
-      cells.map((text, i) => h("td", { role: "cell", "data-name": head[i], text })),
-    );
-  const columns = head.map((text) => h("th", { scope: "col", role: "columnheader", text }));
-  return h(
-    "div",
-    { class: head.length > 2 ? "table many" : "table" },
-    h(
-      "table",
-      { role: "table" },
-      h("caption", { text: caption }),
-      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), columns)),
-      h("tbody", { role: "rowgroup" }, rows.map(row)),
-    ),
-  );
-}
+const table = (caption, head, rows) =>
+  h("div", { class: head.length > 2 ? "table many" : "table" }, dataTable({ caption, head: ["", ...head], rows }));
 
 /** Heights and angles as found, on hand-over day and at the last recheck. */
 function heights(/** @type {Stage[]} */ stages) {

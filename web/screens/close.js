@@ -14,7 +14,8 @@ import { openOf, ticked } from "../work/handover.js";
 import { recheckOf, rechecks, reminder } from "../work/recheck.js";
 import { STANDING, STEPS } from "../work/safety.js";
 import { underWay } from "../work/teardown-steps.js";
-import { lastOfDay, verdictOf } from "../work/verdict.js";
+import { lastOfDay } from "../work/sheet.js";
+import { verdictOf } from "../work/verdict.js";
 import { aimWords, withinWords } from "../work/wish.js";
 import { tables } from "./close-tables.js";
 

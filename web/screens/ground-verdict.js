@@ -8,7 +8,8 @@ import { shell } from "../parts/shell.js";
 import { HARDLY, worthOf } from "../work/flow.js";
 import { needs } from "../work/guide.js";
 import { inHundred } from "../work/numbers.js";
-import { gateWords, looseWords, predictedWords, stageOf, unsettled } from "../work/verdict.js";
+import { stageOf } from "../work/sheet.js";
+import { gateWords, looseWords, predictedWords, unsettled } from "../work/verdict.js";
 
 /** @import { Stage } from "../types/sheet.d.ts" */
 /** @import { Verdict } from "../work/verdict.js" */

@@ -8,10 +8,10 @@ import { rearHeights } from "../parts/rear-heights.js";
 import { spreadOf } from "../parts/repeats.js";
 import { shell } from "../parts/shell.js";
 import { ticks } from "../parts/ticks.js";
-import { readRoute } from "../work/guide.js";
+import { readRoute, settledSoFar } from "../work/guide.js";
 import { READINGS, SIDES, valueOf } from "../work/readings.js";
-import { readingsOf } from "../work/sheet.js";
-import { SETTLE, lastOfDay, looseWords, stageOf, unsettled, verdictOf } from "../work/verdict.js";
+import { lastOfDay, readingsOf, stageOf } from "../work/sheet.js";
+import { SETTLE, looseWords, unsettled, verdictOf } from "../work/verdict.js";
 import { formOf, markOf } from "../work/wish.js";
 import { verdictScreen } from "./ground-verdict.js";
 
@@ -37,22 +37,13 @@ const readOf = ({ ctx, number }, what, side) =>
     (/** @type {ReadingRow} */ row) => (row.after_km ?? null) === null,
   );
 
-/** How often the car was settled anew in this check. @param {Check} check */
-const settledSoFar = ({ ctx, number }) =>
-  Math.max(
-    0,
-    ...ctx.sheet.readings
-      .filter((/** @type {ReadingRow} */ row) => (row.teardown ?? 0) === number && (row.after_km ?? null) === null)
-      .map((/** @type {ReadingRow} */ row) => row.resettled ?? 0),
-  );
-
 /** The address of reading a side; it leads back to this page, or to the verdict after the second side.
  * @param {Check} check @param {string} what @param {string} side */
 function toRead(check, what, side) {
   const { ctx, number, again, still } = check;
   const [left, right] = SIDES.map((each) => readOf(check, what, each).length);
   const last = left !== right;
-  const so = settledSoFar(check);
+  const so = settledSoFar(ctx.sheet, number);
   const resettled = again && !still ? so + (last ? 0 : 1) : so;
   const route = readRoute({ what, side, teardown: number, resettled: again ? resettled : 0 });
   const from = ["ground", number, ...(again && !last ? ["again", ...(still ? ["still"] : [])] : [])].join("/");

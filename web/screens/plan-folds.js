@@ -9,11 +9,11 @@ import { assumedOf } from "../work/assumed.js";
 import { liftWords } from "../work/lift.js";
 import { angle, inHundred, plain, turns } from "../work/numbers.js";
 import { bestReading, readingRoute } from "../work/plan-deck.js";
-import { about, fineLengths, loads, stiffnesses, stresses, within } from "../work/plan-figures.js";
+import { about, fineLengths, within } from "../work/plan-figures.js";
 import { gainWords, testsOf, waysOf } from "../work/plan-ways.js";
 import { STANDING } from "../work/safety.js";
 import { titled } from "../work/sentence.js";
-import { length, lengthsIn, moments } from "../work/units.js";
+import { length, lengthsIn, masses, moments, stiffnesses, stresses } from "../work/units.js";
 
 /** @typedef {import("../parts/plate.js").Part} Part */
 
@@ -159,8 +159,8 @@ function learned({ learned: l, now }) {
     row("Height per degree of hanging angle", within(l.mm_per_deg, { figure, unit }, places)),
     row("Roll stiffness, rest of car", within(l.roll_support_n_per_mm, stiffness, 1)),
     l.tyre_n_per_mm ? row("Tyre", within(l.tyre_n_per_mm, stiffness)) : null,
-    now.left.load_kg ? row("Load carried, left", within(now.left.load_kg, loads())) : null,
-    now.right.load_kg ? row("Load carried, right", within(now.right.load_kg, loads())) : null,
+    now.left.load_kg ? row("Load carried, left", within(now.left.load_kg, masses())) : null,
+    now.right.load_kg ? row("Load carried, right", within(now.right.load_kg, masses())) : null,
   ];
 }
 
@@ -192,14 +192,14 @@ function sideFigures({ now }, option, side) {
 /** The figures for engineers. @param {any} answer @param {any} option */
 export function engineersFold(answer, option) {
   const lean = option.left.body_height_mm && option.right.body_height_mm ? "Lean, left less right" : "Lean changes by";
-  const crossed = loads().figure(option.cross_weight_kg);
+  const crossed = masses().figure(option.cross_weight_kg);
   const way = crossed < 0 ? "lower" : "higher";
   const make = () => [
     h(
       "dl",
       { class: "facts" },
       row("Ride frequency", `${plain(option.ride_hz, 1)} Hz`),
-      row("Cross-weight (RF + LR)", `${plain(Math.abs(crossed), 0)} ${loads().unit} ${way}`),
+      row("Cross-weight (RF + LR)", `${plain(Math.abs(crossed), 0)} ${masses().unit} ${way}`),
       row(lean, about(option.lean_mm)),
       row("Ends turned", String(option.ends_disturbed)),
     ),

@@ -8,10 +8,10 @@ import { plate } from "../parts/plate.js";
 import { rack } from "../parts/rack.js";
 import { inHundred } from "../work/numbers.js";
 import { expectedOf, outlookOf } from "../work/outlook.js";
-import { about, figureOf, lengthUnit, rangeOf, riseOf } from "../work/plan-figures.js";
+import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
 import { titled } from "../work/sentence.js";
 import { twenty } from "../work/twenty.js";
-import { inches, length, lengthsIn, toMm } from "../work/units.js";
+import { inches, length, lengthUnit, lengthsIn, toMm } from "../work/units.js";
 import { planSide } from "./plan-side.js";
 
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */

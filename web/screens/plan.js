@@ -5,7 +5,7 @@ import { stopped } from "../parts/conflicts.js";
 import { h } from "../parts/dom.js";
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { missing, needs } from "../work/guide.js";
+import { needs } from "../work/guide.js";
 import { placeOf } from "../work/places.js";
 import { questionOf } from "../work/questions.js";
 import { nameOf } from "../work/readings.js";
@@ -22,12 +22,8 @@ const SAID = {
 
 /** The screen of a plan that cannot be made yet: what it needs, each a key. @param {any} ctx */
 function lacking(ctx) {
-  const list = missing(ctx.sheet).filter((step) =>
-    needs(ctx.sheet).some((each) => each.words.join() === step.words.join()),
-  );
-  const all = list.length ? list : needs(ctx.sheet);
   const name = (/** @type {any} */ step) => (step.step ? nameOf(step.step) : questionOf(step.words[1]).title);
-  const rows = all.map((step) => ({ words: name(step), href: ctx.href(step) }));
+  const rows = needs(ctx.sheet).map((step) => ({ words: name(step), href: ctx.href(step) }));
   return shell({
     title: SAID.needed,
     body: [keyRows(rows)],

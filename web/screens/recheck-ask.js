@@ -8,7 +8,7 @@ import { outside } from "../work/bounds.js";
 import { READINGS, nameOf } from "../work/readings.js";
 import { USUAL_KM } from "../work/recheck.js";
 import { wordsIn } from "../work/units.js";
-import { lastOfDay } from "../work/verdict.js";
+import { lastOfDay } from "../work/sheet.js";
 import { markOf } from "../work/wish.js";
 
 /** @import { Side } from "../types/sheet.d.ts" */

@@ -12,7 +12,8 @@ import { CHECKS, RECHECK } from "../work/checks.js";
 import { ticked } from "../work/handover.js";
 import { expectedWords, jobFrom, recheckOf, rechecks, settledWords, whole } from "../work/recheck.js";
 import { SIDES } from "../work/readings.js";
-import { gateWords, heightsOf, stageOf } from "../work/verdict.js";
+import { stageOf } from "../work/sheet.js";
+import { gateWords, heightsOf } from "../work/verdict.js";
 import { askKm, askHeight } from "./recheck-ask.js";
 
 /** @import { Side, Stage } from "../types/sheet.d.ts" */

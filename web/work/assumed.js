@@ -3,9 +3,9 @@
 
 import { HARDLY } from "./flow.js";
 import { NINETY, plain } from "./numbers.js";
-import { about, figureOf, fineLengths, lengthUnit, loads, within } from "./plan-figures.js";
+import { about, figureOf, fineLengths, within } from "./plan-figures.js";
 import { TESTS } from "./plan-ways.js";
-import { moments } from "./units.js";
+import { lengthUnit, masses, moments } from "./units.js";
 
 /** @typedef {{field: string, side: "left" | "right" | null, value: number, sd: number | null, unit: string,
  *   measure: string, minutes: number, odds_after: number | null, words: string}} Fact as the answer has it */
@@ -29,7 +29,7 @@ export const FIELDS = {
     name: "Arm length",
     say: (fact) => within(estimate(fact), fineLengths(), fineLengths().unit === "in" ? 1 : 0),
   },
-  "car.load_kg": { name: "Load on each rear spring", say: (fact) => within(estimate(fact), loads()) },
+  "car.load_kg": { name: "Load on each rear spring", say: (fact) => within(estimate(fact), masses()) },
   log: { name: "Hanging angle", say: plus },
   "car.bar": { name: "Bar", say: (fact) => within(estimate(fact), perDegree()) },
   "car.bar.inner_teeth": {

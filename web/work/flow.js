@@ -5,7 +5,7 @@
    way: that is kept in the log as a step, and the plan offers the question by its worth. Order: common practice of
    the trade, no source. */
 
-import { at, readingsOf } from "./sheet.js";
+import { at, lastOfDay, readingsOf } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
@@ -125,12 +125,9 @@ export function onward(sheet, words, query = {}) {
   return all.slice(here + 1).find(ask) ?? all.find(ask) ?? PLAN;
 }
 
-/** The last stage of hand-over day. */
-const lastStage = (stages) => (stages ?? []).findLast((stage) => (stage.after_km ?? null) === null);
-
 /** Whether the car was read after its last teardown so that it can be judged. */
 export const judged = (stages, teardowns) => {
-  const last = lastStage(stages);
+  const last = lastOfDay(stages ?? []);
   return Boolean(last && last.teardown === teardowns && (last.hit ?? null) !== null);
 };
 
@@ -149,7 +146,7 @@ export function whereNow({ sheet, stages }) {
 }
 
 /** Whether the car as it stands is on target, by its last readings: true, false, or null where it cannot be told. */
-export const onTarget = (stages) => lastStage(stages)?.hit ?? null;
+export const onTarget = (stages) => lastOfDay(stages ?? [])?.hit ?? null;
 
 const FIELD_TESTS = {
   "car.arm_mm": "arm-length",

@@ -1,8 +1,8 @@
-/* What to ask next. The order of the first plan, of a round of checks after a teardown, and of each test that may be
-   advised. Works on a sheet and route words; draws nothing. */
+/* What a plan cannot be made without, the readings of each test that may be advised, and their routes. What is asked
+   next is flow.js's. Works on a sheet and route words; draws nothing. */
 
 import { at, readingsOf } from "./sheet.js";
-import { CAR, TARGET } from "./questions.js";
+import { TARGET } from "./questions.js";
 import { formOf, markOf } from "./wish.js";
 
 /** @import { Sheet, Side, What } from "../types/sheet.d.ts" */
@@ -26,7 +26,6 @@ import { formOf, markOf } from "./wish.js";
  */
 /** @typedef {Route & { step: Step, done?: boolean, optional?: boolean }} Read A reading as a step. */
 
-const NEEDED = [...CAR, ...TARGET].filter((question) => question.needed);
 /** Questions of a target in heights; the other forms say it all where they are written. */
 const HEIGHTS = TARGET.filter((question) => question.needed);
 /** @type {Side[]} */
@@ -36,21 +35,6 @@ const BOTH = ["left", "right"];
  * @returns {Step[]}
  */
 const pairs = (what) => BOTH.map((side) => ({ what, side }));
-
-/**
- * Readings of a round, in the order of the work: before a teardown on the wheels first, after it the free arm first.
- * @param {number} teardowns
- */
-const round = (teardowns) =>
-  teardowns === 0
-    ? [...pairs("body-height"), ...pairs("riding-angle"), ...pairs("hanging-angle")]
-    : [...pairs("hanging-angle"), ...pairs("body-height"), ...pairs("riding-angle")];
-
-/**
- * @param {Step} step
- * @param {number} teardowns
- */
-const OPTIONAL = (step, teardowns) => step.what === "riding-angle" || (teardowns > 0 && step.what === "hanging-angle");
 
 /**
  * The route of a reading.
@@ -102,42 +86,15 @@ const asked = (sheet, question) => ({
 });
 
 /**
- * Every step of the main way through a job.
- * @param {Sheet} sheet
- * @returns {(Asked | Read)[]}
- */
-export function steps(sheet) {
-  const inHeights = formOf(sheet.target) === "heights";
-  const asks = NEEDED.filter((question) => inHeights || !HEIGHTS.includes(question)).map((question) =>
-    asked(sheet, question),
-  );
-  const reads = round(sheet.teardowns).map((step) => ({
-    ...readRoute(step),
-    done:
-      readingsOf(sheet, { what: step.what, side: step.side, pose: {}, teardown: sheet.teardowns }).length > 0 ||
-      (step.what === "hanging-angle" && readIn(sheet, step, sheet.teardowns)),
-    optional: OPTIONAL(step, sheet.teardowns),
-    step,
-  }));
-  return [...asks, ...reads];
-}
-
-/**
- * Whether a side was read, in whatever pose; in one teardown, or ever.
- * @param {Sheet} sheet
- * @param {Step} step
- * @param {number} [teardown]
- */
-const readIn = (sheet, { what, side }, teardown) => readingsOf(sheet, { what, side, teardown }).length > 0;
-
-/**
- * Readings as steps, those that were not made yet.
+ * Readings as steps, those that were never made, in whatever pose.
  * @param {Sheet} sheet
  * @param {Step[]} steps
  * @returns {Read[]}
  */
 const unread = (sheet, steps) =>
-  steps.filter((step) => !readIn(sheet, step)).map((step) => ({ ...readRoute(step), step }));
+  steps
+    .filter(({ what, side }) => !readingsOf(sheet, { what, side }).length)
+    .map((step) => ({ ...readRoute(step), step }));
 
 /**
  * What no plan can be made without, by the form of the target: its heights, and one reading of its mark a side.
@@ -150,29 +107,8 @@ export function needs(sheet) {
   return [...asks, ...reads];
 }
 
-/**
- * What the first plan asks for: a plan can be had with less (`needs`), but not a sure one.
- * @param {Sheet} sheet
- */
-export function missing(sheet) {
-  const asks = steps(sheet).filter((step) => step.words[0] === "ask" && !step.done);
-  return [...asks, ...unread(sheet, [...pairs("hanging-angle"), ...pairs("body-height")])];
-}
-
 /** @type {Route} */
 const PLAN = { words: ["plan"], query: {} };
-
-/**
- * Where to go after a step of the main way: the next one not done, then what was left out but is needed, then the plan.
- * @param {Sheet} sheet
- * @param {string[]} words
- * @returns {Route}
- */
-export function after(sheet, words) {
-  const all = steps(sheet);
-  const here = all.findIndex((step) => step.words.join() === words.join());
-  return all.slice(here + 1).find((step) => !step.done) ?? missing(sheet)[0] ?? PLAN;
-}
 
 /**
  * The tests of the trade, each a list of reading steps taken in one or two poses; "settling.2": the car settled a
@@ -227,11 +163,17 @@ const ASKS = {
 };
 
 /**
- * How often the car was settled anew so far in this teardown's pose on its wheels.
+ * How often the car was settled anew so far after a teardown, on hand-over day.
  * @param {Sheet} sheet
+ * @param {number} [teardown]
  */
-const settledSoFar = (sheet) =>
-  Math.max(0, ...sheet.readings.filter((r) => (r.teardown ?? 0) === sheet.teardowns).map((r) => r.resettled ?? 0));
+export const settledSoFar = (sheet, teardown = sheet.teardowns) =>
+  Math.max(
+    0,
+    ...sheet.readings
+      .filter((row) => (row.teardown ?? 0) === teardown && (row.after_km ?? null) === null)
+      .map((row) => row.resettled ?? 0),
+  );
 
 /**
  * The series of each advised test that is one.

@@ -2,8 +2,9 @@
    screen's. */
 
 import { BEFORE } from "./checks.js";
+import { lastOfDay } from "./sheet.js";
 import { underWay } from "./teardown-steps.js";
-import { lastOfDay, verdictOf } from "./verdict.js";
+import { verdictOf } from "./verdict.js";
 
 /** @import { Folded, Sheet } from "../types/sheet.d.ts" */
 

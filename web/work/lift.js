@@ -2,9 +2,8 @@
    chosen. */
 
 import { plain } from "./numbers.js";
-import { energies, forces, inches, masses, moments, toInches } from "./units.js";
+import { G, energies, forces, inches, masses, moments, toInches } from "./units.js";
 
-const G = 9.80665;
 /** What is said to fall, in the unit of masses that is chosen. */
 const FALLING = { kg: 10, lb: 20 };
 const MM_PER_M = 1000;

@@ -6,7 +6,8 @@
 
 import { HARDLY } from "./flow.js";
 import { inHundred, plain, teeth, way } from "./numbers.js";
-import { moveOf, promised } from "./promise.js";
+import { gainWords } from "./plan-ways.js";
+import { moveOf, promised, sameTeeth } from "./promise.js";
 import { inDegrees } from "./sheet.js";
 import { END_NAMES } from "./teardown-order.js";
 import { isTicked, SIDES } from "./teardown-steps.js";
@@ -75,9 +76,6 @@ export function keptRequest(request, sheet, plan) {
   return withMove(request, plan.teardown, /** @type {Record<Side, Teeth>} */ (turned), SIDES);
 }
 
-const same = (/** @type {any} */ one, /** @type {any} */ other, /** @type {Side[]} */ sides) =>
-  sides.every((side) => ENDS.every((end) => (one[side]?.[end] ?? 0) === (other[side]?.[end] ?? 0)));
-
 /**
  * The ends that a plan may turn on a side: those that it turns; both where it is in degrees.
  * @param {any} plan
@@ -136,9 +134,6 @@ function linesOf(option, plan, side) {
   return ENDS.map((end) => changed(end, option[side][end] ?? 0, plan[side][end] ?? 0)).filter(Boolean);
 }
 
-const arrow = (/** @type {number} */ from, /** @type {number} */ to) =>
-  `${inHundred(from).replace(" in 100", "")} → ${inHundred(to)}`;
-
 /**
  * Nothing to turn by: what is in the way.
  * @param {Look["state"]} state
@@ -160,7 +155,7 @@ export function looked({ answer, kept, sheet, plan, side }) {
   if (option.stopped_by.length) return stopped("forbidden", "Not possible as planned", option.stopped_by);
   const before = kept ? asPlanned(kept, plan, open) : null;
   if (before && stays(option, before, plan, open) && !stops(kept)) {
-    const by = same(option, plan, open) ? { ...option, label: plan.label } : before;
+    const by = sameTeeth(option, plan, open) ? { ...option, label: plan.label } : before;
     const lines = linesOf(by, plan, side);
     return { state: "stays", title: "The plan stays", lines, chance: inHundred(by.odds), option: by };
   }
@@ -169,15 +164,15 @@ export function looked({ answer, kept, sheet, plan, side }) {
 
 /** Whether a plan stays: the same teeth, or others for next to nothing.
  * @param {any} option @param {any} before @param {any} plan @param {Side[]} open */
-const stays = (option, before, plan, open) => same(option, plan, open) || option.odds - before.odds < HARDLY;
+const stays = (option, before, plan, open) => sameTeeth(option, plan, open) || option.odds - before.odds < HARDLY;
 
 /** A plan that changes, or that has whole teeth for the first time.
  * @param {{option: any, before: any, plan: any, side: Side, open: Side[]}} about @returns {Look} */
 function changes({ option, before, plan, side, open }) {
   const other = open.find((each) => each !== side);
-  const too = other && !inDegrees(plan) && !same(option, plan, [other]);
+  const too = other && !inDegrees(plan) && !sameTeeth(option, plan, [other]);
   const elsewhere = too ? [`The ${other} side changes too.`] : [];
-  const chance = arrow(before ? before.odds : plan.odds, option.odds);
+  const chance = gainWords(before ? before.odds : plan.odds, option.odds);
   if (!ENDS.some((end) => option[side][end]))
     return { state: "leave", title: "Turn nothing on this side", lines: elsewhere, chance, option };
   const lines = [...linesOf(option, plan, side), ...elsewhere];

@@ -1,6 +1,7 @@
 /* What an option is expected to bring, as heights or, where a mark was never read, as the change from how the car
    stands; held against the target. Reads an answer's option; draws nothing. */
 
+import { stageOf } from "./sheet.js";
 import { correlationOf } from "./twenty.js";
 import { formOf, markOf } from "./wish.js";
 
@@ -64,6 +65,6 @@ export function outlookOf(option, target) {
  * @returns {Pair}
  */
 export function readNow(stages, teardowns) {
-  const stage = (stages ?? []).findLast((each) => each.teardown === teardowns && (each.after_km ?? null) === null);
+  const stage = stageOf(stages ?? [], teardowns);
   return { left: stage?.reached?.left_mm ?? null, right: stage?.reached?.right_mm ?? null };
 }

@@ -1,17 +1,14 @@
 /* Figures of a plan in the unit chosen, each with the range that holds 90 in 100. An estimate in inches is told to the
    nearest sixteenth: finer would be more than is known. */
 
-import { NINETY, plain } from "./numbers.js";
-import { inchText, inches, masses, toInches, toMm } from "./units.js";
+import { NINETY, plain, spread } from "./numbers.js";
+import { inchText, inches, lengthUnit, toInches, toMm } from "./units.js";
 
 /** @typedef {{value: number, sd: number}} Estimate one standard deviation, metric */
 
 const SIXTEENTHS = 16;
 /** @param {number} mm */
 const toSixteenth = (mm) => toMm(Math.round(toInches(mm) * SIXTEENTHS) / SIXTEENTHS);
-
-/** The unit of lengths. */
-export const lengthUnit = () => (inches() ? "in" : "mm");
 
 /**
  * A length without its unit: "250", "9 13/16".
@@ -47,27 +44,10 @@ export const riseOf = (mm) => (figureOf(mm).startsWith("−") || figureOf(mm) ==
  * @param {number} [places]
  */
 export const within = ({ value, sd }, { figure, unit }, places = 0) =>
-  `${plain(figure(value), places)} ± ${plain(figure(NINETY * sd), places)} ${unit}`;
+  spread({ value: figure(value), sd: figure(sd) }, unit, places);
 
 /** Lengths of the engineers' figures, from mm, in the unit chosen. */
 export const fineLengths = () =>
   inches()
     ? { figure: toInches, unit: "in", places: 2 }
     : { figure: (/** @type {number} */ mm) => mm, unit: "mm", places: 1 };
-
-const N_PER_MM_PER_LBF_PER_INCH = 0.1751268;
-/** Stiffness, from N/mm, in the unit chosen. */
-export const stiffnesses = () =>
-  inches()
-    ? { figure: (/** @type {number} */ value) => value / N_PER_MM_PER_LBF_PER_INCH, unit: "lbf/in" }
-    : { figure: (/** @type {number} */ value) => value, unit: "N/mm" };
-
-/** Loads, from kg, in the unit chosen. */
-export const loads = masses;
-
-const MPA_PER_KSI = 6.894757;
-/** Stress, from MPa, in the unit chosen. */
-export const stresses = () =>
-  inches()
-    ? { figure: (/** @type {number} */ value) => value / MPA_PER_KSI, unit: "ksi" }
-    : { figure: (/** @type {number} */ value) => value, unit: "MPa" };

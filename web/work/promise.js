@@ -96,10 +96,10 @@ export const promisedWords = (plan) => SIDES.map((side) => `${side} ${promisedOf
 
 /**
  * Whether a plan turns a side: by teeth, or by degrees where they are not counted.
- * @param {PlanRow} plan
+ * @param {Plan} plan
  * @param {Side} side
  */
-const turnsSide = (plan, side) =>
+export const turnsSide = (plan, side) =>
   ENDS.some((end) => plan[side]?.[end]) || (inDegrees(plan) && Boolean(plan[side]?.turn_deg));
 
 /**

@@ -1,7 +1,6 @@
 /* What is asked about a reading that does not fit, and what a gauge should show on an arm just re-indexed. */
 
 import { angle } from "./numbers.js";
-import { missing } from "./guide.js";
 import { nameOf, valueOf } from "./readings.js";
 import { repair, words } from "./repair.js";
 

@@ -3,12 +3,12 @@
    hand-over day. Draws nothing. */
 
 import { BELIEFS, FRICTION_SD_MM, KINDS } from "../model/facts.js";
-import { NINETY, plain } from "./numbers.js";
+import { plain } from "./numbers.js";
 import { keptAbout, keptCar, keptTarget } from "./next-job.js";
 import { SIDES } from "./readings.js";
-import { readingsOf } from "./sheet.js";
-import { brief, inches, toInches } from "./units.js";
-import { heightsOf, stageOf, verdictOf } from "./verdict.js";
+import { readingsOf, stageOf } from "./sheet.js";
+import { bareSpread, brief, lengthUnit } from "./units.js";
+import { heightsOf, verdictOf } from "./verdict.js";
 import { markOf } from "./wish.js";
 
 /** @import { Folded, Sheet, Side, Sides, Stage } from "../types/sheet.d.ts" */
@@ -98,10 +98,7 @@ export function settledWords(settled) {
 /** "−0.9 ± 4 mm": what cars do, the range that holds 90 in 100.
  * @param {Expected} expected
  */
-export function expectedWords({ mean, sd }) {
-  const figure = (/** @type {number} */ mm, places = 0) => (inches() ? plain(toInches(mm), 2) : plain(mm, places));
-  return `${figure(mean)} ± ${figure(NINETY * sd)} ${inches() ? "in" : "mm"}`;
-}
+export const expectedWords = ({ mean, sd }) => `${bareSpread({ value: mean, sd })} ${lengthUnit()}`;
 
 /** Sides that stand further from hand-over day than settling explains. */
 function oddSides(/** @type {Sides<number | null>} */ settled, /** @type {Expected} */ { mean, sd, apart }) {

@@ -4,7 +4,7 @@
 import { FACTS } from "../model/facts.js";
 
 /** @import { Body, Item } from "../types/log.d.ts" */
-/** @import { Chained, ReadingRow, Sheet, Side, What } from "../types/sheet.d.ts" */
+/** @import { Chained, ReadingRow, Sheet, Side, Stage, What } from "../types/sheet.d.ts" */
 /** @import { PoseBody, TargetBody } from "../types/wire.d.ts" */
 
 /**
@@ -103,3 +103,15 @@ const given = (value) => value !== null && value !== undefined;
 export const inDegrees = (plan) =>
   !SIDES.some((side) => given(plan[side]?.inner) || given(plan[side]?.outer)) &&
   SIDES.some((side) => given(plan[side]?.turn_deg));
+
+/** The stage of a teardown on hand-over day.
+ * @param {Stage[]} stages
+ * @param {number} teardown
+ */
+export const stageOf = (stages, teardown) =>
+  stages.find((each) => each.teardown === teardown && (each.after_km ?? null) === null) ?? null;
+
+/** The last stage of hand-over day, or null.
+ * @param {Stage[]} stages
+ */
+export const lastOfDay = (stages) => stages.findLast((each) => (each.after_km ?? null) === null) ?? null;

@@ -7,7 +7,7 @@
    no source. */
 
 import { angle, plain } from "./numbers.js";
-import { inchText, inches } from "./units.js";
+import { KG_PER_POUND, MM_PER_INCH, inchText, inches, lengthUnit } from "./units.js";
 
 /**
  * @typedef {{value: number, question: string, take: string}} Slip value: what it would be, in the unit of the
@@ -17,9 +17,7 @@ import { inchText, inches } from "./units.js";
  *   `kind` of reading or a fact's path, `value` with its sign or null, `size` without, `others` read before at the same
  *   place or its like, `across` the other side's angle */
 
-const INCH = 25.4;
 const CM = 10;
-const POUND = 2.2046;
 /** Between these a first reading surprises nobody; mm, kg, degrees. */
 const USUAL = {
   "body-height": [100, 900],
@@ -62,19 +60,19 @@ const rounded = (size, unit) => Number(size.toFixed(unit === "°" || size < 50 ?
 /** @type {Record<string, [string, number][]>} what a figure may have been, and the factor that puts it right */
 const FACTORS = {
   mm: [
-    ["inches", INCH],
+    ["inches", MM_PER_INCH],
     ["centimetres", CM],
   ],
   in: [
-    ["millimetres", 1 / INCH],
-    ["centimetres", CM / INCH / INCH],
+    ["millimetres", 1 / MM_PER_INCH],
+    ["centimetres", CM / MM_PER_INCH ** 2],
   ],
-  kg: [["pounds", 1 / POUND]],
+  kg: [["pounds", KG_PER_POUND]],
   "°": [["without its point", 1 / 10]],
 };
 
 const unitOf = (/** @type {string} */ kind) =>
-  kind.endsWith("angle") ? "°" : kind === "wheel-load" ? "kg" : inches() ? "in" : "mm";
+  kind.endsWith("angle") ? "°" : kind === "wheel-load" ? "kg" : lengthUnit();
 
 /** Whether a size is like those read before, or a usual one where nothing was. */
 function fits(/** @type {string} */ kind, /** @type {number} */ size, /** @type {number[]} */ others, factor = ALIKE) {

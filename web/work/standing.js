@@ -7,7 +7,7 @@ import { teeth } from "./numbers.js";
 import { counted } from "./plural.js";
 import { planFor } from "./promise.js";
 import { tolerant } from "./sheet.js";
-import { isDone, stepsOf, underWay } from "./teardown-steps.js";
+import { progress, underWay } from "./teardown-steps.js";
 import { length } from "./units.js";
 import { markOf } from "./wish.js";
 
@@ -43,11 +43,7 @@ const END = { inner: "inner end", outer: "outer end" };
  */
 function teardownWords(sheet, number) {
   const plan = planFor(sheet, number);
-  const steps = plan ? stepsOf(plan, sheet) : [];
-  const at = Math.max(
-    0,
-    steps.findIndex((step) => !isDone(sheet, plan, step)),
-  );
+  const { steps, next: at } = plan ? progress(sheet, plan) : { steps: [], next: 0 };
   const step = steps[at];
   if (!step) return { words: `Teardown ${number}`, place: `teardown ${number}` };
   const side = /** @type {Side | null} */ (step.side);

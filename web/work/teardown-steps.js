@@ -3,7 +3,7 @@
    steps opens where its work stands. Nothing is drawn or written here. */
 
 import { teeth } from "./numbers.js";
-import { moveOf, planFor } from "./promise.js";
+import { moveOf, planFor, turnsSide } from "./promise.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
 import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
@@ -74,13 +74,10 @@ export function isDone(sheet, plan, step) {
 /** The ends of a side that a plan turns. @param {any} plan @param {Side} side */
 const endsOf = (plan, side) => ENDS.filter((end) => plan[side][end]);
 
-/** Whether a plan turns a side. @param {any} plan @param {Side} side */
-const turns = (plan, side) => endsOf(plan, side).length > 0 || (inDegrees(plan) && Boolean(plan[side].turn_deg));
-
 /** The sides of a teardown: those that the plan turns, and those that were begun by an earlier one.
  * @param {any} plan @param {any} sheet @returns {Side[]} */
 export const sidesOf = (plan, sheet) =>
-  SIDES.filter((side) => turns(plan, side) || ticksOf(sheet, plan.teardown).some((row) => row.side === side));
+  SIDES.filter((side) => turnsSide(plan, side) || ticksOf(sheet, plan.teardown).some((row) => row.side === side));
 
 /** Steps of one side: apart, what the arm and the bar in hand show, the last look, each end that turns and its reading,
  * together. @param {any} plan @param {Side} side @param {boolean} first @returns {Told[]} */

@@ -2,8 +2,9 @@
    what has been turned as soon as it is; taking that tick back takes it out again. The last look writes the plan. */
 
 import { alreadyPromised, moveOf } from "./promise.js";
-import { readingsOf, said, strikeOf } from "./sheet.js";
+import { said, strikeOf } from "./sheet.js";
 import { foundOf, isDone, stepsOf } from "./teardown-steps.js";
+import { readIn } from "./teardown-verdict.js";
 
 /** @typedef {import("./teardown-steps.js").Step} Step */
 /** @typedef {import("./teardown-order.js").Side} Side */
@@ -33,17 +34,9 @@ function turnedBack(sheet, plan, side) {
   const { [side]: _, ...rest } = /** @type {any} */ (said(move));
   const other = side === "left" ? "right" : "left";
   const out = /** @type {Item} */ (rest[other] ? ["move", { ...rest, corrects: move.id }] : strikeOf(move));
-  return [...strikesOf(readOf(sheet, plan, side)), out];
+  return [...strikesOf(readIn(sheet, plan, side)), out];
 }
 
-/**
- * What was read of a side hanging after its teeth were turned.
- * @param {any} sheet
- * @param {any} plan
- * @param {Side} side
- */
-const readOf = (sheet, plan, side) =>
-  readingsOf(sheet, { what: "hanging-angle", side, pose: undefined, teardown: plan.teardown });
 const strikesOf = (/** @type {any[]} */ readings) => readings.map((row) => /** @type {Item} */ (strikeOf(row)));
 
 /**
@@ -107,6 +100,6 @@ export async function lookTaken(ctx, plan, step, body) {
  * @returns {Promise<boolean>}
  */
 export const strikeRead = (ctx, plan, side, { found = false } = {}) =>
-  ctx.save(strikesOf(found ? foundOf(ctx.sheet, plan.teardown, side) : readOf(ctx.sheet, plan, side)), {
+  ctx.save(strikesOf(found ? foundOf(ctx.sheet, plan.teardown, side) : readIn(ctx.sheet, plan, side)), {
     said: "the reading removed",
   });

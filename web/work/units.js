@@ -4,11 +4,14 @@
 
 import { NINETY, decimalMark, plain, short } from "./numbers.js";
 
-const MM_PER_INCH = 25.4;
+export const MM_PER_INCH = 25.4;
+/** Standard gravity, m/s2. */
+export const G = 9.80665;
 /** Pounds, by definition of 1959: the mass, and the force of it under standard gravity. */
-const KG_PER_POUND = 0.45359237;
-const N_PER_LBF = KG_PER_POUND * 9.80665;
+export const KG_PER_POUND = 0.45359237;
+const N_PER_LBF = KG_PER_POUND * G;
 const NM_PER_LBF_FT = (N_PER_LBF * 12 * MM_PER_INCH) / 1000;
+const KSI = 1000;
 /** @type {"mm" | "in"} */
 let chosen = "mm";
 
@@ -25,6 +28,9 @@ export function useLengths(unit) {
 
 /** Whether lengths are typed in inches. */
 export const inches = () => lengths() === "in";
+
+/** The unit of lengths where there is room for one. */
+export const lengthUnit = () => (inches() ? "in" : "mm");
 
 /** @param {number} mm */
 export const toInches = (mm) => mm / MM_PER_INCH;
@@ -75,6 +81,15 @@ export function lengthSpread({ value, sd }, places = 0) {
 }
 
 /**
+ * A length and the range that holds 90 in 100 in the unit chosen alone, which is not said: "250 ± 3", "9.84 ± 0.12".
+ * @param {{ value: number, sd: number }} estimate mm, one standard deviation in `sd`
+ */
+export function bareSpread({ value, sd }) {
+  const figure = (/** @type {number} */ mm) => (inches() ? plain(toInches(mm), 2) : plain(mm, 0));
+  return `${figure(value)} ± ${figure(NINETY * sd)}`;
+}
+
+/**
  * How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used.
  * @param {string} unit
  * @returns {(value: number) => string}
@@ -109,5 +124,9 @@ export const forces = () => pick("N", "lbf", N_PER_LBF);
 export const moments = () => pick("N·m", "lbf·ft", NM_PER_LBF_FT);
 /** Energy that is stored, from joules. */
 export const energies = () => pick("J", "ft·lbf", NM_PER_LBF_FT);
-/** Masses, from kilograms. */
+/** Masses and loads, from kilograms. */
 export const masses = () => pick("kg", "lb", KG_PER_POUND);
+/** Stiffness, from N/mm. */
+export const stiffnesses = () => pick("N/mm", "lbf/in", N_PER_LBF / MM_PER_INCH);
+/** Stress, from MPa. */
+export const stresses = () => pick("MPa", "ksi", (KSI * N_PER_LBF) / MM_PER_INCH ** 2);

@@ -2,10 +2,10 @@
    chosen. Whether it counts is the sheet's own outcome (`hit` of a stage); this words it. Draws nothing. */
 
 import { FACTS } from "../model/facts.js";
-import { inHundred, NINETY, plain } from "./numbers.js";
+import { inHundred, plain } from "./numbers.js";
 import { SIDES } from "./readings.js";
 import { tolerant } from "./sheet.js";
-import { brief, inches, toInches } from "./units.js";
+import { bareSpread, brief, inches, lengthUnit } from "./units.js";
 import { formOf, markOf } from "./wish.js";
 
 /** @import { Folded, Sheet, Side, Sides, Stage } from "../types/sheet.d.ts" */
@@ -47,18 +47,6 @@ const known = (value) => typeof value === "number";
 /** What is said where it was not settled. */
 export const looseWords = () =>
   inches() ? "Not settled: heights can be an eighth of an inch out." : "Not settled: heights can be a few mm out.";
-
-/** The stage of a teardown on hand-over day.
- * @param {Stage[]} stages
- * @param {number} teardown
- */
-export const stageOf = (stages, teardown) =>
-  stages.find((each) => each.teardown === teardown && (each.after_km ?? null) === null) ?? null;
-
-/** The last stage of hand-over day, or null.
- * @param {Stage[]} stages
- */
-export const lastOfDay = (stages) => stages.findLast((each) => (each.after_km ?? null) === null) ?? null;
 
 /** What of the settling is not ticked for a teardown: keys of SETTLE.
  * @param {Pick<Sheet, "steps">} sheet
@@ -149,12 +137,6 @@ export function verdictOf(stage, met = stage.hit) {
 
 const bare = (/** @type {number} */ mm) => brief(mm).replace(/\s(mm|in)$/, "");
 
-/** A predicted height with its ±, the range that holds 90 in 100, without its unit: "250 ± 3". */
-function estimate(/** @type {number} */ value, /** @type {number} */ sd) {
-  const figure = (/** @type {number} */ mm) => (inches() ? plain(toInches(mm), 2) : plain(mm, 0));
-  return `${figure(value)} ± ${figure(NINETY * sd)}`;
-}
-
 /**
  * What the plan of a stage predicted beside what was measured, in one line; "" without a plan.
  * @param {Stage} stage
@@ -168,7 +150,11 @@ export function predictedWords(stage) {
   const of = stage.reached;
   if (!known(left) || !known(right) || !known(leftSd) || !known(rightSd) || !known(of.left_mm) || !known(of.right_mm))
     return `Predicted chance: ${chance}.${other}`;
-  const was = `${estimate(left, leftSd)} and ${estimate(right, rightSd)} ${inches() ? "in" : "mm"}`;
+  const each = [
+    { value: left, sd: leftSd },
+    { value: right, sd: rightSd },
+  ];
+  const was = `${each.map(bareSpread).join(" and ")} ${lengthUnit()}`;
   const is = `${bare(of.left_mm)} and ${bare(of.right_mm)}`;
   return `Predicted ${was} (90 in 100), measured ${is}. Chance was ${chance}.${other}`;
 }

@@ -1,6 +1,7 @@
 /* The shop's devices: a picture code to pair one more, who has access, and ending it. A device whose access has ended stays
    listed; its entries stay in the book. */
 
+import { dataTable } from "../../parts/data-table.js";
 import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
@@ -46,38 +47,8 @@ const seenWords = ({ seen, paired, this: mine }) =>
         ? "within the hour"
         : ago(Date.parse(seen));
 
-function table(caption, head, rows) {
-  return h(
-    "div",
-    { class: "table many devices-table" },
-    h(
-      "table",
-      { role: "table" },
-      h("caption", { text: caption }),
-      h(
-        "thead",
-        { role: "rowgroup" },
-        h(
-          "tr",
-          { role: "row" },
-          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
-        ),
-      ),
-      h(
-        "tbody",
-        { role: "rowgroup" },
-        rows.map(([name, ...cells]) =>
-          h(
-            "tr",
-            { role: "row" },
-            h("th", { scope: "row", role: "rowheader" }, name),
-            cells.map((cell, i) => h("td", { role: "cell", "data-name": head[i + 1] }, cell)),
-          ),
-        ),
-      ),
-    ),
-  );
-}
+const table = (caption, head, rows) =>
+  h("div", { class: "table many devices-table" }, dataTable({ caption, head, rows }));
 
 /** The screen. */
 export function devices(ctx) {

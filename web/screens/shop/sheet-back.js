@@ -1,6 +1,7 @@
 /* The back of the hand-over sheet, for the next mechanic: what was turned, what was predicted and what came, what lifting takes,
    the car's constants, its bars, who entered what and when. */
 
+import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { NINETY, inHundred, plain, short, spread, teeth } from "../../work/numbers.js";
 import { inches, length, lengthSpread } from "../../work/units.js";
@@ -26,36 +27,6 @@ const CONSTANTS = [
 const degrees = (value) => (value == null ? "–" : `${plain(value, 1)}°`);
 const pair = (get) => SIDES.map(get).join(" / ");
 const said = (value, words) => (typeof value === "number" ? words(value) : null);
-
-function table(caption, head, rows) {
-  // Roles are named because on a narrow screen the rows of a wide table stand under each other, and then browsers forget them.
-  return h(
-    "table",
-    { role: "table", "aria-label": caption ? null : "Work done" },
-    caption ? h("caption", { text: caption }) : null,
-    h(
-      "thead",
-      { role: "rowgroup" },
-      h(
-        "tr",
-        { role: "row" },
-        head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
-      ),
-    ),
-    h(
-      "tbody",
-      { role: "rowgroup" },
-      rows.map(([name, ...cells]) =>
-        h(
-          "tr",
-          { role: "row" },
-          h("th", { scope: "row", role: "rowheader", text: name }),
-          cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1], text })),
-        ),
-      ),
-    ),
-  );
-}
 
 /** Heights of the table: millimetres, in inches as well where those are used. */
 const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
@@ -117,7 +88,13 @@ function work({ sheet, stages }, open) {
     "Lean",
     "Verdict",
   ];
-  return h("div", { class: "work-done" }, h("h3", { text: "Work done" }), h("p", { text: how }), table("", head, rows));
+  return h(
+    "div",
+    { class: "work-done" },
+    h("h3", { text: "Work done" }),
+    h("p", { text: how }),
+    dataTable({ label: "Work done", head, rows }),
+  );
 }
 
 /** What it took to let each arm down and to lift it onto its stop, by the plan each teardown was done by. */
@@ -131,11 +108,11 @@ function lifts({ sheet, stages }) {
     return plan && SIDES.some((side) => plan[side]?.lift) ? [[`${teardown}${followed === false ? ", other teeth were turned" : ""}`, ...SIDES.map((side) => (plan[side].lift ? figure(plan[side].lift) : "–"))]] : [];
   }); // prettier-ignore
   return rows.length
-    ? table(
-        "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy stored",
-        ["Teardown", "Left", "Right"],
+    ? dataTable({
+        caption: "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy stored",
+        head: ["Teardown", "Left", "Right"],
         rows,
-      )
+      })
     : h("p", { text: "Lift figures: no plan kept that has them." });
 }
 
@@ -160,7 +137,7 @@ function constants(learned, why) {
     words(learned[name]),
   ]);
   return rows.length
-    ? table("Learned about this car", ["Constant", "Learned, ± holds 90 in 100"], rows)
+    ? dataTable({ caption: "Learned about this car", head: ["Constant", "Learned, ± holds 90 in 100"], rows })
     : h("p", { text: `Learned about this car: ${why}` });
 }
 
@@ -176,7 +153,7 @@ function bars({ car }) {
     ["Permissible stress", [said(limits.permissible_stress_mpa, (v) => `${short(v)} MPa`)]],
   ].map(([name, parts]) => [name, parts.filter(Boolean).join(", ")]).filter(([, text]) => text); // prettier-ignore
   return rows.length
-    ? table("Bars and arms as entered", ["Part", "Figure"], rows)
+    ? dataTable({ caption: "Bars and arms as entered", head: ["Part", "Figure"], rows })
     : h("p", { text: "No bars were entered." });
 }
 
