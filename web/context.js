@@ -147,14 +147,26 @@ export function context(route, found, { hrefOf, move, redraw }) {
   return {
     ...route,
     ...groups,
-    get files() { return /** @type {Context["files"]} */ (groups.files); },
-    get pc() { return /** @type {Context["pc"]} */ (groups.pc); },
+    get files() {
+      return /** @type {Context["files"]} */ (groups.files);
+    },
+    get pc() {
+      return /** @type {Context["pc"]} */ (groups.pc);
+    },
     need,
     sayKept,
-    get sheet() { return now()?.sheet ?? null; },
-    get request() { return now()?.request ?? null; },
-    get stages() { return now()?.stages ?? []; },
-    get timeline() { return now()?.timeline ?? []; },
+    get sheet() {
+      return now()?.sheet ?? null;
+    },
+    get request() {
+      return now()?.request ?? null;
+    },
+    get stages() {
+      return now()?.stages ?? [];
+    },
+    get timeline() {
+      return now()?.timeline ?? [];
+    },
     entry: (id) => now()?.entries.find((entry) => entry.id === id) ?? null,
     entries: () => now()?.entries ?? [],
     save,
@@ -185,5 +197,5 @@ export function context(route, found, { hrefOf, move, redraw }) {
     solved(key) {
       if (refused?.key === key) refused = null;
     },
-  }; // prettier-ignore
+  };
 }

@@ -1,5 +1,5 @@
-/* What stands around a screen: the bar at the top, the rail of a wide PC, word of an update or of another tab in the way,
-   and the mark of a simulated season. */
+/* What stands around a screen: the bar at the top, the rail of a wide PC, word of an update or of another tab in the
+   way, and the mark of a simulated season. */
 
 import { watchBase } from "./book/base.js";
 import { access } from "./book/device.js";

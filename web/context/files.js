@@ -5,6 +5,18 @@ import { canPick, itemsFor, openDisputes, reopenDispute, settleDispute } from ".
 import { download, exported, imported, opened, textOf } from "../book/file.js";
 
 export const files = {
-  canPick, download, exported, imported, itemsFor, linkOf, openDisputes, opened, packLog, reopenDispute, settleDispute,
-  textOf, unpack, unpackLog,
-}; // prettier-ignore
+  canPick,
+  download,
+  exported,
+  imported,
+  itemsFor,
+  linkOf,
+  openDisputes,
+  opened,
+  packLog,
+  reopenDispute,
+  settleDispute,
+  textOf,
+  unpack,
+  unpackLog,
+};

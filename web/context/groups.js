@@ -24,11 +24,32 @@ import { syncNow, watchSync } from "../shop/pace.js";
 import { pair } from "../shop/pairing.js";
 import { askForPlan, askWhatIf, planAtHand } from "../shop/plan.js";
 
-/** The phone's log: jobs, their folded sheets, what of them has reached the shop. Writing to a job shown goes by `save`. */
+/**
+ * The phone's log: jobs, their folded sheets, what of them has reached the shop. Writing to a job shown goes by
+ * `save`.
+ */
 const log = {
-  append, compare, counts, countsByJob, disputed, fold, inWords, itemsOf, jobs, listen, look, lookAll, merge, newId, peek,
-  refused, schemaOf, stamp, tryAgain, waitingSince,
-}; // prettier-ignore
+  append,
+  compare,
+  counts,
+  countsByJob,
+  disputed,
+  fold,
+  inWords,
+  itemsOf,
+  jobs,
+  listen,
+  look,
+  lookAll,
+  merge,
+  newId,
+  peek,
+  refused,
+  schemaOf,
+  stamp,
+  tryAgain,
+  waitingSince,
+};
 
 /** What is typed and not entered yet. */
 const drafts = { draft, drop, keep };
@@ -38,9 +59,18 @@ const address = { cameIn, carriesJob, letGo };
 
 /** This browser: its key at the shop, whether it keeps things, the app to install, the unit of lengths. */
 const device = {
-  access, askToKeep, helpPage, install, installState, lookForUpdate, setAccess, setLengths, simulated, watchApp,
+  access,
+  askToKeep,
+  helpPage,
+  install,
+  installState,
+  lookForUpdate,
+  setAccess,
+  setLengths,
+  simulated,
+  watchApp,
   watchInstall,
-}; // prettier-ignore
+};
 
 /** The shop's server, as far as a phone needs it. */
 const shop = { demos, pair, syncNow, watchSync };

@@ -11,6 +11,17 @@ import { pathOf } from "../work/pc/path-of.js";
 import { bareNumbers, betterThan, onlyHere } from "../work/pc/addresses.js";
 
 export const pc = {
-  askShop, bundleOf, find, forOthers, keptFrom, noteKept, passing, sendRows,
-  tableText, told, tokenOf, unsettled, writers,
-}; // prettier-ignore
+  askShop,
+  bundleOf,
+  find,
+  forOthers,
+  keptFrom,
+  noteKept,
+  passing,
+  sendRows,
+  tableText,
+  told,
+  tokenOf,
+  unsettled,
+  writers,
+};

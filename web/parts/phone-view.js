@@ -18,9 +18,10 @@ export function phoneView({ side, on, top, words }) {
   // On the arm's upper edge it stands on top; under the sill it is held from below.
   const phoneY = on === "arm" ? y - 108 : y + 10;
   const end = 200 + ahead * 92;
-  const shape = on === "arm"
-    ? s("path", { class: "plate", d: `M60 ${y} H340 V${y + 26} H60 Z` })
-    : s("path", { class: "panel", d: `M20 8 H380 V${y + 4} H20 Z` }); // prettier-ignore
+  const shape =
+    on === "arm"
+      ? s("path", { class: "plate", d: `M60 ${y} H340 V${y + 26} H60 Z` })
+      : s("path", { class: "panel", d: `M20 8 H380 V${y + 4} H20 Z` });
   return s(
     "svg",
     {

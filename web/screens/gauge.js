@@ -311,7 +311,12 @@ export function gauge(ctx) {
   };
   /** @type {Work} */
   const work = {
-    ctx, what, side, pose, teardown, show,
+    ctx,
+    what,
+    side,
+    pose,
+    teardown,
+    show,
     back: { words: ["read", what, side], query: ctx.query },
     holds: { datum: {}, arm: {} },
     steps: STEPS,
@@ -323,7 +328,7 @@ export function gauge(ctx) {
     stopTilt: () => {},
     silence: undefined,
     asked: false,
-  }; // prettier-ignore
+  };
   ctx.whileShown?.(() => {
     clearTimeout(work.silence);
     work.stopHold();

@@ -1,5 +1,5 @@
-/* The first screen: the jobs on this phone as cards, the one worked on last first; under the thumb a new job and going on
-   with that one. Below the work, small: the shop's state, its pages, the demo jobs of Slipway Garage. */
+/* The first screen: the jobs on this phone as cards, the one worked on last first; under the thumb a new job and
+   going on with that one. Below the work, small: the shop's state, its pages, the demo jobs of Slipway Garage. */
 
 import { h, say } from "../parts/dom.js";
 import { stageStrip } from "../parts/draw/stages.js";

@@ -1,5 +1,5 @@
-/* The Log of a job: what it is for, what was read and put off, what is known of the car, what was removed. Every row opens
-   what it says; under the thumb one more reading, and back to where the work stands. */
+/* The Log of a job: what it is for, what was read and put off, what is known of the car, what was removed. Every row
+   opens what it says; under the thumb one more reading, and back to where the work stands. */
 
 import { conflicts } from "../parts/conflicts.js";
 import { h } from "../parts/dom.js";

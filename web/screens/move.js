@@ -100,13 +100,15 @@ export function move(ctx) {
 
   const row = (/** @type {Side} */ side) => (/** @type {End} */ end) =>
     endRow({
-      side, end, bar,
+      side,
+      end,
+      bar,
       count: () => turned[side][end],
       turn: (by) => {
         turned[side][end] = Math.max(-MOST, Math.min(MOST, turned[side][end] + by));
         ctx.kept(() => ctx.drafts.keep(ctx.job, key, turned));
       },
-    }); // prettier-ignore
+    });
   const save = async () => {
     const same =
       entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));

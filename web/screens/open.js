@@ -1,5 +1,6 @@
-/* A job that came in a link: shown before anything is kept, then kept or left. The link holds the job itself, or names it
-   at the shop's server. Also the place to paste one, for an installed app that the link does not open by itself. */
+/* A job that came in a link: shown before anything is kept, then kept or left. The link holds the job itself, or
+   names it at the shop's server. Also the place to paste one, for an installed app that the link does not open by
+   itself. */
 
 import { h } from "../parts/dom.js";
 import { shortDate } from "../work/dates.js";
@@ -116,8 +117,18 @@ export function open(ctx) {
       const left = await leftOf(ctx, token);
       place.replaceChildren(
         ...(left ? [left] : []),
-        passing(error.code) ? h("div", { class: "keys" }, h("button", { type: "button", class: "key main", onclick: () => read(() => byToken(token)) }, "Try again")) : "",
-      ); // prettier-ignore
+        passing(error.code)
+          ? h(
+              "div",
+              { class: "keys" },
+              h(
+                "button",
+                { type: "button", class: "key main", onclick: () => read(() => byToken(token)) },
+                "Try again",
+              ),
+            )
+          : "",
+      );
     } finally {
       waits.textContent = "";
     }

@@ -124,7 +124,11 @@ export function planFront({ bar }) {
   const chance = chanceOf();
   const rear = h("div", { class: "draw" });
   const sides = SIDES.map((side) => planSide({ side, bar }));
-  const corners = h("div", { class: "corner-cards" }, sides.map(({ node }) => node)); // prettier-ignore
+  const corners = h(
+    "div",
+    { class: "corner-cards" },
+    sides.map(({ node }) => node),
+  );
   const cars = h("div", { class: "cars-part" });
   const quick = [
     (/** @type {Shown} */ shown) => {

@@ -1,5 +1,6 @@
-/* One side of a plan: which end to turn, how many teeth, which way, with the arm as it is turned; or the degrees and one
-   arc where the teeth are not counted. Built once; another option is written in without building the card anew. */
+/* One side of a plan: which end to turn, how many teeth, which way, with the arm as it is turned; or the degrees and
+   one arc where the teeth are not counted. Built once; another option is written in without building the card
+   anew. */
 
 import { endPicture } from "../parts/draw/ends.js";
 import { h } from "../parts/dom.js";

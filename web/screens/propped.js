@@ -176,12 +176,16 @@ export function propped(ctx) {
   /** @type {ReturnType<typeof shell> | null} */
   let page = null;
   const part = partOf({
-    ctx, plan, step, done: done[here], next,
+    ctx,
+    plan,
+    step,
+    done: done[here],
+    next,
     again: () => to(ctx.query.at === undefined ? undefined : here),
     finish: async () => (await tick(ctx, plan, step)) && next(),
     show: (main) => page?.deck.show({ main: sized(main) }),
     from: `propped/${number}`,
-  }); // prettier-ignore
+  });
   more = part.more ?? [];
   const how = part.how ?? step.text;
   page = shell({
@@ -194,7 +198,7 @@ export function propped(ctx) {
     body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
     main: part.main ? sized(part.main) : null,
-  }); // prettier-ignore
+  });
   if (here === 0) page.node.classList.add("first");
   ctx.whileShown?.(hush);
   speak(aloud(step));

@@ -26,6 +26,9 @@ function row({ entry, why, others }) {
   );
 }
 
+const KEPT =
+  "These changes are saved on this phone and still count here. Correct the figure, or export them and ask at the shop.";
+
 /** The screen. */
 export function refused(ctx) {
   const place = h("div", { class: "mine" });
@@ -37,9 +40,32 @@ export function refused(ctx) {
     place.replaceChildren(
       ...(found.length ? [h("ul", null, found.map(row))] : [h("p", { text: "No change was refused." })]),
       ...(differing.length
-        ? [h("section", null, h("h2", { text: "Devices saved different values" }), h("ul", null, differing.map(({ mine, others }) => h("li", { class: "kind" }, h("p", { text: "Here:" }), content(mine), others.map(({ entry, came, at }) => [h("p", { text: `From a ${came}, ${at.slice(0, 10)}:` }), content(entry)]), choose(mine.job)))))]
+        ? [
+            h(
+              "section",
+              null,
+              h("h2", { text: "Devices saved different values" }),
+              h(
+                "ul",
+                null,
+                differing.map(({ mine, others }) =>
+                  h(
+                    "li",
+                    { class: "kind" },
+                    h("p", { text: "Here:" }),
+                    content(mine),
+                    others.map(({ entry, came, at }) => [
+                      h("p", { text: `From a ${came}, ${at.slice(0, 10)}:` }),
+                      content(entry),
+                    ]),
+                    choose(mine.job),
+                  ),
+                ),
+              ),
+            ),
+          ]
         : []),
-    ); // prettier-ignore
+    );
   }
   const out = () => {
     const made = ctx.log.stamp();
@@ -72,7 +98,7 @@ export function refused(ctx) {
       h("h1", { text: "Refused by the shop" }),
       h("p", {
         class: "where",
-        text: "These changes are saved on this phone and still count here. Correct the figure, or export them and ask at the shop.",
+        text: KEPT,
       }),
       h(
         "div",

@@ -77,14 +77,36 @@ function opens(ctx) {
     ({ installOffer }) => install.append(installOffer(ctx)),
     () => {},
   );
-  ctx.whileShown(ctx.device.watchApp((state) => {
-    text.textContent = state.text;
-    help.hidden = state.worker !== "refused";
-  })); // prettier-ignore
-  return h("section", null, h("h2", { text: "Offline" }), text, install, h("div", { class: "keys" }, h("button", { type: "button", class: "key", onclick: () => {
-    ctx.device.lookForUpdate();
-    say("Checking for a new version");
-  } }, "Check for a new version"), help)); // prettier-ignore
+  ctx.whileShown(
+    ctx.device.watchApp((state) => {
+      text.textContent = state.text;
+      help.hidden = state.worker !== "refused";
+    }),
+  );
+  return h(
+    "section",
+    null,
+    h("h2", { text: "Offline" }),
+    text,
+    install,
+    h(
+      "div",
+      { class: "keys" },
+      h(
+        "button",
+        {
+          type: "button",
+          class: "key",
+          onclick: () => {
+            ctx.device.lookForUpdate();
+            say("Checking for a new version");
+          },
+        },
+        "Check for a new version",
+      ),
+      help,
+    ),
+  );
 }
 
 function units(ctx) {
@@ -160,11 +182,20 @@ export function settings(ctx) {
     h("a", { class: "key", href: "#/pair" }, "Pair again or unpair"),
   );
   const address = h("div");
-  ctx.device.access().then((held) => {
-    who.hidden = again.hidden = !held;
-    who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
-    if (held) import("../parts/shop/move-address.js").then(({ moveNote }) => moveNote(ctx)).then((note) => note && address.append(note), () => {});
-  }, () => {}); // prettier-ignore
+  ctx.device.access().then(
+    (held) => {
+      who.hidden = again.hidden = !held;
+      who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
+      if (held)
+        import("../parts/shop/move-address.js")
+          .then(({ moveNote }) => moveNote(ctx))
+          .then(
+            (note) => note && address.append(note),
+            () => {},
+          );
+    },
+    () => {},
+  );
   return {
     title: "Settings",
     fresh() {},

@@ -25,11 +25,15 @@ export function share(ctx) {
     wrong.textContent = error.message;
   }
   // A link to this machine's own address would lead others nowhere.
-  ctx.need("pc").then(async () => {
-    const base = await ctx.pc.forOthers();
-    if (link && base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
-    else if (link) near.textContent = "This link has this PC’s own address. Whoever gets it pastes it into their copy of the app.";
-  }, () => {}); // prettier-ignore
+  ctx.need("pc").then(
+    async () => {
+      const base = await ctx.pc.forOthers();
+      if (link && base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
+      else if (link)
+        near.textContent = "This link has this PC’s own address. Whoever gets it pastes it into their copy of the app.";
+    },
+    () => {},
+  );
   const send = async () => {
     try {
       await navigator.share({ title: `Bothends: ${title}`, url: link });
@@ -56,7 +60,16 @@ export function share(ctx) {
   };
   // Only with a shop, and fetched only then: what sends a job without one must stay small.
   const short = h("div", { class: "mine" });
-  ctx.device.access().then((held) => held && Promise.all([import("../parts/shop/short-link.js"), ctx.need("pc")]), () => null).then((found) => found && short.append(found[0].shortLinks(ctx)), () => {}); // prettier-ignore
+  ctx.device
+    .access()
+    .then(
+      (held) => held && Promise.all([import("../parts/shop/short-link.js"), ctx.need("pc")]),
+      () => null,
+    )
+    .then(
+      (found) => found && short.append(found[0].shortLinks(ctx)),
+      () => {},
+    );
   const key = (label, onclick, cls = "") => h("button", { type: "button", class: `key ${cls}`, onclick }, label);
   return {
     title: "Send this job",
@@ -67,7 +80,9 @@ export function share(ctx) {
       h("h1", { text: "Send this job" }),
       h("p", {
         class: "where",
-        text: "The link carries the whole job. Whoever opens it can read it and add readings, offline and without an account. No server sees it.",
+        text:
+          "The link carries the whole job. Whoever opens it can read it and add readings, offline and without an " +
+          "account. No server sees it.",
       }),
       link
         ? h(

@@ -9,7 +9,10 @@ import { reversal } from "./tilt.js";
 
 /** @typedef {{ tail: Hold, front?: Hold }} Holds The holds in one place; `front` where the phone was turned. */
 
-/** Standard uncertainty of a telephone's tilt, one way, [deg]. Mourcou et al., Sensors 15 (2015) 23168: under 0.3 RMS. */
+/**
+ * Standard uncertainty of a telephone's tilt, one way, [deg]. Mourcou et al., Sensors 15 (2015) 23168: under 0.3
+ * RMS.
+ */
 export const ONE_WAY_SD = 0.3;
 /**
  * Half of its variance is taken to be the phone's own zero error and half to come anew with every laying: common sense,

@@ -14,26 +14,33 @@ import { length } from "./units.js";
 /** @type {{ [what in What]?: Said }} */
 const SAID = {
   "hanging-angle": {
-    title: "Hanging angle", nudge: 0.5, mode: "hanging",
+    title: "Hanging angle",
+    nudge: 0.5,
+    mode: "hanging",
     where: "Axle stands, bar unloaded. Lift the arm to take up play, then read.",
   },
   "riding-angle": {
-    title: "Riding angle", nudge: 0.5, mode: "riding",
+    title: "Riding angle",
+    nudge: 0.5,
+    mode: "riding",
     where: "Settle the car. Lay the gauge on the arm’s top edge.",
   },
   "body-height": {
-    title: "Ride height", mode: "height",
+    title: "Ride height",
+    mode: "height",
     where: "Settle the car. Measure floor (at this tyre) to mark.",
   },
   "hub-to-body": {
-    title: "Hub to body", mode: "hub",
+    title: "Hub to body",
+    mode: "hub",
     where: "Tape from the wheel centre to a mark straight above it.",
   },
   "wheel-load": {
-    title: "Wheel load", mode: "load",
+    title: "Wheel load",
+    mode: "load",
     where: "Scale under the tyre, the other wheels on blocks of the same height.",
   },
-}; // prettier-ignore
+};
 
 export const KINDS = /** @type {What[]} */ (Object.keys(FACTS_OF));
 /** @param {string} words */

@@ -23,8 +23,14 @@ export const SIDES = ["left", "right"];
 /** @type {("inner" | "outer")[]} */
 const ENDS = ["inner", "outer"];
 
-const COUNTS = [["car", "bar", "inner_teeth"], ["car", "bar", "outer_teeth"]]; // prettier-ignore
-const SIZES = [["car", "bar", "diameter_mm"], ["car", "bar", "length_mm"]]; // prettier-ignore
+const COUNTS = [
+  ["car", "bar", "inner_teeth"],
+  ["car", "bar", "outer_teeth"],
+];
+const SIZES = [
+  ["car", "bar", "diameter_mm"],
+  ["car", "bar", "length_mm"],
+];
 const allKnown = (/** @type {any} */ sheet, /** @type {string[][]} */ paths) =>
   paths.every((path) => (at(sheet, path) ?? null) !== null);
 

@@ -1,8 +1,8 @@
 /* What a tilt sensor says about the phone's edges. Pure.
 
    Vectors as in the W3C's Device Orientation specification: device axes x to the right of the screen, y to its top, z
-   out of it, whichever way the picture on it is turned; R = Z(alpha) X'(beta) Y''(gamma); its bottom row is the way up in
-   those axes. Angles in degrees. Knows nothing of arms or sides. */
+   out of it, whichever way the picture on it is turned; R = Z(alpha) X'(beta) Y''(gamma); its bottom row is the
+   way up in those axes. Angles in degrees. Knows nothing of arms or sides. */
 
 /** @typedef {{ beta: number, gamma: number }} Tilt */
 /** @typedef {Tilt & { alpha: number }} Lying A tilt with the way it points. */

@@ -1,5 +1,5 @@
-/* The offer to install the app, with the reason; plain words where the browser leaves it to its user. Nothing where this
-   is the installed app. */
+/* The offer to install the app, with the reason; plain words where the browser leaves it to its user. Nothing where
+   this is the installed app. */
 
 import { h } from "../dom.js";
 

@@ -87,13 +87,23 @@ export async function moveNote(ctx, { once = false } = {}) {
       "div",
       { class: "keys" },
       better ? h("button", { type: "button", class: "key", onclick: move }, "Move to the new address") : null,
-      once ? h("button", { type: "button", class: "key", onclick: () => {
-        said(true);
-        node.remove();
-      } }, "Not now") : null,
+      once
+        ? h(
+            "button",
+            {
+              type: "button",
+              class: "key",
+              onclick: () => {
+                said(true);
+                node.remove();
+              },
+            },
+            "Not now",
+          )
+        : null,
     ),
     way,
     wrong,
-  ); // prettier-ignore
+  );
   return node;
 }

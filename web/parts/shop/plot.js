@@ -160,14 +160,34 @@ export function valueTable({ caption, head, rows, stacks = false }) {
       "table",
       { role: "table" },
       h("caption", { class: "unseen", text: caption }),
-      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
-      h("tbody", { role: "rowgroup" }, rows.map(([name, ...cells]) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader" }, name), cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1] }, text))))),
+      h(
+        "thead",
+        { role: "rowgroup" },
+        h(
+          "tr",
+          { role: "row" },
+          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
+        ),
+      ),
+      h(
+        "tbody",
+        { role: "rowgroup" },
+        rows.map(([name, ...cells]) =>
+          h(
+            "tr",
+            { role: "row" },
+            h("th", { scope: "row", role: "rowheader" }, name),
+            cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1] }, text)),
+          ),
+        ),
+      ),
     ),
-  ); // prettier-ignore
+  );
 }
 
 /**
- * A figure. `x` values ascend; `series` is a list of {name, values, mark, ink, line, low, high, aside, notes}: values and
+ * A figure. `x` values ascend; `series` is a list of {name, values, mark, ink, line, low, high, aside, notes}:
+ * values and
  * whiskers with null where there is none; `ink` names a colour of the theme. `xAxis`, `yAxis`: {label, range, splits,
  * values, size}. `under(u, canvas, px, colour)` draws below the points. `says` is the plot in a sentence; `table` its
  * values.

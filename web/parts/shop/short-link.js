@@ -1,5 +1,5 @@
-/* Short links to a job, made and kept at the shop: for how long, its picture code and address, the job's links with their
-   ends, and ending one. Part of the screen that sends a job; nothing without a shop. */
+/* Short links to a job, made and kept at the shop: for how long, its picture code and address, the job's links with
+   their ends, and ending one. Part of the screen that sends a job; nothing without a shop. */
 
 import { choice } from "../choice.js";
 import { pickOne } from "../dialog.js";

@@ -1,5 +1,5 @@
-/* A car's page: its visits, heights and angles over time, predicted against measured, what is known of it and which visit
-   taught it, and a new job that begins with what is known.
+/* A car's page: its visits, heights and angles over time, predicted against measured, what is known of it and which
+   visit taught it, and a new job that begins with what is known.
 
    The shop knows every visit; without it the page shows those on this device. */
 
@@ -35,16 +35,41 @@ async function fromDevice(ctx, key) {
   await ctx.log.lookAll(all, () => {});
   const mine = all.map(ctx.log.peek).filter((found) => found && carKey({ ...found.sheet }) === key);
   if (!mine.length) return null;
-  const visits = mine.map((found) => ({ ...rowOf(found), began_from: found.sheet.known?.job ?? null, taught: Boolean(found.sheet.closed?.posterior) })).sort((a, b) => (a.first_at < b.first_at ? 1 : -1)); // prettier-ignore
-  const teardowns = mine.flatMap(({ sheet, stages }) =>
-    stages.filter(({ at }) => at).map((stage) => ({
-      job: sheet.job, title: sheet.title, teardown: stage.teardown, after_km: stage.after_km, at: stage.at, hit: stage.hit, followed: stage.followed, odds: stage.promised?.odds ?? null,
-      ...Object.fromEntries(SIDES.flatMap((side) => [
-        [`${side}_mm`, stage.reached[`${side}_mm`]], [`hanging_${side}_deg`, stage.hanging_deg[side]], [`riding_${side}_deg`, stage.riding_deg[side]], [`target_${side}_mm`, stage.target[`${side}_mm`] ?? null],
-        [`promised_${side}_mm`, stage.promised?.[`${side}_mm`] ?? null], [`promised_${side}_sd_mm`, stage.promised?.[`${side}_sd_mm`] ?? null],
-      ])),
-    })),
-  ).sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown || (a.after_km ?? 0) - (b.after_km ?? 0)); // prettier-ignore
+  const visits = mine
+    .map((found) => ({
+      ...rowOf(found),
+      began_from: found.sheet.known?.job ?? null,
+      taught: Boolean(found.sheet.closed?.posterior),
+    }))
+    .sort((a, b) => (a.first_at < b.first_at ? 1 : -1));
+  const teardowns = mine
+    .flatMap(({ sheet, stages }) =>
+      stages
+        .filter(({ at }) => at)
+        .map((stage) => ({
+          job: sheet.job,
+          title: sheet.title,
+          teardown: stage.teardown,
+          after_km: stage.after_km,
+          at: stage.at,
+          hit: stage.hit,
+          followed: stage.followed,
+          odds: stage.promised?.odds ?? null,
+          ...Object.fromEntries(
+            SIDES.flatMap((side) => [
+              [`${side}_mm`, stage.reached[`${side}_mm`]],
+              [`hanging_${side}_deg`, stage.hanging_deg[side]],
+              [`riding_${side}_deg`, stage.riding_deg[side]],
+              [`target_${side}_mm`, stage.target[`${side}_mm`] ?? null],
+              [`promised_${side}_mm`, stage.promised?.[`${side}_mm`] ?? null],
+              [`promised_${side}_sd_mm`, stage.promised?.[`${side}_sd_mm`] ?? null],
+            ]),
+          ),
+        })),
+    )
+    .sort(
+      (a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown || (a.after_km ?? 0) - (b.after_km ?? 0),
+    );
   const { sheet } = ctx.log.peek(visits[0].job);
   const { bar, axle } = visits.map(({ job }) => ctx.log.peek(job).sheet.car).find((card) => card.bar) ?? sheet.car;
   const closed = mine
@@ -117,10 +142,24 @@ function heights(ctx, steps) {
     const promised = value(steps, `promised_${side}_mm`, inUnit);
     const sd = value(steps, `promised_${side}_sd_mm`, inUnit);
     return [
-      { name: `${side}, measured`, values: value(steps, `${side}_mm`, inUnit), mark: side === "left" ? "circle" : "square", ink: side, line: side === "left" ? "solid" : "dashed" },
-      { name: `${side}, predicted ±`, values: promised, mark: side === "left" ? "ring" : "diamond", ink: side, low: promised.map((v, i) => (v === null ? null : v - NINETY * (sd[i] ?? 0))), high: promised.map((v, i) => (v === null ? null : v + NINETY * (sd[i] ?? 0))), aside: side === "left" ? -9 : 9 },
+      {
+        name: `${side}, measured`,
+        values: value(steps, `${side}_mm`, inUnit),
+        mark: side === "left" ? "circle" : "square",
+        ink: side,
+        line: side === "left" ? "solid" : "dashed",
+      },
+      {
+        name: `${side}, predicted ±`,
+        values: promised,
+        mark: side === "left" ? "ring" : "diamond",
+        ink: side,
+        low: promised.map((v, i) => (v === null ? null : v - NINETY * (sd[i] ?? 0))),
+        high: promised.map((v, i) => (v === null ? null : v + NINETY * (sd[i] ?? 0))),
+        aside: side === "left" ? -9 : 9,
+      },
     ];
-  }); // prettier-ignore
+  });
   const rows = steps.filter(Boolean);
   const promise = (row, side) =>
     row[`promised_${side}_mm`] == null
@@ -132,12 +171,32 @@ function heights(ctx, steps) {
     x: steps.map((_, i) => i),
     series,
     xAxis: stepAxis(steps),
-    yAxis: { label: `Ride height, ${unit()}`, range: () => range(series.flatMap((s) => [...s.values, ...(s.low ?? []), ...(s.high ?? [])]), inches() ? 0.2 : 5) },
-    table: {
-      head: ["When", "Left, mm", "Right, mm", "Left predicted, mm", "Right predicted, mm", "Left target, mm", "Right target, mm"],
-      rows: rows.map((row) => [stepName(row), ...SIDES.map((side) => (row[`${side}_mm`] == null ? "" : plain(row[`${side}_mm`], 1))), ...SIDES.map((side) => promise(row, side)), ...SIDES.map((side) => (row[`target_${side}_mm`] == null ? "" : plain(row[`target_${side}_mm`], 0)))]),
+    yAxis: {
+      label: `Ride height, ${unit()}`,
+      range: () =>
+        range(
+          series.flatMap((s) => [...s.values, ...(s.low ?? []), ...(s.high ?? [])]),
+          inches() ? 0.2 : 5,
+        ),
     },
-  }); // prettier-ignore
+    table: {
+      head: [
+        "When",
+        "Left, mm",
+        "Right, mm",
+        "Left predicted, mm",
+        "Right predicted, mm",
+        "Left target, mm",
+        "Right target, mm",
+      ],
+      rows: rows.map((row) => [
+        stepName(row),
+        ...SIDES.map((side) => (row[`${side}_mm`] == null ? "" : plain(row[`${side}_mm`], 1))),
+        ...SIDES.map((side) => promise(row, side)),
+        ...SIDES.map((side) => (row[`target_${side}_mm`] == null ? "" : plain(row[`target_${side}_mm`], 0))),
+      ]),
+    },
+  });
 }
 
 function angles(ctx, steps) {
@@ -154,13 +213,30 @@ function angles(ctx, steps) {
   const rows = steps.filter(Boolean);
   return plot(ctx, {
     name: "Arm angles over time",
-    says: "Hanging: arm free, bar unloaded; turning teeth sets it. Riding: on its wheels. Positive is arm down, the wheel below the bar.",
+    says:
+      "Hanging: arm free, bar unloaded; turning teeth sets it. Riding: on its wheels. Positive is arm down, the " +
+      "wheel below the bar.",
     x: steps.map((_, i) => i),
     series,
     xAxis: stepAxis(steps),
-    yAxis: { label: "Arm angle, ° arm down", range: () => range(series.flatMap(({ values }) => values), 1) },
-    table: { head: ["When", "Hanging left", "Hanging right", "Riding left", "Riding right"], rows: rows.map((row) => [stepName(row), ...["hanging", "riding"].flatMap((what) => SIDES.map((side) => (row[`${what}_${side}_deg`] == null ? "" : angle(row[`${what}_${side}_deg`]))))]) },
-  }); // prettier-ignore
+    yAxis: {
+      label: "Arm angle, ° arm down",
+      range: () =>
+        range(
+          series.flatMap(({ values }) => values),
+          1,
+        ),
+    },
+    table: {
+      head: ["When", "Hanging left", "Hanging right", "Riding left", "Riding right"],
+      rows: rows.map((row) => [
+        stepName(row),
+        ...["hanging", "riding"].flatMap((what) =>
+          SIDES.map((side) => (row[`${what}_${side}_deg`] == null ? "" : angle(row[`${what}_${side}_deg`]))),
+        ),
+      ]),
+    },
+  });
 }
 
 function promises(ctx, rows) {
@@ -172,16 +248,22 @@ function promises(ctx, rows) {
     null,
     h("h2", { text: "Predicted and measured" }),
     valueTable({
-      stacks: true, caption: "Predicted and measured, per teardown",
+      stacks: true,
+      caption: "Predicted and measured, per teardown",
       head: ["Teardown", "Chance", "Left predicted", "Left measured", "Right predicted", "Right measured", "Result"],
       rows: torn.map((row) => [
         h("a", { href: ctx.href({ words: ["close"] }, row.job) }, `${shortDate(row.at)}, teardown ${row.teardown}`),
         row.odds == null ? "no plan" : `${inHundred(row.odds)}${row.followed === false ? ", other teeth turned" : ""}`,
-        ...SIDES.flatMap((side) => [row[`promised_${side}_mm`] == null ? "" : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(NINETY * row[`promised_${side}_sd_mm`], 0)} mm`, read(row[`${side}_mm`])]),
+        ...SIDES.flatMap((side) => [
+          row[`promised_${side}_mm`] == null
+            ? ""
+            : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(NINETY * row[`promised_${side}_sd_mm`], 0)} mm`,
+          read(row[`${side}_mm`]),
+        ]),
         verdict(row),
       ]),
     }),
-  ); // prettier-ignore
+  );
 }
 
 function constants(ctx, found, local) {
@@ -193,16 +275,30 @@ function constants(ctx, found, local) {
   const many = new Set(found.visits.map(({ title }) => title)).size < found.visits.length;
   return section(
     valueTable({
-      stacks: true, caption: "Constants with ± and the visit they come from",
+      stacks: true,
+      caption: "Constants with ± and the visit they come from",
       head: ["Constant", "Value", "Default ±", "Learned from"],
-      rows: found.constants.map(({ name, value: mean, sd, assumed_sd: before, from_job: job, from_title: title, from_at: at }) => {
-        const [text, of, places, times = 1] = CONSTANTS[name] ?? [name, "", 2];
-        const source = job ? h("a", { href: ctx.href({ words: ["list"] }, job) }, `the visit of ${shortDate(at)}${many || !title ? "" : `, ${title}`}`) : "Default, not measured";
-        return [text, h("strong", { text: `${plain(mean * times, places)} ± ${plain(NINETY * sd * times, places)} ${of}` }), before == null ? "" : `± ${plain(NINETY * before * times, places)} ${of}`, source];
-      }),
+      rows: found.constants.map(
+        ({ name, value: mean, sd, assumed_sd: before, from_job: job, from_title: title, from_at: at }) => {
+          const [text, of, places, times = 1] = CONSTANTS[name] ?? [name, "", 2];
+          const source = job
+            ? h(
+                "a",
+                { href: ctx.href({ words: ["list"] }, job) },
+                `the visit of ${shortDate(at)}${many || !title ? "" : `, ${title}`}`,
+              )
+            : "Default, not measured";
+          return [
+            text,
+            h("strong", { text: `${plain(mean * times, places)} ± ${plain(NINETY * sd * times, places)} ${of}` }),
+            before == null ? "" : `± ${plain(NINETY * before * times, places)} ${of}`,
+            source,
+          ];
+        },
+      ),
     }),
     h("p", { class: "where", text: "The visit that narrowed the value most. ± holds 90 in 100." }),
-  ); // prettier-ignore
+  );
 }
 
 function visits(ctx, { visits: list, visit_count: count }) {
@@ -211,7 +307,8 @@ function visits(ctx, { visits: list, visit_count: count }) {
     null,
     h("h2", { text: `Visits: ${count}` }),
     valueTable({
-      stacks: true, caption: "Visits, the last first",
+      stacks: true,
+      caption: "Visits, the last first",
       head: ["Started", "Request", "Status", "Teardowns", "Predicted chance", "Last heights", "Started from"],
       rows: list.map((row) => [
         h("a", { href: ctx.href({ words: ["list"] }, row.job) }, row.first_at ? shortDate(row.first_at) : "no date"),
@@ -219,11 +316,13 @@ function visits(ctx, { visits: list, visit_count: count }) {
         [STATE_WORDS[row.state] ?? row.state, row.conflicts ? `, ${row.conflicts} to resolve` : ""].join(""),
         plain(row.teardowns, 0),
         row.odds == null ? "" : inHundred(row.odds),
-        row.left_mm == null || row.right_mm == null ? "not measured" : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
+        row.left_mm == null || row.right_mm == null
+          ? "not measured"
+          : `${plain(row.left_mm, 0)} / ${plain(row.right_mm, 0)} mm`,
         row.began_from === null || row.began_from === undefined ? "defaults" : "an earlier visit",
       ]),
     }),
-  ); // prettier-ignore
+  );
 }
 
 /** A new job for this car, with what is known. */
@@ -255,10 +354,20 @@ function anew(ctx, { car, owner, again }) {
       { class: "new", onsubmit: begin },
       h("label", { for: "again-wish", text: "Customer’s request" }),
       wish,
-      use ? h("label", { class: "key wide followup" }, use, h("span", { text: "Start from its earlier visits. Untick if bars, arms or bushes were changed." })) : h("p", { class: "where", text: again.car.bar ? "Bar and arm are copied; nothing was learned." : "Only its name is known." }),
+      use
+        ? h(
+            "label",
+            { class: "key wide followup" },
+            use,
+            h("span", { text: "Start from its earlier visits. Untick if bars, arms or bushes were changed." }),
+          )
+        : h("p", {
+            class: "where",
+            text: again.car.bar ? "Bar and arm are copied; nothing was learned." : "Only its name is known.",
+          }),
       h("button", { class: "key main wide" }, "Start job"),
     ),
-  ); // prettier-ignore
+  );
 }
 
 /** The screen. */
@@ -299,13 +408,23 @@ export function car(ctx) {
       ...[
         note,
         anew(ctx, found),
-        h("div", { class: "plots" }, some ? heights(ctx, steps) : h("p", { text: "No height or angle read yet." }), some ? angles(ctx, steps) : null),
+        h(
+          "div",
+          { class: "plots" },
+          some ? heights(ctx, steps) : h("p", { text: "No height or angle read yet." }),
+          some ? angles(ctx, steps) : null,
+        ),
         promises(ctx, found.teardowns),
         constants(ctx, found, !body),
         visits(ctx, found),
-        h("div", { class: "keys" }, h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, "Jobs of this car"), h("a", { class: "key", href: "#/shop" }, "Shop statistics")),
+        h(
+          "div",
+          { class: "keys" },
+          h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, "Jobs of this car"),
+          h("a", { class: "key", href: "#/shop" }, "Shop statistics"),
+        ),
       ].filter(Boolean),
-    ); // prettier-ignore
+    );
   }
   look();
   return { title: "A car", fresh() {}, node: h("div", { class: "car-page" }, heading, rest) };

@@ -1,4 +1,5 @@
-/* One question at the desk: the entries side by side, who wrote each and when, what each would change, a key to keep it.
+/* One question at the desk: the entries side by side, who wrote each and when, what each would change, a key to keep
+   it.
 
    Owns how a question is drawn and read out. What is to be written is handed over: `pick(choice)` by the desk. */
 
@@ -84,9 +85,16 @@ export const choicesOf = (conflict, entryOf) =>
 export function contentsOf(ctx, dispute) {
   const { mine, others } = dispute;
   const teardown = mine.body.teardown ?? 0;
-  return [{ entry: mine, where: "on this device" }, ...others.map(({ entry, came }) => ({ entry, where: CAME[came] ?? came }))].map((one, i, all) => ({
-    ...one, entries: [one.entry], items: ctx.files.itemsFor(dispute, one.entry), teardown, against: all[i ? 0 : 1].entry,
-  })); // prettier-ignore
+  return [
+    { entry: mine, where: "on this device" },
+    ...others.map(({ entry, came }) => ({ entry, where: CAME[came] ?? came })),
+  ].map((one, i, all) => ({
+    ...one,
+    entries: [one.entry],
+    items: ctx.files.itemsFor(dispute, one.entry),
+    teardown,
+    against: all[i ? 0 : 1].entry,
+  }));
 }
 
 /** Whether the entry of a dispute still holds; one that was corrected or struck since needs no choice. */

@@ -1,7 +1,9 @@
-/* The desk: entries of all jobs that disagree, side by side, each settled by a person with an entry, and taken back the same way.
+/* The desk: entries of all jobs that disagree, side by side, each settled by a person with an entry, and taken back
+   the same way.
 
-   Owns which questions are on the screen and what a choice writes. A question that was settled here stays in its place, with
-   its undo, until the screen is left. Readings that the model doubts are not here: the plan asks about them. */
+   Owns which questions are on the screen and what a choice writes. A question that was settled here stays in its
+   place, with its undo, until the screen is left. Readings that the model doubts are not here: the plan asks about
+   them. */
 
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
@@ -211,11 +213,30 @@ export function desk(ctx) {
     const away = asked ? [] : found.away;
     note.replaceChildren(
       ...(found.lack ? [lackNote(found.lack, "Below: the conflicts on this device.", load)] : []),
-      ...(away.length ? [h("div", { class: "refused lack" }, h("p", { text: `At the shop, not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.` }), h("button", { type: "button", class: "key", onclick: async () => {
-        await ctx.shop.syncNow();
-        await load();
-      } }, "Sync now"))] : []),
-    ); // prettier-ignore
+      ...(away.length
+        ? [
+            h(
+              "div",
+              { class: "refused lack" },
+              h("p", {
+                text: `At the shop, not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.`,
+              }),
+              h(
+                "button",
+                {
+                  type: "button",
+                  class: "key",
+                  onclick: async () => {
+                    await ctx.shop.syncNow();
+                    await load();
+                  },
+                },
+                "Sync now",
+              ),
+            ),
+          ]
+        : []),
+    );
     draw();
   }
   const failed = (error) =>
@@ -224,20 +245,25 @@ export function desk(ctx) {
     );
 
   let news = 0;
-  ctx.whileShown(ctx.log.listen((message, elsewhere) => {
-    // What was done here is drawn already, with the focus on its undo.
-    if (message.what !== "entries" || !(elsewhere || message.came !== "here")) return;
-    clearTimeout(news);
-    news = setTimeout(() => load().catch(failed), 500);
-  })); // prettier-ignore
+  ctx.whileShown(
+    ctx.log.listen((message, elsewhere) => {
+      // What was done here is drawn already, with the focus on its undo.
+      if (message.what !== "entries" || !(elsewhere || message.came !== "here")) return;
+      clearTimeout(news);
+      news = setTimeout(() => load().catch(failed), 500);
+    }),
+  );
   ctx.whileShown(() => {
     turn += 1;
     clearTimeout(news);
   });
-  ctx.pc.writers().then((names) => {
-    nameOf = names;
-    return load();
-  }).catch(failed); // prettier-ignore
+  ctx.pc
+    .writers()
+    .then((names) => {
+      nameOf = names;
+      return load();
+    })
+    .catch(failed);
   return {
     title: "Conflicts",
     fresh() {},

@@ -1,5 +1,5 @@
-/* The shop's devices: a picture code to pair one more, who has access, and ending it. A device whose access has ended stays
-   listed; its entries stay in the book. */
+/* The shop's devices: a picture code to pair one more, who has access, and ending it. A device whose access has ended
+   stays listed; its entries stay in the book. */
 
 import { dataTable } from "../../parts/data-table.js";
 import { pickOne } from "../../parts/dialog.js";
@@ -199,11 +199,15 @@ export function devices(ctx) {
           onlyHere(body.address)
             ? h("p", {
                 class: "error",
-                text: "This address works on the shop’s PC only; phones cannot reach it. Start the server for your network, open the address it prints, then show a code.",
+                text:
+                  "This address works on the shop’s PC only; phones cannot reach it. Start the server for your " +
+                  "network, open the address it prints, then show a code.",
               })
             : h("p", {
                 class: "where",
-                text: "On an iPhone the installed app is a device of its own. Open it, choose Pair with a shop, and type the code there.",
+                text:
+                  "On an iPhone the installed app is a device of its own. Open it, choose Pair with a shop, and " +
+                  "type the code there.",
               }),
           field,
           h(
@@ -231,7 +235,9 @@ export function devices(ctx) {
       {
         value: "end",
         label: "End its access",
-        text: "For a lost phone, or one that left the shop. Its synced data stays, its own data stays on it, and a new code pairs it again.",
+        text:
+          "For a lost phone, or one that left the shop. Its synced data stays, its own data stays on it, and a new " +
+          "code pairs it again.",
       },
     ];
     if ((await pickOne({ title: `End access of “${device.name}”?`, options, chosen: "" })) !== "end") return;

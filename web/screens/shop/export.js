@@ -12,9 +12,13 @@ const TABLES = [
   { value: "jobs", label: "Jobs", words: "One row per job: car, owner, request, status, heights, chance." },
   { value: "readings", label: "Readings", words: "One row per reading, with pose, spread and whether it counts." },
   { value: "moves", label: "Teeth turned", words: "One row per teardown as logged, with corrections." },
-  { value: "teardowns", label: "Teardowns", words: "The car as found and after each teardown: predicted and measured." },
+  {
+    value: "teardowns",
+    label: "Teardowns",
+    words: "The car as found and after each teardown: predicted and measured.",
+  },
   { value: "book", label: "All data", words: "Every record: a copy, or for another shop’s PC." },
-]; // prettier-ignore
+];
 const FORMATS = [
   { value: "csv", label: "CSV" },
   { value: "json", label: "JSON" },
@@ -74,18 +78,29 @@ function taking(ctx, held, stop) {
     "section",
     { class: "exporting" },
     h("h2", { text: "Export" }),
-    choice({ name: "table", legend: "What to export", options: TABLES, chosen: chosen.table, onchoose: (value) => {
-      chosen.table = value;
-      show();
-    } }),
+    choice({
+      name: "table",
+      legend: "What to export",
+      options: TABLES,
+      chosen: chosen.table,
+      onchoose: (value) => {
+        chosen.table = value;
+        show();
+      },
+    }),
     words,
-    h("div", { class: "days" }, day("since", "From day", (value) => (chosen.since = value)), day("until", "To day", (value) => (chosen.until = value))),
+    h(
+      "div",
+      { class: "days" },
+      day("since", "From day", (value) => (chosen.since = value)),
+      day("until", "To day", (value) => (chosen.until = value)),
+    ),
     h("p", { class: "where", text: "Days in UTC, both included. Blank: all days. Units are in the headings." }),
     format,
     h("div", { class: "keys" }, key),
     told,
     wrong,
-  ); // prettier-ignore
+  );
 }
 
 /** A report in sentences. */
@@ -93,7 +108,9 @@ const reported = ({ stored, known, refused }, missing) =>
   [
     `${much(stored, "record", "records")} new, ${known} known already, ${refused.length} refused.`,
     missing ? `The file is incomplete: ${much(missing, "record is", "records are")} missing.` : "",
-  ].filter(Boolean).join(" "); // prettier-ignore
+  ]
+    .filter(Boolean)
+    .join(" ");
 
 function bringing(ctx, held, stop) {
   const told = h("p", { role: "status" });
@@ -155,7 +172,9 @@ function bringing(ctx, held, stop) {
     { class: "exporting" },
     h("h2", { text: "Import" }),
     h("p", {
-      text: "Data exported from a shop or a phone. Known records change nothing; new ones are added; invalid ones are listed.",
+      text:
+        "Data exported from a shop or a phone. Known records change nothing; new ones are added; invalid ones are " +
+        "listed.",
     }),
     h("div", { class: "keys" }, h("label", { class: "key", for: "book-file" }, "Choose a file", input)),
     told,

@@ -1,5 +1,5 @@
-/* A log that comes from another address of this app, by its link or as a file: shown, and taken in when somebody agrees.
-   Then this page is paired in the other's place, where a code came along. */
+/* A log that comes from another address of this app, by its link or as a file: shown, and taken in when somebody
+   agrees. Then this page is paired in the other's place, where a code came along. */
 
 import { h } from "../../parts/dom.js";
 import { mergedWords } from "../../work/merged.js";

@@ -1,5 +1,5 @@
-/* A job to look at before anything of it is kept: where it stands, the plan, the steps with their cautions. Read only: no
-   key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
+/* A job to look at before anything of it is kept: where it stands, the plan, the steps with their cautions. Read
+   only: no key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
 
 import { cautions } from "../../parts/cautions.js";
 import { dial } from "../../parts/dial.js";
@@ -37,10 +37,36 @@ function heights({ sheet, stages }) {
       "table",
       { role: "table" },
       h("caption", { text: told ? "Ride heights" : `Ride heights; target: ${aimWords(target)}` }),
-      h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, h("td", { role: "cell" }), head.map((text) => h("th", { scope: "col", role: "columnheader", text })))),
-      h("tbody", { role: "rowgroup" }, SIDES.map((side) => h("tr", { role: "row" }, h("th", { scope: "row", role: "rowheader", text: side }), row(side).map((value, i) => h("td", { role: "cell", "data-name": head[i], text: i === head.length - 1 && value == null ? "not set" : height(value) }))))),
+      h(
+        "thead",
+        { role: "rowgroup" },
+        h(
+          "tr",
+          { role: "row" },
+          h("td", { role: "cell" }),
+          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
+        ),
+      ),
+      h(
+        "tbody",
+        { role: "rowgroup" },
+        SIDES.map((side) =>
+          h(
+            "tr",
+            { role: "row" },
+            h("th", { scope: "row", role: "rowheader", text: side }),
+            row(side).map((value, i) =>
+              h("td", {
+                role: "cell",
+                "data-name": head[i],
+                text: i === head.length - 1 && value == null ? "not set" : height(value),
+              }),
+            ),
+          ),
+        ),
+      ),
     ),
-  ); // prettier-ignore
+  );
 }
 
 /** One side of the plan. */
@@ -54,11 +80,21 @@ function corner(plan, side, bar) {
     { class: `corner ${side}`, "aria-label": `${side} side` },
     h("h3", null, h("span", { class: `side-name ${side}`, text: side }), " side"),
     inner || outer
-      ? h("div", { class: "ends" }, ["inner", "outer"].map((end) => h("div", { class: "end-place" }, dial({ side, end, teeth: plan[side][end] ?? 0, of: bar?.[`${end}_teeth`] }))))
+      ? h(
+          "div",
+          { class: "ends" },
+          ["inner", "outer"].map((end) =>
+            h(
+              "div",
+              { class: "end-place" },
+              dial({ side, end, teeth: plan[side][end] ?? 0, of: bar?.[`${end}_teeth`] }),
+            ),
+          ),
+        )
       : still,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
     h("p", { text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${angle(hanging)}.` }),
-  ); // prettier-ignore
+  );
 }
 
 /** Every step, ticked or not. */

@@ -1,5 +1,5 @@
-/* The back of the hand-over sheet, for the next mechanic: what was turned, what was predicted and what came, what lifting takes,
-   the car's constants, its bars, who entered what and when. */
+/* The back of the hand-over sheet, for the next mechanic: what was turned, what was predicted and what came, what
+   lifting takes, the car's constants, its bars, who entered what and when. */
 
 import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
@@ -103,10 +103,19 @@ function lifts({ sheet, stages }) {
     const words = liftWords(lift);
     return words ? `${words.torque.replace(" at the bar", "")}, ${words.force}, ${words.energy}` : "slack";
   };
-  const rows = stages.filter(({ teardown, plan }) => teardown && plan).flatMap(({ teardown, plan: id, followed }) => {
-    const plan = sheet.plans.find((each) => each.id === id);
-    return plan && SIDES.some((side) => plan[side]?.lift) ? [[`${teardown}${followed === false ? ", other teeth were turned" : ""}`, ...SIDES.map((side) => (plan[side].lift ? figure(plan[side].lift) : "–"))]] : [];
-  }); // prettier-ignore
+  const rows = stages
+    .filter(({ teardown, plan }) => teardown && plan)
+    .flatMap(({ teardown, plan: id, followed }) => {
+      const plan = sheet.plans.find((each) => each.id === id);
+      return plan && SIDES.some((side) => plan[side]?.lift)
+        ? [
+            [
+              `${teardown}${followed === false ? ", other teeth were turned" : ""}`,
+              ...SIDES.map((side) => (plan[side].lift ? figure(plan[side].lift) : "–")),
+            ],
+          ]
+        : [];
+    });
   return rows.length
     ? dataTable({
         caption: "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy stored",
@@ -145,13 +154,25 @@ function bars({ car }) {
   const { bar = {}, limits = {} } = car;
   const mm = (value) => said(value, (v) => `${short(v)} mm`);
   const rows = [
-    ["Bar", [said(bar.diameter_mm, (v) => `${short(v)} mm thick`), bar.bore_mm ? `bore ${short(bar.bore_mm)} mm` : null, said(bar.length_mm, (v) => `${short(v)} mm long`)]],
+    [
+      "Bar",
+      [
+        said(bar.diameter_mm, (v) => `${short(v)} mm thick`),
+        bar.bore_mm ? `bore ${short(bar.bore_mm)} mm` : null,
+        said(bar.length_mm, (v) => `${short(v)} mm long`),
+      ],
+    ],
     ["Teeth", [said(bar.inner_teeth, (v) => `inner ${v}`), said(bar.outer_teeth, (v) => `outer ${v}`)]],
     ["Arm", [mm(car.arm_mm), car.axle ? `${car.axle} axle` : null]],
     ["Stop", [said(limits.stop_deg, (v) => `${plain(v, 1)}°`)]],
-    ["Travel as taken in", [said(limits.bump_mm, (v) => `${short(v)} mm to bump`), said(limits.droop_mm, (v) => `${short(v)} mm to droop`)]],
+    [
+      "Travel as taken in",
+      [said(limits.bump_mm, (v) => `${short(v)} mm to bump`), said(limits.droop_mm, (v) => `${short(v)} mm to droop`)],
+    ],
     ["Permissible stress", [said(limits.permissible_stress_mpa, (v) => `${short(v)} MPa`)]],
-  ].map(([name, parts]) => [name, parts.filter(Boolean).join(", ")]).filter(([, text]) => text); // prettier-ignore
+  ]
+    .map(([name, parts]) => [name, parts.filter(Boolean).join(", ")])
+    .filter(([, text]) => text);
   return rows.length
     ? dataTable({ caption: "Bars and arms as entered", head: ["Part", "Figure"], rows })
     : h("p", { text: "No bars were entered." });
@@ -234,7 +255,10 @@ function others({ sheet }) {
   );
 }
 
-/** The back. `answer` is the solver's or null and `why` says why not; `most` how many lines of each list; `cut(text)` shortens. */
+/**
+ * The back. `answer` is the solver's or null and `why` says why not; `most` how many lines of each list;
+ * `cut(text)` shortens.
+ */
 export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
   const { sheet } = all;
   const notes = sheet.notes.map(

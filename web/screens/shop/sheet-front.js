@@ -1,5 +1,5 @@
-/* The front of the hand-over sheet, for the owner: the request and the target, what was done, how the car stands, what to do next. No trade
-   words that an owner would have to look up; figures for the next mechanic are behind. */
+/* The front of the hand-over sheet, for the owner: the request and the target, what was done, how the car stands,
+   what to do next. No trade words that an owner would have to look up; figures for the next mechanic are behind. */
 
 import { tolerant } from "../../work/sheet.js";
 import { plain } from "../../work/numbers.js";
@@ -80,7 +80,7 @@ function done({ sheet, stages: all }, open) {
       if (from == null || to == null) return "";
       const mm = Math.round(to - from);
       return `the ${side} side now stands ${mm === 0 ? "as high as before" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
-    }).filter(Boolean); // prettier-ignore
+    }).filter(Boolean);
     if (change.length) lines.push(`${cap(change.join(", "))}.`);
   }
   const unplanned = stages
@@ -207,7 +207,7 @@ function settled(stages) {
   const sides = SIDES.filter((side) => last?.settled?.[`${side}_mm`] != null).map((side) => {
     const mm = Math.round(last.settled[`${side}_mm`]);
     return `the ${side} side ${mm === 0 ? "as on that day" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
-  }); // prettier-ignore
+  });
   return sides.length ? `Rechecked after ${plain(last.after_km, 0)} km: ${sides.join(", ")}.` : "";
 }
 
@@ -219,7 +219,10 @@ function figure(stages, open) {
   return art ? h("figure", { class: "sheet-rear" }, art, h("figcaption", { text: twice ? SOLID : FOUND })) : null;
 }
 
-/** The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)` shortens. */
+/**
+ * The front. `shop` is the shop's name or ""; `link` {node} a block with the picture code, or null; `cut(text)`
+ * shortens.
+ */
 export function front(all, { shop, open, link, cut }) {
   const { sheet } = all;
   const stages = ofTheDay(all.stages);
@@ -228,20 +231,66 @@ export function front(all, { shop, open, link, cut }) {
   return h(
     "section",
     { class: "sheet-front", "aria-label": "Front, for the owner" },
-    h("header", { class: "sheet-head" }, h("div", null, shop ? h("p", { class: "shop-name", text: shop }) : null, h("h2", { text: cut(sheet.car_name || sheet.title || "Car without a name", 200) }), sheet.owner ? h("p", { text: `Owner: ${cut(sheet.owner, 120)}` }) : null), h("p", { class: "sheet-date" }, h("strong", { text: closed ? "Handed over" : "Not handed over yet" }), h("br"), closed ? shortDate(closed.at) : `as of ${shortDate(new Date())}`)),
-    h("div", { class: "two" },
-      h("div", null, h("h3", { text: "Your request" }), request.length ? request.map((text) => h("p", { text: cut(text) })) : h("p", { text: "Nothing was written down." })),
-      h("div", null, h("h3", { text: "What was done" }), done(all, open).map((text) => h("p", { text })), closed?.text ? h("p", { text: cut(closed.text) }) : null)),
+    h(
+      "header",
+      { class: "sheet-head" },
+      h(
+        "div",
+        null,
+        shop ? h("p", { class: "shop-name", text: shop }) : null,
+        h("h2", { text: cut(sheet.car_name || sheet.title || "Car without a name", 200) }),
+        sheet.owner ? h("p", { text: `Owner: ${cut(sheet.owner, 120)}` }) : null,
+      ),
+      h(
+        "p",
+        { class: "sheet-date" },
+        h("strong", { text: closed ? "Handed over" : "Not handed over yet" }),
+        h("br"),
+        closed ? shortDate(closed.at) : `as of ${shortDate(new Date())}`,
+      ),
+    ),
+    h(
+      "div",
+      { class: "two" },
+      h(
+        "div",
+        null,
+        h("h3", { text: "Your request" }),
+        request.length
+          ? request.map((text) => h("p", { text: cut(text) }))
+          : h("p", { text: "Nothing was written down." }),
+      ),
+      h(
+        "div",
+        null,
+        h("h3", { text: "What was done" }),
+        done(all, open).map((text) => h("p", { text })),
+        closed?.text ? h("p", { text: cut(closed.text) }) : null,
+      ),
+    ),
     h("h3", { text: "How it stands" }),
     h("p", { class: "level", text: [level(all, open), settled(all.stages)].filter(Boolean).join(" ") }),
     h("div", { class: "two stands" }, heights(all, open), figure(stages, open)),
-    open.lines.length ? h("div", { class: "disputed" }, h("h3", { text: "Not resolved" }), h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }), open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })), open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null) : null,
+    open.lines.length
+      ? h(
+          "div",
+          { class: "disputed" },
+          h("h3", { text: "Not resolved" }),
+          h("p", { text: "Two records do not agree. This sheet does not choose between them; ask the workshop." }),
+          open.lines.slice(0, 4).map((text) => h("p", { text: cut(text, 300) })),
+          open.lines.length > 4 ? h("p", { text: `And ${open.lines.length - 4} more.` }) : null,
+        )
+      : null,
     h("h3", { text: "What comes next" }),
     checks(sheet),
     h("p", { text: LOOK }),
     h("h3", { text: "Safety" }),
-    h("ul", { class: "sheet-cautions" }, CAUTIONS.map(({ word, text }) => h("li", null, h("strong", { text: `${word}. ` }), text))),
+    h(
+      "ul",
+      { class: "sheet-cautions" },
+      CAUTIONS.map(({ word, text }) => h("li", null, h("strong", { text: `${word}. ` }), text)),
+    ),
     link,
     h("p", { class: "sheet-mark", text: "Simulated season: this car, its owner and every figure are invented." }),
-  ); // prettier-ignore
+  );
 }

@@ -1,10 +1,11 @@
-/* What is in dispute on a job, as a printed sheet needs it: which heights, which teeth, and the sentences to print. A sheet
-   says that two entries disagree; it does not choose between them. */
+/* What is in dispute on a job, as a printed sheet needs it: which heights, which teeth, and the sentences to print. A
+   sheet says that two entries disagree; it does not choose between them. */
 
 import { wordsOf } from "../../work/conflicts.js";
 
 /**
- * {heights: Set("teardown side"), angles: the same of all kinds, moves: Set(teardown), lines: [sentence]} of a sheet's conflicts
+ * {heights: Set("teardown side"), angles: the same of all kinds, moves: Set(teardown), lines: [sentence]} of a
+ * sheet's conflicts
  * and of contents that differ under one id.
  */
 export function inDispute({ sheet, entries }, open) {

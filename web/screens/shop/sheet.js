@@ -1,7 +1,9 @@
-/* The hand-over sheet: one sheet of paper, the front for the owner, the back for the next mechanic. Printed by the browser.
+/* The hand-over sheet: one sheet of paper, the front for the owner, the back for the next mechanic. Printed by the
+   browser.
 
-   Owns what is asked on the screen (the shop's name, a picture code of the job's link), and that each side fits one page of
-   A4 and of US Letter: letters get smaller, then long lists say how many lines they leave out. Nothing is cut off. */
+   Owns what is asked on the screen (the shop's name, a picture code of the job's link), and that each side fits one
+   page of A4 and of US Letter: letters get smaller, then long lists say how many lines they leave out. Nothing is
+   cut off. */
 
 import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
@@ -18,7 +20,18 @@ import { onlyHere } from "../../work/pc/addresses.js";
 const NAME = "bothends/shop-name";
 const DAYS = 90;
 /** Size of letters tried, in points, then how many lines of a list, how many letters of a long text. */
-const FITS = [[10.5, 40, 2000], [10, 40, 2000], [9.5, 30, 1600], [9, 24, 1200], [8.5, 18, 900], [8, 14, 600], [7.5, 10, 400], [7, 6, 300], [7, 3, 160], [6.5, 2, 100]]; // prettier-ignore
+const FITS = [
+  [10.5, 40, 2000],
+  [10, 40, 2000],
+  [9.5, 30, 1600],
+  [9, 24, 1200],
+  [8.5, 18, 900],
+  [8, 14, 600],
+  [7.5, 10, 400],
+  [7, 6, 300],
+  [7, 3, 160],
+  [6.5, 2, 100],
+];
 
 /** Links made on this page, by job: the token is shown once. */
 const made = new Map();
@@ -46,7 +59,10 @@ const shortened =
     return text.length > most ? `${text.slice(0, most).replace(/\s+\S*$/, "")} … (the rest is in the job’s log)` : text;
   };
 
-/** The largest letters and longest lists with which a side fits its page; measured on paper laid out beside the screen. */
+/**
+ * The largest letters and longest lists with which a side fits its page; measured on paper laid out beside the
+ * screen.
+ */
 function fitted(build) {
   const desk = h("div", { class: "sheet-desk", "aria-hidden": "true" });
   document.body.append(desk);
@@ -216,15 +232,39 @@ export function sheet(ctx) {
     node: h(
       "div",
       { class: "sheet-page" },
-      h("div", { class: "sheet-tools" },
+      h(
+        "div",
+        { class: "sheet-tools" },
         h("h1", { text: "Hand-over sheet" }),
-        h("p", { class: "where", text: "One sheet of paper: the front for the owner, the back for the next mechanic. It fits A4 and US Letter." }),
-        all.sheet.conflicts.length ? h("p", { class: "refused" }, "Entries of this job do not agree; the sheet says so. ", h("a", { href: `#/desk?job=${ctx.job}` }, "Settle them first")) : null,
-        h("div", { class: "new" }, h("label", { for: "shop-name", text: "The shop’s name on the sheet (kept on this device)" }), name),
-        h("div", { class: "keys" }, print, code, h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, "Checks and hand-over")),
+        h("p", {
+          class: "where",
+          text: "One sheet of paper: the front for the owner, the back for the next mechanic. It fits A4 and US Letter.",
+        }),
+        all.sheet.conflicts.length
+          ? h(
+              "p",
+              { class: "refused" },
+              "Entries of this job do not agree; the sheet says so. ",
+              h("a", { href: `#/desk?job=${ctx.job}` }, "Settle them first"),
+            )
+          : null,
+        h(
+          "div",
+          { class: "new" },
+          h("label", { for: "shop-name", text: "The shop’s name on the sheet (kept on this device)" }),
+          name,
+        ),
+        h(
+          "div",
+          { class: "keys" },
+          print,
+          code,
+          h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, "Checks and hand-over"),
+        ),
         told,
-        wrong),
+        wrong,
+      ),
       place,
     ),
-  }; // prettier-ignore
+  };
 }

@@ -1,5 +1,5 @@
-/* The shop's page: whether the predictions are reliable, how often the first teardown is enough, how many a job takes, how
-   far heights are off, and whether extra tests help.
+/* The shop's page: whether the predictions are reliable, how often the first teardown is enough, how many a job
+   takes, how far heights are off, and whether extra tests help.
 
    Every figure says how many it rests on, and shares have their 95 % interval: a season is small. */
 
@@ -105,7 +105,10 @@ function verdict(found) {
   );
 }
 
-/** Predicted chances against what came of them: a mark per tenth with its 95 % interval, and the line where they would be equal. */
+/**
+ * Predicted chances against what came of them: a mark per tenth with its 95 % interval, and the line where they
+ * would be equal.
+ */
 function calibration(ctx, { bins, all }) {
   const some = bins.filter((bin) => bin.count);
   if (!some.length) return null;
@@ -126,15 +129,31 @@ function calibration(ctx, { bins, all }) {
     name: "Predicted and actual chance",
     says: `${count(all.count, "teardown")} done as planned. Each mark is a tenth of the chances: how many of 100 were on target, with the 95 % interval (binomial) and the number of teardowns. On the dashed line predicted equals actual; ${outside.length ? `${count(outside.length, "interval")} of ${some.length} ${outside.length === 1 ? "does" : "do"} not reach it` : "every interval reaches it"}.`,
     x: times("promised"),
-    series: [{ name: "on target", values: times("share"), low: times("share_low"), high: times("share_high"), mark: "circle", ink: "left", notes: some.map((bin) => `${bin.count}`) }],
+    series: [
+      {
+        name: "on target",
+        values: times("share"),
+        low: times("share_low"),
+        high: times("share_high"),
+        mark: "circle",
+        ink: "left",
+        notes: some.map((bin) => `${bin.count}`),
+      },
+    ],
     xAxis: { label: "Predicted, in 100", range: () => [0, 104] },
     yAxis: { label: "On target, in 100", range: () => [-2, 104] },
     under,
     table: {
       head: ["Predicted from, to", "Predicted on average", "On target", "On target, in 100", "95 % interval, in 100"],
-      rows: bins.map((bin) => [`${hundredths(bin.low)} to ${hundredths(bin.high)}`, bin.promised === null ? "" : plain(bin.promised * 100, 1), ofMany(bin), bin.share === null ? "" : plain(bin.share * 100, 1), bin.count ? `${hundredths(bin.share_low)} to ${hundredths(bin.share_high)}` : ""]),
+      rows: bins.map((bin) => [
+        `${hundredths(bin.low)} to ${hundredths(bin.high)}`,
+        bin.promised === null ? "" : plain(bin.promised * 100, 1),
+        ofMany(bin),
+        bin.share === null ? "" : plain(bin.share * 100, 1),
+        bin.count ? `${hundredths(bin.share_low)} to ${hundredths(bin.share_high)}` : "",
+      ]),
     },
-  }); // prettier-ignore
+  });
 }
 
 const wholes = (values) => {
@@ -151,13 +170,27 @@ function perJob(ctx, { teardowns_per_job: per }) {
   if (!done.some(Boolean)) return null;
   return plot(ctx, {
     name: "Teardowns a job took",
-    says: `${count(done.reduce((a, b) => a + b, 0), "job")} handed over. Open jobs may take more; they are in the table only.`,
+    says: `${count(
+      done.reduce((a, b) => a + b, 0),
+      "job",
+    )} handed over. Open jobs may take more; they are in the table only.`,
     x: per.map((row) => row.teardowns),
-    series: [{ name: "jobs handed over", values: done, mark: "bar", ink: "good", notes: done.map((n) => (n ? String(n) : "")) }],
+    series: [
+      {
+        name: "jobs handed over",
+        values: done,
+        mark: "bar",
+        ink: "good",
+        notes: done.map((n) => (n ? String(n) : "")),
+      },
+    ],
     xAxis: { label: "Teardowns", range: () => [-0.6, per.length - 0.4], splits: () => per.map((row) => row.teardowns) },
     yAxis: { label: "Jobs", ...wholes(done) },
-    table: { head: ["Teardowns", "Jobs handed over", "Open jobs"], rows: per.map((row) => [plain(row.teardowns, 0), plain(row.handed_over, 0), plain(row.in_hand, 0)]) },
-  }); // prettier-ignore
+    table: {
+      head: ["Teardowns", "Jobs handed over", "Open jobs"],
+      rows: per.map((row) => [plain(row.teardowns, 0), plain(row.handed_over, 0), plain(row.in_hand, 0)]),
+    },
+  });
 }
 
 function misses(ctx, { height_error: error }) {
@@ -168,11 +201,20 @@ function misses(ctx, { height_error: error }) {
     name: "Measured less predicted height",
     says: `${count(error.count, "height")}, both sides, after teardowns done as planned; bins of 2 mm. Positive is higher than predicted.`,
     x: error.bins.map(middle),
-    series: [{ name: "heights", values: counts, mark: "bar", ink: "steel", notes: counts.map((n) => (n ? String(n) : "")) }],
-    xAxis: { label: "Off by, mm", range: () => [middle(error.bins[0]) - 1.5, middle(error.bins.at(-1)) + 1.5], splits: () => error.bins.map(middle).filter((_, i, all) => all.length < 9 || middle(error.bins[i]) % 4 === 0) },
+    series: [
+      { name: "heights", values: counts, mark: "bar", ink: "steel", notes: counts.map((n) => (n ? String(n) : "")) },
+    ],
+    xAxis: {
+      label: "Off by, mm",
+      range: () => [middle(error.bins[0]) - 1.5, middle(error.bins.at(-1)) + 1.5],
+      splits: () => error.bins.map(middle).filter((_, i, all) => all.length < 9 || middle(error.bins[i]) % 4 === 0),
+    },
     yAxis: { label: "Heights", ...wholes(counts) },
-    table: { head: ["Off by, mm", "Heights"], rows: error.bins.map((bin) => [`${plain(bin.low_mm, 0)} to ${plain(bin.high_mm, 0)}`, plain(bin.count, 0)]) },
-  }); // prettier-ignore
+    table: {
+      head: ["Off by, mm", "Heights"],
+      rows: error.bins.map((bin) => [`${plain(bin.low_mm, 0)} to ${plain(bin.high_mm, 0)}`, plain(bin.count, 0)]),
+    },
+  });
 }
 
 /** What can be said of one test, and no more. */
@@ -192,9 +234,19 @@ function helped({ helped: list }) {
     "section",
     { class: "helped" },
     h("h2", { text: "Do extra tests help?" }),
-    h("p", { class: "where", text: "First teardowns done as planned, with and without a test in the plan. In 100, with the 95 % interval. A comparison, not a proof: tested cars may differ in other ways." }),
-    valueTable({ stacks: true, caption: "First teardowns with and without a test", head: ["Planned with", "On target with it", "Without it", "Result"], rows: list.map((row) => [TESTS[row.test] ?? row.test, cell(row.with_it), cell(row.without), told(row)]) }),
-  ); // prettier-ignore
+    h("p", {
+      class: "where",
+      text:
+        "First teardowns done as planned, with and without a test in the plan. In 100, with the 95 % interval. A " +
+        "comparison, not a proof: tested cars may differ in other ways.",
+    }),
+    valueTable({
+      stacks: true,
+      caption: "First teardowns with and without a test",
+      head: ["Planned with", "On target with it", "Without it", "Result"],
+      rows: list.map((row) => [TESTS[row.test] ?? row.test, cell(row.with_it), cell(row.without), told(row)]),
+    }),
+  );
 }
 
 /** The screen. */

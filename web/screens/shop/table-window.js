@@ -10,7 +10,8 @@ const BEYOND = 8;
 const KEYS = { ArrowDown: 1, ArrowUp: -1 };
 
 /**
- * Fill `body` (a tbody) with rows. `draw(i)` gives the row at place i: with one or more links in it, or of class "coming"
+ * Fill `body` (a tbody) with rows. `draw(i)` gives the row at place i: with one or more links in it, or of class
+ * "coming"
  * as long as it is not here; `columns` how many cells it has; `need(from, to)` is told which rows are drawn. Gives
  * {set(count, at), again(), move(i), at(), stop()}.
  */

@@ -162,8 +162,11 @@ function fields(ctx, asked, changed) {
     );
     return h("div", { class: `find ${cls}` }, h("label", { for: `find-${name}`, text: label }), input);
   };
-  const states = [["", "all"], ["open", "open"], ...STATES.map((name) => [name, STATE_WORDS[name]])]; // prettier-ignore
-  const sorts = [["arrival down", "last arrived"], ...SORTS.map((column) => [`${column.sort} ${column.first}`, headOf(column)])]; // prettier-ignore
+  const states = [["", "all"], ["open", "open"], ...STATES.map((name) => [name, STATE_WORDS[name]])];
+  const sorts = [
+    ["arrival down", "last arrived"],
+    ...SORTS.map((column) => [`${column.sort} ${column.first}`, headOf(column)]),
+  ];
   const cars = h("datalist", { id: "find-cars" });
   const state = select("state", "Status", states, "", (value) => changed({ state: value }));
   const sort = select("sort", "Sorted by", sorts, "sorted", (value) =>
@@ -257,10 +260,15 @@ export function table(ctx) {
       cellsOf(row),
     );
   }
-  const rows = windowRows({ body, columns: COLUMNS.length, draw, need: async (from, to) => {
-    const now = found;
-    if ((await now?.need(from, to)) && now === found) rows.again();
-  } }); // prettier-ignore
+  const rows = windowRows({
+    body,
+    columns: COLUMNS.length,
+    draw,
+    need: async (from, to) => {
+      const now = found;
+      if ((await now?.need(from, to)) && now === found) rows.again();
+    },
+  });
 
   function headings() {
     head.replaceChildren(
@@ -378,11 +386,13 @@ export function table(ctx) {
     if (link && !String(getSelection())) link.click();
   });
   let news = 0;
-  ctx.whileShown(ctx.log.listen((message) => {
-    if (!["entries", "marks", "access"].includes(message.what)) return;
-    clearTimeout(news);
-    news = setTimeout(() => look({ quiet: true }), message.what === "access" ? 0 : NEWS_MS);
-  })); // prettier-ignore
+  ctx.whileShown(
+    ctx.log.listen((message) => {
+      if (!["entries", "marks", "access"].includes(message.what)) return;
+      clearTimeout(news);
+      news = setTimeout(() => look({ quiet: true }), message.what === "access" ? 0 : NEWS_MS);
+    }),
+  );
   ctx.whileShown(() => {
     left = { address: address(), top: scrollY, at: rows.at() };
     turn += 1;

@@ -1,5 +1,5 @@
-/* The bench's rows of results: a name, and what one column says there, in words. Marks the best of a row and the limits in
-   words, never by colour alone. Every figure is the model's; here they are only put beside each other. */
+/* The bench's rows of results: a name, and what one column says there, in words. Marks the best of a row and the
+   limits in words, never by colour alone. Every figure is the model's; here they are only put beside each other. */
 
 import { h } from "../../parts/dom.js";
 import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
@@ -57,29 +57,64 @@ const list = (texts) =>
         texts.map((text) => h("li", { text: lengthsIn(text) })),
       )
     : "nothing";
-const bigger = (name) => ({ left, right }) => (left && right && name(left) !== null && name(right) !== null ? Math.max(name(left), name(right)) : null); // prettier-ignore
+const bigger =
+  (name) =>
+  ({ left, right }) =>
+    left && right && name(left) !== null && name(right) !== null ? Math.max(name(left), name(right)) : null;
 
 /** [name, what a column says, {best: [figure of a column, which is best, words]}] of each row. */
 const ROWS = [
   ["Chance", odds, { best: [({ odds: o, stopped_by: s }) => (s.length ? null : o.typical), Math.max, "best chance"] }],
   ["Teeth to turn", sides(turned)],
-  ["Hanging angle", sides((side, { other_bars: other }) => [other ? "set to " : "", h("strong", { text: angle(side.hanging_deg) })])],
+  [
+    "Hanging angle",
+    sides((side, { other_bars: other }) => [other ? "set to " : "", h("strong", { text: angle(side.hanging_deg) })]),
+  ],
   ["Ride height after", sides(height)],
-  ["Height with no tooth turned", (column) => (column.left?.untouched_mm || column.right?.untouched_mm ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : "not measured"))(column) : "–")],
+  [
+    "Height with no tooth turned",
+    (column) =>
+      column.left?.untouched_mm || column.right?.untouched_mm
+        ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : "not measured"))(column)
+        : "–",
+  ],
   ["Lean", ({ lean_mm: lean }) => (lean ? lengthSpread(lean) : "–")],
-  ["One fine step", ({ step_deg: step, mm_per_fine_step: mm }) => step.fine === null ? "not counted" : `${plain(step.fine, 2)}°${mm == null ? "" : `, ${length(mm, 1)}`}`],
+  [
+    "One fine step",
+    ({ step_deg: step, mm_per_fine_step: mm }) =>
+      step.fine === null ? "not counted" : `${plain(step.fine, 2)}°${mm == null ? "" : `, ${length(mm, 1)}`}`,
+  ],
   ["Bar", ({ bar_nm_per_deg: rate }) => spread(rate, "N·m per degree", 1)],
   ["At the wheel", sides((side) => `${plain(side.wheel_rate_n_per_mm, 1)} N/mm`)],
   ["Ride frequency", ({ ride_hz: hz }) => (hz == null ? "–" : `${plain(hz, 2)} Hz`)],
-  ["Bar at full bump", (column) => [sides(stress)(column), column.left ? line(column.permissible_stress_mpa === null ? "no limit given" : `limit ${plain(column.permissible_stress_mpa, 0)} MPa${column.permissible_given ? "" : ", none given"}`) : null],
-    { best: [bigger((side) => side.stress_at_bump_mpa), Math.min, "least stress"] }],
-  ["Force to lift the arm", sides(lift), { best: [bigger((side) => (side.lift.high ?? side.lift).force_n), Math.min, "least force"] }],
+  [
+    "Bar at full bump",
+    (column) => [
+      sides(stress)(column),
+      column.left
+        ? line(
+            column.permissible_stress_mpa === null
+              ? "no limit given"
+              : `limit ${plain(column.permissible_stress_mpa, 0)} MPa${column.permissible_given ? "" : ", none given"}`,
+          )
+        : null,
+    ],
+    { best: [bigger((side) => side.stress_at_bump_mpa), Math.min, "least stress"] },
+  ],
+  [
+    "Force to lift the arm",
+    sides(lift),
+    { best: [bigger((side) => (side.lift.high ?? side.lift).force_n), Math.min, "least force"] },
+  ],
   ["Travel remaining, up and down", sides((side) => `${length(side.bump_left_mm)}, ${length(side.droop_left_mm)}`)],
   ["Not possible because", ({ stopped_by: stops }) => list(stops)],
   ["Safety", ({ cautions }) => list(cautions)],
-]; // prettier-ignore
+];
 
-/** Which columns are best in a row: those that share the best figure to what is shown, where there are several to compare. */
+/**
+ * Which columns are best in a row: those that share the best figure to what is shown, where there are several to
+ * compare.
+ */
 function bestOf(columns, [figure, choose]) {
   const figures = columns.map((column) => (column ? figure(column) : null));
   const there = figures.filter((value) => typeof value === "number");

@@ -79,7 +79,10 @@ export const fittingNote = () =>
     { class: "fitting" },
     h("summary", { text: "When other bars are fitted" }),
     h("p", {
-      text: "This job’s readings belong to its present bars. Once other bars are fitted, hand this job over and tap “Bars are fitted: new job”. The new job keeps what was learned about arm, bushes, roll stiffness and tyres. It leaves out readings and travel.",
+      text:
+        "This job’s readings belong to its present bars. Once other bars are fitted, hand this job over and tap " +
+        "“Bars are fitted: new job”. The new job keeps what was learned about arm, bushes, roll stiffness and " +
+        "tyres. It leaves out readings and travel.",
     }),
     h("p", {
       text: "Set each arm to the angle above, to the nearest step. Then read everything again and make a plan.",

@@ -1,6 +1,8 @@
-/* One trial as it is typed: its fields, their text kept as a draft, and the change it stands for. Empty means "as it is".
+/* One trial as it is typed: its fields, their text kept as a draft, and the change it stands for. Empty means "as it
+   is".
 
-   Owns what can be tried and its names; unit and bounds are the model's own. Works nothing out: the change goes to the model as typed. */
+   Owns what can be tried and its names; unit and bounds are the model's own. Works nothing out: the change goes to
+   the model as typed. */
 
 import { at } from "../../work/sheet.js";
 import { FACTS, outside } from "../../work/bounds.js";
@@ -17,7 +19,10 @@ export const NAMES = ["A", "B", "C"];
 const MM = " mm";
 const PATHS = { bar: "car", load_kg: "change" };
 
-/** A field of the change; `fact` is its path in the model's table: of the car, of the target, or of the change itself. */
+/**
+ * A field of the change; `fact` is its path in the model's table: of the car, of the target, or of the change
+ * itself.
+ */
 function row(key, title, rest) {
   const path = key.split(".");
   const fact = rest?.car ? `car.${rest.car.join(".")}` : PATHS[path[0]] ? `${PATHS[path[0]]}.${key}` : key;
@@ -42,12 +47,16 @@ export const FIELDS = [
   row("bar.length_mm", "Bar length"),
   row("bar.inner_teeth", "Teeth, inner end"),
   row("bar.outer_teeth", "Teeth, outer end"),
-  row("bar.permissible_stress_mpa", "Permissible stress", { nudge: 10, car: ["limits", "permissible_stress_mpa"], assumed: "not given" }),
+  row("bar.permissible_stress_mpa", "Permissible stress", {
+    nudge: 10,
+    car: ["limits", "permissible_stress_mpa"],
+    assumed: "not given",
+  }),
   row("load_kg.left", "More load, left spring", { nudge: 5, ways: ["more", "less"] }),
   row("load_kg.right", "More load, right spring", { nudge: 5, ways: ["more", "less"] }),
   row("target.left_mm", "Target height, left"),
   row("target.right_mm", "Target height, right"),
-]; // prettier-ignore
+];
 
 /** The car's present value of a field, or what is assumed; a number, a word or undefined. */
 export function present(sheet, { path, car, assumed }) {
@@ -76,7 +85,8 @@ export const keepTrials = (ctx, list) => ctx.drafts.keep(ctx.job, DRAFT, list);
 const lengthState = (mm) => (inches() ? { text: inchText(mm), sign: 1, unit: "in" } : stateOf(Math.round(mm)));
 
 /**
- * The fields of one trial: {cells, change(), tell(path, text)}. `typed` is kept up to date; `onchange()` after every key.
+ * The fields of one trial: {cells, change(), tell(path, text)}. `typed` is kept up to date; `onchange()` after
+ * every key.
  * `cells` holds one node per field, in the order of FIELDS.
  */
 export function trialFields({ sheet, name, typed, onchange }) {

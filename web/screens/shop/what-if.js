@@ -1,5 +1,6 @@
-/* The bench: other bars, another load or another target beside the car as it is. Nothing of it goes to the log, but the target
-   when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer is written. */
+/* The bench: other bars, another load or another target beside the car as it is. Nothing of it goes to the log, but
+   the target when asked; what is typed is kept on this device. Owns when a trial is asked for and where its answer
+   is written. */
 
 import { cautions } from "../../parts/cautions.js";
 import { h, say } from "../../parts/dom.js";
