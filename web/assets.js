@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "f7e427825cd8581d",
+ "hash": "ae4032c7ca73efec",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -67,7 +67,7 @@ self.ASSETS = {
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/py/source.json": "0edd099f9e9a3812d9aecc9a6643c0bd",
   "/screens/ask.js": "21bfa4a77f58eeec456a77f764e4c81e",
-  "/screens/jobs.js": "3434464bb400b35f4bb78425220a82fa",
+  "/screens/jobs.js": "38fbded299036359b4cfe66469722e17",
   "/screens/list-facts.js": "e002d44523498b4b9d9ba9aae8be7d84",
   "/screens/list-rail.js": "db73e9c6c64b8a341530fedcf8323fec",
   "/screens/list-readings.js": "eeeb614a736527c6298ceb79d7511328",
@@ -99,13 +99,13 @@ self.ASSETS = {
   "/style/draw.css": "f73a0de185561a5389290eb1dd1ad54d",
   "/style/drawing.css": "7d4628b35849082212b7c5da7f38ff6d",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
-  "/style/jobs.css": "f1faf58389cbce9b6f069275c8738151",
+  "/style/jobs.css": "527295f5d20c0fa7885b03cfd1e93b38",
   "/style/keys.css": "191087ca6098d407a44a54e47d341d5b",
   "/style/pad.css": "93a2e810426519c4fe07fa3a820374fe",
   "/style/page.css": "9fec93bbef9edbf274417e92abccf521",
   "/style/parts.css": "ad50038d25eb5dbc66267b395548b62c",
   "/style/plan.css": "b807e5bf6569ea622371a1efa1d1554b",
-  "/style/shell.css": "ac6edbe6b80af335cf6a84892adbb62a",
+  "/style/shell.css": "33f047761f4a91bfe129dec2050df65a",
   "/style/slider.css": "b037530478824b6c23e792bea208b96e",
   "/style/teardown.css": "9e067382aed4a2d555e46368dc44d8fb",
   "/style/theme.css": "9e6888da614c8f2e55b3c40512b1bf4c",

@@ -233,11 +233,12 @@ def test_follow_up_checks_are_ticked_and_unticked_and_stay_so(phone: Hand) -> No
 def test_the_hand_over_prints_without_keys(pc: Hand) -> None:
     job = pc.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]})
     pc.go(job, "close")
+    pc.hit(pc.page.get_by_text("Before and after, teeth, predicted"))
     expect(pc.page.get_by_role("row", name="left 3 teeth arm up")).to_contain_text("4 teeth arm down")
     pc.page.emulate_media(media="print")
     expect(pc.page.get_by_role("button", name="Print")).to_be_hidden()
     expect(pc.page.locator("#top")).to_be_hidden()
-    expect(pc.page.get_by_text("Before and after")).to_be_visible()
+    expect(pc.page.get_by_role("table", name="Before and after", exact=True)).to_be_visible()
 
 
 @pytest.fixture

@@ -134,7 +134,7 @@ def test_commands_without_a_book_or_a_file_say_what_to_do(tmp_path):
     assert (done.returncode, "none.jsonl" in done.stderr) == (1, True)
     (tmp_path / "list.csv").write_text("id,title\n")
     done = run("import", tmp_path / "list.csv", "--data", tmp_path / "book")
-    assert (done.returncode, "not a log of this program" in done.stderr) == (2, True)
+    assert (done.returncode, "not an export of this program" in done.stderr) == (2, True)
     assert "Traceback" not in done.stderr
 
 
@@ -146,7 +146,7 @@ def start_demo(data):
     ) as run:
         try:
             address = next(word for line in run.stdout for word in line.split() if word.startswith("http"))
-            return httpx.get(f"{address}api/health", trust_env=False).json()
+            return httpx.get(f"{address.rstrip('.')}api/health", trust_env=False).json()
         finally:
             run.terminate()
 

@@ -89,5 +89,5 @@ def test_a_file_that_is_no_book_is_named_and_nothing_starts(data):
 
 def test_commands_on_an_empty_folder_say_what_to_do(data, tmp_path):
     assert "start the app once" in run("pair", "--data", data).stderr
-    assert "no book" in run("backup", tmp_path / "copy.sqlite3", "--data", data).stderr
+    assert "no shop database" in run("backup", tmp_path / "copy.sqlite3", "--data", data).stderr
     assert "there is no file" in run("restore", tmp_path / "copy.sqlite3", "--data", data).stderr

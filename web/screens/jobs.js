@@ -211,6 +211,15 @@ export function jobsScreen(ctx) {
   // Asked once there is something to keep; a browser that promises is not mentioned.
   const promise = h("p", { class: "promise", hidden: true });
   const { pages, moving, offered } = below(ctx);
+  // Below the jobs: not shown before these are, so that nothing jumps under a finger.
+  const foot = h(
+    "div",
+    { class: "foot-of-jobs", hidden: true },
+    h("div", { class: "small-print" }, shopLine(ctx), promise),
+    pages,
+    moving,
+    offered,
+  );
   const screen = shell({
     title: SAID.title,
     body: [
@@ -222,10 +231,7 @@ export function jobsScreen(ctx) {
         resolve,
         search,
         mine,
-        h("div", { class: "small-print" }, shopLine(ctx), promise),
-        pages,
-        moving,
-        offered,
+        foot,
       ),
     ],
     quiet: { words: "New job", href: "#/new" },
@@ -245,6 +251,7 @@ export function jobsScreen(ctx) {
     if (open.length || whole) screen.deck.show(deckOf(ctx, open[0] ?? null, list.length > 0));
     screen.title.textContent = open.length || !whole ? SAID.title : SAID.none;
     lead.hidden = list.length > 0;
+    foot.hidden = false;
   };
   const draw = async () => {
     let held;
@@ -260,8 +267,10 @@ export function jobsScreen(ctx) {
     show();
     await toResolve(ctx, list, resolve);
   };
-  const told = (error) =>
+  const told = (error) => {
     mine.replaceChildren(h("p", { class: "refused", role: "alert", text: SAID.failed(error.detail ?? error.message) }));
+    foot.hidden = false;
+  };
   draw().catch(told);
   input.addEventListener("input", () => {
     show();
