@@ -69,17 +69,6 @@ def test_what_is_open_is_named_before_the_job_closes(phone: Hand, items: list[An
     assert closing(phone, made)["kept"]
 
 
-def test_a_check_is_ticked_and_unticked_and_stays_so(phone: Hand) -> None:
-    made = job(phone, after(251, 249))
-    phone.go(made, "close")
-    box = phone.page.get_by_role("checkbox", name="Headlamps aimed")
-    for checked in (True, False):
-        box.set_checked(checked)
-        expect(box).to_be_focused()
-        phone.page.reload()
-        expect(box).to_be_checked(checked=checked)
-
-
 def test_the_tables_stand_folded_and_open_on_paper(pc: Hand) -> None:
     pc.go(job(pc, after(251, 249)), "close")
     page = pc.page
