@@ -65,6 +65,8 @@ def whole_chromium(playwright: Playwright) -> Iterator[Browser]:
     browser.close()
 
 
+UNHURRIED = "window.requestIdleCallback = (work) => setTimeout(work, 4000);"
+"""What a page fetches and starts ahead once it stands comes later: a test pays for the screens that it opens."""
 NO_WORKER = "Service Worker registration blocked by Playwright"
 """What the driver itself notes where a test does without the service worker."""
 
@@ -100,6 +102,7 @@ def make_hand(chromium: Browser, address: str, complaints: list[str]) -> Iterato
         # A worker of each test's own would fetch the whole app again; those about it stand in offline/.
         context = chromium.new_context(**{"service_workers": "block", **options})
         context.set_default_timeout(10_000)
+        context.add_init_script(UNHURRIED)
         contexts.append(context)
         return Hand(watched(context, complaints), address, touch=bool(options.get("has_touch")))
 
