@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 HERE = Path(__file__).parent
 # A busy machine is no failure: what is expected may take its time to come.
-expect.set_options(timeout=15_000)
+expect.set_options(timeout=20_000)
 ARGS = [
     "--no-sandbox",
     "--disable-gpu",
