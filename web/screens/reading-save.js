@@ -8,6 +8,8 @@ import { nameOf } from "../work/readings.js";
 import { said } from "../work/sheet.js";
 import { queried } from "./reading-query.js";
 
+/** @import { Written } from "./reading-ahead.js" */
+
 /** Screens of a teardown, which judge a reading themselves. */
 const STEPS = ["teardown", "propped"];
 const OF_PHONE = ["method", "sd", "reversed", "zero_error_deg"];
@@ -30,7 +32,7 @@ function stays(entry, value, against) {
 /**
  * The entry's body as it stands, or null while a figure is missing.
  * @param {any} of the reading as asked, how the gauge is used, the place, the fields
- * @returns {Record<string, any> | null}
+ * @returns {Written | null}
  */
 export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, how, spot, fields }) {
   const { arm, body: base } = fields;
