@@ -117,11 +117,12 @@ function offWords(plan, side, readings, fine) {
   const off = got - arm;
   const text = `Reads ${angle(got)}; expected ${expectedWords({ arm, sd })}, arm to body.`;
   if (Math.abs(off) <= 2 * sd) return { state: "right", title: "On target", text };
+  const both = fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`;
   return {
     state: "off",
     title: `${plain(Math.abs(off), 1)}° too far ${way(off)}`,
     text: `${text} No count of whole teeth explains that.`,
-    remedy: `Read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
+    remedy: `Read again.${both}`,
   };
 }
 
