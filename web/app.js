@@ -199,7 +199,9 @@ function draw(route, found, again = false) {
   // Where a job is meant, it was found before anything is drawn.
   const ctx = /** @type {JobContext} */ (given);
   const [table, name] = seat(route);
-  const shown = (table[name] ?? jobsScreen)(ctx) ?? jobsScreen(ctx);
+  const shown = (table[name] ?? jobsScreen)(ctx);
+  // An address that names nothing leads to where all there is can be found.
+  if (!shown) return moveTo(hrefOf(route.job, { words: route.job ? ["list"] : [] }), true);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";

@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "afa0758d238d169e",
+ "hash": "0c7f43c70a899f2a",
  "files": {
-  "/app.js": "11fd91a88d4f0bfacfa39d086e8b1dd1",
+  "/app.js": "1bad88a5439dc0763894c768ba35b1e6",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
   "/book/device.js": "892cebb3b038d6887f460a6c2287acf7",
   "/book/drafts.js": "0a3c8c113d1b6b37ed7a9a8c05b186ea",
