@@ -27,7 +27,7 @@ import { letIn } from "./shop/pairing.js";
 
 /** @import { Here } from "./context.js" */
 /** @import { Snapshot } from "./book/snapshot.js" */
-/** @import { Context, JobContext, Route, Shown } from "./types/context.d.ts" */
+/** @import { JobContext, Route, Shown } from "./types/context.d.ts" */
 
 /** @typedef {(ctx: JobContext) => Shown | null} Screen What draws; null where the address names nothing it has. */
 /** @typedef {{ [word: string]: Screen | undefined }} Screens */
@@ -89,7 +89,7 @@ const SHOP = [
 const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 let turns = 0;
 let drawn = "";
-/** @type {{ route: Here, ctx: Context, shown: Shown } | null} */
+/** @type {{ route: Here, ctx: JobContext, shown: Shown } | null} */
 let current = null;
 
 /**

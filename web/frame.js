@@ -12,7 +12,7 @@ import { railRows } from "./screens/list-rail.js";
 import { watchSimulated } from "./shop/server.js";
 import { counted } from "./work/plural.js";
 
-/** @import { Context, Shown } from "./types/context.d.ts" */
+/** @import { Context, JobContext, Shown } from "./types/context.d.ts" */
 
 /** From here on the pages of the shop stand in the bar. Narrower, the first screen has them. */
 const WAYS = matchMedia("(min-width: 64em)");
@@ -71,7 +71,7 @@ const ways = (/** @type {Context} */ ctx, /** @type {string[]} */ words) =>
 
 /**
  * The bar: back, the car (which leads to what is known about it), what can be undone, the log.
- * @param {Context} ctx
+ * @param {JobContext} ctx
  * @param {string[]} words
  * @param {Shown["bar"]} [own] what stands in the car's place, where the screen says so
  * @returns {HTMLElement}
@@ -107,7 +107,7 @@ function bar(ctx, words, own) {
 
 /**
  * On a wide PC, everything read beside the question, a line each; keeps its place while questions change.
- * @param {Context} ctx
+ * @param {JobContext} ctx
  * @param {string[]} words
  */
 export function drawRail(ctx, words) {
@@ -123,7 +123,7 @@ export function drawRail(ctx, words) {
 
 /**
  * Draw the frame of a screen; `own` what it puts in the car's place in the bar.
- * @param {Context} ctx
+ * @param {JobContext} ctx
  * @param {string[]} words
  * @param {Shown["bar"]} [own]
  */

@@ -7,9 +7,9 @@ import { READINGS } from "../work/readings.js";
 
 /** @import { Context, JobContext } from "../types/context.d.ts" */
 /** @import { Body } from "../types/log.d.ts" */
-/** @import { Sheet, What } from "../types/sheet.d.ts" */
+/** @import { Sheet, Side, What } from "../types/sheet.d.ts" */
 
-/** @typedef {Body & { what: What, value: number }} Written The body of a reading as it stands. */
+/** @typedef {Body & { what: What, side: Side, value: number }} Written The body of a reading as it stands. */
 
 /** A figure that stood this long is likely the whole of it. */
 const REST_MS = 150;

@@ -355,9 +355,11 @@ function typing(ctx, one, how) {
   const next = async () => {
     if (body && keys.active() === body && arm.value() === null && body.value() !== null) return arm.input.focus();
     if (!complete(fields, what, kind.unit) || slip.holds()) return undefined;
+    const typedIn = written();
+    if (!typedIn) return undefined;
     foreseen.stop();
     const onwait = () => (checking.textContent = WORDS.checking);
-    return saving({ ctx, ...one, body: written(), view: view.node, onwait });
+    return saving({ ctx, ...one, body: typedIn, view: view.node, onwait });
   };
   const choose = (/** @type {string} */ chosen) => {
     spot = chosen;
