@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4069d15f8bd31245",
+ "hash": "1d56d58e7edcdcec",
  "files": {
   "/app.js": "1bad88a5439dc0763894c768ba35b1e6",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -141,7 +141,7 @@ self.ASSETS = {
   "/work/standing.js": "9644176fed48f2e15936a4e234bacb64",
   "/work/target-words.js": "ba605efd333cd0eca09eab6ce92197df",
   "/work/teardown-order.js": "4118b6527b92dd29da745178d7b3c8bb",
-  "/work/teardown-steps.js": "2997cf6e0ba5f5a57be9de5f0406da1b",
+  "/work/teardown-steps.js": "7d1ffc654f47cb0036826b4226450c3a",
   "/work/then.js": "1215fed1ec09d9b9e03bdd6a435e3993",
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
   "/work/twenty.js": "a8a368071bd60fd5905972fb2436575e",
@@ -195,13 +195,13 @@ self.ASSETS = {
   "/work/dates.js": "c11c6fa54eaed953ced979e1f47640fe",
   "/work/gauge-figures.js": "62f049fe13192911ffa8dc531cd8f620",
   "/work/handover.js": "b185e1dc8975830ad522dfca7882d9d1",
-  "/work/look.js": "3c7e2c79c0db865356e3acc8689a8fe2",
+  "/work/look.js": "59adc79b834734479d3012ef01d064ec",
   "/work/merged.js": "e3fea6f9501b7b5f6e691d11f20e0510",
   "/work/next-job.js": "eb3483509f672277716ee2f3230cefcb",
   "/work/recheck.js": "7da532aac1fb5ca9c5837cf9ccca1ff5",
   "/work/teardown-cautions.js": "84953683bdc45e9e121df8ada82170bd",
-  "/work/teardown-verdict.js": "7cc499821c7150f92a85db22ef8f6c50",
-  "/work/teardown-work.js": "90915f49f2815393e1a8b167def4a11d",
+  "/work/teardown-verdict.js": "b36972b4522c9b23daae58699dacb189",
+  "/work/teardown-work.js": "6bbc211dc0619309c1ca7b6dc90c58ac",
   "/work/verdict.js": "b9fd2a06f4f5493d0efa94b62f061daf"
  },
  "later": {
