@@ -76,6 +76,16 @@ def test_go_on_leads_to_where_the_job_written_to_last_stands(phone: Hand) -> Non
     expect(phone.page).to_have_url(re.compile(f"{first}/read/"))
 
 
+@pytest.mark.parametrize(
+    "words", ["ask/car.colour", "read/mood/left", "pose/sandbag", "gauge/wheel-load/left"]
+)
+def test_an_address_that_names_nothing_leads_to_the_log_of_its_job(phone: Hand, words: str) -> None:
+    job = phone.job()
+    phone.open(f"/#/{job}/{words}")
+    expect(phone.page.get_by_role("heading", name="Log", exact=True)).to_be_visible()
+    expect(phone.page).to_have_url(f"{phone.address}/#/{job}/list")
+
+
 def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     phone.job(title="Gannet, Maren")
     phone.open()
