@@ -13,7 +13,7 @@ import { about, fineLengths, within } from "../work/plan-figures.js";
 import { gainWords, testsOf, waysOf } from "../work/plan-ways.js";
 import { STANDING } from "../work/safety.js";
 import { titled } from "../work/sentence.js";
-import { length, lengthsIn, masses, moments, stiffnesses, stresses } from "../work/units.js";
+import { length, masses, moments, stiffnesses, stresses } from "../work/units.js";
 
 /** @typedef {import("../parts/plate.js").Part} Part */
 
@@ -83,7 +83,7 @@ export function readFold(ctx, answer) {
           lines: [
             h("p", { class: "gain", text: gainWords(from, to) }),
             rack({ chance: from, with: to, heard: false }).node,
-            h("p", { class: "how", text: lengthsIn(how) }),
+            h("p", { class: "how", text: how }),
           ],
           key: { words: key, small: SAID.minutes(minutes), href: ctx.href(readingRoute(test, ctx.sheet)) },
         }),
@@ -217,7 +217,7 @@ const STANDS = new RegExp(`^(?:${[...new Set(STANDING.map(({ word }) => word))].
 
 /** All cautions, whole. @param {any} answer @param {any} option */
 export function cautionsFold(answer, option) {
-  const own = [...option.cautions, ...answer.cautions].filter((text) => !STANDS.test(text)).map(lengthsIn);
+  const own = [...option.cautions, ...answer.cautions].filter((text) => !STANDS.test(text));
   const make = () => [
     own.length
       ? h(

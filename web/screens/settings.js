@@ -127,7 +127,7 @@ function units(ctx) {
     }),
     h("p", {
       class: "where",
-      text: "Type inches as 8 1/4 or 8.25. Millimetres are shown beside them. Angles are in degrees.",
+      text: "Type inches as 8 1/4 or 8.25. Angles are in degrees. On printed sheets millimetres stand beside them.",
     }),
   );
 }

@@ -3,7 +3,7 @@
 
 import { h } from "../../parts/dom.js";
 import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
-import { length, lengthSpread, lengthsIn } from "../../work/units.js";
+import { length, lengthSpread } from "../../work/units.js";
 import { liftWords } from "../../work/lift.js";
 import { SIDES } from "../../work/readings.js";
 
@@ -54,7 +54,7 @@ const list = (texts) =>
     ? h(
         "ul",
         null,
-        texts.map((text) => h("li", { text: lengthsIn(text) })),
+        texts.map((text) => h("li", { text })),
       )
     : "nothing";
 const bigger =

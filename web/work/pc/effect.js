@@ -58,7 +58,7 @@ export function readWords({ stages }, teardown) {
     .join(", ");
   const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
   if (!heights) return [`No heights ${as}.`];
-  const leaning = lean === null ? "" : `; lean ${plain(lean, 0)} mm`;
+  const leaning = lean === null ? "" : `; lean ${length(lean)}`;
   const met = stage.hit === null ? "" : stage.hit ? ", on target" : ", off target";
   return [`Heights ${as}: ${heights}${leaning}${met}.`];
 }
