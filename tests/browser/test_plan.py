@@ -256,7 +256,7 @@ def test_another_way_is_looked_at_from_the_top_and_the_far_worse_are_hidden(phon
     expect(fold.get_by_role("listitem")).to_have_count(len(expected) - 1)
     phone.hit(fold.get_by_role("button", name="Look at it").first)
     assert near[0]["label"] == "leave it"
-    expect(phone.page.locator("h1")).to_contain_text("Leave it: left ")
+    expect(phone.page.locator("h1")).to_contain_text("No change: left ")
     expect(phone.page.locator("h1")).to_be_focused()
     expect(start(phone.page)).to_have_count(0)
     expect(main_key(phone.page)).to_have_text("Hand over")

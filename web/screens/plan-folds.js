@@ -12,7 +12,7 @@ import { bestReading, readingRoute } from "../work/plan-deck.js";
 import { about, fineLengths, within } from "../work/plan-figures.js";
 import { gainWords, testsOf, waysOf } from "../work/plan-ways.js";
 import { STANDING } from "../work/safety.js";
-import { titled } from "../work/sentence.js";
+import { titled, wayName } from "../work/sentence.js";
 import { length, masses, moments, stiffnesses, stresses } from "../work/units.js";
 
 /** @typedef {import("../parts/plate.js").Part} Part */
@@ -102,7 +102,7 @@ function wayCard(option, onchoose) {
     h(
       "div",
       { class: "lines" },
-      h("strong", { text: titled(option.label) }),
+      h("strong", { text: wayName(option.label) }),
       h("p", { class: "gain", text: stopped ? SAID.notPossible : inHundred(option.odds) }),
       stopped ? null : rack({ chance: option.odds, heard: false }).node,
       option.ends_disturbed

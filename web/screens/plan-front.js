@@ -9,7 +9,7 @@ import { rack } from "../parts/rack.js";
 import { inHundred } from "../work/numbers.js";
 import { expectedOf, outlookOf } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
-import { titled } from "../work/sentence.js";
+import { wayName } from "../work/sentence.js";
 import { twenty } from "../work/twenty.js";
 import { inches, length, lengthUnit, toMm } from "../work/units.js";
 import { planSide } from "./plan-side.js";
@@ -38,7 +38,7 @@ function otherWords(option, target) {
   const { by, left, right } = expectedOf(option, target);
   const said = (/** @type {{value: number}} */ { value }) =>
     by === "height" ? length(value) : `${riseOf(value)} ${lengthUnit()}`;
-  return `${titled(option.label)}: left ${said(left)}, right ${said(right)}.`;
+  return `${wayName(option.label)}: left ${said(left)}, right ${said(right)}.`;
 }
 
 /** The head: the answer in one sentence, or a plate with what stands in the way. @param {Shown} shown */

@@ -10,6 +10,7 @@ import { inHundred, turns } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
 import { standOf } from "../work/plan-deck.js";
 import { figureOf } from "../work/plan-figures.js";
+import { wayName } from "../work/sentence.js";
 import { underWay } from "../work/teardown-steps.js";
 import { lengthUnit } from "../work/units.js";
 import { WHERE } from "../work/where.js";
@@ -186,7 +187,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     for (const part of [page.stage, ...page.stage.children]) part.scrollTo(0, 0);
     /** @type {HTMLElement | null} */ (page.node.querySelector("h1"))?.focus();
     const { label, odds, stopped_by: stops } = answer.options[at];
-    say(`${label}: ${stops.length ? SAID.notPossible : inHundred(odds)}`);
+    say(`${wayName(label)}: ${stops.length ? SAID.notPossible : inHundred(odds)}`);
   }
   function put(/** @type {any} */ answer, /** @type {any} */ target, at = 0) {
     const looked = (/** @type {number} */ place) => another(answer, target, place);

@@ -39,6 +39,9 @@ export function angle(value, places = 1) {
   return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
 }
 
+/** What is said where nothing is turned. */
+const STILL = "no change";
+
 /** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
 export const NINETY = 1.645;
 
@@ -51,21 +54,21 @@ export const spread = ({ value, sd }, unit, places = 0) =>
   `${plain(value, places)} ± ${plain(NINETY * sd, places)} ${unit}`;
 
 /**
- * "5.7° arm down", "leave": what a side is turned by where its teeth are not counted; in the words of the model's own
- * sentences.
+ * "5.7° arm down", "no change": what a side is turned by where its teeth are not counted; in the words of the model's
+ * own sentences.
  * @param {number} deg
  */
 export function turn(deg) {
   const text = plain(Math.abs(deg), 1);
-  return Number(Math.abs(deg).toFixed(1)) === 0 ? "leave" : `${text}° arm ${deg > 0 ? "down" : "up"}`;
+  return Number(Math.abs(deg).toFixed(1)) === 0 ? STILL : `${text}° arm ${deg > 0 ? "down" : "up"}`;
 }
 
 /**
- * "3 teeth arm up", "1 tooth arm down", "leave".
+ * "3 teeth arm up", "1 tooth arm down", "no change".
  * @param {number} count
  */
 export function teeth(count) {
-  if (count === 0) return "leave";
+  if (count === 0) return STILL;
   return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
 }
 
@@ -73,8 +76,8 @@ export function teeth(count) {
  * What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing.
  * @param {import("./sheet.js").Turned} side
  */
-export function turns({ inner = null, outer = null, turn_deg: deg }, still = "leave") {
-  if (inner === null && outer === null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
+export function turns({ inner = null, outer = null, turn_deg: deg }, still = STILL) {
+  if (inner === null && outer === null) return deg && turn(deg) !== STILL ? turn(deg) : still;
   return (
     [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still
   );

@@ -124,12 +124,12 @@ export const CAR = [
     mode: "hanging",
     gauge: "arm",
     assumed: "as at full droop",
-    where: "Angle of the arm, against the datum, when it rests on the lip of the housing.",
+    where: "Angle of the arm to the body when it rests on the lip of the housing.",
   }),
   question("car.limits.bump_mm", "Travel up to the bump stop", {
     mode: "height",
     assumed: `${FACTS["car.limits.bump_mm"].assumed}, as a caution`,
-    where: "Wheel travel left from the riding position, as found, up to the bump stop.",
+    where: "Wheel travel from the riding position, as found, up to the bump stop.",
   }),
   question("car.limits.droop_mm", "Travel down to full droop", {
     mode: "height",
@@ -191,7 +191,7 @@ export const TARGET = [
     needed: true,
     mode: "height",
     side: "left",
-    where: "Floor to the mark over the wheel, as agreed with the owner. Level floor, usual load.",
+    where: "Floor to the mark over the wheel, on a level floor, with the usual load.",
   }),
   question("target.right_mm", "Target height, right", {
     needed: true,

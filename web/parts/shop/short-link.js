@@ -156,8 +156,8 @@ export function shortLinks(ctx) {
     const { waiting } = await ctx.log.counts(ctx.job);
     const words =
       waiting === 1
-        ? "1 entry has not reached the shop yet. The link shows it once it has."
-        : `${waiting} entries have not reached the shop yet. The link shows them once they have.`;
+        ? "1 record has not reached the shop yet. The link shows it once it has."
+        : `${waiting} records have not reached the shop yet. The link shows them once they have.`;
     behind.textContent = waiting ? words : "";
   }
   async function work() {

@@ -16,7 +16,7 @@ const CONSTANTS = [
   ["bar_nm_per_deg", "Bar", (v) => spread(v, "N·m per degree", 1)],
   ["arm_mm", "Arm", (v) => spreadOnPaper(v)],
   ["mm_per_deg", "Height per degree", (v) => spread(v, "mm", 2)],
-  ["roll_support_n_per_mm", "Roll support", (v) => spread(v, "N/mm", 1)],
+  ["roll_support_n_per_mm", "Roll stiffness, rest of car", (v) => spread(v, "N/mm", 1)],
   [
     "bush_ratio",
     "Bush, part of the bar’s rate",
@@ -35,7 +35,7 @@ const predicted = (value, sd) =>
 
 /** "3 up, 4 down": teeth at the inner and the outer end, arm down positive. */
 const turned = (side) =>
-  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) (arm|tail)/, "") : "0")).join(", ");
+  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) arm/, "") : "0")).join(", ");
 
 function work({ sheet, stages }, open) {
   const rows = stages.map((stage) => {
@@ -80,8 +80,8 @@ function work({ sheet, stages }, open) {
     "Teardown",
     "Left teeth",
     "Right teeth",
-    "Hanging",
-    "Riding",
+    "Hanging angle",
+    "Riding angle",
     "Predicted",
     "Chance",
     "Measured",

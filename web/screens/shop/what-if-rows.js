@@ -18,7 +18,7 @@ const sides = (words) => (column) =>
       )
     : "–";
 
-const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side, "no change"));
+const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side));
 
 /** Then, where the mark was never read, by how much it rises; "–" where nothing says. */
 function height({ body_height_mm: found, rise_mm: rise }) {

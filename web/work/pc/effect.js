@@ -79,9 +79,7 @@ export async function planWords(ctx, { sheet, request }) {
       const height = answer.now[side].body_height_mm;
       return `${side} ${height ? lengthSpread(height) : "not read"}`;
     }).join(", ");
-    const work = best.ends_disturbed
-      ? SIDES.map((side) => `${side} ${turns(best[side], "leave it")}`).join("; ")
-      : "leave it as it is";
+    const work = best.ends_disturbed ? SIDES.map((side) => `${side} ${turns(best[side])}`).join("; ") : "no change";
     const doubts = answer.doubts.length;
     return [
       `By all readings the heights are ${now}.`,
