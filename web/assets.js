@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "943520c3a9212679",
+ "hash": "c53484488514a040",
  "files": {
   "/app.js": "4ffab1808724a385a7060c4efa463165",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -82,7 +82,7 @@ self.ASSETS = {
   "/screens/reading-ahead.js": "d82205536c34123012f5786e57a751fe",
   "/screens/reading-beside.js": "5060e5acb5040f65be29c47f2daa8a88",
   "/screens/reading-picture.js": "dab04a1c75483ff7035f6ef9af76992c",
-  "/screens/reading-query.js": "468f4a6018916e0e7fe6f3f21f069665",
+  "/screens/reading-query.js": "fd93d2ea14093d47ce86d4c7dde920e2",
   "/screens/reading-save.js": "350aa2c6550c1a2d10e66427e9633a32",
   "/screens/reading.js": "6846c0fb52c4b4c75e077d100373b491",
   "/screens/target-amount.js": "5cbb3d40844c6407c4b9728883a49eb9",
@@ -130,7 +130,7 @@ self.ASSETS = {
   "/work/promise.js": "93a18b1e5553770d9f63a4dbc4649c29",
   "/work/questions.js": "c34c47c66c3e6fa2b263a9b61021a010",
   "/work/reading-draft.js": "acca69cb52e41e9bea495393016a74ed",
-  "/work/reading-query.js": "1929191f30c552239e2a4476eb5a05f5",
+  "/work/reading-query.js": "4401d271f42b32c7517b10ede3ff41d0",
   "/work/readings.js": "70f45a4f898d7d39d0b090a542f3c950",
   "/work/repair.js": "107ecdb775b4a4fddc445b3dcb884258",
   "/work/safety.js": "bd35980c997be3d69ac4f4bdaf9d80be",
@@ -146,7 +146,7 @@ self.ASSETS = {
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
   "/work/twenty.js": "a8a368071bd60fd5905972fb2436575e",
   "/work/typed.js": "f60bebd2d2ff4f2e0f11aa468c1ac381",
-  "/work/units.js": "409f83f98d2ff16a67489ac144123391",
+  "/work/units.js": "efdc110e949b0b185c9671c493031fd9",
   "/work/where.js": "a38bc7ba27db5946f0c4335eb044d0ce",
   "/work/wish.js": "441df911373e5db77bd6b46b3afc00fc"
  },
@@ -220,8 +220,8 @@ self.ASSETS = {
   "/screens/shop/moved.js": "aea637eaa2d6347cfc0fe40ee8e34981",
   "/screens/shop/open-kept.js": "43818ebf2a759526851540e560426f16",
   "/screens/shop/open-look.js": "3b2c7bfa1e6693e963ad2470896725dd",
-  "/screens/shop/sheet-back.js": "9841edf6d4942fe5d44b1e02f4f61b4b",
-  "/screens/shop/sheet-front.js": "5e48992d534a68c62ec45f2e8216c7de",
+  "/screens/shop/sheet-back.js": "f4e69df7f0bacb6d48a958e532462423",
+  "/screens/shop/sheet-front.js": "672c16c8e03e53cf3b0bb16ade093943",
   "/screens/shop/sheet-open.js": "9ebed3dc960cdfa2c1bf5e3817958e25",
   "/screens/shop/sheet.js": "89ef213b7b9157369e26bc54a36904ad",
   "/screens/shop/shop.js": "926b0dccfcfe2053e9dccaf985e3b29a",
@@ -250,7 +250,7 @@ self.ASSETS = {
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6",
   "/work/pc/addresses.js": "5613baf49b2c5bf8d28a224d3b1fd0ef",
-  "/work/pc/effect.js": "1ec520ca8b66ca0635e76c188277ee59",
+  "/work/pc/effect.js": "53b89188f67a6358982d6db8e586c5f4",
   "/work/pc/job-order.js": "bafa8006120a10a284e26cb364b26ebf",
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127"

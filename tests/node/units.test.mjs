@@ -8,7 +8,7 @@ import {
   inUnits,
   inchText,
   length,
-  lengthOnPaper,
+  onPaper,
   lengthSpread,
   lengthsIn,
   spreadOnPaper,
@@ -44,10 +44,10 @@ test("a length is said in the unit chosen alone", () => {
 });
 
 test("paper has millimetres beside inches", () => {
-  assert.equal(lengthOnPaper(214.3, 1), "214.3 mm");
+  assert.equal(onPaper(214.3, 1), "214.3 mm");
   assert.equal(spreadOnPaper({ value: 250, sd: 2 }), "250 ± 3 mm");
   useLengths("in");
-  assert.equal(lengthOnPaper(214), "8.43 in (214 mm)");
+  assert.equal(onPaper(214), "8.43 in (214 mm)");
   assert.equal(spreadOnPaper({ value: 250, sd: 2 }), "9.84 ± 0.13 in (250 ± 3 mm)");
 });
 

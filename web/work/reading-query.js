@@ -22,7 +22,8 @@ const ASK = {
 /** @import { Doubt } from "../types/wire.d.ts" */
 
 /**
- * What a gauge should show on an arm just re-indexed, following the reading on the body as it is typed; "" where no plan says.
+ * What a gauge should show on an arm just re-indexed, following the reading on the body as it is typed; "" where no
+ * plan says.
  * @param {number | null} planned
  * @param {number | null} datum
  */

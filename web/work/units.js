@@ -70,8 +70,7 @@ export const length = (mm, places = 0) => (inches() ? `${inchText(mm)} in` : `${
  * The same in both where inches are used, for paper, which whoever gets it cannot ask again: "8.43 in (214 mm)".
  * @param {number} mm
  */
-export const lengthOnPaper = (mm, places = 0) =>
-  inches() ? `${length(mm)} (${plain(mm, places)} mm)` : length(mm, places);
+export const onPaper = (mm, places = 0) => (inches() ? `${length(mm)} (${plain(mm, places)} mm)` : length(mm, places));
 
 /**
  * The same with a tenth only where there is one; figure and unit stay on one line.

@@ -4,7 +4,7 @@
 import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { NINETY, inHundred, plain, short, spread, teeth } from "../../work/numbers.js";
-import { inches, lengthOnPaper, spreadOnPaper } from "../../work/units.js";
+import { inches, onPaper, spreadOnPaper } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
 import { liftWords } from "../../work/lift.js";
 import { READINGS, SIDES, teardownWords, valueOf } from "../../work/readings.js";
@@ -29,7 +29,7 @@ const pair = (get) => SIDES.map(get).join(" / ");
 const said = (value, words) => (typeof value === "number" ? words(value) : null);
 
 /** Heights of the table: millimetres, in inches as well where those are used. */
-const mm = (value) => (inches() ? lengthOnPaper(value, 1) : plain(value, 1));
+const mm = (value) => (inches() ? onPaper(value, 1) : plain(value, 1));
 const predicted = (value, sd) =>
   value == null ? "–" : inches() ? spreadOnPaper({ value, sd }) : `${plain(value, 0)} ± ${plain(NINETY * sd, 0)}`;
 

@@ -1,7 +1,7 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is
    kept. */
 
-import { inHundred, plain, turns } from "../numbers.js";
+import { inHundred, turns } from "../numbers.js";
 import { length, lengthSpread } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
