@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "c53484488514a040",
+ "hash": "aff5e0027e34bf39",
  "files": {
   "/app.js": "4ffab1808724a385a7060c4efa463165",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -138,10 +138,10 @@ self.ASSETS = {
   "/work/sheet.js": "fbe510f46536bd533c4b860066b36d15",
   "/work/slips.js": "e87becfa7bf65015ca8d03d88a36b4e8",
   "/work/spots.js": "41bf783f49d9232fb4ba31a9e280e36c",
-  "/work/standing.js": "9644176fed48f2e15936a4e234bacb64",
+  "/work/standing.js": "2b4e2ba23ae3a2049f9eff260eac533e",
   "/work/target-words.js": "ba605efd333cd0eca09eab6ce92197df",
   "/work/teardown-order.js": "4118b6527b92dd29da745178d7b3c8bb",
-  "/work/teardown-steps.js": "2997cf6e0ba5f5a57be9de5f0406da1b",
+  "/work/teardown-steps.js": "9c294461cb8e0a765aebd047e7dc4604",
   "/work/then.js": "1215fed1ec09d9b9e03bdd6a435e3993",
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
   "/work/twenty.js": "a8a368071bd60fd5905972fb2436575e",
@@ -182,7 +182,7 @@ self.ASSETS = {
   "/screens/pose.js": "38c6588ba3e998149f9a33948a9aa395",
   "/screens/propped-look.js": "2ce1864ed241135a9355fe1566fd88f7",
   "/screens/propped-read.js": "83302e147f2f4c2432dcc62684c6dd68",
-  "/screens/propped.js": "a09117a72818181c8b4f64c6ff381835",
+  "/screens/propped.js": "30815d5e40aba3b1e9ddb748f30350be",
   "/screens/recheck-ask.js": "6e14e0b49efdb825ec4d950b5ec9ba83",
   "/screens/recheck.js": "0173960bc31d046b6b87d418172c2a59",
   "/screens/refused.js": "dfa7678e9b3ce8628b21ee6385ea0872",

@@ -7,7 +7,7 @@ import { teeth } from "./numbers.js";
 import { counted } from "./plural.js";
 import { planFor } from "./promise.js";
 import { tolerant } from "./sheet.js";
-import { progress, underWay } from "./teardown-steps.js";
+import { placeOf, progress, underWay } from "./teardown-steps.js";
 import { length } from "./units.js";
 import { markOf } from "./wish.js";
 
@@ -51,7 +51,7 @@ function teardownWords(sheet, number) {
   const what = turn ? `${END[turn.end]}, ${teeth(turn.teeth)}` : step.name;
   const where = side ? SIDE[side] : `Teardown ${number}`;
   return {
-    words: `${where}, step ${at + 1} of ${steps.length}: ${what}`,
+    words: `${where}, ${placeOf(sheet, plan, at)}: ${what}`,
     place: side ? SIDE[side].toLowerCase() : `teardown ${number}`,
   };
 }
