@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "aff5e0027e34bf39",
+ "hash": "b9448e00c441d200",
  "files": {
   "/app.js": "4ffab1808724a385a7060c4efa463165",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -24,10 +24,10 @@ self.ASSETS = {
   "/context/groups.js": "7e34c70af80965c212edc505bda3445d",
   "/frame.js": "6df5b2b46a14f107062bc0c7151c9d45",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e",
-  "/": "c9c229ff3a4e253f2c3575f2e14f381e",
+  "/": "9d3c3208ff232fa699c747f5e09b9f0c",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "01f7d89c0f0312ab710a21d861620ebb",
-  "/model/facts.js": "ab69e418d50cd81c9c899044d1d5877c",
+  "/model/facts.js": "1198080d001540b919d17b5283bcad43",
   "/model/once.js": "bd864e5328863bff8f938b22dcd961d7",
   "/model/solver.js": "3b1ba8248ff59906b5f563ed91e84ad6",
   "/model/worker.js": "f4c679418a511821d8e263a9545827c0",
@@ -120,7 +120,7 @@ self.ASSETS = {
   "/work/flow.js": "81d65ceb364474ecc75fb69f29f8c631",
   "/work/guide.js": "3baa72978c352bda7924cfaaf92e1960",
   "/work/lift.js": "5da1bcfd29110972eb23768689969435",
-  "/work/numbers.js": "f4f4c961392ef3da5f3eb0c5b53e5aa9",
+  "/work/numbers.js": "a5736de1d7509a38f40efeac2f38bf1c",
   "/work/outlook.js": "540a2e3a7f58e327cc53ca23da3e1d01",
   "/work/places.js": "14c6022d96fbf034b846d2154e1f1937",
   "/work/plan-deck.js": "af39587805d76ed01de582dece8a39c7",
@@ -136,17 +136,18 @@ self.ASSETS = {
   "/work/safety.js": "bd35980c997be3d69ac4f4bdaf9d80be",
   "/work/sentence.js": "0750f9445092aeb2cf29d1d619d7eb6f",
   "/work/sheet.js": "fbe510f46536bd533c4b860066b36d15",
-  "/work/slips.js": "e87becfa7bf65015ca8d03d88a36b4e8",
+  "/work/slips.js": "b51cc2777d38b5cf95c72881a27f1a80",
   "/work/spots.js": "41bf783f49d9232fb4ba31a9e280e36c",
-  "/work/standing.js": "2b4e2ba23ae3a2049f9eff260eac533e",
+  "/work/standing.js": "eeb47ebcfa058a2452f1a2fd3e45dedd",
   "/work/target-words.js": "ba605efd333cd0eca09eab6ce92197df",
   "/work/teardown-order.js": "4118b6527b92dd29da745178d7b3c8bb",
-  "/work/teardown-steps.js": "9c294461cb8e0a765aebd047e7dc4604",
+  "/work/teardown-steps.js": "3b18d166bc746294eee6fb08b7791fc2",
   "/work/then.js": "1215fed1ec09d9b9e03bdd6a435e3993",
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",
   "/work/twenty.js": "a8a368071bd60fd5905972fb2436575e",
   "/work/typed.js": "f60bebd2d2ff4f2e0f11aa468c1ac381",
   "/work/units.js": "efdc110e949b0b185c9671c493031fd9",
+  "/work/verdict.js": "b9fd2a06f4f5493d0efa94b62f061daf",
   "/work/where.js": "a38bc7ba27db5946f0c4335eb044d0ce",
   "/work/wish.js": "441df911373e5db77bd6b46b3afc00fc"
  },
@@ -201,8 +202,7 @@ self.ASSETS = {
   "/work/recheck.js": "7da532aac1fb5ca9c5837cf9ccca1ff5",
   "/work/teardown-cautions.js": "84953683bdc45e9e121df8ada82170bd",
   "/work/teardown-verdict.js": "50183d8100e7357c2372bfae33a080d8",
-  "/work/teardown-work.js": "90915f49f2815393e1a8b167def4a11d",
-  "/work/verdict.js": "b9fd2a06f4f5493d0efa94b62f061daf"
+  "/work/teardown-work.js": "90915f49f2815393e1a8b167def4a11d"
  },
  "later": {
   "/context/pc.js": "7c9095b916e6e157d4bed46fda5b900d",

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { angle, inHundred, inWords, plain, short, spread, teeth, turn, turns } from "../../web/work/numbers.js";
+import { angle, inHundred, plain, short, spread, teeth, turn, turns } from "../../web/work/numbers.js";
 
 test("a number below nought has a true minus sign, and what rounds to nought has none", () => {
   assert.equal(plain(-3.14), "−3.1");
@@ -54,11 +54,4 @@ test("odds are never rounded to certainty", () => {
     "0 in 100",
     "100 in 100",
   ]);
-});
-
-test("odds have words, down to nought", () => {
-  assert.equal(inWords(1), "almost certain");
-  assert.equal(inWords(0.5), "more likely than not");
-  assert.equal(inWords(0.4999), "less likely than not");
-  assert.equal(inWords(0), "very unlikely");
 });

@@ -2,6 +2,8 @@
 
    Owns rounding and wording only; values stay in degrees, millimetres, kilograms, newtons as the contract has them. */
 
+import { NINETY } from "../model/facts.js";
+
 const MARK = new Intl.NumberFormat().formatToParts(1.5).find((part) => part.type === "decimal")?.value ?? ".";
 
 /** The decimal mark of this phone's language. */
@@ -42,8 +44,7 @@ export function angle(value, places = 1) {
 /** What is said where nothing is turned. */
 const STILL = "no change";
 
-/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
-export const NINETY = 1.645;
+export { NINETY };
 
 /**
  * "249.9 ± 2.4 mm": an estimate never without its spread, the range that holds 90 in 100.
@@ -92,20 +93,3 @@ const hundred = (odds) =>
  * @param {number} odds
  */
 export const inHundred = (odds) => `${hundred(odds)} in 100`;
-
-/** @type {[from: number, words: string][]} */
-const WORDS = [
-  [0.95, "almost certain"],
-  [0.85, "very likely"],
-  [0.7, "likely"],
-  [0.5, "more likely than not"],
-  [0.3, "less likely than not"],
-  [0.1, "unlikely"],
-  [0, "very unlikely"],
-];
-
-/**
- * The odds in words.
- * @param {number} odds
- */
-export const inWords = (odds) => (WORDS.find(([from]) => odds >= from) ?? WORDS[WORDS.length - 1])[1];

@@ -118,7 +118,8 @@ export function stepsOf(plan, sheet) {
   ];
 }
 
-/** A plan in degrees as it will be in teeth: every end that is not held is turned. @param {any} plan @param {any} sheet */
+/** A plan in degrees as it will be in teeth: every end that is not held is turned.
+ * @param {any} plan @param {any} sheet */
 function inTeeth(plan, sheet) {
   const side = (/** @type {Side} */ name) => {
     const held = sheet.car?.held?.[name] ?? [];
