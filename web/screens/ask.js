@@ -1,9 +1,9 @@
 /* One fact of the car: a drawing, a figure, the pad. Every key is kept at once as a draft; "Next" writes the
    entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
-import { barView } from "../parts/bar-view.js";
 import { h } from "../parts/dom.js";
 import { angleReading } from "../parts/draw/angle.js";
+import { barPicture } from "../parts/draw/bar.js";
 import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
@@ -42,7 +42,7 @@ const stateText = (/** @type {any} */ state) => (state?.text ? `${state.sign} ${
 function drawing(/** @type {any} */ question) {
   const side = question.side ?? "left";
   const still = () => {};
-  if (question.view) return { node: barView(question.view, question.where), follow: still };
+  if (question.view) return { node: barPicture({ of: question.view, label: question.where }), follow: still };
   if (question.mode === "hanging" || question.mode === "riding") {
     const view = angleReading({ side, pose: question.mode, label: question.where });
     if (question.ways !== ARM) return { node: view, follow: still };

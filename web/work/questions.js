@@ -11,7 +11,7 @@ import { BELIEFS, FACTS } from "../model/facts.js";
  * @property {boolean} [needed] whether the first plan asks for it
  * @property {number} [nudge] what the nudge keys change it by
  * @property {string} [where] how it is measured
- * @property {string} [view] the drawing of the bar that shows it
+ * @property {"inner" | "outer" | "diameter" | "length" | "bore" | "none"} [view] the drawing of the bar that shows it
  * @property {string} [mode] the drawing of the car that does
  * @property {"left" | "right"} [side]
  * @property {string[]} [ways] the words of either sign
