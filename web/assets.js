@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "659ac57edae6d95b",
+ "hash": "62f59c539d88d59e",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -206,6 +206,7 @@ self.ASSETS = {
  },
  "later": {
   "/context/pc.js": "7c9095b916e6e157d4bed46fda5b900d",
+  "/parts/shop/forest.js": "3a0c6d3590b47f1a8ea52ae4027bb33e",
   "/parts/shop/install.js": "5b4e963b4e9c71f130b22f8500f0bec4",
   "/parts/shop/lack.js": "587a5213a37fe1b2ffe3eefda6f01879",
   "/parts/shop/move-address.js": "cf0b50f26e41e643f67e554fa39f6f18",
@@ -228,7 +229,9 @@ self.ASSETS = {
   "/screens/shop/sheet-front.js": "b8d4df089e2610bb3d85bef4fc6bf77c",
   "/screens/shop/sheet-open.js": "9ebed3dc960cdfa2c1bf5e3817958e25",
   "/screens/shop/sheet.js": "8c9d2e3a136dac83927cb98d29634041",
-  "/screens/shop/shop.js": "926b0dccfcfe2053e9dccaf985e3b29a",
+  "/screens/shop/shop-plots.js": "0843d345bf145e5558c9082314327b28",
+  "/screens/shop/shop-tests.js": "528fbb64da4f8eae0efb3ce6a326bfdf",
+  "/screens/shop/shop.js": "797e4d55edee6bff61393166166f4c34",
   "/screens/shop/table-window.js": "03ef822387724b9843d8ed6c841dbdcb",
   "/screens/shop/table.js": "60b504c27e5b6736f0f36e3df44b697e",
   "/screens/shop/what-if-rows.js": "1142ad0c6e02bc41a3f93ee30c9e9f38",
@@ -242,7 +245,7 @@ self.ASSETS = {
   "/shop/pc/job-rows.js": "8c8c0d15cdd502939bc34ccedbae5ba2",
   "/shop/pc/unsettled.js": "14445ec723188c4c4845fc14c0d332ed",
   "/shop/pc/writers.js": "e48277b258c1f73241f866802588b0eb",
-  "/style/shop/car.css": "a9b2145617f753a71c08db2e3a35a777",
+  "/style/shop/car.css": "273969aa21b12f7d423ce7adc1d35f1d",
   "/style/shop/desk.css": "fe72eb4f16908e47e5001bf034b9274a",
   "/style/shop/export.css": "8a5431ea486ad592dd0b5211b1f94b05",
   "/style/shop/look.css": "b90406f0d57e3359f73e23808c74f364",
@@ -261,6 +264,7 @@ self.ASSETS = {
   "/work/pc/effect.js": "c793bb5abbd51422839d64b159cb5925",
   "/work/pc/job-order.js": "bafa8006120a10a284e26cb364b26ebf",
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
-  "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127"
+  "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
+  "/work/pc/reliability.js": "631e970317e84df717712895bf9d705f"
  }
 };
