@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "62f59c539d88d59e",
+ "hash": "0297fe85c71c81d2",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -232,8 +232,10 @@ self.ASSETS = {
   "/screens/shop/shop-plots.js": "0843d345bf145e5558c9082314327b28",
   "/screens/shop/shop-tests.js": "528fbb64da4f8eae0efb3ce6a326bfdf",
   "/screens/shop/shop.js": "797e4d55edee6bff61393166166f4c34",
-  "/screens/shop/table-window.js": "03ef822387724b9843d8ed6c841dbdcb",
-  "/screens/shop/table.js": "60b504c27e5b6736f0f36e3df44b697e",
+  "/screens/shop/table-columns.js": "04098988ecc1cb6816ffbece3b5aeabf",
+  "/screens/shop/table-find.js": "1c1f50dc714072331a47d16651361a57",
+  "/screens/shop/table-window.js": "3dfc6f13b0d4305e3a415cd77d881aa8",
+  "/screens/shop/table.js": "1211b8c816e11b6c9ba49056651df131",
   "/screens/shop/what-if-rows.js": "1142ad0c6e02bc41a3f93ee30c9e9f38",
   "/screens/shop/what-if-table.js": "7e27afa2573876753789934ba0a30ae6",
   "/screens/shop/what-if-trial.js": "10676db7712d69997b6a0998b3a6b866",
@@ -242,7 +244,7 @@ self.ASSETS = {
   "/shop/pc/asks.js": "126638a643e46460d5c8a8510beb26f5",
   "/shop/pc/by-link.js": "9e2f5b3a7dc941605b11a0ca883b7a80",
   "/shop/pc/files.js": "4391cb02f524990331fad7b983be354c",
-  "/shop/pc/job-rows.js": "8c8c0d15cdd502939bc34ccedbae5ba2",
+  "/shop/pc/job-rows.js": "86cbdbe8a8520d93922ba81b129c0bac",
   "/shop/pc/unsettled.js": "14445ec723188c4c4845fc14c0d332ed",
   "/shop/pc/writers.js": "e48277b258c1f73241f866802588b0eb",
   "/style/shop/car.css": "273969aa21b12f7d423ce7adc1d35f1d",
@@ -252,7 +254,7 @@ self.ASSETS = {
   "/style/shop/pairing.css": "34f968f4915c57948a913e74e1b98d05",
   "/style/shop/plot.css": "5a73cf9c7a2e644fa66d4dcf19fb3133",
   "/style/shop/sheet.css": "9ff7c3c812bc0ea5babc0608820e7541",
-  "/style/shop/table.css": "ed1715f5c9196aac725b267a84cdad21",
+  "/style/shop/table.css": "bec241dad85129554ccc545c1d0fa5a3",
   "/style/shop/what-if.css": "f7028e431d7080914215f00e753a4928",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6",
@@ -265,6 +267,7 @@ self.ASSETS = {
   "/work/pc/job-order.js": "bafa8006120a10a284e26cb364b26ebf",
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
-  "/work/pc/reliability.js": "631e970317e84df717712895bf9d705f"
+  "/work/pc/reliability.js": "631e970317e84df717712895bf9d705f",
+  "/work/pc/table-words.js": "921d68d827fb7d0475ff2898ba844c92"
  }
 };
