@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ae4032c7ca73efec",
+ "hash": "1398e422534898be",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -65,7 +65,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "0edd099f9e9a3812d9aecc9a6643c0bd",
+  "/py/source.json": "31768ae1bf1fd0cd1b38439c292d1cf3",
   "/screens/ask.js": "21bfa4a77f58eeec456a77f764e4c81e",
   "/screens/jobs.js": "38fbded299036359b4cfe66469722e17",
   "/screens/list-facts.js": "e002d44523498b4b9d9ba9aae8be7d84",
