@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "1d56d58e7edcdcec",
+ "hash": "54edacd3426c40bd",
  "files": {
   "/app.js": "1bad88a5439dc0763894c768ba35b1e6",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -24,7 +24,7 @@ self.ASSETS = {
   "/context/groups.js": "739df0f2176dc3b105d8552b0ad65428",
   "/frame.js": "fb0634fc772daf08fe0cb106bc18f77b",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e",
-  "/": "c9c229ff3a4e253f2c3575f2e14f381e",
+  "/": "aab623b5cdf2276cd0312b526ff1e395",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "01f7d89c0f0312ab710a21d861620ebb",
   "/model/facts.js": "ab69e418d50cd81c9c899044d1d5877c",

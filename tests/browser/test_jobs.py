@@ -109,18 +109,21 @@ def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Cal
             expect(pages.get_by_role("link", name=name)).to_be_in_viewport()
 
 
-@pytest.mark.parametrize("size", [(360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900)])
+SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
+
+
 @pytest.mark.parametrize("letters", [16, 21, 32])
 def test_the_main_key_of_home_and_log_is_in_every_window(
-    in_letters_of: Callable[..., Hand], size: tuple[int, int], letters: int
+    in_letters_of: Callable[..., Hand], letters: int
 ) -> None:
-    hand = in_letters_of(letters, (size,))
+    hand = in_letters_of(letters, SIZES)
     job = hand.job({**PLAIN, "log": [*PLAIN["log"], *AFTER[:3]]})
     for place in ("/", f"/#/{job}/list", f"/#/{job}/about"):
         hand.page.goto(hand.address + place)
         hand.stands()
-        key = hand.page.locator(".deck .main")
-        expect(key).to_be_in_viewport(ratio=1)
+        for wide, high in SIZES:
+            hand.page.set_viewport_size({"width": wide, "height": high})
+            expect(hand.page.locator(".deck .main"), f"{place} {wide} by {high}").to_be_in_viewport(ratio=1)
 
 
 def test_the_log_says_what_was_put_off_and_who_wrote_when(phone: Hand) -> None:

@@ -10,6 +10,17 @@ export interface ExtendableEvent extends Event {
   waitUntil(work: Promise<unknown>): void;
 }
 
+/** A condition and where what meets it comes from, without the worker. */
+export interface Rule {
+  condition: { or: { urlPattern: URLPattern }[] };
+  source: { cacheName: string };
+}
+
+export interface InstallEvent extends ExtendableEvent {
+  /** Missing in browsers that do not know it yet. */
+  addRoutes?(rule: Rule): Promise<void>;
+}
+
 export interface FetchEvent extends ExtendableEvent {
   readonly request: Request;
   respondWith(reply: Promise<Response>): void;
@@ -21,7 +32,7 @@ export interface PageMessage extends ExtendableEvent {
 }
 
 interface Events {
-  install: ExtendableEvent;
+  install: InstallEvent;
   activate: ExtendableEvent;
   fetch: FetchEvent;
   message: PageMessage;
