@@ -242,7 +242,7 @@ async function render() {
   const [table, name] = seat(route);
   const lacking = table[name] ? null : [...WAY, ...LATER, ...SHOP].find((one) => one[0] === table && one[1] === name);
   if ((route.job && !found) || lacking) {
-    if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
+    if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the job" }));
     try {
       if (lacking) await fetchScreen(lacking);
       if (route.job) found = await look(route.job);

@@ -7,7 +7,7 @@
    Nothing below /api is ever touched: what the shop answers belongs to the log, and a revoked link must not open from
    here. */
 
-/** @import { AppWorker, InstallEvent, Page } from "./types/service-worker.d.ts" */
+/** @import { AppWorker, Installing, Page } from "./types/service-worker.d.ts" */
 
 /** @typedef {{ [path: string]: string }} Sums What each file of a version comes to. */
 /** @typedef {{ cache: Cache, sums: Sums }} Earlier A version that was here before. */
@@ -84,15 +84,11 @@ async function install() {
   }
 }
 
-/**
- * Have the browser take the first load's files from this version's cache itself, where it knows how: then a start does
- * not wait for the worker. Exact addresses only; a file gone from the cache comes from the server either way.
- * @param {InstallEvent} event
- */
-function route(event) {
-  const at = (/** @type {string} */ pathname) => ({
-    urlPattern: new URLPattern({ pathname, search: "", baseURL: worker.location.origin }),
-  });
+/** Have the browser take the first load's files from this version's cache itself, where it knows how: then a start
+    does not wait for the worker. Exact addresses only; a file gone from the cache comes from the server either way. */
+function route(/** @type {Installing} */ event) {
+  const baseURL = worker.location.origin;
+  const at = (/** @type {string} */ pathname) => ({ urlPattern: new URLPattern({ pathname, search: "", baseURL }) });
   const or = Object.keys(worker.ASSETS.files).map(at);
   return event.addRoutes?.({ condition: { or }, source: { cacheName: NAME } });
 }

@@ -164,6 +164,24 @@ def read_to_its_end(hand: Hand) -> None:
     assert seen(hand)
 
 
+def test_every_step_but_the_look_is_drawn_with_the_one_pen(phone: Hand) -> None:
+    job = chosen(phone, uncounted())
+    page = phone.page
+    steps = ["stands", "eyes", *APART, "found", "count", "caliper"]
+    for at, key in enumerate(steps):
+        phone.go(job, f"propped/1?at={at}")
+        expect(page.locator(".picture svg.pen")).to_be_visible()
+        label = page.locator(".picture svg.pen").get_attribute("aria-label")
+        assert step_name(phone) in str(label), key
+    job = chosen(phone)
+    for at, key in enumerate(("turn-inner", "turn-outer", "read", *TOGETHER, "wheel-off"), start=10):
+        phone.go(job, f"propped/1?at={at}")
+        expect(page.locator(".picture svg.pen"), key).to_be_visible()
+    phone.go(job, "propped/1?at=30")
+    expect_step(phone, "down")
+    expect(page.locator(".picture svg.pen")).to_be_visible()
+
+
 def seen(hand: Hand) -> bool:
     """Whether the caution's last line is in the part of the window that is not the deck's."""
     return bool(

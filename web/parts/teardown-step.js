@@ -1,10 +1,10 @@
 /* What one step of a teardown shows: its warnings with their figures, its picture, what the arm takes to lift. The
    hands-free view and the list show them, each in its own size. */
 
+import { barPicture } from "./draw/bar.js";
 import { stepPicture } from "./draw/steps.js";
 import { turnPicture } from "./draw/ends.js";
 import { angleReading } from "./draw/angle.js";
-import { barView } from "./bar-view.js";
 import { h } from "./dom.js";
 import { warning } from "./warning.js";
 import { liftWords } from "../work/lift.js";
@@ -20,15 +20,19 @@ import { cautionsOf } from "../work/teardown-cautions.js";
 /** The pictures of steps that are drawn; the others are words alone. @type {Record<string, Drawn>} */
 const PICTURES = {
   stands: "stands",
+  eyes: "eyes",
   "wheel-off": "wheel-off",
   "bolts-out": "bolts-out",
+  "cover-off": "cover-off",
   "arm-down": "off-stop",
   "arm-up": "onto-stop",
   "cover-on": "cover-on",
+  "bolts-in": "bolts-in",
   "wheel-on": "wheel-on",
+  down: "down",
 };
-/** What is measured of the bar, as parts/bar-view.js draws it. @type {Record<string, string>} */
-const BAR = { count: "inner lit-outer", caliper: "diameter lit-length" };
+/** What is counted and measured of the bar, as parts/draw/bar.js draws it. @type {Record<string, "count" | "size">} */
+const BAR = { count: "count", caliper: "size" };
 /** A tooth where nobody has counted them, [deg]. */
 const USUAL_TEETH = { inner: 40, outer: 44 };
 
@@ -79,7 +83,7 @@ export function hangingOf(step, shown = null) {
  * @param {Step} step @param {BarBody | null} [bar] @returns {Node | null} */
 export function pictureOf(step, bar) {
   if (step.turn) return turnOf(step, bar);
-  if (BAR[step.key]) return barView(BAR[step.key], step.name);
+  if (BAR[step.key]) return barPicture({ side: step.side ?? "left", of: BAR[step.key], label: step.name });
   const drawn = PICTURES[step.key];
   return drawn ? stepPicture({ side: step.side ?? "left", step: drawn, label: step.name }) : null;
 }

@@ -1,9 +1,9 @@
 /* One fact of the car: a drawing, a figure, the pad. Every key is kept at once as a draft; "Next" writes the
    entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
-import { barView } from "../parts/bar-view.js";
 import { h } from "../parts/dom.js";
 import { angleReading } from "../parts/draw/angle.js";
+import { barPicture } from "../parts/draw/bar.js";
 import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
@@ -56,7 +56,7 @@ const stateText = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
 function drawing(question) {
   const { side = "left", where: label = "" } = question;
   const still = () => {};
-  if (question.view) return { node: barView(question.view, label), follow: still };
+  if (question.view) return { node: barPicture({ of: question.view, label }), follow: still };
   if (question.mode === "hanging" || question.mode === "riding") {
     const view = angleReading({ side, pose: question.mode, label });
     if (question.ways !== ARM) return { node: view, follow: still };

@@ -1,5 +1,5 @@
 /* A reading that does not fit the rest is asked about as soon as it is kept: likely what, the value that would
-   fit, one tap to take it, one to keep it all the same. The model on this phone judges; where it cannot in time,
+   fit, one tap to take it, one to keep it as read. The model on this phone judges; where it cannot in time,
    the plan will ask. */
 
 import { strikeOf } from "../work/sheet.js";
@@ -27,7 +27,7 @@ async function doubtOf(ctx, id, onwait) {
 
 /**
  * Ask about the reading with that id where the model doubts it; what is chosen is kept. Resolves to "on" (go on) or
- * "again" (it was struck, to be read again).
+ * "again" (it was removed, to be read again).
  * @param {JobContext} ctx
  * @param {string} id
  * @param {() => void} [onwait]
@@ -41,6 +41,7 @@ export async function queried(ctx, id, onwait = () => {}) {
   const picked = await pickOne({ title, options });
   if (picked === "take" && fix) await ctx.save(fix, { said: "the value taken" });
   if (picked === "keep") await ctx.save([note], { said: "the note" });
-  if (picked === "again") return (await ctx.save([strikeOf(reading)], { said: "the reading struck" })) ? "again" : "on";
+  if (picked === "again")
+    return (await ctx.save([strikeOf(reading)], { said: "the reading removed" })) ? "again" : "on";
   return "on";
 }

@@ -32,7 +32,7 @@ const WORDS = {
   type: "Enter the reading.",
   way: "Arm down or arm up? Look at the arm, then choose.",
   bodyWay: "Arm down or arm up? Look at the gauge on the body, then choose.",
-  chalk: "Chalk round the tyres, so that the car comes back to this spot.",
+  chalk: "Chalk round the tyres, so that the car comes back to the same place.",
   arm: "Arm",
   body: "Body",
   bodyFirst: "Gauge on the sill first, then on the arm, the same way round.",

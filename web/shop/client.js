@@ -16,7 +16,7 @@ const WORDS = {
   "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
   busy: "The shop's server is busy.",
   "server-trouble": "The shop's server has a fault. Everything is kept here.",
-  "no-book": "This server keeps no logbook.",
+  "no-book": "This server has no shop database.",
   "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
   "not-paired": "This phone is not paired with a shop.",
   "other-page": "Another page of this app is still sending.",

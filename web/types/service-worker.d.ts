@@ -10,14 +10,13 @@ export interface ExtendableEvent extends Event {
   waitUntil(work: Promise<unknown>): void;
 }
 
-/** A condition and where what meets it comes from, without the worker. */
-export interface Rule {
+/** Where requests that fit are answered from, without the worker; not every browser has it. */
+interface Rule {
   condition: { or: { urlPattern: URLPattern }[] };
   source: { cacheName: string };
 }
 
-export interface InstallEvent extends ExtendableEvent {
-  /** Missing in browsers that do not know it yet. */
+export interface Installing extends ExtendableEvent {
   addRoutes?(rule: Rule): Promise<void>;
 }
 
@@ -32,7 +31,7 @@ export interface PageMessage extends ExtendableEvent {
 }
 
 interface Events {
-  install: InstallEvent;
+  install: Installing;
   activate: ExtendableEvent;
   fetch: FetchEvent;
   message: PageMessage;

@@ -128,6 +128,32 @@ export function stepsOf(plan, sheet) {
   ];
 }
 
+/** A plan in degrees as it will be in teeth: every end that is not held is turned.
+ * @param {any} plan @param {any} sheet */
+function inTeeth(plan, sheet) {
+  const side = (/** @type {Side} */ name) => {
+    const held = sheet.car?.held?.[name] ?? [];
+    return {
+      ...plan[name],
+      ...Object.fromEntries(ENDS.map((end) => [end, plan[name]?.turn_deg && !held.includes(end) ? 1 : 0])),
+    };
+  };
+  return { ...plan, left: side("left"), right: side("right") };
+}
+
+/**
+ * Where a step stands among all: "step 7 of 25"; "step 7 of about 31" while the teeth are not counted, for then it is
+ * not known yet which ends turn.
+ * @param {any} sheet
+ * @param {any} plan
+ * @param {number} here its place, from 0
+ */
+export function placeOf(sheet, plan, here) {
+  const about = inDegrees(plan) ? "about " : "";
+  const all = stepsOf(about ? inTeeth(plan, sheet) : plan, sheet).length;
+  return `step ${here + 1} of ${about}${all}`;
+}
+
 /** Steps, which of them are done, and the first that is not (the length of the list where all are).
  * @param {Sheet} sheet @param {Plan} plan */
 export function progress(sheet, plan) {

@@ -151,8 +151,8 @@ async function linksOf(ctx) {
 function waitingWords(waiting) {
   if (!waiting) return "";
   return waiting === 1
-    ? "1 entry has not reached the shop yet. The link shows it once it has."
-    : `${waiting} entries have not reached the shop yet. The link shows them once they have.`;
+    ? "1 record has not reached the shop yet. The link shows it once it has."
+    : `${waiting} records have not reached the shop yet. The link shows them once they have.`;
 }
 
 /** Ask whether a link is to be ended. */
