@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "52aa5517d7c9da68",
+ "hash": "431c5a0412ba14a3",
  "files": {
   "/app.js": "4ffab1808724a385a7060c4efa463165",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -209,7 +209,7 @@ self.ASSETS = {
   "/parts/shop/lack.js": "587a5213a37fe1b2ffe3eefda6f01879",
   "/parts/shop/move-address.js": "cf0b50f26e41e643f67e554fa39f6f18",
   "/parts/shop/plot.js": "67340071ffd9f9f7dab58d69834afd54",
-  "/parts/shop/short-link.js": "7fb7542b5a6ef24b7a33b7e5bc7f2c8f",
+  "/parts/shop/short-link.js": "e484a2e04e52a704eb2dbc1ecc53200f",
   "/py/bench.json": "046ac7cc94ee92255513bac1e517c0f4",
   "/screens/shop/car.js": "a2d4898ce87713270a204f1ea445dc16",
   "/screens/shop/desk-question.js": "2504e7e745cbaee0493b56e753218296",

@@ -97,8 +97,8 @@ function listed(links, end) {
     revoked
       ? `ended on ${shortDate(revoked)}`
       : Date.parse(expires) <= now
-        ? `ran out on ${shortDate(expires)}`
-        : `holds until ${shortDate(expires)}`;
+        ? `expired on ${shortDate(expires)}`
+        : `valid until ${shortDate(expires)}`;
   const row = (/** @type {ShopLink} */ link) => {
     const open = !link.revoked && Date.parse(link.expires) > now;
     return h(
@@ -178,6 +178,12 @@ export function shortLinks(ctx) {
       return;
     }
     fresh.replaceChildren(made(body));
+    // To be scanned, so it is brought into sight once it has its size.
+    const code = fresh.querySelector("img");
+    code?.decode().then(
+      () => code.scrollIntoView({ block: "center" }),
+      () => {},
+    );
     say("The short link is made");
     await draw();
   }
