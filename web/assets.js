@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "431c5a0412ba14a3",
+ "hash": "e0af71bc0797e610",
  "files": {
   "/app.js": "4ffab1808724a385a7060c4efa463165",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -39,7 +39,7 @@ self.ASSETS = {
   "/parts/dialog.js": "a6bfd996bcdfde7ef31b76a2be313754",
   "/parts/dom.js": "3446ab756877b1ac5889027791ed870a",
   "/parts/draw/angle.js": "4ba5c71913b0d2f6d1acdc3c10dff340",
-  "/parts/draw/bar.js": "ae182dbe8b8542bab11957aa860c978f",
+  "/parts/draw/bar.js": "6b75e03f61852b6005988fff9604cac7",
   "/parts/draw/cars.js": "3bcb63fb8e7b344bea5b150333151328",
   "/parts/draw/corner.js": "cb652f3c5240096fee9f81d049be3f37",
   "/parts/draw/ends.js": "ed9769e5ad691f4f63ba642d5d807933",
@@ -100,11 +100,11 @@ self.ASSETS = {
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
   "/style/jobs.css": "527295f5d20c0fa7885b03cfd1e93b38",
   "/style/keys.css": "191087ca6098d407a44a54e47d341d5b",
-  "/style/pad.css": "93a2e810426519c4fe07fa3a820374fe",
+  "/style/pad.css": "6fb8c6009480dfe7995e6b27f950ee09",
   "/style/page.css": "c568ba95ecb6a0eb1ffb80583fba3825",
   "/style/parts.css": "ad50038d25eb5dbc66267b395548b62c",
   "/style/plan.css": "b807e5bf6569ea622371a1efa1d1554b",
-  "/style/shell.css": "a3dd5f8fe4999495cd699b2ce48d0889",
+  "/style/shell.css": "aa67325243f5178d4ec423ee191aca99",
   "/style/slider.css": "b037530478824b6c23e792bea208b96e",
   "/style/teardown.css": "9e067382aed4a2d555e46368dc44d8fb",
   "/style/theme.css": "9e6888da614c8f2e55b3c40512b1bf4c",
