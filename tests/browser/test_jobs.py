@@ -76,6 +76,16 @@ def test_go_on_leads_to_where_the_job_written_to_last_stands(phone: Hand) -> Non
     expect(phone.page).to_have_url(re.compile(f"{first}/read/"))
 
 
+@pytest.mark.parametrize(
+    "words", ["ask/car.colour", "read/mood/left", "pose/sandbag", "gauge/wheel-load/left"]
+)
+def test_an_address_that_names_nothing_leads_to_the_log_of_its_job(phone: Hand, words: str) -> None:
+    job = phone.job()
+    phone.open(f"/#/{job}/{words}")
+    expect(phone.page.get_by_role("heading", name="Log", exact=True)).to_be_visible()
+    expect(phone.page).to_have_url(f"{phone.address}/#/{job}/list")
+
+
 def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     phone.job(title="Gannet, Maren")
     phone.open()
@@ -99,18 +109,21 @@ def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Cal
             expect(pages.get_by_role("link", name=name)).to_be_in_viewport()
 
 
-@pytest.mark.parametrize("size", [(360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900)])
+SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
+
+
 @pytest.mark.parametrize("letters", [16, 21, 32])
 def test_the_main_key_of_home_and_log_is_in_every_window(
-    in_letters_of: Callable[..., Hand], size: tuple[int, int], letters: int
+    in_letters_of: Callable[..., Hand], letters: int
 ) -> None:
-    hand = in_letters_of(letters, (size,))
+    hand = in_letters_of(letters, SIZES)
     job = hand.job({**PLAIN, "log": [*PLAIN["log"], *AFTER[:3]]})
     for place in ("/", f"/#/{job}/list", f"/#/{job}/about"):
         hand.page.goto(hand.address + place)
         hand.stands()
-        key = hand.page.locator(".deck .main")
-        expect(key).to_be_in_viewport(ratio=1)
+        for wide, high in SIZES:
+            hand.page.set_viewport_size({"width": wide, "height": high})
+            expect(hand.page.locator(".deck .main"), f"{place} {wide} by {high}").to_be_in_viewport(ratio=1)
 
 
 def test_the_log_says_what_was_put_off_and_who_wrote_when(phone: Hand) -> None:

@@ -11,6 +11,9 @@ import { liftWords } from "../work/lift.js";
 import { way } from "../work/numbers.js";
 import { cautionsOf } from "../work/teardown-cautions.js";
 
+/** @import { Context } from "../types/context.d.ts" */
+/** @import { BarBody } from "../types/wire.d.ts" */
+/** @import { Heading } from "./dom.js" */
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 /** @typedef {import("./draw/steps.js").Step} Drawn */
 
@@ -34,7 +37,7 @@ const BAR = { count: "count", caliper: "size" };
 const USUAL_TEETH = { inner: 40, outer: 44 };
 
 /** The warnings of a step in one block, those of one signal word together; null where there are none.
- * @param {Step} step @param {string} [level] @returns {HTMLElement | null} */
+ * @param {Step} step @param {Heading} [level] @returns {HTMLElement | null} */
 export function cautionOf(step, level = "h2") {
   /** @type {Map<string, string[]>} */
   const by = new Map();
@@ -44,13 +47,14 @@ export function cautionOf(step, level = "h2") {
   return blocks.length === 1 ? blocks[0] : h("div", { class: "warnings" }, blocks);
 }
 
-/** The turn of an end in degrees. @param {{end: "inner" | "outer", teeth: number}} turn @param {any} bar */
+/** The turn of an end in degrees.
+ * @param {{end: "inner" | "outer", teeth: number}} turn @param {BarBody | null} [bar] */
 const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
 
 /**
  * The teeth to turn, drawn as seen kneeling at that wheel.
  * @param {Step} step
- * @param {any} bar
+ * @param {BarBody | null} [bar] as the job knows it
  * @returns {HTMLElement | null}
  */
 export function turnOf(step, bar) {
@@ -75,7 +79,8 @@ export function hangingOf(step, shown = null) {
   return view;
 }
 
-/** The picture of a step; null where it has none. @param {Step} step @param {any} bar @returns {Node | null} */
+/** The picture of a step; null where it has none.
+ * @param {Step} step @param {BarBody | null} [bar] @returns {Node | null} */
 export function pictureOf(step, bar) {
   if (step.turn) return turnOf(step, bar);
   if (BAR[step.key]) return barPicture({ side: step.side ?? "left", of: BAR[step.key], label: step.name });
@@ -110,7 +115,7 @@ export const aloud = (step) =>
     .join(" ")
     .replaceAll(/(\d) N\b/g, "$1 newtons");
 
-/** What is shown where no plan was chosen yet. @param {any} ctx @param {string} title */
+/** What is shown where no plan was chosen yet. @param {Context} ctx @param {string} title */
 export const noPlan = (ctx, title) => ({
   title,
   node: h(

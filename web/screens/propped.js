@@ -149,6 +149,23 @@ async function pickAndDo(title, rows) {
   await rows.find(({ value }) => value === found)?.act();
 }
 
+/** The screen of one step, its words and warning whole.
+ * @param {any} ctx @param {Step} step @param {Part} part what it adds @param {() => unknown} quiet */
+function pageOf(ctx, step, part, quiet) {
+  const how = part.how ?? step.text;
+  return shell({
+    kind: "step",
+    side: step.side ?? "",
+    ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
+    how,
+    warning: cautionOf(step),
+    picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
+    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
+    quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
+    main: part.main ? sized(part.main) : null,
+  });
+}
+
 /** The screen. @param {any} ctx */
 export function propped(ctx) {
   const found = teardownAt(ctx);
@@ -184,18 +201,7 @@ export function propped(ctx) {
     from: `propped/${number}`,
   });
   more = part.more ?? [];
-  const how = part.how ?? step.text;
-  page = shell({
-    kind: "step",
-    side: step.side ?? "",
-    ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
-    how,
-    warning: cautionOf(step),
-    picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
-    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
-    quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
-    main: part.main ? sized(part.main) : null,
-  });
+  page = pageOf(ctx, step, part, quiet);
   if (here === 0) page.node.classList.add("first");
   ctx.whileShown?.(hush);
   speak(aloud(step));
