@@ -7,7 +7,7 @@ import { rearOf } from "../../parts/rear-heights.js";
 import { liftWords } from "../../work/lift.js";
 import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
 import { SIDES } from "../../work/readings.js";
-import { length, lengthSpread, lengthsIn } from "../../work/units.js";
+import { length, lengthSpread } from "../../work/units.js";
 import { gateWords } from "../../work/verdict.js";
 
 /** @import { Child } from "../../parts/dom.js" */
@@ -29,7 +29,6 @@ const SAID = {
   range: (/** @type {number} */ worst, /** @type {number} */ best) =>
     `${plain(100 * worst, 0)} to ${plain(100 * best, 0)} in 100, depending on the new steps`,
   byAngle: "by angle",
-  noChange: "no change",
   notMeasured: "not measured",
   rises: (/** @type {string} */ by) => `not measured; rises by ${by}`,
   setTo: "set to ",
@@ -133,7 +132,7 @@ const list = (texts) =>
     ? h(
         "ul",
         null,
-        texts.map((text) => h("li", { text: lengthsIn(text) })),
+        texts.map((text) => h("li", { text })),
       )
     : SAID.nothing;
 
@@ -171,7 +170,7 @@ const ROWS = [
   { name: "From behind", says: behind, always: true },
   {
     name: "Teeth to turn",
-    says: sides((side, { other_bars: other }) => (other ? SAID.byAngle : turns(side, SAID.noChange))),
+    says: sides((side, { other_bars: other }) => (other ? SAID.byAngle : turns(side))),
   },
   {
     name: "Hanging angle",

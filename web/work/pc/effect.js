@@ -1,7 +1,7 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is
    kept. */
 
-import { inHundred, plain, turns } from "../numbers.js";
+import { inHundred, turns } from "../numbers.js";
 import { length } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
@@ -15,8 +15,7 @@ const SAID = {
   none: (/** @type {string} */ why) => `No plan with it: ${why}.`.replace(/\.\.$/, "."),
   turns: (/** @type {string} */ chance, /** @type {string} */ left, /** @type {string} */ right) =>
     `Next plan: ${chance}, left ${left}; right ${right}`,
-  leave: (/** @type {string} */ chance) => `Next plan: ${chance}, leave it as it is`,
-  leaveIt: "leave it",
+  leave: (/** @type {string} */ chance) => `Next plan: ${chance}, no change`,
   doubts: (/** @type {number} */ n) => counted(n, "{n} reading looks wrong.", "{n} readings look wrong."),
 };
 
@@ -67,7 +66,7 @@ export function readWords({ stages }, teardown) {
     .join(", ");
   const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
   if (!heights) return [`No heights ${as}.`];
-  const leaning = lean === null ? "" : `; lean ${plain(lean, 0)} mm`;
+  const leaning = lean === null ? "" : `; lean ${length(lean)}`;
   const met = stage.hit === null ? "" : stage.hit ? ", on target" : ", off target";
   return [`Heights ${as}: ${heights}${leaning}${met}.`];
 }
@@ -87,7 +86,7 @@ export async function planLine(ctx, { sheet, request }) {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
     const doubts = answer.doubts.length;
-    const [left, right] = SIDES.map((side) => turns(best[side], SAID.leaveIt));
+    const [left, right] = SIDES.map((side) => turns(best[side]));
     const chance = inHundred(best.odds);
     return {
       line: best.ends_disturbed ? SAID.turns(chance, left, right) : SAID.leave(chance),
