@@ -66,6 +66,16 @@ def test_jobs_are_told_apart_by_where_they_stand(store):
     assert [j["title"] for j in listed(store, state="measuring")] == ["job 2"]
 
 
+def test_jobs_are_counted_by_where_they_stand_as_far_as_the_search_leaves_them(store):
+    closed = job(1)
+    closed.write("close", {})
+    push(store, closed, job(2, car="Plover utility"), job(3))
+    counted = store.read(jobs.by_state)
+    assert counted == {"measuring": 2, "planned": 0, "torn down": 0, "checked": 0, "closed": 1}
+    found = store.read(lambda db: jobs.by_state(db, query="plover"))
+    assert found == {**dict.fromkeys(counted, 0), "measuring": 1}
+
+
 def test_a_job_that_grew_is_stale_until_it_is_folded_again(store):
     page = job(1)
     push(store, page)

@@ -1709,6 +1709,10 @@ export interface components {
             next: number | null;
             /** @description How many jobs there are on all pages. */
             total: number;
+            /** @description How many stand where, by the names of the states, were the list not narrowed to one. */
+            by_state: {
+                [key: string]: number;
+            };
         };
         /**
          * JobsTaken

@@ -16,6 +16,7 @@ from .sheet.fold import fold
 __all__ = [
     "SORTS",
     "STATES",
+    "by_state",
     "cars",
     "count",
     "find",
@@ -126,6 +127,15 @@ def count(
     """How many jobs there are that ``listed`` would give on all its pages."""
     where, values = where_of(db, query=query, car=car, owner=owner, state=state, since=since, until=until)
     return int(db.execute(f"SELECT count(*) FROM job_sheets WHERE {where}", values).fetchone()[0])
+
+
+def by_state(
+    db: Database, *, query: str = "", car: str = "", owner: str = "", since: str = "", until: str = ""
+) -> dict[str, int]:
+    """How many jobs of a list stand where: each state but open, none of which is left out."""
+    where, values = where_of(db, query=query, car=car, owner=owner, state="", since=since, until=until)
+    found = db.execute(f"SELECT state, count(*) FROM job_sheets WHERE {where} GROUP BY state", values)
+    return {**dict.fromkeys(STATES[1:], 0), **dict(found.fetchall())}
 
 
 def cars(db: Database, *, query: str = "", after: str = "", limit: int = 50) -> list[dict[str, Any]]:

@@ -92,7 +92,7 @@ async def listed(
     """One page of jobs, worked on between the days given."""
     book = book_of(request)
     await book.fresh()
-    narrowed = {"query": words, "car": car, "owner": owner, "state": standing, "since": since, "until": until}
+    narrowed = {"query": words, "car": car, "owner": owner, "since": since, "until": until}
     by_arrival = sort == "arrival" and order == "down"
     if after and not by_arrival:
         raise Refusal(
@@ -102,22 +102,23 @@ async def listed(
             remedy="In another order give skip: how many jobs were on the pages before.",
         )
 
-    def look(db: Database) -> tuple[list[dict[str, Any]], int]:
+    def look(db: Database) -> tuple[list[dict[str, Any]], int, dict[str, int]]:
         rows = jobs.listed(
             db,
             **narrowed,
+            state=standing,
             sort=sort,
             down=order == "down",
             before=after or None,
             skip=skip,
             limit=limit + 1,
         )
-        return rows, jobs.count(db, **narrowed)
+        return rows, jobs.count(db, **narrowed, state=standing), jobs.by_state(db, **narrowed)
 
-    found, total = await book.read(look)
+    found, total, by_state = await book.read(look)
     more = len(found) > limit and by_arrival
     lines = [JobLine(**row) for row in found[:limit]]
-    return JobPage(jobs=lines, next=lines[-1].seq if more else None, total=total)
+    return JobPage(jobs=lines, next=lines[-1].seq if more else None, total=total, by_state=by_state)
 
 
 @get(
