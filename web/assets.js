@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "030edb307b786986",
+ "hash": "b008de7678eecac8",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -230,7 +230,7 @@ self.ASSETS = {
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
   "/screens/shop/sheet-front.js": "99e1345ec7265980045584f0ab251f7a",
   "/screens/shop/sheet-open.js": "001c8a53cc1f9d6e3d82e457e604d306",
-  "/screens/shop/sheet.js": "ae3ae2d03d0e566c918dad762197dcdd",
+  "/screens/shop/sheet.js": "4c5dd1c4e58380a9d8be0519bd72ace1",
   "/screens/shop/shop-plots.js": "0843d345bf145e5558c9082314327b28",
   "/screens/shop/shop-tests.js": "528fbb64da4f8eae0efb3ce6a326bfdf",
   "/screens/shop/shop.js": "797e4d55edee6bff61393166166f4c34",
@@ -241,7 +241,7 @@ self.ASSETS = {
   "/screens/shop/what-if-bench.js": "d21881e006073462bbbca11a283b0df5",
   "/screens/shop/what-if-rows.js": "0508a087814b16c9ae5b349af34823ff",
   "/screens/shop/what-if-table.js": "62f706b52366d0cdd17b512f172cdc34",
-  "/screens/shop/what-if-trial.js": "10676db7712d69997b6a0998b3a6b866",
+  "/screens/shop/what-if-trial.js": "1be686dae5bdaede27107e5857a5e250",
   "/screens/shop/what-if.js": "10550fb660b6da460a8efc373cd60a5d",
   "/shop/pc/addresses.js": "6d0d14171efc55ad35175e82a1f48e7a",
   "/shop/pc/asks.js": "126638a643e46460d5c8a8510beb26f5",

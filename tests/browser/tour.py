@@ -28,7 +28,7 @@ MOST_BYTES = 400_000
 """All pictures together, [bytes]."""
 PHONES_PX, PC_PX = 1320, 1200
 """Widths of the finished pictures: four phones side by side, one window of a PC."""
-QUALITY = 0.72
+QUALITY = 0.68
 
 JOIN = """
 async ([shots, width, quality]) => {

@@ -31,7 +31,7 @@ const SAID = {
   take: "Take the picture code off",
   checks: "Checks and hand-over",
   name: "The shop’s name on the sheet (kept on this device)",
-  disagree: "Entries of this job do not agree; the sheet says so. ",
+  disagree: "Records of this job do not agree; the sheet says so. ",
   settle: "Settle them first",
   here: "It opens on the shop’s PC only.",
   reachable: "It opens where the shop’s address can be reached.",
@@ -50,8 +50,8 @@ const SAID = {
   waiting: (/** @type {number} */ n) =>
     counted(
       n,
-      "{n} entry has not reached the shop yet; the link shows it later.",
-      "{n} entries have not reached the shop yet; the link shows them later.",
+      "{n} record has not reached the shop yet; the link shows it later.",
+      "{n} records have not reached the shop yet; the link shows them later.",
     ),
   on: "The picture code is on the sheet",
   notWorked: (/** @type {string} */ why) => `not worked out: ${why}`,
