@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "a80706366c165688",
+ "hash": "170a205e17d3c133",
  "files": {
   "/app.js": "303fc20802071458185552edb0252302",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -65,7 +65,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "05c0fe4b6b5d7ab5b4f1231f88a4a2b8",
+  "/py/source.json": "bbc10823c34d1415a990e7e7911fcdd4",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs.js": "0fe8fb9442f06e7cbd93f9dbd023cd39",
   "/screens/list-facts.js": "1c183ca21735890197da6e9930e7bbb6",
@@ -211,7 +211,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "cf0b50f26e41e643f67e554fa39f6f18",
   "/parts/shop/plot.js": "67340071ffd9f9f7dab58d69834afd54",
   "/parts/shop/short-link.js": "0cfe91c3cecd9f6965d1fcf38b88deb2",
-  "/py/bench.json": "046ac7cc94ee92255513bac1e517c0f4",
+  "/py/bench.json": "1f376072b2aefc6130fd357bd302acf2",
   "/screens/shop/car-again.js": "702366a6de182c979feac0b8306b9a9b",
   "/screens/shop/car-constants.js": "a1ce794716495e399b64dee107d2f33b",
   "/screens/shop/car-plots.js": "5e294f05c96773f5586249c12bcd9724",
