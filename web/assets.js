@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ae4032c7ca73efec",
+ "hash": "3c3c0868296c9fbf",
  "files": {
   "/app.js": "bde31467a8e7ce2b72df37a5515cbd7b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -65,7 +65,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "0edd099f9e9a3812d9aecc9a6643c0bd",
+  "/py/source.json": "ec7ed3b11f672eb59ba78dcde24c3575",
   "/screens/ask.js": "21bfa4a77f58eeec456a77f764e4c81e",
   "/screens/jobs.js": "38fbded299036359b4cfe66469722e17",
   "/screens/list-facts.js": "e002d44523498b4b9d9ba9aae8be7d84",
@@ -212,7 +212,7 @@ self.ASSETS = {
   "/parts/shop/plot.js": "67340071ffd9f9f7dab58d69834afd54",
   "/parts/shop/short-link.js": "8f4929f0b64f1acaf82bf0da21dfa887",
   "/py/bench.json": "046ac7cc94ee92255513bac1e517c0f4",
-  "/screens/shop/car.js": "a2d4898ce87713270a204f1ea445dc16",
+  "/screens/shop/car.js": "9b2317df9a65863d3c59152592ab0f26",
   "/screens/shop/desk-question.js": "2504e7e745cbaee0493b56e753218296",
   "/screens/shop/desk.js": "20a3677fca072f80939a13db1fdd2642",
   "/screens/shop/devices.js": "c321bff7840c861a4a8cb67829f1a3e5",
@@ -253,6 +253,8 @@ self.ASSETS = {
   "/work/pc/effect.js": "c793bb5abbd51422839d64b159cb5925",
   "/work/pc/job-order.js": "bafa8006120a10a284e26cb364b26ebf",
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
-  "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127"
+  "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
+  "/work/pc/stage-columns.js": "c4bc898e325a09ed5ca1901454a579f6",
+  "/work/pc/stage-row.js": "f0b62c18c78505bb172a784a2e179543"
  }
 };

@@ -3008,6 +3008,8 @@ export interface components {
             owner: string;
             /** @description The car's name. */
             car: string;
+            /** @description The same at every visit of one car. */
+            car_key: string;
             /** @description 0 is the car as found. */
             teardown: number;
             /** @description Driven since hand-over, at a recheck; empty on hand-over day, [km]. */
@@ -3015,13 +3017,13 @@ export interface components {
             /** @description Of the move, or of the first reading; UTC. */
             at: string;
             /** @description Turned at the left inner end, arm down (raises) positive, [teeth]. */
-            left_inner: number | null;
+            left_inner_teeth: number | null;
             /** @description Turned at the left outer end, arm down (raises) positive, [teeth]. */
-            left_outer: number | null;
+            left_outer_teeth: number | null;
             /** @description Turned at the right inner end, arm down (raises) positive, [teeth]. */
-            right_inner: number | null;
+            right_inner_teeth: number | null;
             /** @description Turned at the right outer end, arm down (raises) positive, [teeth]. */
-            right_outer: number | null;
+            right_outer_teeth: number | null;
             /** @description Predicted chance that it is on target, 0 to 1. */
             odds: number | null;
             /** @description Ride height predicted, left, [mm]. */
@@ -3032,7 +3034,7 @@ export interface components {
             promised_right_mm: number | null;
             /** @description Its standard deviation, right, [mm]. */
             promised_right_sd_mm: number | null;
-            /** @description Yes where what was turned was the plan's; empty where there was none, or where it was in degrees and the teeth are not counted. */
+            /** @description True where what was turned was the plan's; empty where there was none, or where it was in degrees and the teeth are not counted. */
             followed: boolean | null;
             /** @description Height that the target comes to, empty where to none, left, [mm]. */
             target_left_mm: number | null;
@@ -3043,30 +3045,30 @@ export interface components {
             /** @description Allowed of left less right, either way, [mm]. */
             lean_mm: number | null;
             /** @description Ride height read, mean of repeats, left, [mm]. */
-            left_mm: number | null;
+            body_height_left_mm: number | null;
             /** @description Ride height read, mean of repeats, right, [mm]. */
-            right_mm: number | null;
+            body_height_right_mm: number | null;
             /** @description Hub-to-body height read, mean of repeats, left, [mm]. */
-            hub_left_mm: number | null;
+            hub_to_body_left_mm: number | null;
             /** @description Hub-to-body height read, mean of repeats, right, [mm]. */
-            hub_right_mm: number | null;
+            hub_to_body_right_mm: number | null;
             /** @description Hanging angle read, mean of repeats, left, [deg]. */
-            hanging_left_deg: number | null;
+            hanging_angle_left_deg: number | null;
             /** @description Hanging angle read, mean of repeats, right, [deg]. */
-            hanging_right_deg: number | null;
+            hanging_angle_right_deg: number | null;
             /** @description Riding angle read, mean of repeats, left, [deg]. */
-            riding_left_deg: number | null;
+            riding_angle_left_deg: number | null;
             /** @description Riding angle read, mean of repeats, right, [deg]. */
-            riding_right_deg: number | null;
-            /** @description Yes where the target was met on hand-over day. */
+            riding_angle_right_deg: number | null;
+            /** @description True where the target was met on hand-over day. */
             hit: boolean | null;
             /** @description At a recheck, above hand-over day; negative has sunk, left, [mm]. */
             settled_left_mm: number | null;
             /** @description At a recheck, above hand-over day; negative has sunk, right, [mm]. */
             settled_right_mm: number | null;
-            /** @description At a recheck, yes where the target is still met. */
+            /** @description At a recheck, true where the target is still met. */
             still_within: boolean | null;
-            /** @description Yes where its move is in dispute. */
+            /** @description True where its move is in dispute. */
             unsettled: boolean;
         };
         /**

@@ -12,6 +12,7 @@ import { plot, valueTable } from "../../parts/shop/plot.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { STATE_WORDS, carKey, rowOf } from "../../work/pc/job-order.js";
 import { pathOf } from "../../work/pc/path-of.js";
+import { stageRow } from "../../work/pc/stage-row.js";
 
 const SIDES = ["left", "right"];
 const CONSTANTS = {
@@ -44,28 +45,7 @@ async function fromDevice(ctx, key) {
     .sort((a, b) => (a.first_at < b.first_at ? 1 : -1));
   const teardowns = mine
     .flatMap(({ sheet, stages }) =>
-      stages
-        .filter(({ at }) => at)
-        .map((stage) => ({
-          job: sheet.job,
-          title: sheet.title,
-          teardown: stage.teardown,
-          after_km: stage.after_km,
-          at: stage.at,
-          hit: stage.hit,
-          followed: stage.followed,
-          odds: stage.promised?.odds ?? null,
-          ...Object.fromEntries(
-            SIDES.flatMap((side) => [
-              [`${side}_mm`, stage.reached[`${side}_mm`]],
-              [`hanging_${side}_deg`, stage.hanging_deg[side]],
-              [`riding_${side}_deg`, stage.riding_deg[side]],
-              [`target_${side}_mm`, stage.target[`${side}_mm`] ?? null],
-              [`promised_${side}_mm`, stage.promised?.[`${side}_mm`] ?? null],
-              [`promised_${side}_sd_mm`, stage.promised?.[`${side}_sd_mm`] ?? null],
-            ]),
-          ),
-        })),
+      stages.filter(({ at }) => at).map((stage) => ({ job: sheet.job, title: sheet.title, ...stageRow(stage) })),
     )
     .sort(
       (a, b) => Date.parse(a.at) - Date.parse(b.at) || a.teardown - b.teardown || (a.after_km ?? 0) - (b.after_km ?? 0),
@@ -144,7 +124,7 @@ function heights(ctx, steps) {
     return [
       {
         name: `${side}, measured`,
-        values: value(steps, `${side}_mm`, inUnit),
+        values: value(steps, `body_height_${side}_mm`, inUnit),
         mark: side === "left" ? "circle" : "square",
         ink: side,
         line: side === "left" ? "solid" : "dashed",
@@ -191,7 +171,7 @@ function heights(ctx, steps) {
       ],
       rows: rows.map((row) => [
         stepName(row),
-        ...SIDES.map((side) => (row[`${side}_mm`] == null ? "" : plain(row[`${side}_mm`], 1))),
+        ...SIDES.map((side) => (row[`body_height_${side}_mm`] == null ? "" : plain(row[`body_height_${side}_mm`], 1))),
         ...SIDES.map((side) => promise(row, side)),
         ...SIDES.map((side) => (row[`target_${side}_mm`] == null ? "" : plain(row[`target_${side}_mm`], 0))),
       ]),
@@ -203,7 +183,7 @@ function angles(ctx, steps) {
   const series = ["hanging", "riding"].flatMap((what) =>
     SIDES.map((side) => ({
       name: `${what}, ${side}`,
-      values: value(steps, `${what}_${side}_deg`),
+      values: value(steps, `${what}_angle_${side}_deg`),
       mark: what === "hanging" ? (side === "left" ? "circle" : "square") : side === "left" ? "ring" : "diamond",
       ink: side,
       line: what === "hanging" ? (side === "left" ? "solid" : "dashed") : "dotted",
@@ -232,7 +212,9 @@ function angles(ctx, steps) {
       rows: rows.map((row) => [
         stepName(row),
         ...["hanging", "riding"].flatMap((what) =>
-          SIDES.map((side) => (row[`${what}_${side}_deg`] == null ? "" : angle(row[`${what}_${side}_deg`]))),
+          SIDES.map((side) =>
+            row[`${what}_angle_${side}_deg`] == null ? "" : angle(row[`${what}_angle_${side}_deg`]),
+          ),
         ),
       ]),
     },
@@ -258,7 +240,7 @@ function promises(ctx, rows) {
           row[`promised_${side}_mm`] == null
             ? ""
             : `${plain(row[`promised_${side}_mm`], 0)} ± ${plain(NINETY * row[`promised_${side}_sd_mm`], 0)} mm`,
-          read(row[`${side}_mm`]),
+          read(row[`body_height_${side}_mm`]),
         ]),
         verdict(row),
       ]),

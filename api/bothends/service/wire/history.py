@@ -17,7 +17,7 @@ __all__ = ["Calibration", "HistoryPage", "Teardown"]
 def _columns(cls: type[msgspec.Struct]) -> Any:
     """The fields of a struct, one for each column of a teardown."""
     found = [
-        (c.sql, Annotated[c.type, Meta(description=f"{c.words[0].upper()}{c.words[1:]}{_in(c.unit)}.")])
+        (c.name, Annotated[c.type, Meta(description=f"{c.words[0].upper()}{c.words[1:]}{_in(c.unit)}.")])
         for c in TEARDOWNS
     ]
     return made(cls.__name__, cls, cls.__doc__ or "", found)

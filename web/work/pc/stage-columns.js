@@ -1,0 +1,36 @@
+/* Headings of a teardown's row, and the steps to each value in a stage of a job. Written by
+   python -m bothends.service.precache from api/bothends/book/columns.py; change it there. */
+
+/** @type {Record<string, (string | number)[]>} */
+export const IN_STAGE = {
+  teardown: ["teardown"],
+  after_km: ["after_km"],
+  at: ["at"],
+  left_inner_teeth: ["turned", 0],
+  left_outer_teeth: ["turned", 1],
+  right_inner_teeth: ["turned", 2],
+  right_outer_teeth: ["turned", 3],
+  odds: ["promised", "odds"],
+  promised_left_mm: ["promised", "left_mm"],
+  promised_left_sd_mm: ["promised", "left_sd_mm"],
+  promised_right_mm: ["promised", "right_mm"],
+  promised_right_sd_mm: ["promised", "right_sd_mm"],
+  followed: ["followed"],
+  target_left_mm: ["target", "left_mm"],
+  target_right_mm: ["target", "right_mm"],
+  tolerance_mm: ["target", "tolerance_mm"],
+  lean_mm: ["target", "lean_mm"],
+  body_height_left_mm: ["reached", "left_mm"],
+  body_height_right_mm: ["reached", "right_mm"],
+  hub_to_body_left_mm: ["hub_mm", "left"],
+  hub_to_body_right_mm: ["hub_mm", "right"],
+  hanging_angle_left_deg: ["hanging_deg", "left"],
+  hanging_angle_right_deg: ["hanging_deg", "right"],
+  riding_angle_left_deg: ["riding_deg", "left"],
+  riding_angle_right_deg: ["riding_deg", "right"],
+  hit: ["hit"],
+  settled_left_mm: ["settled", "left_mm"],
+  settled_right_mm: ["settled", "right_mm"],
+  still_within: ["still_within"],
+  unsettled: ["unsettled"],
+};
