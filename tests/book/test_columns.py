@@ -14,7 +14,7 @@ from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.store import Store
 from bothends.model import fields
-from bothends.service.api.history import Teardown
+from bothends.service.wire.table import Teardown
 
 OF_THE_JOB = ("job", "title", "owner", "car", "car_key")
 

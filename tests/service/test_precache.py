@@ -28,7 +28,9 @@ def test_the_pages_table_of_facts_is_the_models():
 
 def test_the_pages_headings_of_a_teardown_are_those_of_the_tables():
     committed = (places.web() / teardown.PATH).read_text(encoding="utf-8")
-    assert committed == teardown.text(), f"run python -m bothends.service.precache and commit web/{teardown.PATH}"
+    assert committed == teardown.text(), (
+        f"run python -m bothends.service.precache and commit web/{teardown.PATH}"
+    )
 
 
 def test_a_bound_a_default_and_a_belief_changed_in_the_table_change_what_the_page_shows(monkeypatch):

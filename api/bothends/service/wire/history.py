@@ -1,35 +1,13 @@
-"""Teardowns as they are sent, promised and read, and how well the promises hold.
+"""A page of teardowns as it is sent, and how well what was predicted holds."""
 
-The fields of a teardown are the columns of the book's table (``book.columns``).
-"""
-
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
 
-from bothends.book.columns import TEARDOWNS
-from bothends.book.facts import made
+from .table import Teardown
 
-__all__ = ["Calibration", "HistoryPage", "Teardown"]
-
-
-def _columns(cls: type[msgspec.Struct]) -> Any:
-    """The fields of a struct, one for each column of a teardown."""
-    found = [
-        (c.name, Annotated[c.type, Meta(description=f"{c.words[0].upper()}{c.words[1:]}{_in(c.unit)}.")])
-        for c in TEARDOWNS
-    ]
-    return made(cls.__name__, cls, cls.__doc__ or "", found)
-
-
-def _in(unit: str) -> str:
-    return f", [{unit}]" if unit in ("mm", "deg", "km", "teeth") else f", {unit}" if unit == "0 to 1" else ""
-
-
-@_columns
-class Teardown(msgspec.Struct, kw_only=True):
-    """A car as found (teardown 0), after a teardown, or at a follow-up: turned, promised and read."""
+__all__ = ["Calibration", "HistoryPage"]
 
 
 class HistoryPage(msgspec.Struct, kw_only=True):
