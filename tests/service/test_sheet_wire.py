@@ -27,7 +27,7 @@ def fits():
     document = json.loads(render(create_app()))
     kept = {
         name: jsonschema_rs.Draft202012Validator({**document, "$ref": f"#/components/schemas/{name}"})
-        for name in ("Sheet", "JobHistory")
+        for name in ("JobSheet", "JobHistory")
     }
     return lambda name, value: kept[name].validate(json.loads(msgspec.json.encode(value)))
 
@@ -67,7 +67,7 @@ def books(draw):
 @settings(max_examples=150)
 def test_the_sheet_of_any_records_fits_the_schema_and_lacks_nothing_they_say(fits, found):
     sheet, history = sheet_and_history(JOB, found)
-    fits("Sheet", sheet)
+    fits("JobSheet", sheet)
     fits("JobHistory", history)
     bodies = {entry["id"]: entry["body"] for entry in found}
     for event in history.events:
@@ -81,7 +81,7 @@ def test_the_sheets_of_whole_jobs_fit_the_schema(fits, told):
         jobs.setdefault(entry["job"], []).append(entry)
     for job, found in list(jobs.items())[:12]:
         sheet, history = sheet_and_history(job, found)
-        fits("Sheet", sheet)
+        fits("JobSheet", sheet)
         fits("JobHistory", history)
         assert (sheet.request is None) is bool(sheet.stops)
 

@@ -881,7 +881,7 @@ export interface components {
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
             /** @description Jobs that were on target after their first teardown. */
-            first_teardown: components["schemas"]["Share"];
+            first_teardown: components["schemas"]["Rate"];
             height_error: components["schemas"]["HeightError"];
             /** @description From none to the most, without a gap. */
             teardowns_per_job: components["schemas"]["JobsTaken"][];
@@ -1952,6 +1952,27 @@ export interface components {
             total: number;
         };
         /**
+         * JobSheet
+         * @description A job: the sheet its records come to, and what follows from it.
+         */
+        JobSheet: {
+            sheet: components["schemas"]["FoldedSheet"];
+            /** @description The solve request, as POST /api/solve takes it; null while stops say what it lacks. */
+            request: components["schemas"]["SolveRequest"] | null;
+            /** @description What there is of the request while it lacks something; null once it is whole. */
+            draft: Record<string, unknown> | null;
+            /** @description The record at each place of the request's log. */
+            ids: string[];
+            /** @description What has to be resolved or entered before a plan can be trusted. */
+            stops: components["schemas"]["Stop"][];
+            /** @description As found, after each teardown, and at each recheck (after_km). */
+            stages: components["schemas"]["Stage"][];
+            /** @description What was learned at the car's last visit. */
+            visit: components["schemas"]["Visit"] | null;
+            /** @description Number of its latest record. */
+            seq: number;
+        };
+        /**
          * JobTable
          * @description Jobs, in order of their first record.
          */
@@ -2945,6 +2966,17 @@ export interface components {
             text: string;
         };
         /**
+         * Rate
+         * @description How many of how many landed, with a 95 % interval of the share.
+         */
+        Rate: {
+            count: number;
+            landed: number;
+            share: number | null;
+            share_low: number;
+            share_high: number;
+        };
+        /**
          * Reached
          * @description Ride heights read, means of repeats, and their difference, left less right; null where not read.
          */
@@ -3273,38 +3305,6 @@ export interface components {
         Settled: {
             left_mm: number | null;
             right_mm: number | null;
-        };
-        /**
-         * Share
-         * @description How many of how many landed, with a 95 % interval of the share.
-         */
-        Share: {
-            count: number;
-            landed: number;
-            share: number | null;
-            share_low: number;
-            share_high: number;
-        };
-        /**
-         * Sheet
-         * @description A job: the sheet its records come to, and what follows from it.
-         */
-        Sheet: {
-            sheet: components["schemas"]["FoldedSheet"];
-            /** @description The solve request, as POST /api/solve takes it; null while stops say what it lacks. */
-            request: components["schemas"]["SolveRequest"] | null;
-            /** @description What there is of the request while it lacks something; null once it is whole. */
-            draft: Record<string, unknown> | null;
-            /** @description The record at each place of the request's log. */
-            ids: string[];
-            /** @description What has to be resolved or entered before a plan can be trusted. */
-            stops: components["schemas"]["Stop"][];
-            /** @description As found, after each teardown, and at each recheck (after_km). */
-            stages: components["schemas"]["Stage"][];
-            /** @description What was learned at the car's last visit. */
-            visit: components["schemas"]["Visit"] | null;
-            /** @description Number of its latest record. */
-            seq: number;
         };
         /**
          * SideNow
@@ -4135,6 +4135,7 @@ export type JobEntry = components['schemas']['JobEntry'];
 export type JobHistory = components['schemas']['JobHistory'];
 export type JobLine = components['schemas']['JobLine'];
 export type JobPage = components['schemas']['JobPage'];
+export type JobSheet = components['schemas']['JobSheet'];
 export type JobTable = components['schemas']['JobTable'];
 export type JobsTaken = components['schemas']['JobsTaken'];
 export type Known = components['schemas']['Known'];
@@ -4189,6 +4190,7 @@ export type Problem = components['schemas']['Problem'];
 export type Promised = components['schemas']['Promised'];
 export type PromisedBody = components['schemas']['PromisedBody'];
 export type Puzzle = components['schemas']['Puzzle'];
+export type Rate = components['schemas']['Rate'];
 export type Reached = components['schemas']['Reached'];
 export type Reading = components['schemas']['Reading'];
 export type ReadingEntry = components['schemas']['ReadingEntry'];
@@ -4205,8 +4207,6 @@ export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
 export type SettleRow = components['schemas']['SettleRow'];
 export type Settled = components['schemas']['Settled'];
-export type Share = components['schemas']['Share'];
-export type Sheet = components['schemas']['Sheet'];
 export type SideNow = components['schemas']['SideNow'];
 export type SidePlan = components['schemas']['SidePlan'];
 export type SideTried = components['schemas']['SideTried'];
@@ -5767,7 +5767,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Sheet"];
+                    "application/json": components["schemas"]["JobSheet"];
                 };
             };
             /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */

@@ -38,6 +38,7 @@ TAGS = {
     "info": ("Server", "Whether it is well, this document, demo jobs."),
 }
 """Tags by the module that has the endpoints: name and words, in the document's order."""
+LICENSE = "MIT"
 _GIVEN = {"request", "data", "body", "headers", "cookies", "query", "state", "scope", "socket"}
 _REF = "#/components/schemas/{name}"
 _DESCRIPTION = """\
@@ -162,7 +163,7 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
             done["content"][also] = {"schema": types.add(str)}
     if links := handler.opt.get("links"):
         done["links"] = links
-    headers = {header.name: _refer(header.name) for header in handler.resolve_response_headers()}
+    headers = {name: _refer(name) for name in sorted(h.name for h in handler.resolve_response_headers())}
     if headers:
         done["headers"] = headers
     responses = {success: done}
@@ -233,7 +234,12 @@ def render(app: Litestar) -> bytes:
         types.components[name] = {said: [types[number] for number in numbers]}
     document = {
         "openapi": "3.1.0",
-        "info": {"title": "Bothends", "version": bothends.__version__, "description": _DESCRIPTION},
+        "info": {
+            "title": "Bothends",
+            "version": bothends.__version__,
+            "description": _DESCRIPTION,
+            "license": {"name": LICENSE, "identifier": LICENSE},
+        },
         "servers": [{"url": "/"}],
         "tags": [{"name": name, "description": words} for name, words in TAGS.values()],
         "paths": _filled(paths, types),

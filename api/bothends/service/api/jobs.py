@@ -15,7 +15,7 @@ from bothends.book.sheet.request import request as solve_request
 
 from ..http.problems import Refusal, documented
 from ..http.strict_json import decode
-from ..wire.job import JobHistory, JobLine, JobPage, Sheet, Visit, visit
+from ..wire.job import JobHistory, JobLine, JobPage, JobSheet, Visit, visit
 from ..wire.request import READINGS, SolveRequest
 from . import access
 from .headers import LINK, next_page
@@ -142,12 +142,12 @@ async def listed(
         }
     },
 )
-async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
+async def job(request: Request[Any, Any, Any], job: JobId) -> JobSheet:
     """Fold the job's entries as they are now."""
     book = book_of(request)
     await book.fresh()
 
-    def look(db: Database) -> Sheet | None:
+    def look(db: Database) -> JobSheet | None:
         entries = log.of(db, job)
         if not entries:
             return None
@@ -159,12 +159,12 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
     return found
 
 
-def sheet_of(job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None) -> Sheet:
+def sheet_of(job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None) -> JobSheet:
     """The answer for a job with these records, each with its number of arrival."""
     sheet: Any = fold(job, [entry for _, entry in entries])
     made = solve_request(sheet)
     asked, stops = _fitting(made)
-    return Sheet(
+    return JobSheet(
         sheet=sheet,
         request=asked,
         draft=made["request"] if asked is None else None,

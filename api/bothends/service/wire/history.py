@@ -17,7 +17,7 @@ class HistoryPage(msgspec.Struct, kw_only=True):
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
-class Share(msgspec.Struct, kw_only=True):
+class Rate(msgspec.Struct, kw_only=True):
     """How many of how many landed, with a 95 % interval of the share."""
 
     count: int
@@ -27,7 +27,7 @@ class Share(msgspec.Struct, kw_only=True):
     share_high: float
 
 
-class Bin(Share, kw_only=True):
+class Bin(Rate, kw_only=True):
     """Plans whose promised odds lay in one tenth."""
 
     low: float
@@ -35,7 +35,7 @@ class Bin(Share, kw_only=True):
     promised: Annotated[float | None, Meta(description="Mean of the predicted chances.")]
 
 
-class Whole(Share, kw_only=True):
+class Whole(Rate, kw_only=True):
     """All plans that were followed and whose outcome was read."""
 
     promised: float | None
@@ -68,7 +68,7 @@ class JobsTaken(msgspec.Struct, kw_only=True):
     in_hand: Annotated[int, Meta(description="Not handed over yet; they may take more.")]
 
 
-class Landed(Share, kw_only=True):
+class Landed(Rate, kw_only=True):
     """First teardowns that went by their plan and whose outcome was read."""
 
     promised: Annotated[float | None, Meta(description="Mean of the predicted chances.")]
@@ -87,7 +87,7 @@ class Calibration(msgspec.Struct, kw_only=True):
 
     bins: list[Bin]
     all: Whole
-    first_teardown: Annotated[Share, Meta(description="Jobs that were on target after their first teardown.")]
+    first_teardown: Annotated[Rate, Meta(description="Jobs that were on target after their first teardown.")]
     height_error: HeightError
     teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
     helped: list[Helped]

@@ -10,7 +10,7 @@ from bothends.book import bodies
 from .request import Posterior, SolveRequest
 from .sheet import Event, FoldedSheet, Stage, State, Stop
 
-__all__ = ["JobHistory", "JobLine", "JobPage", "Sheet", "Visit", "visit"]
+__all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Visit", "visit"]
 
 
 class JobLine(msgspec.Struct, kw_only=True):
@@ -67,7 +67,7 @@ class Visit(msgspec.Struct, kw_only=True):
     learned: dict[str, Any] | None
 
 
-class Sheet(msgspec.Struct, kw_only=True):
+class JobSheet(msgspec.Struct, kw_only=True):
     """A job: the sheet its records come to, and what follows from it."""
 
     sheet: FoldedSheet
