@@ -25,8 +25,11 @@ def test_without_a_program_what_needs_it_is_left_out_and_the_run_says_how_to_get
     run = run_without_openssl(repository, tmp_path)
     assert run.returncode == 0, run.stdout
     assert "1 passed, 1 skipped" in run.stdout
-    assert "1 left out, for WebKitWebDriver, Xvfb, certutil, openssl missing on this machine." in run.stdout
-    assert "To run them: apt install webkit2gtk-driver xvfb libnss3-tools openssl\n" in run.stdout
+    assert (
+        "1 left out, for WebKitWebDriver, Xvfb, certtool, certutil, openssl missing on this machine."
+        in run.stdout
+    )
+    assert "To run them: apt install webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl\n" in run.stdout
 
 
 @pytest.mark.slow
@@ -44,9 +47,11 @@ def test_all_that_is_missing_is_told_in_one_line_with_its_packages(monkeypatch):
         with pytest.raises(pytest.skip.Exception) as skipped:
             tools.need(program)
         reasons.append(str(skipped.value))
+    without = "/usr/bin/chromium, WebKitWebDriver, Xvfb, certtool, certutil, openssl"
+    packages = "chromium fonts-dejavu-core webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl"
+    count = len(tools.PACKAGES) + 1
     assert tools.summary(reasons) == (
-        "6 left out, for /usr/bin/chromium, WebKitWebDriver, Xvfb, certutil, openssl missing on this machine. "
-        "To run them: apt install chromium fonts-dejavu-core webkit2gtk-driver xvfb libnss3-tools openssl"
+        f"{count} left out, for {without} missing on this machine. To run them: apt install {packages}"
     )
     assert tools.summary(["permission bits"]) == ""
 

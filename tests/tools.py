@@ -20,6 +20,7 @@ PACKAGES = {
     WHOLE: ("chromium", "fonts-dejavu-core"),
     "WebKitWebDriver": ("webkit2gtk-driver",),
     "Xvfb": ("xvfb",),
+    "certtool": ("gnutls-bin",),
     "certutil": ("libnss3-tools",),
     "openssl": ("openssl",),
 }

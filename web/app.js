@@ -25,18 +25,31 @@ import { reading } from "./screens/reading.js";
 import { target } from "./screens/target.js";
 import { letIn } from "./shop/pairing.js";
 
-/** Screens of a job, by the first word of the route; its list where nothing fits. */
+/** @import { Here } from "./context.js" */
+/** @import { Snapshot } from "./book/snapshot.js" */
+/** @import { JobContext, Route, Shown } from "./types/context.d.ts" */
+
+/** @typedef {(ctx: JobContext) => Shown | null} Screen What draws; null where the address names nothing it has. */
+/** @typedef {{ [word: string]: Screen | undefined }} Screens */
+/**
+ * @typedef {[table: Screens, word: string, from: () => Promise<Screen>, groups?: ("files" | "pc")[]]} Later A screen
+ *   that is fetched.
+ */
+
+/** Screens of a job, by the first word of the route; its list where nothing fits. @type {Screens} */
 const SCREENS = { read: reading, target };
-/** Screens without a job; the jobs where nothing fits. */
+/** Screens without a job; the jobs where nothing fits. @type {Screens} */
 const PLACES = { new: target };
-/** The rest of the way to the first plan: fetched as soon as the page stands, so that no reading waits for it. */
+/** The rest of the way to the first plan: fetched as soon as the page stands, so that no reading waits for it.
+ * @type {Later[]} */
 const WAY = [
   [SCREENS, "ask", async () => (await import("./screens/ask.js")).ask],
   [SCREENS, "list", async () => (await import("./screens/list.js")).list],
   [SCREENS, "plan", async () => (await import("./screens/plan.js")).plan],
 ];
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context
-   that they need. They join the tables above. */
+   that they need. They join the tables above.
+ * @type {Later[]} */
 const LATER = [
   [SCREENS, "about", async () => (await import("./screens/about.js")).about],
   [SCREENS, "add", async () => (await import("./screens/add.js")).add],
@@ -58,7 +71,8 @@ const LATER = [
   [PLACES, "settings", async () => (await import("./screens/settings.js")).settings, ["files"]],
 ];
 
-/** Screens that the shop's PC uses and a phone seldom: fetched when first wanted, or once the shop is known. */
+/** Screens that the shop's PC uses and a phone seldom: fetched when first wanted, or once the shop is known.
+ * @type {Later[]} */
 const SHOP = [
   [SCREENS, "sheet", async () => (await import("./screens/shop/sheet.js")).sheet, ["files", "pc"]],
   [PLACES, "car", async () => (await import("./screens/shop/car.js")).car, ["files", "pc"]],
@@ -71,25 +85,44 @@ const SHOP = [
   [SCREENS, "whatif", async () => (await import("./screens/shop/what-if.js")).whatIf, ["files", "pc"]],
 ];
 
-const place = (id) => document.getElementById(id);
+/** A part of the page that index.html has. */
+const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 let turns = 0;
 let drawn = "";
+/** @type {{ route: Here, ctx: JobContext, shown: Shown } | null} */
 let current = null;
 
-/** The address of a route. */
+/**
+ * The address of a route.
+ * @param {string} job
+ * @param {Route} route
+ */
 function hrefOf(job, { words, query = {} }) {
-  const search = new URLSearchParams(query).toString();
+  const search = new URLSearchParams(/** @type {{ [name: string]: string }} */ (query)).toString();
   return `#/${[job, ...words].filter(Boolean).map(encodeURIComponent).join("/")}${search ? `?${search}` : ""}`;
 }
 
+/**
+ * The route of the page's address.
+ * @returns {Here}
+ */
 function parsed() {
   takeOut();
   if (carriesJob(location.hash)) return { job: "", words: ["open"], query: {} };
   const [path, search = ""] = location.hash.replace(/^#\/?/, "").split("?");
   const words = path.split("/").filter(Boolean).map(decodeURIComponent);
-  return { job: isId(words[0]) ? words.shift() : "", words, query: Object.fromEntries(new URLSearchParams(search)) };
+  return {
+    job: isId(words[0]) ? (words.shift() ?? "") : "",
+    words,
+    query: Object.fromEntries(new URLSearchParams(search)),
+  };
 }
 
+/**
+ * Show another address.
+ * @param {string} address
+ * @param {boolean} replace
+ */
 function moveTo(address, replace) {
   if (replace) history.replaceState(null, "", address);
   else if (address !== location.hash) history.pushState(null, "", address);
@@ -99,15 +132,17 @@ function moveTo(address, replace) {
 /** Where the eye and the finger were: how far down, what had the focus, which parts were open. */
 function spot() {
   const main = place("main");
-  const inside = () => [...main.querySelectorAll("a, button, input, summary, h1")];
-  const name = (e) => e.id || `${e.getAttribute("href") ?? ""} ${e.getAttribute("aria-label") ?? e.textContent}`;
+  const inside = () => /** @type {HTMLElement[]} */ ([...main.querySelectorAll("a, button, input, summary, h1")]);
+  const name = (/** @type {Element} */ e) =>
+    e.id || `${e.getAttribute("href") ?? ""} ${e.getAttribute("aria-label") ?? e.textContent}`;
   const top = scrollY;
   const parts = keepScroll(main);
-  const focused = main.contains(document.activeElement) ? name(document.activeElement) : null;
+  const active = document.activeElement;
+  const focused = active && main.contains(active) ? name(active) : null;
   const open = [...main.querySelectorAll("details[open] > summary")].map(name);
   return () => {
     for (const summary of main.querySelectorAll("details > summary"))
-      summary.parentElement.open ||= open.includes(name(summary));
+      /** @type {HTMLDetailsElement} */ (summary.parentElement).open ||= open.includes(name(summary));
     if (focused !== null)
       inside()
         .find((e) => name(e) === focused)
@@ -117,14 +152,19 @@ function spot() {
   };
 }
 
-/** The table that has a route's screen, and the screen's name there. */
+/**
+ * The table that has a route's screen, and the screen's name there.
+ * @param {Here} route
+ * @returns {[Screens, string]}
+ */
 function seat({ job, words: [word] }) {
   if (!job) return [PLACES, word];
   const known = SCREENS[word] || [...WAY, ...LATER, ...SHOP].some((one) => one[0] === SCREENS && one[1] === word);
   return [SCREENS, known ? word : "list"];
 }
 
-/** Have the style sheets that the first screens do without: they stand in the page, in their place among the others. */
+/** Have the style sheets that the first screens do without: they stand in the page, in their place among the others.
+ * @type {Promise<unknown> | undefined} */
 let styled;
 const styles = () =>
   (styled ??= Promise.all(
@@ -133,22 +173,35 @@ const styles = () =>
     ),
   ));
 
-/** Fetch one of the later screens, where it is one and not here yet. */
+/**
+ * Fetch one of the later screens, where it is not here yet.
+ * @param {Later} later
+ */
 async function fetchScreen([table, name, from, groups = []]) {
   const [screen] = await Promise.all([table[name] ?? from(), need(...groups), styles()]);
   table[name] = screen;
 }
 
+/**
+ * Draw a route's screen; `again` where it stands already, so that nothing moves under a finger.
+ * @param {Here} route
+ * @param {Snapshot | null} found the job as it is
+ * @param {boolean} [again]
+ */
 function draw(route, found, again = false) {
   const restore = again ? spot() : null;
   leave(location.hash);
-  const ctx = context(route, found, {
+  const given = context(route, found, {
     hrefOf,
     move: moveTo,
     redraw: () => draw(route, peek(route.job) ?? found, true),
   });
+  // Where a job is meant, it was found before anything is drawn.
+  const ctx = /** @type {JobContext} */ (given);
   const [table, name] = seat(route);
   const shown = (table[name] ?? jobsScreen)(ctx);
+  // An address that names nothing leads to where all there is can be found.
+  if (!shown) return moveTo(hrefOf(route.job, { words: route.job ? ["list"] : [] }), true);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
@@ -162,7 +215,10 @@ function draw(route, found, again = false) {
   return focus?.focus({ preventScroll: true });
 }
 
-/** Nothing could be worked out from the log: say so; the entries are safe. */
+/**
+ * Nothing could be worked out from the log: say so; the entries are safe.
+ * @param {{ detail?: string, message?: string }} error
+ */
 function trouble(error) {
   current = null;
   place("main").replaceChildren(
@@ -177,6 +233,7 @@ function trouble(error) {
   );
 }
 
+/** Show the page's address, once all it needs is here. */
 async function render() {
   const turn = (turns += 1);
   const route = parsed();
@@ -185,16 +242,16 @@ async function render() {
   const [table, name] = seat(route);
   const lacking = table[name] ? null : [...WAY, ...LATER, ...SHOP].find((one) => one[0] === table && one[1] === name);
   if ((route.job && !found) || lacking) {
-    if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the log" }));
+    if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the job" }));
     try {
       if (lacking) await fetchScreen(lacking);
       if (route.job) found = await look(route.job);
     } catch (error) {
-      return turn === turns ? trouble(error) : undefined;
+      return turn === turns ? trouble(/** @type {Error} */ (error)) : undefined;
     }
     if (turn !== turns) return undefined;
   }
-  if (route.job && !found.entries.length) Object.assign(route, { job: "", words: [], query: { gone: 1 } });
+  if (route.job && !found?.entries.length) Object.assign(route, { job: "", words: [], query: { gone: "1" } });
   return draw(route, found);
 }
 
@@ -212,7 +269,7 @@ listen(async (message, elsewhere) => {
     return;
   const turn = turns;
   const found = await look(job).catch(() => null);
-  if (!found || turn !== turns) return;
+  if (!found || turn !== turns || !current) return;
   if (!current.shown.fresh) draw(current.route, found, true);
   else {
     current.shown.fresh();
@@ -220,7 +277,7 @@ listen(async (message, elsewhere) => {
   }
 });
 
-document.querySelector(".skip").addEventListener("click", (event) => {
+document.querySelector(".skip")?.addEventListener("click", (event) => {
   event.preventDefault();
   place("main").focus();
 });

@@ -12,13 +12,17 @@ import { railRows } from "./screens/list-rail.js";
 import { watchSimulated } from "./shop/server.js";
 import { counted } from "./work/plural.js";
 
+/** @import { Context, JobContext, Shown } from "./types/context.d.ts" */
+
 /** From here on the pages of the shop stand in the bar. Narrower, the first screen has them. */
 const WAYS = matchMedia("(min-width: 64em)");
 /** From here on everything read stands beside the question. */
 const WIDE = matchMedia("(min-width: 90rem)");
-const place = (id) => document.getElementById(id);
+/** A part of the page that index.html has. */
+const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
-const goBack = (ctx) => (history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" }));
+const goBack = (/** @type {Context} */ ctx) =>
+  history.length > 1 ? history.back() : ctx.go({ words: [] }, { job: "" });
 
 const PAGES = [
   ["Jobs", "table"],
@@ -33,7 +37,7 @@ const UNNAMED = "Car without a name";
 let unresolved = 0;
 let asked = -Infinity;
 const ASK_MS = 60_000;
-const resolving = (way) => {
+const resolving = (/** @type {HTMLElement} */ way) => {
   way.hidden = !unresolved;
   way.textContent = counted(unresolved, "{n} conflict to resolve", "{n} conflicts to resolve");
 };
@@ -47,7 +51,7 @@ function deskWay() {
   const look = async () => {
     if (!(await access())) return;
     unresolved = await (await import("./shop/pc/unsettled.js")).roughly();
-    resolving(document.querySelector(".ways [href='#/desk']") ?? way);
+    resolving(/** @type {HTMLElement | null} */ (document.querySelector(".ways [href='#/desk']")) ?? way);
   };
   look().catch(() => {});
   return way;
@@ -55,7 +59,7 @@ function deskWay() {
 listen((message) => ["entries", "marks"].includes(message.what) && (asked = -Infinity));
 
 /** Pages of the shop's PC; seen on a wide window only. */
-const ways = (ctx, words) =>
+const ways = (/** @type {Context} */ ctx, /** @type {string[]} */ words) =>
   h(
     "nav",
     { class: "ways", "aria-label": "Pages" },
@@ -67,9 +71,9 @@ const ways = (ctx, words) =>
 
 /**
  * The bar: back, the car (which leads to what is known about it), what can be undone, the log.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @param {string[]} words
- * @param {{name: string, href: string, title: string}} [own] what stands in the car's place, where the screen says so
+ * @param {Shown["bar"]} [own] what stands in the car's place, where the screen says so
  * @returns {HTMLElement}
  */
 function bar(ctx, words, own) {
@@ -91,7 +95,7 @@ function bar(ctx, words, own) {
   const about = words[0] === "about";
   return carBar({
     back: () => goBack(ctx),
-    name: ctx.sheet.title || UNNAMED,
+    name: ctx.sheet?.title || UNNAMED,
     href: about ? "#/" : ctx.href({ words: ["about"] }),
     title: about ? "All jobs" : "Car, owner and request",
     ...own,
@@ -101,7 +105,11 @@ function bar(ctx, words, own) {
   });
 }
 
-/** On a wide PC, everything read beside the question, a line each; keeps its place while questions change. */
+/**
+ * On a wide PC, everything read beside the question, a line each; keeps its place while questions change.
+ * @param {JobContext} ctx
+ * @param {string[]} words
+ */
 export function drawRail(ctx, words) {
   const rail = place("rail");
   const was = rail.hidden;
@@ -113,13 +121,21 @@ export function drawRail(ctx, words) {
   rail.scrollTop = scrolled;
 }
 
-/** Draw the frame of a screen; `own` what it puts in the car's place in the bar. */
+/**
+ * Draw the frame of a screen; `own` what it puts in the car's place in the bar.
+ * @param {JobContext} ctx
+ * @param {string[]} words
+ * @param {Shown["bar"]} [own]
+ */
 export function drawFrame(ctx, words, own) {
   place("top").replaceChildren(bar(ctx, words, own));
   drawRail(ctx, words);
 }
 
-// Only the rail comes and goes with the width: what is being typed stays as it is.
+/**
+ * Only the rail comes and goes with the width: what is being typed stays as it is.
+ * @param {() => void} listener
+ */
 export const onWidth = (listener) => WIDE.addEventListener("change", listener);
 
 /** Word of another tab in the way and of a new version, above the question. */

@@ -7,21 +7,32 @@
    Nothing below /api is ever touched: what the shop answers belongs to the log, and a revoked link must not open from
    here. */
 
-importScripts("/assets.js");
+/** @import { AppWorker, Installing, Page } from "./types/service-worker.d.ts" */
+
+/** @typedef {{ [path: string]: string }} Sums What each file of a version comes to. */
+/** @typedef {{ cache: Cache, sums: Sums }} Earlier A version that was here before. */
+
+const worker = /** @type {AppWorker} */ (/** @type {unknown} */ (self));
+worker.importScripts("/assets.js");
 
 const PREFIX = "bothends-";
-const NAME = PREFIX + self.ASSETS.hash;
+const NAME = PREFIX + worker.ASSETS.hash;
 // Where a cache keeps the sums of its files, so that the next version fetches only what changed.
 const SUMS = "/assets.sums";
-const SOON = self.ASSETS.soon ?? {};
-const LATER = self.ASSETS.later ?? {};
+const SOON = worker.ASSETS.soon ?? {};
+const LATER = worker.ASSETS.later ?? {};
+/** @type {Sums} */
 const REST = { ...SOON, ...LATER };
 const PATIENCE_MS = 4000;
 const INSTALL_PATIENCE_MS = 60_000;
 
+/** @param {ArrayBuffer} buffer */
 const hex = (buffer) => [...new Uint8Array(buffer)].map((b) => b.toString(16).padStart(2, "0")).join("");
 
-/** Caches of other versions with their sums: [{cache, sums}]. */
+/**
+ * Caches of other versions with their sums.
+ * @returns {Promise<Earlier[]>}
+ */
 async function earlier() {
   const names = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== NAME);
   return Promise.all(
@@ -32,9 +43,15 @@ async function earlier() {
   );
 }
 
-/** One file of this version, checked: from an earlier cache where it has not changed, else from the server. */
+/**
+ * One file of this version, checked: from an earlier cache where it has not changed, else from the server.
+ * @param {string} path
+ * @param {string} sum
+ * @param {Earlier[]} before
+ */
 async function fetched(path, sum, before) {
   const kept = before.find(({ sums }) => sums[path] === sum);
+  /** @type {RequestInit} */
   const options = {
     cache: "no-cache",
     credentials: "omit",
@@ -46,7 +63,7 @@ async function fetched(path, sum, before) {
   const body = await reply.clone().arrayBuffer();
   // The list has the first half of each sum.
   const came = hex(await crypto.subtle.digest("SHA-256", body)).slice(0, sum.length);
-  if (came !== sum) throw new Error(`${path} is not the file of version ${self.ASSETS.hash}`);
+  if (came !== sum) throw new Error(`${path} is not the file of version ${worker.ASSETS.hash}`);
   return reply;
 }
 
@@ -54,12 +71,12 @@ async function install() {
   const before = await earlier();
   const cache = await caches.open(NAME);
   // Whoever had everything has it after an update too, even where the network is gone by then.
-  const files = before.length ? { ...self.ASSETS.files, ...SOON } : self.ASSETS.files;
+  const files = before.length ? { ...worker.ASSETS.files, ...SOON } : worker.ASSETS.files;
   try {
     await Promise.all(
       Object.entries(files).map(async ([path, sum]) => cache.put(path, await fetched(path, sum, before))),
     );
-    await cache.put(SUMS, new Response(JSON.stringify({ ...self.ASSETS.files, ...REST })));
+    await cache.put(SUMS, new Response(JSON.stringify({ ...worker.ASSETS.files, ...REST })));
   } catch (error) {
     // Half a version is none; the one that works stays.
     await caches.delete(NAME);
@@ -67,22 +84,37 @@ async function install() {
   }
 }
 
+/** Have the browser take the first load's files from this version's cache itself, where it knows how: then a start
+    does not wait for the worker. Exact addresses only; a file gone from the cache comes from the server either way. */
+function route(/** @type {Installing} */ event) {
+  const baseURL = worker.location.origin;
+  const at = (/** @type {string} */ pathname) => ({ urlPattern: new URLPattern({ pathname, search: "", baseURL }) });
+  const or = Object.keys(worker.ASSETS.files).map(at);
+  return event.addRoutes?.({ condition: { or }, source: { cacheName: NAME } });
+}
+
 async function activate() {
   const names = await caches.keys();
   await Promise.all(
     names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name)),
   );
-  await self.clients.claim();
+  await worker.clients.claim();
 }
 
-/** Which of these files are not here yet. */
+/**
+ * Which of these files are not here yet.
+ * @param {string[]} paths
+ */
 async function lackingOf(paths) {
   const cache = await caches.open(NAME);
   const here = new Set((await cache.keys()).map(({ url }) => new URL(url).pathname));
   return paths.filter((path) => !here.has(path));
 }
 
-/** Keep the files of `soon` and `later`, those of `paths` that are not here yet. */
+/**
+ * Keep the files of `soon` and `later`, those of `paths` that are not here yet.
+ * @param {string[]} paths
+ */
 async function keepRest(paths) {
   const lacking = await lackingOf(paths);
   const cache = await caches.open(NAME);
@@ -90,21 +122,33 @@ async function keepRest(paths) {
   await Promise.all(lacking.map(async (path) => cache.put(path, await fetched(path, REST[path], before))));
 }
 
-/** Tell a page whether every screen opens without a network, after trying where it asks for that. */
+/**
+ * Tell a page whether every screen opens without a network, after trying where it asks for that.
+ * @param {Page | null} page
+ * @param {boolean} trying
+ */
 async function tellKept(page, trying) {
   if (trying) await keepRest(Object.keys(SOON)).catch(() => {});
   page?.postMessage({ kept: !(await lackingOf(Object.keys(SOON))).length, tried: trying });
 }
 
-/** The path under which the cache has a request's file, or null. */
+/**
+ * The path under which the cache has a request's file, or null.
+ * @param {Request} request
+ */
 function pathOf(request) {
   const { pathname } = new URL(request.url);
-  if (self.ASSETS.files[pathname] || REST[pathname]) return pathname;
+  if (worker.ASSETS.files[pathname] || REST[pathname]) return pathname;
   // Any address of a page is the app; its screens are in the fragment.
-  const page = request.mode === "navigate" && !pathname.split("/").pop().includes(".");
+  const page = request.mode === "navigate" && !pathname.split("/").at(-1)?.includes(".");
   return page || pathname === "/index.html" ? "/" : null;
 }
 
+/**
+ * The file of a request, kept from now on where it came later.
+ * @param {Request} request
+ * @param {string} path under which the cache has it
+ */
 async function answer(request, path) {
   const cache = await caches.open(NAME);
   const found = await cache.match(path);
@@ -112,26 +156,26 @@ async function answer(request, path) {
   if (REST[path]) {
     // A file that is not of this version would not fit the others: then it is an error, and the page says so.
     await keepRest([path]);
-    return cache.match(path);
+    return /** @type {Promise<Response>} */ (cache.match(path));
   }
   return fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
 }
 
-self.addEventListener("install", (event) => event.waitUntil(install()));
-self.addEventListener("activate", (event) => event.waitUntil(activate()));
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("install", (event) => event.waitUntil(Promise.all([install(), route(event)])));
+worker.addEventListener("activate", (event) => event.waitUntil(activate()));
+worker.addEventListener("fetch", (event) => {
   const { request } = event;
   const { origin, pathname } = new URL(request.url);
-  if (request.method !== "GET" || origin !== self.location.origin || pathname.startsWith("/api/")) return;
+  if (request.method !== "GET" || origin !== worker.location.origin || pathname.startsWith("/api/")) return;
   const path = pathOf(request);
   if (path) event.respondWith(answer(request, path));
 });
-self.addEventListener("message", (event) => {
+worker.addEventListener("message", (event) => {
   const { data, source } = event;
-  if (data === "take over") self.skipWaiting();
+  if (data === "take over") worker.skipWaiting();
   // Without a server nothing is lost: it is asked again at the next start.
   if (data === "keep the rest") event.waitUntil(keepRest(Object.keys(REST)).catch(() => {}));
   if (data === "keep the app") event.waitUntil(tellKept(source, true));
   if (data === "is the app kept") event.waitUntil(tellKept(source, false));
-  if (data === "which") source?.postMessage({ version: self.ASSETS.hash });
+  if (data === "which") source?.postMessage({ version: worker.ASSETS.hash });
 });

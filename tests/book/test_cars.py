@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from book.pages import Page, an_id
-from bothends.book import cars, jobs, log
+from bothends.book import cars, folded, log
 from bothends.book.store import Store
 from bothends.model.solve import solve
 
@@ -24,8 +24,7 @@ def store(tmp_path):
 def push(store, *pages):
     for page in pages:
         store.write(lambda db, p=page: log.append(db, p.entries))
-    while store.write(jobs.refresh):
-        pass
+    folded.catch_up(store.read, store.write)
 
 
 def asked(name: str = "plain") -> dict:

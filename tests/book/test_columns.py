@@ -9,7 +9,7 @@ import pytest
 from msgspec import inspect
 
 from book.pages import JOB, Page
-from bothends.book import columns, derived, export, history, job_rows, jobs, log
+from bothends.book import columns, derived, export, folded, history, job_rows, log
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.store import Store
@@ -88,8 +88,7 @@ def test_what_was_worked_out_is_rounded_and_what_was_entered_is_not(book):
         page.reading(value)
     page.reading(214.3125, side="right")
     book.write(lambda db: log.append(db, page.entries))
-    while book.write(jobs.refresh):
-        pass
+    folded.catch_up(book.read, book.write)
     (row,) = book.read(lambda db: history.page(db))
     assert (row["body_height_left_mm"], row["body_height_right_mm"]) == (214.3, 214.3)
     assert [row] == book.read(lambda db: list(export.rows(db, "teardowns")))
@@ -102,16 +101,14 @@ def test_a_book_whose_tables_an_older_version_made_gets_todays_and_loses_nothing
     page.heights(214.0, 210.0)
     with Store(tmp_path) as old:
         old.write(lambda db: log.append(db, page.entries))
-        while old.write(jobs.refresh):
-            pass
+        folded.catch_up(old.read, old.write)
         before = old.read(lambda db: list(db.query("SELECT * FROM teardowns")))
         for statement in ("DROP VIEW teardowns", "DROP TABLE job_teardowns"):
             old.write(lambda db, said=statement: db.execute(said))
         old.write(lambda db: db.execute("CREATE TABLE job_teardowns (job TEXT, left_mm REAL) STRICT"))
     with Store(tmp_path) as new:
         assert new.read(derived.current)
-        while new.write(jobs.refresh):
-            pass
+        folded.catch_up(new.read, new.write)
         assert new.read(lambda db: list(db.query("SELECT * FROM teardowns"))) == before
 
 

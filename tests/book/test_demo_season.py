@@ -6,7 +6,7 @@ import msgspec
 import pytest
 from shop.make_demo_season import DEVICES, season_jobs
 
-from bothends.book import calibration, entries, history, jobs, log, season, simulated
+from bothends.book import calibration, entries, folded, history, log, season, simulated
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.sheet.request import request
@@ -33,8 +33,7 @@ def sheets(found):
 def book(found, tmp_path_factory):
     with Store(tmp_path_factory.mktemp("season")) as store:
         store.write(lambda db: season.fill(db, found))
-        while store.write(jobs.refresh):
-            pass
+        folded.catch_up(store.read, store.write)
         yield store
 
 

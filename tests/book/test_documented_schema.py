@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from bothends.book import jobs, season
+from bothends.book import folded, season
 from bothends.book.store import Store, glance
 
 NAMES = re.compile(r"`([a-z_]+)`")
@@ -26,8 +26,7 @@ def data(tmp_path_factory):
     folder = tmp_path_factory.mktemp("season")
     with Store(folder) as store:
         store.write(lambda db: season.fill(db, season.entries()))
-        while store.write(jobs.refresh):
-            pass
+        folded.catch_up(store.read, store.write)
     return folder
 
 

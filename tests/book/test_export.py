@@ -11,8 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from book.pages import JOB, JSON, START_MS, Page, an_id, entry_lists
-from bothends.book import bookfile, entries, export, jobs, log, simulated
+from bothends.book import bookfile, entries, export, log, simulated
 from bothends.book.bookfile import BookFileError
+from bothends.book.folded import catch_up, stale
 from bothends.book.store import Store
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0}
@@ -22,8 +23,7 @@ TEARDOWNS = "SELECT * FROM job_teardowns ORDER BY job, teardown, after_km"
 
 def folded(store):
     """Everything in the book that does not depend on numbers of arrival: entries, folded rows."""
-    while store.write(jobs.refresh):
-        pass
+    catch_up(store.read, store.write)
 
     def look(db):
         sheets = [{**row, "last_seq": 0, "folded_seq": 0} for row in db.query(SHEETS)]
@@ -67,12 +67,11 @@ def table(store, name, **days):
     """A table as CSV, read by a parser, and as JSON."""
 
     def look(db):
-        while jobs.stale(db):
+        while stale(db):
             pytest.fail("fold first")
         return [b"".join(make(db, name, **days)) for make in (export.as_csv, export.as_json)]
 
-    while store.write(jobs.refresh):
-        pass
+    catch_up(store.read, store.write)
     text, found = store.read(look)
     return list(csv.DictReader(io.StringIO(text.decode(), newline=""))), json.loads(found)
 

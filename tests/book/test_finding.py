@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from book.pages import Page, an_id
-from bothends.book import jobs, log
+from bothends.book import folded, jobs, log
 from bothends.book.store import Store
 
 CARS = ("Gannet roadster", "gannet roadster", "Plover utility", "Knot camper", "50% Knot", "")
@@ -45,8 +45,7 @@ def pages() -> tuple[Page, ...]:
 def store(tmp_path_factory):
     with Store(tmp_path_factory.mktemp("book")) as opened:
         opened.write(lambda db: log.append(db, [e for page in pages() for e in page.entries]))
-        while opened.write(jobs.refresh):
-            pass
+        folded.catch_up(opened.read, opened.write)
         yield opened
 
 
@@ -151,6 +150,6 @@ def test_a_job_says_which_tests_its_first_plan_rested_on(tmp_path):
     bare.reading(209.0, pose={"ballast_left_kg": 50})
     with Store(tmp_path) as store:
         store.write(lambda db: log.append(db, [*page.entries, *bare.entries]))
-        store.write(jobs.refresh)
+        folded.catch_up(store.read, store.write)
         found = dict(store.read(lambda db: db.execute("SELECT job, tests FROM job_sheets").fetchall()))
     assert found == {page.job: "boards,hang,scales,heights twice,known", bare.job: "ballast"}

@@ -7,7 +7,7 @@ import pytest
 import scipy.stats
 
 from book.pages import Page, an_id
-from bothends.book import calibration, history, job_rows, jobs, log
+from bothends.book import calibration, folded, history, job_rows, jobs, log
 from bothends.book.store import Store
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
@@ -35,8 +35,7 @@ def done(number, odds, *, lands=True, car="Gannet roadster", follow=True, title=
 def push(store, *pages):
     for page in pages:
         store.write(lambda db, p=page: log.append(db, p.entries))
-    while store.write(jobs.refresh):
-        pass
+    folded.catch_up(store.read, store.write)
 
 
 def page_of(store, **how):

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from book.pages import Page, an_id
-from bothends.book import jobs, log
+from bothends.book import folded, jobs, log
 from bothends.book.store import Store
 
 MODULE = Path(__file__).resolve().parents[2] / "web/work/pc/job-order.js"
@@ -55,8 +55,7 @@ def book(tmp_path):
             for entry in page.entries:
                 entry["at"] = f"2026-01-{number:02d}{entry['at'][10:]}"
             store.write(lambda db, p=page: log.append(db, p.entries))
-        while store.write(jobs.refresh):
-            pass
+        folded.catch_up(store.read, store.write)
         yield store
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from book.pages import JOB, Page, an_id
-from bothends.book import job_rows, jobs, log
+from bothends.book import folded, job_rows, jobs, log
 from bothends.book.store import Store
 
 
@@ -16,8 +16,7 @@ def store(tmp_path):
 def push(store, *pages):
     for page in pages:
         store.write(lambda db, p=page: log.append(db, p.entries))
-    while store.write(jobs.refresh):
-        pass
+    folded.catch_up(store.read, store.write)
 
 
 def listed(store, **how):
@@ -67,13 +66,23 @@ def test_jobs_are_told_apart_by_where_they_stand(store):
     assert [j["title"] for j in listed(store, state="measuring")] == ["job 2"]
 
 
+def test_jobs_are_counted_by_where_they_stand_as_far_as_the_search_leaves_them(store):
+    closed = job(1)
+    closed.write("close", {})
+    push(store, closed, job(2, car="Plover utility"), job(3))
+    counted = store.read(jobs.by_state)
+    assert counted == {"measuring": 2, "planned": 0, "torn down": 0, "checked": 0, "closed": 1}
+    found = store.read(lambda db: jobs.by_state(db, query="plover"))
+    assert found == {**dict.fromkeys(counted, 0), "measuring": 1}
+
+
 def test_a_job_that_grew_is_stale_until_it_is_folded_again(store):
     page = job(1)
     push(store, page)
-    assert not store.read(jobs.stale)
+    assert not store.read(folded.stale)
     page.heights(214.0, 210.0)
     store.write(lambda db: log.append(db, page.entries))
-    assert store.read(jobs.stale)
+    assert store.read(folded.stale)
     assert store.read(lambda db: jobs.find(db, page.job))["readings"]
     push(store)
     row = listed(store)[0]

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from book.pages import JOB, Page, an_id, entry_lists
-from bothends.book import devices, jobs, log, schema
+from bothends.book import devices, folded, jobs, log, schema
 from bothends.book.sheet.fold import fold
 from bothends.book.store import BookFullError, BookInUseError, Store, visit
 
@@ -195,8 +195,7 @@ def test_a_book_filled_in_any_chunks_and_order_with_repeats_folds_to_the_same_sh
         for chunk in data.draw(st.permutations(chunks)):
             push(opened, chunk)
             push(opened, chunk[::-1])
-        while opened.write(jobs.refresh):
-            pass
+        folded.catch_up(opened.read, opened.write)
         found = opened.read(lambda db: jobs.find(db, JOB))
     assert found == (json.loads(json.dumps(fold(JOB, entries))) if entries else None)
 

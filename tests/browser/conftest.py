@@ -11,9 +11,11 @@ import pytest
 import tools
 from browser.hand import Hand
 from browser.server import running
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 HERE = Path(__file__).parent
+# A busy machine is no failure: what is expected may take its time to come.
+expect.set_options(timeout=20_000)
 ARGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -65,6 +67,8 @@ def whole_chromium(playwright: Playwright) -> Iterator[Browser]:
     browser.close()
 
 
+UNHURRIED = "window.requestIdleCallback = (work) => setTimeout(work, 4000);"
+"""What a page fetches and starts ahead once it stands comes later: a test pays for the screens that it opens."""
 NO_WORKER = "Service Worker registration blocked by Playwright"
 """What the driver itself notes where a test does without the service worker."""
 
@@ -100,6 +104,7 @@ def make_hand(chromium: Browser, address: str, complaints: list[str]) -> Iterato
         # A worker of each test's own would fetch the whole app again; those about it stand in offline/.
         context = chromium.new_context(**{"service_workers": "block", **options})
         context.set_default_timeout(10_000)
+        context.add_init_script(UNHURRIED)
         contexts.append(context)
         return Hand(watched(context, complaints), address, touch=bool(options.get("has_touch")))
 
@@ -109,35 +114,48 @@ def make_hand(chromium: Browser, address: str, complaints: list[str]) -> Iterato
     assert complaints == []
 
 
+@pytest.fixture(scope="session")
+def browser_of_letters(playwright: Playwright) -> Iterator[Callable[[int, str], Browser]]:
+    """Gives a browser whose text has so many pixels where a page sets none: one each for the whole session."""
+    browsers: dict[tuple[int, str], Browser] = {}
+
+    def give(letters: int, program: str) -> Browser:
+        if (letters, program) not in browsers:
+            args = [*ARGS, f"--blink-settings=defaultFontSize={letters}"]
+            browsers[letters, program] = playwright.chromium.launch(executable_path=program, args=args)
+        return browsers[letters, program]
+
+    yield give
+    for browser in browsers.values():
+        browser.close()
+
+
 @pytest.fixture
 def in_letters_of(
-    playwright: Playwright, address: str, complaints: list[str]
+    browser_of_letters: Callable[[int, str], Browser], address: str, complaints: list[str]
 ) -> Iterator[Callable[..., Hand]]:
-    """Makes a hand in a browser of its own, whose text has so many pixels where a page sets none; 16 is usual."""
-    browsers: list[Browser] = []
+    """Makes a hand whose browser shows text at so many pixels where a page sets none; 16 is usual."""
+    contexts: list[BrowserContext] = []
 
     def make(
         letters: int, sizes: tuple[tuple[int, int], ...], program: str = tools.CHROMIUM, **options: Any
     ) -> Hand:
-        browsers.append(
-            playwright.chromium.launch(
-                executable_path=program, args=[*ARGS, f"--blink-settings=defaultFontSize={letters}"]
-            )
-        )
         # Not as a mobile device: that would zoom out until what is too wide fits.
         wide, high = sizes[0]
-        context = browsers[-1].new_context(
+        context = browser_of_letters(letters, program).new_context(
             viewport={"width": wide, "height": high},
             has_touch=wide < 500,
             service_workers="block",
             **options,
         )
         context.set_default_timeout(10_000)
+        context.add_init_script(UNHURRIED)
+        contexts.append(context)
         return Hand(watched(context, complaints), address, touch=wide < 500)
 
     yield make
-    for browser in browsers:
-        browser.close()
+    for context in contexts:
+        context.close()
     assert complaints == []
 
 

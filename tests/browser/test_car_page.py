@@ -1,5 +1,6 @@
 """A car's page: its plots hold the API's values, its constants name their visit, and a new job begins with them."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 from urllib.parse import quote, urlencode
@@ -9,7 +10,7 @@ from browser.books import Book, book, job
 from browser.conftest import PC, PHONE
 from browser.hand import Hand
 from browser.test_access import judged
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from bothends.book import demo
 from bothends.model.travel import CERTAIN
@@ -31,10 +32,15 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 
 
 def opened(hand: Hand) -> Page:
-    """Go to the car and wait for its plots."""
+    """Go to the car, open what is folded and wait for its plots."""
     hand.place(ADDRESS)
+    fold(hand.page, "Heights and angles over time").click()
     hand.page.locator(".plot canvas").nth(1).wait_for()
     return hand.page
+
+
+def fold(page: Page, title: str) -> Locator:
+    return page.locator(".fold > summary", has_text=title)
 
 
 def drawn(page: Page) -> list[list[list[float | None]]]:
@@ -87,17 +93,81 @@ def test_a_constant_names_the_visit_that_taught_it(paired: Callable[..., Hand], 
     assert taught["roll_support_n_per_mm"]["from_job"] == first["job"]
     roll = page.locator(".constants tr", has_text="Roll stiffness")
     expect(roll.get_by_role("link")).to_have_attribute("href", f"#/{first['job']}/list")
-    expect(page.locator(".constants tr", has_text="Tyre")).to_contain_text("Default, not measured")
+    assert taught["tyre_n_per_mm"]["from_job"] is None
+    tyre = page.locator(".constants .fold tr", has_text="Tyre")
+    expect(tyre).to_be_hidden()
+    fold(page, "Default, not measured").click()
+    expect(tyre).to_be_visible()
+
+
+def test_constants_stand_by_what_they_cost_the_chance(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    # The same question as the page asks, in another language: each constant known as good as exactly.
+    found = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")
+    known = found["again"]["known"]["posterior"]
+    read = next(v for v in found["visits"] if v["left_mm"] is not None)
+
+    def chance(posterior: dict[str, Any]) -> float:
+        log = [
+            {"kind": "reading", "what": "body-height", "side": side, "value": read[f"{side}_mm"]}
+            for side in ("left", "right")
+        ]
+        asked = {
+            "car": {**found["again"]["car"], "known": posterior},
+            "target": {"as": "level", "at": "higher", "rise_mm": 25},
+            "log": log,
+        }
+        return float(shop.ask("POST", "/api/solve", asked)["options"][0]["odds"])
+
+    def exact(name: str) -> dict[str, Any]:
+        at, rows = known["names"].index(name), known["covariance"]
+        share = (1 - 1e-4) / rows[at][at]
+        return {
+            **known,
+            "covariance": [
+                [v - share * row[at] * w for v, w in zip(row, rows[at], strict=True)] for row in rows
+            ],
+        }
+
+    now = chance(known)
+    expect(page.locator(".constants")).to_contain_text(f"has a chance of {round(100 * now)} in 100")
+    costs = {
+        "Bar": chance(exact("ln_rate")) - now,
+        "Roll stiffness, rest of car": chance(exact("ln_roll")) - now,
+        "Arm": chance(exact("arm")) - now,
+    }
+    rows = page.locator(".constants-rows > .values tbody th").all_inner_texts()
+    shown = [name for name in rows if name in costs]
+    assert len(shown) > 1
+    assert shown == sorted(shown, key=lambda name: -costs[name])
+
+
+def test_the_page_begins_with_how_the_visits_went(paired: Callable[..., Hand], shop: Book) -> None:
+    hand = paired(**PC)
+    hand.place(ADDRESS)
+    page = hand.page
+    found = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")
+    first = [row["hit"] for row in found["teardowns"] if row["teardown"] == 1 and row["hit"] is not None]
+    said = page.locator(".headline")
+    assert found["visit_count"] == 3
+    expect(said).to_contain_text("3 visits")
+    expect(said).to_contain_text(f"{sum(first)} of {len(first)}")
+    cards = page.locator(".visit-card")
+    expect(cards).to_have_count(3)
+    for card, visit in zip(cards.all(), found["visits"], strict=True):
+        expect(card.get_by_role("link")).to_have_attribute("href", f"#/{visit['job']}/list")
+        expect(card.get_by_role("img")).to_have_attribute(
+            "aria-label", re.compile("^From behind: read left ")
+        )
+    expect(cards.filter(has_text="started from an earlier visit")).not_to_have_count(0)
 
 
 def test_promised_stands_against_reached_for_every_teardown(paired: Callable[..., Hand]) -> None:
     page = opened(paired(**PC))
+    fold(page, "Predicted and measured").click()
     table = page.get_by_role("table", name="Predicted and measured, per teardown")
     expect(table.locator("tbody tr")).to_have_count(2)
     expect(table).to_contain_text("on target")
-    visits = page.get_by_role("table", name="Visits, the last first")
-    expect(visits.locator("tbody tr")).to_have_count(3)
-    expect(visits).to_contain_text("an earlier visit")
 
 
 def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:
@@ -184,7 +254,7 @@ def test_axe_finds_nothing_on_a_car(
     paired: Callable[..., Hand], axe_source: str, theme: str, size: dict[str, Any]
 ) -> None:
     page = opened(paired(**size, color_scheme=theme))
-    for summary in page.locator("main summary").all():
-        summary.click()
+    page.locator(".constants .values").first.wait_for()
+    page.evaluate("() => document.querySelectorAll('main details').forEach((e) => (e.open = true))")
     assert judged(page, axe_source) == []
     assert page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")

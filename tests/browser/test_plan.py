@@ -1,6 +1,7 @@
 """The plan on the phone: what stands on its first two screens, what its deck offers, and what it never offers."""
 
 import json
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -255,7 +256,7 @@ def test_another_way_is_looked_at_from_the_top_and_the_far_worse_are_hidden(phon
     expect(fold.get_by_role("listitem")).to_have_count(len(expected) - 1)
     phone.hit(fold.get_by_role("button", name="Look at it").first)
     assert near[0]["label"] == "leave it"
-    expect(phone.page.locator("h1")).to_contain_text("Leave it: left ")
+    expect(phone.page.locator("h1")).to_contain_text("No change: left ")
     expect(phone.page.locator("h1")).to_be_focused()
     expect(start(phone.page)).to_have_count(0)
     expect(main_key(phone.page)).to_have_text("Hand over")
@@ -291,6 +292,25 @@ def test_every_figure_follows_the_unit_chosen(phone: Hand) -> None:
     for unit in (" kg", "N/mm", "N·m per", " mm"):
         assert unit not in figures
     expect(phone.page.get_by_role("link", name="Droop travel: 3 9/16 ± 1 5/8 in is assumed")).to_be_visible()
+
+
+def test_sentences_of_the_model_follow_the_unit_chosen(phone: Hand) -> None:
+    job = phone.job(CASES["two-heights"])
+    phone.page.evaluate(INCHES)
+    with phone.page.expect_request("**/api/solve") as asked:
+        phone.go(job, "plan")
+    assert asked.value.post_data_json["units"] == "inch"
+    heading = phone.page.get_by_role("heading", level=1)
+    expect(heading).to_contain_text(re.compile(r"\d"))
+    open_all(phone.page)
+    texts = phone.page.locator("main").inner_text() + phone.page.locator("main").inner_html()
+    assert not re.search(r"\d mm\b", texts), re.findall(r".{40}\d mm\b.{20}", texts)
+    assert "a board of 1.97 in" in texts
+    phone.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('mm')")
+    phone.go(job, "")
+    phone.go(job, "plan")
+    open_all(phone.page)
+    expect(phone.page.locator("[data-fold=read]")).to_contain_text("a board of 50 mm")
 
 
 def test_cautions_stand_whole_below_every_plan(phone: Hand) -> None:

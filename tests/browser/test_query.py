@@ -32,9 +32,9 @@ def wrong_way(hand: Hand) -> str:
 def test_a_wrong_sign_is_asked_about_at_once_and_put_right_with_one_tap(phone: Hand) -> None:
     job = wrong_way(phone)
     dialog = phone.page.get_by_role("dialog")
-    expect(dialog).to_contain_text("Riding angle, left: 9.5° arm down does not fit the rest")
+    expect(dialog).to_contain_text("Riding angle, left: 9.5° arm down looks wrong")
     expect(dialog).to_contain_text("9.5° arm up would fit. Did you turn the gauge round")
-    phone.hit(dialog.get_by_role("button", name="Take 9.5° arm up"))
+    phone.hit(dialog.get_by_role("button", name="Use 9.5° arm up"))
     dialog.wait_for(state="detached")
     expect(phone.page.locator("h1")).not_to_have_text("Riding angle, left")
     assert [r["value"] for r in left_riding(phone, job)] == [-9.6, -9.5]
@@ -42,7 +42,7 @@ def test_a_wrong_sign_is_asked_about_at_once_and_put_right_with_one_tap(phone: H
 
 def test_it_can_be_kept_all_the_same_and_that_is_noted(phone: Hand) -> None:
     job = wrong_way(phone)
-    phone.hit(phone.page.get_by_role("button", name="Keep it all the same"))
+    phone.hit(phone.page.get_by_role("button", name="Keep as read"))
     phone.page.get_by_role("dialog").wait_for(state="detached")
     expect(phone.page.locator("h1")).not_to_have_text("Riding angle, left")
     kept = left_riding(phone, job)
@@ -92,7 +92,7 @@ def test_inches_typed_as_millimetres_are_recognised(phone: Hand) -> None:
     phone.hit(phone.key("next"))
     dialog = phone.page.get_by_role("dialog")
     expect(dialog).to_contain_text("Were these inches?")
-    phone.hit(dialog.get_by_role("button", name="Take 213"))
+    phone.hit(dialog.get_by_role("button", name="Use 213"))
     dialog.wait_for(state="detached")
 
 
@@ -123,8 +123,10 @@ def test_an_arm_just_turned_says_what_the_gauge_should_read(phone: Hand) -> None
     )
     phone.go(job, "read/hanging-angle/left?after=1")
     phone.gauge("Zeroed on the body")
-    expect(phone.page.locator(".should")).to_have_text("By the plan the gauge now reads 8.8° arm down.")
+    expect(phone.page.locator(".should")).to_have_text("Expected on the gauge: 8.8° arm down.")
     phone.gauge("Body, then arm")
     phone.digits("1.5")
     phone.way("arm up")
-    expect(phone.page.locator(".should")).to_contain_text("the gauge now reads 7.3° arm down")
+    expect(phone.page.locator(".should")).to_contain_text(
+        "Expected on the gauge: 7.3° arm down. Arm to body: 8.8° arm down."
+    )

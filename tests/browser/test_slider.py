@@ -24,7 +24,7 @@ def turned(side: dict[str, Any]) -> list[str]:
     if not side["inner"] and not side["outer"]:
         return ["Nothing to turn"]
     ways = [(side[end], "down" if side[end] > 0 else "up") for end in ("inner", "outer")]
-    return [f"{abs(count)} arm {way}" if count else "leave" for count, way in ways]
+    return [f"{abs(count)} arm {way}" if count else "no change" for count, way in ways]
 
 
 def fresh(left: float, right: float) -> dict[str, Any]:

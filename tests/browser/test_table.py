@@ -1,5 +1,6 @@
 """The jobs table: the server's rows in its order, worked by keys, windowed, honest about what is where."""
 
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 from urllib.parse import urlencode
@@ -61,7 +62,7 @@ def test_every_column_sorts_as_the_server_does_and_says_so(paired: Callable[...,
         ("Car", "car", "up"),
         ("Owner", "owner", "up"),
         ("Status", "state", "up"),
-        ("Left now, mm", "left", "down"),
+        ("Now, mm", "left", "down"),
         ("Predicted chance", "odds", "down"),
         ("Last worked on", "worked", "down"),
         ("To do", "unsettled", "down"),
@@ -79,26 +80,58 @@ def test_every_column_sorts_as_the_server_does_and_says_so(paired: Callable[...,
     assert page.locator("th[aria-sort=ascending], th[aria-sort=descending]").count() == 1
 
 
-def test_what_is_filled_in_narrows_and_stays_in_the_address(paired: Callable[..., Hand], shop: Book) -> None:
+def chip(page: Page, words: str) -> Locator:
+    return page.locator(".chip", has_text=re.compile(f"^{words}( |$)"))
+
+
+def test_chips_narrow_to_a_stage_with_counts_and_stay_in_the_address(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
     page = opened(paired(**PC))
-    field(page, "state").select_option("closed")
-    expect(page.locator("#table-count")).to_contain_text(f"{len(asked(shop, state='closed'))} jobs")
-    field(page, "owner").fill("mar")
-    field(page, "query").fill("level")
-    wanted = asked(shop, state="closed", owner="mar", query="level")
+    counts = shop.ask("GET", "/api/jobs?limit=1")["by_state"]
+    assert sum(counts.values()) == 20
+    names = {"torn down": "to be measured", "closed": "handed over"}
+    for state, count in counts.items():
+        expect(chip(page, names.get(state, state))).to_have_text(f"{names.get(state, state)} {count}")
+    expect(chip(page, "open")).to_have_text(f"open {20 - counts['closed']}")
+    chip(page, "handed over").click()
+    expect(page.locator("#table-count")).to_contain_text(f"{counts['closed']} jobs")
+    expect(chip(page, "handed over")).to_be_focused()
+    expect(chip(page, "handed over")).to_have_attribute("aria-pressed", "true")
+    # Counts are of what the search leaves, whatever stage is chosen.
+    field(page, "query").fill("mar level")
+    wanted = asked(shop, state="closed", query="mar level")
     expect(links(page)).to_have_count(len(wanted))
     assert jobs_shown(page) == wanted
+    expect(chip(page, "all")).to_have_text(f"all {len(asked(shop, query='mar level'))}")
     page.reload()
     expect(links(page)).to_have_count(len(wanted))
-    expect(field(page, "owner")).to_have_value("mar")
-    field(page, "since").fill("2026-12-01")
+    expect(field(page, "query")).to_have_value("mar level")
+    expect(chip(page, "handed over")).to_have_attribute("aria-pressed", "true")
+    chip(page, "all").click()
+    expect(links(page)).to_have_count(len(asked(shop, query="mar level")))
+
+
+def test_what_a_link_narrowed_the_table_to_is_a_chip_that_takes_it_off(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
+    page = opened(paired(**PC), "table?car=knot&since=2026-12-01")
     expect(page.locator("#table-count")).to_have_text("No jobs match.")
-    field(page, "since").fill("")
-    field(page, "owner").fill("")
-    field(page, "query").fill("")
-    field(page, "state").select_option("")
-    field(page, "car").fill("knot")
+    page.get_by_role("button", name=re.compile("^Worked on from .*Show all again")).click()
     expect(links(page)).to_have_count(len(asked(shop, car="knot")))
+    page.get_by_role("button", name="Car: knot. Show all again.").click()
+    expect(page.locator("#table-count")).to_have_text("20 jobs.")
+    assert page.url.endswith("#/table")
+
+
+def test_ten_jobs_are_in_sight_on_a_small_pc(paired: Callable[..., Hand]) -> None:
+    page = opened(paired(viewport={"width": 1024, "height": 768}))
+    whole = page.evaluate(
+        "() => [...document.querySelectorAll('.jobs-table tbody tr:not(.gap)')]"
+        ".filter((row) => row.getBoundingClientRect().bottom <= innerHeight).length"
+    )
+    assert whole >= 10
+    assert page.evaluate("() => probes.cut()") == []
 
 
 def test_the_table_is_worked_by_keys_alone(paired: Callable[..., Hand]) -> None:
@@ -254,15 +287,13 @@ def test_a_phone_has_a_card_for_each_job_and_the_same_finding(
     hand = paired(**PHONE)
     page = opened(hand)
     assert page.evaluate("() => probes.cut()") == []
-    expect(field(page, "owner")).to_be_hidden()
-    hand.hit(page.get_by_role("button", name="Filter and sort"))
     field(page, "sort").select_option("odds down")
     wanted = asked(shop, sort="odds")
     expect(links(page).first).to_have_attribute("data-job", wanted[0])
     keys = [
         box
         for box in page.evaluate(
-            "() => [...document.querySelectorAll('.finding :is(input, select, button)')]"
+            "() => [...document.querySelectorAll('.finding :is(input, select)')]"
             ".map((e) => [e.id || e.textContent, e.getBoundingClientRect().height])"
         )
         if box[1] < 63.5
@@ -279,9 +310,7 @@ def test_axe_finds_nothing_on_the_table(
     hand = paired(**size, color_scheme=theme)
     page = opened(hand)
     found = {"rows": judged(page, axe_source)}
-    if size is PHONE:
-        hand.hit(page.get_by_role("button", name="Filter and sort"))
-    field(page, "owner").fill("nobody")
+    field(page, "query").fill("nobody")
     expect(page.locator("#table-count")).to_have_text("No jobs match.")
     found["nothing"] = judged(page, axe_source)
     page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")

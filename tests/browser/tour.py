@@ -18,7 +18,7 @@ from browser.hand import Hand
 from playwright.sync_api import Browser, Error, Page, sync_playwright
 from tools import WHOLE
 
-from bothends.book import jobs, season
+from bothends.book import folded, season
 from bothends.book.store import Store
 
 __all__ = ["FOLDER", "MOST_BYTES", "PICTURES", "main"]
@@ -187,8 +187,7 @@ def joined(page: Page, shots: list[bytes], width: int) -> bytes:
 def fill(store: Store) -> None:
     """The season, folded."""
     store.write(lambda db: season.fill(db, season.entries()))
-    while store.write(jobs.refresh):
-        pass
+    folded.catch_up(store.read, store.write)
 
 
 def main() -> None:

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { angle, inHundred, inWords, plain, short, spread, teeth, turn, turns } from "../../web/work/numbers.js";
+import { angle, inHundred, plain, short, spread, teeth, turn, turns } from "../../web/work/numbers.js";
 
 test("a number below nought has a true minus sign, and what rounds to nought has none", () => {
   assert.equal(plain(-3.14), "−3.1");
@@ -30,12 +30,12 @@ test("an estimate is never without the range that holds 90 in 100", () => {
   assert.equal(spread({ value: -0.62, sd: 0.21 }, "°", 1), "−0.6 ± 0.3 °");
 });
 
-test("teeth are counted in the singular and the plural, either way, and none is to leave it", () => {
-  assert.deepEqual([-3, 1, 0].map(teeth), ["3 teeth arm up", "1 tooth arm down", "leave"]);
+test("teeth are counted in the singular and the plural, either way, and none is no change", () => {
+  assert.deepEqual([-3, 1, 0].map(teeth), ["3 teeth arm up", "1 tooth arm down", "no change"]);
 });
 
 test("uncounted teeth are a turn in degrees", () => {
-  assert.deepEqual([5.73, -5.73, 0.04].map(turn), ["5.7° arm down", "5.7° arm up", "leave"]);
+  assert.deepEqual([5.73, -5.73, 0.04].map(turn), ["5.7° arm down", "5.7° arm up", "no change"]);
   assert.equal(turns({ inner: null, outer: null, turn_deg: 5.73 }), "5.7° arm down");
   assert.equal(turns({ inner: null, outer: null, turn_deg: 0 }, "stays"), "stays");
 });
@@ -43,7 +43,7 @@ test("uncounted teeth are a turn in degrees", () => {
 test("a side's turns name each end that is turned", () => {
   assert.equal(turns({ inner: -3, outer: 4 }), "inner 3 teeth arm up, outer 4 teeth arm down");
   assert.equal(turns({ inner: 0, outer: 1 }), "outer 1 tooth arm down");
-  assert.equal(turns({ inner: 0, outer: 0 }), "leave");
+  assert.equal(turns({ inner: 0, outer: 0 }), "no change");
 });
 
 test("odds are never rounded to certainty", () => {
@@ -54,11 +54,4 @@ test("odds are never rounded to certainty", () => {
     "0 in 100",
     "100 in 100",
   ]);
-});
-
-test("odds have words, down to nought", () => {
-  assert.equal(inWords(1), "almost certain");
-  assert.equal(inWords(0.5), "more likely than not");
-  assert.equal(inWords(0.4999), "less likely than not");
-  assert.equal(inWords(0), "very unlikely");
 });

@@ -37,7 +37,7 @@ test("a number of the schema or a count that is left open is no other content", 
 
 test("what is no entry is told why", () => {
   assert.equal(unfit(ENTRY), "");
-  for (const value of [null, 7, "x", []]) assert.equal(unfit(value), "it is not an entry");
+  for (const value of [null, 7, "x", []]) assert.equal(unfit(value), "it is not a record");
   assert.equal(unfit({ ...ENTRY, id: "nonsense" }), "its id is not one of ours");
   assert.equal(unfit({ ...ENTRY, job: undefined }), "it names no job");
   for (const name of ["device", "at", "kind"]) assert.equal(unfit({ ...ENTRY, [name]: 7 }), `it has no ${name}`);

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { planFor } from "../../web/work/promise.js";
-import { isDone, lastTicked, progress, sidesOf, stepsOf, underWay } from "../../web/work/teardown-steps.js";
+import { isDone, lastTicked, placeOf, progress, sidesOf, stepsOf, underWay } from "../../web/work/teardown-steps.js";
 import { lookTaken, tick, untick } from "../../web/work/teardown-work.js";
 
 const BAR = { inner_teeth: 40, outer_teeth: 44, diameter_mm: 22, length_mm: 600 };
@@ -66,6 +66,16 @@ test("a reading of the car as it is now is not one of how this teardown found it
       stepsOf(PLAN, all).find((step) => step.key === "found"),
     ),
   );
+});
+
+test("a step is told with the whole, which is about so many while the teeth are not counted", () => {
+  const all = stepsOf(PLAN, sheet()).length;
+  assert.equal(placeOf(sheet(), PLAN, 6), `step 7 of ${all}`);
+  assert.equal(placeOf(sheet({ car: {} }), DEGREES, 6), `step 7 of about ${all}`);
+  const held = sheet({ car: { held: { left: ["inner"] } } });
+  assert.equal(placeOf(held, DEGREES, 6), `step 7 of about ${all - 1}`);
+  const one = { ...DEGREES, right: { turn_deg: 0 } };
+  assert.equal(placeOf(sheet(), one, 6), `step 7 of about ${stepsOf({ ...PLAN, right: {} }, sheet()).length}`);
 });
 
 test("a plan in degrees goes as far as the look on its first side", () => {

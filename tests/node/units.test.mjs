@@ -4,7 +4,19 @@ import assert from "node:assert/strict";
 import { afterEach, test } from "node:test";
 
 import { cleaned, magnitude, pressed, textOf } from "../../web/work/typed.js";
-import { inchText, length, lengthSpread, lengthsIn, toInches, toMm, useLengths } from "../../web/work/units.js";
+import {
+  inUnits,
+  inchText,
+  length,
+  onPaper,
+  lengthSpread,
+  lengthsIn,
+  spreadOnPaper,
+  toInches,
+  toMm,
+  useLengths,
+  wordsIn,
+} from "../../web/work/units.js";
 import { forMany } from "./draws.mjs";
 
 afterEach(() => useLengths("mm"));
@@ -20,13 +32,31 @@ test("an inch there and back is the same length", () => {
   });
 });
 
-test("a length is in millimetres, and in both where inches are used", () => {
+test("a length is said in the unit chosen alone", () => {
   assert.equal(length(214), "214 mm");
   assert.equal(lengthSpread({ value: 250, sd: 2 }), "250 ± 3 mm");
+  assert.equal(wordsIn(" mm")(209.55), "209.55 mm");
   useLengths("in");
-  assert.equal(length(214), "8.43 in (214 mm)");
-  assert.equal(lengthSpread({ value: 250, sd: 2 }), "9.84 ± 0.13 in (250 ± 3 mm)");
-  assert.equal(lengthsIn("assumed 60 ± 20 mm, 230 kg"), "assumed 2.36 ± 0.79 in (60 ± 20 mm), 230 kg");
+  assert.equal(length(214), "8.43 in");
+  assert.equal(lengthSpread({ value: 250, sd: 2 }), "9.84 ± 0.13 in");
+  assert.equal(wordsIn(" mm")(209.55), "8 1/4 in");
+  assert.equal(lengthsIn("assumed 60 ± 20 mm, 230 kg"), "assumed 2.36 ± 0.79 in, 230 kg");
+});
+
+test("paper has millimetres beside inches", () => {
+  assert.equal(onPaper(214.3, 1), "214.3 mm");
+  assert.equal(spreadOnPaper({ value: 250, sd: 2 }), "250 ± 3 mm");
+  useLengths("in");
+  assert.equal(onPaper(214), "8.43 in (214 mm)");
+  assert.equal(spreadOnPaper({ value: 250, sd: 2 }), "9.84 ± 0.13 in (250 ± 3 mm)");
+});
+
+test("a request asks for its sentences in the unit chosen and stays as it is in millimetres", () => {
+  const request = { car: {}, target: { left_mm: 250, right_mm: 250 }, log: [] };
+  assert.equal(inUnits(request), request);
+  useLengths("in");
+  assert.deepEqual(inUnits(request), { ...request, units: "inch" });
+  assert.deepEqual(Object.keys(request), ["car", "target", "log"]);
 });
 
 test("only what belongs to a number is kept of what was typed", () => {

@@ -9,6 +9,7 @@ import httpx
 import pytest
 from book.pages import JOB, Page, an_id
 from service.shop import shop
+from service.test_problems import shape
 
 from bothends.book import demo, log
 from bothends.book.backup import backup, restore
@@ -107,6 +108,20 @@ def test_a_row_with_other_content_shows_what_is_there(here):
     rows = here.push(entry, {**entry, "device": "phone-b"})
     assert [row["status"] for row in rows] == ["stored", "refused"]
     assert (rows[1]["code"], rows[1]["stored"]) == ("other-content", entry)
+
+
+def test_a_job_that_is_full_takes_no_more_records_and_loses_none(here, monkeypatch):
+    monkeypatch.setattr(log, "PER_JOB", 2)
+    page, other = Page(), Page(job=an_id(2), first=900)
+    page.heights(214.0, 210.0)
+    late = page.reading(211.0)
+    rows = here.push(*page.entries, other.reading(1.0))
+    assert [row["status"] for row in rows] == ["stored", "stored", "refused", "stored"]
+    assert (rows[2]["code"], rows[2]["path"]) == ("job-full", "$.entries[2].job")
+    assert "2 records" in rows[2]["detail"]
+    problem = shape(here.client.put(f"/api/entries/{late['id']}", json=late), "job-full")
+    assert "new job" in problem["remedy"]
+    assert len(here.get(f"/api/jobs/{page.job}")["sheet"]["readings"]) == 2
 
 
 def test_an_entry_too_large_is_refused_alone(here):

@@ -74,6 +74,7 @@ ELSEWHERE = {
     "gone": "test_logbook_access",
     "own-key": "test_logbook_access",
     "wrong-host": "test_logbook_access",
+    "job-full": "test_logbook",
     "other-content": "test_logbook",
 }
 """Codes whose own tests are there; the others are below."""

@@ -19,7 +19,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 from book.pages import Page, an_id
 
-from bothends.book import entries, history, jobs, log
+from bothends.book import entries, folded, history, jobs, log
 from bothends.book.sheet.outcome import timeline
 from bothends.book.sheet.request import request
 from bothends.book.store import Store
@@ -113,8 +113,7 @@ def fill(store: Store, count: int) -> list[str]:
         pages = [_job(n) for n in range(start, min(start + 50, count // PER_JOB))]
         store.write(lambda db, p=pages: log.append(db, [e for page in p for e in page.entries]))
         found += [page.job for page in pages]
-    while store.write(jobs.refresh):
-        pass
+    folded.catch_up(store.read, store.write)
     return found
 
 

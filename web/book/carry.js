@@ -107,7 +107,7 @@ function packed(mark, plain) {
 export function pack(entries) {
   const job = entries[0]?.job;
   if (!entries.length || entries.some((entry) => entry.job !== job))
-    throw new TypeError("a link carries the entries of one job");
+    throw new TypeError("a link carries the records of one job");
   const plain = strToU8(JSON.stringify({ job, entries: entries.map(({ job: _, ...rest }) => rest) }));
   if (plain.length > MOST_BYTES) throw new LinkError("too-long");
   return packed(MARK, plain);

@@ -29,9 +29,9 @@ const VERSION = 1;
 export const MOST_CHARACTERS = 64 * 1024 * 1024;
 
 const WORDS = {
-  "not-ours": "This file is not a log of this app. Choose the file that was exported here.",
+  "not-ours": "This file holds no data of this app. Choose the file that was exported here.",
   newer: "This file was written by a newer version of the app. Update this one, then import it again.",
-  "too-large": "This file is too large to be a log.",
+  "too-large": "This file is too large to be an export of this app.",
   damaged: "This packed file is damaged or cut off. Nothing of it was taken.",
   simulated:
     "This file is of a simulated season. It is kept apart from real cars: open it where such a season is shown.",

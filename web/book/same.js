@@ -39,7 +39,7 @@ export const same = (one, other) => canonical(plain(one)) === canonical(plain(ot
  * @param {any} value
  */
 export function unfit(value) {
-  if (value === null || typeof value !== "object" || Array.isArray(value)) return "it is not an entry";
+  if (value === null || typeof value !== "object" || Array.isArray(value)) return "it is not a record";
   if (!isId(value.id)) return "its id is not one of ours";
   if (!isId(value.job)) return "it names no job";
   for (const name of ["device", "at", "kind"]) if (typeof value[name] !== "string") return `it has no ${name}`;

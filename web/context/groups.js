@@ -23,6 +23,7 @@ import { demos } from "../shop/demo.js";
 import { syncNow, watchSync } from "../shop/pace.js";
 import { pair } from "../shop/pairing.js";
 import { askForPlan, askWhatIf, planAtHand } from "../shop/plan.js";
+import { inUnits } from "../work/units.js";
 
 /**
  * The phone's log: jobs, their folded sheets, what of them has reached the shop. Writing to a job shown goes by
@@ -75,8 +76,29 @@ const device = {
 /** The shop's server, as far as a phone needs it. */
 const shop = { demos, pair, syncNow, watchSync };
 
+/** @import { Change, SolveRequest } from "../types/wire.d.ts" */
+
+/**
+ * A question to the model whose answer has its sentences in the unit chosen.
+ * @template A
+ * @param {(request: SolveRequest) => A} question
+ */
+const worded = (question) => (/** @type {SolveRequest} */ request) => question(inUnits(request));
+
 /** The model, wherever it answers. */
-const model = { already, askForPlan, askWhatIf, checked, checkedWithin, planAtHand, replan, sheets, solve, warmBench };
+const model = {
+  already: worded(already),
+  askForPlan: worded(askForPlan),
+  askWhatIf: (/** @type {SolveRequest} */ request, /** @type {Change} */ change) => askWhatIf(inUnits(request), change),
+  checked: worded(checked),
+  checkedWithin: (/** @type {SolveRequest} */ request, /** @type {number} */ patience_ms) =>
+    checkedWithin(inUnits(request), patience_ms),
+  planAtHand: worded(planAtHand),
+  replan,
+  sheets,
+  solve: worded(solve),
+  warmBench,
+};
 
 /** @import { files } from "./files.js" */
 /** @import { pc } from "./pc.js" */

@@ -7,8 +7,6 @@ import { sendRows, tableText } from "../shop/pc/files.js";
 import { find } from "../shop/pc/job-rows.js";
 import { unsettled } from "../shop/pc/unsettled.js";
 import { writers } from "../shop/pc/writers.js";
-import { pathOf } from "../work/pc/path-of.js";
-import { bareNumbers, betterThan, onlyHere } from "../work/pc/addresses.js";
 
 export const pc = {
   askShop,

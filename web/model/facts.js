@@ -100,10 +100,11 @@ export const FORMS = {
 };
 
 /**
- * What is believed of a car, where a sentence of a screen's own names it.
+ * What is believed of a car, where a screen names it or goes by it.
  * @type {import('../types/facts.d.ts').Beliefs}
  */
 export const BELIEFS = {
+  "ARM_MM": 410.0,
   "LOAD_GIVEN_SD": 0.07,
   "LOAD_SD_KG": 60.0,
   "PRESET_MPA": 1000.0,
@@ -116,3 +117,7 @@ export const BELIEFS = {
 export const ANGLE_SD_WITH_DATUM = 0.28;
 /** How far friction holds a settled height off, before any reading: standard deviation, mm. */
 export const FRICTION_SD_MM = 1.16;
+/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says. */
+export const NINETY = 1.645;
+/** Heights of a mark over the ground that need no explaining, mm: least and most. */
+export const USUAL_HEIGHT_MM = [150.0, 450.0];

@@ -37,7 +37,7 @@ def _guarded(work):
         return json.dumps({"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}})
     except MemoryError:
         return json.dumps({"problem": {"code": "out-of-memory", "path": "$",
-            "detail": "this phone ran out of memory for the plan; strike old readings or use the shop's server"}})
+            "detail": "this phone ran out of memory for the plan; remove old readings or use the shop's server"}})
 
 def _solve(text):
     del _kept[:]

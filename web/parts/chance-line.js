@@ -5,14 +5,18 @@ import { presumed, worthOf } from "../work/flow.js";
 import { needs } from "../work/guide.js";
 import { runningLine } from "./running-line.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Advice, SolveAnswer } from "../types/wire.d.ts" */
+
 /** What was last shown, so that it stays, dimmed, while it is worked out again.
  * @type {{job: string, chance: number | null}} */
 let before = { job: "", chance: null };
 
 /**
  * What the model says of the job as it stands, or as it would be with the heights that are lacking; null where nothing.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @param {boolean} lacking whether no plan can be made yet
+ * @returns {Promise<SolveAnswer | null>}
  */
 async function askModel(ctx, lacking) {
   const { request } = ctx.request;
@@ -23,9 +27,9 @@ async function askModel(ctx, lacking) {
 
 /**
  * What the line shows of an answer. Heights come in twos: what they bring together is said at either.
- * @param {any} answer
+ * @param {SolveAnswer | null} answer
  * @param {boolean} bare whether nothing was read yet
- * @param {{key: string, side?: string | null}} asked
+ * @param {{key: string, side?: Advice["side"] | null}} asked
  * @returns {{chance: number | null, with: number | null}}
  */
 function shownOf(answer, bare, asked) {
@@ -36,8 +40,9 @@ function shownOf(answer, bare, asked) {
 
 /**
  * The line of a screen.
- * @param {any} ctx
- * @param {{key: string, side?: string | null, again?: boolean}} asked as for worthOf; `again` where it was read before
+ * @param {JobContext} ctx
+ * @param {{key: string, side?: Advice["side"] | null, again?: boolean}} asked as for worthOf; `again` where it was read
+ *   before
  * @returns {Element}
  */
 export function running(ctx, { key, side = null, again = false }) {

@@ -1,4 +1,5 @@
-/* Large keys of which one is chosen: radio buttons underneath, so arrows, Tab and screen readers work as they should. */
+/* Large keys of which one is chosen: radio buttons underneath, so that arrows, Tab and screen readers work as they
+   should. */
 
 import { h } from "./dom.js";
 

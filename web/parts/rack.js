@@ -39,7 +39,8 @@ export function rack({ heard = true, ...what }) {
   const show = (/** @type {{chance: number | null, with?: number | null}} */ { chance, with: after }) => {
     const [solid, reached] = [filled(chance), filled(after ?? chance)];
     teeth.forEach((one, i) => one.setAttribute("data-fill", i < solid ? "solid" : i < reached ? "hatched" : "empty"));
-    const gain = after != null && reached > solid ? `, ${inHundred(after)} with what is offered` : "";
+    const more = after !== null && after !== undefined && reached > solid;
+    const gain = more ? `, ${inHundred(after)} with what is offered` : "";
     if (heard) node.setAttribute("aria-label", (chance === null ? "no chance yet" : inHundred(chance)) + gain);
   };
   show(what);

@@ -18,8 +18,9 @@ const bare = (/** @type {number} */ odds) => inHundred(odds).replace(" in 100", 
  */
 export function runningWords({ chance, with: after, again = false }) {
   const more = again ? "once more" : "this";
-  if (chance === null) return after == null ? "No reading yet" : `No reading yet: with ${more} ${bare(after)}`;
-  if (after == null) return inHundred(chance);
+  const none = after === null || after === undefined;
+  if (chance === null) return none ? "No reading yet" : `No reading yet: with ${more} ${bare(after)}`;
+  if (none) return inHundred(chance);
   if (after - chance < LEAST_GAIN) return `${inHundred(chance)}: ${more} hardly ${again ? "helps" : "changes it"}`;
   return `${inHundred(chance)}, with ${more} ${bare(after)}`;
 }

@@ -1,36 +1,43 @@
 /* What one step of a teardown shows: its warnings with their figures, its picture, what the arm takes to lift. The
    hands-free view and the list show them, each in its own size. */
 
+import { barPicture } from "./draw/bar.js";
 import { stepPicture } from "./draw/steps.js";
 import { turnPicture } from "./draw/ends.js";
 import { angleReading } from "./draw/angle.js";
-import { barView } from "./bar-view.js";
 import { h } from "./dom.js";
 import { warning } from "./warning.js";
 import { liftWords } from "../work/lift.js";
 import { way } from "../work/numbers.js";
 import { cautionsOf } from "../work/teardown-cautions.js";
 
+/** @import { Context } from "../types/context.d.ts" */
+/** @import { BarBody } from "../types/wire.d.ts" */
+/** @import { Heading } from "./dom.js" */
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 /** @typedef {import("./draw/steps.js").Step} Drawn */
 
 /** The pictures of steps that are drawn; the others are words alone. @type {Record<string, Drawn>} */
 const PICTURES = {
   stands: "stands",
+  eyes: "eyes",
   "wheel-off": "wheel-off",
   "bolts-out": "bolts-out",
+  "cover-off": "cover-off",
   "arm-down": "off-stop",
   "arm-up": "onto-stop",
   "cover-on": "cover-on",
+  "bolts-in": "bolts-in",
   "wheel-on": "wheel-on",
+  down: "down",
 };
-/** What is measured of the bar, as parts/bar-view.js draws it. @type {Record<string, string>} */
-const BAR = { count: "inner lit-outer", caliper: "diameter lit-length" };
+/** What is counted and measured of the bar, as parts/draw/bar.js draws it. @type {Record<string, "count" | "size">} */
+const BAR = { count: "count", caliper: "size" };
 /** A tooth where nobody has counted them, [deg]. */
 const USUAL_TEETH = { inner: 40, outer: 44 };
 
 /** The warnings of a step in one block, those of one signal word together; null where there are none.
- * @param {Step} step @param {string} [level] @returns {HTMLElement | null} */
+ * @param {Step} step @param {Heading} [level] @returns {HTMLElement | null} */
 export function cautionOf(step, level = "h2") {
   /** @type {Map<string, string[]>} */
   const by = new Map();
@@ -40,13 +47,14 @@ export function cautionOf(step, level = "h2") {
   return blocks.length === 1 ? blocks[0] : h("div", { class: "warnings" }, blocks);
 }
 
-/** The turn of an end in degrees. @param {{end: "inner" | "outer", teeth: number}} turn @param {any} bar */
+/** The turn of an end in degrees.
+ * @param {{end: "inner" | "outer", teeth: number}} turn @param {BarBody | null} [bar] */
 const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
 
 /**
  * The teeth to turn, drawn as seen kneeling at that wheel.
  * @param {Step} step
- * @param {any} bar
+ * @param {BarBody | null} [bar] as the job knows it
  * @returns {HTMLElement | null}
  */
 export function turnOf(step, bar) {
@@ -71,10 +79,11 @@ export function hangingOf(step, shown = null) {
   return view;
 }
 
-/** The picture of a step; null where it has none. @param {Step} step @param {any} bar @returns {Node | null} */
+/** The picture of a step; null where it has none.
+ * @param {Step} step @param {BarBody | null} [bar] @returns {Node | null} */
 export function pictureOf(step, bar) {
   if (step.turn) return turnOf(step, bar);
-  if (BAR[step.key]) return barView(BAR[step.key], step.name);
+  if (BAR[step.key]) return barPicture({ side: step.side ?? "left", of: BAR[step.key], label: step.name });
   const drawn = PICTURES[step.key];
   return drawn ? stepPicture({ side: step.side ?? "left", step: drawn, label: step.name }) : null;
 }
@@ -106,7 +115,7 @@ export const aloud = (step) =>
     .join(" ")
     .replaceAll(/(\d) N\b/g, "$1 newtons");
 
-/** What is shown where no plan was chosen yet. @param {any} ctx @param {string} title */
+/** What is shown where no plan was chosen yet. @param {Context} ctx @param {string} title */
 export const noPlan = (ctx, title) => ({
   title,
   node: h(

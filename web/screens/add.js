@@ -4,8 +4,14 @@ import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { startOf } from "../work/guide.js";
 
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { Advice } from "../types/wire.d.ts" */
+
 const TITLE = "What will you read?";
-/** Words, small words, the test as advice names it. */
+/**
+ * Words, small words, the test as advice names it.
+ * @type {[words: string, small: string, test: Pick<Advice, "what" | "side">][]}
+ */
 const TESTS = [
   ["Ride heights", "4 minutes, tape", { what: "body-height", side: "both" }],
   ["Riding angles", "4 minutes, gauge", { what: "riding-angle", side: "both" }],
@@ -32,7 +38,8 @@ const TESTS = [
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
+ * @returns {Shown}
  */
 export function add(ctx) {
   const rows = TESTS.map(([words, small, test]) => ({ words, small, href: ctx.href(startOf(test, ctx.sheet)) }));

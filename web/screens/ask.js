@@ -1,9 +1,9 @@
 /* One fact of the car: a drawing, a figure, the pad. Every key is kept at once as a draft; "Next" writes the
    entry, and goes on once it is on the disk. The question itself comes from questions.js. */
 
-import { barView } from "../parts/bar-view.js";
 import { h } from "../parts/dom.js";
 import { angleReading } from "../parts/draw/angle.js";
+import { barPicture } from "../parts/draw/bar.js";
 import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
@@ -18,6 +18,10 @@ import { lengthsIn, wordsIn } from "../work/units.js";
 import { running } from "../parts/chance-line.js";
 import { slipKey } from "../parts/slip-key.js";
 
+/** @import { State } from "../parts/figure.js" */
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { Question } from "../work/questions.js" */
+
 const WORDS = {
   type: "Enter a value. The plan needs it.",
   choose: (/** @type {string[]} */ ways) => `Choose ${ways.join(" or ")}.`,
@@ -27,8 +31,13 @@ const WORDS = {
 /** Facts that a closed car can be asked: skipped on the way, they come back by their worth. */
 const ON_THE_WAY = ["car.arm_mm"];
 
-/** What the field shows first: a draft, the answer so far, or the answer it is likely to be like. */
-function initial(/** @type {any} */ ctx, /** @type {any} */ question) {
+/**
+ * What the field shows first: a draft, the answer so far, or the answer it is likely to be like.
+ * @param {JobContext} ctx
+ * @param {Question} question
+ * @returns {Partial<State> | null | undefined}
+ */
+function initial(ctx, question) {
   const kept = ctx.drafts.draft(ctx.job, question.key);
   if (kept) return kept;
   const given = at(ctx.sheet, question.path) ?? (question.like ? at(ctx.sheet, question.like.split(".")) : undefined);
@@ -36,15 +45,20 @@ function initial(/** @type {any} */ ctx, /** @type {any} */ question) {
   return state && { ...state, prefilled: true };
 }
 
-const stateText = (/** @type {any} */ state) => (state?.text ? `${state.sign} ${state.text}` : "");
+/** @param {Partial<State> | null} [state] */
+const stateText = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
 
-/** The drawing, and how it follows what is typed. */
-function drawing(/** @type {any} */ question) {
-  const side = question.side ?? "left";
+/**
+ * The drawing, and how it follows what is typed.
+ * @param {Question} question
+ * @returns {{ node: Node, follow: (value: number | null) => void }}
+ */
+function drawing(question) {
+  const { side = "left", where: label = "" } = question;
   const still = () => {};
-  if (question.view) return { node: barView(question.view, question.where), follow: still };
+  if (question.view) return { node: barPicture({ of: question.view, label }), follow: still };
   if (question.mode === "hanging" || question.mode === "riding") {
-    const view = angleReading({ side, pose: question.mode, label: question.where });
+    const view = angleReading({ side, pose: question.mode, label });
     if (question.ways !== ARM) return { node: view, follow: still };
     const follow = (/** @type {number | null} */ deg) =>
       view.move({
@@ -55,17 +69,24 @@ function drawing(/** @type {any} */ question) {
     return { node: view, follow };
   }
   const what = question.mode === "arm" ? "lever" : question.mode === "load" ? "load" : "height";
-  return { node: lengthReading({ side, what, label: question.where }), follow: still };
+  return { node: lengthReading({ side, what, label }), follow: still };
 }
 
-/** Where to go once it was answered or passed over. */
-function way(/** @type {any} */ ctx) {
+/**
+ * Where to go once it was answered or passed over.
+ * @param {JobContext} ctx
+ */
+function way(ctx) {
   const { from, then } = ctx.query;
   return then ? { words: ["ask", then], query: from ? { from } : {} } : onward(ctx.sheet, ctx.words, ctx.query);
 }
 
-/** What may be said besides: the value that is assumed while nobody answers. */
-function assumedWords(/** @type {any} */ question, /** @type {boolean} */ answered) {
+/**
+ * What may be said besides: the value that is assumed while nobody answers.
+ * @param {Question} question
+ * @param {boolean} answered
+ */
+function assumedWords(question, answered) {
   if (!question.assumed) return "";
   const value = lengthsIn(question.assumed);
   return answered ? WORDS.cleared(value) : WORDS.default(value);
@@ -73,7 +94,8 @@ function assumedWords(/** @type {any} */ question, /** @type {boolean} */ answer
 
 /**
  * The screen of one question: route words ["ask", field].
- * @param {any} ctx
+ * @param {JobContext} ctx
+ * @returns {Shown | null}
  */
 export function ask(ctx) {
   const question = questionOf(ctx.words[1]);
@@ -101,7 +123,7 @@ export function ask(ctx) {
   };
   const change = () => {
     ctx.kept(() => ctx.drafts.keep(ctx.job, question.key, one.state()));
-    picture.follow(one.value(), one.size());
+    picture.follow(one.value());
     slip.follow();
   };
   const one = field({
@@ -120,11 +142,11 @@ export function ask(ctx) {
     typed: () => ({ kind: question.key, value: one.value(), size: one.size(), others: [] }),
     ontake: () => change(),
   });
-  picture.follow(one.value(), one.size());
+  picture.follow(one.value());
   const first = stateText(stateOf(at(ctx.sheet, question.path), question.ways));
   ctx.unsaved(() => ctx.drafts.draft(ctx.job, question.key) !== null && stateText(one.state()) !== first);
   const refused = ctx.problemAt(question.key);
-  if (refused) one.tell(refused.detail);
+  if (refused) one.tell(refused.detail ?? "");
   const skipped = ON_THE_WAY.includes(question.key) && !answered && !ctx.query.from;
   const pass = async () => {
     if (skipped && !(await ctx.save([laterItem(ctx.sheet, question.key)], { said: "not now" }))) return;

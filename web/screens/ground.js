@@ -15,8 +15,9 @@ import { SETTLE, looseWords, unsettled, verdictOf } from "../work/verdict.js";
 import { formOf, markOf } from "../work/wish.js";
 import { verdictScreen } from "./ground-verdict.js";
 
-/** @import { ReadingRow, Side, Stage } from "../types/sheet.d.ts" */
-/** @typedef {{ctx: any, number: number, stage: Stage, what: string, again: boolean, still: boolean}} Check */
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { ReadingRow, Side, Stage, What } from "../types/sheet.d.ts" */
+/** @typedef {{ctx: JobContext, number: number, stage: Stage, what: What, again: boolean, still: boolean}} Check */
 
 const SAID = {
   title: (/** @type {number} */ n) => (n ? `Check after teardown ${n}` : "Check as found"),
@@ -31,14 +32,14 @@ const SAID = {
   arms: "The target is hanging angles: read them with the arms free, in the teardown.",
 };
 
-/** Readings of a stage on hand-over day. @param {Check} check @param {string} what @param {string} side */
+/** Readings of a stage on hand-over day. @param {Check} check @param {What} what @param {Side} side */
 const readOf = ({ ctx, number }, what, side) =>
   readingsOf(ctx.sheet, { what, side, pose: {}, teardown: number }).filter(
     (/** @type {ReadingRow} */ row) => (row.after_km ?? null) === null,
   );
 
 /** The address of reading a side; it leads back to this page, or to the verdict after the second side.
- * @param {Check} check @param {string} what @param {string} side */
+ * @param {Check} check @param {What} what @param {Side} side */
 function toRead(check, what, side) {
   const { ctx, number, again, still } = check;
   const [left, right] = SIDES.map((each) => readOf(check, what, each).length);
@@ -50,7 +51,7 @@ function toRead(check, what, side) {
   return ctx.href({ ...route, query: { ...route.query, from } });
 }
 
-/** What was read of a kind: each figure a link to it, and a key to read. @param {Check} check @param {string} what */
+/** What was read of a kind: each figure a link to it, and a key to read. @param {Check} check @param {What} what */
 function read(check, what) {
   const { ctx, number } = check;
   const name = READINGS[what].title.toLowerCase();
@@ -117,10 +118,11 @@ function asItStands({ ctx, number, still }) {
 function deckOf(check) {
   const { ctx, number, what, again } = check;
   const counts = SIDES.map((side) => readOf(check, what, side).length);
+  /** @type {Side} */
   const next = counts[0] <= counts[1] ? "left" : "right";
   const other = next === "left" ? "right" : "left";
   const name = READINGS[what].title.toLowerCase();
-  const key = (/** @type {string} */ side, read = false) => {
+  const key = (/** @type {Side} */ side, read = false) => {
     const words = read ? `${side === "left" ? "Left" : "Right"} again` : `Read ${side}`;
     return { words, heard: `${words}: ${name}`, href: toRead(check, what, side) };
   };
@@ -159,7 +161,8 @@ function readScreen(check) {
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
+ * @returns {Shown | null}
  */
 export function ground(ctx) {
   const number = Number(ctx.words[1] ?? ctx.sheet.teardowns);

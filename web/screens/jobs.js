@@ -11,6 +11,20 @@ import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
 import { targetWords } from "../work/target-words.js";
 
+/** @import { Snapshot } from "../book/snapshot.js" */
+/** @import { KeySpec } from "../parts/deck.js" */
+/** @import { Context, Shown } from "../types/context.d.ts" */
+/** @import { Counts } from "../types/log.d.ts" */
+/** @import { Folded, Sheet } from "../types/sheet.d.ts" */
+/** @import { DemoJob } from "../types/wire.d.ts" */
+
+/**
+ * @typedef {object} About What is said of jobs besides their own.
+ * @property {Map<string, Counts>} counts what of each has not reached the shop
+ * @property {boolean} paired
+ * @property {((job: Pick<Folded, "sheet" | "stages">) => string | null) | null} reminder
+ */
+
 /** From so many jobs on there is a search. */
 const MANY = 7;
 
@@ -35,10 +49,21 @@ const PAGES = [
   ["Import and export", "#/export"],
 ];
 
+/** @param {Sheet} sheet */
 const nameOf = ({ title, car_name: car, owner }) =>
   [title || car || SAID.unnamed, owner && !title.includes(owner) ? owner : ""].filter(Boolean).join(", ");
 
-/** Six stages of a job as one strip. */
+/**
+ * A job that was looked up.
+ * @param {Context} ctx
+ * @param {string} job
+ */
+const lookedUp = (ctx, job) => /** @type {Snapshot} */ (ctx.log.peek(job));
+
+/**
+ * Six stages of a job as one strip.
+ * @param {Folded} found
+ */
 function strip(found) {
   const stages = stagesOf(found);
   const now = stages.findIndex(({ state }) => state === "now");
@@ -51,7 +76,11 @@ function strip(found) {
   );
 }
 
-/** What has not reached the shop; nothing where there is none, or no shop. */
+/**
+ * What has not reached the shop; nothing where there is none, or no shop.
+ * @param {Partial<Counts>} [counts]
+ * @param {boolean} [paired]
+ */
 function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
   const lines = [
     paired && waiting ? counted(waiting, "{n} change not synced", "{n} changes not synced") : "",
@@ -60,9 +89,14 @@ function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
   return lines.map((text) => h("span", { class: "left-here", text }));
 }
 
-/** A job's card; `first` where it is the one to go on with. */
+/**
+ * A job's card; `first` where it is the one to go on with.
+ * @param {Context} ctx
+ * @param {string} job
+ * @param {About & { first?: boolean }} about
+ */
 function card(ctx, job, { counts, paired, reminder, first = false }) {
-  const found = ctx.log.peek(job);
+  const found = lookedUp(ctx, job);
   const { sheet } = found;
   const { words, next, done } = standing(found);
   const target = targetWords(sheet.target) || sheet.wish;
@@ -79,10 +113,14 @@ function card(ctx, job, { counts, paired, reminder, first = false }) {
   return h("li", null, node);
 }
 
-/** One of the demo jobs. */
+/**
+ * One of the demo jobs.
+ * @param {Context} ctx
+ * @param {DemoJob} demo
+ */
 function offer(ctx, { title, request }) {
   const [name, wish = ""] = title.split(": ");
-  const [, owner = "", car] = /^(?:(.+)'s )?(.+)$/.exec(name);
+  const [, owner = "", car = ""] = /^(?:(.+)'s )?(.+)$/.exec(name) ?? [];
   const open = async () => {
     const job = await ctx.begin(
       ctx.log.itemsOf(request, { title: [car, owner].filter(Boolean).join(", "), car, owner, wish }),
@@ -93,32 +131,48 @@ function offer(ctx, { title, request }) {
   return h("li", null, node);
 }
 
-/** The jobs that were read, split: {known, open, closed}, each the one written to last first. */
+/**
+ * The jobs that were read, split: {known, open, closed}, each the one written to last first.
+ * @param {Context} ctx
+ * @param {string[]} list
+ */
 function sorted(ctx, list) {
-  const last = (job) => ctx.log.peek(job).entries.reduce((newest, { id }) => (id > newest ? id : newest), "");
+  const last = (/** @type {string} */ job) =>
+    lookedUp(ctx, job).entries.reduce((newest, { id }) => (id > newest ? id : newest), "");
   const at = new Map(list.filter(ctx.log.peek).map((job) => [job, last(job)]));
-  const known = [...at.keys()].sort((a, b) => (at.get(a) < at.get(b) ? 1 : -1));
-  const closed = (job) => Boolean(ctx.log.peek(job).sheet.closed);
+  const known = [...at.keys()].sort((a, b) => ((at.get(a) ?? "") < (at.get(b) ?? "") ? 1 : -1));
+  const closed = (/** @type {string} */ job) => Boolean(lookedUp(ctx, job).sheet.closed);
   return { known, open: known.filter((job) => !closed(job)), closed: known.filter(closed) };
 }
 
-/** How many were handed over, and how many of them are to be rechecked. */
+/**
+ * How many were handed over, and how many of them are to be rechecked.
+ * @param {Context} ctx
+ * @param {string[]} over
+ * @param {About} about
+ */
 function overWords(ctx, over, { reminder }) {
-  const due = reminder ? over.filter((job) => reminder(ctx.log.peek(job))).length : 0;
+  const due = reminder ? over.filter((job) => reminder(lookedUp(ctx, job))).length : 0;
   return due ? counted(due, `${over.length}, {n} to recheck`, `${over.length}, {n} to recheck`) : String(over.length);
 }
 
-/** The cards, those open before those handed over, as far as the search goes. */
+/**
+ * The cards, those open before those handed over, as far as the search goes.
+ * @param {Context} ctx
+ * @param {string[]} list
+ * @param {About} about
+ * @param {string} search
+ */
 function shelf(ctx, list, about, search) {
   const words = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const text = (job) => {
-    const { sheet } = ctx.log.peek(job);
+  const text = (/** @type {string} */ job) => {
+    const { sheet } = lookedUp(ctx, job);
     return [sheet.title, sheet.car_name, sheet.owner, sheet.wish].join(" ").toLowerCase();
   };
-  const fits = (job) => words.every((word) => text(job).includes(word));
+  const fits = (/** @type {string} */ job) => words.every((word) => text(job).includes(word));
   const { known, open, closed } = sorted(ctx, list);
   const [now, over] = [open.filter(fits), closed.filter(fits)];
-  const cards = (some) =>
+  const cards = (/** @type {string[]} */ some) =>
     h(
       "ul",
       { class: "cards" },
@@ -135,21 +189,30 @@ function shelf(ctx, list, about, search) {
         )
       : null,
     list.length && !now.length && !over.length && whole && words.length ? h("p", { text: SAID.nothing(search) }) : null,
-  ].filter(Boolean);
+  ].filter((part) => part !== null);
 }
 
-/** The keys under the thumb, from the job to go on with. */
+/**
+ * The keys under the thumb, from the job to go on with.
+ * @param {Context} ctx
+ * @param {string | null} job
+ * @param {boolean} some whether there are jobs
+ * @returns {{ quiet: KeySpec | null, main: KeySpec }}
+ */
 function deckOf(ctx, job, some) {
   const begin = { words: "New job", href: "#/new" };
   if (!job)
     return some ? { quiet: null, main: begin } : { quiet: { words: "Open a link", href: "#/open" }, main: begin };
-  const found = ctx.log.peek(job);
+  const found = lookedUp(ctx, job);
   const { next, place } = standing(found);
   const small = `${(found.sheet.car_name || nameOf(found.sheet)).split(/[ ,]/)[0]}, ${place}`;
   return { quiet: begin, main: { words: "Go on", small, href: ctx.href(next, job) } };
 }
 
-/** The parts below the work: pages of the shop, the note of an address that may change, the demo jobs. */
+/**
+ * The parts below the work: pages of the shop, the note of an address that may change, the demo jobs.
+ * @param {Context} ctx
+ */
 function below(ctx) {
   const pages = h(
     "nav",
@@ -190,7 +253,12 @@ function finder() {
   return { input, node };
 }
 
-/** Conflicts of all jobs that are here: the way to the desk. */
+/**
+ * Conflicts of all jobs that are here: the way to the desk.
+ * @param {Context} ctx
+ * @param {string[]} list
+ * @param {HTMLElement} way
+ */
 async function toResolve(ctx, list, way) {
   const open = new Set((await ctx.log.disputed()).filter((row) => !row.settled).map(({ id }) => id));
   const much = list.reduce((sum, job) => sum + (ctx.log.peek(job)?.sheet.conflicts.length ?? 0), open.size);
@@ -200,8 +268,8 @@ async function toResolve(ctx, list, way) {
 
 /**
  * The screen.
- * @param {any} ctx
- * @returns {{title: string, node: HTMLElement}}
+ * @param {Context} ctx
+ * @returns {Shown}
  */
 export function jobsScreen(ctx) {
   const lead = h("p", { class: "how", hidden: true, text: SAID.lead });
@@ -236,8 +304,11 @@ export function jobsScreen(ctx) {
     ],
     quiet: { words: "New job", href: "#/new" },
   });
+  /** @type {string[]} */
   let list = [];
+  /** @type {About} */
   let about = { counts: new Map(), paired: false, reminder: null };
+  /** @type {Promise<void> | null} */
   let once = null;
   const asked = async () => {
     const { kept, text } = await ctx.device.askToKeep();
@@ -267,7 +338,7 @@ export function jobsScreen(ctx) {
     show();
     await toResolve(ctx, list, resolve);
   };
-  const told = (error) => {
+  const told = (/** @type {{ detail?: string, message: string }} */ error) => {
     mine.replaceChildren(h("p", { class: "refused", role: "alert", text: SAID.failed(error.detail ?? error.message) }));
     foot.hidden = false;
   };

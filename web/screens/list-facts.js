@@ -14,6 +14,10 @@ import { lengthsIn, wordsIn } from "../work/units.js";
 import { withinWords } from "../work/wish.js";
 import { fromList } from "./list-readings.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Question as Asked } from "../work/flow.js" */
+/** @import { Question } from "../work/questions.js" */
+
 const AXLES = [
   { value: "trailing", label: "Trailing" },
   { value: "semi-trailing", label: "Semi-trailing" },
@@ -48,7 +52,7 @@ const row = (/** @type {string} */ href, /** @type {string} */ name, /** @type {
   );
 
 /** The job itself: who, what was asked for, what it is to come to. */
-export function jobRows(/** @type {any} */ ctx) {
+export function jobRows(/** @type {JobContext} */ ctx) {
   const { sheet } = ctx;
   const about = ctx.href({ words: ["about"] });
   const target = targetWords(sheet.target);
@@ -68,15 +72,15 @@ export function jobRows(/** @type {any} */ ctx) {
 }
 
 /** "Ride height, left"; the name of a question of the closed car. */
-function questionName(/** @type {any} */ { key, side }) {
+function questionName(/** @type {Asked} */ { key, side }) {
   const name =
-    /** @type {any} */ (READINGS)[key]?.title ??
+    /** @type {{ [key: string]: { title: string } | undefined }} */ (READINGS)[key]?.title ??
     (key === "board-test" ? SAID.board : (questionOf(key)?.title ?? SAID.zero));
   return side ? `${name}, ${side}` : name;
 }
 
 /** What was put off, each with the way to answer it; null where nothing was. */
-export function laterRows(/** @type {any} */ ctx) {
+export function laterRows(/** @type {JobContext} */ ctx) {
   const rows = ctx.sheet.teardowns ? [] : closedCar(ctx.sheet).filter(({ later }) => later);
   if (!rows.length) return null;
   return h(
@@ -91,7 +95,7 @@ export function laterRows(/** @type {any} */ ctx) {
   );
 }
 
-function answer(/** @type {any} */ ctx, /** @type {any} */ question) {
+function answer(/** @type {JobContext} */ ctx, /** @type {Question} */ question) {
   const value = at(ctx.sheet, question.path);
   const href = ctx.href(fromList({ words: ["ask", question.key] }));
   if (value === undefined) {
@@ -106,7 +110,7 @@ function answer(/** @type {any} */ ctx, /** @type {any} */ question) {
   );
 }
 
-function axle(/** @type {any} */ ctx) {
+function axle(/** @type {JobContext} */ ctx) {
   const onchoose = async (/** @type {string} */ value) => {
     await ctx.save([["car", { axle: value }]], { said: SAID.axle });
     ctx.redraw();
@@ -121,12 +125,12 @@ function axle(/** @type {any} */ ctx) {
 }
 
 /** What is known of the car, in the open; what is assumed, folded. */
-export function carRows(/** @type {any} */ ctx) {
+export function carRows(/** @type {JobContext} */ ctx) {
   const kind = ctx.sheet.car.axle ?? "trailing";
   const all = CAR.filter((question) => !question.axles || question.axles.includes(kind));
   const known = all.filter((question) => at(ctx.sheet, question.path) !== undefined);
   const assumed = all.filter((question) => !known.includes(question));
-  const list = (/** @type {any[]} */ some) =>
+  const list = (/** @type {Question[]} */ some) =>
     h(
       "ul",
       { class: "facts" },

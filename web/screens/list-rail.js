@@ -6,6 +6,9 @@ import { readRoute } from "../work/guide.js";
 import { howOf, poseWords, titleOf, valueOf } from "../work/readings.js";
 import { fromList } from "./list-readings.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { ReadingRow } from "../types/sheet.d.ts" */
+
 const SAID = {
   title: "Readings",
   none: "Nothing read yet.",
@@ -15,7 +18,7 @@ const SAID = {
   bars: "Other bars or loads",
 };
 
-function line(/** @type {any} */ ctx, /** @type {any} */ reading) {
+function line(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const stance = poseWords(reading.pose, reading.what);
   const name = stance ? `${titleOf(reading)}, ${stance}` : titleOf(reading);
   return h(
@@ -41,15 +44,15 @@ function line(/** @type {any} */ ctx, /** @type {any} */ reading) {
 
 /**
  * The rail's parts.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @returns {HTMLElement[]}
  */
 export function railRows(ctx) {
   const { readings, moves, teardowns } = ctx.sheet;
   const rounds = [];
   for (let n = teardowns; n >= 0; n -= 1) {
-    const mine = readings.filter((/** @type {any} */ each) => (each.teardown ?? 0) === n);
-    const move = moves.find((/** @type {any} */ each) => each.teardown === n);
+    const mine = readings.filter((each) => (each.teardown ?? 0) === n);
+    const move = moves.find((each) => each.teardown === n);
     if (!mine.length && !move) continue;
     rounds.push(
       h(
@@ -60,7 +63,7 @@ export function railRows(ctx) {
         h(
           "ul",
           null,
-          mine.map((/** @type {any} */ reading) => line(ctx, reading)),
+          mine.map((reading) => line(ctx, reading)),
         ),
       ),
     );

@@ -9,6 +9,10 @@ import { readRoute } from "../work/guide.js";
 import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
 
+/** @import { JobContext, Route } from "../types/context.d.ts" */
+/** @import { Chained, ReadingRow, Side, What } from "../types/sheet.d.ts" */
+/** @import { PoseBody } from "../types/wire.d.ts" */
+
 const ALWAYS = ["riding-angle", "body-height"];
 
 const SAID = {
@@ -23,7 +27,7 @@ const SAID = {
 
 /**
  * A route that comes back to the Log.
- * @param {{words: string[], query?: Record<string, any>}} route
+ * @param {Route} route
  */
 export const fromList = (route) => ({ ...route, query: { ...route.query, from: "list" } });
 
@@ -36,7 +40,7 @@ export const written = (row) =>
   h("span", { class: "who" }, moment(row), h("span", { class: "device", "data-device": row.device }));
 
 /** The key that removes a row; the note after saving takes it back. */
-export function removeKey(/** @type {any} */ ctx, /** @type {any} */ row, /** @type {string} */ name) {
+export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ row, /** @type {string} */ name) {
   const remove = async () => {
     if (!(await ctx.save([strikeOf(row)], { said: SAID.removed(name) }))) return;
     say(SAID.removed(name));
@@ -49,7 +53,7 @@ export function removeKey(/** @type {any} */ ctx, /** @type {any} */ row, /** @t
   );
 }
 
-function readingRow(/** @type {any} */ ctx, /** @type {any} */ reading) {
+function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
   return h(
@@ -69,12 +73,12 @@ function readingRow(/** @type {any} */ ctx, /** @type {any} */ reading) {
 
 /** One kind in one pose: left, then right, repeats under each other, their spread, and keys to read again. */
 function kindCard(
-  /** @type {any} */ ctx,
-  /** @type {any} */ what,
-  /** @type {any} */ pose,
+  /** @type {JobContext} */ ctx,
+  /** @type {What} */ what,
+  /** @type {PoseBody} */ pose,
   /** @type {number} */ teardown,
 ) {
-  const side = (/** @type {any} */ name) => {
+  const side = (/** @type {Side} */ name) => {
     const readings = readingsOf(ctx.sheet, { what, side: name, pose, teardown });
     const words = readings.length ? SAID.again : SAID.read;
     return h(
@@ -100,18 +104,14 @@ function kindCard(
 }
 
 /** Everything read after a teardown, and what was turned in it. */
-function round(/** @type {any} */ ctx, /** @type {number} */ teardown) {
-  const mine = ctx.sheet.readings.filter((/** @type {any} */ r) => (r.teardown ?? 0) === teardown);
+function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
+  const mine = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
   const cards = KINDS.flatMap((what) => {
-    const poses = new Map(
-      mine
-        .filter((/** @type {any} */ r) => r.what === what)
-        .map((/** @type {any} */ r) => [poseKey(r.pose), r.pose ?? {}]),
-    );
+    const poses = new Map(mine.filter((r) => r.what === what).map((r) => [poseKey(r.pose), r.pose ?? {}]));
     if (!poses.size && ALWAYS.includes(what)) poses.set(poseKey({}), {});
     return [...poses.values()].map((pose) => kindCard(ctx, what, pose, teardown));
   });
-  const move = ctx.sheet.moves.find((/** @type {any} */ m) => m.teardown === teardown);
+  const move = ctx.sheet.moves.find((m) => m.teardown === teardown);
   const name = SAID.turned(teardown);
   return h(
     "section",
@@ -136,7 +136,7 @@ function round(/** @type {any} */ ctx, /** @type {number} */ teardown) {
 }
 
 /** All rounds, the latest first. */
-export function rounds(/** @type {any} */ ctx) {
+export function rounds(/** @type {JobContext} */ ctx) {
   const out = [];
   for (let n = ctx.sheet.teardowns; n >= 0; n -= 1) out.push(round(ctx, n));
   return out;

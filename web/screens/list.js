@@ -12,12 +12,15 @@ import { standing } from "../work/standing.js";
 import { carRows, jobRows, laterRows } from "./list-facts.js";
 import { rounds } from "./list-readings.js";
 
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+
 const SAID = {
   title: "Log",
   add: "Add a reading",
   on: "Go on",
   removed: "Removed or corrected",
   puzzles: (/** @type {string} */ list) => `Records kept but not used: ${list}.`,
+  /** @type {[string, string]} */
   clocks: [
     "The clock went back before {n} record. The order is right.",
     "The clock went back before {n} records. The order is right.",
@@ -30,10 +33,14 @@ const WAYS = [
   ["Other bars or loads", "whatif"],
 ];
 
-/** Readings and moves that no longer hold, removed or corrected; nothing is erased. */
+/**
+ * Readings and moves that no longer hold, removed or corrected; nothing is erased.
+ * @param {JobContext} ctx
+ */
 function removed(ctx) {
   const { readings, moves, puzzles } = ctx.sheet;
-  const shown = new Set([...readings, ...moves, ...puzzles].flatMap((row) => [row.id, ...(row.also ?? [])]));
+  const also = moves.flatMap((row) => row.also ?? []);
+  const shown = new Set([...[...readings, ...moves, ...puzzles].map(({ id }) => id), ...also]);
   const gone = ctx.entries().filter(({ id, kind }) => (kind === "reading" || kind === "move") && !shown.has(id));
   if (!gone.length) return null;
   return fold(
@@ -46,18 +53,23 @@ function removed(ctx) {
   );
 }
 
-/** Names of the devices that wrote, where a shop gives them. */
+/**
+ * Names of the devices that wrote, where a shop gives them.
+ * @param {JobContext} ctx
+ * @param {HTMLElement} node
+ */
 async function nameWriters(ctx, node) {
   if (!(await ctx.device.access())) return;
   await ctx.need("pc");
   const nameOf = await ctx.pc.writers();
-  for (const place of node.querySelectorAll("[data-device]")) place.textContent = `, ${nameOf(place.dataset.device)}`;
+  for (const place of /** @type {NodeListOf<HTMLElement>} */ (node.querySelectorAll("[data-device]")))
+    place.textContent = `, ${nameOf(place.dataset.device ?? "")}`;
 }
 
 /**
  * The screen.
- * @param {any} ctx
- * @returns {{title: string, node: HTMLElement}}
+ * @param {JobContext} ctx
+ * @returns {Shown}
  */
 export function list(ctx) {
   const { sheet } = ctx;

@@ -12,8 +12,12 @@ import { planFor } from "../work/promise.js";
 import { said, strikeOf } from "../work/sheet.js";
 import { END_NAMES } from "../work/teardown-order.js";
 
-/** @typedef {"left" | "right"} Side */
-/** @typedef {"inner" | "outer"} End */
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { Body } from "../types/log.d.ts" */
+/** @import { End, MoveRow, Side, Sides } from "../types/sheet.d.ts" */
+/** @import { BarBody } from "../types/wire.d.ts" */
+
+/** @typedef {Sides<Record<End, number>>} Turned Teeth, arm down positive. */
 
 /** @type {Side[]} */
 const SIDES = ["left", "right"];
@@ -36,9 +40,10 @@ const SAID = {
 
 /**
  * Teeth to start from: a draft, the entry being changed, the plan, or none.
- * @param {any} ctx
- * @param {any} entry
+ * @param {JobContext} ctx
+ * @param {MoveRow | null} entry
  * @param {string} key
+ * @returns {Turned}
  */
 function start(ctx, entry, key) {
   const typed = ctx.drafts.draft(ctx.job, key);
@@ -51,7 +56,7 @@ function start(ctx, entry, key) {
 }
 
 /** One end: its picture with the count between the keys of both ways.
- * @param {{side: Side, end: End, bar: any, count: () => number, turn: (by: number) => void}} about */
+ * @param {{side: Side, end: End, bar: BarBody, count: () => number, turn: (by: number) => void}} about */
 function endRow({ side, end, bar, count, turn }) {
   const place = h("div", { class: "pen-place draw" });
   const figure = h("strong", {});
@@ -88,12 +93,11 @@ function endRow({ side, end, bar, count, turn }) {
   );
 }
 
-/** The screen. @param {any} ctx */
+/** The screen. @param {JobContext} ctx @returns {Shown} */
 export function move(ctx) {
-  const entry = ctx.query.entry ? ctx.sheet.moves.find((/** @type {any} */ m) => m.id === ctx.query.entry) : null;
+  const entry = ctx.query.entry ? (ctx.sheet.moves.find(({ id }) => id === ctx.query.entry) ?? null) : null;
   const teardown = entry?.teardown ?? ctx.sheet.teardowns + 1;
   const key = ["move", entry?.id ?? teardown, ctx.query.li, ctx.query.lo, ctx.query.ri, ctx.query.ro].join("/");
-  /** @type {Record<Side, Record<End, number>>} */
   const turned = start(ctx, entry, key);
   const bar = ctx.sheet.car.bar ?? {};
   const from = ctx.query.from ? { words: String(ctx.query.from).split("/") } : null;
@@ -114,14 +118,15 @@ export function move(ctx) {
       entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
     // The plan made last for this teardown is the one that is judged by what was turned.
     const plan = entry ? null : planFor(ctx.sheet, teardown);
+    /** @type {Body} */
     const body = { ...(entry ? said(entry) : {}), teardown, ...turned, ...(plan ? { plan: plan.id } : {}) };
     if (entry) body.corrects = entry.id;
     if (!same && !(await ctx.save([["move", body]], { said: `teeth of teardown ${teardown}` }))) return;
     ctx.drafts.drop(ctx.job, key);
-    ctx.solved(entry?.id);
+    if (entry) ctx.solved(entry.id);
     ctx.go(from ?? (entry ? { words: ["list"] } : onward(ctx.sheet, ["move"])));
   };
-  const strike = async () => (await ctx.save([strikeOf(entry)])) && ctx.go({ words: ["list"] });
+  const strike = async (/** @type {MoveRow} */ row) => (await ctx.save([strikeOf(row)])) && ctx.go({ words: ["list"] });
   ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null);
   const refused = entry && ctx.problemAt(entry.id);
   const page = shell({
@@ -138,7 +143,7 @@ export function move(ctx) {
         ),
       ),
       entry && entry.teardown === ctx.sheet.teardowns
-        ? h("button", { type: "button", class: "key wide danger", onclick: strike }, SAID.remove)
+        ? h("button", { type: "button", class: "key wide danger", onclick: () => strike(entry) }, SAID.remove)
         : null,
     ],
     quiet: { words: SAID.back, ontap: () => history.back() },

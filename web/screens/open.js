@@ -3,182 +3,209 @@
    itself. */
 
 import { h } from "../parts/dom.js";
+import { shell } from "../parts/shell.js";
 import { shortDate } from "../work/dates.js";
+import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
 
-/** What asks the shop: fetched when a short link comes, since it needs the shop anyway. */
+/** @import { KeySpec } from "../parts/shell.js" */
+/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Folded } from "../types/sheet.d.ts" */
+
+/** @typedef {{ job: string, entries: Entry[], expires?: string }} Held What a link holds. */
+/** @typedef {{ added: number, known: number, disputed: number }} Told What keeping it would do. */
+/** @typedef {{ node: (Node | null)[], quiet: KeySpec, main: KeySpec }} Shown */
+
+const SAID = {
+  title: "Paste a job link",
+  came: "A job by link",
+  link: "Link",
+  another: "Another link",
+  open: "Open the link",
+  lacking: "Paste the whole link.",
+  all: "All jobs",
+  discard: "Discard",
+  add: "Add to the job here",
+  copy: "Keep a copy",
+  keep: "Keep this job",
+  job: "Open the job",
+  again: "Try again",
+  getting: "Getting the job…",
+  unnamed: "Car without a name",
+  here: "This job is on this phone already.",
+  how: "Keep it to add readings. “Send this job” then returns them to the shop.",
+  silent: "No answer from the shop’s server. Nothing is lost: open the link again later.",
+  expires: (/** @type {string} */ day) => `The link expires on ${day}. What you keep stays.`,
+};
+
+/** What asks the shop: fetched when a short link comes, since it needs the shop anyway. @param {any} ctx */
 async function byLink(ctx) {
   try {
     const [{ leftOf }] = await Promise.all([import("./shop/open-kept.js"), ctx.need("pc")]);
     return { ...ctx.pc, leftOf };
   } catch {
-    throw new Error("No answer from the shop’s server. Nothing is lost: open the link again later.");
+    throw new Error(SAID.silent);
   }
 }
-const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
 
-/** What keeping would do. */
+/** What keeping would do. @param {Told} told */
 function effect({ added, known, disputed }) {
-  if (!added && !disputed) return "This job is on this phone already.";
+  if (!added && !disputed) return SAID.here;
   const parts = [
     known
-      ? `${many(added, "record is", "records are")} new, ${known} known already.`
-      : `${many(added, "record", "records")}, none on this phone yet.`,
-    disputed ? `${many(disputed, "record differs", "records differ")} from this phone’s. Both will be kept.` : "",
+      ? `${counted(added, "{n} record is", "{n} records are")} new, ${known} known already.`
+      : `${counted(added, "{n} record", "{n} records")}, none on this phone yet.`,
+    disputed
+      ? `${counted(disputed, "{n} record differs", "{n} records differ")} from this phone’s. Both will be kept.`
+      : "",
   ];
   return parts.filter(Boolean).join(" ");
 }
 
-/** The screen. */
+/** A job in a card: its name, its request, where it stands, what keeping would do.
+ * @param {Folded} all @param {Held} held @param {Told} told */
+function cardOf(all, { expires }, told) {
+  const { sheet } = all;
+  const name = sheet.title || SAID.unnamed;
+  const readings = counted(sheet.readings.length, "{n} reading", "{n} readings");
+  const teardowns = counted(sheet.moves.length, "{n} teardown", "{n} teardowns");
+  return h(
+    "section",
+    { class: "kind" },
+    h("h2", { text: sheet.owner && !sheet.title.includes(sheet.owner) ? `${name}, ${sheet.owner}` : name }),
+    sheet.wish ? h("p", { text: sheet.wish }) : null,
+    h("p", { text: `${standing(all).words}; ${readings}, ${teardowns}.` }),
+    expires ? h("p", { class: "where", text: SAID.expires(shortDate(expires)) }) : null,
+    h("p", null, h("strong", { text: effect(told) })),
+  );
+}
+
+/** The whole job to be read; without a network the part that shows it may not be here, and keeping does not need it.
+ * @param {any} ctx @param {Folded} all */
+function wholeOf(ctx, all) {
+  const whole = h("div", { class: "whole" });
+  import("./shop/open-look.js").then(
+    ({ lookAt }) => whole.append(lookAt(ctx, all)),
+    () => {},
+  );
+  return whole;
+}
+
+/** Keep what a link holds and go to it. @param {any} ctx @param {Held} held @param {string} token */
+async function keepIt(ctx, { job, entries }, token) {
+  try {
+    await ctx.log.merge(entries, { came: "link" });
+    if (token) await (await byLink(ctx)).noteKept(token, job);
+  } catch (error) {
+    if (!(error instanceof Error) || error.name !== "NotKept") throw error;
+    return ctx.sayKept(error.message);
+  }
+  ctx.sayKept("");
+  return ctx.go({ words: ["list"] }, { job, replace: true });
+}
+
+/** What is shown of what a link holds; nothing is kept yet.
+ * @param {any} ctx @param {Held} held @param {string} token @returns {Promise<Shown>} */
+async function heldOf(ctx, held, token) {
+  const [told, [all]] = await Promise.all([ctx.log.compare(held.entries), ctx.log.fold([held])]);
+  const card = cardOf(all, held, told);
+  if (!told.added && !told.disputed) {
+    const main = { words: SAID.job, href: ctx.href({ words: ["list"] }, held.job) };
+    return { node: [card], quiet: { words: SAID.all, href: "#/" }, main };
+  }
+  const words = told.known || told.disputed ? SAID.add : token ? SAID.copy : SAID.keep;
+  return {
+    node: [card, h("p", { class: "where", text: SAID.how }), wholeOf(ctx, all)],
+    quiet: { words: SAID.discard, href: "#/" },
+    main: { words, ontap: () => keepIt(ctx, held, token) },
+  };
+}
+
+/** The place to paste a link. @param {string} label @param {(text: string) => void} take */
+function pasting(label, take) {
+  const field = /** @type {HTMLTextAreaElement} */ (
+    h("textarea", { id: "pasted", class: "link", rows: 4, autocomplete: "off", spellcheck: "false" })
+  );
+  const go = () => take(field.value.trim());
+  const submit = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    go();
+  };
+  const key = h("button", { class: "key", hidden: true }, SAID.open);
+  const form = h(
+    "form",
+    { class: "new", onsubmit: submit },
+    h("div", { class: "text-field" }, h("label", { for: "pasted", text: label }), field),
+    key,
+  );
+  return { form, key, go };
+}
+
+/**
+ * The screen.
+ * @param {any} ctx
+ */
 export function open(ctx) {
+  const token = ctx.words[0] === "link" ? ctx.address.cameIn("link") : "";
+  const came = Boolean(token) || ctx.address.carriesJob(location.hash);
+  const title = came ? SAID.came : SAID.title;
   const place = h("div", { class: "mine" });
   const wrong = h("p", { class: "error", role: "alert" });
   const waits = h("p", { class: "working", role: "status" });
-  const pasted = h("textarea", { id: "pasted", class: "link", rows: 4, autocomplete: "off", spellcheck: "false" });
+  const paste = pasting(came ? SAID.another : SAID.link, take);
+  const nothing = { quiet: { words: SAID.all, href: "#/" }, main: { words: SAID.open, ontap: paste.go } };
+  const page = shell({
+    title,
+    body: [h("div", { class: "start share" }, waits, wrong, place, paste.form)],
+    ...nothing,
+  });
 
-  async function keep({ job, entries }, token) {
-    try {
-      await ctx.log.merge(entries, { came: "link" });
-      if (token) await (await byLink(ctx)).noteKept(token, job);
-    } catch (error) {
-      if (error.name !== "NotKept") throw error;
-      return ctx.sayKept(error.message);
-    }
-    ctx.sayKept("");
-    return ctx.go({ words: ["list"] }, { job, replace: true });
+  /** What was found, and the keys for it; where the deck has others, the form gets its own key. */
+  function show(/** @type {Partial<Shown>} */ { node = [], quiet = nothing.quiet, main = nothing.main }) {
+    place.replaceChildren(...node.filter((one) => one !== null));
+    page.deck.show({ quiet, main });
+    paste.key.hidden = main === nothing.main;
   }
-
-  /** Show what a link holds, with what may be done; nothing is kept yet. */
-  async function show(held, token = "") {
-    const [told, [all]] = await Promise.all([ctx.log.compare(held.entries), ctx.log.fold([held])]);
-    const { sheet } = all;
-    const nothing = !told.added && !told.disputed;
-    const whole = h("div", { class: "whole" });
-    place.replaceChildren(
-      h(
-        "section",
-        { class: "kind" },
-        h("h2", {
-          text: [
-            sheet.title || "Car without a name",
-            sheet.owner && !sheet.title.includes(sheet.owner) ? sheet.owner : "",
-          ]
-            .filter(Boolean)
-            .join(", "),
-        }),
-        sheet.wish ? h("p", { text: sheet.wish }) : null,
-        h("p", {
-          text: `${standing(all).words}; ${many(sheet.readings.length, "reading", "readings")}, ${many(sheet.moves.length, "teardown", "teardowns")}.`,
-        }),
-        held.expires
-          ? h("p", {
-              class: "where",
-              text: `The link expires on ${shortDate(held.expires)}. What you keep stays.`,
-            })
-          : null,
-        h("p", null, h("strong", { text: effect(told) })),
-      ),
-      h(
-        "div",
-        { class: "keys" },
-        nothing
-          ? h("a", { class: "key main", href: ctx.href({ words: ["list"] }, held.job) }, "Open the job")
-          : h(
-              "button",
-              { type: "button", class: "key main", onclick: () => keep(held, token) },
-              told.known || told.disputed ? "Add to the job here" : token ? "Keep a copy" : "Keep this job",
-            ),
-        h("a", { class: "key", href: "#/" }, nothing ? "All jobs" : "Discard"),
-      ),
-      nothing
-        ? ""
-        : h("p", {
-            class: "where",
-            text: "Keep it to add readings. “Send this job” then returns them to the shop.",
-          }),
-      whole,
-    );
-    // Without a network the part that shows it whole may not be here; keeping does not need it.
-    if (!nothing)
-      import("./shop/open-look.js").then(
-        ({ lookAt }) => whole.append(lookAt(ctx, all)),
-        () => {},
-      );
-  }
-
-  async function byToken(token) {
+  const byToken = async (/** @type {string} */ name) => {
     const { bundleOf, leftOf, passing } = await byLink(ctx);
-    waits.textContent = "Getting the job…";
+    waits.textContent = SAID.getting;
     try {
-      await show(await bundleOf(token), token);
+      show(await heldOf(ctx, await bundleOf(name), name));
     } catch (error) {
-      if (error.name !== "ShortLinkError") throw error;
-      wrong.textContent = error.message;
-      const left = await leftOf(ctx, token);
-      place.replaceChildren(
-        ...(left ? [left] : []),
-        passing(error.code)
-          ? h(
-              "div",
-              { class: "keys" },
-              h(
-                "button",
-                { type: "button", class: "key main", onclick: () => read(() => byToken(token)) },
-                "Try again",
-              ),
-            )
-          : "",
-      );
+      const { code, message, name: kind } = /** @type {Error & {code: string}} */ (error);
+      if (kind !== "ShortLinkError") throw error;
+      wrong.textContent = message;
+      const left = await leftOf(ctx, name);
+      const again = { words: SAID.again, ontap: () => read(() => byToken(name)) };
+      const job = left ? { words: SAID.job, href: ctx.href({ words: ["list"] }, left.job) } : undefined;
+      show({ node: [left?.node ?? null], main: passing(code) ? again : job });
     } finally {
       waits.textContent = "";
     }
-  }
-
+  };
   /** Work on a link; what is wrong with it is said, what was shown before is gone. */
-  async function read(work) {
+  async function read(/** @type {() => Promise<void>} */ work) {
     wrong.textContent = "";
-    place.replaceChildren();
+    show({});
     try {
       await work();
     } catch (error) {
-      wrong.textContent = error.detail ?? error.message;
+      const { detail, message } = /** @type {Error & {detail?: string}} */ (error);
+      wrong.textContent = detail ?? message;
     }
   }
-
-  const take = (event) => {
-    event.preventDefault();
-    const text = pasted.value.trim();
+  const packed = async (/** @type {string} */ text) => show(await heldOf(ctx, ctx.files.unpack(text), ""));
+  function take(/** @type {string} */ text) {
     if (!text) {
-      wrong.textContent = "Paste the whole link.";
+      wrong.textContent = SAID.lacking;
       return;
     }
     read(async () => {
-      const token = text.includes("#link=") ? (await byLink(ctx)).tokenOf(text) : "";
-      await (token ? byToken(token) : show(ctx.files.unpack(text)));
+      const short = text.includes("#link=") ? (await byLink(ctx)).tokenOf(text) : "";
+      await (short ? byToken(short) : packed(text));
     });
-  };
-  const token = ctx.words[0] === "link" ? ctx.address.cameIn("link") : "";
+  }
   if (token) read(() => byToken(token));
-  else if (ctx.address.carriesJob(location.hash)) read(() => show(ctx.files.unpack(location.hash)));
-  const came = Boolean(token) || ctx.address.carriesJob(location.hash);
-  const title = came ? "A job by link" : "Paste a job link";
-  return {
-    title,
-    fresh() {},
-    node: h(
-      "div",
-      { class: "start share" },
-      h("h1", { text: title }),
-      waits,
-      wrong,
-      place,
-      h(
-        "form",
-        { class: "new", onsubmit: take },
-        h("label", { for: "pasted", text: came ? "Another link" : "Link" }),
-        pasted,
-        h("button", { class: "key" }, "Open the link"),
-      ),
-    ),
-  };
+  else if (came) read(() => packed(location.hash));
+  return { title, fresh() {}, node: page.node };
 }

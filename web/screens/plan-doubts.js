@@ -6,7 +6,7 @@ import { h } from "../parts/dom.js";
 import { plain } from "../work/numbers.js";
 import { readRoute } from "../work/guide.js";
 import { nameOf, valueOf } from "../work/readings.js";
-import { likely, repair, words } from "../work/repair.js";
+import { repair, sentenceOf, words } from "../work/repair.js";
 
 /** @typedef {{name: string, text: string, route: any, fix: [string, any][] | null, use: string}} Told */
 
@@ -33,7 +33,7 @@ function toldOf(ctx, doubt, entry) {
   const read = move ? { words: ["move"], query: { entry: entry.id } } : readRoute({ ...entry, entry: entry.id });
   return {
     name: move ? SAID.teeth(entry.teardown) : `${nameOf(entry)}: ${valueOf(entry)}`,
-    text: `${SAID.fits(Math.abs(doubt.misfit))} ${likely(doubt, entry, fix)}`,
+    text: `${SAID.fits(Math.abs(doubt.misfit))} ${sentenceOf(doubt)}`,
     route: { ...read, query: { ...read.query, from: "plan" } },
     fix,
     use: fix ? words(doubt, entry) : "",

@@ -12,8 +12,8 @@ import { bestReading, readingRoute } from "../work/plan-deck.js";
 import { about, fineLengths, within } from "../work/plan-figures.js";
 import { gainWords, testsOf, waysOf } from "../work/plan-ways.js";
 import { STANDING } from "../work/safety.js";
-import { titled } from "../work/sentence.js";
-import { length, lengthsIn, masses, moments, stiffnesses, stresses } from "../work/units.js";
+import { titled, wayName } from "../work/sentence.js";
+import { length, masses, moments, stiffnesses, stresses } from "../work/units.js";
 
 /** @typedef {import("../parts/plate.js").Part} Part */
 
@@ -83,7 +83,7 @@ export function readFold(ctx, answer) {
           lines: [
             h("p", { class: "gain", text: gainWords(from, to) }),
             rack({ chance: from, with: to, heard: false }).node,
-            h("p", { class: "how", text: lengthsIn(how) }),
+            h("p", { class: "how", text: how }),
           ],
           key: { words: key, small: SAID.minutes(minutes), href: ctx.href(readingRoute(test, ctx.sheet)) },
         }),
@@ -102,7 +102,7 @@ function wayCard(option, onchoose) {
     h(
       "div",
       { class: "lines" },
-      h("strong", { text: titled(option.label) }),
+      h("strong", { text: wayName(option.label) }),
       h("p", { class: "gain", text: stopped ? SAID.notPossible : inHundred(option.odds) }),
       stopped ? null : rack({ chance: option.odds, heard: false }).node,
       option.ends_disturbed
@@ -217,7 +217,7 @@ const STANDS = new RegExp(`^(?:${[...new Set(STANDING.map(({ word }) => word))].
 
 /** All cautions, whole. @param {any} answer @param {any} option */
 export function cautionsFold(answer, option) {
-  const own = [...option.cautions, ...answer.cautions].filter((text) => !STANDS.test(text)).map(lengthsIn);
+  const own = [...option.cautions, ...answer.cautions].filter((text) => !STANDS.test(text));
   const make = () => [
     own.length
       ? h(

@@ -9,9 +9,9 @@ import { rack } from "../parts/rack.js";
 import { inHundred } from "../work/numbers.js";
 import { expectedOf, outlookOf } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
-import { titled } from "../work/sentence.js";
+import { wayName } from "../work/sentence.js";
 import { twenty } from "../work/twenty.js";
-import { inches, length, lengthUnit, lengthsIn, toMm } from "../work/units.js";
+import { inches, length, lengthUnit, toMm } from "../work/units.js";
 import { planSide } from "./plan-side.js";
 
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */
@@ -38,16 +38,16 @@ function otherWords(option, target) {
   const { by, left, right } = expectedOf(option, target);
   const said = (/** @type {{value: number}} */ { value }) =>
     by === "height" ? length(value) : `${riseOf(value)} ${lengthUnit()}`;
-  return `${titled(option.label)}: left ${said(left)}, right ${said(right)}.`;
+  return `${wayName(option.label)}: left ${said(left)}, right ${said(right)}.`;
 }
 
 /** The head: the answer in one sentence, or a plate with what stands in the way. @param {Shown} shown */
 function headOf({ answer, option, best, stand }) {
-  const words = best ? lengthsIn(answer.headline.words) : otherWords(option, answer.target);
+  const words = best ? answer.headline.words : otherWords(option, answer.target);
   const heading = (/** @type {string} */ text) => h("h1", { tabindex: "-1", "data-code": answer.headline.code, text });
   if (stand.kind === "doubt") return plate({ good: false, level: "h1", title: words, text: SAID.beforeTurning });
   if (stand.kind === "forbidden") {
-    const why = stand.obstacle ? `${lengthsIn(stand.obstacle.words)}.` : null;
+    const why = stand.obstacle ? `${stand.obstacle.words}.` : null;
     return plate({ good: false, level: "h1", title: best ? words : SAID.notThisWay, text: why });
   }
   if (stand.kind === "stay" && best && stand.hand) return plate({ good: true, level: "h1", title: words });

@@ -10,8 +10,9 @@ import { inHundred, turns } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
 import { standOf } from "../work/plan-deck.js";
 import { figureOf } from "../work/plan-figures.js";
+import { wayName } from "../work/sentence.js";
 import { underWay } from "../work/teardown-steps.js";
-import { lengthUnit, lengthsIn } from "../work/units.js";
+import { lengthUnit } from "../work/units.js";
 import { WHERE } from "../work/where.js";
 import { aimWords, formOf, heightsAs, withinWords } from "../work/wish.js";
 import { doubtKeys, doubtList, doubtsOf } from "./plan-doubts.js";
@@ -47,7 +48,7 @@ function limitLines(ctx, answer, option) {
   );
   const others = otherLimits(option).map(({ text, field }) =>
     assumedLine({
-      text: `${lengthsIn(text)}.`,
+      text: `${text}.`,
       words: SAID.measure,
       href: ctx.href({ words: ["ask", field], query: { from: "plan" } }),
     }),
@@ -70,7 +71,7 @@ function lineOf({ options: [option] }) {
   const reached = heights.every(Boolean)
     ? `${heights.map(({ value }) => figureOf(value)).join(" / ")} ${lengthUnit()}. `
     : "";
-  const chance = option.stopped_by.length ? `${lengthsIn(option.stopped_by[0])}.` : `${inHundred(option.odds)}.`;
+  const chance = option.stopped_by.length ? `${option.stopped_by[0]}.` : `${inHundred(option.odds)}.`;
   return `${chance} ${reached}Left ${turns(option.left)}. Right ${turns(option.right)}.`;
 }
 
@@ -186,7 +187,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     for (const part of [page.stage, ...page.stage.children]) part.scrollTo(0, 0);
     /** @type {HTMLElement | null} */ (page.node.querySelector("h1"))?.focus();
     const { label, odds, stopped_by: stops } = answer.options[at];
-    say(`${label}: ${stops.length ? SAID.notPossible : inHundred(odds)}`);
+    say(`${wayName(label)}: ${stops.length ? SAID.notPossible : inHundred(odds)}`);
   }
   function put(/** @type {any} */ answer, /** @type {any} */ target, at = 0) {
     const looked = (/** @type {number} */ place) => another(answer, target, place);
@@ -200,7 +201,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     source.textContent = `${SOURCE[where]} ${SAID.range}`;
     const [best] = answer.options;
     const chance = best.stopped_by.length ? SAID.notPossible : inHundred(best.odds);
-    say(`${lengthsIn(answer.headline.words)} ${chance}. ${SOURCE[where]}`);
+    say(`${answer.headline.words} ${chance}. ${SOURCE[where]}`);
   }
   /** Only what follows the finger; the rest is stale until it rests. */
   async function live(/** @type {any} */ answer) {

@@ -13,7 +13,7 @@ import { inDegrees } from "../work/sheet.js";
 const SAID = {
   down: "arm down",
   up: "arm up",
-  none: "leave",
+  none: "no change",
   still: "Nothing to turn",
   teeth: "teeth",
 };

@@ -21,35 +21,57 @@ const SAID = {
   keep: (/** @type {string} */ heights) => `Set target to ${heights}`,
 };
 
-/** The target with both heights moved. */
-export const movedTarget = (target, by) => ({
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { HeightsTarget, SolveAnswer, SolveRequest } from "../types/wire.d.ts" */
+
+/** @typedef {(SolveRequest & { target: HeightsTarget })} Request Of a plan whose target is heights. */
+/** @typedef {{ detail?: string, message?: string }} Wrong Why there is no answer. */
+
+/**
+ * The target with both heights moved.
+ * @param {HeightsTarget} target
+ * @param {number} by mm, up positive
+ * @returns {HeightsTarget}
+ */
+const movedTarget = (target, by) => ({
   ...target,
   left_mm: target.left_mm + by,
   right_mm: target.right_mm + by,
 });
 
 /**
- * The slider: {node}. `tell(answer)` an answer in a line; `onstart()` as it is touched, `onlive(answer)` while it
- * moves (the next question waits for it), `onrest(answer, target)` when it rests, `onend()` when it was let go without
- * a move, `onkeep(target)` to keep it, `ontrouble(problem)`.
+ * How far both sides may go together, mm.
+ * @param {HeightsTarget} target
  */
-export function planSlider(ctx, { request, tell, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
-  const target = request.target;
+function reach(target) {
   const bounds = FACTS[`log.value.${markOf(target)}`];
-  const low = Math.max(-REACH_MM, Math.ceil(bounds.low - Math.min(target.left_mm, target.right_mm)));
-  const high = Math.min(REACH_MM, Math.floor(bounds.high - Math.max(target.left_mm, target.right_mm)));
+  return {
+    low: Math.max(-REACH_MM, Math.ceil(bounds.low - Math.min(target.left_mm, target.right_mm))),
+    high: Math.min(REACH_MM, Math.floor(bounds.high - Math.max(target.left_mm, target.right_mm))),
+  };
+}
+
+/**
+ * "both 260 mm", "left 260 mm, right 262 mm".
+ * @param {HeightsTarget} target
+ */
+const heightsOf = ({ left_mm: left, right_mm: right }) =>
+  left === right ? `both ${length(left)}` : `left ${length(left)}, right ${length(right)}`;
+
+/**
+ * The slider between its two keys, what is said of it, and the keys to keep it or go back.
+ * @param {{ low: number, high: number }} range
+ * @param {{ put: (by: number, focus?: HTMLElement) => void, keep: () => void }} on
+ */
+function partsOf({ low, high }, { put, keep }) {
   const said = h("output", { for: "aim" });
   // What the tried height comes to, where the finger is: the plan itself may be out of sight.
   const tried = h("p", { class: "tried" });
   const input = h("input", { id: "aim", type: "range", min: low, max: high, step: 1, value: 0 });
-  const keep = h("button", {
-    type: "button",
-    class: "key",
-    onclick: () => onkeep(movedTarget(target, Number(input.value))),
-  });
+  const keepKey = h("button", { type: "button", class: "key", onclick: keep });
   const back = h("button", { type: "button", class: "key", onclick: () => put(0, input) }, SAID.back);
-  const keys = h("div", { class: "pair-keys" }, keep, back);
-  const nudge = (by, sign, spoken) =>
+  const keys = h("div", { class: "pair-keys" }, keepKey, back);
+  const nudge = (/** @type {number} */ by, /** @type {"minus" | "plus"} */ sign, /** @type {string} */ spoken) =>
     h(
       "button",
       { type: "button", class: "key", "aria-label": spoken, onclick: () => put(Number(input.value) + by) },
@@ -64,42 +86,24 @@ export function planSlider(ctx, { request, tell, onstart, onlive, onrest, onend,
     tried,
     keys,
   );
+  return { node, input, said, tried, keys, keep: keepKey, back };
+}
 
+/**
+ * Plans for one target after another, the newest next.
+ * @param {JobContext} ctx
+ * @param {Request} request
+ * @param {{ onanswer: (answer: SolveAnswer, by: number, rests: boolean) => Promise<boolean>,
+ *   ontrouble: (problem: Wrong) => void }} on `onanswer`: whether to go on; the next question waits for it. `rests`
+ *   where the finger does
+ * @returns {{ fit: () => Promise<unknown>, busy: () => boolean, want: (by: number, rest: boolean) => void }}
+ */
+function following(ctx, request, { onanswer, ontrouble }) {
+  /** @type {Promise<SolveAnswer> | null} */
   let fitted = null;
   let asking = false;
+  /** @type {{ by: number, rest: boolean } | null} */
   let wanted = null;
-  let touched = false;
-  const words = (by) => {
-    const { left_mm: left, right_mm: right } = movedTarget(target, by);
-    return left === right ? `both ${length(left)}` : `left ${length(left)}, right ${length(right)}`;
-  };
-  function draw() {
-    const by = Number(input.value);
-    said.textContent = by ? SAID.trying(words(by)) : SAID.target(words(0));
-    input.setAttribute("aria-valuetext", words(by));
-    // They come as the slider is touched, so that nothing changes its size while it moves.
-    keys.classList.toggle("away", !touched && !by);
-    keep.disabled = back.disabled = !by;
-    keep.textContent = SAID.keep(words(by));
-  }
-  function put(by, focus) {
-    input.value = by;
-    focus?.focus({ preventScroll: true });
-    moved(true);
-  }
-  function touch() {
-    if (touched) return;
-    touched = true;
-    draw();
-    onstart();
-    fit().catch(() => {});
-  }
-  function letGo() {
-    if (!touched || asking || wanted) return;
-    touched = false;
-    draw();
-    onend();
-  }
   /** Fit the car in the worker, once; a failed fit is tried again at the next touch. */
   function fit() {
     fitted ??= ctx.model.solve(request).catch((problem) => {
@@ -108,36 +112,104 @@ export function planSlider(ctx, { request, tell, onstart, onlive, onrest, onend,
     });
     return fitted;
   }
+  const taken = () => {
+    const now = wanted;
+    wanted = null;
+    return now;
+  };
   async function pump() {
     if (asking) return;
     asking = true;
     try {
       await fit();
-      while (wanted) {
-        const { by, rest } = wanted;
-        wanted = null;
-        const answer = await ctx.model.replan(movedTarget(target, by), { advice: rest });
-        if (!node.isConnected) return;
-        tried.textContent = by ? tell(answer) : "";
-        if (rest && !wanted) {
-          touched = false;
-          draw();
-          onrest(answer, movedTarget(target, by));
-        } else await onlive(answer);
+      for (let now = taken(); now; now = taken()) {
+        const { by, rest } = now;
+        const answer = await ctx.model.replan(movedTarget(request.target, by), { advice: rest });
+        if (!(await onanswer(answer, by, rest && !wanted))) return;
       }
     } catch (problem) {
       wanted = null;
-      touched = false;
-      ontrouble(problem);
+      ontrouble(/** @type {Wrong} */ (problem));
     } finally {
       asking = false;
     }
   }
+  return {
+    fit,
+    busy: () => asking || wanted !== null,
+    want(by, rest) {
+      wanted = { by, rest };
+      pump();
+    },
+  };
+}
+
+/**
+ * The slider: {node}. `tell(answer)` an answer in a line; `onstart()` as it is touched, `onlive(answer)` while it
+ * moves (the next question waits for it), `onrest(answer, target)` when it rests, `onend()` when it was let go without
+ * a move, `onkeep(target)` to keep it, `ontrouble(problem)`.
+ * @param {JobContext} ctx
+ * @param {{ request: Request, tell: (answer: SolveAnswer) => string, onstart: () => void,
+ *   onlive: (answer: SolveAnswer) => Promise<void>, onrest: (answer: SolveAnswer, target: HeightsTarget) => void,
+ *   onend: () => void, onkeep: (target: HeightsTarget) => void, ontrouble: (problem: Wrong) => void }} on
+ * @returns {{ node: HTMLElement }}
+ */
+export function planSlider(ctx, { request, tell, onstart, onlive, onrest, onend, onkeep, ontrouble }) {
+  const target = request.target;
+  let touched = false;
+  const at = (/** @type {number} */ by) => movedTarget(target, by);
+  const parts = partsOf(reach(target), { put, keep: () => onkeep(at(Number(input.value))) });
+  const { node, input } = parts;
+  const follower = following(ctx, request, {
+    async onanswer(answer, by, rests) {
+      if (!node.isConnected) return false;
+      parts.tried.textContent = by ? tell(answer) : "";
+      if (rests) {
+        touched = false;
+        draw();
+        onrest(answer, at(by));
+      } else await onlive(answer);
+      return true;
+    },
+    ontrouble(problem) {
+      touched = false;
+      ontrouble(problem);
+    },
+  });
+  function draw() {
+    const by = Number(input.value);
+    const words = heightsOf(at(by));
+    parts.said.textContent = by ? SAID.trying(words) : SAID.target(words);
+    input.setAttribute("aria-valuetext", words);
+    // They come as the slider is touched, so that nothing changes its size while it moves.
+    parts.keys.classList.toggle("away", !touched && !by);
+    parts.keep.disabled = parts.back.disabled = !by;
+    parts.keep.textContent = SAID.keep(words);
+  }
+  /** @param {number} by @param {HTMLElement} [focus] */
+  function put(by, focus) {
+    input.value = String(by);
+    focus?.focus({ preventScroll: true });
+    moved(true);
+  }
+  function touch() {
+    if (touched) return;
+    touched = true;
+    draw();
+    onstart();
+    follower.fit().catch(() => {});
+  }
+  function letGo() {
+    if (!touched || follower.busy()) return;
+    touched = false;
+    draw();
+    onend();
+  }
+  /** @param {boolean} rest whether the finger does */
   function moved(rest) {
     touch();
     draw();
-    wanted = { by: Number(input.value), rest };
-    pump();
+    follower.want(Number(input.value), rest);
   }
   input.addEventListener("pointerdown", touch);
   for (const end of ["pointerup", "pointercancel", "blur"]) input.addEventListener(end, () => setTimeout(letGo));

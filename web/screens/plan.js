@@ -7,9 +7,14 @@ import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { needs } from "../work/guide.js";
 import { placeOf } from "../work/places.js";
-import { questionOf } from "../work/questions.js";
 import { nameOf } from "../work/readings.js";
 import { planPage } from "./plan-page.js";
+
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { SolveAnswer } from "../types/wire.d.ts" */
+/** @import { Asked, Read } from "../work/guide.js" */
+
+/** @typedef {{ code?: string, path?: string, detail?: string, message?: string }} Wrong Why there is no plan. */
 
 const SAID = {
   title: "Plan",
@@ -20,9 +25,9 @@ const SAID = {
   again: "Try again",
 };
 
-/** The screen of a plan that cannot be made yet: what it needs, each a key. @param {any} ctx */
+/** The screen of a plan that cannot be made yet: what it needs, each a key. @param {JobContext} ctx */
 function lacking(ctx) {
-  const name = (/** @type {any} */ step) => (step.step ? nameOf(step.step) : questionOf(step.words[1]).title);
+  const name = (/** @type {Asked | Read} */ step) => (step.step ? nameOf(step.step) : step.title);
   const rows = needs(ctx.sheet).map((step) => ({ words: name(step), href: ctx.href(step) }));
   return shell({
     title: SAID.needed,
@@ -32,7 +37,7 @@ function lacking(ctx) {
   }).node;
 }
 
-/** The screen of a plan that was refused. @param {any} ctx @param {any} problem @param {() => void} again */
+/** The screen of a plan that was refused. @param {JobContext} ctx @param {Wrong} problem @param {() => void} again */
 const refused = (ctx, problem, again) =>
   shell({
     title: SAID.none,
@@ -43,7 +48,8 @@ const refused = (ctx, problem, again) =>
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
+ * @returns {Shown}
  */
 export function plan(ctx) {
   const root = h("div", { class: "plan" });
@@ -60,12 +66,12 @@ export function plan(ctx) {
     return { title, node: root };
   }
   const { request, ids } = ctx.request;
-  const show = (/** @type {any} */ found) => {
+  const show = (/** @type {{ answer: SolveAnswer, where: string }} */ found) => {
     const focused = root.contains(document.activeElement);
     put(planPage(ctx, { found, ids, request, redo: () => ctx.go({ words: ["plan"] }, { replace: true }) }));
     if (focused) /** @type {HTMLElement | null} */ (root.querySelector("h1"))?.focus({ preventScroll: true });
   };
-  const failed = (/** @type {any} */ problem) => {
+  const failed = (/** @type {Wrong} */ problem) => {
     const field = placeOf(problem.path ?? "$", ids, ctx.sheet);
     if (!field) return put(refused(ctx, problem, work));
     const { code, detail, path } = problem;
@@ -77,7 +83,7 @@ export function plan(ctx) {
       const found = await ctx.model.askForPlan(request);
       if (root.isConnected) show(found);
     } catch (problem) {
-      if (root.isConnected) failed(problem);
+      if (root.isConnected) failed(/** @type {Wrong} */ (problem));
     }
   }
   const here = ctx.model.planAtHand(request);

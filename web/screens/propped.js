@@ -11,8 +11,9 @@ import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
 import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
 import { moveOf } from "../work/promise.js";
-import { at, inDegrees } from "../work/sheet.js";
-import { isTicked, lastTicked, progress, teardownAt } from "../work/teardown-steps.js";
+import { titled } from "../work/sentence.js";
+import { at } from "../work/sheet.js";
+import { isTicked, lastTicked, placeOf, progress, teardownAt } from "../work/teardown-steps.js";
 import { tick, untick } from "../work/teardown-work.js";
 import { lookPart } from "./propped-look.js";
 import { foundPart, readPart } from "./propped-read.js";
@@ -54,10 +55,6 @@ const SAID = {
   quiet: "Voice off",
   voiceText: "Reads each step aloud",
 };
-
-/** "Step 5 of 25"; without the whole while the teeth are not counted, for nobody knows yet how many there are.
- * @param {number} here @param {number} all @param {any} plan */
-const place = (here, all, plan) => (inDegrees(plan) ? `Step ${here + 1}` : `Step ${here + 1} of ${all}`);
 
 /** The way to a question of the bar and back. @param {any} ctx @param {string} from @param {string[]} keys */
 function asks(ctx, from, keys) {
@@ -152,6 +149,23 @@ async function pickAndDo(title, rows) {
   await rows.find(({ value }) => value === found)?.act();
 }
 
+/** The screen of one step, its words and warning whole.
+ * @param {any} ctx @param {Step} step @param {Part} part what it adds @param {() => unknown} quiet */
+function pageOf(ctx, step, part, quiet) {
+  const how = part.how ?? step.text;
+  return shell({
+    kind: "step",
+    side: step.side ?? "",
+    ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
+    how,
+    warning: cautionOf(step),
+    picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
+    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
+    quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
+    main: part.main ? sized(part.main) : null,
+  });
+}
+
 /** The screen. @param {any} ctx */
 export function propped(ctx) {
   const found = teardownAt(ctx);
@@ -164,7 +178,7 @@ export function propped(ctx) {
     ctx.go({ words: ["propped", String(number)], query: at_ === undefined ? {} : { at: at_ } }, { replace: true });
   const title = `Teardown ${number}`;
   const list = ctx.href({ words: ["teardown", String(number)] });
-  const bar = { name: step ? place(here, steps.length, plan) : title, href: list, title: "All steps" };
+  const bar = { name: step ? titled(placeOf(ctx.sheet, plan, here)) : title, href: list, title: "All steps" };
   /** @type {More[]} */
   let more = [];
   const quiet = () => pickAndDo(bar.name, rowsOf({ ctx, plan, steps, here, more, to, step }));
@@ -187,18 +201,7 @@ export function propped(ctx) {
     from: `propped/${number}`,
   });
   more = part.more ?? [];
-  const how = part.how ?? step.text;
-  page = shell({
-    kind: "step",
-    side: step.side ?? "",
-    ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
-    how,
-    warning: cautionOf(step),
-    picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
-    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
-    quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
-    main: part.main ? sized(part.main) : null,
-  });
+  page = pageOf(ctx, step, part, quiet);
   if (here === 0) page.node.classList.add("first");
   ctx.whileShown?.(hush);
   speak(aloud(step));

@@ -5,17 +5,32 @@
 import { needs } from "../work/guide.js";
 import { READINGS } from "../work/readings.js";
 
+/** @import { Context, JobContext } from "../types/context.d.ts" */
+/** @import { Body } from "../types/log.d.ts" */
+/** @import { Sheet, Side, What } from "../types/sheet.d.ts" */
+
+/** @typedef {Body & { what: What, side: Side, value: number }} Written The body of a reading as it stands. */
+
 /** A figure that stood this long is likely the whole of it. */
 const REST_MS = 150;
 /** Heights and loads of one car are alike: the first digits of a figure are not, and are no figure yet. */
 const ALIKE = 2;
 
-/** Whether a figure may be the whole of it, by others of its kind. */
+/**
+ * Whether a figure may be the whole of it, by others of its kind.
+ * @param {Sheet} sheet
+ * @param {Written} body
+ */
 function whole(sheet, { what, value }) {
   const others = READINGS[what].signed ? [] : sheet.readings.filter((reading) => reading.what === what);
   return !others.length || others.some((other) => value <= ALIKE * other.value && other.value <= ALIKE * value);
 }
 
+/**
+ * Have the model work on the job as it would be with this reading.
+ * @param {Context} ctx
+ * @param {Written} body
+ */
 async function workOut(ctx, body) {
   const entries = ctx.entries();
   const presumed = {
@@ -33,6 +48,8 @@ async function workOut(ctx, body) {
 /**
  * {soon, stop}: `soon()` after every change of what is typed, `make()` gives its body or null; `stop()` once it is
  * kept.
+ * @param {JobContext} ctx
+ * @param {() => Written | null} make
  */
 export function ahead(ctx, make) {
   let timer = 0;

@@ -11,6 +11,10 @@ import { lastSpot, newSpot } from "../work/spots.js";
 import { strikeOf } from "../work/sheet.js";
 import { ZERO_WORDS } from "../parts/gauge-zero.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { ReadingRow, Side, What } from "../types/sheet.d.ts" */
+/** @import { Route } from "../work/guide.js" */
+
 const WORDS = {
   before: "Read before:",
   entered: (/** @type {string} */ value) => `Entered as ${value}.`,
@@ -22,7 +26,7 @@ const WORDS = {
 };
 
 /** Earlier readings of the same place, each a key that opens it, and their spread.
- * @param {any} ctx @param {any[]} readings @returns {Element | null} */
+ * @param {JobContext} ctx @param {ReadingRow[]} readings @returns {Element | null} */
 export function before(ctx, readings) {
   if (!readings.length) return null;
   return h(
@@ -37,7 +41,7 @@ export function before(ctx, readings) {
 }
 
 /** The reading that is changed, and the key that removes it.
- * @param {any} ctx @param {any} entry @returns {Element} */
+ * @param {JobContext} ctx @param {ReadingRow} entry @returns {Element} */
 export function entered(ctx, entry) {
   const strike = async () => {
     if (!(await ctx.save([strikeOf(entry)]))) return;
@@ -53,7 +57,7 @@ export function entered(ctx, entry) {
 }
 
 /** Whether the car stands where it stood.
- * @param {any} ctx @param {string} spot @param {(spot: string) => void} onchoose @returns {Element} */
+ * @param {JobContext} ctx @param {string} spot @param {(spot: string) => void} onchoose @returns {Element} */
 export function spotKeys(ctx, spot, onchoose) {
   const last = lastSpot(ctx.sheet);
   return choice({
@@ -70,11 +74,11 @@ export function spotKeys(ctx, spot, onchoose) {
 }
 
 /** In the drawing's corner: how the gauge is used, and the phone as gauge where this may be one.
- * @param {any} ctx @param {string} how @param {string} what @param {string} side @returns {Element} */
+ * @param {JobContext} ctx @param {string} how @param {What} what @param {Side} side @returns {Element} */
 export function corner(ctx, how, what, side) {
   const phone = matchMedia("(pointer: coarse)").matches && obstacle() !== "missing";
   const { zero: _, ...query } = ctx.query;
-  const key = (/** @type {string} */ words, /** @type {any} */ to, /** @type {string} */ heard) =>
+  const key = (/** @type {string} */ words, /** @type {Route} */ to, /** @type {string} */ heard) =>
     h("a", { class: "corner-key", href: ctx.href(to), "aria-label": heard, text: words });
   return h(
     "div",

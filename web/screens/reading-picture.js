@@ -7,11 +7,23 @@ import { ARM } from "../work/questions.js";
 import { READINGS, nameOf, poseWords, whereOf } from "../work/readings.js";
 import { readingsOf } from "../work/sheet.js";
 
-/** A height that a car's body is drawn at, mm, where nobody has read one. */
+/** @import { Sheet, Side, What } from "../types/sheet.d.ts" */
+/** @import { PoseBody } from "../types/wire.d.ts" */
+
+/**
+ * @typedef {(typed: { value: number | null, size: number | null, body: number, onBody: boolean }) => void} Follow
+ *   `value` with its way (null while none is chosen), `size` without; `body` what the gauge reads on the body, `onBody`
+ *   while that is being typed
+ */
+
+/**
+ * A height that a car's body is drawn at, mm, where nobody has read one.
+ * @type {{ [what in What]?: number }}
+ */
 const USUAL = { "body-height": 230, "hub-to-body": 350, "wheel-load": 0 };
 
 /** What is drawn of a length: on a board, with weight, from the hub, on the scale.
- * @param {string} what @param {any} pose @param {string} side */
+ * @param {What} what @param {PoseBody | undefined} pose @param {Side} side */
 function lengthKind(what, pose, side) {
   if (what === "hub-to-body") return "hub";
   if (what === "wheel-load") return "load";
@@ -21,10 +33,8 @@ function lengthKind(what, pose, side) {
 
 /**
  * The drawing of a reading, and how it follows what is typed.
- * @param {{sheet: any, what: string, side: "left" | "right", pose: any}} reading
- * @returns {{node: Element, follow: (typed: {value: number | null, size: number | null, body: number, onBody:
- *   boolean}) => void}} `value` with its way (null while none is chosen), `size` without; `body` what the gauge reads
- *   on the body
+ * @param {{sheet: Sheet, what: What, side: Side, pose: PoseBody | undefined}} reading
+ * @returns {{node: Element, follow: Follow}}
  */
 export function pictureOf({ sheet, what, side, pose }) {
   const label = [`${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)]
@@ -34,6 +44,7 @@ export function pictureOf({ sheet, what, side, pose }) {
   if (signed) {
     const stands = what === "hanging-angle" ? "hanging" : pose?.hanging ? "droop" : "riding";
     const view = angleReading({ side, pose: stands, label });
+    /** @type {Follow} */
     const follow = ({ value, body, onBody }) => {
       const deg = onBody || value === null ? null : value - body;
       const figure = deg === null ? "" : `${plain(Math.abs(deg), 1)}°`;
@@ -43,9 +54,10 @@ export function pictureOf({ sheet, what, side, pose }) {
   }
   const kind = lengthKind(what, pose, side);
   const weight =
-    kind === "ballast" ? `${plain((pose.ballast_left_kg ?? 0) + (pose.ballast_right_kg ?? 0), 0)} kg` : undefined;
+    kind === "ballast" ? `${plain((pose?.ballast_left_kg ?? 0) + (pose?.ballast_right_kg ?? 0), 0)} kg` : undefined;
   const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), weight, label });
   const usual = readingsOf(sheet, { what, side }).at(-1)?.value ?? USUAL[what] ?? 0;
+  /** @type {Follow} */
   const follow = ({ size }) => view.move(size === null || what === "wheel-load" ? 0 : size - usual);
   return { node: view, follow };
 }

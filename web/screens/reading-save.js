@@ -8,16 +8,25 @@ import { nameOf } from "../work/readings.js";
 import { said } from "../work/sheet.js";
 import { queried } from "./reading-query.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Body } from "../types/log.d.ts" */
+/** @import { ReadingRow } from "../types/sheet.d.ts" */
+/** @import { Written } from "./reading-ahead.js" */
+/** @import { Asked, Fields } from "./reading.js" */
+
 /** Screens of a teardown, which judge a reading themselves. */
 const STEPS = ["teardown", "propped"];
+/** What has to be another for a changed reading to be written. */
+const COMPARED = /** @type {const} */ (["value", "datum", "reference", "spot"]);
 const OF_PHONE = ["method", "sd", "reversed", "zero_error_deg"];
 
 /**
  * Of a reading that is changed, what stays as it was said, fields of newer versions too. Figures typed over the phone's
  * are no longer the phone's.
- * @param {any} entry
+ * @param {ReadingRow | null} entry
  * @param {number} value
  * @param {number | null} against the gauge on the body
+ * @returns {Body}
  */
 function stays(entry, value, against) {
   if (!entry) return {};
@@ -29,8 +38,9 @@ function stays(entry, value, against) {
 
 /**
  * The entry's body as it stands, or null while a figure is missing.
- * @param {any} of the reading as asked, how the gauge is used, the place, the fields
- * @returns {Record<string, any> | null}
+ * @param {Asked & { ctx: JobContext, how: string, spot: string, fields: Fields }} of the reading as asked, how the
+ *   gauge is used, the place, the fields
+ * @returns {Written | null}
  */
 export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, how, spot, fields }) {
   const { arm, body: base } = fields;
@@ -54,12 +64,15 @@ export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, ho
     corrects: entry?.id,
   };
   // A gauge that reads nought on the body was laid there all the same.
-  const says = (/** @type {[string, any]} */ [name, one]) => (name === "datum" ? one !== null : Boolean(one));
+  const says = (/** @type {[string, unknown]} */ [name, one]) => (name === "datum" ? one !== null : Boolean(one));
   return { ...body, ...Object.fromEntries(Object.entries(more).filter(says)) };
 }
 
-/** The same reading, to be read once more. */
-function anew(/** @type {any} */ { ctx, what, side, pose, teardown }) {
+/**
+ * The same reading, to be read once more.
+ * @param {Pick<Asked, "what" | "side" | "pose" | "teardown"> & { ctx: JobContext }} of
+ */
+function anew({ ctx, what, side, pose, teardown }) {
   const { series, resettled, from } = ctx.query;
   const route = readRoute({ what, side, pose, series, teardown, resettled });
   ctx.go({ ...route, query: { ...route.query, ...(from ? { from } : {}) } }, { replace: true });
@@ -67,20 +80,20 @@ function anew(/** @type {any} */ { ctx, what, side, pose, teardown }) {
 
 /**
  * Save what was read, ask about it where it does not fit, and go on.
- * @param {any} of the reading as asked, its body, the drawing (`view`: gone once the screen was left), `onwait`
+ * @param {Asked & { ctx: JobContext, body: Written, view: Node, onwait: () => void }} of the reading as asked, its
+ *   body, the drawing (`view`: gone once the screen was left), `onwait` while it is checked
  */
 export async function saving({ ctx, body, view, onwait, ...one }) {
   const { entry, key } = one;
-  const same =
-    entry && ["value", "datum", "reference", "spot"].every((name) => (entry[name] ?? null) === (body[name] ?? null));
-  const had = new Set(ctx.entries().map((/** @type {any} */ each) => each.id));
+  const same = entry && COMPARED.every((name) => (entry[name] ?? null) === (body[name] ?? null));
+  const had = new Set(ctx.entries().map(({ id }) => id));
   if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return;
   ctx.drafts.drop(ctx.job, key);
-  ctx.solved(entry?.id);
+  if (entry) ctx.solved(entry.id);
   say(`${nameOf(body)}: saved`);
   const kept = ctx
     .entries()
-    .filter((/** @type {any} */ each) => each.kind === "reading" && !had.has(each.id))
+    .filter(({ kind, id }) => kind === "reading" && !had.has(id))
     .at(-1);
   // The teardown's own step judges what hangs free; everything else is asked about here.
   const judged = same || STEPS.includes(String(ctx.query.from ?? "").split("/")[0]);

@@ -32,7 +32,7 @@ const WORDS = {
   type: "Enter the reading.",
   way: "Arm down or arm up? Look at the arm, then choose.",
   bodyWay: "Arm down or arm up? Look at the gauge on the body, then choose.",
-  chalk: "Chalk round the tyres, so that the car comes back to this spot.",
+  chalk: "Chalk round the tyres, so that the car comes back to the same place.",
   arm: "Arm",
   body: "Body",
   bodyFirst: "Gauge on the sill first, then on the arm, the same way round.",
@@ -40,31 +40,72 @@ const WORDS = {
   checking: "Saved. Checking…",
 };
 
+/** @import { KeySpec } from "../parts/deck.js" */
+/** @import { State } from "../parts/figure.js" */
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { Kind } from "../types/facts.d.ts" */
+/** @import { ReadingRow, Side, What } from "../types/sheet.d.ts" */
+/** @import { Advice, PoseBody } from "../types/wire.d.ts" */
+/** @import { FromPhone } from "../work/reading-draft.js" */
+/** @import { Said } from "../work/readings.js" */
+/** @import { Typed } from "../work/slips.js" */
+
+/** @typedef {ReturnType<typeof field>} Field */
+/** @typedef {{ body: Field | null, arm: Field, all: Field[] }} Fields The gauge on the body, where it is read too. */
+/**
+ * @typedef {object} Draft What was typed of a reading.
+ * @property {string} [how] the gauge is used
+ * @property {Partial<State>} [arm]
+ * @property {Partial<State>} [datum]
+ * @property {FromPhone | null} [phone]
+ * @property {string} [spot]
+ */
+/**
+ * @typedef {object} Asked A reading, as its address asks for it.
+ * @property {What} what
+ * @property {Side} side
+ * @property {ReadingRow | null} entry the reading that is changed
+ * @property {PoseBody} [pose]
+ * @property {number} teardown
+ * @property {string} key of the draft
+ * @property {Kind & Said & { nudge: number }} kind
+ * @property {Draft} typed
+ */
+
 /**
  * What is read, from the route.
- * @param {any} ctx
+ * @param {JobContext} ctx
+ * @returns {Asked}
  */
 function asked(ctx) {
-  const [, what, side] = ctx.words;
-  const entry = ctx.query.entry
-    ? (ctx.sheet.readings.find((/** @type {any} */ row) => row.id === ctx.query.entry) ?? null)
-    : null;
-  const pose = entry ? entry.pose : poseOf(ctx.query);
+  const [, what, side] = /** @type {[string, What, Side]} */ (ctx.words);
+  const entry = ctx.query.entry ? (ctx.sheet.readings.find(({ id }) => id === ctx.query.entry) ?? null) : null;
+  const pose = (entry ? entry.pose : poseOf(ctx.query)) ?? undefined;
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
   const key = draftKey({ what, side, entry: entry?.id, pose, teardown });
   return { what, side, entry, pose, teardown, key, kind: READINGS[what], typed: ctx.drafts.draft(ctx.job, key) ?? {} };
 }
 
-/** How the gauge is used here: as the draft says, the reading that is changed, or the job; null where nobody said. */
-function howOf(/** @type {any} */ ctx, { kind, typed, entry }) {
+/**
+ * How the gauge is used here: as the draft says, the reading that is changed, or the job; null where nobody said.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ * @returns {string | null}
+ */
+function howOf(ctx, { kind, typed, entry }) {
   if (!kind.signed) return "body";
   if (typed.how) return typed.how;
   if (entry) return (entry.datum ?? null) !== null ? "datum" : (entry.reference ?? "body");
   return zeroOf(ctx.sheet);
 }
 
-/** The question how the gauge is used, at the reading's own address. */
-function zeroFirst(/** @type {any} */ ctx, /** @type {any} */ reading, /** @type {string | null} */ how) {
+/**
+ * The question how the gauge is used, at the reading's own address.
+ * @param {JobContext} ctx
+ * @param {Asked} reading
+ * @param {string | null} how
+ */
+function zeroFirst(ctx, reading, how) {
   const { zero: _, ...query } = ctx.query;
   const done = () => {
     // A draft of other figures is no longer the gauge's.
@@ -80,10 +121,15 @@ function zeroFirst(/** @type {any} */ ctx, /** @type {any} */ reading, /** @type
   return zeroScreen(ctx, { chosen: how, side: reading.side, done, quiet: back, small: "then the angle" });
 }
 
-/** The fields: the gauge on the body where it is read too, and the figure itself. */
-function fieldsOf(/** @type {any} */ reading, /** @type {string} */ how, /** @type {any} */ { change, next }) {
-  const { kind, typed, entry, what, side, pose } = reading;
-  const make = (/** @type {string} */ label, /** @type {any} */ first) =>
+/**
+ * The fields: the gauge on the body where it is read too, and the figure itself.
+ * @param {Asked} reading
+ * @param {string} how
+ * @param {{ change: () => void, next: () => void }} on
+ * @returns {Fields}
+ */
+function fieldsOf({ kind, typed, entry, what, side, pose }, how, { change, next }) {
+  const make = (/** @type {string} */ label, /** @type {Partial<State> | undefined} */ first) =>
     field({
       label,
       unit: kind.unit,
@@ -94,15 +140,20 @@ function fieldsOf(/** @type {any} */ reading, /** @type {string} */ how, /** @ty
       onchange: change,
       onnext: next,
     });
-  const old = (/** @type {any} */ value) =>
+  const old = (/** @type {number | null | undefined} */ value) =>
     value === undefined || value === null ? undefined : { ...stateOf(value, kind.signed), prefilled: true };
   const body = how === "datum" ? make(WORDS.body, typed.datum ?? old(entry?.datum)) : null;
   const arm = make(kind.signed ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
   return { body, arm, all: body ? [body, arm] : [arm] };
 }
 
-/** Whether everything is typed and within bounds; tells what is not. */
-function complete(/** @type {any} */ { all, body }, /** @type {string} */ what, /** @type {string} */ unit) {
+/**
+ * Whether everything is typed and within bounds; tells what is not.
+ * @param {Fields} fields
+ * @param {What} what
+ * @param {string} unit
+ */
+function complete({ all, body }, what, unit) {
   for (const each of all) {
     const value = each.value();
     const wrong =
@@ -121,32 +172,40 @@ function complete(/** @type {any} */ { all, body }, /** @type {string} */ what, 
   return true;
 }
 
-/** What the figure is held against while it is typed: others of its kind in this pose, the other side's angle. */
-function slipContext(
-  /** @type {any} */ ctx,
-  /** @type {any} */ { what, side, entry, teardown, pose },
-  /** @type {any} */ { arm, body },
-) {
-  const rows = ctx.sheet.readings.filter((/** @type {any} */ row) => row.what === what && row.id !== entry?.id);
+/**
+ * What the figure is held against while it is typed: others of its kind in this pose, the other side's angle.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ * @param {Fields} fields
+ * @returns {Typed}
+ */
+function slipContext(ctx, { what, side, entry, teardown, pose }, { arm, body }) {
+  const rows = ctx.sheet.readings.filter((row) => row.what === what && row.id !== entry?.id);
   const across = readingsOf(ctx.sheet, {
     what,
     side: SIDES.find((each) => each !== side),
     pose: pose ?? {},
     teardown,
   }).at(-1);
-  const angle = arm.value() === null ? null : arm.value() - (body?.value() ?? 0);
+  const read = arm.value();
+  const angle = read === null ? null : read - (body?.value() ?? 0);
   return {
     kind: what,
     value: body ? null : angle,
     size: arm.size(),
-    others: rows.map((/** @type {any} */ row) => row.value),
+    others: rows.map((row) => row.value),
     across: across && !body && !across.datum ? across.value : null,
   };
 }
 
-/** The quiet key: not now, which the log keeps where the question is one of the first plan's; back where something is
- * changed or was read on purpose. */
-function quietKey(/** @type {any} */ ctx, /** @type {any} */ reading) {
+/**
+ * The quiet key: not now, which the log keeps where the question is one of the first plan's; back where something is
+ * changed or was read on purpose.
+ * @param {JobContext} ctx
+ * @param {Asked} reading
+ * @returns {KeySpec}
+ */
+function quietKey(ctx, reading) {
   const leave = () => ctx.go(onward(ctx.sheet, ctx.words, ctx.query));
   if (reading.entry || ctx.query.from) return { words: "Back", ontap: leave };
   const plain = !reading.pose && !ctx.query.series;
@@ -158,8 +217,12 @@ function quietKey(/** @type {any} */ ctx, /** @type {any} */ reading) {
   return { words: "Not now", ontap: later };
 }
 
-/** What the reading is worth as: itself, or the test that its pose is part of. */
-function worthKey(/** @type {any} */ { what, side, pose }) {
+/**
+ * What the reading is worth as: itself, or the test that its pose is part of.
+ * @param {Asked} one
+ * @returns {{ key: string, side: Advice["side"] }}
+ */
+function worthKey({ what, side, pose }) {
   const board = SIDES.filter((each) => pose?.[`board_${each}_mm`]);
   if (board.length) return { key: "board-test", side: board[0] };
   if (pose?.ballast_left_kg || pose?.ballast_right_kg) return { key: "ballast-test", side: "both" };
@@ -167,12 +230,13 @@ function worthKey(/** @type {any} */ { what, side, pose }) {
   return { key: what === "wheel-load" ? "scales" : what, side };
 }
 
-/** The words under the title: how to read it, where the car stands, what the plan expects. */
-function howWords(
-  /** @type {any} */ ctx,
-  /** @type {any} */ { what, side, pose, teardown },
-  /** @type {string} */ how,
-) {
+/**
+ * The words under the title: how to read it, where the car stands, what the plan expects.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ * @param {string} how
+ */
+function howWords(ctx, { what, side, pose, teardown }, how) {
   const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""]
     .filter(Boolean)
     .join("; ");
@@ -182,86 +246,69 @@ function howWords(
 }
 
 /**
- * The screen of one reading: route words ["read", what, side].
- * @param {any} ctx
+ * The drawing and what an arm just re-indexed should read, and how both follow what is typed.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ * @param {string} how
  */
-export function reading(ctx) {
-  const one = asked(ctx);
-  const { what, side, entry, pose, teardown, key, kind, typed } = one;
-  if (!kind || !SIDES.includes(side)) return null;
-  const how = howOf(ctx, one);
-  if (kind.signed && (how === null || ctx.query.zero)) return zeroFirst(ctx, one, how);
-
-  const asksPlace = !entry && asksSpot(ctx.sheet, { what, pose, teardown }, new Date().toISOString());
-  const place = { spot: entry ? (entry.spot ?? "") : (typed.spot ?? lastSpot(ctx.sheet)) };
-  const kept = () =>
-    ctx.kept(() =>
-      ctx.drafts.keep(ctx.job, key, {
-        how,
-        arm: fields.arm.state(),
-        datum: fields.body?.state(),
-        phone: typed.phone,
-        spot: place.spot,
-      }),
-    );
-  const written = () => bodyOf({ ctx, ...one, how, spot: place.spot, fields });
-  const follow = () => {
-    const onBody = Boolean(fields.body) && keys.active() === fields.body;
-    const body = fields.body?.value() ?? 0;
-    picture.follow({ value: fields.arm.value(), size: fields.arm.size(), body, onBody });
-    should.textContent = how === "gravity" ? "" : shouldRead(planned, fields.body ? fields.body.value() : 0);
-  };
-  const change = () => {
-    kept();
-    follow();
-    slip.follow();
-    foreseen.soon();
-  };
-  const next = async () => {
-    const { arm, body } = fields;
-    if (body && keys.active() === body && arm.value() === null && body.value() !== null) return arm.input.focus();
-    if (!complete(fields, what, kind.unit) || slip.holds()) return undefined;
-    foreseen.stop();
-    return saving({
-      ctx,
-      ...one,
-      body: written(),
-      view: picture.node,
-      onwait: () => (checking.textContent = WORDS.checking),
-    });
-  };
-  const fields = fieldsOf(one, how, { change: () => change(), next: () => next() });
-  const slip = slipKey({
-    field: () => (keys.active() === fields.arm ? fields.arm : null),
-    typed: () => slipContext(ctx, one, fields),
-    ontake: () => change(),
-  });
+function drawing(ctx, { what, side, entry, pose, teardown }, how) {
   const planned = what === "hanging-angle" && teardown > 0 && !entry ? plannedHanging(ctx.sheet, side, teardown) : null;
   const should = h("p", { class: "should" });
-  const checking = h("p", { class: "checking", role: "status" });
   const picture = pictureOf({ sheet: ctx.sheet, what, side, pose });
-  const keys = pad({ fields: fields.all, side, below: slip.node, onactive: () => follow() });
-  const foreseen = ahead(ctx, written);
+  /** @param {Fields} fields @param {Field} active */
+  const follow = ({ arm, body }, active) => {
+    const onBody = Boolean(body) && active === body;
+    picture.follow({ value: arm.value(), size: arm.size(), body: body?.value() ?? 0, onBody });
+    should.textContent = how === "gravity" ? "" : shouldRead(planned, body ? body.value() : 0);
+  };
+  return { node: picture.node, should, follow };
+}
+
+/**
+ * Whether what is typed is something else than what stood there.
+ * @param {Asked} one
+ * @param {Fields} fields
+ */
+function differs({ entry, kind }, { arm, body }) {
+  const shown = (/** @type {Partial<State> | null | undefined} */ state) =>
+    state?.text ? `${state.sign} ${state.text}` : "";
+  return (
+    shown(arm.state()) !== shown(stateOf(entry?.value, kind.signed)) ||
+    shown(body?.state()) !== shown(stateOf(entry?.datum, true))
+  );
+}
+
+/**
+ * Tell at its field what the model refused of the reading that is changed.
+ * @param {JobContext} ctx
+ * @param {ReadingRow | null} entry
+ * @param {Fields} fields
+ */
+function tellRefused(ctx, entry, { arm, body }) {
+  const refused = entry && ctx.problemAt(entry.id);
+  if (refused) (String(refused.path).endsWith(".datum") ? body : arm)?.tell(refused.detail ?? "");
+}
+
+/**
+ * The page of a reading, of the parts that are typed into and drawn.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ * @param {{ how: string, picture: Node, should: Node, checking: Node, typed: Node, spots: Node | null,
+ *   next: () => unknown }} parts `spots` asks where the car stands
+ */
+function pageOf(ctx, one, { how, picture, should, checking, typed, spots, next }) {
+  const { what, side, entry, pose, teardown, kind } = one;
   const earlier = readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown });
   const { stance, line } = howWords(ctx, one, how);
-  const page = shell({
+  return shell({
     side,
     title: titleOf({ what, pose }),
     how: line,
     facing: false,
     run: entry ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
-    picture: h("div", { class: "draw" }, picture.node, checking, kind.signed ? corner(ctx, how, what, side) : null),
-    front: [
-      stance ? h("p", { class: "stance", text: stance }) : null,
-      should,
-      asksPlace
-        ? spotKeys(ctx, place.spot, (spot) => {
-            place.spot = spot;
-            kept();
-          })
-        : null,
-    ],
-    typed: keys.node,
+    picture: h("div", { class: "draw" }, picture, checking, kind.signed ? corner(ctx, how, what, side) : null),
+    front: [stance ? h("p", { class: "stance", text: stance }) : null, should, spots],
+    typed,
     body: [entry ? entered(ctx, entry) : before(ctx, earlier)],
     quiet: quietKey(ctx, one),
     main: {
@@ -270,18 +317,82 @@ export function reading(ctx) {
       ontap: next,
     },
   });
-  const shown = (/** @type {any} */ state) => (state?.text ? `${state.sign} ${state.text}` : "");
-  ctx.unsaved(
-    () =>
-      ctx.drafts.draft(ctx.job, key) !== null &&
-      (shown(fields.arm.state()) !== shown(stateOf(entry?.value, kind.signed)) ||
-        shown(fields.body?.state()) !== shown(stateOf(entry?.datum, true))),
-  );
-  const refused = entry && ctx.problemAt(entry.id);
-  if (refused) (refused.path.endsWith(".datum") ? fields.body : fields.arm)?.tell(refused.detail);
-  const first = fields.body && fields.body.value() === null ? fields.body : fields.arm;
+}
+
+/**
+ * The screen on which the figure is typed.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ * @param {string} how the gauge is used
+ * @returns {Shown}
+ */
+function typing(ctx, one, how) {
+  const { what, side, entry, pose, teardown, key, kind, typed } = one;
+  let spot = entry ? (entry.spot ?? "") : (typed.spot ?? lastSpot(ctx.sheet));
+  const fields = fieldsOf(one, how, { change: () => change(), next: () => next() });
+  const { arm, body } = fields;
+  const slip = slipKey({
+    field: () => (keys.active() === arm ? arm : null),
+    typed: () => slipContext(ctx, one, fields),
+    ontake: () => change(),
+  });
+  const checking = h("p", { class: "checking", role: "status" });
+  const view = drawing(ctx, one, how);
+  const follow = () => view.follow(fields, keys.active());
+  const keys = pad({ fields: fields.all, side, below: slip.node, onactive: () => follow() });
+  const written = () => bodyOf({ ctx, ...one, how, spot, fields });
+  const foreseen = ahead(ctx, written);
+  const kept = () =>
+    ctx.kept(() =>
+      ctx.drafts.keep(ctx.job, key, { how, arm: arm.state(), datum: body?.state(), phone: typed.phone, spot }),
+    );
+  const change = () => {
+    kept();
+    follow();
+    slip.follow();
+    foreseen.soon();
+  };
+  const next = async () => {
+    if (body && keys.active() === body && arm.value() === null && body.value() !== null) return arm.input.focus();
+    if (!complete(fields, what, kind.unit) || slip.holds()) return undefined;
+    const typedIn = written();
+    if (!typedIn) return undefined;
+    foreseen.stop();
+    const onwait = () => (checking.textContent = WORDS.checking);
+    return saving({ ctx, ...one, body: typedIn, view: view.node, onwait });
+  };
+  const choose = (/** @type {string} */ chosen) => {
+    spot = chosen;
+    kept();
+  };
+  const asksPlace = !entry && asksSpot(ctx.sheet, { what, pose, teardown }, new Date().toISOString());
+  const page = pageOf(ctx, one, {
+    how,
+    picture: view.node,
+    should: view.should,
+    checking,
+    typed: keys.node,
+    spots: asksPlace ? spotKeys(ctx, spot, choose) : null,
+    next,
+  });
+  ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null && differs(one, fields));
+  tellRefused(ctx, entry, fields);
+  const first = body && body.value() === null ? body : arm;
   if (first !== fields.all[0]) keys.activate(first);
   follow();
   say("");
   return { title: nameOf({ what, side, pose }), focus: first.input, fresh() {}, node: page.node };
+}
+
+/**
+ * The screen of one reading: route words ["read", what, side].
+ * @param {JobContext} ctx
+ * @returns {Shown | null}
+ */
+export function reading(ctx) {
+  const one = asked(ctx);
+  if (!one.kind || !SIDES.includes(one.side)) return null;
+  const how = howOf(ctx, one);
+  if (how === null || (one.kind.signed && ctx.query.zero)) return zeroFirst(ctx, one, how);
+  return typing(ctx, one, how);
 }

@@ -4,33 +4,40 @@
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
 import { hand, setHand } from "../parts/hand.js";
+import { shell } from "../parts/shell.js";
 import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
 
+const SAID = { title: "Settings", back: "All jobs" };
+
+/** @param {number} bytes */
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
 
+/** All data as a file, out and in. @param {any} ctx */
 function files(ctx) {
   const told = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
-  const put = (text, bad = "") => {
+  const put = (/** @type {string} */ text, bad = "") => {
     told.textContent = text;
     wrong.textContent = bad;
   };
-  const input = h("input", {
-    id: "log-file",
-    class: "file",
-    type: "file",
-    accept: "application/json,.json,.jsonl,.gz",
-  });
+  const input = /** @type {HTMLInputElement} */ (
+    h("input", {
+      id: "log-file",
+      class: "file",
+      type: "file",
+      accept: "application/json,.json,.jsonl,.gz",
+    })
+  );
   input.addEventListener("change", async () => {
-    const [file] = input.files;
+    const [file] = input.files ?? [];
     if (!file) return;
     try {
       put(mergedWords(await ctx.files.imported(await ctx.files.textOf(file))));
     } catch (error) {
-      if (!["FileError", "NotKept"].includes(error.name)) throw error;
+      if (!(error instanceof Error) || !["FileError", "NotKept"].includes(error.name)) throw error;
       put("", error.message);
     }
     input.value = "";
@@ -59,15 +66,21 @@ function files(ctx) {
   );
 }
 
+/** Whether this browser keeps the data. @param {any} ctx */
 function kept(ctx) {
   const text = h("p", { text: "Asking the browser…" });
   ctx.device.askToKeep().then(
-    ({ text: said, used_bytes: used }) => (text.textContent = used ? `${said} ${megabytes(used)} used.` : said),
-    () => (text.textContent = "The browser did not answer."),
+    (/** @type {{text: string, used_bytes?: number}} */ { text: said, used_bytes: used }) => {
+      text.textContent = used ? `${said} ${megabytes(used)} used.` : said;
+    },
+    () => {
+      text.textContent = "The browser did not answer.";
+    },
   );
   return h("section", null, h("h2", { text: "Data on this phone" }), text);
 }
 
+/** Whether the app opens without a network, and what to do for it. @param {any} ctx */
 function opens(ctx) {
   const text = h("p");
   const help = h("a", { class: "key", href: ctx.device.helpPage(), hidden: true }, "How to trust the certificate");
@@ -78,7 +91,7 @@ function opens(ctx) {
     () => {},
   );
   ctx.whileShown(
-    ctx.device.watchApp((state) => {
+    ctx.device.watchApp((/** @type {{text: string, worker: string}} */ state) => {
       text.textContent = state.text;
       help.hidden = state.worker !== "refused";
     }),
@@ -109,6 +122,7 @@ function opens(ctx) {
   );
 }
 
+/** The unit of lengths. @param {any} ctx */
 function units(ctx) {
   const options = [
     { value: "mm", label: "Millimetres" },
@@ -127,7 +141,7 @@ function units(ctx) {
     }),
     h("p", {
       class: "where",
-      text: "Type inches as 8 1/4 or 8.25. Millimetres are shown beside them. Angles are in degrees.",
+      text: "Type inches as 8 1/4 or 8.25. Angles are in degrees. On printed sheets millimetres stand beside them.",
     }),
   );
 }
@@ -172,8 +186,8 @@ const voice = () =>
       )
     : null;
 
-/** The screen. */
-export function settings(ctx) {
+/** The shop: its state, this device's name there, the way to pair it. @param {any} ctx */
+function shop(ctx) {
   const who = h("p", { hidden: true });
   const again = h(
     "div",
@@ -182,34 +196,32 @@ export function settings(ctx) {
     h("a", { class: "key", href: "#/pair" }, "Pair again or unpair"),
   );
   const address = h("div");
+  const moving = async () => {
+    const { moveNote } = await import("../parts/shop/move-address.js");
+    const note = await moveNote(ctx);
+    if (note) address.append(note);
+  };
   ctx.device.access().then(
-    (held) => {
+    (/** @type {{name: string} | null} */ held) => {
       who.hidden = again.hidden = !held;
       who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
-      if (held)
-        import("../parts/shop/move-address.js")
-          .then(({ moveNote }) => moveNote(ctx))
-          .then(
-            (note) => note && address.append(note),
-            () => {},
-          );
+      if (held) moving().catch(() => {});
     },
     () => {},
   );
-  return {
-    title: "Settings",
-    fresh() {},
-    node: h(
-      "div",
-      { class: "start" },
-      h("h1", { text: "Settings" }),
-      h("section", null, h("h2", { text: "Shop" }), who, shopState(ctx), again, address),
-      units(ctx),
-      hands(),
-      voice(),
-      kept(ctx),
-      opens(ctx),
-      files(ctx),
-    ),
-  };
+  return h("section", null, h("h2", { text: "Shop" }), who, shopState(ctx), again, address);
+}
+
+/**
+ * The screen.
+ * @param {any} ctx
+ */
+export function settings(ctx) {
+  const page = shell({
+    title: SAID.title,
+    body: [h("div", { class: "start" }, shop(ctx), units(ctx), hands(), voice(), kept(ctx), opens(ctx), files(ctx))],
+    quiet: { words: SAID.back, href: "#/" },
+    main: null,
+  });
+  return { title: SAID.title, fresh() {}, node: page.node };
 }

@@ -1,116 +1,132 @@
 /* Send a job: as a link that carries all its entries, or as a file. Readings come back the same way and merge. */
 
 import { h } from "../parts/dom.js";
+import { shell } from "../parts/shell.js";
 
-/** The screen. */
-export function share(ctx) {
+const SAID = {
+  title: "Send this job",
+  how:
+    "The link carries the whole job. Whoever opens it can read it and add readings, offline and without an " +
+    "account. No server sees it.",
+  back: "Back",
+  send: "Send the link",
+  copy: "Copy the link",
+  file: "Export this job",
+  link: "The link",
+  unnamed: "Car without a name",
+  near: "This link has this PC’s own address. Whoever gets it pastes it into their copy of the app.",
+  passed: "Passed to the app you chose.",
+  failed: "Sharing failed. Copy the link, or export the file.",
+  copied: "Link copied. Paste it into a message.",
+  blocked: "Copying is blocked by the browser. The link is selected: copy it by hand.",
+  asFile: "As a file",
+  large: "For a job too large for a link.",
+  returned: "A link sent back",
+  returnHow: "Open or paste it: its new readings are added to this job.",
+  paste: "Paste a link",
+  /** @type {(made: {entries: number, name: string}) => string} */
+  written: ({ entries, name }) => `${entries} records written to ${name}.`,
+};
+
+const key = (/** @type {string} */ words, /** @type {() => unknown} */ onclick) =>
+  h("button", { type: "button", class: "key", onclick }, words);
+const titled = (/** @type {string} */ title, /** @type {(Node | null)[]} */ ...children) =>
+  h("section", { class: "part" }, h("h2", { text: title }), children);
+
+/**
+ * The link of a job and what is done with it: {field, near, wrong, told, send, copy}; `field` null where it is too much
+ * for a link.
+ * @param {any} ctx
+ */
+function linkOf(ctx) {
   const told = h("p", { role: "status" });
   const near = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
-  const field = h("textarea", {
-    id: "job-link",
-    class: "link",
-    readonly: true,
-    rows: 4,
-    "aria-label": "The link",
-    onfocus: () => field.select(),
-  });
-  const title = ctx.sheet.title || "Car without a name";
+  const field = /** @type {HTMLTextAreaElement} */ (
+    h("textarea", { id: "job-link", class: "link", readonly: true, rows: 4, "aria-label": SAID.link })
+  );
+  field.addEventListener("focus", () => field.select());
   let link = "";
   try {
-    link = ctx.files.linkOf(ctx.entries());
-    field.value = link;
+    field.value = link = ctx.files.linkOf(ctx.entries());
   } catch (error) {
-    if (error.name !== "LinkError") throw error;
+    if (!(error instanceof Error) || error.name !== "LinkError") throw error;
     wrong.textContent = error.message;
   }
   // A link to this machine's own address would lead others nowhere.
-  ctx.need("pc").then(
-    async () => {
-      const base = await ctx.pc.forOthers();
-      if (link && base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
-      else if (link)
-        near.textContent = "This link has this PC’s own address. Whoever gets it pastes it into their copy of the app.";
-    },
-    () => {},
-  );
+  const reachable = async () => {
+    await ctx.need("pc");
+    const base = await ctx.pc.forOthers();
+    if (base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
+    else near.textContent = SAID.near;
+  };
+  if (link) reachable().catch(() => {});
   const send = async () => {
     try {
-      await navigator.share({ title: `Bothends: ${title}`, url: link });
-      told.textContent = "Passed to the app you chose.";
+      await navigator.share({ title: `Bothends: ${ctx.sheet.title || SAID.unnamed}`, url: link });
+      told.textContent = SAID.passed;
     } catch (error) {
       // Closing the sheet is no failure; anything else leaves copying.
-      if (error.name !== "AbortError") wrong.textContent = "Sharing failed. Copy the link, or export the file.";
+      if (!(error instanceof Error) || error.name !== "AbortError") wrong.textContent = SAID.failed;
     }
   };
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(link);
-      told.textContent = "Link copied. Paste it into a message.";
+      told.textContent = SAID.copied;
     } catch {
       field.focus();
       field.select();
-      told.textContent = "Copying is blocked by the browser. The link is selected: copy it by hand.";
+      told.textContent = SAID.blocked;
     }
   };
+  return { field: link ? field : null, near, wrong, told, send, copy };
+}
+
+/** Short links through the shop: only with a shop, and fetched only then. @param {any} ctx */
+function shortOf(ctx) {
+  const node = h("div", { class: "mine" });
+  const work = async () => {
+    if (!(await ctx.device.access())) return;
+    const [{ shortLinks }] = await Promise.all([import("../parts/shop/short-link.js"), ctx.need("pc")]);
+    node.append(shortLinks(ctx));
+  };
+  work().catch(() => {});
+  return node;
+}
+
+/**
+ * The screen.
+ * @param {any} ctx
+ */
+export function share(ctx) {
+  const { field, near, wrong, told, send, copy } = linkOf(ctx);
   const file = async () => {
     const made = await ctx.files.exported(ctx.job);
     ctx.files.download(made);
-    told.textContent = `${made.entries} records written to ${made.name}.`;
+    told.textContent = SAID.written(made);
   };
-  // Only with a shop, and fetched only then: what sends a job without one must stay small.
-  const short = h("div", { class: "mine" });
-  ctx.device
-    .access()
-    .then(
-      (held) => held && Promise.all([import("../parts/shop/short-link.js"), ctx.need("pc")]),
-      () => null,
-    )
-    .then(
-      (found) => found && short.append(found[0].shortLinks(ctx)),
-      () => {},
-    );
-  const key = (label, onclick, cls = "") => h("button", { type: "button", class: `key ${cls}`, onclick }, label);
-  return {
-    title: "Send this job",
-    fresh() {},
-    node: h(
-      "div",
-      { class: "start share" },
-      h("h1", { text: "Send this job" }),
-      h("p", {
-        class: "where",
-        text:
-          "The link carries the whole job. Whoever opens it can read it and add readings, offline and without an " +
-          "account. No server sees it.",
-      }),
-      link
-        ? h(
-            "div",
-            { class: "keys" },
-            navigator.share ? key("Send the link", send, "main") : null,
-            key("Copy the link", copy, navigator.share ? "" : "main"),
-          )
-        : null,
-      near,
-      told,
-      wrong,
-      link ? field : null,
-      short,
+  const passes = Boolean(field && navigator.share);
+  const main = !field
+    ? { words: SAID.file, ontap: file }
+    : passes
+      ? { words: SAID.send, ontap: send }
+      : { words: SAID.copy, ontap: copy };
+  const page = shell({
+    title: SAID.title,
+    how: SAID.how,
+    body: [
       h(
-        "section",
-        null,
-        h("h2", { text: "As a file" }),
-        h("p", { text: "For a job too large for a link." }),
-        h("div", { class: "keys" }, key("Export this job", file)),
+        "div",
+        { class: "start share" },
+        h("div", { class: "part" }, told, wrong, near, field, passes ? key(SAID.copy, copy) : null),
+        shortOf(ctx),
+        titled(SAID.asFile, h("p", { text: SAID.large }), field ? key(SAID.file, file) : null),
+        titled(SAID.returned, h("p", { text: SAID.returnHow }), h("a", { class: "key", href: "#/open" }, SAID.paste)),
       ),
-      h(
-        "section",
-        null,
-        h("h2", { text: "A link sent back" }),
-        h("p", { text: "Open or paste it: its new readings are added to this job." }),
-        h("div", { class: "keys" }, h("a", { class: "key", href: "#/open" }, "Paste a link")),
-      ),
-    ),
-  };
+    ],
+    quiet: { words: SAID.back, href: ctx.href({ words: ["list"] }) },
+    main,
+  });
+  return { title: SAID.title, fresh() {}, node: page.node };
 }

@@ -22,6 +22,8 @@ import { markOf } from "../work/wish.js";
 import { more, moreRows } from "./target-more.js";
 import { slipKey } from "../parts/slip-key.js";
 
+/** @import { Shown } from "../types/context.d.ts" */
+
 /** @type {Record<string, any>} */
 const WORDS = {
   raise: "Raise by how much?",
@@ -219,7 +221,7 @@ async function write(ctx, body, key) {
 /**
  * The screen of the amount.
  * @param {any} ctx
- * @returns {{title: string, focus?: Element, node: Element, fresh: () => void} | null}
+ * @returns {Shown | null}
  */
 export function amount(ctx) {
   const { as, from } = ctx.query;

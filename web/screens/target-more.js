@@ -10,6 +10,8 @@ import { defaultOf, outside, unitOf } from "../work/bounds.js";
 import { short } from "../work/numbers.js";
 import { length, wordsIn } from "../work/units.js";
 
+/** @import { Shown } from "../types/context.d.ts" */
+
 /** @type {Record<string, any>} */
 const WORDS = {
   fold: "More about the target",
@@ -62,7 +64,7 @@ export function moreRows(ctx, extras) {
  * The screen of one of them.
  * @param {any} ctx
  * @param {{key: string, typed: any}} draft the amount's draft: its name, and what it says
- * @returns {{title: string, focus?: Element, node: Element, fresh: () => void} | null}
+ * @returns {Shown | null}
  */
 export function more(ctx, { key, typed }) {
   const { edit, ...query } = ctx.query;

@@ -9,6 +9,8 @@ import { shell } from "../parts/shell.js";
 import { AIMS, askedOf, isAim } from "../work/aims.js";
 import { amount } from "./target-amount.js";
 
+/** @import { Shown } from "../types/context.d.ts" */
+
 const WORDS = {
   title: "What is the target?",
   raise: ["Raise by", "both, or one side"],
@@ -22,7 +24,7 @@ const WORDS = {
 /**
  * The screen.
  * @param {any} ctx
- * @returns {{title: string, focus?: Element, node: Element, fresh?: () => void} | null}
+ * @returns {Shown | null}
  */
 export function target(ctx) {
   if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return amount(ctx);

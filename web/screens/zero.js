@@ -3,11 +3,14 @@
 import { running } from "../parts/chance-line.js";
 import { zeroScreen } from "../parts/gauge-zero.js";
 import { laterItem, onward, zeroOf } from "../work/flow.js";
+import { SIDES } from "../work/readings.js";
 import { thenWords } from "../work/then.js";
+
+/** @import { JobContext } from "../types/context.d.ts" */
 
 /**
  * The screen: route word ["zero"].
- * @param {any} ctx
+ * @param {JobContext} ctx
  */
 export function zero(ctx) {
   const go = () => ctx.go(onward(ctx.sheet, ctx.words, ctx.query));
@@ -19,7 +22,7 @@ export function zero(ctx) {
     quiet: {
       words: "Not now",
       ontap: async () => {
-        const items = ["left", "right"].map((side) => laterItem(ctx.sheet, "riding-angle", side));
+        const items = SIDES.map((side) => laterItem(ctx.sheet, "riding-angle", side));
         if (zeroOf(ctx.sheet) || (await ctx.save([laterItem(ctx.sheet, "gauge-zero"), ...items], { said: "not now" })))
           go();
       },

@@ -16,7 +16,7 @@ const WORDS = {
   "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
   busy: "The shop's server is busy.",
   "server-trouble": "The shop's server has a fault. Everything is kept here.",
-  "no-book": "This server keeps no logbook.",
+  "no-book": "This server has no shop database.",
   "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
   "not-paired": "This phone is not paired with a shop.",
   "other-page": "Another page of this app is still sending.",
@@ -106,6 +106,30 @@ async function exchange(path, options, patience_ms) {
 }
 
 /**
+ * What a request says of itself beside its body.
+ * @param {Pick<Asking, "body" | "key">} asking
+ */
+function headersOf({ body, key }) {
+  /** @type {Record<string, string>} */
+  const headers = { Accept: "application/json" };
+  if (key) headers.Authorization = `Bearer ${key}`;
+  if (body !== undefined) headers["Content-Type"] = "application/json";
+  return headers;
+}
+
+/**
+ * The JSON of a text, or null where it is none: then its status tells, or it is somebody else's answer.
+ * @param {string} text
+ */
+function jsonOf(text) {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}
+
+/**
  * Ask the server. Rejects with a Trouble.
  * @param {string} method
  * @param {string} path
@@ -113,23 +137,11 @@ async function exchange(path, options, patience_ms) {
  * @returns {Promise<Reply>}
  */
 export async function request(method, path, { body, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
-  /** @type {Record<string, string>} */
-  const headers = { Accept: "application/json" };
-  if (key) headers.Authorization = `Bearer ${key}`;
-  if (body !== undefined) headers["Content-Type"] = "application/json";
-  const { reply, text } = await exchange(
-    path,
-    { method, headers, body: body === undefined ? undefined : JSON.stringify(body) },
-    patience_ms,
-  );
+  const sent = body === undefined ? undefined : JSON.stringify(body);
+  const { reply, text } = await exchange(path, { method, headers: headersOf({ body, key }), body: sent }, patience_ms);
   const { status } = reply;
   if (status === 204) return { status, body: null, clock_ms: null };
-  let json = null;
-  try {
-    json = JSON.parse(text);
-  } catch {
-    // Not JSON: told below by its status, or as somebody else's answer.
-  }
+  const json = jsonOf(text);
   if (!good.includes(status) && !DECIDED.includes(status)) {
     throw new Trouble(troubleOf(status, json), {
       status,
@@ -153,12 +165,7 @@ export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
   const headers = { Accept: kind, Authorization: `Bearer ${key}` };
   const { reply, text } = await exchange(path, { headers }, patience_ms);
   if (reply.ok && reply.headers.get("Content-Type")?.startsWith(kind)) return text;
-  let problem = null;
-  try {
-    problem = reply.ok ? null : JSON.parse(text);
-  } catch {
-    // Somebody else's answer, as told below.
-  }
+  const problem = reply.ok ? null : jsonOf(text);
   if (reply.status === 401) throw new Trouble("key-refused", { status: 401, problem });
   throw problem?.detail
     ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })

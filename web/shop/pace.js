@@ -91,7 +91,7 @@ function clockNote(ms) {
         ? `${Math.round(hours)} hours`
         : `${Math.round(hours / 24)} days`;
   const side = ms > 0 ? "ahead of" : "behind";
-  return `This phone's clock is ${much} ${side} the shop's. Entries are kept in their order all the same.`;
+  return `This phone's clock is ${much} ${side} the shop's. Records keep their order.`;
 }
 
 async function once() {

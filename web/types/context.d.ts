@@ -15,11 +15,13 @@ export interface Route {
 /** What a screen gives back. */
 export interface Shown {
   title: string;
-  node: Node;
+  node: Element;
   /** The element to start at. */
   focus?: HTMLElement | null;
   /** Called instead of drawing again when the job changed elsewhere. */
   fresh?: () => void;
+  /** What stands in the car's place in the bar, where the screen says so. */
+  bar?: { name: string; href: string; title: string };
 }
 
 /** What was refused at a field. */

@@ -135,7 +135,7 @@ export interface paths {
         put?: never;
         /**
          * Store up to 500 records
-         * @description Answered row by row: good rows are stored together, a bad one is refused by index, code and path and keeps no other out.
+         * @description Answered row by row: good rows are stored together, a bad one is refused by index, code and path and keeps no other out. A job may have 10,000 records; further ones are refused as job-full.
          */
         post: operations["postEntries"];
         delete?: never;
@@ -1950,6 +1950,10 @@ export interface components {
             next: number | null;
             /** @description How many jobs there are on all pages. */
             total: number;
+            /** @description How many stand where, by the names of the states, were the list not narrowed to one. */
+            by_state: {
+                [key: string]: number;
+            };
         };
         /**
          * JobSheet
@@ -5218,7 +5222,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
+            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
             409: {
                 headers: {
                     [name: string]: unknown;

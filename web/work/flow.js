@@ -11,22 +11,33 @@ import { SIDES } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
 import { formOf, markOf } from "./wish.js";
 
-/** @typedef {{words: string[], query?: Record<string, string | number>}} Route */
-/**
- * @typedef {{key: string, side: string | null, words: string[], query: Record<string, string | number>, done:
- *   boolean, later: boolean}} Question
- */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { Folded, Sheet, Side, Stage, What } from "../types/sheet.d.ts" */
+/** @import { Advice, PoseBody, SolveAnswer, SolveRequest } from "../types/wire.d.ts" */
+/** @import { Route } from "./guide.js" */
 
+/** @typedef {Pick<Sheet, "car" | "moves" | "readings" | "steps" | "target" | "teardowns">} Told What it rests on. */
+/** @typedef {Route & { key: string, side: Side | null, done: boolean, later: boolean }} Question Of the closed car. */
+/** @typedef {"body" | "datum" | "gravity"} Zero How the gauge is used. */
+
+/** @type {Route} */
 const PLAN = { words: ["plan"], query: {} };
+/** @type {Route} */
 const TARGET = { words: ["target"], query: {} };
 const LATER = "not-now/";
 const ZERO = "gauge-zero/";
 /** A gain below this hardly changes the chance. */
 export const HARDLY = 0.02;
 
+/** @param {Pick<Sheet, "steps">} sheet */
 const ticks = (sheet) => (sheet.steps ?? []).filter((row) => row.done !== false);
 
-/** Whether a question was put off in this teardown. */
+/**
+ * Whether a question was put off in this teardown.
+ * @param {Pick<Sheet, "steps" | "teardowns">} sheet
+ * @param {string} key
+ * @param {Side | null} [side]
+ */
 export const putOff = (sheet, key, side = null) =>
   ticks(sheet).some(
     (row) => row.step === LATER + key && (row.side ?? null) === side && (row.teardown ?? 0) === sheet.teardowns,
@@ -34,34 +45,54 @@ export const putOff = (sheet, key, side = null) =>
 
 /**
  * The log's item for "not now".
- * @param {any} sheet
+ * @param {Pick<Sheet, "teardowns">} sheet
  * @param {string} key
- * @param {string | null} [side]
+ * @param {Side | null} [side]
+ * @returns {Item}
  */
 export const laterItem = (sheet, key, side = null) => [
   "step",
   { step: LATER + key, done: true, teardown: sheet.teardowns, ...(side ? { side } : {}) },
 ];
 
-/** The log's item for how the gauge is used from now on. */
+/**
+ * The log's item for how the gauge is used from now on.
+ * @param {string} how
+ * @returns {Item}
+ */
 export const zeroItem = (how) => ["step", { step: ZERO + how, done: true }];
 
 /**
  * How the gauge is used on this job: as was last said, else as the last angle was read; null where neither is known.
+ * @param {Pick<Sheet, "readings" | "steps">} sheet
+ * @returns {Zero | null}
  */
 export function zeroOf(sheet) {
   const said = ticks(sheet).findLast((row) => row.step.startsWith(ZERO));
-  if (said) return said.step.slice(ZERO.length);
+  if (said) return /** @type {Zero} */ (said.step.slice(ZERO.length));
   const last = sheet.readings.findLast((row) => row.what === "riding-angle" || row.what === "hanging-angle");
   if (!last) return null;
   return last.datum !== undefined && last.datum !== null ? "datum" : (last.reference ?? "body");
 }
 
-/** A question of the closed car. */
+/**
+ * A question of the closed car.
+ * @param {Told} sheet
+ * @param {string} key
+ * @param {Side | null} side
+ * @param {{ words: string[], query?: Route["query"] }} route
+ * @param {boolean} done
+ * @returns {Question}
+ */
 function question(sheet, key, side, route, done) {
   return { key, side, query: {}, ...route, done, later: !done && putOff(sheet, key, side) };
 }
 
+/**
+ * @param {Told} sheet
+ * @param {What} what
+ * @returns {(side: Side) => Question}
+ */
 const readingQuestion = (sheet, what) => (side) =>
   question(
     sheet,
@@ -71,17 +102,22 @@ const readingQuestion = (sheet, what) => (side) =>
     readingsOf(sheet, { what, side, pose: {}, teardown: 0 }).length > 0,
   );
 
-/** Whether a board stood under a side's tyre for a height. */
+/**
+ * Whether a board stood under a side's tyre for a height.
+ * @param {Told} sheet
+ * @param {Side} side
+ */
 const boarded = (sheet, side) =>
-  sheet.readings.some((row) => row.what === "body-height" && row.pose?.[`board_${side}_mm`] > 0);
+  sheet.readings.some((row) => row.what === "body-height" && (row.pose?.[`board_${side}_mm`] ?? 0) > 0);
 
 /**
  * The questions of the first plan that need no spanner, in the order of the work.
- * @param {object} sheet the folded sheet of a job
+ * @param {Told} sheet the folded sheet of a job
  * @returns {Question[]}
  */
 export function closedCar(sheet) {
-  const board = (side) => question(sheet, "board-test", side, { words: ["pose", "board", side] }, boarded(sheet, side));
+  const board = (/** @type {Side} */ side) =>
+    question(sheet, "board-test", side, { words: ["pose", "board", side] }, boarded(sheet, side));
   return [
     ...SIDES.map(readingQuestion(sheet, markOf(sheet.target))),
     question(sheet, "car.arm_mm", null, { words: ["ask", "car.arm_mm"] }, at(sheet, ["car", "arm_mm"]) !== undefined),
@@ -91,30 +127,40 @@ export function closedCar(sheet) {
   ];
 }
 
+/** @param {Pick<Sheet, "target">} sheet */
 const hasTarget = (sheet) => Object.keys(sheet.target ?? {}).length > 0;
+/**
+ * @param {Route} one
+ * @param {string[]} words
+ * @param {Route["query"]} query
+ */
 const sameRoute = (one, words, query) =>
   one.words.join() === words.join() && !query.hanging && !query["board-left"] && !query["board-right"];
 
-/** The questions still to be asked on the way to the first plan; none once teeth were turned. */
+/**
+ * The questions still to be asked on the way to the first plan; none once teeth were turned.
+ * @param {Told} sheet
+ */
 export const open = (sheet) => (sheet.teardowns ? [] : closedCar(sheet).filter((each) => !each.done && !each.later));
 
 /**
  * The route after a screen: back where it was called from, on in its test, the next question not answered nor put
  * off, or the plan.
- * @param {object} sheet
+ * @param {Told} sheet
  * @param {string[]} words route words of the screen that is left
- * @param {Record<string, any>} query its query
+ * @param {Route["query"]} query its query
  * @returns {Route}
  */
 export function onward(sheet, words, query = {}) {
   if (query.from) return { words: String(query.from).split("/"), query: {} };
   if (query.series && words[0] === "read") {
-    const on = afterInSeries(query.series, { what: words[1], side: words[2], pose: poseOf(query) });
+    const [, what, side] = /** @type {[string, What, Side]} */ (words);
+    const on = afterInSeries(String(query.series), { what, side, pose: poseOf(query) });
     if (on) return on;
   }
   if (!hasTarget(sheet)) return TARGET;
   if (sheet.teardowns) return { words: ["ground", String(sheet.teardowns)], query: {} };
-  const ask = (each) => !each.done && !each.later;
+  const ask = (/** @type {Question} */ each) => !each.done && !each.later;
   const all = closedCar(sheet);
   // A board test of the way to the first plan goes on with the other tyre; any other test was read for the plan.
   if (query.series && words[0] === "read") {
@@ -125,7 +171,11 @@ export function onward(sheet, words, query = {}) {
   return all.slice(here + 1).find(ask) ?? all.find(ask) ?? PLAN;
 }
 
-/** Whether the car was read after its last teardown so that it can be judged. */
+/**
+ * Whether the car was read after its last teardown so that it can be judged.
+ * @param {Stage[]} stages
+ * @param {number} teardowns
+ */
 export const judged = (stages, teardowns) => {
   const last = lastOfDay(stages ?? []);
   return Boolean(last && last.teardown === teardowns && (last.hit ?? null) !== null);
@@ -133,10 +183,10 @@ export const judged = (stages, teardowns) => {
 
 /**
  * Where a job opens: on the very step of a teardown under way, on the heights after one, else on what comes next.
- * @param {{sheet: object, stages: object[]}} found
+ * @param {Pick<Folded, "sheet">} found
  * @returns {Route}
  */
-export function whereNow({ sheet, stages }) {
+export function whereNow({ sheet }) {
   if (sheet.closed) return { words: ["close"], query: {} };
   const number = underWay(sheet);
   if (number) return { words: ["propped", String(number)], query: {} };
@@ -145,9 +195,13 @@ export function whereNow({ sheet, stages }) {
   return open(sheet)[0] ?? PLAN;
 }
 
-/** Whether the car as it stands is on target, by its last readings: true, false, or null where it cannot be told. */
+/**
+ * Whether the car as it stands is on target, by its last readings: true, false, or null where it cannot be told.
+ * @param {Stage[]} stages
+ */
 export const onTarget = (stages) => lastOfDay(stages ?? [])?.hit ?? null;
 
+/** @type {{ [key: string]: string }} */
 const FIELD_TESTS = {
   "car.arm_mm": "arm-length",
   "gauge-zero": "riding-angle",
@@ -160,14 +214,15 @@ const FIELD_TESTS = {
 
 /**
  * What a question would bring, as the answer says it.
- * @param {any} answer of solve, or null
- * @param {{key: string, side?: string | null}} asked a question's key (a kind of reading, a test, a field) and side
+ * @param {SolveAnswer | null} answer
+ * @param {{key: string, side?: Advice["side"] | null}} asked a question's key (a kind of reading, a test, a field) and
+ *   side
  * @returns {{from: number, to: number, minutes: number} | null} chances 0 to 1, or null where it is not known
  */
 export function worthOf(answer, { key, side = null }) {
   const what = FIELD_TESTS[key] ?? key;
   const from = answer?.options?.[0]?.odds;
-  if (typeof from !== "number") return null;
+  if (!answer || typeof from !== "number") return null;
   const fits = (answer.measure_next ?? []).filter((each) => each.what === what);
   const best = fits.find((each) => each.side === side) ?? fits.find((each) => each.side === "both" || !side) ?? fits[0];
   return best ? { from, to: Math.max(from, best.odds_after), minutes: best.minutes } : null;
@@ -180,23 +235,23 @@ const ANY_HEIGHT = 230;
  * The request with heights presumed for those still to be read: what a plan with them would promise, before they are
  * read. Only where the target is a change from them; of a height to be reached nothing can be said. Common practice,
  * no source: the side not read is taken to stand as the other does.
- * @param {any} sheet
- * @param {any} request of the sheet
- * @returns {any} a request, or null
+ * @param {Pick<Sheet, "readings" | "target">} sheet
+ * @param {SolveRequest} request of the sheet
+ * @returns {SolveRequest | null}
  */
 export function presumed(sheet, request) {
   if (formOf(sheet.target) !== "level") return null;
   const what = markOf(sheet.target);
-  const read = (side) => readingsOf(sheet, { what, side }).at(-1)?.value;
+  const read = (/** @type {Side} */ side) => readingsOf(sheet, { what, side }).at(-1)?.value;
   const lacking = SIDES.filter((side) => read(side) === undefined);
   const value = SIDES.map(read).find((each) => each !== undefined) ?? ANY_HEIGHT;
-  const log = lacking.map((side) => ({ kind: "reading", what, side, value, teardown: 0 }));
+  const log = lacking.map((side) => ({ kind: /** @type {const} */ ("reading"), what, side, value, teardown: 0 }));
   return { ...request, log: [...(request.log ?? []), ...log] };
 }
 
 /**
  * The reading to offer first, where one gains enough for its minutes to go before a teardown.
- * @param {any} answer of solve
+ * @param {SolveAnswer | null} answer
  * @param {{gain?: number, minutes?: number}} [bound] chance gained at least, minutes at most
  */
 export function readFirst(answer, { gain = 0.08, minutes = 10 } = {}) {
@@ -206,16 +261,32 @@ export function readFirst(answer, { gain = 0.08, minutes = 10 } = {}) {
   return best && best.odds_after - from >= gain ? best : null;
 }
 
-/** The route of an advised test. */
+/**
+ * The route of an advised test.
+ * @param {Pick<Advice, "what" | "side">} test
+ * @param {Sheet} sheet
+ */
 export const routeOf = (test, sheet) => startOf(test, sheet);
 
-/** The six stages of a job, for its card: name and whether it is done, in hand or open. */
+/**
+ * @typedef {"read" | "plan" | "left" | "right" | "check" | "done"} StageName
+ */
+/** @type {StageName[]} */
+const STAGES = ["read", "plan", "left", "right", "check", "done"];
+
+/**
+ * The six stages of a job, for its card: name and whether it is done, in hand or open.
+ * @param {Pick<Folded, "sheet" | "stages">} found
+ * @returns {{ name: StageName, state: "done" | "now" | "open" }[]}
+ */
 export function stagesOf({ sheet, stages }) {
   const plan = sheet.plans?.length > 0 || sheet.teardowns > 0;
   const number = underWay(sheet);
   const hit = sheet.teardowns ? onTarget(stages) === true && !number : false;
   const after = sheet.teardowns > 0 && !number;
-  const sideDone = (side) => after || Boolean(number && (sheet.moves ?? []).find((m) => m.teardown === number)?.[side]);
+  const sideDone = (/** @type {Side} */ side) =>
+    after || Boolean(number && (sheet.moves ?? []).find((m) => m.teardown === number)?.[side]);
+  /** @type {Record<StageName, boolean>} */
   const done = {
     read: plan || (hasTarget(sheet) && open(sheet).length === 0),
     plan,
@@ -224,8 +295,8 @@ export function stagesOf({ sheet, stages }) {
     check: hit || Boolean(sheet.closed),
     done: Boolean(sheet.closed),
   };
-  const now = Object.keys(done).find((name) => !done[name]);
-  return ["read", "plan", "left", "right", "check", "done"].map((name) => ({
+  const now = STAGES.find((name) => !done[name]);
+  return STAGES.map((name) => ({
     name,
     state: done[name] ? "done" : name === now ? "now" : "open",
   }));

@@ -1,7 +1,7 @@
-/* What taking in a file came to, in a sentence. */
+/* What importing a file came to, in a sentence. */
 
 /**
- * What taking in a file came to, in a sentence.
+ * What importing a file came to, in a sentence.
  * @param {import("../types/log.d.ts").Merged} merged
  */
 export function mergedWords({ added, known, disputed, unfit }) {
@@ -12,12 +12,12 @@ export function mergedWords({ added, known, disputed, unfit }) {
    many */
   const much = (n, one, many) => (n ? `${n} ${n === 1 ? one : many}` : "");
   const parts = [
-    `${much(added.length, "entry", "entries") || "nothing"} new`,
+    `${much(added.length, "record", "records") || "nothing"} new`,
     known.length ? `${known.length} known already` : "",
     disputed.length
-      ? `${much(disputed.length, "entry differs", "entries differ")} from what is here; both are kept`
+      ? `${much(disputed.length, "record differs", "records differ")} from what is here; both are kept`
       : "",
-    unfit.length ? `${much(unfit.length, "row was", "rows were")} not an entry and left out` : "",
+    unfit.length ? `${much(unfit.length, "row was", "rows were")} no record and left out` : "",
   ];
   return `${parts.filter(Boolean).join(", ")}.`.replace(/^./, (c) => c.toUpperCase());
 }

@@ -2,6 +2,8 @@
 
    Owns rounding and wording only; values stay in degrees, millimetres, kilograms, newtons as the contract has them. */
 
+import { NINETY } from "../model/facts.js";
+
 const MARK = new Intl.NumberFormat().formatToParts(1.5).find((part) => part.type === "decimal")?.value ?? ".";
 
 /** The decimal mark of this phone's language. */
@@ -39,8 +41,10 @@ export function angle(value, places = 1) {
   return Number(Math.abs(value).toFixed(places)) === 0 ? `${text}°` : `${text}° ${way(value)}`;
 }
 
-/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says on every screen. */
-export const NINETY = 1.645;
+/** What is said where nothing is turned. */
+const STILL = "no change";
+
+export { NINETY };
 
 /**
  * "249.9 ± 2.4 mm": an estimate never without its spread, the range that holds 90 in 100.
@@ -51,21 +55,21 @@ export const spread = ({ value, sd }, unit, places = 0) =>
   `${plain(value, places)} ± ${plain(NINETY * sd, places)} ${unit}`;
 
 /**
- * "5.7° arm down", "leave": what a side is turned by where its teeth are not counted; in the words of the model's own
- * sentences.
+ * "5.7° arm down", "no change": what a side is turned by where its teeth are not counted; in the words of the model's
+ * own sentences.
  * @param {number} deg
  */
 export function turn(deg) {
   const text = plain(Math.abs(deg), 1);
-  return Number(Math.abs(deg).toFixed(1)) === 0 ? "leave" : `${text}° arm ${deg > 0 ? "down" : "up"}`;
+  return Number(Math.abs(deg).toFixed(1)) === 0 ? STILL : `${text}° arm ${deg > 0 ? "down" : "up"}`;
 }
 
 /**
- * "3 teeth arm up", "1 tooth arm down", "leave".
+ * "3 teeth arm up", "1 tooth arm down", "no change".
  * @param {number} count
  */
 export function teeth(count) {
-  if (count === 0) return "leave";
+  if (count === 0) return STILL;
   return `${Math.abs(count)} ${Math.abs(count) === 1 ? "tooth" : "teeth"} ${way(count)}`;
 }
 
@@ -73,8 +77,8 @@ export function teeth(count) {
  * What a side of a plan turns: "inner 3 teeth arm up, outer 4 teeth arm down", or degrees; `still` where nothing.
  * @param {import("./sheet.js").Turned} side
  */
-export function turns({ inner = null, outer = null, turn_deg: deg }, still = "leave") {
-  if (inner === null && outer === null) return deg && turn(deg) !== "leave" ? turn(deg) : still;
+export function turns({ inner = null, outer = null, turn_deg: deg }, still = STILL) {
+  if (inner === null && outer === null) return deg && turn(deg) !== STILL ? turn(deg) : still;
   return (
     [inner ? `inner ${teeth(inner)}` : "", outer ? `outer ${teeth(outer)}` : ""].filter(Boolean).join(", ") || still
   );
@@ -89,20 +93,3 @@ const hundred = (odds) =>
  * @param {number} odds
  */
 export const inHundred = (odds) => `${hundred(odds)} in 100`;
-
-/** @type {[from: number, words: string][]} */
-const WORDS = [
-  [0.95, "almost certain"],
-  [0.85, "very likely"],
-  [0.7, "likely"],
-  [0.5, "more likely than not"],
-  [0.3, "less likely than not"],
-  [0.1, "unlikely"],
-  [0, "very unlikely"],
-];
-
-/**
- * The odds in words.
- * @param {number} odds
- */
-export const inWords = (odds) => (WORDS.find(([from]) => odds >= from) ?? WORDS[WORDS.length - 1])[1];

@@ -11,7 +11,7 @@ import { BELIEFS, FACTS } from "../model/facts.js";
  * @property {boolean} [needed] whether the first plan asks for it
  * @property {number} [nudge] what the nudge keys change it by
  * @property {string} [where] how it is measured
- * @property {string} [view] the drawing of the bar that shows it
+ * @property {"inner" | "outer" | "diameter" | "length" | "bore" | "none"} [view] the drawing of the bar that shows it
  * @property {string} [mode] the drawing of the car that does
  * @property {"left" | "right"} [side]
  * @property {string[]} [ways] the words of either sign
@@ -124,12 +124,12 @@ export const CAR = [
     mode: "hanging",
     gauge: "arm",
     assumed: "as at full droop",
-    where: "Angle of the arm, against the datum, when it rests on the lip of the housing.",
+    where: "Angle of the arm to the body when it rests on the lip of the housing.",
   }),
   question("car.limits.bump_mm", "Travel up to the bump stop", {
     mode: "height",
     assumed: `${FACTS["car.limits.bump_mm"].assumed}, as a caution`,
-    where: "Wheel travel left from the riding position, as found, up to the bump stop.",
+    where: "Wheel travel from the riding position, as found, up to the bump stop.",
   }),
   question("car.limits.droop_mm", "Travel down to full droop", {
     mode: "height",
@@ -191,7 +191,7 @@ export const TARGET = [
     needed: true,
     mode: "height",
     side: "left",
-    where: "Floor to the mark over the wheel, as agreed with the owner. Level floor, usual load.",
+    where: "Floor to the mark over the wheel, on a level floor, with the usual load.",
   }),
   question("target.right_mm", "Target height, right", {
     needed: true,

@@ -2,15 +2,15 @@
 
 import { angle } from "./numbers.js";
 import { nameOf, valueOf } from "./readings.js";
-import { repair, words } from "./repair.js";
+import { repair, sentenceOf, words } from "./repair.js";
 
 /** @type {{ [guess: string]: string }} */
 const ASK = {
   "sign flipped": "Did you turn the gauge round, or choose the other way?",
   "gauge turned round": "Did you turn the gauge round for the pair?",
-  "datum missing": "Was the datum forgotten?",
-  "datum sign flipped": "Does the datum slope the other way?",
-  "datum of the other side": "Was the datum read on the other side?",
+  "datum missing": "Was the body reading left out?",
+  "datum sign flipped": "Does the body slope the other way?",
+  "datum of another pose": "Was the body read in another position?",
   "inches for millimetres": "Were these inches?",
   "centimetres for millimetres": "Were these centimetres?",
   "millimetres for inches": "Were these millimetres?",
@@ -22,17 +22,17 @@ const ASK = {
 /** @import { Doubt } from "../types/wire.d.ts" */
 
 /**
- * What a gauge should show on an arm just re-indexed, following the datum as it is typed; "" where no plan says.
+ * What a gauge should show on an arm just re-indexed, following the reading on the body as it is typed; "" where no
+ * plan says.
  * @param {number | null} planned
  * @param {number | null} datum
  */
 export function shouldRead(planned, datum) {
   if (planned === null) return "";
-  if (datum === null)
-    return `By the plan the arm hangs at ${angle(planned)} to the body: the gauge shows that more than on the datum.`;
+  if (datum === null) return `Expected ${angle(planned)} arm to body. Gauge: add the body reading.`;
   return datum === 0
-    ? `By the plan the gauge now reads ${angle(planned)}.`
-    : `By the plan the gauge now reads ${angle(planned + datum)}: datum and ${angle(planned)}.`;
+    ? `Expected on the gauge: ${angle(planned)}.`
+    : `Expected on the gauge: ${angle(planned + datum)}. Arm to body: ${angle(planned)}.`;
 }
 
 /**
@@ -48,26 +48,25 @@ export function queryOf(doubt, reading, sheet) {
   const fix = repair(doubt, reading, sheet);
   const fits = fix ? words(doubt, reading) : "";
   const question = ASK[doubt.guess] ?? "";
-  const guess = doubt.guess === "unexplained" ? "unexplained" : `${doubt.guess}?`;
   const take = {
     value: "take",
-    label: `Take ${fits}`,
+    label: `Use ${fits}`,
     text: `${fits.charAt(0).toUpperCase()}${fits.slice(1)} would fit. ${question}`,
   };
   const again = {
     value: "again",
     label: "Read again",
-    text: fix ? "This one is struck out." : `${question} This one is struck out.`.trim(),
+    text: fix ? "This one is removed." : `${question} This one is removed.`.trim(),
   };
   const keep = {
     value: "keep",
-    label: "Keep it all the same",
-    text: "It is noted that it was kept; the plan goes on asking about it.",
+    label: "Keep as read",
+    text: "Noted. The plan keeps asking about it.",
   };
   return {
-    title: `${nameOf(reading)}: ${valueOf(reading)} does not fit the rest`,
+    title: `${nameOf(reading)}: ${valueOf(reading)} looks wrong`,
     options: [...(fix ? [take] : []), again, keep],
     fix,
-    note: ["note", { about: reading.id, text: `Kept as read, though it does not fit the rest (${guess})` }],
+    note: ["note", { about: reading.id, text: `Kept as read. ${sentenceOf(doubt)}` }],
   };
 }

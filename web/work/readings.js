@@ -119,7 +119,7 @@ export function poseWords(pose, what = "") {
   for (const side of SIDES) {
     const board = pose?.[`board_${side}_mm`];
     const ballast = pose?.[`ballast_${side}_kg`];
-    if (board) parts.push(`board ${plain(board, 0)} mm under the ${side} tyre`);
+    if (board) parts.push(`board ${length(board)} under the ${side} tyre`);
     if (ballast) parts.push(`${plain(ballast, 0)} kg added on the ${side}`);
   }
   return parts.join(", ");

@@ -3,6 +3,7 @@
 import { poseKey, said } from "./sheet.js";
 import { angle, plain, teeth } from "./numbers.js";
 import { READINGS } from "./readings.js";
+import { brief } from "./units.js";
 
 /** @import { Body, Item } from "../types/log.d.ts" */
 /** @import { MoveRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
@@ -76,17 +77,12 @@ export function words(doubt, entry) {
   if (entry.kind === "move") return `${doubt.side}, ${doubt.end} end: ${teeth(Math.round(repaired))}`;
   if (doubt.guess === "sides swapped") return "left and right exchanged";
   const { signed, unit } = READINGS[entry.what];
-  const value = signed ? angle(repaired) : plain(repaired, 1) + unit;
-  return doubt.field === "datum" ? `datum ${value}` : value;
+  const value = signed ? angle(repaired) : unit === " mm" ? brief(repaired) : plain(repaired, 1) + unit;
+  return doubt.field === "datum" ? `body reading ${value}` : value;
 }
 
 /**
- * What it likely is, in a sentence.
+ * What it likely is, in the model's own sentence.
  * @param {Doubt} doubt
- * @param {Doubted} entry
- * @param {Item[] | null} fix
  */
-export function likely(doubt, entry, fix) {
-  if (!fix) return doubt.text.replace(/[^.?]$/, "$&.");
-  return `${doubt.guess.charAt(0).toUpperCase()}${doubt.guess.slice(1)}? ${words(doubt, entry)} would fit.`;
-}
+export const sentenceOf = (doubt) => doubt.text.replace(/[^.?]$/, "$&.");

@@ -6,6 +6,15 @@
  */
 export const titled = (label) => label.charAt(0).toUpperCase() + label.slice(1);
 
+/** The model's label of the way that turns nothing, and what people read instead. */
+const STILL = { label: "leave it", words: "No change" };
+
+/**
+ * A way of turning: "Both ends", "No change".
+ * @param {string} label of an option, or of the plan that it became
+ */
+export const wayName = (label) => (label === STILL.label ? STILL.words : titled(label));
+
 /**
  * A sentence from the fold, as one.
  * @param {string} text

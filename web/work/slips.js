@@ -6,6 +6,7 @@
    What a first reading is held against is what rear-engined and trailing-arm cars are built to: common practice,
    no source. */
 
+import { BELIEFS, USUAL_HEIGHT_MM } from "../model/facts.js";
 import { angle, plain } from "./numbers.js";
 import { KG_PER_POUND, MM_PER_INCH, inchText, inches, lengthUnit } from "./units.js";
 
@@ -18,31 +19,32 @@ import { KG_PER_POUND, MM_PER_INCH, inchText, inches, lengthUnit } from "./units
  *   place or its like, `across` the other side's angle */
 
 const CM = 10;
+/** Others of one car are alike within this factor, a figure to be put right within the nearer one. */
+const ALIKE = 1.9;
+const NEAR = 1.5;
+/** A first height is no surprise that is like one of the model's usual ones, mm. */
+const [LOW, HIGH] = USUAL_HEIGHT_MM;
+const HEIGHTS = [LOW / ALIKE, HIGH * ALIKE];
 /** Between these a first reading surprises nobody; mm, kg, degrees. */
 const USUAL = {
-  "body-height": [100, 900],
+  "body-height": HEIGHTS,
   "hub-to-body": [120, 700],
   "car.arm_mm": [250, 700],
-  "target-height": [100, 900],
+  "target-height": HEIGHTS,
   "target-change": [1, 250],
   "wheel-load": [100, 900],
   "riding-angle": [0, 45],
   "hanging-angle": [0, 60],
 };
-/** As likely a place as any within them. */
+/** Of several lengths that a figure may have been, the one nearest to this is asked about, mm.
+ * @type {Record<string, number>} */
 const MIDDLE = {
-  "body-height": 240,
+  "body-height": Math.sqrt(LOW * HIGH),
   "hub-to-body": 350,
-  "car.arm_mm": 410,
-  "target-height": 240,
+  "car.arm_mm": BELIEFS.ARM_MM,
+  "target-height": Math.sqrt(LOW * HIGH),
   "target-change": 40,
-  "wheel-load": 300,
-  "riding-angle": 10,
-  "hanging-angle": 18,
 };
-/** Others of one car are alike within this factor, a figure to be put right within the nearer one. */
-const ALIKE = 1.9;
-const NEAR = 1.5;
 /** A slope below this may well differ in sign from one side to the other, degrees. */
 const FLAT = 3;
 
@@ -92,7 +94,7 @@ const said = (one, unit) => (unit === "°" ? `${plain(one, 1)}°` : unit === "kg
  */
 function wrongUnit({ kind, value, size, others }) {
   const unit = unitOf(kind);
-  const near = others.length ? middle(others) : MIDDLE[/** @type {keyof typeof MIDDLE} */ (kind)];
+  const near = others.length ? middle(others) : (MIDDLE[kind] ?? size);
   const found = FACTORS[unit]
     .map(([name, factor]) => ({ name, size: rounded(size * factor, unit) }))
     .filter((each) => fits(kind, each.size, others, NEAR))

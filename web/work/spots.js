@@ -5,27 +5,32 @@
 
 import { poseKey } from "./sheet.js";
 
-/** @typedef {Record<string, any>} Reading */
+/** @import { ReadingRow } from "../types/sheet.d.ts" */
+/** @import { PoseBody } from "../types/wire.d.ts" */
+
+/** @typedef {Pick<ReadingRow, "what" | "at"> & { spot?: string | null, pose?: PoseBody | null, teardown?: number }}
+ *   Placed A reading, as far as its place goes. */
+/** @typedef {{ readings: Placed[] }} Read What was read so far. */
 
 const OF_THE_FLOOR = ["body-height", "wheel-load"];
-const onFloor = (/** @type {Reading} */ row) => OF_THE_FLOOR.includes(row.what);
+const onFloor = (/** @type {Placed} */ row) => OF_THE_FLOOR.includes(row.what);
 const dayOf = (/** @type {string} */ at) => new Date(at).toDateString();
-const inUse = (/** @type {Reading} */ row) => row.spot ?? "";
+const inUse = (/** @type {Pick<Placed, "spot">} */ row) => row.spot ?? "";
 
 /** The last reading that the floor counts for, or undefined.
- * @param {any} sheet @returns {Reading | undefined} */
+ * @param {Read} sheet @returns {Placed | undefined} */
 const last = (sheet) => sheet.readings.filter(onFloor).at(-1);
 
 /**
  * The place the car was last read at: "" for the first.
- * @param {any} sheet
+ * @param {Read} sheet
  * @returns {string}
  */
 export const lastSpot = (sheet) => inUse(last(sheet) ?? {});
 
 /**
  * A name for a place not used yet: "place 2".
- * @param {any} sheet
+ * @param {Read} sheet
  * @returns {string}
  */
 export function newSpot(sheet) {
@@ -37,8 +42,8 @@ export function newSpot(sheet) {
 
 /**
  * Whether to ask if the car stands where it stood: it was on a board, apart, or another day has come since.
- * @param {any} sheet
- * @param {{what: string, pose?: any, teardown: number}} reading to be read
+ * @param {Read} sheet
+ * @param {{what: string, pose?: PoseBody, teardown: number}} reading to be read
  * @param {string} now a time
  * @returns {boolean}
  */

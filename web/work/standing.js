@@ -6,10 +6,9 @@ import { needs } from "./guide.js";
 import { teeth } from "./numbers.js";
 import { counted } from "./plural.js";
 import { planFor } from "./promise.js";
-import { tolerant } from "./sheet.js";
-import { progress, underWay } from "./teardown-steps.js";
-import { length } from "./units.js";
-import { markOf } from "./wish.js";
+import { lastOfDay } from "./sheet.js";
+import { placeOf, progress, underWay } from "./teardown-steps.js";
+import { verdictOf } from "./verdict.js";
 
 /** @import { Folded, Sheet, Stage } from "../types/sheet.d.ts" */
 /** @import { Route } from "./guide.js" */
@@ -25,7 +24,6 @@ const SAID = {
   noTarget: "Target not chosen",
   ready: "Plan ready",
   onTarget: "On target: hand over",
-  offTarget: "Off target: plan again",
 };
 
 /** @typedef {"left" | "right"} Side */
@@ -51,35 +49,9 @@ function teardownWords(sheet, number) {
   const what = turn ? `${END[turn.end]}, ${teeth(turn.teeth)}` : step.name;
   const where = side ? SIDE[side] : `Teardown ${number}`;
   return {
-    words: `${where}, step ${at + 1} of ${steps.length}: ${what}`,
+    words: `${where}, ${placeOf(sheet, plan, at)}: ${what}`,
     place: side ? SIDE[side].toLowerCase() : `teardown ${number}`,
   };
-}
-
-/**
- * How far a car that was judged is off: "Off target: left 8 mm low", "Off target: leans by 7 mm, left higher".
- * @param {Stage | undefined} stage
- * @returns {string}
- */
-function offWords(stage) {
-  if (!stage || markOf(stage.target) !== "body-height") return SAID.offTarget;
-  const { tolerance_mm: within, lean_mm: lean } = tolerant(stage.target);
-  const off = /** @type {Side[]} */ (["left", "right"])
-    .map((side) => {
-      const { [`${side}_mm`]: reached } = /** @type {any} */ (stage.reached);
-      const { [`${side}_mm`]: wanted } = /** @type {any} */ (stage.target);
-      return { side, by: typeof reached === "number" && typeof wanted === "number" ? reached - wanted : 0 };
-    })
-    .filter(({ by }) => Math.abs(by) > within)
-    .sort((a, b) => Math.abs(b.by) - Math.abs(a.by));
-  if (off.length) {
-    const { side, by } = off[0];
-    return `Off target: ${side} ${length(Math.abs(by))} ${by < 0 ? "low" : "high"}`;
-  }
-  const leans = stage.reached.lean_mm ?? 0;
-  if (Math.abs(leans) > lean)
-    return `Off target: leans by ${length(Math.abs(leans))}, ${leans > 0 ? "left" : "right"} higher`;
-  return SAID.offTarget;
 }
 
 /**
@@ -110,7 +82,8 @@ function afterWords({ sheet, stages }) {
   if (!judged(stages, sheet.teardowns))
     return { words: `Teardown ${sheet.teardowns} done: measure heights`, place: "check" };
   if (onTarget(stages)) return { words: SAID.onTarget, place: "hand-over" };
-  return { words: offWords(stages.findLast((stage) => (stage.after_km ?? null) === null)), place: "check" };
+  // Judged, so there is a last stage.
+  return { words: verdictOf(/** @type {Stage} */ (lastOfDay(stages))).title, place: "check" };
 }
 
 /**

@@ -7,20 +7,24 @@ import { moveOf, planFor, turnsSide } from "./promise.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
 import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { End, Plan, ReadingRow, Sheet, StepRow } from "../types/sheet.d.ts" */
+/** @import { Lift } from "../types/wire.d.ts" */
+
 /** @typedef {import("./teardown-order.js").Side} Side */
 /** @typedef {import("./teardown-order.js").Told} Told */
 /**
  * What a step turns; `where` and `what` are the two halves of its name.
- * @typedef {{end: "inner" | "outer", teeth: number, where: string, what: string}} Turn
+ * @typedef {{end: End, teeth: number, where: string, what: string}} Turn
  */
 /**
  * A step: as told, its side (null for the car), the lift it means, the end and teeth that it turns.
- * @typedef {Told & {side: Side | null, lifts: any, turn?: Turn}} Step
+ * @typedef {Told & {side: Side | null, lifts: Lift | null, turn?: Turn}} Step
  */
 
 /** @type {Side[]} */
 export const SIDES = ["left", "right"];
-/** @type {("inner" | "outer")[]} */
+/** @type {End[]} */
 const ENDS = ["inner", "outer"];
 
 const COUNTS = [
@@ -31,37 +35,38 @@ const SIZES = [
   ["car", "bar", "diameter_mm"],
   ["car", "bar", "length_mm"],
 ];
-const allKnown = (/** @type {any} */ sheet, /** @type {string[][]} */ paths) =>
+const allKnown = (/** @type {Sheet} */ sheet, /** @type {string[][]} */ paths) =>
   paths.every((path) => (at(sheet, path) ?? null) !== null);
 
-/** Whether both ends are counted. @param {any} sheet */
+/** Whether both ends are counted. @param {Sheet} sheet */
 export const counted = (sheet) => allKnown(sheet, COUNTS);
-/** Whether the bar's diameter and length are known. @param {any} sheet */
+/** Whether the bar's diameter and length are known. @param {Sheet} sheet */
 export const measured = (sheet) => allKnown(sheet, SIZES);
 
-/** The ticks of a teardown that hold. @param {any} sheet @param {number} teardown @returns {any[]} */
+/** The ticks of a teardown that hold. @param {Sheet} sheet @param {number} teardown @returns {StepRow[]} */
 const ticksOf = (sheet, teardown) =>
-  (sheet.steps ?? []).filter((/** @type {any} */ row) => (row.teardown ?? 0) === teardown && row.done !== false);
+  (sheet.steps ?? []).filter((row) => (row.teardown ?? 0) === teardown && row.done !== false);
 
 /** Whether a step of that teardown is ticked. Teeth and bar are one answer for both sides, whichever asked.
- * @param {any} sheet @param {number} teardown @param {{key: string, side: Side | null}} step */
+ * @param {Sheet} sheet @param {number} teardown @param {{key: string, side: Side | null}} step */
 export const isTicked = (sheet, teardown, { key, side }) =>
   ticksOf(sheet, teardown).some(
     (row) => row.step === key && (BAR.some((one) => one.key === key) || (row.side ?? null) === side),
   );
 
 /** Whether a tooth of a side is turned: the log says so, or an end of it is ticked.
- * @param {any} sheet @param {number} teardown @param {Side} side */
+ * @param {Sheet} sheet @param {number} teardown @param {Side} side */
 export const isTurned = (sheet, teardown, side) =>
   Boolean(moveOf(sheet, teardown)?.[side]) ||
   ENDS.some((end) => isTicked(sheet, teardown, { key: `turn-${end}`, side }));
 
 /** What was read of a side hanging as this teardown found it.
- * @param {any} sheet @param {number} teardown @param {Side} side @returns {any[]} */
+ * @param {Sheet} sheet @param {number} teardown @param {Side} side @returns {ReadingRow[]} */
 export const foundOf = (sheet, teardown, side) =>
   readingsOf(sheet, { what: "hanging-angle", side, teardown: teardown - 1, pose: undefined });
 
-/** Whether a step is done: ticked, or what it asks is there. @param {any} sheet @param {any} plan @param {Step} step */
+/** Whether a step is done: ticked, or what it asks is there.
+ * @param {Sheet} sheet @param {Plan} plan @param {Step} step */
 export function isDone(sheet, plan, step) {
   const number = plan.teardown;
   const side = /** @type {Side} */ (step.side);
@@ -77,40 +82,45 @@ export function isDone(sheet, plan, step) {
   return false;
 }
 
-/** The ends of a side that a plan turns. @param {any} plan @param {Side} side */
+/** The ends of a side that a plan turns. @param {Plan} plan @param {Side} side */
 const endsOf = (plan, side) => ENDS.filter((end) => plan[side][end]);
 
 /** The sides of a teardown: those that the plan turns, and those that were begun by an earlier one.
- * @param {any} plan @param {any} sheet @returns {Side[]} */
+ * @param {Plan} plan @param {Sheet} sheet @returns {Side[]} */
 export const sidesOf = (plan, sheet) =>
   SIDES.filter((side) => turnsSide(plan, side) || ticksOf(sheet, plan.teardown).some((row) => row.side === side));
 
 /** Steps of one side: apart, what the arm and the bar in hand show, the last look, each end that turns and its reading,
- * together. @param {any} plan @param {Side} side @param {boolean} first @returns {Told[]} */
+ * together. @param {Plan} plan @param {Side} side @param {boolean} first @returns {Told[]} */
 function sideSteps(plan, side, first) {
   const apart = [...APART, FOUND, ...(first ? BAR : []), LOOK];
   if (inDegrees(plan)) return apart;
   const turned = endsOf(plan, side).map((end) => {
-    const [where, what] = [END_NAMES[end], teeth(plan[side][end])];
+    const count = plan[side][end] ?? 0;
+    const [where, what] = [END_NAMES[end], teeth(count)];
     return {
       key: `turn-${end}`,
       kind: /** @type {const} */ ("turn"),
       name: `${where}: ${what}`,
       text: TURN[end],
-      turn: { end, teeth: plan[side][end], where, what },
+      turn: { end, teeth: count, where, what },
     };
   });
   return [...apart, ...turned, ...(turned.length ? [READ] : []), ...TOGETHER];
 }
 
 /** Every step of a plan, in order. One in degrees goes as far as the look that makes whole teeth of it.
- * @param {any} plan @param {any} sheet @returns {Step[]} */
+ * @param {Plan} plan @param {Sheet} sheet @returns {Step[]} */
 export function stepsOf(plan, sheet) {
   const sides = sidesOf(plan, sheet);
   const degrees = inDegrees(plan);
   const alone = (/** @type {Told} */ step) => ({ ...step, side: null, lifts: null });
   const of = (/** @type {Side} */ side, /** @type {number} */ i) =>
-    sideSteps(plan, side, i === 0).map((step) => ({ ...step, side, lifts: step.lift ? plan[side][step.lift] : null }));
+    sideSteps(plan, side, i === 0).map((step) => ({
+      ...step,
+      side,
+      lifts: (step.lift && plan[side][step.lift]) ?? null,
+    }));
   return [
     ...BEFORE.map(alone),
     ...(degrees ? sides.slice(0, 1) : sides).flatMap(of),
@@ -118,8 +128,34 @@ export function stepsOf(plan, sheet) {
   ];
 }
 
+/** A plan in degrees as it will be in teeth: every end that is not held is turned.
+ * @param {any} plan @param {any} sheet */
+function inTeeth(plan, sheet) {
+  const side = (/** @type {Side} */ name) => {
+    const held = sheet.car?.held?.[name] ?? [];
+    return {
+      ...plan[name],
+      ...Object.fromEntries(ENDS.map((end) => [end, plan[name]?.turn_deg && !held.includes(end) ? 1 : 0])),
+    };
+  };
+  return { ...plan, left: side("left"), right: side("right") };
+}
+
+/**
+ * Where a step stands among all: "step 7 of 25"; "step 7 of about 31" while the teeth are not counted, for then it is
+ * not known yet which ends turn.
+ * @param {any} sheet
+ * @param {any} plan
+ * @param {number} here its place, from 0
+ */
+export function placeOf(sheet, plan, here) {
+  const about = inDegrees(plan) ? "about " : "";
+  const all = stepsOf(about ? inTeeth(plan, sheet) : plan, sheet).length;
+  return `step ${here + 1} of ${about}${all}`;
+}
+
 /** Steps, which of them are done, and the first that is not (the length of the list where all are).
- * @param {any} sheet @param {any} plan */
+ * @param {Sheet} sheet @param {Plan} plan */
 export function progress(sheet, plan) {
   const steps = stepsOf(plan, sheet);
   const done = steps.map((step) => isDone(sheet, plan, step));
@@ -128,11 +164,11 @@ export function progress(sheet, plan) {
 }
 
 /** The last step that is ticked, so that its tick can be taken back; null where none is.
- * @param {any} sheet @param {any} plan @returns {Step | null} */
+ * @param {Sheet} sheet @param {Plan} plan @returns {Step | null} */
 export const lastTicked = (sheet, plan) =>
   stepsOf(plan, sheet).findLast((step) => isTicked(sheet, plan.teardown, step)) ?? null;
 
-/** Whether a teardown has a step ticked and a step still to do. @param {any} sheet @param {any} plan */
+/** Whether a teardown has a step ticked and a step still to do. @param {Sheet} sheet @param {Plan} plan */
 function begun(sheet, plan) {
   const { steps, done } = progress(sheet, plan);
   return done.includes(false) && steps.some((step) => isTicked(sheet, plan.teardown, step));
@@ -141,7 +177,7 @@ function begun(sheet, plan) {
 /**
  * The teardown being worked on: the one a plan was made for that has steps to do, else the last one while its steps
  * are open; null where none is.
- * @param {any} sheet
+ * @param {Sheet} sheet
  * @returns {number | null}
  */
 export function underWay(sheet) {
@@ -151,7 +187,7 @@ export function underWay(sheet) {
   return last && begun(sheet, last) ? last.teardown : null;
 }
 
-/** The number of a teardown route, and its plan; null where there is none. @param {any} ctx */
+/** The number of a teardown route, and its plan; null where there is none. @param {JobContext} ctx */
 export function teardownAt(ctx) {
   const number = Number(ctx.words[1] ?? underWay(ctx.sheet) ?? ctx.sheet.teardowns);
   const plan = planFor(ctx.sheet, number);

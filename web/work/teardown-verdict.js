@@ -8,21 +8,24 @@ import { angle, NINETY, plain, teeth, way } from "./numbers.js";
 import { byPlan, moveOf } from "./promise.js";
 import { repair } from "./repair.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { MoveRow, Plan, ReadingRow, Sheet, Side } from "../types/sheet.d.ts" */
+/** @import { Doubt, SolveAnswer } from "../types/wire.d.ts" */
+
 /** Spread of a gauge where the reading names none, and what a clean pair of readings may differ by, [deg]. */
 const GAUGE_SD = { zeroed: KINDS["hanging-angle"].sd, datum: ANGLE_SD_WITH_DATUM };
 const MODEL_SD = KINDS["hanging-angle"].error;
 
-/** @typedef {"left" | "right"} Side */
-/** @typedef {import("../types/sheet.d.ts").ReadingRow} ReadingRow */
 /** @typedef {"none" | "right" | "tooth" | "slip" | "off" | "open"} State */
 /**
  * A verdict: in words, what to do about it; what would take it over as it is, and the key's words for that.
- * @typedef {{state: State, title?: string, text?: string, remedy?: string, take?: string, fix?: any}} Verdict
+ * @typedef {{state: State, title?: string, text?: string, remedy?: string, take?: string, fix?: Item[] | null}} Verdict
  */
 
 /**
  * Readings of that side, hanging, after that teardown.
- * @param {any} sheet
+ * @param {Sheet} sheet
  * @param {{teardown: number}} plan
  * @param {Side} side
  * @returns {ReadingRow[]}
@@ -32,7 +35,7 @@ export const readIn = (sheet, plan, side) =>
 
 /**
  * What the gauge should show: the arm relative to the body, and its spread (one standard deviation), [deg].
- * @param {any} plan
+ * @param {Plan} plan
  * @param {Side} side
  * @param {ReadingRow} [reading] with its own spread
  * @returns {{arm: number, sd: number}}
@@ -42,7 +45,7 @@ export function expected(plan, side, reading) {
     reading?.sd ??
     (reading && (reading.datum === undefined || reading.datum === null) ? GAUGE_SD.zeroed : GAUGE_SD.datum);
   const before = plan[side].hanging_now_deg?.sd ?? GAUGE_SD.datum;
-  return { arm: plan[side].hanging_deg, sd: Math.hypot(before, gauge, MODEL_SD) };
+  return { arm: /** @type {number} */ (plan[side].hanging_deg), sd: Math.hypot(before, gauge, MODEL_SD) };
 }
 
 const mean = (/** @type {number[]} */ list) => list.reduce((sum, each) => sum + each, 0) / list.length;
@@ -57,18 +60,20 @@ export const expectedWords = ({ arm, sd }) =>
 
 /**
  * A tooth out, in words.
- * @param {any} doubt
- * @param {any} planned
- * @param {any} move
+ * @param {Doubt} doubt
+ * @param {Plan} planned
+ * @param {MoveRow} move
  */
 function toothWords(doubt, planned, move) {
-  const { side, end } = doubt;
-  if (doubt.repaired_value === null || doubt.repaired_value === undefined || !["inner", "outer"].includes(end))
+  const { end } = doubt;
+  const side = /** @type {Side} */ (doubt.side);
+  if (doubt.repaired_value === null || doubt.repaired_value === undefined || (end !== "inner" && end !== "outer"))
     return { title: "This does not fit the teeth entered", text: doubt.text };
   const is = Math.round(doubt.repaired_value);
-  const was = planned[side][end] ?? move[side][end];
+  const turned = move[side]?.[end] ?? 0;
+  const was = planned[side][end] ?? turned;
   const many = Math.abs(is) > Math.abs(was);
-  const off = move[side][end] - is;
+  const off = turned - is;
   const also = doubt.also ? ` Nearly as well explained: ${doubt.also.text}` : "";
   const out = Math.abs(off);
   const by = out === 1 ? "one tooth" : `${out} teeth`;
@@ -82,15 +87,16 @@ function toothWords(doubt, planned, move) {
 
 /**
  * The reading itself is doubted: what likely happened, and what would fit.
- * @param {{doubt: any, id: string}} about
+ * @param {{doubt: Doubt, id: string}} about
  * @param {ReadingRow[]} readings
- * @param {any} sheet
+ * @param {Sheet} sheet
  * @returns {Verdict}
  */
 function slipWords({ doubt, id }, readings, sheet) {
   const reading = /** @type {ReadingRow} */ (readings.find((each) => each.id === id));
   const fix = repair(doubt, reading, sheet);
-  const value = fix && doubt.guess !== "sides swapped" ? angle(doubt.repaired_value) : "";
+  const fits = doubt.guess === "sides swapped" ? null : doubt.repaired_value;
+  const value = fix && fits !== null ? angle(fits) : "";
   return {
     state: "slip",
     fix,
@@ -105,7 +111,7 @@ const withoutDatum = (/** @type {ReadingRow} */ { reference, datum }) =>
 
 /**
  * How far it hangs from where the plan wanted it, where nothing is doubted.
- * @param {any} plan
+ * @param {Plan} plan
  * @param {Side} side
  * @param {ReadingRow[]} readings
  * @param {number | null} fine what one tooth at both ends makes, [deg]
@@ -117,31 +123,30 @@ function offWords(plan, side, readings, fine) {
   const off = got - arm;
   const text = `Reads ${angle(got)}; expected ${expectedWords({ arm, sd })}, arm to body.`;
   if (Math.abs(off) <= 2 * sd) return { state: "right", title: "On target", text };
+  const both = fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`;
   return {
     state: "off",
     title: `${plain(Math.abs(off), 1)}° too far ${way(off)}`,
     text: `${text} No count of whole teeth explains that.`,
-    remedy: `Read again.${fine === null ? "" : ` One tooth out at both ends, against each other, makes ${plain(fine, 1)}°.`}`,
+    remedy: `Read again.${both}`,
   };
 }
 
 /**
  * The verdict by what the model answers to the job's request; `ids` names the entry of each of the request's log.
- * @param {{sheet: any, ids: string[], plan: any, side: Side, answer: any}} found
+ * @param {{sheet: Sheet, ids: string[], plan: Plan, side: Side, answer: SolveAnswer}} found
  * @returns {Verdict}
  */
 export function judged({ sheet, ids, plan, side, answer }) {
   const readings = readIn(sheet, plan, side);
   const move = moveOf(sheet, plan.teardown);
-  const found = answer.doubts.map((/** @type {any} */ doubt) => ({ doubt, id: ids[doubt.log_index] }));
-  const about = found.find(
-    (/** @type {{doubt: any, id: string}} */ { doubt, id }) => move && id === move.id && doubt.side === side,
-  );
-  if (about) {
+  const found = answer.doubts.map((doubt) => ({ doubt, id: ids[doubt.log_index] }));
+  const about = found.find(({ doubt, id }) => move && id === move.id && doubt.side === side);
+  if (about && move) {
     const fix = repair(about.doubt, /** @type {any} */ ({ ...move, kind: "move" }), sheet);
     return { state: "tooth", fix, ...toothWords(about.doubt, plan, move) };
   }
-  const slip = found.find((/** @type {{id: string}} */ { id }) => readings.some((reading) => reading.id === id));
+  const slip = found.find(({ id }) => readings.some((reading) => reading.id === id));
   if (slip) return slipWords(slip, readings, sheet);
   if (readings.some(withoutDatum)) {
     return {
@@ -160,8 +165,8 @@ export function judged({ sheet, ids, plan, side, answer }) {
 /**
  * The verdict on a side. States: "none" (not read), "right" (on target), "tooth", "slip" (the reading itself is
  * doubted), "off" (further out than the spread explains), "open" (cannot be told).
- * @param {any} ctx
- * @param {any} plan
+ * @param {JobContext} ctx
+ * @param {Plan} plan
  * @param {Side} side
  * @returns {Promise<Verdict>}
  */

@@ -6,18 +6,21 @@ import { said, strikeOf } from "./sheet.js";
 import { foundOf, isDone, stepsOf } from "./teardown-steps.js";
 import { readIn } from "./teardown-verdict.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { Plan, PlanRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
+
 /** @typedef {import("./teardown-steps.js").Step} Step */
 /** @typedef {import("./teardown-order.js").Side} Side */
-/** @typedef {[string, any]} Item */
 
-/** @param {any} plan @param {Step} step @param {boolean} done @returns {Item} */
+/** @param {PlanRow} plan @param {Step} step @param {boolean} done @returns {Item} */
 const mark = (plan, step, done) => [
   "step",
   { step: step.key, done, teardown: plan.teardown, ...(step.side ? { side: step.side } : {}) },
 ];
 
 /** The move with a side's teeth added, or null where it has them. Sides not reached yet are not in it.
- * @param {any} sheet @param {any} plan @param {Side} side @returns {Item | null} */
+ * @param {Sheet} sheet @param {PlanRow} plan @param {Side} side @returns {Item | null} */
 function turned(sheet, plan, side) {
   const move = moveOf(sheet, plan.teardown);
   if (move?.[side]) return null;
@@ -27,22 +30,22 @@ function turned(sheet, plan, side) {
 }
 
 /** The items that take a side out of the move again, with what was read of it since.
- * @param {any} sheet @param {any} plan @param {Side} side @returns {Item[]} */
+ * @param {Sheet} sheet @param {PlanRow} plan @param {Side} side @returns {Item[]} */
 function turnedBack(sheet, plan, side) {
   const move = moveOf(sheet, plan.teardown);
   if (!move?.[side]) return [];
-  const { [side]: _, ...rest } = /** @type {any} */ (said(move));
+  const { [side]: _, ...rest } = said(move);
   const other = side === "left" ? "right" : "left";
   const out = /** @type {Item} */ (rest[other] ? ["move", { ...rest, corrects: move.id }] : strikeOf(move));
   return [...strikesOf(readIn(sheet, plan, side)), out];
 }
 
-const strikesOf = (/** @type {any[]} */ readings) => readings.map((row) => /** @type {Item} */ (strikeOf(row)));
+const strikesOf = (/** @type {ReadingRow[]} */ readings) => readings.map(strikeOf);
 
 /**
  * Tick a step; true once it is kept.
- * @param {any} ctx
- * @param {any} plan
+ * @param {JobContext} ctx
+ * @param {PlanRow} plan
  * @param {Step} step
  * @returns {Promise<boolean>}
  */
@@ -59,8 +62,8 @@ export async function tick(ctx, plan, step) {
 
 /**
  * Take a tick back; true once that is kept.
- * @param {any} ctx
- * @param {any} plan
+ * @param {JobContext} ctx
+ * @param {PlanRow} plan
  * @param {Step} step
  * @returns {Promise<boolean>}
  */
@@ -73,16 +76,16 @@ export async function untick(ctx, plan, step) {
  * Go by the plan that the last look came to: it is written, then its step is ticked; true once both are kept. Where
  * one side is turned and this plan turns no tooth of the other, the move names it from now on: it is the one that is
  * judged.
- * @param {any} ctx
- * @param {any} plan
+ * @param {JobContext} ctx
+ * @param {PlanRow} plan
  * @param {Step} step
- * @param {any} body of the plan entry
+ * @param {Plan} body of the plan entry
  * @returns {Promise<boolean>}
  */
 export async function lookTaken(ctx, plan, step, body) {
   if (!alreadyPromised(plan, body) && !(await ctx.save([["plan", body]], { said: "the plan" }))) return false;
   const move = moveOf(ctx.sheet, plan.teardown);
-  const now = (ctx.sheet.plans ?? []).findLast((/** @type {any} */ row) => row.teardown === plan.teardown) ?? plan;
+  const now = (ctx.sheet.plans ?? []).findLast((row) => row.teardown === plan.teardown) ?? plan;
   const side = /** @type {Side} */ (step.side);
   const repoint = move && !move[side] && move.plan !== now.id && !(now[side].inner || now[side].outer);
   const items = [mark(now, step, true)];
@@ -93,8 +96,8 @@ export async function lookTaken(ctx, plan, step, body) {
 /**
  * Strike what was read of a side hanging in this teardown, to read it again: after its teeth were turned, or as
  * found.
- * @param {any} ctx
- * @param {any} plan
+ * @param {JobContext} ctx
+ * @param {PlanRow} plan
  * @param {Side} side
  * @param {{found?: boolean}} [which]
  * @returns {Promise<boolean>}

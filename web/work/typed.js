@@ -10,6 +10,27 @@ const FRACTION = /^(?:(\d+) )?(\d+)\/(\d+)$/;
 
 /** @typedef {{ whole?: boolean, fractions?: boolean }} How Which numbers can be typed. */
 
+const DIGIT = /^\d$/;
+const DIGITS = /^\d+$/;
+const TO_STROKE = /^(\d+ )?\d+$/;
+
+/**
+ * What a character adds to a number typed so far; "" where it does not belong there.
+ * @param {string} out
+ * @param {string} c
+ * @param {How} how
+ */
+function added(out, c, { whole, fractions }) {
+  if (DIGIT.test(c)) return c;
+  if (c === "." || c === ",") {
+    const point = !whole && !out.includes(decimalMark) && !/[ /]/.test(out);
+    return point ? `${out === "" ? "0" : ""}${decimalMark}` : "";
+  }
+  if (!fractions) return "";
+  if (c === " ") return DIGITS.test(out) ? c : "";
+  return c === "/" && TO_STROKE.test(out) ? c : "";
+}
+
 /**
  * Only what belongs to a number, as this phone writes it; comma and point both count, space and stroke in a fraction.
  * @param {string} text
@@ -17,14 +38,7 @@ const FRACTION = /^(?:(\d+) )?(\d+)\/(\d+)$/;
  */
 export function cleaned(text, { whole = false, fractions = false } = {}) {
   let out = "";
-  for (const c of text) {
-    const part = out.includes(" ") || out.includes("/");
-    if (c >= "0" && c <= "9") out += c;
-    else if ((c === "." || c === ",") && !whole && !out.includes(decimalMark) && !part)
-      out += (out === "" ? "0" : "") + decimalMark;
-    else if (fractions && c === " " && /^\d+$/.test(out)) out += c;
-    else if (fractions && c === "/" && /^(\d+ )?\d+$/.test(out)) out += c;
-  }
+  for (const c of text) out += added(out, c, { whole, fractions });
   return out.slice(0, fractions ? LONGEST_FRACTION : LONGEST);
 }
 

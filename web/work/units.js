@@ -2,7 +2,7 @@
    behind a field or a sentence is millimetres. Which of them is chosen is kept by book/lengths.js; who measures in
    inches is told forces, turning moments and masses in pounds too. Angles and teeth have one unit each. */
 
-import { NINETY, decimalMark, plain, short } from "./numbers.js";
+import { NINETY, decimalMark, plain, short, spread } from "./numbers.js";
 
 export const MM_PER_INCH = 25.4;
 /** Standard gravity, m/s2. */
@@ -53,16 +53,27 @@ export function inchText(mm) {
 }
 
 /**
- * "214 mm", or "8.43 in (214 mm)" where inches are used.
- * @param {number} mm
+ * A request whose answer has its sentences in the unit chosen: the model writes them, nobody converts them.
+ * @template {object} R
+ * @param {R} request
+ * @returns {R & { units?: "inch" }}
  */
-export function length(mm, places = 0) {
-  return inches() ? `${inchText(mm)} in (${plain(mm, places)} mm)` : `${plain(mm, places)} mm`;
-}
+export const inUnits = (request) => (inches() ? { ...request, units: "inch" } : request);
 
 /**
- * The same in the unit chosen alone, where there is room for one: "214 mm", "8.43 in"; a tenth only where there is one;
- * figure and unit stay on one line.
+ * In the unit chosen alone: "214 mm", "8.43 in".
+ * @param {number} mm
+ */
+export const length = (mm, places = 0) => (inches() ? `${inchText(mm)} in` : `${plain(mm, places)} mm`);
+
+/**
+ * The same in both where inches are used, for paper, which whoever gets it cannot ask again: "8.43 in (214 mm)".
+ * @param {number} mm
+ */
+export const onPaper = (mm, places = 0) => (inches() ? `${length(mm)} (${plain(mm, places)} mm)` : length(mm, places));
+
+/**
+ * The same with a tenth only where there is one; figure and unit stay on one line.
  * @param {number} mm
  */
 export function brief(mm) {
@@ -71,14 +82,18 @@ export function brief(mm) {
 }
 
 /**
- * "250 ± 2 mm", or "9.84 ± 0.08 in (250 ± 2 mm)": ± is the range that holds 90 in 100.
- * @param {{ value: number, sd: number }} estimate one standard deviation in `sd`
+ * "250 ± 3 mm", or "9.84 ± 0.13 in": ± is the range that holds 90 in 100.
+ * @param {{ value: number, sd: number }} estimate mm, one standard deviation in `sd`
  */
-export function lengthSpread({ value, sd }, places = 0) {
-  const range = NINETY * sd;
-  const mm = `${plain(value, places)} ± ${plain(range, places)} mm`;
-  return inches() ? `${plain(toInches(value), 2)} ± ${plain(toInches(range), 2)} in (${mm})` : mm;
-}
+export const lengthSpread = (estimate, places = 0) =>
+  inches() ? `${bareSpread(estimate)} in` : spread(estimate, "mm", places);
+
+/**
+ * The same in both units where inches are used, for paper: "9.84 ± 0.13 in (250 ± 3 mm)".
+ * @param {{ value: number, sd: number }} estimate
+ */
+export const spreadOnPaper = (estimate, places = 0) =>
+  inches() ? `${lengthSpread(estimate)} (${spread(estimate, "mm", places)})` : lengthSpread(estimate, places);
 
 /**
  * A length and the range that holds 90 in 100 in the unit chosen alone, which is not said: "250 ± 3", "9.84 ± 0.12".
@@ -90,22 +105,23 @@ export function bareSpread({ value, sd }) {
 }
 
 /**
- * How a number of a question is said: "214 mm", "3.1°", "40"; lengths in both units where inches are used.
+ * How a number of a question is said: "214 mm", "3.1°", "40"; a length in the unit chosen.
  * @param {string} unit
  * @returns {(value: number) => string}
  */
 export const wordsIn = (unit) => (value) =>
-  unit.trim() === "mm" && inches() ? `${inchText(value)} in (${short(value)} mm)` : `${short(value)}${unit}`;
+  unit.trim() === "mm" && inches() ? length(value) : `${short(value)}${unit}`;
 
 /**
- * A text with its lengths in both units where inches are used: "± 3 mm" is "± 0.12 in (± 3 mm)".
+ * What the table of facts assumes, its lengths in the unit chosen: "± 3 mm" is "± 0.12 in".
  * @param {string} text
  */
 export function lengthsIn(text) {
   if (!inches()) return text;
+  const figure = /\d+(?:\.\d+)?/g;
   return text.replace(
     /(?:(?:\d+(?:\.\d+)? )?± )?\d+(?:\.\d+)? mm(?!\w)/g,
-    (mm) => `${mm.slice(0, -3).replace(/\d+(?:\.\d+)?/g, (figure) => plain(toInches(Number(figure)), 2))} in (${mm})`,
+    (mm) => `${mm.slice(0, -3).replace(figure, (one) => plain(toInches(Number(one)), 2))} in`,
   );
 }
 

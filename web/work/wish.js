@@ -74,7 +74,7 @@ export function aimWords(target) {
     target.at ?? "higher"
   ];
   const rise = or(target, "rise_mm");
-  const more = rise ? `, ${plain(Math.abs(rise), 0)} mm ${rise > 0 ? "more" : "less"}` : "";
+  const more = rise ? `, ${length(Math.abs(rise))} ${rise > 0 ? "more" : "less"}` : "";
   return `both as high as ${at} was found${more}${mark}${comes}`;
 }
 

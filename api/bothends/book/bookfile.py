@@ -40,6 +40,13 @@ LINE_BYTES = entries.BYTES + 2
 PAGE = 1000
 GZIP = b"\x1f\x8b"
 
+REFUSED = {
+    "other": ("other-content", "$.id", "the id is taken by a record with other content"),
+    "full": ("job-full", "$.job", "its job has as many records as one may have"),
+    "unfit": ("unfit", "$", "it cannot be kept"),
+}
+"""Code, path and words of an entry that the log did not take."""
+
 Write = Callable[[Callable[[Database], Any]], Any]
 """Runs some work as one transaction of the book that is filled."""
 
@@ -229,15 +236,10 @@ def _take(write: Write, batch: list[tuple[int, dict[str, Any]]], report: Report)
         elif what.status == "known":
             report.known += 1
         else:
-            other = what.status == "other"
-            words = (
-                "the id is taken by a record with other content"
-                if other
-                else what.note or "it cannot be kept"
+            code, path, words = REFUSED[what.status]
+            report.refused.append(
+                Refused(line=line, id=entry["id"], code=code, path=path, detail=what.note or words)
             )
-            code = "other-content" if other else "unfit"
-            path = "$.id" if other else "$"
-            report.refused.append(Refused(line=line, id=entry["id"], code=code, path=path, detail=words))
 
 
 def _refusal(

@@ -12,7 +12,6 @@ import msgspec
 from .columns import TEARDOWNS, in_stage
 from .sheet.aim import after_km
 from .sheet.kinds import SUPPORTS
-from .sheet.outcome import stages
 from .sheet.request import BAR
 
 __all__ = ["TESTS", "car_key", "end_of", "job", "taught", "teardown", "utc"]
@@ -33,16 +32,16 @@ def car_key(*, car: str, owner: str, car_id: object = None) -> str:
     return f"{name} / {owner}" if name else ""
 
 
-def job(sheet: dict[str, Any], moments: list[str]) -> dict[str, Any]:
+def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) -> dict[str, Any]:
     """The row of a job.
 
     Parameters
     ----------
     sheet : as folded
+    found : its stages, as ``outcome.stages`` gives them
     moments : of its entries, as they have them; at least one
     """
-    times = sorted(utc(at) for at in moments)
-    found = stages(sheet)
+    times = [utc(at) for at in moments]
     learnt = taught(sheet)
     key = car_key(car=sheet["car_name"], owner=sheet["owner"], car_id=sheet["about"].get("car_id"))
     promised = [stage["promised"]["odds"] for stage in found if stage["promised"]]
@@ -60,8 +59,8 @@ def job(sheet: dict[str, Any], moments: list[str]) -> dict[str, Any]:
         "entries": sheet["entries"],
         "conflicts": len(sheet["conflicts"]),
         "puzzles": len(sheet["puzzles"]),
-        "first_at": times[0],
-        "last_at": times[-1],
+        "first_at": min(times),
+        "last_at": max(times),
         "left_mm": heights[-1].get("left_mm"),
         "right_mm": heights[-1].get("right_mm"),
         "odds": promised[-1] if promised else None,

@@ -1,31 +1,27 @@
 """Jobs as lists and searches see them: one row per job and per stage of it, made from entries.
 
-Owns the tables job_sheets, job_teardowns and job_holds. They hold nothing that the entries do not say: a
-job whose entries have grown is folded again before anybody reads its row. Functions of an open database,
-run by ``store``. What a row says of a sheet is ``job_rows``'s business.
+Owns searching, sorting and paging of job_sheets. That its rows say what the entries say is ``folded``'s business;
+whoever asks sees to that first. Functions of an open database, run by ``store``.
 """
 
-import logging
 from typing import Any
 
 import msgspec
 from sqlite_utils import Database
 
-from . import job_rows, log
+from . import log
 from .search import narrow, where_of
 from .sheet.fold import fold
-from .sheet.outcome import stages
 
 __all__ = [
     "SORTS",
     "STATES",
+    "by_state",
     "cars",
     "count",
     "find",
     "last_visit",
     "listed",
-    "refresh",
-    "stale",
     "visit_before",
 ]
 
@@ -48,9 +44,6 @@ SORTS = {
     "unsettled": "conflicts",
 }
 """What a list may be sorted by; among equals the order of arrival decides, so that every order is whole."""
-LOG = logging.getLogger("bothends")
-AT_ONCE = 50
-"""Jobs folded in one transaction, so that entries never wait long for the writer."""
 LISTED = (
     "job, title, owner, wish, car, car_key, state, teardowns, entries, conflicts, puzzles, left_mm, right_mm,"
     " odds, first_at, last_at, last_seq AS seq"
@@ -58,27 +51,6 @@ LISTED = (
 
 AIM = ("target_left_mm", "target_right_mm", "tolerance_mm")
 """What a listed job says of its target: heights it comes to at its latest stage, how far off they may be."""
-
-
-def stale(db: Database) -> bool:
-    """Whether some job has entries that its row does not know yet."""
-    return db.execute("SELECT 1 FROM job_sheets WHERE folded_seq < last_seq LIMIT 1").fetchone() is not None
-
-
-def refresh(db: Database) -> bool:
-    """Fold some of the jobs that have grown; True where more are left."""
-    grown = db.execute(
-        "SELECT job, last_seq FROM job_sheets WHERE folded_seq < last_seq LIMIT ?", [AT_ONCE]
-    ).fetchall()
-    for job, seq in grown:
-        try:
-            with db.atomic():
-                _fold_again(db, job, seq)
-        except Exception:
-            # A fold never fails on an entry; if it does all the same, one job must not keep the others out.
-            LOG.exception("job %s cannot be folded; its row stays as it was", job)
-            db.execute("UPDATE job_sheets SET folded_seq = ? WHERE job = ?", [seq, job])
-    return len(grown) == AT_ONCE and stale(db)
 
 
 def listed(
@@ -157,6 +129,15 @@ def count(
     return int(db.execute(f"SELECT count(*) FROM job_sheets WHERE {where}", values).fetchone()[0])
 
 
+def by_state(
+    db: Database, *, query: str = "", car: str = "", owner: str = "", since: str = "", until: str = ""
+) -> dict[str, int]:
+    """How many jobs of a list stand where: each state but open, none of which is left out."""
+    where, values = where_of(db, query=query, car=car, owner=owner, state="", since=since, until=until)
+    found = db.execute(f"SELECT state, count(*) FROM job_sheets WHERE {where} GROUP BY state", values)
+    return {**dict.fromkeys(STATES[1:], 0), **dict(found.fetchall())}
+
+
 def cars(db: Database, *, query: str = "", after: str = "", limit: int = 50) -> list[dict[str, Any]]:
     """Cars in order of their keys, each as its latest visit names it."""
     where, values = ["car_key > ?"], [after]
@@ -209,24 +190,3 @@ def last_visit(db: Database, *, key: str, than: str = "", before: str = "9999") 
     for name in ("bar", "posterior", "learned"):
         found[0][name] = msgspec.json.decode(found[0][name] or "null")
     return found[0]
-
-
-def _fold_again(db: Database, job: str, seq: int) -> None:
-    entries = [entry for _, entry in log.of(db, job)]
-    sheet = fold(job, entries)
-    row = {"folded_seq": seq, **job_rows.job(sheet, [entry["at"] for entry in entries])}
-    names = ", ".join(f"{name} = ?" for name in row)
-    db.conn.execute(f"UPDATE job_sheets SET {names} WHERE job = ?", [*row.values(), job])
-    db.conn.execute("DELETE FROM job_teardowns WHERE job = ?", [job])
-    for stage in stages(sheet):
-        if stage["at"] is None:
-            # Nothing was read before the first teardown: there is no such row to compare with.
-            continue
-        values = {"job": job, "car_key": row["car_key"], **job_rows.teardown(stage)}
-        marks = ", ".join("?" for _ in values)
-        db.conn.execute(
-            f"INSERT INTO job_teardowns ({', '.join(values)}) VALUES ({marks})", list(values.values())
-        )
-    db.conn.execute("DELETE FROM job_holds WHERE job = ?", [job])
-    holds = [(held["id"], job) for kind in ("readings", "moves", "plans") for held in sheet[kind]]
-    db.conn.executemany("INSERT INTO job_holds VALUES (?, ?)", holds)

@@ -15,10 +15,13 @@ from sqlite_utils import Database
 from . import ids
 from .entries import same
 
-__all__ = ["Taken", "append", "epoch", "find", "last", "now", "of", "since"]
+__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "now", "of", "since"]
 
 ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
 COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
+PER_JOB = 10_000
+"""Most entries of one job, a hundred times what a long one has: folding them takes a shop's PC a fraction of a
+second, a phone some seconds. What comes after that is refused, and stays with whoever wrote it."""
 AHEAD_MS = 5 * 60 * 1000
 """How far a writer's clock may be ahead of the shop's before it is mentioned, [ms]."""
 
@@ -27,7 +30,8 @@ class Taken(msgspec.Struct, kw_only=True):
     """What became of one entry."""
 
     status: str
-    """stored, known (the same is there already), other (the id is there with other content) or unfit."""
+    """stored, known (the same is there already), other (the id is there with other content), full (its job has as
+    many entries as it may have) or unfit."""
     seq: int | None = None
     stored: dict[str, Any] | None = None
     """The entry that has the id, where the content differs."""
@@ -49,8 +53,15 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
     clock_ms = datetime.fromisoformat(received).timestamp() * 1000.0
     taken = []
     newest: dict[str, int] = {}
+    room: dict[str, int] = {}
     for entry in entries:
         entry = _plain(entry)
+        job = entry["job"]
+        if job not in room:
+            room[job] = PER_JOB - _count(db, job)
+        if room[job] <= 0 and find(db, entry["id"]) is None:
+            taken.append(Taken(status="full", note=_full_note()))
+            continue
         row = [*_row(entry), received]
         try:
             # The connection's own execute: sqlite-utils adds nothing here and costs a third of the time.
@@ -64,7 +75,8 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
             taken.append(Taken(status="unfit", note=f"SQLite cannot keep it: {error}"))
             continue
         if done.rowcount == 1:
-            newest[entry["job"]] = number = done.lastrowid or 0
+            room[job] -= 1
+            newest[job] = number = done.lastrowid or 0
             taken.append(Taken(status="stored", seq=number, note=_clock_note(entry["id"], clock_ms)))
             continue
         seq, stored = find(db, entry["id"]) or (0, {})
@@ -105,6 +117,17 @@ def last(db: Database) -> int:
 def epoch(db: Database) -> str:
     """Changes when the book is restored from a copy: numbers of another epoch mean nothing in this one."""
     return str(db.conn.execute("SELECT value FROM book WHERE name = 'epoch'").fetchone()[0])
+
+
+def _count(db: Database, job: str) -> int:
+    return int(db.conn.execute("SELECT count(*) FROM entries WHERE job = ?", [job]).fetchone()[0])
+
+
+def _full_note() -> str:
+    return (
+        f"this job has {PER_JOB:,} records, the most that one job may have;"
+        " this one stays where it was made: begin a new job for the car"
+    )
 
 
 def _plain(entry: dict[str, Any]) -> dict[str, Any]:

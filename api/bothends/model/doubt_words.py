@@ -27,13 +27,13 @@ READINGS = {
 
 SENTENCES = {
     "sign flipped": "Check the %(reading)s: with the other sign, %(value)s, it fits the other readings.",
-    "datum missing": "Check the %(reading)s: less a datum of %(datum)s it is %(value)s, which fits"
+    "datum missing": "Check the %(reading)s: less a body reading of %(datum)s it is %(value)s, which fits"
     " the other readings.",
-    "datum sign flipped": "Check the datum of the %(reading)s: with the other sign, %(value)s, it"
+    "datum sign flipped": "Check the body reading of the %(reading)s: with the other sign, %(value)s, it"
     " fits the other readings.",
     "gauge turned round": "Check the %(reading)s: with the gauge turned round it reads %(value)s,"
     " which fits the other readings.",
-    "datum of another pose": "Check the datum of the %(reading)s: %(value)s, read in another"
+    "datum of another pose": "Check the body reading of the %(reading)s: %(value)s, read in another"
     " position, fits the other readings.",
     "inches for millimetres": "Check the %(reading)s: taken as inches it is %(value)s, which fits"
     " the other readings.",

@@ -33,7 +33,7 @@ CAUTIONS = {
     "bump-little": "%(side)s side: %(travel)s of bump travel remaining.",
     "droop-little": "%(side)s side: %(travel)s of droop remaining.",
     "stress-near": "%(side)s side: %(stress)s in the bar at full bump, close to the limit given.",
-    "slack": "%(side)s side: the relaxed arm hangs above its stop, so the bar is slack at full droop.",
+    "slack": "%(side)s side: the free arm hangs above its stop, so the bar is slack at full droop.",
     "second": "A second teardown is likely. Do the suggested test first.",
     "ride": "A ride frequency of %(hz).1f Hz is outside the usual %(low).1f to %(high).1f Hz.",
     "uncounted": "The plan is in degrees. Count the teeth of both ends once the bar is open; the plan in whole"

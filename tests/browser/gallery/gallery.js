@@ -8,6 +8,7 @@ import { lengthReading } from "/parts/draw/height.js";
 import { rearSign, rearView } from "/parts/draw/rear.js";
 import { targetSign } from "/parts/draw/signs.js";
 import { stageStrip } from "/parts/draw/stages.js";
+import { barPicture, BARS } from "/parts/draw/bar.js";
 import { stepPicture, STEPS } from "/parts/draw/steps.js";
 import { twenty } from "/work/twenty.js";
 
@@ -121,6 +122,7 @@ for (const end of ["inner", "outer"])
         `turn: ${end} ${way} ${teeth ?? "no"} teeth`,
         turnPicture({ side, end, way, teeth, deg, wayWords: `arm ${way}`, label: `Turn ${end} ${way}` }),
       );
+for (const of of BARS) show(`bar: ${of}`, barPicture({ side, of, label: of }));
 for (const step of STEPS) show(`step: ${step}`, stepPicture({ side, step, label: step }));
 
 for (const end of ["inner", "outer", "arm"])

@@ -10,13 +10,11 @@ import pytest
 from browser.conftest import PHONE
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from bothends.service.site import places
 
 HERE = Path(__file__).parent
-# A new version is some hundred files; the usual 5 s are short for that on a busy machine.
-expect.set_options(timeout=20_000)
 
 
 class Phone:

@@ -19,7 +19,7 @@ from typing import Any
 
 import pytest
 from browser.conftest import ARGS, PHONE
-from playwright.sync_api import Browser, Page, Playwright, expect
+from playwright.sync_api import Browser, Page, Playwright
 from tools import WHOLE, need
 
 NAME = "shop.test"
@@ -27,7 +27,6 @@ NAME = "shop.test"
 ELSEWHERE = "bank.example"
 """A name of the internet (RFC 2606), for those who misuse the shop's authority."""
 ROOM = [f"--host-resolver-rules=MAP {NAME} 127.0.0.1, MAP {ELSEWHERE} 127.0.0.1", "--no-proxy-server"]
-expect.set_options(timeout=20_000)
 
 
 class Shop:

@@ -15,6 +15,11 @@ const BAR = { x: 96, y: FLOOR - TYRE };
 const BOARD = 24;
 const HUB = { x: BAR.x + ARM, y: BAR.y };
 const DEGREES = 180 / Math.PI;
+/* By what the wheel stands on, or hangs free of: units it stands higher for that, and units the body does. */
+const ON_FLOOR = { step: 0, raised: 0 };
+const IN_THE_AIR = { step: 8, raised: 26 };
+/** @type {{ [what in What]?: typeof ON_FLOOR }} */
+const STANDS_ON = { board: { step: BOARD, raised: 12 }, load: { step: 16, raised: 16 } };
 /* Units that the body rises for a millimetre, and the most that it does. */
 const RISE = 0.3;
 const MOST = 18;
@@ -93,6 +98,40 @@ function lever(sheet) {
   sheet.word(BAR.x + ARM / 2, 30, "level", { anchor: "middle" });
 }
 
+/** What lies under the tyre.
+ * @param {Sheet} sheet @param {What} what @param {{x: number, y: number}} hub */
+function under(sheet, what, hub) {
+  if (what === "board") {
+    sheet.add(s("rect", { class: "plain", x: hub.x - 64, y: FLOOR - BOARD, width: 128, height: BOARD, rx: 2 }));
+    sheet.named(392, 224, "board", { x: hub.x + 50, y: FLOOR - 8 }, { anchor: "end" }, { x: 336, y: 212 });
+  }
+  if (what === "load") {
+    sheet.add(s("rect", { class: "instrument", x: hub.x - 58, y: FLOOR - 15, width: 116, height: 14, rx: 3 }));
+    sheet.named(392, 224, "scale", { x: hub.x + 50, y: FLOOR - 6 }, { anchor: "end" }, { x: 338, y: 212 });
+  }
+}
+
+/** What is read: the load as an arrow, a length by tape, with words for what the tape goes to.
+ * @param {Sheet} sheet @param {What} what @param {{x: number, y: number}} hub @param {SVGElement} leader to the mark
+ * @returns {(up: number) => void} stretches the tape as the body goes up */
+function measured(sheet, what, hub, leader) {
+  if (what === "load") {
+    sheet.add(path("arrow", straight({ x: hub.x, y: hub.y - 38 }, { x: hub.x, y: hub.y + 34 }, 18)));
+    return () => {};
+  }
+  const toHub = what === "hub";
+  const stretch = taped(sheet, toHub ? hub.y : FLOOR, !toHub);
+  if (toHub) sheet.add(s("circle", { class: "dot", cx: hub.x, cy: hub.y, r: 6 }));
+  if (what !== "ballast") {
+    sheet.word(392, 24, "mark", { anchor: "end" });
+    sheet.add(leader);
+  }
+  if (toHub)
+    sheet.named(392, 224, "wheel’s centre", { x: hub.x + 5, y: hub.y + 5 }, { anchor: "end" }, { x: 318, y: 205 });
+  else chalk(sheet, hub.x);
+  return stretch;
+}
+
 /** A reading of a length, 400 by 232 units. `weight` is what lies on the axle, worded; `hanging` a wheel in the air.
  * `move(mm)` shows the body so many millimetres higher than drawn; it does nothing for an arm's length.
  * @param {Reading} about @returns {HTMLElement & {move: (mm: number) => void}} */
@@ -104,37 +143,16 @@ export function lengthReading({ side, what, hanging = false, weight, label }) {
     return Object.assign(sheet.done(), { move: () => {} });
   }
   const air = what === "hub" && hanging;
-  const step = what === "board" ? BOARD : what === "load" ? 16 : air ? 8 : 0;
   // On stands or a board the body stands higher, and a wheel in the air hangs below it.
-  const raised = what === "board" ? 12 : what === "load" ? 16 : air ? 26 : 0;
+  const { step, raised } = air ? IN_THE_AIR : (STANDS_ON[what] ?? ON_FLOOR);
   const hub = { x: HUB.x, y: HUB.y - step };
   if (what === "ballast") ballast(sheet, weight);
   sheet.add(floor(FLOOR, WIDE));
   if (air) sheet.add(corner.stand({ x: 48, y: BAR.y + corner.SILL + 8 - raised }, FLOOR));
-  if (what === "board") {
-    sheet.add(s("rect", { class: "plain", x: hub.x - 64, y: FLOOR - BOARD, width: 128, height: BOARD, rx: 2 }));
-    sheet.named(392, 224, "board", { x: hub.x + 50, y: FLOOR - 8 }, { anchor: "end" }, { x: 336, y: 212 });
-  }
-  if (what === "load") {
-    sheet.add(s("rect", { class: "instrument", x: hub.x - 58, y: FLOOR - 15, width: 116, height: 14, rx: 3 }));
-    sheet.named(392, 224, "scale", { x: hub.x + 50, y: FLOOR - 6 }, { anchor: "end" }, { x: 338, y: 212 });
-  }
+  under(sheet, what, hub);
   const { place } = car(sheet, hub, what === "load");
   const leader = path("leader", "");
-  /** @type {(up: number) => void} */
-  let stretch = () => {};
-  if (what === "load") sheet.add(path("arrow", straight({ x: hub.x, y: hub.y - 38 }, { x: hub.x, y: hub.y + 34 }, 18)));
-  else {
-    stretch = taped(sheet, what === "hub" ? hub.y : FLOOR, what !== "hub");
-    if (what === "hub") sheet.add(s("circle", { class: "dot", cx: hub.x, cy: hub.y, r: 6 }));
-    if (what !== "ballast") {
-      sheet.word(392, 24, "mark", { anchor: "end" });
-      sheet.add(leader);
-    }
-    if (what === "hub")
-      sheet.named(392, 224, "wheel’s centre", { x: hub.x + 5, y: hub.y + 5 }, { anchor: "end" }, { x: 318, y: 205 });
-    else chalk(sheet, hub.x);
-  }
+  const stretch = measured(sheet, what, hub, leader);
   const view = Object.assign(sheet.done(), {
     move(/** @type {number} */ mm) {
       const up = clamp(mm * RISE, -MOST, MOST);

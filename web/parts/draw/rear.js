@@ -4,6 +4,8 @@
 import { clamp, floor, group, path, Sheet } from "./pen.js";
 import { s } from "../dom.js";
 
+/** @typedef {import("./pen.js").Side} Side */
+/** @typedef {{top: number, bottom: number}} Gate Where a target lies in the picture. */
 /** A figure for each side; `null` or nothing where it was not read.
  * @typedef {{left?: number | null, right?: number | null}} Heights */
 /** What stands beside a figure, in the unit chosen: the figure, and what follows it smaller.
@@ -91,15 +93,40 @@ function line(cls, pair, at) {
   return null;
 }
 
+/** Where a side's target lies in the picture; nothing where it has none.
+ * @param {Gates | undefined} target @param {Side} side @param {(mm: number) => number} at
+ * @returns {Gate | undefined} */
+function gateOf(target, side, at) {
+  const middle = target?.[side];
+  if (!target || !known(middle)) return undefined;
+  return { top: at(middle + target.tolerance), bottom: at(middle - target.tolerance) };
+}
+
+/** The hatched gate at the tape of a side.
+ * @param {Sheet} sheet @param {Side} side @param {Gate} gate */
+function hatched(sheet, side, { top, bottom }) {
+  const high = Math.max(3, bottom - top);
+  const x = side === "left" ? EDGE.left + 1 : EDGE.right - 63;
+  sheet.add(
+    s("rect", { x, y: top, width: 62, height: high, fill: sheet.hatch("gate", 6) }),
+    path("edge", `M${x} ${top} h62 M${x} ${top + high} h62`),
+  );
+}
+
+/** The height that a figure stands off from: its line, or the end of the gate that its words would stand on.
+ * @param {{y: number, way: number, size: number, gate?: Gate}} about @returns {number} */
+function edgeOf({ y, way, size, gate }) {
+  if (gate && way < 0 && gate.top < y && gate.bottom > y - size - 8) return gate.top;
+  if (gate && way > 0 && gate.bottom > y && gate.top < y + size + 8) return gate.bottom;
+  return y;
+}
+
 /** A figure beside its line, above (-1) or below (1) it, clear of the gate.
- * @param {Sheet} sheet @param {{side: "left" | "right", y: number, way: number, size: number, cls: string,
- *   text?: string, spread?: string, gate?: {top: number, bottom: number}}} about */
+ * @param {Sheet} sheet @param {{side: Side, y: number, way: number, size: number, cls: string, text?: string,
+ *   spread?: string, gate?: Gate}} about */
 function figure(sheet, { side, y, way, size, cls, text, spread, gate }) {
   if (!text) return;
-  let edge = y;
-  // Whatever gate the words would stand on, they go past it.
-  if (gate && way < 0 && gate.top < y && gate.bottom > y - size - 8) edge = gate.top;
-  if (gate && way > 0 && gate.bottom > y && gate.top < y + size + 8) edge = gate.bottom;
+  const edge = edgeOf({ y, way, size, gate });
   // Long figures, such as fractions of an inch, have what follows them on a line of its own.
   const apart = Boolean(spread) && text.length + (spread ?? "").length > BESIDE;
   const base = clamp(way < 0 ? edge - (apart ? 30 : 10) : edge + size + 2, size, FLOOR - 4);
@@ -110,60 +137,43 @@ function figure(sheet, { side, y, way, size, cls, text, spread, gate }) {
   else if (spread) word.append(s("tspan", { class: "spread", text: ` ${spread}` }));
 }
 
+/** The figures of a side: of two lines the higher one's stands above it, the lower one's below.
+ * @param {Sheet} sheet @param {Side} side @param {Rear & {at: (mm: number) => number}} about */
+function figures(sheet, side, { found, now, target, foundFigures, nowFigures, at }) {
+  const [was, is] = [found?.[side], now?.[side]];
+  const gate = gateOf(target, side, at);
+  const above = !known(was) || !known(is) || is >= was;
+  const said = (/** @type {Figures | undefined} */ of) => ({ text: of?.[side], spread: of?.[`${side}Spread`] });
+  if (known(is)) {
+    const { text, spread } = said(nowFigures);
+    // Two long ones, such as fractions of an inch, would meet in the middle.
+    const cls = (text?.length ?? 0) > LARGE ? "figure" : "figure large";
+    figure(sheet, { side, y: at(is), way: above ? -1 : 1, size: 28, cls, text, spread, gate });
+  }
+  if (known(was))
+    figure(sheet, { side, y: at(was), way: above ? 1 : -1, size: 21, cls: "figure", ...said(foundFigures), gate });
+}
+
 /** The rear view, 388 by 230 units; figures and what is said of them are the caller's, in the unit chosen. Any
  * height may be missing. `tick` is the tape's smallest step in the heights' unit.
  * @param {Rear} about @returns {HTMLElement} */
-export function rearView({ found, now, target, foundFigures, nowFigures, tick = 1, label }) {
+export function rearView(about) {
+  const { found, now, target, tick = 1, label } = about;
   const sheet = new Sheet({ wide: WIDE, high: HIGH, label, cls: "rear" });
-  const all = heights({ found, now, target });
+  const all = heights(about);
   const { at, scale } = scaled(all.length ? all : [0], ROOM.top, ROOM.bottom, MOST);
   const size = step(tick, scale);
   for (const x of [81, 265])
     sheet.add(s("rect", { class: "wheel-behind", x, y: 140, width: 42, height: FLOOR - 140, rx: 12 }));
   sheet.add(floor(FLOOR, WIDE));
   for (const side of SIDES) {
-    const middle = target?.[side];
-    if (!target || !known(middle)) continue;
-    const top = at(middle + target.tolerance);
-    const high = Math.max(3, at(middle - target.tolerance) - top);
-    const x = side === "left" ? EDGE.left + 1 : EDGE.right - 63;
-    sheet.add(
-      s("rect", { x, y: top, width: 62, height: high, fill: sheet.hatch("gate", 6) }),
-      path("edge", `M${x} ${top} h62 M${x} ${top + high} h62`),
-    );
+    const gate = gateOf(target, side, at);
+    if (gate) hatched(sheet, side, gate);
   }
   sheet.add(line("found", found, at), line("solid", now, at));
   for (const side of SIDES) {
     sheet.add(tape(side, at, size));
-    const [was, is, middle] = [found?.[side], now?.[side], target?.[side]];
-    const gate =
-      target && known(middle)
-        ? { top: at(middle + target.tolerance), bottom: at(middle - target.tolerance) }
-        : undefined;
-    const above = !known(was) || !known(is) || is >= was;
-    if (known(is))
-      figure(sheet, {
-        side,
-        y: at(is),
-        way: above ? -1 : 1,
-        size: 28,
-        // Two long ones, such as fractions of an inch, would meet in the middle.
-        cls: (nowFigures?.[side]?.length ?? 0) > LARGE ? "figure" : "figure large",
-        text: nowFigures?.[side],
-        spread: nowFigures?.[`${side}Spread`],
-        gate,
-      });
-    if (known(was))
-      figure(sheet, {
-        side,
-        y: at(was),
-        way: above ? 1 : -1,
-        size: 21,
-        cls: "figure",
-        text: foundFigures?.[side],
-        spread: foundFigures?.[`${side}Spread`],
-        gate,
-      });
+    figures(sheet, side, { ...about, at });
   }
   sheet.word(102, 196, "L", { anchor: "middle", cls: "word paper-only" });
   sheet.word(286, 196, "R", { anchor: "middle", cls: "word paper-only" });

@@ -7,7 +7,8 @@ import { arrow, circle, floor, group, path, polar, Sheet, straight, xy } from ".
 import { s } from "../dom.js";
 
 /** @typedef {import("./pen.js").Side} Side */
-/** @typedef {"off-stop" | "onto-stop" | "stands" | "bolts-out" | "cover-on" | "wheel-off" | "wheel-on"} Step */
+/** @typedef {"stands" | "eyes" | "wheel-off" | "bolts-out" | "cover-off" | "off-stop" | "onto-stop" | "cover-on" |
+ *   "bolts-in" | "wheel-on" | "down"} Step */
 
 const { WIDE, HIGH } = corner;
 const PIVOT = { x: 96, y: 82 };
@@ -39,15 +40,19 @@ function loaded(sheet) {
 const arc2 = (reach, from, to) =>
   `${xy(polar(PIVOT, reach, from))} A${reach} ${reach} 0 0 1 ${xy(polar(PIVOT, reach, to))}`;
 
-/** The tool that holds the arm from above and below. @param {Sheet} sheet */
-function tool(sheet) {
-  const [x, low] = [TOOL_X, 112];
+/** The tool that holds the arm from above and below. @param {Sheet} sheet @param {number} x @param {number} low */
+function held(sheet, x, low) {
   sheet.add(
     s("rect", { class: "instrument", x: x - 9, y: 26, width: 18, height: low - 26 }),
     path("scale", `M${x - 9} 36 l18 7 M${x - 9} 48 l18 7 M${x - 9} 60 l18 7`),
     path("bars", `M${x - 24} ${low} h48 M${x - 20} 24 h40`),
   );
-  sheet.word(x + 32, 32, "tool");
+}
+
+/** The same, named. @param {Sheet} sheet */
+function tool(sheet) {
+  held(sheet, TOOL_X, 112);
+  sheet.word(TOOL_X + 32, 32, "tool");
 }
 
 /** @param {Sheet} sheet */
@@ -85,8 +90,8 @@ function stands(sheet) {
   sheet.named(8, 204, "rail", { x: 36, y: sill + 10 }, {}, { x: 28, y: 186 });
 }
 
-/** Arm held from below, bolts drawn out at the wheel's end. @param {Sheet} sheet */
-function boltsOut(sheet) {
+/** Arm held from below, bolts drawn out at the wheel's end or put back. @param {Sheet} sheet @param {boolean} out */
+function bolts(sheet, out) {
   const end = corner.end(PIVOT, 4, 190);
   const holes = [-2, -1, 0].map((i) => ({ x: end.x + i * 28, y: end.y + i * 2 }));
   sheet.add(
@@ -98,11 +103,21 @@ function boltsOut(sheet) {
     path("bars", "M186 114 h40"),
     holes.map((hole) => circle("hole", hole, 7)),
     holes.map((hole) => bolt({ x: hole.x, y: 26 })),
-    holes.map((hole) => path("arrow middling", straight({ x: hole.x, y: hole.y - 14 }, { x: hole.x, y: 48 }, 9))),
+    holes.map((hole) => {
+      const [low, top] = [hole.y - 14, 48].map((y) => ({ x: hole.x, y }));
+      return path("arrow middling", out ? straight(low, top, 9) : straight(top, low, 9));
+    }),
   );
   sheet.front();
   sheet.named(60, 190, "hold", { x: 194, y: 160 }, { anchor: "middle" }, { x: 92, y: 182 });
-  sheet.named(392, 156, "bolts out", { x: end.x, y: end.y + 5 }, { anchor: "end" }, { x: 312, y: 136 });
+  sheet.named(
+    392,
+    156,
+    out ? "bolts out" : "bolts in",
+    { x: end.x, y: end.y + 5 },
+    { anchor: "end" },
+    { x: 312, y: 136 },
+  );
 }
 
 /** A bolt as seen from its side. @param {{x: number, y: number}} at @param {number} [long] @returns {SVGElement} */
@@ -112,6 +127,76 @@ const bolt = (at, long = 22) =>
     s("rect", { class: "plain", x: at.x - 4, y: at.y - 4, width: 8, height: long - 6 }),
     s("rect", { class: "plain", x: at.x - 9, y: at.y - 14, width: 18, height: 11, rx: 2 }),
   );
+
+/** The cover beside its place, the tool on the arm before it comes off, paint across what is taken apart.
+ * @param {Sheet} sheet */
+function coverOff(sheet) {
+  const at = { x: 166, y: 88 };
+  const tool = { x: 300, low: 118 };
+  const corners = [45, 135, 225, 315];
+  const mark = (/** @type {number} */ deg) => `M${xy(polar(at, 15, deg))} L${xy(polar(at, 54, deg))}`;
+  sheet.add(
+    corners.map((deg) => circle("hole", polar(at, 74, deg), 8)),
+    circle("housing", at, 56),
+    corner.put(corner.arm("moving", 160, 28, 14), at, STOPPED),
+    corner.bar(at, 17),
+    [160, 200].flatMap((deg) => [path("paint-edge", mark(deg)), path("paint", mark(deg))]),
+    s("rect", { class: "plain", x: 12, y: 128, width: 84, height: 84, rx: 18 }),
+    circle("bush", { x: 54, y: 170 }, 24),
+    corners.map((deg) => circle("hole", polar({ x: 54, y: 170 }, 44, deg), 5)),
+    path("arrow middling", straight({ x: 130, y: 146 }, { x: 104, y: 158 }, 11)),
+  );
+  held(sheet, tool.x, tool.low);
+  sheet.front();
+  sheet.named(104, 222, "paint marks", polar(at, 50, 165), {}, { x: 150, y: 200 });
+  sheet.word(392, 166, "tool stays on", { anchor: "end" });
+}
+
+/** Goggles on a face, and what flies. @param {Sheet} sheet */
+function eyes(sheet) {
+  const [x, y] = [232, 118];
+  const chips = [
+    [60, 70],
+    [92, 122],
+    [52, 164],
+  ];
+  const lens = (/** @type {number} */ way) =>
+    s("rect", { class: "glass", x: x + way * 34 - 25, y: y - 32, width: 50, height: 36, rx: 12 });
+  sheet.add(
+    path(
+      "panel",
+      `M${x - 76} ${y - 26} Q${x - 70} 14 ${x} 12 Q${x + 70} 14 ${x + 76} ${y - 26} ` +
+        `L${x + 66} ${y + 54} Q${x} ${y + 142} ${x - 66} ${y + 54} Z`,
+    ),
+    path("edge", `M${x - 6} ${y + 12} q-8 26 4 28 M${x - 22} ${y + 66} q22 8 44 0`),
+    path("bars", `M${x - 84} ${y - 16} h18 M${x + 66} ${y - 16} h18`),
+    s("rect", { class: "instrument", x: x - 70, y: y - 42, width: 140, height: 56, rx: 20 }),
+    lens(-1),
+    lens(1),
+    chips.map(([a, b]) => path("diamond", `M${a} ${b - 9} l11 6 l-4 12 l-13 -3 Z`)),
+    chips.map(([a, b]) => path("arrow middling", straight({ x: a + 18, y: b - 2 }, { x: a + 48, y: b - 12 }, 9))),
+  );
+  sheet.word(8, 216, "rust, parts");
+}
+
+/** Stands out, the car let down on its wheel. @param {Sheet} sheet */
+function down(sheet) {
+  const bar = { x: 122, y: 104 };
+  const hub = corner.end(bar, 18);
+  sheet.add(
+    floor(218, WIDE),
+    corner.body(bar),
+    corner.wheel(hub),
+    corner.put(corner.arm("moving"), bar, 18),
+    corner.bar(bar),
+    group("yellow-stand", corner.stand({ x: 44, y: bar.y + 56 }, 218)),
+    path("arrow middling", straight({ x: 132, y: 180 }, { x: 84, y: 180 }, 11)),
+    path("arrow", straight({ x: 370, y: 70 }, { x: 370, y: 168 }, 18)),
+  );
+  sheet.front();
+  sheet.word(96, 208, "stands out");
+  sheet.word(392, 48, "slowly", { anchor: "end" });
+}
 
 /** The cover with its bolts in their order: the long ones of a diagonal, then the short ones. @param {Sheet} sheet */
 function coverOn(sheet) {
@@ -162,13 +247,17 @@ function wheelStep(sheet, off) {
 
 /** @type {Record<Step, (sheet: Sheet) => void>} */
 const DRAWN = {
+  stands,
+  eyes,
+  "wheel-off": (sheet) => wheelStep(sheet, true),
+  "bolts-out": (sheet) => bolts(sheet, true),
+  "cover-off": coverOff,
   "off-stop": offStop,
   "onto-stop": ontoStop,
-  stands,
-  "bolts-out": boltsOut,
   "cover-on": coverOn,
-  "wheel-off": (sheet) => wheelStep(sheet, true),
+  "bolts-in": (sheet) => bolts(sheet, false),
   "wheel-on": (sheet) => wheelStep(sheet, false),
+  down,
 };
 
 /** The picture of a step.

@@ -5,13 +5,13 @@ import { h } from "../dom.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 
-const WHY = "Installed, it opens without a network, and the browser does not clear its log when room gets short.";
+const WHY = "Installed, it opens without a network, and the browser does not clear its data when room gets short.";
 const WORDS = {
   apple: "Tap Share, then Add to Home Screen.",
   other: "Open the browser’s menu and choose Install, or Add to Home screen.",
 };
 const APART =
-  "On this kind of phone the installed app keeps a log of its own: open it, choose Pair with a shop, " +
+  "On this kind of phone the installed app keeps data of its own: open it, choose Pair with a shop, " +
   "and type a code there.";
 
 /** Whether this is a phone or tablet of the kind where the installed app and the browser keep separate logs. */
@@ -32,7 +32,7 @@ const halves = (code) => (/^\w{8}$/.test(code) ? `${code.slice(0, 4)}-${code.sli
 export function appFirst(ctx, code) {
   if (!keepsApart() || ctx.device.installState() === "app") return [];
   const words =
-    "The installed app keeps a log of its own, apart from this page. So install first: tap Share, " +
+    "The installed app keeps data of its own, apart from this page. So install first: tap Share, " +
     "then Add to Home Screen. Open the app, choose Pair with a shop, and type this code there:";
   return [
     h(

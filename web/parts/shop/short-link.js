@@ -129,6 +129,42 @@ function listed(links, end) {
 }
 
 /**
+ * All links of a job at the shop, or what the shop lacks to tell.
+ * @param {JobContext} ctx
+ */
+async function linksOf(ctx) {
+  /** @type {ShopLink[]} */
+  const links = [];
+  for (let after = ""; after !== null;) {
+    const { body, lack } = await ctx.pc.askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
+    if (lack) return { links, lack };
+    links.push(...body.links);
+    after = body.next;
+  }
+  return { links, lack: null };
+}
+
+/**
+ * What a link cannot show yet; "" where all has reached the shop.
+ * @param {number} waiting how many entries
+ */
+function waitingWords(waiting) {
+  if (!waiting) return "";
+  return waiting === 1
+    ? "1 record has not reached the shop yet. The link shows it once it has."
+    : `${waiting} records have not reached the shop yet. The link shows them once they have.`;
+}
+
+/** Ask whether a link is to be ended. */
+async function sureToEnd() {
+  const options = [
+    { value: "", label: "Cancel", text: "Whoever has the link can still read the job." },
+    { value: "end", label: "End it", text: "The link stops working. What its readers kept stays with them." },
+  ];
+  return (await pickOne({ title: "End this link?", options, chosen: "" })) === "end";
+}
+
+/**
  * The block for a job.
  * @param {JobContext} ctx
  */
@@ -142,23 +178,12 @@ export function shortLinks(ctx) {
   const make = h("button", { type: "button", class: "key", onclick: () => work() }, "Make a short link");
 
   async function draw() {
-    /** @type {ShopLink[]} */
-    const found = [];
-    for (let after = ""; after !== null;) {
-      const { body, lack } = await ctx.pc.askShop(`/api/links?job=${ctx.job}&limit=${MOST}&after=${after}`);
-      if (lack) return list.replaceChildren(h("p", { text: lack.text }));
-      found.push(...body.links);
-      after = body.next;
-    }
-    return list.replaceChildren(listed(found, end));
+    const { links, lack } = await linksOf(ctx);
+    list.replaceChildren(lack ? h("p", { text: lack.text }) : listed(links, end));
   }
   async function waits() {
     const { waiting } = await ctx.log.counts(ctx.job);
-    const words =
-      waiting === 1
-        ? "1 entry has not reached the shop yet. The link shows it once it has."
-        : `${waiting} entries have not reached the shop yet. The link shows them once they have.`;
-    behind.textContent = waiting ? words : "";
+    behind.textContent = waitingWords(waiting);
   }
   async function work() {
     make.disabled = true;
@@ -183,11 +208,7 @@ export function shortLinks(ctx) {
   }
   /** @param {ShopLink} link */
   async function end(link) {
-    const options = [
-      { value: "", label: "Cancel", text: "Whoever has the link can still read the job." },
-      { value: "end", label: "End it", text: "The link stops working. What its readers kept stays with them." },
-    ];
-    if ((await pickOne({ title: "End this link?", options, chosen: "" })) !== "end") return;
+    if (!(await sureToEnd())) return;
     const { lack, problem } = await ctx.pc.askShop(`/api/links/${link.id}`, { method: "DELETE" });
     wrong.textContent = lack ? lack.text : (problem?.detail ?? "");
     if (!lack && !problem) {

@@ -2,7 +2,12 @@
 
 import { h } from "../../parts/dom.js";
 
-/** What was kept of a link that opens nothing any more. */
+/**
+ * What was kept of a link that opens nothing any more: the job and a card about it, or null.
+ * @param {any} ctx
+ * @param {string} token
+ * @returns {Promise<{job: string, node: HTMLElement} | null>}
+ */
 export async function leftOf(ctx, token) {
   const job = await ctx.pc.keptFrom(token);
   if (!job) return null;
@@ -12,7 +17,7 @@ export async function leftOf(ctx, token) {
     ctx.files.download(made);
     told.textContent = `${made.entries} records written to ${made.name}.`;
   };
-  return h(
+  const node = h(
     "section",
     { class: "kind" },
     h("h2", { text: "Your copy is still here" }),
@@ -20,10 +25,10 @@ export async function leftOf(ctx, token) {
     h(
       "div",
       { class: "keys" },
-      h("a", { class: "key main", href: ctx.href({ words: ["list"] }, job) }, "Open the job"),
       h("button", { type: "button", class: "key", onclick: out }, "Export"),
       h("a", { class: "key", href: ctx.href({ words: ["share"] }, job) }, "Send"),
     ),
     told,
   );
+  return { job, node };
 }

@@ -15,7 +15,7 @@ import { cautionOf, liftOf, turnOf } from "../../parts/teardown-step.js";
 import { SIDES, isDone, stepsOf, underWay } from "../../work/teardown-steps.js";
 import { aimWords, formOf, markOf } from "../../work/wish.js";
 import { inDegrees } from "../../work/sheet.js";
-import { titled } from "../../work/sentence.js";
+import { wayName } from "../../work/sentence.js";
 
 const none = "not measured";
 const height = (value) => (value == null ? none : length(value, 0));
@@ -155,7 +155,7 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
     h(
       "section",
       { class: "plan-part" },
-      h("h2", { text: `Plan: ${titled(plan.label)}` }),
+      h("h2", { text: `Plan: ${wayName(plan.label)}` }),
       stopped.length
         ? h("p", null, h("strong", { text: "Not possible: " }), stopped.join(" "))
         : h(

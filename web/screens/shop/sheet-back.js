@@ -4,7 +4,7 @@
 import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { NINETY, inHundred, plain, short, spread, teeth } from "../../work/numbers.js";
-import { inches, length, lengthSpread } from "../../work/units.js";
+import { inches, onPaper, spreadOnPaper } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
 import { liftWords } from "../../work/lift.js";
 import { READINGS, SIDES, teardownWords, valueOf } from "../../work/readings.js";
@@ -14,9 +14,9 @@ import { aimWords, withinWords } from "../../work/wish.js";
 const ENDS = ["inner", "outer"];
 const CONSTANTS = [
   ["bar_nm_per_deg", "Bar", (v) => spread(v, "N·m per degree", 1)],
-  ["arm_mm", "Arm", (v) => lengthSpread(v)],
+  ["arm_mm", "Arm", (v) => spreadOnPaper(v)],
   ["mm_per_deg", "Height per degree", (v) => spread(v, "mm", 2)],
-  ["roll_support_n_per_mm", "Roll support", (v) => spread(v, "N/mm", 1)],
+  ["roll_support_n_per_mm", "Roll stiffness, rest of car", (v) => spread(v, "N/mm", 1)],
   [
     "bush_ratio",
     "Bush, part of the bar’s rate",
@@ -29,13 +29,13 @@ const pair = (get) => SIDES.map(get).join(" / ");
 const said = (value, words) => (typeof value === "number" ? words(value) : null);
 
 /** Heights of the table: millimetres, in inches as well where those are used. */
-const mm = (value) => (inches() ? length(value, 1) : plain(value, 1));
+const mm = (value) => (inches() ? onPaper(value, 1) : plain(value, 1));
 const predicted = (value, sd) =>
-  value == null ? "–" : inches() ? lengthSpread({ value, sd }) : `${plain(value, 0)} ± ${plain(NINETY * sd, 0)}`;
+  value == null ? "–" : inches() ? spreadOnPaper({ value, sd }) : `${plain(value, 0)} ± ${plain(NINETY * sd, 0)}`;
 
 /** "3 up, 4 down": teeth at the inner and the outer end, arm down positive. */
 const turned = (side) =>
-  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) (arm|tail)/, "") : "0")).join(", ");
+  ENDS.map((end) => (side?.[end] ? teeth(side[end]).replace(/ (tooth|teeth) arm/, "") : "0")).join(", ");
 
 function work({ sheet, stages }, open) {
   const rows = stages.map((stage) => {
@@ -80,8 +80,8 @@ function work({ sheet, stages }, open) {
     "Teardown",
     "Left teeth",
     "Right teeth",
-    "Hanging",
-    "Riding",
+    "Hanging angle",
+    "Riding angle",
     "Predicted",
     "Chance",
     "Measured",
@@ -130,13 +130,13 @@ function now(answer, target) {
   const [leave] = answer.options.filter(({ ends_disturbed: ends }) => ends === 0);
   const read = SIDES.every((side) => answer.now[side].body_height_mm);
   const height = (side) =>
-    answer.now[side].body_height_mm ? lengthSpread(answer.now[side].body_height_mm, 1) : "height not read";
+    answer.now[side].body_height_mm ? spreadOnPaper(answer.now[side].body_height_mm, 1) : "height not read";
   const aim = aimWords(target);
   return h(
     "p",
     null,
     h("strong", { text: "As it stands, by all readings: " }),
-    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${lengthSpread(leave.lean_mm, 1)}` : ""}. Target: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
+    `${SIDES.map((side) => `${side} ${height(side)}, carries ${spread(answer.now[side].load_kg, "kg")}`).join("; ")}${leave && read ? `; lean ${spreadOnPaper(leave.lean_mm, 1)}` : ""}. Target: ${aim && target.as && target.as !== "heights" ? `${aim}, ` : ""}each ${withinWords(target)}.`,
   );
 }
 

@@ -4,7 +4,7 @@
 import { tolerant } from "../../work/sheet.js";
 import { plain } from "../../work/numbers.js";
 import { h } from "../../parts/dom.js";
-import { length } from "../../work/units.js";
+import { onPaper } from "../../work/units.js";
 import { shortDate } from "../../work/dates.js";
 import { SIDES } from "../../work/readings.js";
 import { aimWords, formOf, markOf, withinWords } from "../../work/wish.js";
@@ -79,7 +79,7 @@ function done({ sheet, stages: all }, open) {
       const [from, to] = [first?.[`${side}_mm`], last?.[`${side}_mm`]];
       if (from == null || to == null) return "";
       const mm = Math.round(to - from);
-      return `the ${side} side now stands ${mm === 0 ? "as high as before" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
+      return `the ${side} side now stands ${mm === 0 ? "as high as before" : `${onPaper(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
     }).filter(Boolean);
     if (change.length) lines.push(`${cap(change.join(", "))}.`);
   }
@@ -102,9 +102,9 @@ function heights({ sheet, stages: all }, open) {
       ? "in dispute"
       : readOf(stage, side, target) === null
         ? "not measured"
-        : length(readOf(stage, side, target));
+        : onPaper(readOf(stage, side, target));
   const target = { ...first?.target, ...sheet.target };
-  const aimed = (side) => (typeof target[`${side}_mm`] === "number" ? length(target[`${side}_mm`]) : "not said");
+  const aimed = (side) => (typeof target[`${side}_mm`] === "number" ? onPaper(target[`${side}_mm`]) : "not said");
   const moved = last && last.teardown > 0;
   return h(
     "table",
@@ -169,12 +169,12 @@ function level({ sheet, stages }, open) {
   const how =
     leans === 0
       ? "both sides are equally high"
-      : `the ${leans > 0 ? "left" : "right"} side is ${length(Math.abs(leans))} higher`;
+      : `the ${leans > 0 ? "left" : "right"} side is ${onPaper(Math.abs(leans))} higher`;
   const isLevel = Math.abs(apartBy) <= lean + 1e-6;
-  const words = `${isLevel ? "Level" : "Not level"}: ${how}; target: within ${length(lean)}.`;
+  const words = `${isLevel ? "Level" : "Not level"}: ${how}; target: within ${onPaper(lean)}.`;
   if (!agreed) return words;
   const near = Math.abs(left - wantLeft) <= off + 1e-6 && Math.abs(right - wantRight) <= off + 1e-6;
-  return `${words} ${near ? `On target: both heights are within ${length(off)}.` : `Off target: a height is more than ${length(off)} off.`}`;
+  return `${words} ${near ? `On target: both heights are within ${onPaper(off)}.` : `Off target: a height is more than ${onPaper(off)} off.`}`;
 }
 
 function checks(sheet) {
@@ -206,7 +206,8 @@ function settled(stages) {
   const last = stages.findLast(({ after_km: km }) => (km ?? null) !== null);
   const sides = SIDES.filter((side) => last?.settled?.[`${side}_mm`] != null).map((side) => {
     const mm = Math.round(last.settled[`${side}_mm`]);
-    return `the ${side} side ${mm === 0 ? "as on that day" : `${length(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`}`;
+    const by = `${onPaper(Math.abs(mm))} ${mm > 0 ? "higher" : "lower"}`;
+    return `the ${side} side ${mm === 0 ? "as on that day" : by}`;
   });
   return sides.length ? `Rechecked after ${plain(last.after_km, 0)} km: ${sides.join(", ")}.` : "";
 }

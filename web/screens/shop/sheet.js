@@ -244,7 +244,7 @@ export function sheet(ctx) {
           ? h(
               "p",
               { class: "refused" },
-              "Entries of this job do not agree; the sheet says so. ",
+              "Records of this job conflict; the sheet says so. ",
               h("a", { href: `#/desk?job=${ctx.job}` }, "Settle them first"),
             )
           : null,

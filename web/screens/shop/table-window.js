@@ -7,158 +7,216 @@ import { h } from "../../parts/dom.js";
 
 /** Rows drawn beyond what is in sight, above and below. */
 const BEYOND = 8;
-const KEYS = { ArrowDown: 1, ArrowUp: -1 };
+/** The height of a row before one was measured, px. */
+const ROW_PX = 40;
 
 /**
- * Fill `body` (a tbody) with rows. `draw(i)` gives the row at place i: with one or more links in it, or of class
- * "coming"
- * as long as it is not here; `columns` how many cells it has; `need(from, to)` is told which rows are drawn. Gives
- * {set(count, at), again(), move(i), at(), stop()}.
+ * `body` (a tbody) is filled with rows. `draw(i)` gives the row at place i: with one or more links in it, or of class
+ * "coming" as long as it is not here; `columns` how many cells it has; `need(from, to)` is told which rows are drawn.
+ * @typedef {object} How
+ * @property {HTMLTableSectionElement} body
+ * @property {number} columns
+ * @property {(i: number) => HTMLTableRowElement} draw
+ * @property {(from: number, to: number) => void} need
  */
-export function windowRows({ body, columns, draw, need }) {
-  const gap = () =>
-    h(
-      "tr",
-      { class: "gap", "aria-hidden": "true", role: "presentation" },
-      h("td", { colspan: columns, role: "presentation" }),
-    );
-  const [above, below] = [gap(), gap()];
-  let rows = new Map();
-  let count = 0;
-  let active = 0;
-  let high = 0;
-  let waiting = 0;
 
-  const high1 = () => {
-    const [row] = rows.values();
-    return row?.getBoundingClientRect().height || high || 44;
-  };
-  /** Page coordinate of the first row's top. */
-  const start = () => above.getBoundingClientRect().top + scrollY;
-  /** What of the window is hidden by the heading that stays. */
-  const covered = () => body.parentElement.tHead.getBoundingClientRect().height || 0;
+/** An empty row as high as those that are not drawn. @param {number} columns */
+const gap = (columns) =>
+  h(
+    "tr",
+    { class: "gap", "aria-hidden": "true", role: "presentation" },
+    h("td", { colspan: columns, role: "presentation" }),
+  );
 
-  function links(row, on) {
-    for (const link of row.querySelectorAll("a")) link.tabIndex = on ? 0 : -1;
-    // A row that has not come yet holds the focus until its link is there.
-    if (!row.querySelector("a")) row.tabIndex = -1;
+/** Which of a row's links Tab finds: of all rows only those of the one with the finger.
+ * @param {HTMLTableRowElement} row @param {boolean} on */
+function links(row, on) {
+  for (const link of row.querySelectorAll("a")) link.tabIndex = on ? 0 : -1;
+  // A row that has not come yet holds the focus until its link is there.
+  if (!row.querySelector("a")) row.tabIndex = -1;
+}
+
+/** @param {HTMLTableRowElement} row @param {number} px */
+const stretch = (row, px) => {
+  const cell = row.firstElementChild;
+  if (cell instanceof HTMLElement) cell.style.height = `${px}px`;
+};
+
+export class RowWindow {
+  /** @param {How} how */
+  constructor({ body, columns, draw, need }) {
+    this.body = body;
+    this.draw = draw;
+    this.need = need;
+    this.above = gap(columns);
+    this.below = gap(columns);
+    /** @type {Map<number, HTMLTableRowElement>} */
+    this.rows = new Map();
+    this.count = 0;
+    this.active = 0;
+    this.high = 0;
+    this.waiting = 0;
+    this.later = () => (this.waiting ||= requestAnimationFrame(() => this.show()));
+    this.measured = new ResizeObserver(() => this.measure());
+    body.addEventListener("keydown", (event) => this.onKey(event));
+    body.addEventListener("focusin", (event) => {
+      const found = [...this.rows].find(([, row]) => row.contains(/** @type {Node} */ (event.target)));
+      if (found && found[0] !== this.active) this.point(found[0], false);
+    });
+    addEventListener("scroll", this.later, { passive: true });
+    addEventListener("resize", this.later);
+    this.measured.observe(/** @type {HTMLElement} */ (body.parentElement));
+    body.append(this.above, this.below);
   }
 
-  function show(fresh = false) {
-    waiting = 0;
-    if (!body.isConnected) return;
-    // Measured before anything goes: with fewer rows the page is shorter for a moment, and would scroll up.
-    const top = scrollY - start();
-    const cover = covered();
-    const from = Math.max(0, Math.min(count - 1, Math.floor(top / high)) - BEYOND);
-    const to = Math.min(count, Math.ceil((top + innerHeight) / high) + BEYOND);
-    const held = document.activeElement?.closest?.("tr");
-    const holds = held && body.contains(held);
-    if (fresh) {
-      for (const row of rows.values()) row.remove();
-      rows = new Map();
-    }
-    for (const [i, row] of rows) {
+  /** The height of a row as it is now. */
+  rowHigh() {
+    const [row] = this.rows.values();
+    return row?.getBoundingClientRect().height || this.high || ROW_PX;
+  }
+
+  /** Page coordinate of the first row's top. */
+  start() {
+    return this.above.getBoundingClientRect().top + scrollY;
+  }
+
+  /** What of the window is hidden by the heading that stays. */
+  covered() {
+    const { tHead } = /** @type {HTMLTableElement} */ (this.body.parentElement);
+    return tHead?.getBoundingClientRect().height || 0;
+  }
+
+  measure() {
+    const now = this.rowHigh();
+    if (Math.abs(now - this.high) < 0.5) return this.later();
+    this.high = now;
+    return this.show();
+  }
+
+  /** Rows outside of these places go. @param {number} from @param {number} to */
+  drop(from, to) {
+    for (const [i, row] of this.rows) {
       if (i >= from && i < to) continue;
       row.remove();
-      rows.delete(i);
+      this.rows.delete(i);
     }
-    let before = above;
-    for (let i = from; i < to; i += 1) {
-      if (!rows.has(i)) {
-        const row = draw(i);
-        links(row, i === active);
-        rows.set(i, row);
-        before.after(row);
-      }
-      before = rows.get(i);
-    }
-    above.firstChild.style.height = `${from * high}px`;
-    below.firstChild.style.height = `${Math.max(0, count - Math.max(to, from)) * high}px`;
-    // The finger stays where somebody looks: a row that is gone cannot be gone on from.
-    if (count && !rows.has(active)) point(Math.min(count - 1, Math.max(from, Math.ceil((top + cover) / high))), holds);
-    need(from, to);
   }
 
-  function point(i, focus) {
-    if (rows.has(active)) links(rows.get(active), false);
-    active = i;
-    const row = rows.get(i);
+  /** Rows of these places that are not there are drawn. @param {number} from @param {number} to */
+  fill(from, to) {
+    let before = this.above;
+    for (let i = from; i < to; i += 1) {
+      let row = this.rows.get(i);
+      if (!row) {
+        row = this.draw(i);
+        links(row, i === this.active);
+        this.rows.set(i, row);
+        before.after(row);
+      }
+      before = row;
+    }
+  }
+
+  /** Draw what is in sight; all of it anew where `fresh`. */
+  show(fresh = false) {
+    this.waiting = 0;
+    const { count, high } = this;
+    if (!this.body.isConnected) return;
+    // Measured before anything goes: with fewer rows the page is shorter for a moment, and would scroll up.
+    const top = scrollY - this.start();
+    const cover = this.covered();
+    const from = Math.max(0, Math.min(count - 1, Math.floor(top / high)) - BEYOND);
+    const to = Math.min(count, Math.ceil((top + innerHeight) / high) + BEYOND);
+    const held = document.activeElement?.closest("tr");
+    const holds = Boolean(held && this.body.contains(held));
+    if (fresh) this.drop(0, 0);
+    this.drop(from, to);
+    this.fill(from, to);
+    stretch(this.above, from * high);
+    stretch(this.below, Math.max(0, count - Math.max(to, from)) * high);
+    // The finger stays where somebody looks: a row that is gone cannot be gone on from.
+    if (count && !this.rows.has(this.active))
+      this.point(Math.min(count - 1, Math.max(from, Math.ceil((top + cover) / high))), holds);
+    this.need(from, to);
+  }
+
+  /** Put the finger on row i. @param {number} i @param {boolean} focus */
+  point(i, focus) {
+    const before = this.rows.get(this.active);
+    if (before) links(before, false);
+    this.active = i;
+    const row = this.rows.get(i);
     if (!row) return;
     links(row, true);
     if (focus) (row.querySelector("a") ?? row).focus({ preventScroll: true });
   }
 
-  /** Bring row i into sight and put the keyboard's finger on it. */
-  function move(i) {
-    const place = Math.max(0, Math.min(count - 1, i));
-    const top = start() + place * high;
-    if (top < scrollY + covered()) scrollTo(0, top - covered());
-    else if (top + high > scrollY + innerHeight) scrollTo(0, top + high - innerHeight);
-    if (!rows.has(place)) show();
-    point(place, true);
+  /** Bring row i into sight and put the keyboard's finger on it. @param {number} i */
+  move(i) {
+    const place = Math.max(0, Math.min(this.count - 1, i));
+    const top = this.start() + place * this.high;
+    if (top < scrollY + this.covered()) scrollTo(0, top - this.covered());
+    else if (top + this.high > scrollY + innerHeight) scrollTo(0, top + this.high - innerHeight);
+    if (!this.rows.has(place)) this.show();
+    this.point(place, true);
   }
 
-  const later = () => (waiting ||= requestAnimationFrame(() => show()));
-  const measured = new ResizeObserver(() => {
-    const now = high1();
-    if (Math.abs(now - high) < 0.5) return later();
-    high = now;
-    return show();
-  });
-  body.addEventListener("keydown", (event) => {
-    if (event.altKey || event.ctrlKey || event.metaKey) return;
-    const far = Math.max(1, Math.floor((innerHeight - covered()) / high) - 1);
-    const to =
-      { Home: 0, End: count - 1, PageDown: active + far, PageUp: active - far }[event.key] ??
-      (KEYS[event.key] ? active + KEYS[event.key] : null);
-    if (to === null || !count) return;
+  /** @param {KeyboardEvent} event */
+  onKey(event) {
+    if (event.altKey || event.ctrlKey || event.metaKey || !this.count) return;
+    const far = Math.max(1, Math.floor((innerHeight - this.covered()) / this.high) - 1);
+    /** @type {Record<string, number>} */
+    const places = {
+      Home: 0,
+      End: this.count - 1,
+      PageDown: this.active + far,
+      PageUp: this.active - far,
+      ArrowDown: this.active + 1,
+      ArrowUp: this.active - 1,
+    };
+    const to = places[event.key];
+    if (to === undefined) return;
     event.preventDefault();
-    move(to);
-  });
-  body.addEventListener("focusin", (event) => {
-    const found = [...rows].find(([, row]) => row.contains(event.target));
-    if (found && found[0] !== active) point(found[0], false);
-  });
-  addEventListener("scroll", later, { passive: true });
-  addEventListener("resize", later);
-  measured.observe(body.parentElement);
-  body.append(above, below);
+    this.move(to);
+  }
 
-  return {
-    /** So many rows now, the finger at `at`; all of them are drawn anew. */
-    set(many, at = 0) {
-      const focused = body.contains(document.activeElement);
-      count = many;
-      active = Math.max(0, Math.min(many - 1, at));
-      high ||= 44;
-      show(true);
-      const now = high1();
-      if (Math.abs(now - high) > 0.5) {
-        high = now;
-        show();
-      }
-      if (focused) point(active, true);
-    },
-    /** Rows that had not come are drawn anew: some have. */
-    again() {
-      const focused = rows.get(active)?.contains(document.activeElement);
-      for (const [i, row] of rows) {
-        if (!row.matches(".coming")) continue;
-        const fresh = draw(i);
-        links(fresh, i === active);
-        row.replaceWith(fresh);
-        rows.set(i, fresh);
-      }
-      if (focused) point(active, true);
-    },
-    move,
-    at: () => active,
-    stop() {
-      cancelAnimationFrame(waiting);
-      removeEventListener("scroll", later);
-      removeEventListener("resize", later);
-      measured.disconnect();
-    },
-  };
+  /** So many rows now, the finger at `at`; all of them are drawn anew. @param {number} many @param {number} [at] */
+  set(many, at = 0) {
+    const focused = this.body.contains(document.activeElement);
+    this.count = many;
+    this.active = Math.max(0, Math.min(many - 1, at));
+    this.high ||= ROW_PX;
+    this.show(true);
+    const now = this.rowHigh();
+    if (Math.abs(now - this.high) > 0.5) {
+      this.high = now;
+      this.show();
+    }
+    if (focused) this.point(this.active, true);
+  }
+
+  /** Rows that had not come are drawn anew: some have. */
+  again() {
+    const focused = this.rows.get(this.active)?.contains(document.activeElement);
+    for (const [i, row] of this.rows) {
+      if (!row.matches(".coming")) continue;
+      const fresh = this.draw(i);
+      links(fresh, i === this.active);
+      row.replaceWith(fresh);
+      this.rows.set(i, fresh);
+    }
+    if (focused) this.point(this.active, true);
+  }
+
+  /** Where the finger is. */
+  at() {
+    return this.active;
+  }
+
+  stop() {
+    cancelAnimationFrame(this.waiting);
+    removeEventListener("scroll", this.later);
+    removeEventListener("resize", this.later);
+    this.measured.disconnect();
+  }
 }

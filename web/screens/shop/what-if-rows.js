@@ -3,7 +3,7 @@
 
 import { h } from "../../parts/dom.js";
 import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
-import { length, lengthSpread, lengthsIn } from "../../work/units.js";
+import { length, lengthSpread } from "../../work/units.js";
 import { liftWords } from "../../work/lift.js";
 import { SIDES } from "../../work/readings.js";
 
@@ -18,7 +18,7 @@ const sides = (words) => (column) =>
       )
     : "–";
 
-const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side, "no change"));
+const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side));
 
 /** Then, where the mark was never read, by how much it rises; "–" where nothing says. */
 function height({ body_height_mm: found, rise_mm: rise }) {
@@ -54,7 +54,7 @@ const list = (texts) =>
     ? h(
         "ul",
         null,
-        texts.map((text) => h("li", { text: lengthsIn(text) })),
+        texts.map((text) => h("li", { text })),
       )
     : "nothing";
 const bigger =

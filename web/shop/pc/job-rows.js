@@ -9,12 +9,13 @@ import { jobs } from "../../book/log.js";
 import { countsByJob } from "../../book/outbox.js";
 import { lookAll, peek } from "../../book/snapshot.js";
 import { askShop } from "./asks.js";
-import { compared, fits, rowOf } from "../../work/pc/job-order.js";
+import { STATES, compared, fits, rowOf } from "../../work/pc/job-order.js";
 import { pathOf } from "../../work/pc/path-of.js";
 
 const PAGE = 100;
 
 /** @import { Counts } from "../../types/log.d.ts" */
+/** @import { State } from "../../types/sheet.d.ts" */
 /** @import { Line } from "../../work/pc/job-order.js" */
 /** @import { Lack } from "./asks.js" */
 
@@ -28,6 +29,7 @@ const PAGE = 100;
  * @typedef {object} Found
  * @property {number} total
  * @property {number} only how many stand on this device alone; they come first
+ * @property {Record<State, number>} states how many stand where, were the list not narrowed to one state
  * @property {Lack | null} lack why all rows are this device's
  * @property {(i: number) => Marked | null} at a row, or null where it has not come yet
  * @property {(from: number, to: number) => Promise<boolean>} need fetches rows; whether any came
@@ -50,7 +52,21 @@ const marked = (row, counts) => {
 };
 
 /**
- * Jobs of this device that fit, in order; only those the shop has nothing of, where `only` says so.
+ * How many rows stand where, added to what is counted already.
+ * @param {Marked[]} rows
+ * @param {{ [state: string]: number }} [more]
+ * @returns {Record<State, number>}
+ */
+const standing = (rows, more = {}) =>
+  /** @type {Record<State, number>} */ (
+    Object.fromEntries(
+      STATES.map((state) => [state, (more[state] ?? 0) + rows.filter((row) => row.state === state).length]),
+    )
+  );
+
+/**
+ * Jobs of this device that fit but for where they stand, in order; only those the shop has nothing of, where `only`
+ * says so.
  * @param {Asked} asked
  * @param {Map<string, Counts>} counts
  * @param {boolean} only
@@ -62,7 +78,7 @@ async function onDevice(asked, counts, only) {
     .map(peek)
     .filter((found) => found !== null)
     .map((found) => marked(rowOf(found), counts))
-    .filter((row) => fits(row, asked))
+    .filter((row) => fits(row, { ...asked, state: "" }))
     .sort((a, b) => compared(a, b, asked));
 }
 
@@ -75,18 +91,22 @@ export async function find(asked) {
   const counts = await countsByJob();
   const ask = (/** @type {number} */ skip, /** @type {number} */ limit) =>
     askShop(pathOf("/api/jobs", { ...asked, skip: skip || "", limit }));
-  const [first, mine] = await Promise.all([ask(0, PAGE), onDevice(asked, counts, true)]);
+  const there = (/** @type {Marked[]} */ all) => all.filter((row) => fits(row, asked));
+  const [first, alone] = await Promise.all([ask(0, PAGE), onDevice(asked, counts, true)]);
   if (!first.body) {
-    const rows = await onDevice(asked, counts, false);
+    const all = await onDevice(asked, counts, false);
+    const rows = there(all);
     const lack = first.lack ?? { code: "not-ours", text: first.problem?.detail ?? "The shop's server gave no answer." };
     return {
       total: rows.length,
       only: rows.filter((row) => row.only).length,
+      states: standing(all),
       lack,
       at: (i) => rows[i] ?? null,
       need: async () => false,
     };
   }
+  const mine = there(alone);
   /** @type {Map<number, Line[]>} */
   const pages = new Map([[0, first.body.jobs]]);
   /** @type {Map<number, Promise<boolean>>} */
@@ -100,6 +120,7 @@ export async function find(asked) {
   return {
     total: mine.length + first.body.total,
     only: mine.length,
+    states: standing(alone, first.body.by_state),
     lack: null,
     at(i) {
       if (i < mine.length) return mine[i];

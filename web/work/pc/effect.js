@@ -1,7 +1,7 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is
    kept. */
 
-import { inHundred, plain, turns } from "../numbers.js";
+import { inHundred, turns } from "../numbers.js";
 import { length, lengthSpread } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
@@ -58,7 +58,7 @@ export function readWords({ stages }, teardown) {
     .join(", ");
   const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
   if (!heights) return [`No heights ${as}.`];
-  const leaning = lean === null ? "" : `; lean ${plain(lean, 0)} mm`;
+  const leaning = lean === null ? "" : `; lean ${length(lean)}`;
   const met = stage.hit === null ? "" : stage.hit ? ", on target" : ", off target";
   return [`Heights ${as}: ${heights}${leaning}${met}.`];
 }
@@ -79,9 +79,7 @@ export async function planWords(ctx, { sheet, request }) {
       const height = answer.now[side].body_height_mm;
       return `${side} ${height ? lengthSpread(height) : "not read"}`;
     }).join(", ");
-    const work = best.ends_disturbed
-      ? SIDES.map((side) => `${side} ${turns(best[side], "leave it")}`).join("; ")
-      : "leave it as it is";
+    const work = best.ends_disturbed ? SIDES.map((side) => `${side} ${turns(best[side])}`).join("; ") : "no change";
     const doubts = answer.doubts.length;
     return [
       `By all readings the heights are ${now}.`,

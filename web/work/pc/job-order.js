@@ -108,19 +108,29 @@ export function compared(one, other, { sort, order }) {
   return way * (a < b ? -1 : a > b ? 1 : one.job < other.job ? -1 : 1);
 }
 
+/** Whether every word of what is asked stands in a text. @param {string} asked @param {string} text */
+const says = (asked, text) => plain(asked).every((word) => text.toLowerCase().includes(word));
+
+/** Whether a row is in a state; "open" is every state but closed. @param {Line} row @param {string} state */
+const isIn = (row, state) => !state || (state === "open" ? row.state !== "closed" : row.state === state);
+
+/**
+ * Whether a row was worked on between two days, both of them included; "" bounds nothing.
+ * @param {Line} row
+ * @param {string} since
+ * @param {string} until
+ */
+const between = (row, since, until) =>
+  (!since || (row.last_at ?? "").slice(0, 10) >= since) && (!until || (row.first_at ?? "9999").slice(0, 10) <= until);
+
 /**
  * Whether a row is among those asked for.
  * @param {Line} row
  * @param {{ query?: string, car?: string, owner?: string, state?: string, since?: string, until?: string }} asked
  */
-export function fits(row, { query = "", car = "", owner = "", state = "", since = "", until = "" }) {
-  const text = [row.title, row.car, row.owner, row.wish].join(" ").toLowerCase();
-  return (
-    plain(query).every((word) => text.includes(word)) &&
-    (row.car_key === car || plain(car).every((word) => row.car.toLowerCase().includes(word))) &&
-    row.owner.toLowerCase().startsWith(owner.toLowerCase()) &&
-    (!state || (state === "open" ? row.state !== "closed" : row.state === state)) &&
-    (!since || (row.last_at ?? "").slice(0, 10) >= since) &&
-    (!until || (row.first_at ?? "9999").slice(0, 10) <= until)
-  );
-}
+export const fits = (row, { query = "", car = "", owner = "", state = "", since = "", until = "" }) =>
+  says(query, [row.title, row.car, row.owner, row.wish].join(" ")) &&
+  (row.car_key === car || says(car, row.car)) &&
+  row.owner.toLowerCase().startsWith(owner.toLowerCase()) &&
+  isIn(row, state) &&
+  between(row, since, until);

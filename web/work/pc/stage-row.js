@@ -3,16 +3,19 @@
 import { IN_STAGE } from "./stage-columns.js";
 
 /** @import { Stage } from "../../types/sheet.d.ts" */
+/** @import { Teardown } from "../../types/wire.d.ts" */
 
 /**
  * What the stage says of the teardown; of the job it says nothing.
  * @param {Stage} stage
- * @returns {Record<string, any>}
+ * @returns {Omit<Teardown, "job" | "title" | "owner" | "car" | "car_key">}
  */
 export const stageRow = (stage) =>
-  Object.fromEntries(
-    Object.entries(IN_STAGE).map(([name, steps]) => [
-      name,
-      steps.reduce((/** @type {any} */ found, step) => found?.[step] ?? null, stage),
-    ]),
+  /** @type {any} */ (
+    Object.fromEntries(
+      Object.entries(IN_STAGE).map(([name, steps]) => [
+        name,
+        steps.reduce((/** @type {any} */ found, step) => found?.[step] ?? null, stage),
+      ]),
+    )
   );

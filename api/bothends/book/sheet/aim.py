@@ -3,8 +3,8 @@
 A target is of heights, of a rise, of a level, or of hanging angles. Owns which readings count as the car
 standing as it is judged (on its wheels, no board, with the target's ballast), what was found before any
 teardown, and the verdict. Pure functions of rows. Where the model has worked out the heights (a kept plan's
-target has them), those are taken: it also carries readings over to another ballast, which cannot be done here.
-Runs on the phone as well.
+target has them), those are taken: it also carries readings over to another ballast, which cannot be done
+here. Runs on the phone as well.
 """
 
 from bothends.model.fields import MEASURED, field
@@ -12,13 +12,15 @@ from bothends.model.fields import MEASURED, field
 from .kinds import ANGLES, SIDES
 
 __all__ = [
+    "NO_LOAD",
+    "Means",
     "after_km",
     "aimed",
     "as_found",
     "ballast",
     "form",
+    "found_first",
     "judged_by",
-    "means",
     "measured",
     "number",
     "resolved",
@@ -28,6 +30,9 @@ __all__ = [
 
 TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm")
 HEIGHTS = ("left_mm", "right_mm")
+ANY = ("any", "any")
+"""A load that does not matter."""
+NO_LOAD = (0.0, 0.0)
 SLACK = 1e-6
 """Sums of decimal readings: a millionth of their unit of rounding must not turn a hit into a miss."""
 
@@ -63,10 +68,10 @@ def judged_by(target: dict) -> str:
 def aimed(card: dict, said: dict) -> dict:
     """What is left of a target when another entry about it comes, before that entry is merged into it.
 
-    An entry that names a form, or heights without one (an older phone), begins the target anew: only tolerances
-    stay. Mark, spot and ballast go, since figures meant for another mark or another load are not these. Heights
-    after heights of the ride-height mark are no new beginning for the side that is not named: entries of one side
-    each have always added up. Any other entry patches: everything stays.
+    An entry that names a form, or heights without one (an older phone), begins the target anew: only
+    tolerances stay. Mark, spot and ballast go, since figures meant for another mark or another load are not
+    these. Heights after heights of the ride-height mark are no new beginning for the side that is not named:
+    entries of one side each have always added up. Any other entry patches: everything stays.
     """
     named = said.get("as") is not None
     if not named and said.get("left_mm") is None and said.get("right_mm") is None:
@@ -81,61 +86,99 @@ def aimed(card: dict, said: dict) -> dict:
     return out
 
 
-def ballast(target: dict) -> tuple:
-    """(left, right) in the car when it is judged, [kg]."""
-    return tuple([number(target.get("ballast_%s_kg" % side)) or 0.0 for side in SIDES])
+def ballast(said: dict) -> tuple:
+    """(left, right) in the car, [kg], as a target or a pose says it."""
+    return tuple([number(said.get("ballast_%s_kg" % side)) or 0.0 for side in SIDES])
 
 
-def _counts(reading: dict, load: tuple) -> bool:
-    """Whether a reading is of the car as it stands with that load: on its wheels, no board.
+def _load_of(reading: dict) -> tuple | None:
+    """The ballast a reading was made with, (left, right), [kg]; None where it is not of the car as it stands.
 
-    A hanging angle is of the relaxed arm, whatever stands under the tyre.
+    As it stands is on its wheels, no board. A hanging angle is of the relaxed arm, whatever stands under the
+    tyre or lies in the car: its load is ANY.
+
+    >>> _load_of({"what": "riding-angle", "pose": {"ballast_left_kg": 60}}), _load_of({"what": "hanging-angle"})
+    ((60, 0.0), ('any', 'any'))
+    >>> _load_of({"what": "riding-angle", "pose": {"board_left_mm": 50}}) is None
+    True
     """
     if reading["what"] in ANGLES and reading.get("reference") == "gravity" and reading.get("datum") is None:
         # Against gravity alone it says nothing of the body.
-        return False
+        return None
     if reading["what"] == "hanging-angle":
-        return True
+        return ANY
     pose = reading.get("pose") or {}
-    if pose.get("hanging"):
-        return False
-    for i in range(2):
-        if number(pose.get("board_%s_mm" % SIDES[i])):
-            return False
-        if (number(pose.get("ballast_%s_kg" % SIDES[i])) or 0.0) != load[i]:
-            return False
-    return True
+    if pose.get("hanging") or [side for side in SIDES if number(pose.get("board_%s_mm" % side))]:
+        return None
+    return ballast(pose)
 
 
-def means(readings: list, what: str, load: tuple) -> dict:
-    """Means of the repeats of a kind, however often the car was settled anew: left, right, None where not read.
+class Means:
+    """Means of the repeats of each kind, however often the car was settled anew.
 
     Parameters
     ----------
     readings : rows of one stage
-    load : (left, right) ballast of the readings that count, [kg]
     """
-    out = {}
-    for side in SIDES:
-        total = 0.0
-        count = 0
+
+    __slots__ = ("_counts", "_totals")
+
+    def __init__(self, readings: list) -> None:
+        self._totals: dict = {}
+        self._counts: dict = {}
         for r in readings:
-            if r["what"] == what and r["side"] == side and _counts(r, load):
-                total += r["value"]
-                if what in ANGLES and r.get("datum") is not None:
-                    total -= r["datum"]
-                count += 1
-        out[side] = total / count if count else None
-    return out
+            load = _load_of(r)
+            if load is None:
+                continue
+            key = (r["what"], r["side"], load)
+            if key not in self._totals:
+                self._totals[key] = 0.0
+                self._counts[key] = 0
+            self._totals[key] += r["value"]
+            if r["what"] in ANGLES and r.get("datum") is not None:
+                self._totals[key] -= r["datum"]
+            self._counts[key] += 1
+
+    def of(self, what: str, load: tuple) -> dict:
+        """Of a kind: left, right, None where it was not read.
+
+        Parameters
+        ----------
+        load : (left, right) ballast of the readings that count, [kg]
+
+        >>> rows = [{"what": "body-height", "side": "left", "value": value} for value in (214.0, 216.0)]
+        >>> Means(rows).of("body-height", (0.0, 0.0))
+        {'left': 215.0, 'right': None}
+        """
+        out: dict = {}
+        for side in SIDES:
+            key = (what, side, ANY if what == "hanging-angle" else load)
+            out[side] = self._totals[key] / self._counts[key] if key in self._counts else None
+        return out
+
+    def standing(self, what: str, load: tuple) -> dict:
+        """The same; where nothing was read with that load, of the car as it is."""
+        found = self.of(what, load)
+        if found["left"] is None and found["right"] is None and (load[0] or load[1]):
+            return self.of(what, NO_LOAD)
+        return found
 
 
-def as_found(readings: list, target: dict) -> dict:
+def found_first(readings: list) -> Means:
+    """How the car stood before any teardown."""
+    return Means([r for r in readings if not r.get("teardown") and after_km(r) is None])
+
+
+def as_found(first: Means, target: dict) -> dict:
     """How the car stood before any teardown, by the kind that the target is of: left, right, [mm], or None.
 
     Only readings with the target's ballast: the model carries others over, nobody else can.
+
+    Parameters
+    ----------
+    first : as from ``found_first``
     """
-    first = [r for r in readings if not r.get("teardown") and after_km(r) is None]
-    return means(first, measured(target), ballast(target))
+    return first.of(measured(target), ballast(target))
 
 
 def _said(target: dict, name: str) -> float:
@@ -202,14 +245,15 @@ def within(heights: dict, target: dict) -> bool | None:
     return abs(miss[0]) <= tolerance and abs(miss[1]) <= tolerance and abs(miss[0] - miss[1]) <= lean
 
 
-def verdict(readings: list, target: dict) -> bool | None:
+def verdict(means: Means, target: dict) -> bool | None:
     """Whether the readings of one stage meet the target, as from ``resolved``; None where they cannot tell.
 
-    Heights by readings of the target's own mark and ballast. Hanging angles by hanging angles, each for itself.
+    Heights by readings of the target's own mark and ballast. Hanging angles by hanging angles, each for
+    itself.
     """
     if form(target) != "hanging-angle":
-        return within(means(readings, measured(target), ballast(target)), target)
-    angles = means(readings, "hanging-angle", ballast(target))
+        return within(means.of(measured(target), ballast(target)), target)
+    angles = means.of("hanging-angle", ballast(target))
     met = True
     for side in SIDES:
         wanted = number(target.get(side + "_deg"))

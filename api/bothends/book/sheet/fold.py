@@ -6,32 +6,48 @@ listed on the sheet. Runs on the phone as well.
 """
 
 from .aim import after_km, aimed, judged_by
-from .heads import settled, struck
-from .kinds import SIDES, puzzle
-from .order import ordered, whole
-from .rows import by_teardown, corrected, moves, row_of, rules, teardown_of
+from .kinds import KINDS, SIDES, puzzle
+from .order import in_order, ordered, whole
+from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
+from .ruling import Ruling
 
 __all__ = ["fold", "merged"]
 
-CARDS = ("car", "job", "known", "target")
 STATES = ("measuring", "planned", "torn down", "checked", "closed")
 
 
 def merged(into: dict, patch: dict) -> dict:
-    """JSON merge patch (RFC 7396): a later card adds to what earlier ones said; null takes a value back."""
+    """JSON merge patch (RFC 7396): a later card adds to what earlier ones said; null takes a value back.
+
+    >>> merged({"bar": {"length_mm": 600.0, "bore_mm": 8.0}}, {"bar": {"bore_mm": None}, "arm_mm": 415.0})
+    {'bar': {'length_mm': 600.0}, 'arm_mm': 415.0}
+    """
+    return _patched(_owned(into), patch)
+
+
+def _owned(card: dict) -> dict:
+    """A copy with dicts of its own."""
     out = {}
-    for name in into:
-        out[name] = into[name]
+    for name in card:
+        out[name] = _owned(card[name]) if isinstance(card[name], dict) else card[name]
+    return out
+
+
+def _patched(card: dict, patch: dict) -> dict:
+    """The card with a patch merged into it, in place: a job's thousandth card must not copy all before it.
+
+    The card is the caller's own, with every dict in it; of the patch no dict is taken over.
+    """
     for name in patch:
         value = patch[name]
         if value is None:
-            out.pop(name, None)
+            card.pop(name, None)
         elif isinstance(value, dict):
-            inner = out.get(name)
-            out[name] = merged(inner if isinstance(inner, dict) else {}, value)
+            inner = card.get(name)
+            card[name] = _patched(inner if isinstance(inner, dict) else {}, value)
         else:
-            out[name] = value
-    return out
+            card[name] = value
+    return card
 
 
 def _steps(entries: list) -> list:
@@ -41,61 +57,82 @@ def _steps(entries: list) -> list:
         body = e["body"]
         number = body.get("teardown")
         last[(number if whole(number) else 0, str(body.get("side") or ""), body["step"])] = row_of(e)
-    return [last[key] for key in sorted(last)]
+    return [last[key] for key in in_order(list(last))]
 
 
 def _state(sheet: dict) -> str:
     """Where the job stands: one of STATES."""
     if sheet["closed"]:
         return "closed"
-    done = sheet["teardowns"]
-    if done:
-        what = judged_by(sheet["target"])
-        read = [
-            r
-            for r in sheet["readings"]
-            if r["what"] == what
-            and teardown_of(r) == sheet["moves"][-1]["teardown"]
-            and after_km(r) is None
-            and not (what == "hub-to-body" and (r.get("pose") or {}).get("hanging"))
-        ]
-        if not [side for side in SIDES if not [r for r in read if r["side"] == side]]:
-            if not [p for p in sheet["plans"] if p["teardown"] > sheet["moves"][-1]["teardown"]]:
-                return "checked"
-            return "planned"
+    if not sheet["moves"]:
+        return "planned" if sheet["plans"] else "measuring"
+    latest = max([move["teardown"] for move in sheet["moves"]])
+    if not _read_after(sheet, latest):
         return "torn down"
-    return "planned" if sheet["plans"] else "measuring"
+    return "planned" if [p for p in sheet["plans"] if p["teardown"] > latest] else "checked"
 
 
-def _understood(rows: list, sheet: dict) -> list:
-    """Entries that this version can take into account; the others are listed on the sheet."""
-    out = []
-    for e in rows:
-        text = puzzle(e)
-        if text:
-            sheet["puzzles"].append({"id": e["id"], "kind": str(e.get("kind")), "text": text})
-        else:
-            out.append(e)
+def _read_after(sheet: dict, teardown: int) -> bool:
+    """Whether both sides were read on hand-over day of a teardown, by what the target is judged by."""
+    what = judged_by(sheet["target"])
+    read = {}
+    for r in sheet["readings"]:
+        if r["what"] != what or teardown_of(r) != teardown or after_km(r) is not None:
+            continue
+        if what != "hub-to-body" or not (r.get("pose") or {}).get("hanging"):
+            read[r["side"]] = True
+    return [side for side in SIDES if side not in read] == []
+
+
+class _Understood:
+    """The entries that this version can take into account, in order, and by kind; the others in
+    ``puzzles``."""
+
+    __slots__ = ("by_kind", "entries", "puzzles")
+
+    def __init__(self, entries: list) -> None:
+        self.entries: list = []
+        self.puzzles: list = []
+        self.by_kind: dict = {}
+        for kind in KINDS:
+            self.by_kind[kind] = []
+        for e in entries:
+            text = puzzle(e)
+            if text:
+                self.puzzles.append({"id": e["id"], "kind": str(e.get("kind")), "text": text})
+            else:
+                self.entries.append(e)
+                self.by_kind[e["kind"]].append(e)
+
+
+def _card(entries: list, kind: str) -> dict:
+    """What the entries about one card come to."""
+    card: dict = {}
+    for e in entries:
+        said = e["body"]
+        card = _patched(aimed(card, said) if kind == "target" else card, said)
+    return card
+
+
+def _words(about: dict) -> dict:
+    """The words of a job that lists show, "" where nobody has said."""
+    out = {}
+    for name, field in (("title", "title"), ("owner", "owner"), ("wish", "wish"), ("car_name", "car")):
+        said = about.get(field)
+        out[name] = said if isinstance(said, str) else ""
     return out
 
 
-def _take_cards(live: dict, sheet: dict) -> None:
-    """Put the cards on the sheet, each as its entries by kind come to, and the words of the job's own."""
-    cards: dict = {}
-    for kind in CARDS:
-        cards[kind] = {}
-        for e in live.get(kind, []):
-            said = e["body"]
-            if kind == "target":
-                cards[kind] = merged(aimed(cards[kind], said), said)
-            else:
-                cards[kind] = merged(cards[kind], said)
-    sheet["about"] = cards["job"]
-    for name, field in (("title", "title"), ("owner", "owner"), ("wish", "wish"), ("car_name", "car")):
-        said = cards["job"].get(field)
-        sheet[name] = said if isinstance(said, str) else ""
-    for kind in ("car", "target", "known"):
-        sheet[kind] = cards[kind]
+def _struck_rows(entries: list, ruling: Ruling) -> list:
+    """A row for each entry that is taken out, with its kind and the ids of the strikes."""
+    out = []
+    for e in entries:
+        if e["id"] in ruling.struck:
+            row = row_of(e)
+            row["kind"] = e["kind"]
+            row["by"] = [strike.id for strike in ruling.struck[e["id"]]]
+            out.append(row)
+    return out
 
 
 def fold(job: str, entries: list) -> dict:
@@ -125,50 +162,40 @@ def fold(job: str, entries: list) -> dict:
         {id, device, text}, where a device's clock went back; entries : int.
     """
     rows, clocks = ordered([e for e in entries if isinstance(e, dict) and e.get("job") == job])
+    arrived = {}
+    for e in rows:
+        arrived[e["id"]] = True
+    understood = _Understood(rows)
+    ruling = Ruling(understood.entries)
+    live: dict = {}
+    for kind in KINDS:
+        live[kind] = [e for e in understood.by_kind[kind] if e["id"] not in ruling.struck]
+    readings = corrected(understood.by_kind["reading"], ruling, "reading")
+    turns = corrected(understood.by_kind["move"], ruling, "move")
+    moves = one_a_teardown(turns.rows, ruling.said)
+    early = [s for s in ruling.strikes_in_order if s.target not in arrived]
     sheet = {
         "job": job,
-        "conflicts": [],
-        "struck": [],
-        "waiting": [],
-        "puzzles": [],
+        "conflicts": readings.conflicts + turns.conflicts + moves.conflicts,
+        "struck": _struck_rows(understood.entries, ruling),
+        "waiting": [{"id": s.id, "for": s.target} for s in early] + readings.waiting + turns.waiting,
+        "puzzles": understood.puzzles,
         "clocks": clocks,
         "entries": len(rows),
+        "about": _card(live["job"], "job"),
+        "readings": by_teardown(readings.rows),
+        "moves": moves.rows,
+        "settlements": [row_of(s.entry) for s in ruling.settlements],
+        "plans": by_teardown([row_of(e) for e in live["plan"]]),
+        "notes": [row_of(e) for e in live["note"]],
+        "steps": _steps(live["step"]),
+        "teardowns": len(moves.rows),
+        "closed": None,
     }
-    understood = _understood(rows, sheet)
-    present = {}
-    for e in rows:
-        present[e["id"]] = True
-    gone = struck(understood)
-    settlements = [e for e in understood if e["kind"] == "settle" and e["id"] not in gone]
-    ruled = rules(understood, gone, settled(settlements))
-    gone = ruled["gone"]
-    live: dict = {}
-    every: dict = {}
-    for e in understood:
-        kind = e["kind"]
-        if kind not in every:
-            every[kind] = []
-            live[kind] = []
-        every[kind].append(e)
-        if e["id"] not in gone:
-            live[kind].append(e)
-        else:
-            row = row_of(e)
-            row["kind"] = kind
-            row["by"] = gone[e["id"]]
-            sheet["struck"].append(row)
-        if kind == "strike" and e["body"]["entry"] not in present:
-            sheet["waiting"].append({"id": e["id"], "for": e["body"]["entry"]})
-    _take_cards(live, sheet)
-    readings = corrected(every.get("reading", []), ruled, sheet, "reading")
-    sheet["readings"] = by_teardown(readings)
-    sheet["moves"] = moves(corrected(every.get("move", []), ruled, sheet, "move"), ruled, sheet)
-    sheet["settlements"] = [row_of(e) for e in settlements]
-    sheet["plans"] = by_teardown([row_of(e) for e in live.get("plan", [])])
-    sheet["notes"] = [row_of(e) for e in live.get("note", [])]
-    sheet["steps"] = _steps(live.get("step", []))
-    sheet["teardowns"] = len(sheet["moves"])
-    closing = live.get("close", [])
-    sheet["closed"] = row_of(closing[-1]) if closing else None
+    for kind in ("car", "target", "known"):
+        sheet[kind] = _card(live[kind], kind)
+    sheet.update(_words(sheet["about"]))
+    for e in live["close"]:
+        sheet["closed"] = row_of(e)
     sheet["state"] = _state(sheet)
     return sheet

@@ -8,18 +8,35 @@ functions of a sheet. Runs on the phone as well.
 
 from bothends.model.teeth import fine_step_deg, turn_deg
 
-from .aim import SLACK, after_km, as_found, ballast, form, means, measured, number, resolved, verdict, within
+from .aim import (
+    NO_LOAD,
+    SLACK,
+    Means,
+    after_km,
+    as_found,
+    ballast,
+    found_first,
+    measured,
+    number,
+    resolved,
+    verdict,
+    within,
+)
 from .kinds import SIDES, in_degrees
-from .order import whole
-from .rows import turned
+from .order import in_order, whole
+from .rows import teardown_of, turned
 
 __all__ = ["followed", "stages", "timeline", "within"]
+
+HAND_OVER = -1.0
+"""Stands for the kilometres of hand-over day, so that it comes before every follow-up."""
 
 
 def followed(plan: dict, move: dict, car: dict) -> bool | None:
     """Whether what was turned is what a plan said; None where that cannot be told.
 
-    Teeth by teeth. A plan in degrees by the net turn of each side, to half a fine step, once both ends are counted.
+    Teeth by teeth. A plan in degrees by the net turn of each side, to half a fine step, once both ends are
+    counted.
 
     Parameters
     ----------
@@ -46,24 +63,26 @@ def followed(plan: dict, move: dict, car: dict) -> bool | None:
     return True
 
 
-def _promise(sheet: dict, teardown: int, move: dict | None) -> dict | None:
-    """The plan this teardown was done by: the one its move names, else the last one made for it."""
-    plans = [p for p in sheet["plans"] if p["teardown"] == teardown]
-    if move is not None and move.get("plan") is not None:
-        named = [p for p in plans if p["id"] == move["plan"]]
+def _promise(plans: list, move: dict | None, car: dict) -> dict | None:
+    """The plan that a teardown was done by: the one its move names, else the last one made for it.
+
+    Parameters
+    ----------
+    plans : rows of that teardown, in order
+    move : its row, None where it was not done yet
+    car : the car card
+    """
+    chosen = plans
+    if move is not None:
+        named = [p for p in plans if p["id"] == move["plan"]] if move.get("plan") is not None else []
         if named:
             return named[0]
-    if move is not None:
-        same = [p for p in plans if followed(p, move, sheet["car"])]
-        if same:
-            return same[-1]
-    return plans[-1] if plans else None
+        chosen = [p for p in plans if followed(p, move, car)] or plans
+    return chosen[len(chosen) - 1] if chosen else None
 
 
-def _promised(plan: dict | None) -> dict | None:
+def _promised(plan: dict) -> dict:
     """Odds and heights that a plan promised, None where the mark had never been read."""
-    if plan is None:
-        return None
     out = {"odds": plan["odds"]}
     for side in SIDES:
         height = plan[side].get("body_height_mm") or {}
@@ -73,35 +92,57 @@ def _promised(plan: dict | None) -> dict | None:
 
 
 def _split(readings: list) -> dict:
-    """Readings by stage: (teardown, km), km -1 on hand-over day so that it comes first."""
+    """Readings by stage: (teardown, km), km HAND_OVER on hand-over day."""
     out: dict = {}
     for r in readings:
         km = after_km(r)
-        key = (r.get("teardown") or 0, -1.0 if km is None else km)
+        key = (teardown_of(r), HAND_OVER if km is None else km)
         if key not in out:
             out[key] = []
         out[key].append(r)
     return out
 
 
-def _standing(rows: list, what: str, load: tuple) -> dict:
-    """Means with that load; where nothing was read with it, those of the car as it is."""
-    found = means(rows, what, load)
-    if found["left"] is None and found["right"] is None and (load[0] or load[1]):
-        return means(rows, what, (0.0, 0.0))
-    return found
-
-
-def _settled(rows: list, before: list, target: dict) -> dict:
+def _settled(now: Means, then: Means, target: dict) -> dict:
     """How far each side stands above hand-over day, by the target's mark, [mm]; negative: it has sunk."""
     what = measured(target)
     out: dict = {}
     for side in SIDES:
         out[side + "_mm"] = None
-        for load in (ballast(target), (0.0, 0.0)):
-            now, then = means(rows, what, load)[side], means(before, what, load)[side]
-            if out[side + "_mm"] is None and now is not None and then is not None:
-                out[side + "_mm"] = now - then
+        for load in (ballast(target), NO_LOAD):
+            after, before = now.of(what, load)[side], then.of(what, load)[side]
+            if out[side + "_mm"] is None and after is not None and before is not None:
+                out[side + "_mm"] = after - before
+    return out
+
+
+class _Done:
+    """One teardown: its ``move`` row or None, the ``plan`` it was done by or None, ``means`` of hand-over
+    day."""
+
+    __slots__ = ("means", "move", "plan")
+
+    def __init__(self, move: dict | None, plan: dict | None, readings: list) -> None:
+        self.move = move
+        self.plan = plan
+        self.means = Means(readings)
+
+
+def _teardowns(sheet: dict, read: dict) -> dict:
+    """Teardowns that were done or read after, by their numbers; 0 is the car as found, which no plan
+    promised."""
+    moves = {}
+    plans: dict = {}
+    for move in sheet["moves"]:
+        moves[move["teardown"]] = move
+    for plan in sheet["plans"]:
+        plans.setdefault(plan["teardown"], []).append(plan)
+    out = {}
+    for teardown in [0] + list(moves) + [key[0] for key in read]:
+        if teardown not in out:
+            move = moves.get(teardown)
+            plan = _promise(plans.get(teardown, []), move, sheet["car"]) if teardown else None
+            out[teardown] = _Done(move, plan, read.get((teardown, HAND_OVER), []))
     return out
 
 
@@ -111,83 +152,104 @@ def stages(sheet: dict) -> list:
     Returns
     -------
     list of dict
-        teardown, after_km (None on hand-over day), at (of the move, else of the first reading, else None), move,
-        plan (ids or None), turned (four teeth counts or None), promised {odds, left_mm, left_sd_mm, right_mm,
-        right_sd_mm} or None, followed (what was turned was the plan's; None without a plan, or where it cannot be
-        told), reached {left_mm, right_mm, lean_mm}, hub_mm, hanging_deg and riding_deg {left, right} (means of the
-        readings, or None), target (with the heights it comes to), hit (True, False or None), settled {left_mm,
-        right_mm} and still_within, unsettled. Of a follow-up move, plan, turned, promised, followed and hit are
-        None, and settled says how far it stands above hand-over day, still_within whether the target is still met;
-        of hand-over day those two are None.
+        teardown, after_km (None on hand-over day), at (of the move, else of the first reading, else None),
+        move, plan (ids or None), turned (four teeth counts or None), promised {odds, left_mm, left_sd_mm,
+        right_mm, right_sd_mm} or None, followed (what was turned was the plan's; None without a plan, or
+        where it cannot be told), reached {left_mm, right_mm, lean_mm}, hub_mm, hanging_deg and riding_deg
+        {left, right} (means of the readings, or None), target (with the heights it comes to), hit (True,
+        False or None), settled {left_mm, right_mm} and still_within, unsettled. Of a follow-up move, plan,
+        turned, promised, followed and hit are None, and settled says how far it stands above hand-over day,
+        still_within whether the target is still met; of hand-over day those two are None.
     """
-    moves = {}
-    rows = _split(sheet["readings"])
-    keys = {(0, -1.0): True}
-    for move in sheet["moves"]:
-        moves[move["teardown"]] = move
-        keys[(move["teardown"], -1.0)] = True
-    for key in rows:
-        keys[key] = True
+    read = _split(sheet["readings"])
+    done = _teardowns(sheet, read)
+    keys = {}
+    for teardown in done:
         # A follow-up of a stage that was not read is still one of that stage.
-        keys[(key[0], -1.0)] = True
-    found = as_found(sheet["readings"], sheet["target"])
+        keys[(teardown, HAND_OVER)] = True
+    for key in read:
+        keys[key] = True
+    first = found_first(sheet["readings"])
     out = []
-    for key in sorted(keys):
-        out.append(_stage(sheet, key, rows, moves.get(key[0]), found))
+    for key in in_order(list(keys)):
+        teardown, km = key
+        at = read[key][0].get("at") if key in read else None
+        target = _target(sheet, done[teardown].plan, first)
+        if km == HAND_OVER:
+            out.append(_hand_over(teardown, done[teardown], target, at, sheet["car"]))
+        else:
+            out.append(_follow_up(teardown, done[teardown], target, at, km, Means(read[key])))
     return out
 
 
-def _stage(sheet: dict, key: tuple, rows: dict, move: dict | None, found: dict) -> dict:
-    """One row of ``stages``."""
-    teardown, km = key
-    later = km > 0.0
-    read = rows.get(key, [])
-    plan = _promise(sheet, teardown, move) if teardown else None
-    target = sheet["target"]
-    if plan is not None and plan.get("target"):
-        target = plan["target"]
-        if (form(target), measured(target), ballast(target)) != (
-            form(sheet["target"]),
-            measured(sheet["target"]),
-            ballast(sheet["target"]),
-        ):
-            found = as_found(sheet["readings"], target)
-    target = resolved(target, found)
+def _target(sheet: dict, plan: dict | None, first: Means) -> dict:
+    """The target of a stage, with the heights it comes to: its plan's own, else that of the sheet."""
+    target = plan["target"] if plan is not None and plan.get("target") else sheet["target"]
+    return resolved(target, as_found(first, target))
+
+
+def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
+    """What ``stages`` says of hand-over day and of a follow-up alike."""
     load = ballast(target)
-    heights = _standing(read, "body-height", load)
+    heights = means.standing("body-height", load)
     both = heights["left"] is not None and heights["right"] is not None
-    met = verdict(read, target)
-    at = move.get("at") if move is not None and not later else None
-    if at is None and read:
-        at = read[0].get("at")
     return {
         "teardown": teardown,
-        "after_km": km if later else None,
-        "at": at,
-        "move": move["id"] if move is not None and not later else None,
-        "plan": plan["id"] if plan is not None and not later else None,
-        "turned": list(turned(move)) if move is not None and not later else None,
-        "promised": None if later else _promised(plan),
-        "followed": None if plan is None or move is None or later else followed(plan, move, sheet["car"]),
+        "after_km": None,
+        "at": None,
+        "move": None,
+        "plan": None,
+        "turned": None,
+        "promised": None,
+        "followed": None,
         "reached": {
             "left_mm": heights["left"],
             "right_mm": heights["right"],
             "lean_mm": heights["left"] - heights["right"] if both else None,
         },
-        "hub_mm": _standing(read, "hub-to-body", load),
-        "hanging_deg": means(read, "hanging-angle", load),
-        "riding_deg": _standing(read, "riding-angle", load),
+        "hub_mm": means.standing("hub-to-body", load),
+        "hanging_deg": means.of("hanging-angle", load),
+        "riding_deg": means.standing("riding-angle", load),
         "target": target,
-        "hit": None if later else met,
-        "settled": _settled(read, rows.get((teardown, -1.0), []), target) if later else None,
-        "still_within": met if later else None,
-        "unsettled": move is not None and move["unsettled"],
+        "hit": None,
+        "settled": None,
+        "still_within": None,
+        "unsettled": done.move is not None and done.move["unsettled"],
     }
 
 
+def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: dict) -> dict:
+    """A stage on hand-over day; ``at`` of its first reading."""
+    out = _stage(teardown, done, target, done.means)
+    move, plan = done.move, done.plan
+    out["at"] = at
+    if move is not None:
+        out["move"] = move["id"]
+        out["turned"] = list(turned(move))
+        if move.get("at") is not None:
+            out["at"] = move["at"]
+    if plan is not None:
+        out["plan"] = plan["id"]
+        out["promised"] = _promised(plan)
+        if move is not None:
+            out["followed"] = followed(plan, move, car)
+    out["hit"] = verdict(done.means, target)
+    return out
+
+
+def _follow_up(teardown: int, done: _Done, target: dict, at: str | None, km: float, means: Means) -> dict:
+    """A stage so many kilometres after hand-over."""
+    out = _stage(teardown, done, target, means)
+    out["after_km"] = km
+    out["at"] = at
+    out["settled"] = _settled(means, done.means, target)
+    out["still_within"] = verdict(means, target)
+    return out
+
+
 def timeline(sheet: dict) -> list:
-    """Every reading, move and plan in the order of the work: readings, the plan made on them, the move; follow-ups
-    after the readings of hand-over day.
+    """Every reading, move and plan in the order of the work: readings, the plan made on them, the move;
+    follow-ups after the readings of hand-over day.
 
     Returns
     -------
@@ -199,22 +261,26 @@ def timeline(sheet: dict) -> list:
     for stage in stages(sheet):
         if stage["plan"] is not None and stage["move"] is not None:
             by_plan[stage["plan"]] = stage
+    events: list = []
     keyed = []
     for kind, place in (("plan", 0), ("move", 1), ("reading", 2)):
-        rows = sheet[kind + "s"]
-        for i in range(len(rows)):
-            row = dict(rows[i])
+        for found in sheet[kind + "s"]:
+            row = dict(found)
             if kind == "plan":
-                stage = by_plan.get(row["id"])
-                row["came"] = None
-                if stage is not None:
-                    row["came"] = {
-                        "left_mm": stage["reached"]["left_mm"],
-                        "right_mm": stage["reached"]["right_mm"],
-                        "hit": stage["hit"],
-                        "followed": stage["followed"],
-                    }
+                row["came"] = _came(by_plan.get(row["id"]))
             km = after_km(row) if kind == "reading" else None
-            keyed.append((row.get("teardown") or 0, place, -1.0 if km is None else km, i, kind, row))
-    keyed.sort(key=lambda k: (k[0], k[1], k[2], k[3]))
-    return [{"kind": k[4], "row": k[5]} for k in keyed]
+            keyed.append((teardown_of(row), place, HAND_OVER if km is None else km, len(events)))
+            events.append({"kind": kind, "row": row})
+    return [events[key[3]] for key in in_order(keyed)]
+
+
+def _came(stage: dict | None) -> dict | None:
+    """What came of a plan, from the stage that was done by it."""
+    if stage is None:
+        return None
+    return {
+        "left_mm": stage["reached"]["left_mm"],
+        "right_mm": stage["reached"]["right_mm"],
+        "hit": stage["hit"],
+        "followed": stage["followed"],
+    }

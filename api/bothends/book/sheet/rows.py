@@ -1,13 +1,43 @@
-"""Rows of a sheet: one for each reading and move that still holds, and what a person must settle about them."""
+"""Rows of a sheet: one for each reading and move that still holds, and what a person must settle about them.
 
-from .heads import alike, heads, spared
+Owns the shape of rows and of questions. Runs on the phone as well.
+"""
+
+from .chains import Chain, Link, chains, corrections
 from .kinds import SIDES
+from .order import canonical, in_order
+from .ruling import Ruling
+from .settlements import Said
+from .unaware import Unaware, unaware
 
-__all__ = ["by_teardown", "corrected", "moves", "row_of", "rules", "teardown_of", "turned"]
+__all__ = ["Rows", "by_teardown", "corrected", "one_a_teardown", "row_of", "teardown_of", "turned"]
+
+LINKS = ("corrects", "plan", "why", "method")
+"""Fields that say where an entry comes from rather than what it says."""
+
+
+class Rows:
+    """What the entries of a kind come to, each in order.
+
+    ``rows``; ``conflicts``, what a person must settle about them; ``waiting``, {id, for} of corrections whose
+    other end has not arrived.
+    """
+
+    __slots__ = ("conflicts", "rows", "waiting")
+
+    def __init__(self) -> None:
+        self.rows: list = []
+        self.conflicts: list = []
+        self.waiting: list = []
 
 
 def row_of(entry: dict) -> dict:
-    """An entry's body with id, at and device beside it; they win over fields of that name in the body."""
+    """An entry's body with id, at and device beside it; they win over fields of that name in the body.
+
+    >>> row = row_of({"id": "r", "at": "2026", "body": {"value": 214.0, "id": "no"}})
+    >>> row["id"], row["at"], row["device"], row["value"]
+    ('r', '2026', None, 214.0)
+    """
     out = {}
     for name in entry["body"]:
         out[name] = entry["body"][name]
@@ -21,130 +51,174 @@ def teardown_of(row: dict) -> int:
     return row.get("teardown") or 0
 
 
-def _conflict(sheet: dict, said: dict, found: dict, text: str) -> None:
-    """Put a question on the sheet, with the settlements that speak of it and whether they contradict."""
-    spoken: dict = {}
-    found["contradicted"] = False
-    for name in found["entries"]:
-        for s in said["keeps"].get(name, []) + said["drops"].get(name, []):
-            spoken[s] = True
-        if name in said["keeps"] and name in said["drops"]:
-            found["contradicted"] = True
-    found["settlements"] = sorted(spoken)
-    found["text"] = text + ("; it was resolved in two ways" if found["contradicted"] else "")
-    sheet["conflicts"].append(found)
-
-
-def corrected(of_kind: list, ruled: dict, sheet: dict, kind: str) -> list:
-    """One row per chain of corrections that still holds; says where corrections or strikes stand side by side."""
-    rows = []
-    gone = ruled["chains"]
-    present = {}
-    for e in of_kind:
-        present[e["id"]] = True
-    for group in heads(of_kind, gone, ruled["said"], ruled["strikes"], ruled["place"]):
-        for name in group["members"]:
-            if group["root"] not in present and name not in gone:
-                sheet["waiting"].append({"id": name, "for": group["root"]})
-        found = group["heads"]
-        if group["contested"]:
-            _conflict(
-                sheet,
-                ruled["said"],
-                {
-                    "about": "strike",
-                    "kind": kind,
-                    "teardown": teardown_of(row_of(group["contested"][-1])),
-                    "entries": group["against"] + [e["id"] for e in group["contested"]],
-                    "used": found[-1]["id"] if found else group["against"][0],
-                },
-                "this %s was both removed and corrected; choose one" % kind,
-            )
-        if not found:
-            continue
-        row = row_of(found[-1])
-        row["root"] = group["root"]
-        row["corrected"] = [name for name in group["members"] if name != row["id"]]
-        row["unsettled"] = group["contested"] != []
-        differing = [e for e in found if not alike(e, found[-1])]
-        if differing:
-            row["unsettled"] = True
-            _conflict(
-                sheet,
-                ruled["said"],
-                {
-                    "about": "correction",
-                    "kind": kind,
-                    "teardown": teardown_of(row),
-                    "entries": [e["id"] for e in found],
-                    "used": row["id"],
-                },
-                "this %s was corrected in two ways; choose one" % kind,
-            )
-        rows.append(row)
-    return rows
-
-
-def moves(rows: list, ruled: dict, sheet: dict) -> list:
-    """One row per teardown, ascending; says where two moves bear the same number and differ."""
-    by_number: dict = {}
-    for row in rows:
-        number = teardown_of(row)
-        if number not in by_number:
-            by_number[number] = []
-        by_number[number].append(row)
-    out = []
-    for number in sorted(by_number):
-        same = by_number[number]
-        row = same[-1]
-        row["also"] = [other["id"] for other in same[:-1]]
-        for other in same:
-            if turned(other) != turned(row):
-                row["unsettled"] = True
-        if row["unsettled"] and len(same) > 1:
-            _conflict(
-                sheet,
-                ruled["said"],
-                {
-                    "about": "teardown",
-                    "kind": "move",
-                    "teardown": number,
-                    "entries": [other["id"] for other in same],
-                    "used": row["id"],
-                },
-                "teardown %d is entered twice and the teeth differ; choose one" % number,
-            )
-        out.append(row)
-    return out
-
-
 def turned(row: dict) -> tuple:
-    """Teeth of a move or of a plan in teeth: left inner, left outer, right inner, right outer."""
+    """Teeth of a move or of a plan in teeth: left inner, left outer, right inner, right outer.
+
+    >>> turned({"left": {"inner": -3, "outer": 4}})
+    (-3, 4, 0, 0)
+    """
     return tuple([(row.get(side) or {}).get(end) or 0 for side in SIDES for end in ("inner", "outer")])
-
-
-def rules(entries: list, gone: dict, said: dict) -> dict:
-    """What strikes and settlements come to, with what is needed to tell who knew of whom."""
-    kinds = {}
-    strikes = {}
-    place = {}
-    for i in range(len(entries)):
-        e = entries[i]
-        kinds[e["id"]] = e["kind"]
-        place[e["id"]] = i
-        if e["kind"] == "strike":
-            strikes[e["id"]] = e
-    return {
-        "gone": spared(gone, kinds, said["dropped"]),
-        # A correction may name anything, a settlement too: the root of a chain is spared whatever it is.
-        "chains": spared(gone, {}, said["dropped"]),
-        "said": said,
-        "strikes": strikes,
-        "place": place,
-    }
 
 
 def by_teardown(rows: list) -> list:
     """Rows by teardown; within one in the order they had."""
-    keyed = [(teardown_of(rows[i]), i) for i in range(len(rows))]
-    return [rows[key[1]] for key in sorted(keyed)]
+    return [rows[key[1]] for key in in_order([(teardown_of(rows[i]), i) for i in range(len(rows))])]
+
+
+def _content(entry: dict) -> str:
+    """What an entry says, wherever it comes from, as a text that entries share which say the same.
+
+    >>> _content({"body": {"value": 1.0, "why": "typed twice"}}) == _content({"body": {"value": 1}})
+    True
+    """
+    body = {}
+    for name in entry["body"]:
+        if name not in LINKS:
+            body[name] = entry["body"][name]
+    return canonical(body)
+
+
+def _conflict(
+    said: Said, *, about: str, kind: str, teardown: int, entries: list, used: str, text: str
+) -> dict:
+    """A question for a person, with the settlements that speak of its entries and whether they contradict."""
+    spoken: dict = {}
+    contradicted = False
+    for name in entries:
+        for settlement in said.speaking_of(name):
+            spoken[settlement.id] = True
+        contradicted = contradicted or said.contradicts(name)
+    return {
+        "about": about,
+        "kind": kind,
+        "teardown": teardown,
+        "entries": entries,
+        "used": used,
+        "contradicted": contradicted,
+        "settlements": in_order(list(spoken)),
+        "text": text + ("; it was resolved in two ways" if contradicted else ""),
+    }
+
+
+def _struck_and_corrected(chain: Chain, apart: Unaware, kind: str, said: Said) -> dict:
+    """The question where some struck what others corrected, neither knowing of the other."""
+    strikes = [s.id for s in apart.strikes]
+    holding = _last(chain.heads)
+    latest = apart.heads[len(apart.heads) - 1]
+    return _conflict(
+        said,
+        about="strike",
+        kind=kind,
+        teardown=teardown_of(latest.entry["body"]),
+        entries=strikes + [link.id for link in apart.heads],
+        used=strikes[0] if holding is None else holding.id,
+        text="this %s was both removed and corrected; choose one" % kind,
+    )
+
+
+def _corrected_in_two_ways(chain: Chain, used: Link, kind: str, said: Said) -> dict:
+    """The question where corrections that differ stand side by side."""
+    return _conflict(
+        said,
+        about="correction",
+        kind=kind,
+        teardown=teardown_of(used.entry["body"]),
+        entries=[link.id for link in chain.heads],
+        used=used.id,
+        text="this %s was corrected in two ways; choose one" % kind,
+    )
+
+
+def _last(links: list) -> Link | None:
+    """The last of some links, which is the one that is used; None where there is none."""
+    return links[len(links) - 1] if links else None
+
+
+def _differ(links: list) -> bool:
+    """Whether some of these entries say another thing than the others."""
+    if len(links) < 2:
+        return False
+    first = _content(links[0].entry)
+    return any(_content(link.entry) != first for link in links)
+
+
+def _row(chain: Chain, used: Link, unsettled: bool) -> dict:
+    """The row of a chain, as its last head says it."""
+    row = row_of(used.entry)
+    row["root"] = chain.root
+    row["corrected"] = [link.id for link in chain.links if link.id != used.id]
+    row["unsettled"] = unsettled
+    return row
+
+
+def corrected(entries: list, ruling: Ruling, kind: str) -> Rows:
+    """One row per chain of corrections that still holds; says where corrections or strikes stand side by
+    side.
+
+    Parameters
+    ----------
+    entries : list of dict
+        Of one kind, struck ones included, in order.
+    ruling : Ruling
+    kind : str
+        "reading" or "move".
+    """
+    links = [Link(e, ruling.place[e["id"]]) for e in entries]
+    corrects = corrections(links)
+    out = Rows()
+    for chain in chains(links, ruling):
+        if chain.root not in corrects:
+            for link in chain.links:
+                if link.id not in ruling.struck_links:
+                    out.waiting.append({"id": link.id, "for": chain.root})
+        apart = unaware(chain, corrects, ruling.struck_links)
+        if apart.heads:
+            out.conflicts.append(_struck_and_corrected(chain, apart, kind, ruling.said))
+        used = _last(chain.heads)
+        if used is None:
+            continue
+        differ = _differ(chain.heads)
+        if differ:
+            out.conflicts.append(_corrected_in_two_ways(chain, used, kind, ruling.said))
+        out.rows.append(_row(chain, used, differ or apart.heads != []))
+    return out
+
+
+def one_a_teardown(moves: list, said: Said) -> Rows:
+    """One row per teardown, ascending, the last move of each; says where moves bear the same number and
+    differ.
+
+    Parameters
+    ----------
+    moves : list
+        Rows as from ``corrected``, in order. A row that is used says in ``also`` which others bear its
+        number.
+    """
+    by_number: dict = {}
+    for row in moves:
+        number = teardown_of(row)
+        if number not in by_number:
+            by_number[number] = []
+        by_number[number].append(row)
+    out = Rows()
+    for number in in_order(list(by_number)):
+        same = by_number[number]
+        used = dict(same[len(same) - 1])
+        used["also"] = [row["id"] for row in same if row["id"] != used["id"]]
+        teeth = turned(used)
+        used["unsettled"] = used["unsettled"] or [row for row in same if turned(row) != teeth] != []
+        if used["unsettled"] and len(same) > 1:
+            text = "teardown %d is entered twice and the teeth differ; choose one" % number
+            out.conflicts.append(
+                _conflict(
+                    said,
+                    about="teardown",
+                    kind="move",
+                    teardown=number,
+                    entries=[row["id"] for row in same],
+                    used=used["id"],
+                    text=text,
+                )
+            )
+        out.rows.append(used)
+    return out

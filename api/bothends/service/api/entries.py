@@ -75,6 +75,13 @@ def _refused(taken: log.Taken, name: str) -> Refusal:
             remedy="Send the record again under a new id; neither is lost.",
             stored=taken.stored,
         )
+    if taken.status == "full":
+        return Refusal(
+            "job-full",
+            taken.note or "the job has as many records as one may have",
+            path="$.job",
+            remedy="Begin a new job for the car. Nothing is lost: the record stays where it was made.",
+        )
     return Refusal("unfit", taken.note or "the record cannot be stored", path="$")
 
 
@@ -112,7 +119,9 @@ def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
             media_type="application/json",
             generate_examples=False,
         ),
-        **documented(*access.ENDS, *BODY, "bad-parameter", "wrong-id", "too-deep", "unfit", "other-content"),
+        **documented(
+            *access.ENDS, *BODY, "bad-parameter", "wrong-id", "too-deep", "unfit", "job-full", "other-content"
+        ),
     },
     guards=[access.needs_key],
     security=access.KEY,
@@ -177,7 +186,7 @@ async def get_entry(id: EntryId, request: Request[Any, Any, Any]) -> AnyEntry:
     summary="Store up to 500 records",
     description=(
         "Answered row by row: good rows are stored together, a bad one is refused by index, code and path and"
-        " keeps no other out."
+        f" keeps no other out. A job may have {log.PER_JOB:,} records; further ones are refused as job-full."
     ),
     response_description="What became of each row.",
     responses=documented(*access.ENDS, *FIELD, "too-large", "too-slow", "wrong-media-type", "no-room"),

@@ -98,7 +98,7 @@ async def listed(
     """One page of jobs, worked on between the days given."""
     book = book_of(request)
     await book.fresh()
-    narrowed = {"query": words, "car": car, "owner": owner, "state": standing, "since": since, "until": until}
+    narrowed = {"query": words, "car": car, "owner": owner, "since": since, "until": until}
     by_arrival = sort == "arrival" and order == "down"
     if after and not by_arrival:
         raise Refusal(
@@ -108,22 +108,25 @@ async def listed(
             remedy="In another order give skip: how many jobs were on the pages before.",
         )
 
-    def look(db: Database) -> tuple[list[dict[str, Any]], int]:
+    def look(db: Database) -> tuple[list[dict[str, Any]], int, dict[str, int]]:
         rows = jobs.listed(
             db,
             **narrowed,
+            state=standing,
             sort=sort,
             down=order == "down",
             before=after or None,
             skip=skip,
             limit=limit + 1,
         )
-        return rows, jobs.count(db, **narrowed)
+        return rows, jobs.count(db, **narrowed, state=standing), jobs.by_state(db, **narrowed)
 
-    found, total = await book.read(look)
+    found, total, by_state = await book.read(look)
     more = len(found) > limit
     lines = [JobLine(**row) for row in found[:limit]]
-    page = JobPage(jobs=lines, next=lines[-1].seq if more and by_arrival else None, total=total)
+    page = JobPage(
+        jobs=lines, next=lines[-1].seq if more and by_arrival else None, total=total, by_state=by_state
+    )
     onward = {"after": page.next, "skip": 0} if by_arrival else {"skip": skip + limit}
     return Response(page, headers=next_page(request, **onward) if more else {})
 

@@ -5,14 +5,14 @@ Knows no routes. Everything that touches the file happens on the store's threads
 
 import asyncio
 import contextlib
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
 from typing import Any, TypeVar
 
 from litestar import Litestar, Request
 from sqlite_utils import Database
 
-from bothends.book import jobs
+from bothends.book import folded
 from bothends.book.store import BookFullError, Store
 
 from ..http.problems import Refusal
@@ -31,6 +31,8 @@ class OpenBook:
     def __init__(self, store: Store) -> None:
         self._store = store
         self._folding: asyncio.Task[None] | None = None
+        self._turn = asyncio.Lock()
+        self._catching_up: set[asyncio.Task[None]] = set()
 
     async def read(self, work: Callable[[Database], T]) -> T:
         """Run a read of the book."""
@@ -44,19 +46,26 @@ class OpenBook:
         Refusal
             no-room, where nothing could be kept.
         """
-        try:
+        with _told():
             return await self._store.writing(work)
-        except BookFullError as error:
-            raise Refusal(
-                "no-room",
-                str(error),
-                remedy="Make room on the shop's disk; until then phones keep what they have.",
-            ) from error
 
     async def fresh(self) -> None:
-        """Fold every job that has grown, so that lists and history say what the entries say."""
-        while await self.read(jobs.stale):
-            await self.write(jobs.refresh)
+        """Bring lists and history up to date with every entry that was answered for before this was called.
+
+        So no device reads a list that is older than what it has pushed, and none waits for what others push
+        meanwhile. Entries are folded on a thread beside the store's, with no transaction open: a push waits for
+        none of it. A caller that goes away does not stop it.
+        """
+        task = asyncio.get_running_loop().create_task(self._catch_up())
+        self._catching_up.add(task)
+        task.add_done_callback(self._catching_up.discard)
+        await asyncio.shield(task)
+
+    async def _catch_up(self) -> None:
+        # One at a time: a second one would fold the same jobs.
+        async with self._turn:
+            with _told():
+                await asyncio.to_thread(folded.catch_up, self._store.read, self._store.write)
 
     def grown(self) -> None:
         """Fold soon, for whoever looks at the file with another program."""
@@ -78,6 +87,19 @@ class OpenBook:
         with contextlib.suppress(Refusal):
             await self.fresh()
         await asyncio.to_thread(self._store.close)
+
+
+@contextlib.contextmanager
+def _told() -> Iterator[None]:
+    """Say of a full disk what to do about it."""
+    try:
+        yield
+    except BookFullError as error:
+        raise Refusal(
+            "no-room",
+            str(error),
+            remedy="Make room on the shop's disk; until then phones keep what they have.",
+        ) from error
 
 
 @asynccontextmanager

@@ -7,12 +7,13 @@ is ``book.season``'s. All of them work beside a running server.
 import sqlite3
 import sys
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from sqlite_utils import Database
 
-from bothends.book import bookfile, devices, export, jobs, log, season, simulated
+from bothends.book import bookfile, devices, export, folded, log, season, simulated
 from bothends.book.schema import NewerBookError
 from bothends.book.store import BOOK, BookFullError, BookInUseError, Store, glance, visit
 
@@ -48,8 +49,8 @@ def take_out(
     if there := [path for path, _, _ in plan if path.exists()]:
         return failed(f"{there[0]} is there already; name another, or move it away", BAD_INPUT)
     try:
-        while visit(data, _refreshed):
-            pass
+        if visit(data, folded.stale):
+            folded.catch_up(partial(glance, data), partial(visit, data))
         plan[0][0].parent.mkdir(parents=True, exist_ok=True)
         counts = glance(data, lambda db: _write(db, plan, since, until))
     except (*TROUBLES, OSError) as error:
@@ -57,10 +58,6 @@ def take_out(
     for (path, _, _), count in zip(plan, counts, strict=True):
         print(f"{path}: {count}")
     return 0
-
-
-def _refreshed(db: Database) -> bool:
-    return jobs.stale(db) and jobs.refresh(db)
 
 
 def _plan(target: Path, tables: list[str] | None, formats: list[str]) -> list[tuple[Path, str, str]] | str:
@@ -161,8 +158,7 @@ def fill_demo(data: Path) -> int:
             if not store.read(season.there):
                 found: Any = season.entries()
                 store.write(lambda db: season.fill(db, found))
-                while store.write(jobs.refresh):
-                    pass
+                folded.catch_up(store.read, store.write)
     except (*TROUBLES, OSError) as error:
         return failed(error)
     print(f"{simulated.WORDS}. The database is in {data}.", flush=True)

@@ -3,8 +3,10 @@
 Owns ``authority.pem`` and ``.key`` in the folder ``tls`` beside the logbook, made once and never again while they
 are there, since every phone would have to be told anew.
 
-The authority may speak only for names of local networks and for private addresses (name constraints of RFC 5280,
-4.2.1.10), so that its key, if it were stolen, opens nothing on the internet.
+The authority may speak only for servers (extended key usage; RFC 5280, 4.2.1.12), and only for names of local
+networks, the names that this machine has and private addresses (name constraints; 4.2.1.10), so that its key, if it
+were stolen, opens nothing on the internet and signs nothing but a server's certificate. A bare host name is none of
+them: one of a single label may be any machine of a larger network.
 """
 
 import datetime as dt
@@ -15,7 +17,7 @@ import msgspec
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
-from cryptography.x509.oid import NameOID
+from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from . import private
 from .names import Names
@@ -127,7 +129,8 @@ def _make(names: Names) -> Authority:
     key = ec.generate_private_key(ec.SECP256R1())
     subject = x509.Name([x509.NameAttribute(NameOID.COMMON_NAME, f"Bothends, {names.announced}"[:64])])
     now = _now()
-    zones = dict.fromkeys([*LOCAL_ZONES, *(n for n in names.dns if n.split(".")[-1] not in LOCAL_ZONES)])
+    own = (n for n in names.dns if "." in n and n.split(".")[-1] not in LOCAL_ZONES)
+    zones = dict.fromkeys([*LOCAL_ZONES, *own])
     limits = x509.NameConstraints(
         [*map(x509.DNSName, zones), *(x509.IPAddress(ipaddress.ip_network(net)) for net in PRIVATE)], None
     )
@@ -142,6 +145,8 @@ def _make(names: Names) -> Authority:
         .not_valid_after(now + dt.timedelta(days=365 * YEARS))
         .add_extension(x509.BasicConstraints(ca=True, path_length=0), critical=True)
         .add_extension(usage(signs_certificates=True), critical=True)
+        # In an authority's certificate the purposes of all below it; browsers and OpenSSL hold to that.
+        .add_extension(x509.ExtendedKeyUsage([ExtendedKeyUsageOID.SERVER_AUTH]), critical=False)
         .add_extension(x509.SubjectKeyIdentifier.from_public_key(public), critical=False)
         .add_extension(limits, critical=True)
         .sign(key, hashes.SHA256())

@@ -80,12 +80,11 @@ class Garage:
         else:
             self.signer = authority(data, self.names)
             self.shown = served(data, self.signer, self.names)
-            # Numbers of the internet, as IPv6 brings them, come and go; devices are not told of them.
+            # Numbers of the internet, as IPv6 brings them, come and go; devices are not told of them, nor of the
+            # machine's own bare name, unless somebody asked for it.
             for name in filter(is_name, self.shown.left_out):
-                self.notes.append(
-                    f"the shop's authority may not vouch for {name}: it lies outside local networks. For that name"
-                    " use a certificate from elsewhere, with --cert and --key"
-                )
+                if "." in name or name in self._extra():
+                    self.notes.append(_left_out(name))
 
     def _extra(self) -> tuple[str, ...]:
         own = (self._options.name,) if self._options.name else ()
@@ -216,3 +215,12 @@ class Garage:
         """Take the name back."""
         if self._announcer:
             self._announcer.stop()
+
+
+def _left_out(name: str) -> str:
+    """Why a name is not in the certificate, and what to do."""
+    why = "it lies outside local networks" if "." in name else "a name of one part may be any machine's"
+    return (
+        f"the shop's authority may not vouch for {name}: {why}. For that name use a certificate from elsewhere,"
+        " with --cert and --key"
+    )

@@ -92,7 +92,7 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     move: dict[str, Any] = {"kind": "move", "teardown": number}
     for name, side in both(option):
         move[name] = {end: getattr(side, end) for end in ENDS}
-    steps.append(f"Add the teeth you turned to the log. By the plan: {json.dumps(move)}")
+    steps.append(f"Add the teeth you turned to the file. By the plan: {json.dumps(move)}")
     given = msgspec.to_builtins(answer.target)
     again = f' with "teardown": {number}. Run this again: it says what is left to do.'
     if given["as"] == "hanging-angle":

@@ -1,13 +1,14 @@
 """The table of facts as a module of the page: ``python -m bothends.service.precache`` writes web/model/facts.js.
 
-Owns what of `model.fields` and `model.beliefs` the screens are told, and in which words a belief is shown.
+Owns what of `model.fields`, `model.beliefs` and a few other numbers of the model the screens are told, and in which
+words a belief is shown.
 JavaScript cannot import the table, so it is written out; a test fails while the file differs from the table.
 """
 
 import json
 from typing import Any
 
-from bothends.model import bands, beliefs, fields
+from bothends.model import bands, beliefs, fields, misread, travel
 from bothends.model.fields import Field
 from bothends.model.units import MM
 
@@ -15,6 +16,7 @@ __all__ = ["PATH", "assumed", "text"]
 
 PATH = "model/facts.js"
 SHOWN = (
+    "ARM_MM",
     "LOAD_GIVEN_SD",
     "LOAD_SD_KG",
     "PRESET_MPA",
@@ -23,7 +25,7 @@ SHOWN = (
     "SETTLING_SD_MM",
     "SETTLING_SIDE_MM",
 )
-"""Beliefs that the screens name in sentences of their own, or judge a recheck by."""
+"""Beliefs that the screens name in sentences of their own, judge a recheck by, or hold what is typed against."""
 
 
 def _unit(unit: str) -> str:
@@ -102,11 +104,15 @@ def text() -> str:
             table("FORMS", "Fields of each form of a target, besides the one that tells them apart.", forms),
             table(
                 "BELIEFS",
-                "What is believed of a car, where a sentence of a screen's own names it.",
+                "What is believed of a car, where a screen names it or goes by it.",
                 {name: getattr(beliefs, name) for name in SHOWN},
             ),
             f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
             "/** How far friction holds a settled height off, before any reading: standard deviation, mm. */\n"
-            f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n",
+            f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n"
+            "/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says. */\n"
+            f"export const NINETY = {travel.CERTAIN};\n"
+            "/** Heights of a mark over the ground that need no explaining, mm: least and most. */\n"
+            f"export const USUAL_HEIGHT_MM = {[round(metres / MM, 1) for metres in misread.USUAL_HEIGHT]};\n",
         )
     )

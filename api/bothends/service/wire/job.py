@@ -54,6 +54,12 @@ class JobPage(msgspec.Struct, kw_only=True):
         ),
     ]
     total: Annotated[int, Meta(description="How many jobs there are on all pages.")]
+    by_state: Annotated[
+        dict[str, int],
+        Meta(
+            description="How many stand where, by the names of the states, were the list not narrowed to one."
+        ),
+    ]
 
 
 class Visit(msgspec.Struct, kw_only=True):
