@@ -17,6 +17,15 @@ from bothends.service.api.document import render
 from bothends.service.api.jobs import sheet_of
 from bothends.service.app import create_app
 from bothends.service.wire.job import JobHistory
+from bothends.service.wire.sheet import (
+    BothMeans,
+    Conflict,
+    FoldedSheet,
+    Promised,
+    Reached,
+    Settled,
+    Stage,
+)
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0}
 
@@ -30,6 +39,14 @@ def fits():
         for name in ("JobSheet", "JobHistory")
     }
     return lambda name, value: kept[name].validate(json.loads(msgspec.json.encode(value)))
+
+
+PARTS = {"promised": Promised, "reached": Reached, "settled": Settled, "hub_mm": BothMeans}
+
+
+def names(kind):
+    """Names of a struct's fields as they are sent."""
+    return {field.encode_name for field in msgspec.structs.fields(kind)}
 
 
 def sheet_and_history(job, found):
@@ -69,6 +86,12 @@ def test_the_sheet_of_any_records_fits_the_schema_and_lacks_nothing_they_say(fit
     sheet, history = sheet_and_history(JOB, found)
     fits("JobSheet", sheet)
     fits("JobHistory", history)
+    # Nothing that the fold makes is left untold.
+    assert set(sheet.sheet) == names(FoldedSheet)
+    assert all(set(conflict) == names(Conflict) for conflict in sheet.sheet["conflicts"])
+    for stage in sheet.stages:
+        assert set(stage) == names(Stage)
+        assert all(stage[part] is None or set(stage[part]) == names(kind) for part, kind in PARTS.items())
     bodies = {entry["id"]: entry["body"] for entry in found}
     for event in history.events:
         assert bodies[event["row"]["id"]].items() <= event["row"].items()

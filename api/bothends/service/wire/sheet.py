@@ -24,7 +24,19 @@ from .rows import (
     TargetCard,
 )
 
-__all__ = ["NAMED", "Event", "FoldedSheet", "Stage", "State", "Stop"]
+__all__ = [
+    "NAMED",
+    "BothMeans",
+    "Conflict",
+    "Event",
+    "FoldedSheet",
+    "Promised",
+    "Reached",
+    "Settled",
+    "Stage",
+    "State",
+    "Stop",
+]
 
 State = Literal["measuring", "planned", "torn down", "checked", "closed"]
 Number = Annotated[int, Meta(ge=0)]
