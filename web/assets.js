@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "043d3c1e7c25c8be",
+ "hash": "152f5e42153b440b",
  "files": {
   "/app.js": "303fc20802071458185552edb0252302",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -267,8 +267,8 @@ self.ASSETS = {
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
   "/work/pc/reliability.js": "631e970317e84df717712895bf9d705f",
-  "/work/pc/stage-columns.js": "c4bc898e325a09ed5ca1901454a579f6",
-  "/work/pc/stage-row.js": "a34b9da5ed34a0d6f49d40765bc772cc",
+  "/work/pc/stage-columns.js": "1cb060cfb81534a1a81fa5126f24442d",
+  "/work/pc/stage-row.js": "8017f954555a75718ad5a1cc1dc4e37e",
   "/work/pc/table-words.js": "921d68d827fb7d0475ff2898ba844c92"
  }
 };

@@ -6,19 +6,23 @@ business. The page makes such rows for itself where the shop does not answer. A 
 
 import json
 
-from bothends.book.columns import TEARDOWNS
+from bothends.book.columns import TEARDOWNS, Column
 
 __all__ = ["PATH", "text"]
 
 PATH = "work/pc/stage-columns.js"
 
 
+def _column(column: Column) -> str:
+    digits = "" if column.digits is None else f", digits: {column.digits}"
+    return f"  {column.name}: {{ at: {json.dumps(list(column.stage))}{digits} }},\n"
+
+
 def text() -> str:
     """The module as it should be, a line for every column."""
-    lines = (f"  {column.name}: {json.dumps(list(column.stage))},\n" for column in TEARDOWNS if column.stage)
     return (
-        "/* Headings of a teardown's row, and the steps to each value in a stage of a job. Written by\n"
-        "   python -m bothends.service.precache from api/bothends/book/columns.py; change it there. */\n\n"
-        "/** @type {Record<string, (string | number)[]>} */\n"
-        f"export const IN_STAGE = {{\n{''.join(lines)}}};\n"
+        "/* Headings of a teardown's row, the steps to each value in a stage, and the decimals it is rounded to.\n"
+        "   Written by python -m bothends.service.precache from api/bothends/book/columns.py; change it there. */\n\n"
+        "/** @type {Record<string, { at: (string | number)[], digits?: number }>} */\n"
+        f"export const IN_STAGE = {{\n{''.join(_column(c) for c in TEARDOWNS if c.stage)}}};\n"
     )
