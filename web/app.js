@@ -37,9 +37,9 @@ import { letIn } from "./shop/pairing.js";
  */
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. @type {Screens} */
-const SCREENS = { read: reading, target };
+const SCREENS = Object.assign(Object.create(null), { read: reading, target });
 /** Screens without a job; the jobs where nothing fits. @type {Screens} */
-const PLACES = { new: target };
+const PLACES = Object.assign(Object.create(null), { new: target });
 /** The rest of the way to the first plan: fetched as soon as the page stands, so that no reading waits for it.
  * @type {Later[]} */
 const WAY = [
@@ -102,6 +102,16 @@ function hrefOf(job, { words, query = {} }) {
   return `#/${[job, ...words].filter(Boolean).map(encodeURIComponent).join("/")}${search ? `?${search}` : ""}`;
 }
 
+/** A word of an address; half an escape stays as it is, and names nothing.
+ * @param {string} word */
+function decoded(word) {
+  try {
+    return decodeURIComponent(word);
+  } catch {
+    return word;
+  }
+}
+
 /**
  * The route of the page's address.
  * @returns {Here}
@@ -110,12 +120,11 @@ function parsed() {
   takeOut();
   if (carriesJob(location.hash)) return { job: "", words: ["open"], query: {} };
   const [path, search = ""] = location.hash.replace(/^#\/?/, "").split("?");
-  const words = path.split("/").filter(Boolean).map(decodeURIComponent);
-  return {
-    job: isId(words[0]) ? (words.shift() ?? "") : "",
-    words,
-    query: Object.fromEntries(new URLSearchParams(search)),
-  };
+  const words = path.split("/").filter(Boolean).map(decoded);
+  const query = Object.fromEntries(new URLSearchParams(search));
+  if (isId(words[0])) return { job: words.shift() ?? "", words, query };
+  if (words[0] && !known(PLACES, words[0])) return { job: "", words: [], query: { lost: "1" } };
+  return { job: "", words, query };
 }
 
 /**
@@ -159,9 +168,16 @@ function spot() {
  */
 function seat({ job, words: [word] }) {
   if (!job) return [PLACES, word];
-  const known = SCREENS[word] || [...WAY, ...LATER, ...SHOP].some((one) => one[0] === SCREENS && one[1] === word);
-  return [SCREENS, known ? word : "list"];
+  return [SCREENS, known(SCREENS, word) ? word : "list"];
 }
+
+/**
+ * Whether there is a screen of that name, here or to be fetched.
+ * @param {Screens} table
+ * @param {string} name
+ */
+const known = (table, name) =>
+  Boolean(table[name]) || [...WAY, ...LATER, ...SHOP].some((one) => one[0] === table && one[1] === name);
 
 /** Have the style sheets that the first screens do without: they stand in the page, in their place among the others.
  * @type {Promise<unknown> | undefined} */

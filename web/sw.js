@@ -13,7 +13,9 @@
 /** @typedef {{ cache: Cache, sums: Sums }} Earlier A version that was here before. */
 
 const worker = /** @type {AppWorker} */ (/** @type {unknown} */ (self));
-worker.importScripts("/assets.js");
+// The page's policy holds here too: no address of a script but this one.
+const policy = worker.trustedTypes?.createPolicy("bothends", { createScriptURL: () => "/assets.js" });
+worker.importScripts(policy?.createScriptURL("") ?? "/assets.js");
 
 const PREFIX = "bothends-";
 const NAME = PREFIX + worker.ASSETS.hash;

@@ -1,6 +1,7 @@
 """The desk: entries that disagree, side by side, settled by a person with an entry, on a PC and on a phone."""
 
 import copy
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -130,13 +131,20 @@ def test_two_corrections_stand_side_by_side_with_who_when_and_what_each_changes(
     hand = paired(**size)
     card = question(hand, writer)
     sides = card.locator(".side-by")
-    assert sides.count() == 2
+    # Two values, and as the third way to read again.
+    assert sides.count() == 3
     for i, (value, who) in enumerate((("216 mm", "phone a"), ("236 mm", "phone b"))):
         expect(sides.nth(i)).to_contain_text(f"height, left, as found{value}")
         expect(sides.nth(i)).to_contain_text(f"{who}, 2026-09-21 10:00")
         expect(sides.nth(i)).to_contain_text(f"Heights as found: left {value}, right 222 mm")
-        expect(sides.nth(i)).to_contain_text("By all readings the heights are left")
-        expect(sides.nth(i)).to_contain_text("Next plan:")
+        # In one line what it leads to: the chance and the teeth.
+        expect(sides.nth(i).locator(".leads")).to_have_text(
+            re.compile(r"^Next plan: (under )?\d+ in 100, (left .+; right .+|no change)$")
+        )
+        large = sides.nth(i).locator(".differs")
+        assert large.evaluate("e => parseFloat(getComputedStyle(e).fontSize) / 16") == pytest.approx(2.7)
+    again = card.get_by_role("link", name="Read again")
+    expect(again).to_have_attribute("href", re.compile(f"#/{writer.job}/read/body-height/left"))
     hand.hit(sides.nth(1).get_by_role("button", name="Use this value"))
     expect(card.locator(".settled")).to_contain_text("236 mm")
     assert heights(hand, writer) == [236]

@@ -49,7 +49,7 @@ def test_it_can_be_kept_all_the_same_and_that_is_noted(phone: Hand) -> None:
     assert [r["value"] for r in kept] == [-9.6, 9.5]
     sheet = phone.page.evaluate("async job => (await import('/book/fold.js')).sheetOf(job)", job)["sheet"]
     assert [note["about"] for note in sheet["notes"]] == [kept[-1]["id"]]
-    assert "sign flipped" in sheet["notes"][0]["text"]
+    assert "with the other sign, -9.5°" in sheet["notes"][0]["text"]
 
 
 def test_going_back_leaves_the_question_and_nobody_is_fetched_back(phone: Hand) -> None:

@@ -172,7 +172,7 @@ def test_every_step_but_the_look_is_drawn_with_the_one_pen(phone: Hand) -> None:
         phone.go(job, f"propped/1?at={at}")
         expect(page.locator(".picture svg.pen")).to_be_visible()
         label = page.locator(".picture svg.pen").get_attribute("aria-label")
-        assert step_name(phone) in str(label), key
+        assert step_name(phone).split("\n")[0] in str(label), key
     job = chosen(phone)
     for at, key in enumerate(("turn-inner", "turn-outer", "read", *TOGETHER, "wheel-off"), start=10):
         phone.go(job, f"propped/1?at={at}")

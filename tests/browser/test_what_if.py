@@ -82,6 +82,13 @@ def settled(page: Page) -> None:
     expect(page.locator(".bench .source")).to_contain_text("±")
 
 
+def whole(hand: Hand) -> None:
+    """Show the rows too in which all columns say the same."""
+    key = hand.page.get_by_role("button", name="Show all rows")
+    if key.count():
+        hand.hit(key)
+
+
 def row(page: Page, name: str) -> list[str]:
     """What the columns say in a row."""
     line = page.locator(".results tr").filter(has=page.get_by_role("rowheader", name=name, exact=True))
@@ -118,6 +125,7 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
     typed(hand, "More load, right spring, trial B", "10")
     hand.hit(page.get_by_role("button", name="More load, right spring, trial B: more or less"))
     settled(page)
+    whole(hand)
     expect(page.locator(".results tr").first).not_to_contain_text("…")
     thick = what_if(PLAIN, {"bar": {"diameter_mm": 24.0}})
     load = what_if(PLAIN, {"load_kg": {"left": 25.0, "right": -10.0}})
@@ -152,6 +160,44 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
         "A loaded torsion bar can throw the arm and break bones"
     )
     assert log(hand, job) == before
+
+
+def test_only_what_differs_is_shown_until_all_is_asked_for(pc: Hand) -> None:
+    job = pc.job()
+    pc.go(job, "whatif")
+    page = pc.page
+    settled(page)
+    names = page.locator(".results th")
+    # Nothing is tried yet: the bar is the same in both columns, the chance and the car from behind stand first.
+    expect(names.nth(1)).to_have_text("From behind")
+    assert "Bar" not in names.all_inner_texts()
+    typed(pc, "Target height, left, trial A", "240")
+    expect(names.filter(has_text="Ride height after")).to_have_count(1)
+    settled(page)
+    assert "Bar" not in names.all_inner_texts()
+    views = page.locator(".results .drawing svg")
+    expect(views).to_have_count(2)
+    expect(views.nth(1)).to_have_attribute("aria-label", re.compile("target left 240"))
+    whole(pc)
+    expect(names.filter(has_text=re.compile("^Bar$"))).to_have_count(1)
+    page.get_by_role("button", name="Show only what differs").click()
+    assert "Bar" not in names.all_inner_texts()
+
+
+@pytest.mark.parametrize("size", [PC, PHONE, {"viewport": {"width": 1024, "height": 768}}])
+def test_the_chance_stays_in_sight_while_the_last_field_is_typed(
+    make_hand: Callable[..., Hand], size: dict[str, Any]
+) -> None:
+    hand = make_hand(**size)
+    job = hand.job()
+    hand.go(job, "whatif")
+    settled(hand.page)
+    last = hand.page.get_by_label("Target height, right, trial A", exact=True)
+    last.scroll_into_view_if_needed()
+    last.fill("247")
+    expect(
+        hand.page.locator(".bench-chances b:visible, .results tr:first-child strong:visible").last
+    ).to_be_in_viewport()
 
 
 def test_it_is_reached_from_the_plan_and_from_the_rail(phone: Hand, pc: Hand) -> None:

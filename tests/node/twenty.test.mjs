@@ -37,18 +37,22 @@ test("a car shown on target is within every limit and one shown off it is not", 
     }
 });
 
+/** What each fault says of the two heights, mm from the target. */
+const SAYS = {
+  "high-left": (left, right) => left > 5 && right <= 5,
+  "low-left": (left, right) => left < -5 && right >= -5,
+  "high-right": (left, right) => right > 5 && left <= 5,
+  "low-right": (left, right) => right < -5 && left >= -5,
+  "high-both": (left, right) => left > 5 && right > 5,
+  "low-both": (left, right) => left < -5 && right < -5,
+  "lean-left": (left, right) => left < right,
+  "lean-right": (left, right) => left > right,
+};
+
 test("a fault names the side and the way that are out", () => {
   for (const each of grid)
-    for (const { left, right, fault } of twenty(each).cars) {
-      if (fault === "high-left") assert.ok(left > 5 && right <= 5);
-      if (fault === "low-left") assert.ok(left < -5 && right >= -5);
-      if (fault === "high-right") assert.ok(right > 5 && left <= 5);
-      if (fault === "low-right") assert.ok(right < -5 && left >= -5);
-      if (fault === "high-both") assert.ok(left > 5 && right > 5);
-      if (fault === "low-both") assert.ok(left < -5 && right < -5);
-      if (fault === "lean-left") assert.ok(left < right);
-      if (fault === "lean-right") assert.ok(left > right);
-    }
+    for (const { left, right, fault } of twenty(each).cars)
+      assert.ok(!SAYS[fault] || SAYS[fault](left, right), JSON.stringify({ left, right, fault }));
 });
 
 test("the same prediction always gives the same cars", () => {

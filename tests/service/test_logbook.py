@@ -11,7 +11,7 @@ from book.pages import JOB, Page, an_id
 from service.shop import shop
 from service.test_problems import shape
 
-from bothends.book import demo, log
+from bothends.book import demo, folded, log
 from bothends.book.backup import backup, restore
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.kinds import SCHEMA
@@ -122,6 +122,39 @@ def test_a_job_that_is_full_takes_no_more_records_and_loses_none(here, monkeypat
     problem = shape(here.client.put(f"/api/entries/{late['id']}", json=late), "job-full")
     assert "new job" in problem["remedy"]
     assert len(here.get(f"/api/jobs/{page.job}")["sheet"]["readings"]) == 2
+
+
+def test_a_large_job_is_folded_in_a_process_of_its_own_and_read_as_any_other(here, monkeypatch):
+    monkeypatch.setattr(folded, "LARGE", 3)
+    page, small = Page(), Page(job=an_id(2), first=900)
+    page.heights(214.0, 210.0)
+    page.reading(211.0, corrects=page.entries[0]["id"])
+    small.heights(200.0, 201.0)
+    here.push(*page.entries, *small.entries)
+
+    def only_small(db, job):
+        assert job == small.job
+        return here_too(db, job)
+
+    here_too = folded.change_of
+    monkeypatch.setattr(folded, "change_of", only_small)
+    found = {row["job"]: row for row in here.get("/api/jobs")["jobs"]}
+    assert (found[page.job]["left_mm"], found[page.job]["entries"]) == (211.0, 3)
+    assert found[small.job]["left_mm"] == 200.0
+
+
+def test_a_large_job_is_folded_here_where_its_process_fails(here, monkeypatch, caplog):
+    async def fails(data, job):
+        raise RuntimeError("a process ended")
+
+    monkeypatch.setattr(folded, "LARGE", 1)
+    monkeypatch.setattr(here.app.state.book._folders, "change", fails)
+    page = Page()
+    page.heights(214.0, 210.0)
+    here.push(*page.entries)
+    (row,) = here.get("/api/jobs")["jobs"]
+    assert row["left_mm"] == 214.0
+    assert "process of its own" in caplog.text
 
 
 def test_an_entry_too_large_is_refused_alone(here):

@@ -333,6 +333,10 @@ def test_page_api_errors_and_answers_without_a_body_all_carry_the_same_locks(hou
         }
         assert policy["frame-ancestors"] == policy["object-src"] == policy["base-uri"] == ["'none'"], name
         assert policy["default-src"] == ["'self'"], name
+        assert policy["require-trusted-types-for"] == ["'script'"], name
+        allowed = dict(part.split("=") for part in reply.headers["permissions-policy"].split(", "))
+        assert {allowed[name] for name in ("camera", "geolocation", "microphone", "usb")} == {"()"}, name
+        assert allowed["screen-wake-lock"] == "(self)", name
         assert reply.headers["x-content-type-options"] == "nosniff", name
         assert reply.headers["referrer-policy"] == "no-referrer", name
         assert reply.headers["cross-origin-opener-policy"] == "same-origin", name

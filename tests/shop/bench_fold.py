@@ -22,7 +22,9 @@ import bothends
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import request
+from bothends.model.fields import field
 
+MOST_TEARDOWNS = int(field("log.teardown").high)
 DEVICES = ("phone-a", "phone-b", "shop")
 TOP = Path(__file__).parents[2]
 HEAP_MB = 256
@@ -40,6 +42,7 @@ import json, sys
 sys.path.insert(0, "/py")
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.request import request
+from bothends.model.fields import field
 from bothends.book.sheet.outcome import stages, timeline
 entries = []
 def take(text):
@@ -96,7 +99,7 @@ def brush(log: Log, count: int) -> None:
         log.strike(entry["id"], saw=[last["id"]])
     log.device = "shop"
     while len(log.entries) < count:
-        log.reading(215.0 + len(log.entries), corrects=last["id"])
+        log.reading(215.0 + len(log.entries) % 7, corrects=last["id"])
 
 
 def settled(log: Log, count: int) -> None:
@@ -121,7 +124,7 @@ def jobs(log: Log, count: int) -> None:
         wrong = log.reading(21.0, what="riding-angle", teardown=teardown)
         log.reading(12.0, what="riding-angle", teardown=teardown, corrects=wrong["id"])
         log.strike(log.reading(99.0, what="hub-to-body", teardown=teardown)["id"])
-        teardown += 1
+        teardown = teardown % MOST_TEARDOWNS + 1
         log.plan(teardown, 0.8, (-3, 4), target={"left_mm": 250.0, "right_mm": 250.0})
         log.move(teardown, (-3, 4))
 

@@ -3,6 +3,7 @@
    A new version waits until somebody agrees, and is held as long as any page has typed something that is not saved. No
    worker (plain http, an untrusted certificate, an old browser) is not an error: the app runs, and can say so. */
 
+import { scriptAddress } from "../model/script-address.js";
 import { listen, tell } from "./tabs.js";
 
 /** @typedef {keyof typeof WORDS} Readiness Whether the app opens without a network. */
@@ -160,7 +161,7 @@ export async function startApp({ hasUnsaved = () => false } = {}) {
   });
   addEventListener("online", () => state.worker === "partly" && keepApp());
   try {
-    follow(await workers.register("/sw.js", { scope: "/", updateViaCache: "none" }));
+    follow(await workers.register(scriptAddress("/sw.js"), { scope: "/", updateViaCache: "none" }));
   } catch (error) {
     const distrusted = error instanceof Error && error.name === "SecurityError";
     if (workers.controller) return workers.controller.postMessage("is the app kept");

@@ -4,6 +4,8 @@
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge, or
    the browser when the worker died. A dead worker is replaced at the next question. */
 
+import { scriptAddress } from "./script-address.js";
+
 /** @import { Entry } from "../types/log.d.ts" */
 /** @import { Folded } from "../types/sheet.d.ts" */
 /** @import { Change, SolveAnswer, SolveRequest, Target, WhatIfAnswer } from "../types/wire.d.ts" */
@@ -32,7 +34,7 @@ const waiting = new Map();
  * Fail everything that waits and forget the worker, so that the next question starts a new one.
  * @param {string} detail
  */
-function bury(detail) {
+function stopFor(detail) {
   worker?.terminate();
   worker = null;
   const problem = new SolverProblem({ code: "worker-crashed", detail });
@@ -40,21 +42,24 @@ function bury(detail) {
   waiting.clear();
 }
 
-function hire() {
-  const hired = new Worker(new URL("./worker.js", import.meta.url), { type: "module", name: "model" });
-  hired.addEventListener("message", ({ data }) => {
+function start() {
+  const started = new Worker(scriptAddress(new URL("./worker.js", import.meta.url).pathname), {
+    type: "module",
+    name: "model",
+  });
+  started.addEventListener("message", ({ data }) => {
     const asked = waiting.get(data.id);
     if (!asked) return;
     waiting.delete(data.id);
     if (data.problem) asked.reject(new SolverProblem(data.problem));
     else asked.resolve(data.answer);
   });
-  hired.addEventListener("error", (event) => {
+  started.addEventListener("error", (event) => {
     event.preventDefault();
-    bury(`the model on this phone stopped: ${event.message || "its program could not be loaded"}`);
+    stopFor(`the model on this phone stopped: ${event.message || "its program could not be loaded"}`);
   });
-  hired.addEventListener("messageerror", () => bury("the model on this phone sent something unreadable"));
-  return hired;
+  started.addEventListener("messageerror", () => stopFor("the model on this phone sent something unreadable"));
+  return started;
 }
 
 /**
@@ -63,7 +68,7 @@ function hire() {
  * @returns {Promise<any>}
  */
 function ask(what, payload) {
-  const asked = (worker ??= hire());
+  const asked = (worker ??= start());
   const id = ++last;
   return new Promise((resolve, reject) => {
     waiting.set(id, { resolve, reject });
@@ -108,4 +113,4 @@ export const whatIf = (request, change) => ask("what_if", { request, change });
 export const sheets = (jobs) => ask("sheets", jobs);
 
 /** Stop the worker; whoever waits gets worker-crashed. */
-export const stop = () => bury("the model on this phone was stopped");
+export const stop = () => stopFor("the model on this phone was stopped");

@@ -11,6 +11,9 @@ import { needs, startOf } from "../work/guide.js";
 import { bestReading, readingRoute } from "../work/plan-deck.js";
 import { gainWords, testName } from "../work/plan-ways.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { SolveAnswer } from "../types/wire.d.ts" */
+
 /** @typedef {import("../work/assumed.js").Row} Row */
 
 const SAID = {
@@ -30,7 +33,7 @@ const SAID = {
   none: "No plan yet, so nothing is assumed for it.",
 };
 
-/** The card of a fact. @param {any} ctx @param {Row} row @param {number} from the chance now */
+/** The card of a fact. @param {JobContext} ctx @param {Row} row @param {number} from the chance now */
 function factCard(ctx, row, from) {
   const { name, value, needs: need, to, freed } = row;
   const href = ctx.href(startOf({ what: /** @type {any} */ (row.measure), side: null }, ctx.sheet));
@@ -45,17 +48,18 @@ function factCard(ctx, row, from) {
   return keyCard({ name, lines: [value, freed ? SAID.freed : null, words, teeth], key });
 }
 
-/** The deck: back to the plan, and on to the reading that brings most. @param {any} ctx @param {any} answer */
+/** The deck: back to the plan, and on to the reading that brings most.
+ * @param {JobContext} ctx @param {SolveAnswer | null} answer */
 function keysOf(ctx, answer) {
   const plan = { words: SAID.plan, href: ctx.href({ words: ["plan"] }) };
   const best = answer && !answer.withheld ? (readFirst(answer) ?? bestReading(answer)) : null;
-  if (!best) return { main: plan, quiet: null };
+  if (!answer || !best) return { main: plan, quiet: null };
   const small = gainWords(answer.options[0].odds, best.odds_after);
   const href = ctx.href(readingRoute(best, ctx.sheet));
   return { main: { words: testName(best.what, best.side), small, href }, quiet: plan };
 }
 
-/** The screen of an answer. @param {any} ctx @param {any} answer */
+/** The screen of an answer. @param {JobContext} ctx @param {SolveAnswer} answer */
 function shown(ctx, answer) {
   const [option] = answer.options;
   const { passed, worth, rest } = assumedOf(answer, option);
@@ -82,7 +86,7 @@ function shown(ctx, answer) {
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
  */
 export function assumed(ctx) {
   const root = h("div", { class: "plan" });
@@ -96,8 +100,8 @@ export function assumed(ctx) {
   else {
     say(SAID.working);
     ctx.model.askForPlan(request).then(
-      (/** @type {any} */ { answer }) => root.isConnected && put(shown(ctx, answer)),
-      (/** @type {any} */ problem) => root.isConnected && say(problem.detail ?? SAID.none),
+      ({ answer }) => root.isConnected && put(shown(ctx, answer)),
+      (/** @type {{ detail?: string }} */ problem) => root.isConnected && say(problem.detail ?? SAID.none),
     );
   }
   return { title: SAID.title, node: root };

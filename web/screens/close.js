@@ -19,6 +19,9 @@ import { verdictOf } from "../work/verdict.js";
 import { aimWords, withinWords } from "../work/wish.js";
 import { tables } from "./close-tables.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { CloseRow } from "../types/sheet.d.ts" */
+
 /** @import { Caution } from "../work/safety.js" */
 
 const SAID = {
@@ -61,7 +64,7 @@ function verdictPlate(/** @type {any} */ { sheet, stages }) {
 }
 
 /** The checks, each ticked into the log. */
-const checks = (/** @type {any} */ ctx) =>
+const checks = (/** @type {JobContext} */ ctx) =>
   h(
     "section",
     { class: "part" },
@@ -78,7 +81,7 @@ const checks = (/** @type {any} */ ctx) =>
   );
 
 /** The car's constants as they stand, for its next visit; nothing where no plan can be made. */
-async function learned(/** @type {any} */ ctx) {
+async function learned(/** @type {JobContext} */ ctx) {
   try {
     const { answer } = await ctx.model.askForPlan(ctx.request.request);
     return { posterior: answer.posterior, learned: answer.learned };
@@ -88,7 +91,7 @@ async function learned(/** @type {any} */ ctx) {
 }
 
 /** Opens what is folded while the page is printed. */
-function unfoldedInPrint(/** @type {any} */ ctx, /** @type {HTMLDetailsElement} */ section) {
+function unfoldedInPrint(/** @type {JobContext} */ ctx, /** @type {HTMLDetailsElement} */ section) {
   const media = matchMedia("print");
   let was = section.open;
   const follow = () => {
@@ -101,7 +104,7 @@ function unfoldedInPrint(/** @type {any} */ ctx, /** @type {HTMLDetailsElement} 
 }
 
 /** The deck of a job that is open: back to what is unfinished, and the key that closes it. */
-function openDeck(/** @type {any} */ ctx, /** @type {HTMLInputElement} */ note) {
+function openDeck(/** @type {JobContext} */ ctx, /** @type {HTMLInputElement} */ note) {
   const { sheet } = ctx;
   const under = underWay(sheet);
   const back = under
@@ -130,7 +133,7 @@ function openDeck(/** @type {any} */ ctx, /** @type {HTMLInputElement} */ note) 
 }
 
 /** The deck of a closed job: the sheet, and the recheck. */
-function closedDeck(/** @type {any} */ ctx) {
+function closedDeck(/** @type {JobContext} */ ctx) {
   const due = reminder({ sheet: ctx.sheet, stages: ctx.stages });
   return {
     quiet: { words: SAID.jobs, href: "#/" },
@@ -141,17 +144,13 @@ function closedDeck(/** @type {any} */ ctx) {
 }
 
 /** What is said of a closed job: when, the note, its last recheck, and the way back in. */
-function closedParts(/** @type {any} */ ctx) {
+function closedParts(/** @type {JobContext} */ ctx) {
   const { sheet, stages } = ctx;
+  const closed = /** @type {CloseRow} */ (sheet.closed);
   const last = rechecks(stages).at(-1);
   const found = last ? recheckOf({ sheet }, last) : null;
   return [
-    h(
-      "p",
-      null,
-      h("strong", { text: `${SAID.closed(shortDate(sheet.closed.at))}.` }),
-      sheet.closed.text ? ` ${sheet.closed.text}` : "",
-    ),
+    h("p", null, h("strong", { text: `${SAID.closed(shortDate(closed.at))}.` }), closed.text ? ` ${closed.text}` : ""),
     found && found.state !== "unread"
       ? plate({ good: found.good, title: found.title, text: found.text, level: "h2" })
       : null,
@@ -159,8 +158,8 @@ function closedParts(/** @type {any} */ ctx) {
 }
 
 /** Takes the hand-over back. */
-const opening = (/** @type {any} */ ctx) => async () => {
-  if (await ctx.save([["strike", { entry: ctx.sheet.closed.id }]], { said: SAID.again })) ctx.redraw();
+const opening = (/** @type {JobContext} */ ctx) => async () => {
+  if (await ctx.save([["strike", { entry: ctx.sheet.closed?.id }]], { said: SAID.again })) ctx.redraw();
 };
 
 /** The note that goes with the hand-over. */
@@ -175,7 +174,7 @@ const noteField = () =>
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
  */
 export function close(ctx) {
   const { sheet, stages } = ctx;

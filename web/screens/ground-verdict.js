@@ -11,6 +11,9 @@ import { inHundred } from "../work/numbers.js";
 import { stageOf } from "../work/sheet.js";
 import { gateWords, looseWords, predictedWords, unsettled } from "../work/verdict.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { SolveAnswer } from "../types/wire.d.ts" */
+
 /** @import { Stage } from "../types/sheet.d.ts" */
 /** @import { Verdict } from "../work/verdict.js" */
 /** @typedef {{number: number, stage: Stage, verdict: Verdict, under: number | null}} Shown */
@@ -32,7 +35,7 @@ const SAID = {
 };
 
 /** What the plate says under its title. */
-function saysOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
+function saysOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
   const loose = !verdict.angles && unsettled(ctx.sheet, number).length > 0;
   return [
     under === number ? SAID.open(number) : "",
@@ -42,7 +45,7 @@ function saysOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, 
 }
 
 /** The main key: what comes next. */
-function mainOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
+function mainOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
   const to = (/** @type {string[]} */ ...words) => ctx.href({ words });
   if (ctx.sheet.closed) return { words: "Hand-over", href: to("close") };
   if (under) return { words: "Go on", small: `teardown ${under}`, href: to("propped", String(under)) };
@@ -52,14 +55,14 @@ function mainOf(/** @type {any} */ ctx, /** @type {Shown} */ { number, verdict, 
 }
 
 /** A second settling, where friction decides: shown once the model has said what it would bring. */
-function settlingOffer(/** @type {any} */ ctx, /** @type {number} */ number) {
+function settlingOffer(/** @type {JobContext} */ ctx, /** @type {number} */ number) {
   const place = h("div", { class: "offer" });
   let gone = false;
   ctx.whileShown(() => (gone = true));
   const { request, stops } = ctx.request;
   if (ctx.sheet.closed || stops.length || needs(ctx.sheet).length) return place;
   ctx.model.askForPlan(request).then(
-    (/** @type {any} */ { answer }) => {
+    (/** @type {{ answer: SolveAnswer }} */ { answer }) => {
       const worth = worthOf(answer, { key: "settling" });
       if (gone || !worth || worth.to - worth.from < HARDLY) return;
       const small = SAID.settleWorth(String(worth.minutes), inHundred(worth.from), inHundred(worth.to));
@@ -74,7 +77,7 @@ function settlingOffer(/** @type {any} */ ctx, /** @type {number} */ number) {
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @param {Shown} shown
  */
 export function verdictScreen(ctx, shown) {

@@ -8,7 +8,11 @@ import { readRoute } from "../work/guide.js";
 import { nameOf, valueOf } from "../work/readings.js";
 import { repair, sentenceOf, words } from "../work/repair.js";
 
-/** @typedef {{name: string, text: string, route: any, fix: [string, any][] | null, use: string}} Told */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { JobContext, Route } from "../types/context.d.ts" */
+/** @import { Doubt } from "../types/wire.d.ts" */
+
+/** @typedef {{name: string, text: string, route: Route, fix: Item[] | null, use: string}} Told */
 
 const SAID = {
   fits: (/** @type {number} */ times) => `${plain(times, 1)} times further off than its spread allows.`,
@@ -19,17 +23,17 @@ const SAID = {
   teeth: (/** @type {number} */ teardown) => `Teeth of teardown ${teardown}`,
 };
 
-/** The reading or the move that a doubt is about. @param {any} ctx @param {string} id */
+/** The reading or the move that a doubt is about. @param {JobContext} ctx @param {string} id */
 function entryOf(ctx, id) {
-  const reading = ctx.sheet.readings.find((/** @type {any} */ row) => row.id === id);
-  const move = ctx.sheet.moves.find((/** @type {any} */ row) => row.id === id);
+  const reading = ctx.sheet.readings.find((row) => row.id === id);
+  const move = ctx.sheet.moves.find((row) => row.id === id);
   return reading ?? (move ? { ...move, kind: "move" } : null);
 }
 
-/** A doubt in words. @param {any} ctx @param {any} doubt @param {any} entry @returns {Told} */
+/** A doubt in words. @param {JobContext} ctx @param {Doubt} doubt @param {any} entry @returns {Told} */
 function toldOf(ctx, doubt, entry) {
   const move = entry.kind === "move";
-  const fix = /** @type {any} */ (repair(doubt, entry, ctx.sheet));
+  const fix = repair(doubt, entry, ctx.sheet);
   const read = move ? { words: ["move"], query: { entry: entry.id } } : readRoute({ ...entry, entry: entry.id });
   return {
     name: move ? SAID.teeth(entry.teardown) : `${nameOf(entry)}: ${valueOf(entry)}`,
@@ -42,8 +46,8 @@ function toldOf(ctx, doubt, entry) {
 
 /**
  * The doubts of an answer in words, loudest first.
- * @param {any} ctx
- * @param {any[]} list of the answer
+ * @param {JobContext} ctx
+ * @param {Doubt[]} list of the answer
  * @param {string[]} ids the entry at each place of the request's log
  * @returns {Told[]}
  */
@@ -53,14 +57,14 @@ export const doubtsOf = (ctx, list, ids) =>
     .filter(({ entry }) => entry)
     .map(({ doubt, entry }) => toldOf(ctx, doubt, entry));
 
-/** What uses a suggestion. @param {any} ctx @param {Told} told @param {() => void} onused */
+/** What uses a suggestion. @param {JobContext} ctx @param {Told} told @param {() => void} onused */
 const using = (ctx, told, onused) => async () => {
-  if (await ctx.save(told.fix, { said: SAID.used })) onused();
+  if (await ctx.save(told.fix ?? [], { said: SAID.used })) onused();
 };
 
 /**
  * The keys of the deck for the first doubt.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @param {Told} told
  * @param {() => void} onused
  */
@@ -70,7 +74,7 @@ export function doubtKeys(ctx, told, onused) {
   return { main: { words: SAID.use, small: told.use, ontap: using(ctx, told, onused) }, quiet: again };
 }
 
-/** The keys of a doubt in the list. @param {any} ctx @param {Told} told @param {() => void} onused */
+/** The keys of a doubt in the list. @param {JobContext} ctx @param {Told} told @param {() => void} onused */
 const keysOf = (ctx, told, onused) =>
   h(
     "div",
@@ -83,7 +87,7 @@ const keysOf = (ctx, told, onused) =>
 
 /**
  * The list of doubts, each with its keys; those of the first are in the deck where the plan is withheld.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @param {Told[]} all
  * @param {() => void} onused
  * @param {boolean} inDeck

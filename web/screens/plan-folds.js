@@ -15,6 +15,9 @@ import { STANDING } from "../work/safety.js";
 import { titled, wayName } from "../work/sentence.js";
 import { length, masses, moments, stiffnesses, stresses } from "../work/units.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
+
 /** @typedef {import("../parts/plate.js").Part} Part */
 
 const SAID = {
@@ -68,7 +71,7 @@ export function lazyFold(id) {
   };
 }
 
-/** Tests by their worth. @param {any} ctx @param {any} answer */
+/** Tests by their worth. @param {JobContext} ctx @param {SolveAnswer} answer */
 export function readFold(ctx, answer) {
   const tests = testsOf(answer);
   if (!tests.length) return null;
@@ -93,7 +96,7 @@ export function readFold(ctx, answer) {
   return { title: SAID.read, more: best ? gainWords(answer.options[0].odds, best.odds_after) : "", make };
 }
 
-/** The card of another way. @param {any} option @param {() => void} onchoose */
+/** The card of another way. @param {Option} option @param {() => void} onchoose */
 function wayCard(option, onchoose) {
   const stopped = option.stopped_by.length > 0;
   return h(
@@ -113,7 +116,8 @@ function wayCard(option, onchoose) {
   );
 }
 
-/** Other ways than the one shown. @param {any} answer @param {number} at @param {(at: number) => void} onchoose */
+/** Other ways than the one shown.
+ * @param {SolveAnswer} answer @param {number} at @param {(at: number) => void} onchoose */
 export function waysFold(answer, at, onchoose) {
   const { near, far } = waysOf(answer, at);
   if (!near.length && !far.length) return null;
@@ -131,7 +135,7 @@ export function waysFold(answer, at, onchoose) {
   return { title: at === 0 ? SAID.ways : SAID.otherWays, more: String(near.length + far.length), make };
 }
 
-/** What is assumed, in short. @param {any} ctx @param {any} answer @param {any} option */
+/** What is assumed, in short. @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option */
 export function assumedFold(ctx, answer, option) {
   const { passed, worth, rest } = assumedOf(answer, option);
   const rows = [...passed, ...worth, ...rest];
@@ -148,7 +152,7 @@ export function assumedFold(ctx, answer, option) {
 /** A line of figures. @param {string} name @param {string} value */
 const row = (name, value) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }));
 
-/** What this car has shown. @param {any} answer */
+/** What this car has shown. @param {SolveAnswer} answer */
 function learned({ learned: l, now }) {
   const { figure, unit, places } = fineLengths();
   const perDegree = { ...moments(), unit: `${moments().unit} per degree` };
@@ -164,7 +168,7 @@ function learned({ learned: l, now }) {
   ];
 }
 
-/** What one side comes to. @param {any} answer @param {any} option @param {"left" | "right"} side */
+/** What one side comes to. @param {SolveAnswer} answer @param {Option} option @param {"left" | "right"} side */
 function sideFigures({ now }, option, side) {
   const then = option[side];
   const was = now[side];
@@ -189,7 +193,7 @@ function sideFigures({ now }, option, side) {
   ];
 }
 
-/** The figures for engineers. @param {any} answer @param {any} option */
+/** The figures for engineers. @param {SolveAnswer} answer @param {Option} option */
 export function engineersFold(answer, option) {
   const lean = option.left.body_height_mm && option.right.body_height_mm ? "Lean, left less right" : "Lean changes by";
   const crossed = masses().figure(option.cross_weight_kg);
@@ -215,7 +219,7 @@ export function engineersFold(answer, option) {
 /** A caution that the model says of every job has its signal word before it. */
 const STANDS = new RegExp(`^(?:${[...new Set(STANDING.map(({ word }) => word))].join("|")})\\. `);
 
-/** All cautions, whole. @param {any} answer @param {any} option */
+/** All cautions, whole. @param {SolveAnswer} answer @param {Option} option */
 export function cautionsFold(answer, option) {
   const own = [...option.cautions, ...answer.cautions].filter((text) => !STANDS.test(text));
   const make = () => [

@@ -14,9 +14,11 @@ import { twenty } from "../work/twenty.js";
 import { inches, length, lengthUnit, toMm } from "../work/units.js";
 import { planSide } from "./plan-side.js";
 
+/** @import { BarBody, Option, SolveAnswer } from "../types/wire.d.ts" */
+
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */
 /** What is shown: an answer, the place of the option, how it stands, and the heights that were read as it stands now.
- * @typedef {{answer: any, option: any, best: boolean, stand: Stand, read: import("../work/outlook.js").Pair,
+ * @typedef {{answer: SolveAnswer, option: Option, best: boolean, stand: Stand, read: import("../work/outlook.js").Pair,
  *   first: boolean}} Shown `first` where nothing was turned yet */
 
 const SIDES = /** @type {const} */ (["left", "right"]);
@@ -33,7 +35,7 @@ const SAID = {
   range: "± holds 90 in 100.",
 };
 
-/** The headline of another way than the best. @param {any} option @param {any} target */
+/** The headline of another way than the best. @param {Option} option @param {any} target */
 function otherWords(option, target) {
   const { by, left, right } = expectedOf(option, target);
   const said = (/** @type {{value: number}} */ { value }) =>
@@ -90,7 +92,7 @@ function rearOf({ answer, option, read }) {
   return rearView({
     found,
     now: { left: left.value, right: right.value },
-    target: aim ? { ...aim, tolerance: target.tolerance_mm } : undefined,
+    target: aim && target.as !== "hanging-angle" ? { ...aim, tolerance: target.tolerance_mm } : undefined,
     foundFigures: { left: was(found.left), right: was(found.right) },
     nowFigures: {
       left: said(left.value),
@@ -116,7 +118,7 @@ function carsOf({ answer, option, stand }) {
 
 /**
  * The parts of the first screen, empty until `show`.
- * @param {{bar: Record<string, number>}} about the bar as it was counted
+ * @param {{bar: BarBody}} about the bar as it was counted
  */
 export function planFront({ bar }) {
   const head = h("div", { class: "plan-head" });

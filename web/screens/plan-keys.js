@@ -9,6 +9,10 @@ import { inDegrees } from "../work/sheet.js";
 import { length } from "../work/units.js";
 import { formOf, heightsAs } from "../work/wish.js";
 
+/** @import { JobContext, Route } from "../types/context.d.ts" */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { HeightsTarget, Option, SolveAnswer, Target } from "../types/wire.d.ts" */
+
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */
 /** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
 
@@ -33,24 +37,25 @@ const SAID = {
 };
 
 /** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
- * @param {any} ctx @param {any} answer @param {any} option @param {any} target */
+ * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option @param {Target} target */
 export function starting(ctx, answer, option, target) {
   const teardown = ctx.sheet.teardowns + 1;
-  return async (/** @type {any} */ to) => {
+  return async (/** @type {Route} */ to) => {
     const body = promised({ option, answer, target, teardown });
     const kept = ctx.sheet.target;
-    const wanted =
-      formOf(target) !== "heights" || (target.left_mm === kept.left_mm && target.right_mm === kept.right_mm);
+    const tried = formOf(target) === "heights" ? /** @type {HeightsTarget} */ (target) : null;
+    const wanted = !tried || (tried.left_mm === kept.left_mm && tried.right_mm === kept.right_mm);
     const items = [
-      ...(wanted ? [] : [["target", heightsAs(kept, target)]]),
-      ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [["plan", body]]),
+      ...(wanted ? [] : [/** @type {Item} */ (["target", heightsAs(kept, tried)])]),
+      ...(alreadyPromised(planFor(ctx.sheet, teardown), body) ? [] : [/** @type {Item} */ (["plan", body])]),
     ];
     if (items.length && !(await ctx.save(items))) return;
     ctx.go(to);
   };
 }
 
-/** A key that keeps the plan before it leads on. @param {any} ctx @param {(to: any) => void} keep @param {any} route */
+/** A key that keeps the plan before it leads on.
+ * @param {JobContext} ctx @param {(to: Route) => void} keep @param {Route} route */
 const keeping = (ctx, keep, route) => ({
   href: ctx.href(route),
   ontap: (/** @type {Event} */ event) => {
@@ -60,7 +65,7 @@ const keeping = (ctx, keep, route) => ({
 });
 
 /** The keys of a plan that a limit forbids: what lifts it.
- * @param {any} ctx @param {Stand} stand @param {() => void} redo */
+ * @param {JobContext} ctx @param {Stand} stand @param {() => void} redo */
 function liftingKeys(ctx, { obstacle, lower }, redo) {
   const bars = { words: SAID.bars, href: ctx.href({ words: ["whatif"] }) };
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
@@ -73,7 +78,7 @@ function liftingKeys(ctx, { obstacle, lower }, redo) {
 }
 
 /** What the deck offers, by how the plan stands.
- * @param {any} ctx @param {Stand} stand @param {(to: any) => void} keep @param {() => void} redo
+ * @param {JobContext} ctx @param {Stand} stand @param {(to: Route) => void} keep @param {() => void} redo
  * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
 export function keysOf(ctx, stand, keep, redo) {
   const { kind, number, reading, next } = stand;
@@ -102,16 +107,17 @@ export function keysOf(ctx, stand, keep, redo) {
 
 /**
  * The ways on below a plan: to the bench, and to the teeth that were turned already.
- * @param {any} ctx
- * @param {any} option
+ * @param {JobContext} ctx
+ * @param {Option} option
  * @param {Stand} stand
- * @param {(to: any) => void} keep
+ * @param {(to: Route) => void} keep
  */
 export function waysOn(ctx, option, stand, keep) {
   const bench = { words: SAID.otherBars, href: ctx.href({ words: ["whatif"] }) };
   if (!["start", "read"].includes(stand.kind) || inDegrees(option)) return [bench];
   const { left, right } = option;
-  const query = { li: left.inner, lo: left.outer, ri: right.inner, ro: right.outer };
+  const [li, lo, ri, ro] = [left.inner, left.outer, right.inner, right.outer].map((count) => count ?? 0);
+  const query = { li, lo, ri, ro };
   const { href, ontap } = keeping(ctx, keep, { words: ["move"], query });
   return [{ words: SAID.move, href, ontap: /** @type {any} */ (ontap) }, bench];
 }

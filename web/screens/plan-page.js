@@ -10,6 +10,7 @@ import { inHundred, turns } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
 import { standOf } from "../work/plan-deck.js";
 import { figureOf } from "../work/plan-figures.js";
+import { SIDES } from "../work/readings.js";
 import { wayName } from "../work/sentence.js";
 import { underWay } from "../work/teardown-steps.js";
 import { lengthUnit } from "../work/units.js";
@@ -19,6 +20,10 @@ import { doubtKeys, doubtList, doubtsOf } from "./plan-doubts.js";
 import { assumedFold, cautionsFold, engineersFold, lazyFold, readFold, waysFold } from "./plan-folds.js";
 import { planFront } from "./plan-front.js";
 import { keysOf, starting, waysOn } from "./plan-keys.js";
+
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Request } from "./plan-slider.js" */
+/** @import { HeightsTarget, Option, SolveAnswer, SolveRequest } from "../types/wire.d.ts" */
 
 const SAID = {
   title: "Plan",
@@ -37,7 +42,7 @@ const FOLDS = ["other-doubts", "read", "ways", "assumed", "height", "engineers",
 /** @typedef {ReturnType<typeof layout>} Layout */
 
 /** Assumed limits that the option passes, each a key to what measures it.
- * @param {any} ctx @param {any} answer @param {any} option */
+ * @param {JobContext} ctx @param {SolveAnswer} answer @param {Option} option */
 function limitLines(ctx, answer, option) {
   const measured = passedOnce(answer, option).map((row) =>
     assumedLine({
@@ -56,7 +61,7 @@ function limitLines(ctx, answer, option) {
   return [...measured, ...others];
 }
 
-/** The target in words, and the way to change it. @param {any} ctx @param {any} target */
+/** The target in words, and the way to change it. @param {JobContext} ctx @param {any} target */
 const targetLine = (ctx, target) =>
   h(
     "div",
@@ -65,17 +70,18 @@ const targetLine = (ctx, target) =>
     h("a", { class: "key", href: ctx.href({ words: ["target"] }) }, SAID.target),
   );
 
-/** An answer in a line, beside the slider. @param {any} answer */
+/** An answer in a line, beside the slider. @param {SolveAnswer} answer */
 function lineOf({ options: [option] }) {
-  const heights = ["left", "right"].map((side) => option[side].body_height_mm ?? option[side].hub_to_body_mm);
-  const reached = heights.every(Boolean)
-    ? `${heights.map(({ value }) => figureOf(value)).join(" / ")} ${lengthUnit()}. `
-    : "";
+  const heights = SIDES.flatMap((side) => option[side].body_height_mm ?? option[side].hub_to_body_mm ?? []);
+  const reached =
+    heights.length === SIDES.length
+      ? `${heights.map(({ value }) => figureOf(value)).join(" / ")} ${lengthUnit()}. `
+      : "";
   const chance = option.stopped_by.length ? `${option.stopped_by[0]}.` : `${inHundred(option.odds)}.`;
   return `${chance} ${reached}Left ${turns(option.left)}. Right ${turns(option.right)}.`;
 }
 
-/** The parts of the page, empty. @param {any} ctx */
+/** The parts of the page, empty. @param {JobContext} ctx */
 function layout(ctx) {
   const front = planFront({ bar: ctx.sheet.car.bar ?? {} });
   const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
@@ -96,7 +102,7 @@ function layout(ctx) {
   return { front, doubts, lines, more, folds, source, trouble, page, picture };
 }
 
-/** What is shown of an option. @param {any} ctx @param {any} answer @param {number} at */
+/** What is shown of an option. @param {JobContext} ctx @param {SolveAnswer} answer @param {number} at */
 function shownOf(ctx, answer, at) {
   const option = answer.options[at];
   const { sheet, stages } = ctx;
@@ -106,9 +112,10 @@ function shownOf(ctx, answer, at) {
 
 /**
  * Everything about one option of an answer, into the page.
- * @param {any} ctx
+ * @param {JobContext} ctx
  * @param {Layout} layout
- * @param {{answer: any, at: number, target: any, ids: string[], redo: () => void, another: (at: number) => void}} what
+ * @param {{answer: SolveAnswer, at: number, target: any, ids: string[], redo: () => void,
+ *   another: (at: number) => void}} what
  */
 function choose(ctx, { front, doubts, lines, more, folds, page, picture }, { answer, at, target, ids, redo, another }) {
   const all = shownOf(ctx, answer, at);
@@ -134,8 +141,9 @@ function choose(ctx, { front, doubts, lines, more, folds, page, picture }, { ans
 }
 
 /** The fold with the target, and with the slider where the target is heights; that is fetched when it is opened first.
- * @param {any} ctx @param {Layout} layout @param {{request: any, answer: any, live: (answer: any) => Promise<void>,
- *   rest: (answer: any, target: any) => void, redo: () => void}} what */
+ * @param {JobContext} ctx @param {Layout} layout @param {{request: SolveRequest, answer: SolveAnswer,
+ *   live: (answer: SolveAnswer) => Promise<void>, rest: (answer: SolveAnswer, target: HeightsTarget) => void,
+ *   redo: () => void}} what */
 function heightFold(ctx, { folds, page, trouble }, { request, answer, live, rest, redo }) {
   const inHeights = formOf(request.target) === "heights";
   const box = h("div", { class: "try-height" });
@@ -143,7 +151,7 @@ function heightFold(ctx, { folds, page, trouble }, { request, answer, live, rest
   const fetched = async () => {
     const { planSlider } = await import("./plan-slider.js");
     const slider = planSlider(ctx, {
-      request,
+      request: /** @type {Request} */ (request),
       tell: lineOf,
       onstart: () => sliding(true),
       onlive: live,
@@ -172,9 +180,9 @@ function heightFold(ctx, { folds, page, trouble }, { request, answer, live, rest
 
 /**
  * The page of an answer.
- * @param {any} ctx
- * @param {{found: {answer: any, where: string}, ids: string[], request: any, redo: () => void}} what `redo` shows the
- *   plan again once something was kept
+ * @param {JobContext} ctx
+ * @param {{found: {answer: SolveAnswer, where: string}, ids: string[], request: SolveRequest, redo: () => void}} what
+ *   `redo` shows the plan again once something was kept
  * @returns {HTMLElement}
  */
 export function planPage(ctx, { found, ids, request, redo }) {
@@ -182,19 +190,23 @@ export function planPage(ctx, { found, ids, request, redo }) {
   const { front, page, source } = parts;
   let turn = 0;
   /** Another way, looked at from its beginning. */
-  function another(/** @type {any} */ answer, /** @type {any} */ target, /** @type {number} */ at) {
+  function another(/** @type {SolveAnswer} */ answer, /** @type {any} */ target, /** @type {number} */ at) {
     put(answer, target, at);
     for (const part of [page.stage, ...page.stage.children]) part.scrollTo(0, 0);
     /** @type {HTMLElement | null} */ (page.node.querySelector("h1"))?.focus();
     const { label, odds, stopped_by: stops } = answer.options[at];
     say(`${wayName(label)}: ${stops.length ? SAID.notPossible : inHundred(odds)}`);
   }
-  function put(/** @type {any} */ answer, /** @type {any} */ target, at = 0) {
+  function put(/** @type {SolveAnswer} */ answer, /** @type {any} */ target, at = 0) {
     const looked = (/** @type {number} */ place) => another(answer, target, place);
     choose(ctx, parts, { answer, at, target, ids, redo, another: looked });
   }
   /** The whole answer anew. */
-  function fill(/** @type {any} */ answer, /** @type {keyof typeof SOURCE} */ where, /** @type {any} */ target) {
+  function fill(
+    /** @type {SolveAnswer} */ answer,
+    /** @type {keyof typeof SOURCE} */ where,
+    /** @type {any} */ target,
+  ) {
     turn += 1;
     put(answer, target);
     source.dataset.where = where;
@@ -204,7 +216,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     say(`${answer.headline.words} ${chance}. ${SOURCE[where]}`);
   }
   /** Only what follows the finger; the rest is stale until it rests. */
-  async function live(/** @type {any} */ answer) {
+  async function live(/** @type {SolveAnswer} */ answer) {
     const mine = (turn += 1);
     const all = shownOf(ctx, answer, 0);
     front.cars.classList.add("stale");
@@ -216,7 +228,7 @@ export function planPage(ctx, { found, ids, request, redo }) {
     }
   }
   fill(found.answer, /** @type {keyof typeof SOURCE} */ (found.where), request.target);
-  const rest = (/** @type {any} */ answer, /** @type {any} */ target) => fill(answer, "trial", target);
+  const rest = (/** @type {SolveAnswer} */ answer, /** @type {any} */ target) => fill(answer, "trial", target);
   heightFold(ctx, parts, { request, answer: found.answer, live, rest, redo });
   return page.node;
 }

@@ -7,6 +7,8 @@ import { h } from "../parts/dom.js";
 import { plain } from "../work/numbers.js";
 import { inDegrees } from "../work/sheet.js";
 
+/** @import { BarBody, Option } from "../types/wire.d.ts" */
+
 /** @typedef {"left" | "right"} Side */
 /** @typedef {"inner" | "outer"} End */
 
@@ -26,7 +28,7 @@ const USUAL_TEETH = { inner: 40, outer: 44 };
 const way = (value) => (value > 0 ? "down" : "up");
 
 /** The lines and pictures of a side in whole teeth.
- * @param {Side} side @param {any} then @param {any} bar */
+ * @param {Side} side @param {any} then @param {BarBody} bar */
 function toothed(side, then, bar) {
   if (!then.inner && !then.outer)
     return { arms: [], lines: [h("p", { class: "still" }, h("b", { text: SAID.still }))] };
@@ -60,8 +62,8 @@ function turned(side, then) {
 
 /**
  * The card of one side.
- * @param {{side: Side, bar: Record<string, number>}} about
- * @returns {{node: HTMLElement, show: (option: any) => void}}
+ * @param {{side: Side, bar: BarBody}} about
+ * @returns {{node: HTMLElement, show: (option: Option) => void}}
  */
 export function planSide({ side, bar }) {
   const unit = h("small");
@@ -75,7 +77,7 @@ export function planSide({ side, bar }) {
     lines,
   );
   let shown = "";
-  const show = (/** @type {any} */ option) => {
+  const show = (/** @type {Option} */ option) => {
     const degrees = inDegrees(option);
     const { inner, outer, turn_deg: deg } = option[side];
     const now = degrees ? `${deg}°` : `${inner} ${outer}`;

@@ -13,6 +13,8 @@ import { STEPS } from "../work/safety.js";
 import { wordsIn } from "../work/units.js";
 import { running } from "../parts/chance-line.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+
 /** @typedef {{title: (side: string) => string, unit: string, nudge: number, path: string, usual: number, how: string,
  *   labels: string[], pose: (side: string, sizes: number[]) => Record<string, number>}} Test */
 
@@ -42,7 +44,7 @@ const TESTS = {
 const TYPE = "Type the figure first.";
 
 /** Wherever it is not one of the first plan's questions, the quiet key goes back.
- * @param {any} ctx */
+ * @param {JobContext} ctx */
 function quietKey(ctx) {
   const question = closedCar(ctx.sheet).find((each) => each.words.join() === ctx.words.join() && !ctx.query.then);
   const leave = () => ctx.go(ctx.query.then ? { words: ["plan"], query: {} } : onward(ctx.sheet, ctx.words, ctx.query));
@@ -56,7 +58,7 @@ function quietKey(ctx) {
 
 /**
  * The screen: route words ["pose", "board", "left"].
- * @param {any} ctx
+ * @param {JobContext} ctx
  */
 export function pose(ctx) {
   const [, name, which] = ctx.words;

@@ -10,6 +10,9 @@ import { inDegrees } from "../work/sheet.js";
 import { counted } from "../work/teardown-steps.js";
 import { lookTaken } from "../work/teardown-work.js";
 
+/** @import { Side } from "../types/sheet.d.ts" */
+/** @import { SolveAnswer } from "../types/wire.d.ts" */
+
 /** @typedef {import("./propped.js").Given} Given */
 /** @typedef {import("./propped.js").Part} Part */
 
@@ -69,9 +72,9 @@ export function lookPart(given) {
       show({ words: SAID.retry, ontap: work });
     }
   };
-  /** @param {any} answer @param {any} kept @param {any} target */
+  /** @param {SolveAnswer} answer @param {any} kept @param {any} target */
   function told(answer, kept, target) {
-    const side = /** @type {any} */ (step.side);
+    const side = /** @type {Side} */ (step.side);
     const look = looked({ answer, kept, sheet: ctx.sheet, plan, side });
     room.dataset.state = look.state;
     room.replaceChildren(.../** @type {Node[]} */ (verdictOf(look)));

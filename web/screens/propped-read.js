@@ -14,6 +14,10 @@ import { foundOf } from "../work/teardown-steps.js";
 import { strikeRead } from "../work/teardown-work.js";
 import { expected, expectedWords, readIn, verdict } from "../work/teardown-verdict.js";
 
+/** @import { End, PlanRow, ReadingRow, Side } from "../types/sheet.d.ts" */
+/** @import { BarBody } from "../types/wire.d.ts" */
+/** @import { Verdict } from "../work/teardown-verdict.js" */
+
 /** @typedef {import("./propped.js").Given} Given */
 /** @typedef {import("./propped.js").Part} Part */
 
@@ -29,6 +33,8 @@ const SAID = {
   on: "Continue anyway",
   onText: "The reading stays as it is.",
 };
+/** @type {End[]} */
+const ENDS = ["inner", "outer"];
 /** Where a verdict asks for something to be put right. */
 const WRONG = ["tooth", "slip", "off"];
 
@@ -46,14 +52,14 @@ async function readNow({ ctx, plan, step, from }, found) {
   ctx.go({ ...route, query: { ...route.query, from } });
 }
 
-/** What readings say, the arm to the body. @param {any[]} rows */
+/** What readings say, the arm to the body. @param {ReadingRow[]} rows */
 const said = (rows) => h("p", { class: "then", text: `Reads ${rows.map(valueOf).join("; ")}, arm to body.` });
-const net = (/** @type {any} */ row) => row.value - (row.datum ?? 0);
+const net = (/** @type {ReadingRow} */ row) => row.value - (row.datum ?? 0);
 
 /** The arm as found. @param {Given} given @returns {Part} */
 export function foundPart(given) {
   const { ctx, plan, step, done, next, finish } = given;
-  const rows = foundOf(ctx.sheet, plan.teardown, /** @type {any} */ (step.side));
+  const rows = foundOf(ctx.sheet, plan.teardown, /** @type {Side} */ (step.side));
   const now = () => readNow(given, true);
   const last = rows.at(-1);
   const picture = hangingOf(step, last ? { deg: net(last), figure: `${plain(Math.abs(net(last)), 1)}°` } : null);
@@ -72,31 +78,29 @@ export function foundPart(given) {
 }
 
 /** Where the arm should hang after its teeth were turned, and where it would with one tooth more at either end.
- * @param {any} plan @param {any} step @param {any} bar */
-function outlook(plan, step, bar) {
-  const side = plan[step.side];
-  const { arm, sd } = expected(plan, step.side);
+ * @param {PlanRow} plan @param {Side} which @param {BarBody | null} [bar] */
+function outlook(plan, which, bar) {
+  const side = plan[which];
+  const { arm, sd } = expected(plan, which);
   const words = `Expect ${expectedWords({ arm, sd })}, arm to body`;
-  const ticks = ["inner", "outer"]
-    .filter((end) => side[end] && bar?.[`${end}_teeth`])
-    .map((end) => ({
-      at: arm + (Math.sign(side[end]) * 360) / bar[`${end}_teeth`],
-      text: `one tooth more, ${end}`,
-    }));
+  const ticks = ENDS.flatMap((end) => {
+    const [turned, teeth] = [side[end], bar?.[`${end}_teeth`]];
+    return turned && teeth ? [{ at: arm + (Math.sign(turned) * 360) / teeth, text: `one tooth more, ${end}` }] : [];
+  });
   return { words, picture: dotplot({ mean: arm, sd, ticks, marks: [{ at: arm, text: angle(arm) }], label: words }) };
 }
 
-/** The keys of a verdict that is wrong. @param {any} found @param {() => unknown} take */
+/** The keys of a verdict that is wrong. @param {Verdict} found @param {() => unknown} take */
 const takeKey = (found, take) =>
   found.fix && found.take ? h("button", { type: "button", class: "key", onclick: take }, found.take) : null;
 
 /** The arm read again, and its verdict. @param {Given} given @returns {Part} */
 export function readPart(given) {
   const { ctx, plan, step, done, next, finish, show, again } = given;
-  const side = /** @type {any} */ (step.side);
+  const side = /** @type {Side} */ (step.side);
   const rows = readIn(ctx.sheet, plan, side);
   const now = () => readNow(given, false);
-  const { words, picture } = outlook(plan, step, ctx.sheet.car.bar);
+  const { words, picture } = outlook(plan, side, ctx.sheet.car.bar);
   const on = { words: done ? SAID.next : SAID.done, ontap: done ? next : finish };
   if (!rows.length) {
     const expect = h("p", { class: "then expect", text: `${words}.` });
@@ -119,7 +123,7 @@ export function readPart(given) {
     const found = await verdict(ctx, plan, side);
     if (!room.isConnected) return;
     const wrong = WRONG.includes(found.state);
-    const take = async () => (await ctx.save(found.fix, { said: "what was found" })) && again();
+    const take = async () => (await ctx.save(found.fix ?? [], { said: "what was found" })) && again();
     room.dataset.state = found.state;
     room.replaceChildren(
       plate({
@@ -134,6 +138,7 @@ export function readPart(given) {
     speak(heard);
   };
   queueMicrotask(judge);
-  const arm = hangingOf(step, { deg: net(rows.at(-1)), figure: `${plain(Math.abs(net(rows.at(-1))), 1)}°` });
+  const last = net(rows[rows.length - 1]);
+  const arm = hangingOf(step, { deg: last, figure: `${plain(Math.abs(last), 1)}°` });
   return { picture: arm, how: "", body: [room], main: { words: SAID.checking, off: true }, more: rowsMore };
 }

@@ -18,6 +18,9 @@ import { tick, untick } from "../work/teardown-work.js";
 import { lookPart } from "./propped-look.js";
 import { foundPart, readPart } from "./propped-read.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { PlanRow } from "../types/sheet.d.ts" */
+
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 /** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
 /** What a step adds to its screen: nodes, picture, the key that goes on; rows behind the other key.
@@ -25,7 +28,7 @@ import { foundPart, readPart } from "./propped-read.js";
 /** @typedef {{value: string, label: string, text: string, act: () => unknown}} More */
 /**
  * What a part is given; `from` the way back from a question.
- * @typedef {{ctx: any, plan: any, step: Step, done: boolean, next: () => unknown, again: () => unknown,
+ * @typedef {{ctx: JobContext, plan: PlanRow, step: Step, done: boolean, next: () => unknown, again: () => unknown,
  *   finish: () => Promise<unknown>, show: (main: KeySpec) => void, from: string}} Given
  */
 
@@ -56,7 +59,7 @@ const SAID = {
   voiceText: "Reads each step aloud",
 };
 
-/** The way to a question of the bar and back. @param {any} ctx @param {string} from @param {string[]} keys */
+/** The way to a question of the bar and back. @param {JobContext} ctx @param {string} from @param {string[]} keys */
 function asks(ctx, from, keys) {
   const open = keys.find((key) => (at(ctx.sheet, key.split(".")) ?? null) === null) ?? keys[0];
   const then = keys[keys.indexOf(open) + 1];
@@ -96,7 +99,7 @@ function partOf(given) {
 /** A word on the key that goes on is as large as it can be. @param {KeySpec} main @returns {KeySpec} */
 const sized = (main) => ({ huge: main.words.length <= LONGEST_HUGE, ...main });
 
-/** What comes when every step is ticked. @param {any} ctx @param {any} plan @param {() => void} back */
+/** What comes when every step is ticked. @param {JobContext} ctx @param {PlanRow} plan @param {() => void} back */
 function finished(ctx, plan, back) {
   const turned = moveOf(ctx.sheet, plan.teardown);
   const page = shell({
@@ -113,8 +116,8 @@ function finished(ctx, plan, back) {
 
 /**
  * The rows behind the quiet key.
- * @param {{ctx: any, plan: any, steps: Step[], here: number, more: More[], to: (at?: number) => void, step: Step |
- *   undefined}} about
+ * @param {{ctx: JobContext, plan: PlanRow, steps: Step[], here: number, more: More[], to: (at?: number) => void,
+ *   step: Step | undefined}} about
  * @returns {More[]}
  */
 function rowsOf({ ctx, plan, steps, here, more, to, step }) {
@@ -150,7 +153,7 @@ async function pickAndDo(title, rows) {
 }
 
 /** The screen of one step, its words and warning whole.
- * @param {any} ctx @param {Step} step @param {Part} part what it adds @param {() => unknown} quiet */
+ * @param {JobContext} ctx @param {Step} step @param {Part} part what it adds @param {() => unknown} quiet */
 function pageOf(ctx, step, part, quiet) {
   const how = part.how ?? step.text;
   return shell({
@@ -166,7 +169,7 @@ function pageOf(ctx, step, part, quiet) {
   });
 }
 
-/** The screen. @param {any} ctx */
+/** The screen. @param {JobContext} ctx */
 export function propped(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");

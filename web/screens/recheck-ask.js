@@ -11,6 +11,8 @@ import { wordsIn } from "../work/units.js";
 import { lastOfDay } from "../work/sheet.js";
 import { markOf } from "../work/wish.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+
 /** @import { Side } from "../types/sheet.d.ts" */
 
 const KM = "log.after_km";
@@ -31,7 +33,7 @@ const SAID = {
 /** The drawing's kind of a mark. */
 const PICTURES = { "body-height": "height", "hub-to-body": "hub" };
 
-/** How far it was driven. @param {any} ctx */
+/** How far it was driven. @param {JobContext} ctx */
 export function askKm(ctx) {
   const key = "recheck/km";
   const typed = ctx.drafts.draft(ctx.job, key);
@@ -61,7 +63,7 @@ export function askKm(ctx) {
   return { title: SAID.title, focus: figure.input, fresh() {}, node: screen.node };
 }
 
-/** One height. @param {any} ctx @param {{km: number, side: Side}} about */
+/** One height. @param {JobContext} ctx @param {{km: number, side: Side}} about */
 export function askHeight(ctx, { km, side }) {
   const stage = lastOfDay(ctx.stages);
   const what = markOf(stage?.target);

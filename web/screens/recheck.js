@@ -16,6 +16,8 @@ import { stageOf } from "../work/sheet.js";
 import { gateWords, heightsOf } from "../work/verdict.js";
 import { askKm, askHeight } from "./recheck-ask.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+
 /** @import { Side, Stage } from "../types/sheet.d.ts" */
 /** @import { Recheck } from "../work/recheck.js" */
 
@@ -36,7 +38,7 @@ const SAID = {
 };
 
 /** The deck of a verdict: what to do first is the main key. */
-function deckOf(/** @type {any} */ ctx, /** @type {Stage} */ stage, /** @type {Recheck} */ found) {
+function deckOf(/** @type {JobContext} */ ctx, /** @type {Stage} */ stage, /** @type {Recheck} */ found) {
   const { km, state } = found;
   const again = { words: SAID.again, href: ctx.href({ words: ["recheck", String(km), "left"] }) };
   const begin = {
@@ -54,7 +56,7 @@ function deckOf(/** @type {any} */ ctx, /** @type {Stage} */ stage, /** @type {R
 }
 
 /** What a recheck tells. */
-function verdictScreen(/** @type {any} */ ctx, /** @type {Stage} */ stage) {
+function verdictScreen(/** @type {JobContext} */ ctx, /** @type {Stage} */ stage) {
   const found = recheckOf({ sheet: ctx.sheet }, stage);
   const usual = expectedWords(found.expected);
   const picture = rearHeights({ found: stageOf(ctx.stages, stage.teardown), stage, was: "at hand-over" });
@@ -83,7 +85,7 @@ function verdictScreen(/** @type {any} */ ctx, /** @type {Stage} */ stage) {
 }
 
 /** Before hand-over there is nothing to recheck. */
-function tooSoon(/** @type {any} */ ctx) {
+function tooSoon(/** @type {JobContext} */ ctx) {
   const screen = shell({
     title: SAID.title,
     body: [h("p", { text: SAID.notClosed })],
@@ -94,7 +96,7 @@ function tooSoon(/** @type {any} */ ctx) {
 
 /**
  * The screen.
- * @param {any} ctx
+ * @param {JobContext} ctx
  */
 export function recheck(ctx) {
   const { sheet, stages, words } = ctx;
@@ -108,7 +110,8 @@ export function recheck(ctx) {
     return open ? askHeight(ctx, { km: Number(open.after_km), side: lacking(open) }) : verdictScreen(ctx, last);
   }
   const stage = made.find((/** @type {Stage} */ each) => each.after_km === km);
-  if (SIDES.includes(words[2])) return askHeight(ctx, { km, side: /** @type {Side} */ (words[2]) });
+  const side = /** @type {Side} */ (words[2]);
+  if (SIDES.includes(side)) return askHeight(ctx, { km, side });
   if (!stage || !whole(stage)) return askHeight(ctx, { km, side: stage ? lacking(stage) : "left" });
   return verdictScreen(ctx, stage);
 }

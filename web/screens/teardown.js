@@ -12,6 +12,8 @@ import { moveOf, promisedWords } from "../work/promise.js";
 import { inDegrees } from "../work/sheet.js";
 import { progress, teardownAt } from "../work/teardown-steps.js";
 
+/** @import { JobContext } from "../types/context.d.ts" */
+
 /** @typedef {import("../work/teardown-steps.js").Step} Step */
 
 const SAID = {
@@ -36,7 +38,7 @@ function lifting(step) {
   return words ? `${words.force}. Stored: ${words.fall}.` : undefined;
 }
 
-/** The screen. @param {any} ctx */
+/** The screen. @param {JobContext} ctx */
 export function teardown(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");

@@ -7,8 +7,10 @@ import { about, figureOf, fineLengths, within } from "./plan-figures.js";
 import { TESTS } from "./plan-ways.js";
 import { lengthUnit, masses, moments } from "./units.js";
 
-/** @typedef {{field: string, side: "left" | "right" | null, value: number, sd: number | null, unit: string,
- *   measure: string, minutes: number, odds_after: number | null, words: string}} Fact as the answer has it */
+/** @import { Assumed, Obstacle, Option, SolveAnswer } from "../types/wire.d.ts" */
+
+/** @typedef {"droop" | "bump" | "stop"} Limit */
+/** @typedef {Assumed & { value: number, measure: string, minutes: number }} Fact A fact with a row. */
 /** A row of the screen: `needs` what the plan would use of a limit, in words, where it passes it; `to` the chance if it
  * were known, null for a limit.
  * @typedef {{field: string, name: string, value: string, needs: string, to: number | null, limit: boolean,
@@ -41,16 +43,14 @@ export const FIELDS = {
 const nameOf = (/** @type {Fact} */ { field, side }) => (FIELDS[field]?.name ?? field) + (side ? `, ${side}` : "");
 
 /** The assumed limit that an option would pass, or null.
- * @param {any} option @param {Fact} fact */
+ * @param {Option} option @param {Fact} fact */
 function passed(option, { field, side }) {
   const what = FIELDS[field]?.limit;
-  return (option.obstacles ?? []).find(
-    (/** @type {any} */ each) => !each.given && each.what === what && (each.side ?? null) === side,
-  );
+  return (option.obstacles ?? []).find((each) => !each.given && each.what === what && (each.side ?? null) === side);
 }
 
 /** What the plan would use of a limit, in words; "" where that is no figure of its own.
- * @param {Fact} fact @param {any} obstacle */
+ * @param {Fact} fact @param {Obstacle} obstacle */
 function needed(fact, obstacle) {
   if (obstacle.by_mm !== null && obstacle.by_mm !== undefined && FIELDS[fact.field].limit !== "stop") {
     return `${figureOf(fact.value + obstacle.by_mm)} ${lengthUnit()}`;
@@ -58,7 +58,7 @@ function needed(fact, obstacle) {
   return "";
 }
 
-/** @param {Fact} fact @param {any} option @returns {Row} */
+/** @param {Fact} fact @param {Option} option @returns {Row} */
 function rowOf(fact, option) {
   const limit = Boolean(FIELDS[fact.field]?.limit);
   const obstacle = limit ? passed(option, fact) : null;
@@ -95,25 +95,25 @@ function joined(rows) {
 
 /**
  * What is assumed, in groups: limits that the option would pass, facts by their worth, and what hardly changes it.
- * @param {any} answer
- * @param {any} option
+ * @param {SolveAnswer} answer
+ * @param {Option} option
  * @returns {{passed: Row[], worth: Row[], rest: Row[]}}
  */
 export function assumedOf(answer, option) {
   const from = answer.options[0].odds;
-  const rows = (answer.assumed ?? []).map((/** @type {Fact} */ fact) => rowOf(fact, option));
-  const over = rows.filter((/** @type {Row} */ row) => row.needs);
+  const rows = (answer.assumed ?? []).map((fact) => rowOf(/** @type {Fact} */ (fact), option));
+  const over = rows.filter((row) => row.needs);
   const worth = rows
-    .filter((/** @type {Row} */ row) => row.to !== null && row.to - from >= HARDLY)
-    .sort((/** @type {Row} */ one, /** @type {Row} */ other) => (other.to ?? 0) - (one.to ?? 0));
-  const rest = rows.filter((/** @type {Row} */ row) => !over.includes(row) && !worth.includes(row));
+    .filter((row) => row.to !== null && row.to - from >= HARDLY)
+    .sort((one, other) => (other.to ?? 0) - (one.to ?? 0));
+  const rest = rows.filter((row) => !over.includes(row) && !worth.includes(row));
   return { passed: over, worth: joined(worth), rest: joined(rest) };
 }
 
 /**
  * The limits that are passed, one for each kind: the side that needs most, without its name where both pass it.
- * @param {any} answer
- * @param {any} option
+ * @param {SolveAnswer} answer
+ * @param {Option} option
  * @returns {Row[]}
  */
 export function passedOnce(answer, option) {
@@ -136,13 +136,13 @@ export const assumedWords = ({ name, value, needs }) =>
 
 /** Assumed limits of an option that no fact of the answer stands for, such as the stress that preset bars carry: the
  * model's own sentence, and where the limit is typed.
- * @param {any} option
+ * @param {Option} option
  * @returns {{text: string, field: string}[]} */
 export function otherLimits(option) {
   const known = Object.values(FIELDS).map((each) => each.limit);
   return (option.obstacles ?? [])
-    .filter((/** @type {any} */ each) => !each.given && !known.includes(each.what))
-    .map((/** @type {any} */ each) => ({
+    .filter((each) => !each.given && !known.includes(/** @type {Limit} */ (each.what)))
+    .map((each) => ({
       text: each.words,
       field: each.what === "joint" ? "car.limits.joint_deg" : "car.limits.permissible_stress_mpa",
     }));

@@ -48,7 +48,11 @@ function withMove(request, teardown, turned, sides) {
   const log = (request.log ?? []).filter((row) => !(row.kind === "move" && row.teardown === teardown));
   const held = { ...request.car?.held };
   for (const side of sides) held[side] = [...ENDS];
-  return { ...request, car: { ...request.car, held }, log: [...log, { kind: "move", teardown, ...turned }] };
+  return {
+    ...request,
+    car: { ...request.car, held },
+    log: [...log, { kind: /** @type {const} */ ("move"), teardown, ...turned }],
+  };
 }
 
 /**

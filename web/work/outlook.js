@@ -5,6 +5,10 @@ import { stageOf } from "./sheet.js";
 import { correlationOf } from "./twenty.js";
 import { formOf, markOf } from "./wish.js";
 
+/** @import { Any, Stage } from "../types/sheet.d.ts" */
+/** @import { Option, SolveAnswer } from "../types/wire.d.ts" */
+
+/** @typedef {SolveAnswer["target"]} Aimed A target as the answer has it. */
 /** @typedef {import("./plan-figures.js").Estimate} Estimate */
 /** @typedef {{left: Estimate, right: Estimate}} Both */
 /** @typedef {{left: number | null, right: number | null}} Pair */
@@ -16,7 +20,7 @@ import { formOf, markOf } from "./wish.js";
 const SIDES = ["left", "right"];
 
 /** A figure of each side, or null where one is lacking.
- * @param {any} target @param {string} what @returns {{left: number, right: number} | null} */
+ * @param {Any<Aimed>} target @param {"mm" | "rise_mm"} what @returns {{left: number, right: number} | null} */
 function bothOf(target, what) {
   const [left, right] = SIDES.map((side) => target[`${side}_${what}`] ?? null);
   return left === null || right === null ? null : { left, right };
@@ -24,8 +28,8 @@ function bothOf(target, what) {
 
 /**
  * What an option is expected to bring.
- * @param {any} option of an answer
- * @param {any} target as the answer has it
+ * @param {Option} option of an answer
+ * @param {Aimed} target as the answer has it
  * @returns {Expected}
  */
 export function expectedOf(option, target) {
@@ -33,7 +37,8 @@ export function expectedOf(option, target) {
   const angles = formOf(target) === "hanging-angle";
   if (SIDES.every((side) => option[side][name])) {
     const aim = angles ? null : bothOf(target, "mm");
-    return { by: "height", left: option.left[name], right: option.right[name], aim };
+    const [left, right] = SIDES.map((side) => /** @type {Estimate} */ (option[side][name]));
+    return { by: "height", left, right, aim };
   }
   const aim = formOf(target) === "rise" ? bothOf(target, "rise_mm") : null;
   return { by: "rise", left: option.left.rise_mm, right: option.right.rise_mm, aim };
@@ -41,13 +46,13 @@ export function expectedOf(option, target) {
 
 /**
  * The outlook that work/twenty.js draws cars for; null where the target is no height.
- * @param {any} option
- * @param {any} target
+ * @param {Option} option
+ * @param {Aimed} target
  * @returns {import("./twenty.js").Outlook | null}
  */
 export function outlookOf(option, target) {
   const { left, right, aim } = expectedOf(option, target);
-  if (!aim) return null;
+  if (!aim || target.as === "hanging-angle") return null;
   return {
     chance: 100 * option.odds,
     mean: { left: left.value - aim.left, right: right.value - aim.right },
@@ -60,7 +65,7 @@ export function outlookOf(option, target) {
 
 /**
  * The heights that were read of the car as it stands now: a height that nobody read is null, never a predicted one.
- * @param {any[]} stages as folded
+ * @param {Stage[]} stages as folded
  * @param {number} teardowns
  * @returns {Pair}
  */

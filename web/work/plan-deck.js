@@ -4,9 +4,10 @@
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { formOf } from "./wish.js";
 
+/** @import { Sheet, Side, Stage } from "../types/sheet.d.ts" */
+/** @import { Advice, Obstacle, Option, SolveAnswer, TargetBody } from "../types/wire.d.ts" */
+
 /** @typedef {{words: string[], query?: Record<string, any>}} Route */
-/** What stands in the way: the first limit that somebody knows.
- * @typedef {{what: string, side: string | null, by_mm: number | null, words: string, given: boolean}} Obstacle */
 /** How a plan stands, and the keys it offers:
  * - "under-way": a teardown is being worked on
  * - "doubt": it is withheld until a reading is looked at
@@ -16,7 +17,7 @@ import { formOf } from "./wish.js";
  * - "read": a reading gains so much that it goes first
  * - "start"
  * @typedef {"under-way" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
-/** @typedef {{kind: Kind, number: number, reading: any, from: number, obstacle: Obstacle | null,
+/** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
  *   lower: number, next: Route | null, hand: boolean}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
  * `lower` by how much the target has to go down (up where negative) to lift the obstacle, mm; `next` where "stay" and
@@ -26,7 +27,7 @@ import { formOf } from "./wish.js";
 const LIFTED = { droop: 1, bump: -1 };
 
 /** What goes wrong first by the most, of the limits that forbid; the answer's headline tells of the same.
- * @param {any} option @returns {Obstacle | null} */
+ * @param {Option} option @returns {Obstacle | null} */
 function worst(option) {
   const given = (option.obstacles ?? []).filter((/** @type {Obstacle} */ each) => each.given);
   return given.reduce(
@@ -47,31 +48,32 @@ export function lowering(obstacle) {
 
 /**
  * The body of a target entry so much lower, both sides; null where its form has no height to move.
- * @param {any} target as kept on the sheet
+ * @param {Partial<TargetBody>} target as kept on the sheet
  * @param {number} by mm
  */
 export function lowered(target, by) {
-  const moved = (/** @type {number | undefined} */ value) => Number(((value ?? 0) - by).toFixed(2));
+  const moved = (/** @type {number | null | undefined} */ value) => Number(((value ?? 0) - by).toFixed(2));
   const form = formOf(target);
   if (form === "level") return { ...target, rise_mm: moved(target.rise_mm) };
   const what = { heights: "mm", rise: "rise_mm" }[/** @type {"heights" | "rise"} */ (form)];
   if (!what) return null;
-  const [left, right] = [`left_${what}`, `right_${what}`];
+  const name = (/** @type {Side} */ side) => /** @type {"left_mm" | "left_rise_mm"} */ (`${side}_${what}`);
+  const [left, right] = [name("left"), name("right")];
   return { ...target, [left]: moved(target[left]), [right]: moved(target[right]) };
 }
 
 /** The option that a headline of "forbidden" or "out-of-reach" speaks of: the one it shows, or one that is stopped.
- * @param {any} answer @param {any} option */
+ * @param {SolveAnswer} answer @param {Option} option */
 function stoppedOption(answer, option) {
   if (option.stopped_by.length) return option;
   const told = answer.options[0] === option && answer.headline.code === "forbidden";
-  return told ? (answer.options.find((/** @type {any} */ each) => each.stopped_by.length) ?? null) : null;
+  return told ? (answer.options.find((each) => each.stopped_by.length) ?? null) : null;
 }
 
 /**
  * How a plan stands.
- * @param {{answer: any, option: any, sheet: any, stages: any[], working: number | null}} about `working` the number of
- *   the teardown under way
+ * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
+ *   `working` the number of the teardown under way
  * @returns {Stand}
  */
 export function standOf({ answer, option, sheet, stages, working }) {
@@ -108,11 +110,11 @@ export function standOf({ answer, option, sheet, stages, working }) {
 }
 
 /** The reading that would bring most, however long it takes; null where none would bring anything.
- * @param {any} answer */
+ * @param {SolveAnswer} answer */
 export function bestReading(answer) {
   const all = [...(answer.measure_next ?? [])].sort((one, other) => other.odds_after - one.odds_after);
   return all[0] && all[0].odds_after - answer.options[0].odds >= HARDLY ? all[0] : null;
 }
 
-/** The route of a reading that is offered. @param {any} test @param {any} sheet @returns {Route} */
+/** The route of a reading that is offered. @param {Advice} test @param {Sheet} sheet @returns {Route} */
 export const readingRoute = (test, sheet) => routeOf(test, sheet);

@@ -4,6 +4,8 @@
 import { HARDLY } from "./flow.js";
 import { inHundred } from "./numbers.js";
 
+/** @import { Advice, SolveAnswer } from "../types/wire.d.ts" */
+
 /** A way that is so much worse than the best is shown only when asked for, of 1. */
 export const FAR_WORSE = 0.2;
 
@@ -34,15 +36,15 @@ export const gainWords = (from, to) => `${inHundred(from).replace(" in 100", "")
 
 /**
  * Tests worth their minutes, best gain first.
- * @param {any} answer
- * @returns {{name: string, key: string, how: string, minutes: number, from: number, to: number, test: any}[]}
+ * @param {SolveAnswer} answer
+ * @returns {{name: string, key: string, how: string, minutes: number, from: number, to: number, test: Advice}[]}
  */
 export function testsOf(answer) {
   const from = answer.options[0].odds;
   return (answer.measure_next ?? [])
-    .filter((/** @type {any} */ test) => test.odds_after - from >= HARDLY)
-    .sort((/** @type {any} */ one, /** @type {any} */ other) => other.odds_after - one.odds_after)
-    .map((/** @type {any} */ test) => ({
+    .filter((test) => test.odds_after - from >= HARDLY)
+    .sort((one, other) => other.odds_after - one.odds_after)
+    .map((test) => ({
       name: testName(test.what, test.side),
       key: TESTS[test.what]?.key ?? "Read",
       how: test.text,
@@ -55,17 +57,17 @@ export function testsOf(answer) {
 
 /**
  * The other ways beside the one that is shown: those worth a look, and those that are hidden until asked for.
- * @param {any} answer
+ * @param {SolveAnswer} answer
  * @param {number} shown place of the option that is shown
  * @returns {{near: number[], far: number[]}} places of options
  */
 export function waysOf(answer, shown) {
-  const best = Math.max(...answer.options.map((/** @type {any} */ each) => (each.stopped_by.length ? 0 : each.odds)));
-  const others = answer.options.map((/** @type {any} */ _, /** @type {number} */ i) => i);
-  const near = others.filter((/** @type {number} */ i) => {
+  const best = Math.max(...answer.options.map((each) => (each.stopped_by.length ? 0 : each.odds)));
+  const others = answer.options.map((_, i) => i);
+  const near = others.filter((i) => {
     const option = answer.options[i];
     return i !== shown && !option.stopped_by.length && best - option.odds <= FAR_WORSE;
   });
-  const far = others.filter((/** @type {number} */ i) => i !== shown && !near.includes(i));
+  const far = others.filter((i) => i !== shown && !near.includes(i));
   return { near, far };
 }

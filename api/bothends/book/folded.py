@@ -2,7 +2,7 @@
 
 Owns how the tables job_sheets, job_teardowns and job_holds follow the entries. They hold nothing that the
 entries do not say. Taking entries in only notes in job_sheets which number is a job's last (``log``); here a
-job that has grown is read (one moment of the book), folded with no transaction open, and its rows are
+job that has grown is read and folded as it is at one moment of the book, with no write open, and its rows are
 written: only those that have changed, and only if nobody else has brought them up to date meanwhile. So
 whoever pushes waits for rows being written, never for a fold, however large the job. What a row says of a
 sheet is ``job_rows``'s business.
@@ -21,143 +21,128 @@ from . import job_rows, log
 from .sheet.fold import fold
 from .sheet.outcome import stages
 
-__all__ = ["Run", "catch_up", "stale"]
+__all__ = ["Change", "Run", "catch_up", "change_of", "stale"]
 
 LOG = logging.getLogger("bothends")
 T = TypeVar("T")
 AT_ONCE = 50
 """Jobs whose rows are written in one transaction, so that entries never wait long for the writer."""
-ENTRIES_AT_ONCE = 2000
-"""Entries that are folded before what has come of them is written; a larger job goes alone."""
+LARGE = 1000
+"""Entries of a job that is folded elsewhere, where the caller has such a place, and written alone."""
 
 
 class Run(Protocol):
-    """Runs some work on the book, as one read or one write of it: ``Store.read``, ``Store.write`` and the
-    like."""
+    """Runs some work on the book, as one read or one write of it: ``Store.read``, ``Store.write`` and the like."""
 
     def __call__(self, work: Callable[[Database], T], /) -> T:
         """What the work returns."""
 
 
-class _Rows(msgspec.Struct):
-    """What is kept of one job."""
-
-    job: dict[str, Any]
-    """Columns of job_sheets."""
-    teardowns: dict[tuple[int, float | None], dict[str, Any]]
-    """Rows of job_teardowns by teardown and kilometres since hand-over."""
-    holds: set[str]
-    """Ids of entries that count."""
-
-
-class _Seen(msgspec.Struct):
-    """A job whose entries its rows do not know yet, as it is at one moment of the book."""
-
-    folded_seq: int
-    """Up to which entry its rows stand."""
-    seq: int
-    """Its last entry."""
-    before: _Rows
-    entries: list[dict[str, Any]]
-
-
-class _Change(msgspec.Struct):
-    """What is to be written of a job."""
+class Change(msgspec.Struct):
+    """What is to be written of a job whose entries its rows do not know yet."""
 
     job: str
     folded_seq: int
     """Up to which entry its rows must stand still, else somebody else has brought them up to date."""
     seq: int
     """Up to which entry they stand from now on."""
-    before: _Rows
-    after: _Rows | None
-    """None where it could not be folded."""
+    row: dict[str, Any] = {}
+    """Columns of job_sheets; none where the job could not be folded, and then nothing else either."""
+    stages_gone: list[tuple[int, float | None]] = []
+    """Rows of job_teardowns to take out: teardown, kilometres since hand-over."""
+    stages_new: list[dict[str, Any]] = []
+    holds_gone: list[str] = []
+    """Ids to take out of job_holds."""
+    holds_new: list[str] = []
 
 
-def stale(db: Database, upto: int | None = None) -> bool:
-    """Whether some job has entries that its rows do not know yet; those up to number ``upto`` where it is
-    given."""
-    return bool(_behind(db, log.last(db) if upto is None else upto, 1))
+class _Grown(msgspec.Struct):
+    """A job whose entries its rows do not know yet, and how many entries it has."""
+
+    job: str
+    entries: int
 
 
-def catch_up(read: Run, write: Run) -> None:
+def stale(db: Database) -> bool:
+    """Whether some job has entries that its rows do not know yet."""
+    return bool(_behind(db, log.last(db), 1))
+
+
+def catch_up(read: Run, write: Run, elsewhere: Callable[[str], Change] | None = None) -> None:
     """Bring the rows of all jobs up to date with every entry that is in the book as this is called.
 
     Entries that arrive meanwhile are left for the next time, so it ends however many devices go on pushing.
+
+    Parameters
+    ----------
+    elsewhere : does ``change_of`` for large jobs, given their id, where this thread would be in the way
     """
     upto = read(log.last)
-    while names := read(partial(_behind, upto=upto, limit=AT_ONCE)):
-        changes: list[_Change] = []
-        count = 0
-        for name in names:
-            seen = read(partial(_look, job=name))
-            after = _folded(name, seen.entries)
-            changes.append(
-                _Change(job=name, folded_seq=seen.folded_seq, seq=seen.seq, before=seen.before, after=after)
-            )
-            count += len(seen.entries)
-            if count >= ENTRIES_AT_ONCE:
+    while grown := read(partial(_behind, upto=upto, limit=AT_ONCE)):
+        changes: list[Change] = []
+        for one in grown:
+            large = one.entries >= LARGE
+            if large and changes:
+                break
+            if large and elsewhere is not None:
+                changes.append(elsewhere(one.job))
+            else:
+                changes.append(read(partial(change_of, job=one.job)))
+            if large:
                 break
         write(partial(_keep_all, changes=changes))
 
 
-def _behind(db: Database, upto: int, limit: int) -> list[str]:
-    """Jobs that have entries up to that number which their rows do not know."""
-    rows = db.execute(
-        "SELECT job FROM job_sheets s WHERE folded_seq < last_seq AND EXISTS (SELECT 1 FROM entries e"
-        " WHERE e.job = s.job AND e.seq > s.folded_seq AND e.seq <= ?) LIMIT ?",
-        [upto, limit],
-    )
-    return [job for (job,) in rows.fetchall()]
-
-
-def _look(db: Database, job: str) -> _Seen:
+def change_of(db: Database, job: str) -> Change:
+    """Fold a job as it is at this moment of the book, and compare with what is kept of it."""
     (folded_seq,) = db.execute("SELECT folded_seq FROM job_sheets WHERE job = ?", [job]).fetchone()
     entries = log.of(db, job)
-    rows = db.query("SELECT * FROM job_teardowns WHERE job = ?", [job])
-    holds = db.execute("SELECT id FROM job_holds WHERE job = ?", [job]).fetchall()
-    return _Seen(
-        folded_seq=folded_seq,
-        seq=entries[-1][0],
-        before=_Rows(
-            job={},
-            teardowns={(row["teardown"], row["after_km"]): row for row in rows},
-            holds={name for (name,) in holds},
-        ),
-        entries=[entry for _, entry in entries],
-    )
-
-
-def _folded(job: str, entries: list[dict[str, Any]]) -> _Rows | None:
-    """The rows of a job. A fold never fails on an entry; if it does all the same, it must not keep others
-    out."""
+    change = Change(job=job, folded_seq=folded_seq, seq=entries[-1][0])
     try:
-        return _rows(job, entries)
+        sheet = fold(job, [entry for _, entry in entries])
+        found = stages(sheet)
+        row = job_rows.job(sheet, found, [entry["at"] for _, entry in entries])
     except Exception:
+        # A fold never fails on an entry; if it does all the same, one job must not keep the others out.
         LOG.exception("job %s cannot be folded; its rows stay as they were", job)
-        return None
-
-
-def _rows(job: str, entries: list[dict[str, Any]]) -> _Rows:
-    """What is to be kept of a job with these entries."""
-    sheet = fold(job, entries)
-    found = stages(sheet)
-    row = job_rows.job(sheet, found, [entry["at"] for entry in entries])
-    teardowns = {
-        # Where nothing was read before the first teardown there is no such row to compare with.
+        return change
+    kept = {
+        (old["teardown"], old["after_km"]): old
+        for old in db.query("SELECT * FROM job_teardowns WHERE job = ?", [job])
+    }
+    now = {
         (stage["teardown"], stage["after_km"]): {
             "job": job,
             "car_key": row["car_key"],
             **job_rows.teardown(stage),
         }
         for stage in found
+        # Where nothing was read before the first teardown there is no such row to compare with.
         if stage["at"] is not None
     }
-    holds = {held["id"] for kind in ("readings", "moves", "plans") for held in sheet[kind]}
-    return _Rows(job=row, teardowns=teardowns, holds=holds)
+    held = {name for (name,) in db.execute("SELECT id FROM job_holds WHERE job = ?", [job]).fetchall()}
+    holds = {one["id"] for kind in ("readings", "moves", "plans") for one in sheet[kind]}
+    change.row = row
+    change.stages_gone = [key for key, old in kept.items() if now.get(key) != old]
+    change.stages_new = [new for key, new in now.items() if kept.get(key) != new]
+    change.holds_gone = sorted(held - holds)
+    # In order of the table's key, which is many times as fast to write where there are thousands.
+    change.holds_new = sorted(holds - held)
+    return change
 
 
-def _keep_all(db: Database, changes: list[_Change]) -> None:
+def _behind(db: Database, upto: int, limit: int) -> list[_Grown]:
+    """Jobs that have entries up to that number which their rows do not know."""
+    rows = db.execute(
+        "SELECT job, (SELECT count(*) FROM entries e WHERE e.job = s.job) FROM job_sheets s"
+        " WHERE folded_seq < last_seq AND EXISTS (SELECT 1 FROM entries e"
+        " WHERE e.job = s.job AND e.seq > s.folded_seq AND e.seq <= ?) LIMIT ?",
+        [upto, limit],
+    )
+    return [_Grown(job=job, entries=entries) for job, entries in rows.fetchall()]
+
+
+def _keep_all(db: Database, changes: list[Change]) -> None:
     for change in changes:
         try:
             with db.atomic():
@@ -170,32 +155,27 @@ def _keep_all(db: Database, changes: list[_Change]) -> None:
             db.execute("UPDATE job_sheets SET folded_seq = ? WHERE job = ?", [change.seq, change.job])
 
 
-def _keep(db: Database, change: _Change) -> None:
+def _keep(db: Database, change: Change) -> None:
     """Write what has changed of one job's rows, unless somebody else has brought them up to date."""
-    row = {"folded_seq": change.seq, **(change.after.job if change.after else {})}
+    row = {"folded_seq": change.seq, **change.row}
     names = ", ".join(f"{name} = ?" for name in row)
     done = db.conn.execute(
         f"UPDATE job_sheets SET {names} WHERE job = ? AND folded_seq = ?",
         [*row.values(), change.job, change.folded_seq],
     )
-    if done.rowcount == 0 or change.after is None:
+    if done.rowcount == 0:
         return
-    before, after = change.before, change.after
-    gone = [key for key, old in before.teardowns.items() if after.teardowns.get(key) != old]
     db.conn.executemany(
         "DELETE FROM job_teardowns WHERE job = ? AND teardown = ? AND after_km IS ?",
-        [(change.job, *key) for key in gone],
+        [(change.job, *key) for key in change.stages_gone],
     )
-    new = [values for key, values in after.teardowns.items() if before.teardowns.get(key) != values]
-    if new:
-        marks = ", ".join("?" for _ in new[0])
+    if change.stages_new:
+        columns = list(change.stages_new[0])
+        marks = ", ".join("?" for _ in columns)
         db.conn.executemany(
-            f"INSERT INTO job_teardowns ({', '.join(new[0])}) VALUES ({marks})",
-            [list(values.values()) for values in new],
+            f"INSERT INTO job_teardowns ({', '.join(columns)}) VALUES ({marks})",
+            [[new[name] for name in columns] for new in change.stages_new],
         )
-    db.conn.executemany(
-        "DELETE FROM job_holds WHERE id = ?", [(name,) for name in before.holds - after.holds]
-    )
-    # In order of the table's key, which is many times as fast where there are thousands.
-    held = [(name, change.job) for name in sorted(after.holds - before.holds)]
+    db.conn.executemany("DELETE FROM job_holds WHERE id = ?", [(name,) for name in change.holds_gone])
+    held = [(name, change.job) for name in change.holds_new]
     db.conn.executemany("INSERT INTO job_holds VALUES (?, ?)", held)

@@ -12,15 +12,14 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
+from bothends.service.http.guard import POLICY
+
 __all__ = ["Answer", "Gate"]
 
 Answer = tuple[int, dict[str, str], bytes]
 """Status, headers, body."""
 HOP = {"connection", "keep-alive", "transfer-encoding", "content-length", "host"}
 TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css"}
-POLICY = (
-    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:; object-src 'none'"
-)
 
 
 class Gate:

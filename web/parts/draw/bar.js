@@ -6,6 +6,7 @@ import { arrow, circle, path, polar, Sheet, straight, teeth, xy } from "./pen.js
 import { s } from "../dom.js";
 
 /** @typedef {import("./pen.js").Side} Side */
+/** @typedef {import("./pen.js").Point} Point */
 /** @typedef {"inner" | "outer" | "count" | "diameter" | "length" | "size" | "bore" | "none"} Of */
 
 /* Where the plain part begins and ends, how long the splines are. */
@@ -16,7 +17,7 @@ const [HALF, SPLINE] = [13, 20];
 const HIGH = 70;
 const ALONE = 104;
 /* An end as seen along the bar. */
-const END = { r: 42, y: 174, outer: 66, inner: 334, teeth: 40 };
+const END = { r: 42, y: 174, outer: 66, inner: 334, alone: 262, teeth: 40 };
 
 /** Splines lying along the bar. @param {number} x @param {number} y @returns {SVGElement[]} */
 function splines(x, y) {
@@ -43,11 +44,17 @@ function bar(sheet, y, tail) {
   sheet.word(392, 22, "anchor", { anchor: "end" });
 }
 
+/** From an end seen along the bar to where it is on it. @param {Point} at */
+const toInner = (at) =>
+  path("leader", `M${xy(polar(at, END.r + 14, -52))} L${xy({ x: TO + 16, y: HIGH + SPLINE + 2 })}`);
+
 /** An end seen along the bar, its first tooth marked, counted all the way round.
  * @param {Sheet} sheet @param {"inner" | "outer"} end @param {number} ends how many are drawn */
 function counted(sheet, end, ends) {
   const words = ends === 1 ? `${end} end` : end;
-  const at = { x: END[end], y: END.y };
+  const away = end === "outer" ? 1 : -1;
+  // Alone it leaves the corner to the key that says how.
+  const at = { x: ends === 1 && end === "inner" ? END.alone : END[end], y: END.y };
   const mark = `M${xy(polar(at, END.r - 14, -90))} L${xy(polar(at, END.r + 8, -90))}`;
   sheet.add(
     circle("spline", at, END.r),
@@ -56,8 +63,8 @@ function counted(sheet, end, ends) {
     path("arrow middling", arrow(at, END.r + 12, -62, 238, 12)),
     path("paint-edge", mark),
     path("paint", mark),
+    at.x === END.alone && toInner(at),
   );
-  const away = end === "outer" ? 1 : -1;
   sheet.word(at.x + away * (END.r + 22), END.y + (ends === 1 ? 8 : -away * 20 - 2), words, {
     anchor: end === "outer" ? "start" : "end",
   });
@@ -103,14 +110,14 @@ function alone(sheet, more) {
 
 /** The end with its bore. @param {Sheet} sheet */
 function bore(sheet) {
-  const at = { x: 334, y: END.y };
+  const at = { x: END.alone, y: END.y };
   const round = (/** @type {number} */ r) =>
     `M${at.x - r} ${at.y} a${r} ${r} 0 1 0 ${2 * r} 0 a${r} ${r} 0 1 0 ${-2 * r} 0 Z`;
   const across = (/** @type {number} */ way) =>
     straight({ x: at.x + way * 58, y: at.y }, { x: at.x + way * 19, y: at.y }, 9);
   bar(sheet, HIGH, HIGH + 44);
   sheet.add(sheet.hatched("fixed", `${round(END.r)} ${round(17)}`, 6));
-  sheet.add(path("arrow middling", `${across(-1)} ${across(1)}`));
+  sheet.add(path("arrow middling", `${across(-1)} ${across(1)}`), toInner(at));
   sheet.word(at.x - 66, at.y + 8, "bore", { anchor: "end" });
 }
 
@@ -123,7 +130,7 @@ const DRAWN = {
   length: (sheet) =>
     alone(sheet, () => {
       tape(sheet, ALONE);
-      sheet.word((FROM + TO) / 2, 198, "between the splines", { anchor: "middle" });
+      sheet.word((FROM + TO) / 2 - 32, 198, "between the splines", { anchor: "middle" });
     }),
   size: (sheet) =>
     alone(sheet, () => {

@@ -86,6 +86,15 @@ function made({ address, qr, expires }) {
   );
 }
 
+/** Bring the picture into sight once it has its size: it is there to be scanned. @param {HTMLElement} fresh */
+function shown(fresh) {
+  const code = fresh.querySelector("img");
+  code?.decode().then(
+    () => code.scrollIntoView({ block: "center" }),
+    () => {},
+  );
+}
+
 /**
  * The links of a job that were made, newest end first, with what became of them.
  * @param {ShopLink[]} links
@@ -97,8 +106,8 @@ function listed(links, end) {
     revoked
       ? `ended on ${shortDate(revoked)}`
       : Date.parse(expires) <= now
-        ? `ran out on ${shortDate(expires)}`
-        : `holds until ${shortDate(expires)}`;
+        ? `expired on ${shortDate(expires)}`
+        : `valid until ${shortDate(expires)}`;
   const row = (/** @type {ShopLink} */ link) => {
     const open = !link.revoked && Date.parse(link.expires) > now;
     return h(
@@ -203,6 +212,7 @@ export function shortLinks(ctx) {
       return;
     }
     fresh.replaceChildren(made(body));
+    shown(fresh);
     say("The short link is made");
     await draw();
   }

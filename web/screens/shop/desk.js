@@ -6,278 +6,332 @@
    them. */
 
 import { h, say } from "../../parts/dom.js";
+import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
-import { card, choicesOf, contentsOf, keptWords } from "./desk-question.js";
 import { moment } from "../../work/conflicts.js";
 import { counted } from "../../work/plural.js";
-import { lackNote } from "../../parts/shop/lack.js";
+import { card } from "./desk-question.js";
+import { choicesOf, contentsOf, keptWords } from "./desk-words.js";
 
+/** @import { Context, Shown } from "../../types/context.d.ts" */
+/** @import { Entry } from "../../types/log.d.ts" */
+/** @import { SettleRow } from "../../types/sheet.d.ts" */
+/** @import { Choice, Question } from "./desk-words.js" */
+
+/** A job with its questions. @typedef {{ job: string, all: any, open: any[] }} OfJob */
+
+const LAST = 1e6;
+const NEWS_MS = 500;
+const SAID = {
+  title: "Conflicts",
+  lead: "Devices saved different values. Choose one; both stay in the history. You can undo your choice.",
+  loading: "Loading…",
+  allJobs: "All jobs",
+  noName: "Car without a name",
+  staysRemoved: "Resolved: it stays removed.",
+  used: (/** @type {string} */ kept) => `Resolved: ${kept} is used.`,
+  dismissed: "Dismissed. Both stay in the history.",
+  openAgain: "The conflict is open again",
+  before: (/** @type {number} */ n) => `Resolved before: ${n}`,
+  kept: (/** @type {string} */ what, /** @type {string} */ who, /** @type {string} */ when) =>
+    `Kept ${what}; ${who}, ${when}`,
+  ask: "Ask again",
+  askSpoken: (/** @type {string} */ what) => `Ask again: ${what}`,
+  openJob: "Open the job",
+  openSpoken: (/** @type {string} */ name) => `Open the job: ${name}`,
+  none: "No conflicts here.",
+  noneAtAll: "No conflicts.",
+  count: (/** @type {number} */ n) => counted(n, "{n} conflict to resolve.", "{n} conflicts to resolve."),
+  here: "Below: the conflicts on this device.",
+  away: (/** @type {string} */ cars) => `At the shop, not on this device yet: ${cars}.`,
+  sync: "Sync now",
+  failed: (/** @type {string} */ why) => `${why} Your data is safe.`,
+};
+
+/** @param {string} job @param {Pick<Question, "conflict" | "dispute">} question */
 const keyOf = (job, { conflict, dispute }) =>
   `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;
 
-/** Questions of a job as they stand. */
-function questionsOf(ctx, { job, all, open }) {
-  const entryOf = (id) => all.entries.find((entry) => entry.id === id);
-  return [
-    ...all.sheet.conflicts.map((conflict) => ({ job, all, conflict, choices: choicesOf(conflict, entryOf) })),
-    ...open.map((dispute) => ({ job, all, dispute, choices: contentsOf(ctx, dispute) })),
-  ].map((question) => ({ ...question, key: keyOf(job, question), done: null }));
-}
+/** @param {any} all */
+const nameOfJob = ({ sheet }) => [sheet.car_name || sheet.title || SAID.noName, sheet.owner].filter(Boolean).join(", ");
 
-const nameOfJob = ({ sheet }) =>
-  [sheet.car_name || sheet.title || "Car without a name", sheet.owner].filter(Boolean).join(", ");
+/** The entry of an id in a job. @param {any} all @returns {(id: string) => Entry | undefined} */
+const entryIn = (all) => (id) => all.entries.find((/** @type {Entry} */ entry) => entry.id === id);
 
-/** The screen. */
-export function desk(ctx) {
-  useStyle("desk");
-  const asked = ctx.query.job ?? "";
-  const place = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: "Loading…" }));
-  const note = h("div");
-  let questions = [];
-  let jobs = [];
-  let nameOf = (device) => device;
-  let turn = 0;
-  let busy = false;
+/** @param {{ [key: string]: number }} rank @param {string} key */
+const placed = (rank, key) => rank[key] ?? LAST;
+/** @param {string[]} order @returns {{ [key: string]: number }} */
+const ranked = (order) => Object.fromEntries(order.map((key, i) => [key, i]));
 
-  /** Run something that keeps; says above the page where it was not kept. */
-  async function keeping(work) {
-    if (busy) return null;
-    busy = true;
+class Desk {
+  /** @param {Context} ctx */
+  constructor(ctx) {
+    this.ctx = ctx;
+    this.asked = ctx.query.job ?? "";
+    this.place = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: SAID.loading }));
+    this.note = h("div");
+    /** @type {Question[]} */
+    this.questions = [];
+    /** @type {OfJob[]} */
+    this.jobs = [];
+    /** @type {(device: string) => string} */
+    this.nameOf = (device) => device;
+    this.turn = 0;
+    this.busy = false;
+  }
+
+  /** Run something that keeps; says above the page where it was not kept.
+   * @param {() => Promise<any>} work */
+  async keeping(work) {
+    if (this.busy) return null;
+    this.busy = true;
     try {
       const out = await work();
-      ctx.sayKept("");
+      this.ctx.sayKept("");
       return out ?? true;
     } catch (error) {
-      if (error.name !== "NotKept") throw error;
-      ctx.sayKept(error.message);
+      const { name, message } = /** @type {Error} */ (error);
+      if (name !== "NotKept") throw error;
+      this.ctx.sayKept(message);
       return null;
     } finally {
-      busy = false;
+      this.busy = false;
     }
   }
 
-  async function write(question, work, words) {
-    const done = await keeping(work);
+  /** Where a question stands in the page. @param {Question} question @param {string} part @returns {HTMLElement | null} */
+  find(question, part) {
+    return this.place.querySelector(`[data-key="${CSS.escape(question.key)}"] ${part}`);
+  }
+
+  /** @param {Question} question @param {() => Promise<any>} work @param {string} words */
+  async write(question, work, words) {
+    const done = await this.keeping(work);
     if (!done) return;
     question.done = { ...done, words };
-    await load();
+    await this.load();
     say(words);
-    place.querySelector(`[data-key="${CSS.escape(question.key)}"] .undo`)?.focus();
+    this.find(question, ".undo")?.focus();
   }
-  const acts = {
-    nameOf: (device) => nameOf(device),
-    pick: (question, choice) => {
-      const words =
-        choice.entry.kind === "strike"
-          ? "Resolved: it stays removed."
-          : `Resolved: ${keptWords(choice.entry)} is used.`;
-      if (question.dispute)
-        return write(
-          question,
-          async () => ({ dispute: await ctx.files.settleDispute(question.dispute, choice.entry) }),
-          words,
-        );
-      return write(question, async () => ({ made: await ctx.log.append(question.job, choice.items) }), words);
-    },
-    aside: (question) =>
-      write(
-        question,
-        async () => ({
-          dispute: await ctx.files.settleDispute(question.dispute, question.dispute.mine, { wrote: false }),
-        }),
-        "Dismissed. Both stay in the history.",
-      ),
-    async undo(question) {
-      const { dispute, made } = question.done;
-      const undone = await keeping(() =>
-        dispute
-          ? ctx.files.reopenDispute(dispute)
-          : ctx.log.append(
-              question.job,
-              made.map(({ id }) => ["strike", { entry: id }]),
-            ),
-      );
-      if (!undone) return;
-      question.done = null;
-      await load();
-      say("The conflict is open again");
-      (place.querySelector(`[data-key="${CSS.escape(question.key)}"] .keep`) ?? place.querySelector("button"))?.focus();
-    },
-  };
 
-  /** Settlements that hold in a job, each with its undo. */
-  function before({ job, all }) {
-    const rows = (all.sheet.settlements ?? []).filter(
-      ({ id }) => !questions.some(({ done }) => done?.made?.some((entry) => entry.id === id)),
+  /** Settle a question by a choice. @param {Question} question @param {Choice} choice */
+  pick(question, choice) {
+    const { ctx } = this;
+    const { dispute, job } = question;
+    const words = choice.entry.kind === "strike" ? SAID.staysRemoved : SAID.used(keptWords(choice.entry));
+    const work = dispute
+      ? async () => ({ dispute: await ctx.files.settleDispute(dispute, choice.entry) })
+      : async () => ({ made: await ctx.log.append(job, choice.items) });
+    return this.write(question, work, words);
+  }
+
+  /** Put a question aside that needs no choice. @param {Question} question */
+  aside(question) {
+    const { dispute } = question;
+    const work = async () => ({
+      dispute: await this.ctx.files.settleDispute(dispute, dispute.mine, { wrote: false }),
+    });
+    return this.write(question, work, SAID.dismissed);
+  }
+
+  /** Open a question again that was settled here. @param {Question} question */
+  async undo(question) {
+    const { dispute, made } = /** @type {any} */ (question.done);
+    const strikes = () =>
+      this.ctx.log.append(
+        question.job,
+        made.map((/** @type {Entry} */ { id }) => ["strike", { entry: id }]),
+      );
+    const undone = await this.keeping(() => (dispute ? this.ctx.files.reopenDispute(dispute) : strikes()));
+    if (!undone) return;
+    question.done = null;
+    await this.load();
+    say(SAID.openAgain);
+    (this.find(question, ".keep") ?? this.place.querySelector("button"))?.focus();
+  }
+
+  /** One settlement of a job with its undo. @param {OfJob} of @param {SettleRow} row */
+  beforeRow({ job, all }, row) {
+    const what = keptWords(entryIn(all)(row.keeps));
+    const back = async () => {
+      const strike = () => this.ctx.log.append(job, [["strike", { entry: row.id }]]);
+      if (await this.keeping(strike)) await this.load();
+    };
+    return h(
+      "li",
+      { class: "before-row" },
+      h("span", { text: SAID.kept(what, this.nameOf(row.device), moment(row)) }),
+      h("button", { type: "button", class: "key small", onclick: back, "aria-label": SAID.askSpoken(what) }, SAID.ask),
+    );
+  }
+
+  /** Settlements that hold in a job, each with its undo. @param {OfJob} of */
+  before(of) {
+    const made = this.questions.flatMap(({ done }) => done?.made ?? []);
+    const rows = (of.all.sheet.settlements ?? []).filter(
+      (/** @type {SettleRow} */ { id }) => !made.some((/** @type {Entry} */ entry) => entry.id === id),
     );
     if (!rows.length) return null;
-    const entryOf = (id) => all.entries.find((entry) => entry.id === id);
-    const back = (row) => async () => {
-      if (await keeping(() => ctx.log.append(job, [["strike", { entry: row.id }]]))) await load();
-    };
     return h(
       "details",
       null,
-      h("summary", { text: `Resolved before: ${rows.length}` }),
+      h("summary", { text: SAID.before(rows.length) }),
       h(
         "ul",
         null,
-        rows.map((row) =>
-          h(
-            "li",
-            { class: "before-row" },
-            h("span", { text: `Kept ${keptWords(entryOf(row.keeps))}; ${nameOf(row.device)}, ${moment(row)}` }),
-            h(
-              "button",
-              {
-                type: "button",
-                class: "key small",
-                onclick: back(row),
-                "aria-label": `Ask again: ${keptWords(entryOf(row.keeps))}`,
-              },
-              "Ask again",
-            ),
-          ),
-        ),
+        rows.map((/** @type {SettleRow} */ row) => this.beforeRow(of, row)),
       ),
     );
   }
 
-  function draw() {
-    const mine = (turn += 1);
-    const works = [];
-    const open = questions.filter(({ done }) => !done).length;
-    const section = (job) => {
-      const own = questions.filter((question) => question.job === job.job);
-      const cards = own.map((question) => {
-        question.id = `q-${questions.indexOf(question)}`;
-        const { node, work } = card(ctx, question, acts);
+  /** A job with its questions; what fills them in is added to `works`.
+   * @param {OfJob} of @param {(() => Promise<void>)[]} works */
+  section(of, works) {
+    const name = nameOfJob(of.all);
+    const cards = this.questions
+      .filter((question) => question.job === of.job)
+      .map((question) => {
+        question.id = `q-${this.questions.indexOf(question)}`;
+        const { node, work } = card(this.ctx, question, this);
         node.dataset.key = question.key;
         works.push(...work);
         return node;
       });
-      return h(
-        "section",
-        { class: "of-job" },
-        h(
-          "div",
-          { class: "job-head" },
-          h("h2", { text: nameOfJob(job.all) }),
-          h(
-            "a",
-            {
-              class: "key small",
-              href: ctx.href({ words: ["list"] }, job.job),
-              "aria-label": `Open the job: ${nameOfJob(job.all)}`,
-            },
-            "Open the job",
-          ),
-        ),
-        cards.length ? h("ul", null, cards) : h("p", { text: "No conflicts here." }),
-        before(job),
-      );
-    };
-    place.replaceChildren(
-      h("p", {
-        class: "count",
-        role: "status",
-        text: open ? counted(open, "{n} conflict to resolve.", "{n} conflicts to resolve.") : "No conflicts.",
-      }),
-      ...jobs.map(section),
+    const href = this.ctx.href({ words: ["list"] }, of.job);
+    return h(
+      "section",
+      { class: "of-job" },
+      h(
+        "div",
+        { class: "job-head" },
+        h("h2", { text: name }),
+        h("a", { class: "key small", href, "aria-label": SAID.openSpoken(name) }, SAID.openJob),
+      ),
+      cards.length ? h("ul", null, cards) : h("p", { text: SAID.none }),
+      this.before(of),
     );
-    // One after the other: the model works on one at a time, and who leaves stops it.
-    (async () => {
-      for (const work of works) if (mine === turn) await work();
-    })();
   }
 
-  async function load() {
-    const mine = (turn += 1);
-    const found = await ctx.pc.unsettled(asked);
-    if (mine !== turn) return;
-    const fresh = (asked ? found.here.filter(({ job }) => job === asked) : found.here).flatMap((one) =>
-      questionsOf(ctx, one),
+  async draw() {
+    const mine = (this.turn += 1);
+    /** @type {(() => Promise<void>)[]} */
+    const works = [];
+    const open = this.questions.filter(({ done }) => !done).length;
+    this.place.replaceChildren(
+      h("p", { class: "count", role: "status", text: open ? SAID.count(open) : SAID.noneAtAll }),
+      ...this.jobs.map((job) => this.section(job, works)),
     );
-    const kept = questions.filter((question) => question.done && !fresh.some(({ key }) => key === question.key));
-    const rank = new Map(questions.map(({ key }, i) => [key, i]));
-    questions = [...fresh, ...kept].sort((a, b) => (rank.get(a.key) ?? 1e6) - (rank.get(b.key) ?? 1e6));
-    const shown = new Map(found.here.filter(({ job }) => !asked || job === asked).map((one) => [one.job, one]));
-    for (const question of kept)
-      if (!shown.has(question.job))
-        shown.set(question.job, { job: question.job, all: await ctx.log.look(question.job), open: [] });
-    const order = jobs.map(({ job }) => job);
-    jobs = [...shown.values()].sort(
-      (a, b) =>
-        (order.includes(a.job) ? order.indexOf(a.job) : 1e6) - (order.includes(b.job) ? order.indexOf(b.job) : 1e6),
+    // One after the other: the model works on one at a time, and who leaves stops it.
+    for (const work of works) if (mine === this.turn) await work();
+  }
+
+  /** Questions of a job as they stand. @param {OfJob} of @returns {Question[]} */
+  questionsOf({ job, all, open }) {
+    const conflicts = all.sheet.conflicts.map((/** @type {any} */ conflict) => ({
+      conflict,
+      choices: choicesOf(conflict, entryIn(all)),
+    }));
+    const disputes = open.map((dispute) => ({ dispute, choices: contentsOf(this.ctx, dispute) }));
+    return [...conflicts, ...disputes].map((one) => ({
+      ...one,
+      job,
+      all,
+      key: keyOf(job, one),
+      id: "",
+      done: null,
+    }));
+  }
+
+  /** What is above the questions: why the shop's are missing, and which have not come here. @param {any} found */
+  notes({ lack, away }) {
+    const cars = away.map((/** @type {any} */ { car, title, owner }) =>
+      [car || title, owner].filter(Boolean).join(", "),
     );
-    const away = asked ? [] : found.away;
-    note.replaceChildren(
-      ...(found.lack ? [lackNote(found.lack, "Below: the conflicts on this device.", load)] : []),
-      ...(away.length
-        ? [
+    const sync = async () => {
+      await this.ctx.shop.syncNow();
+      await this.load();
+    };
+    this.note.replaceChildren(
+      ...(lack ? [lackNote(lack, SAID.here, () => this.load())] : []),
+      ...(this.asked || !cars.length
+        ? []
+        : [
             h(
               "div",
               { class: "refused lack" },
-              h("p", {
-                text: `At the shop, not on this device yet: ${away.map(({ car, title, owner }) => [car || title, owner].filter(Boolean).join(", ")).join("; ")}.`,
-              }),
-              h(
-                "button",
-                {
-                  type: "button",
-                  class: "key",
-                  onclick: async () => {
-                    await ctx.shop.syncNow();
-                    await load();
-                  },
-                },
-                "Sync now",
-              ),
+              h("p", { text: SAID.away(cars.join("; ")) }),
+              h("button", { type: "button", class: "key", onclick: sync }, SAID.sync),
             ),
-          ]
-        : []),
+          ]),
     );
-    draw();
   }
-  const failed = (error) =>
-    place.replaceChildren(
-      h("p", { class: "refused", role: "alert", text: `${error.detail ?? error.message} Your data is safe.` }),
-    );
 
-  let news = 0;
-  ctx.whileShown(
-    ctx.log.listen((message, elsewhere) => {
+  async load() {
+    const { ctx, asked } = this;
+    const mine = (this.turn += 1);
+    const found = await ctx.pc.unsettled(asked);
+    if (mine !== this.turn) return;
+    const here = /** @type {OfJob[]} */ (found.here).filter(({ job }) => !asked || job === asked);
+    const fresh = here.flatMap((one) => this.questionsOf(one));
+    const kept = this.questions.filter((question) => question.done && !fresh.some(({ key }) => key === question.key));
+    const rank = ranked(this.questions.map(({ key }) => key));
+    this.questions = [...fresh, ...kept].sort((a, b) => placed(rank, a.key) - placed(rank, b.key));
+    const shown = new Map(here.map((one) => [one.job, one]));
+    for (const { job } of kept) if (!shown.has(job)) shown.set(job, { job, all: await ctx.log.look(job), open: [] });
+    const order = ranked(this.jobs.map(({ job }) => job));
+    this.jobs = [...shown.values()].sort((a, b) => placed(order, a.job) - placed(order, b.job));
+    this.notes(found);
+    this.draw().catch((error) => this.failed(error));
+  }
+
+  /** @param {any} error */
+  failed(error) {
+    const text = SAID.failed(error.detail ?? error.message);
+    this.place.replaceChildren(h("p", { class: "refused", role: "alert", text }));
+  }
+
+  /** Ask again when other devices wrote; until the screen is left. */
+  listen() {
+    let news = 0;
+    const heard = (/** @type {any} */ message, /** @type {boolean} */ elsewhere) => {
       // What was done here is drawn already, with the focus on its undo.
       if (message.what !== "entries" || !(elsewhere || message.came !== "here")) return;
       clearTimeout(news);
-      news = setTimeout(() => load().catch(failed), 500);
-    }),
-  );
-  ctx.whileShown(() => {
-    turn += 1;
-    clearTimeout(news);
-  });
+      news = setTimeout(() => this.load().catch((error) => this.failed(error)), NEWS_MS);
+    };
+    this.ctx.whileShown(this.ctx.log.listen(heard));
+    this.ctx.whileShown(() => {
+      this.turn += 1;
+      clearTimeout(news);
+    });
+  }
+}
+
+/** The screen.
+ * @param {Context} ctx @returns {Shown} */
+export function desk(ctx) {
+  useStyle("desk");
+  const page = new Desk(ctx);
+  page.listen();
   ctx.pc
     .writers()
     .then((names) => {
-      nameOf = names;
-      return load();
+      page.nameOf = names;
+      return page.load();
     })
-    .catch(failed);
+    .catch((error) => page.failed(error));
+  const back = h("div", { class: "keys" }, h("a", { class: "key small", href: "#/desk" }, SAID.allJobs));
   return {
-    title: "Conflicts",
+    title: SAID.title,
     fresh() {},
     node: h(
       "div",
       { class: "desk" },
-      h("h1", { text: "Conflicts" }),
-      h("p", {
-        class: "where",
-        text: "Devices saved different values. Choose one; both stay in the history. You can undo your choice.",
-      }),
-      asked ? h("div", { class: "keys" }, h("a", { class: "key small", href: "#/desk" }, "All jobs")) : null,
-      note,
-      place,
+      h("h1", { text: SAID.title }),
+      h("p", { class: "where", text: SAID.lead }),
+      page.asked ? back : null,
+      page.note,
+      page.place,
     ),
   };
 }

@@ -1,54 +1,132 @@
-/* The bench's rows of results: a name, and what one column says there, in words. Marks the best of a row and the
-   limits in words, never by colour alone. Every figure is the model's; here they are only put beside each other. */
+/* The bench's rows of results: a name, and what one column says there, in words; above them the chance and the car
+   from behind. Marks the best of a row and the limits in words, never by colour alone. Every figure is the model's;
+   here they are only put beside each other. */
 
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
-import { length, lengthSpread } from "../../work/units.js";
+import { rearOf } from "../../parts/rear-heights.js";
 import { liftWords } from "../../work/lift.js";
+import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
 import { SIDES } from "../../work/readings.js";
+import { length, lengthSpread } from "../../work/units.js";
+import { gateWords } from "../../work/verdict.js";
 
+/** @import { Child } from "../../parts/dom.js" */
+/** @import { Side } from "../../types/sheet.d.ts" */
+
+/** A column of the answer. @typedef {any} Column */
+/** One side of a column. @typedef {any} ColumnSide */
+/** @typedef {{ figure: (column: Column) => number | null, choose: (...values: number[]) => number, words: string }}
+ *   Best */
+/** `says` what a column says there, given the car as it is; `always` a row that is seen whether it differs or not.
+ * @typedef {{ name: string, says: (column: Column, now: Column) => Child, best?: Best, always?: boolean }} Row */
+
+/** From this share of a limit on it is called close. */
 const CLOSE = 0.9;
+/** Figures that differ by less than this share are equally good. */
+const ALIKE = 0.005;
+const SAID = {
+  notPossible: "not possible",
+  range: (/** @type {number} */ worst, /** @type {number} */ best) =>
+    `${plain(100 * worst, 0)} to ${plain(100 * best, 0)} in 100, depending on the new steps`,
+  byAngle: "by angle",
+  notMeasured: "not measured",
+  rises: (/** @type {string} */ by) => `not measured; rises by ${by}`,
+  setTo: "set to ",
+  notKnown: "not known",
+  over: "above the limit",
+  close: "close to the limit",
+  noLimit: "no limit given",
+  limit: (/** @type {string} */ mpa) => `limit ${mpa} MPa`,
+  usualLimit: (/** @type {string} */ mpa) => `limit ${mpa} MPa, none given`,
+  slack: "none: hangs at or above its stop",
+  nothing: "nothing",
+  notCounted: "not counted",
+};
 
-const mark = (text, bad) => h("span", { class: bad ? "bench-mark bad" : "bench-mark", text });
+/** @param {string} text @param {boolean} [bad] */
+const mark = (text, bad = false) => h("span", { class: bad ? "bench-mark bad" : "bench-mark", text });
+/** @param {...Child} inside */
 const line = (...inside) => h("span", { class: "line" }, inside);
+/** @param {(side: ColumnSide, column: Column) => Child} words @returns {(column: Column) => Child} */
 const sides = (words) => (column) =>
   column.left && column.right
-    ? SIDES.map((side) =>
-        line(h("span", { class: `side-name ${side}`, text: side }), " ", words(column[side], column, side)),
+    ? SIDES.map((/** @type {Side} */ side) =>
+        line(h("span", { class: `side-name ${side}`, text: side }), " ", words(column[side], column)),
       )
     : "–";
 
-const turned = (side, { other_bars: other }) => (other ? "by angle" : turns(side));
+/** "69 in 100", or that it cannot be done.
+ * @param {Column} column */
+export const chanceWords = ({ odds, stopped_by: stops }) => (stops.length ? SAID.notPossible : inHundred(odds.typical));
 
-/** Then, where the mark was never read, by how much it rises; "–" where nothing says. */
-function height({ body_height_mm: found, rise_mm: rise }) {
-  if (found) return lengthSpread(found);
-  return rise ? `not measured; rises by ${lengthSpread(rise)}` : "not measured";
-}
-
-function odds({ odds: { typical, best, worst }, stopped_by: stops, other_bars: other }) {
-  if (stops.length) return h("strong", { text: "not possible" });
-  const range = `${inHundred(worst).replace(" in 100", "")} to ${inHundred(best)}, depending on the new steps`;
-  return [line(h("strong", { text: inHundred(typical) })), other ? line(range) : null];
-}
-
-function stress({ stress_at_bump_mpa: found }, { permissible_stress_mpa: limit }) {
-  if (found == null) return "not known";
-  if (limit == null) return `${plain(found, 0)} MPa`;
-  const over = found > limit;
+/** @param {Column} column */
+function chance(column) {
+  const { odds, stopped_by: stops, other_bars: other } = column;
   return [
-    `${plain(found, 0)} MPa `,
-    over ? mark("above the limit", true) : found > CLOSE * limit ? mark("close to the limit", true) : null,
+    line(h("strong", { text: chanceWords(column) })),
+    other && !stops.length ? line(SAID.range(odds.worst, odds.best)) : null,
   ];
 }
 
-function lift(side) {
-  const words = liftWords(side.lift);
-  return words
-    ? `${words.force}, ${words.torque.replace(" at the bar", "")}, ${words.energy}`
-    : "none: hangs at or above its stop";
+/** Both heights of a column, null where they are not known.
+ * @param {Column} column @param {"body_height_mm" | "untouched_mm"} what */
+const pair = (column, what) => ({
+  left: column.left?.[what]?.value ?? null,
+  right: column.right?.[what]?.value ?? null,
+});
+
+/** The car from behind: dashed as it stands, solid as it would.
+ * @param {Column} column @param {Column} now */
+function behind(column, now) {
+  const { target } = column;
+  const gate = typeof target?.left_mm === "number" ? target : null;
+  return (
+    rearOf({
+      found: now && now !== column ? rounded(pair(now, "untouched_mm")) : null,
+      now: rounded(pair(column, "body_height_mm")),
+      target: gate,
+      was: "now",
+      gate: gate ? gateWords(gate) : "",
+    }) ?? "–"
+  );
 }
 
+/** Whole millimetres, as the words beside it say them.
+ * @param {{ left: number | null, right: number | null }} both */
+const rounded = ({ left, right }) => ({
+  left: left === null ? null : Math.round(left),
+  right: right === null ? null : Math.round(right),
+});
+
+/** Then, where the mark was never read, by how much it rises; that it was not measured where nothing says.
+ * @param {ColumnSide} side */
+function height({ body_height_mm: found, rise_mm: rise }) {
+  if (found) return lengthSpread(found);
+  return rise ? SAID.rises(lengthSpread(rise)) : SAID.notMeasured;
+}
+
+/** @param {ColumnSide} side @param {Column} column */
+function stress({ stress_at_bump_mpa: found }, { permissible_stress_mpa: limit }) {
+  if (found === null) return SAID.notKnown;
+  const words = `${plain(found, 0)} MPa `;
+  if (limit === null) return words.trim();
+  if (found > limit) return [words, mark(SAID.over, true)];
+  return [words, found > CLOSE * limit ? mark(SAID.close, true) : null];
+}
+
+/** @param {Column} column */
+function limitWords({ permissible_stress_mpa: limit, permissible_given: given }) {
+  if (limit === null) return SAID.noLimit;
+  return given ? SAID.limit(plain(limit, 0)) : SAID.usualLimit(plain(limit, 0));
+}
+
+/** @param {ColumnSide} side */
+function lift(side) {
+  const words = liftWords(side.lift);
+  return words ? `${words.force}, ${words.torque.replace(" at the bar", "")}, ${words.energy}` : SAID.slack;
+}
+
+/** @param {string[]} texts */
 const list = (texts) =>
   texts.length
     ? h(
@@ -56,85 +134,110 @@ const list = (texts) =>
         null,
         texts.map((text) => h("li", { text })),
       )
-    : "nothing";
-const bigger =
-  (name) =>
-  ({ left, right }) =>
-    left && right && name(left) !== null && name(right) !== null ? Math.max(name(left), name(right)) : null;
+    : SAID.nothing;
 
-/** [name, what a column says, {best: [figure of a column, which is best, words]}] of each row. */
+/** The greater figure of the two sides, null where one is not known.
+ * @param {(side: ColumnSide) => number | null} of @returns {(column: Column) => number | null} */
+const bigger =
+  (of) =>
+  ({ left, right }) => {
+    const both = left && right ? [of(left), of(right)] : [];
+    return both.length && both.every((value) => value !== null) ? Math.max(.../** @type {number[]} */ (both)) : null;
+  };
+
+/** @param {Column} column */
+const untouched = (column) =>
+  column.left?.untouched_mm || column.right?.untouched_mm
+    ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : SAID.notMeasured))(column)
+    : "–";
+
+/** @param {Column} column */
+const fineStep = ({ step_deg: step, mm_per_fine_step: mm }) =>
+  step.fine === null ? SAID.notCounted : `${plain(step.fine, 2)}°${mm === null ? "" : `, ${length(mm, 1)}`}`;
+
+/** @type {Row[]} */
 const ROWS = [
-  ["Chance", odds, { best: [({ odds: o, stopped_by: s }) => (s.length ? null : o.typical), Math.max, "best chance"] }],
-  ["Teeth to turn", sides(turned)],
-  [
-    "Hanging angle",
-    sides((side, { other_bars: other }) => [other ? "set to " : "", h("strong", { text: angle(side.hanging_deg) })]),
-  ],
-  ["Ride height after", sides(height)],
-  [
-    "Height with no tooth turned",
-    (column) =>
-      column.left?.untouched_mm || column.right?.untouched_mm
-        ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : "not measured"))(column)
-        : "–",
-  ],
-  ["Lean", ({ lean_mm: lean }) => (lean ? lengthSpread(lean) : "–")],
-  [
-    "One fine step",
-    ({ step_deg: step, mm_per_fine_step: mm }) =>
-      step.fine === null ? "not counted" : `${plain(step.fine, 2)}°${mm == null ? "" : `, ${length(mm, 1)}`}`,
-  ],
-  ["Bar", ({ bar_nm_per_deg: rate }) => spread(rate, "N·m per degree", 1)],
-  ["At the wheel", sides((side) => `${plain(side.wheel_rate_n_per_mm, 1)} N/mm`)],
-  ["Ride frequency", ({ ride_hz: hz }) => (hz == null ? "–" : `${plain(hz, 2)} Hz`)],
-  [
-    "Bar at full bump",
-    (column) => [
-      sides(stress)(column),
-      column.left
-        ? line(
-            column.permissible_stress_mpa === null
-              ? "no limit given"
-              : `limit ${plain(column.permissible_stress_mpa, 0)} MPa${column.permissible_given ? "" : ", none given"}`,
-          )
-        : null,
-    ],
-    { best: [bigger((side) => side.stress_at_bump_mpa), Math.min, "least stress"] },
-  ],
-  [
-    "Force to lift the arm",
-    sides(lift),
-    { best: [bigger((side) => (side.lift.high ?? side.lift).force_n), Math.min, "least force"] },
-  ],
-  ["Travel remaining, up and down", sides((side) => `${length(side.bump_left_mm)}, ${length(side.droop_left_mm)}`)],
-  ["Not possible because", ({ stopped_by: stops }) => list(stops)],
-  ["Safety", ({ cautions }) => list(cautions)],
+  {
+    name: "Chance",
+    says: chance,
+    always: true,
+    best: {
+      figure: ({ odds, stopped_by: stops }) => (stops.length ? null : odds.typical),
+      choose: Math.max,
+      words: "best chance",
+    },
+  },
+  { name: "From behind", says: behind, always: true },
+  {
+    name: "Teeth to turn",
+    says: sides((side, { other_bars: other }) => (other ? SAID.byAngle : turns(side))),
+  },
+  {
+    name: "Hanging angle",
+    says: sides((side, { other_bars: other }) => [
+      other ? SAID.setTo : "",
+      h("strong", { text: angle(side.hanging_deg) }),
+    ]),
+  },
+  { name: "Ride height after", says: sides(height) },
+  { name: "Height with no tooth turned", says: untouched },
+  { name: "Lean", says: ({ lean_mm: lean }) => (lean ? lengthSpread(lean) : "–") },
+  { name: "One fine step", says: fineStep },
+  { name: "Bar", says: ({ bar_nm_per_deg: rate }) => spread(rate, "N·m per degree", 1) },
+  { name: "At the wheel", says: sides((side) => `${plain(side.wheel_rate_n_per_mm, 1)} N/mm`) },
+  { name: "Ride frequency", says: ({ ride_hz: hz }) => (hz === null ? "–" : `${plain(hz, 2)} Hz`) },
+  {
+    name: "Bar at full bump",
+    says: (column) => [sides(stress)(column), column.left ? line(limitWords(column)) : null],
+    best: { figure: bigger((side) => side.stress_at_bump_mpa), choose: Math.min, words: "least stress" },
+  },
+  {
+    name: "Force to lift the arm",
+    says: sides(lift),
+    best: { figure: bigger((side) => (side.lift.high ?? side.lift).force_n), choose: Math.min, words: "least force" },
+  },
+  {
+    name: "Travel remaining, up and down",
+    says: sides((side) => `${length(side.bump_left_mm)}, ${length(side.droop_left_mm)}`),
+  },
+  { name: "Not possible because", says: ({ stopped_by: stops }) => list(stops) },
+  { name: "Safety", says: ({ cautions }) => list(cautions) },
 ];
 
 /**
  * Which columns are best in a row: those that share the best figure to what is shown, where there are several to
  * compare.
+ * @param {Column[]} columns
+ * @param {Best} best
+ * @returns {boolean[]}
  */
-function bestOf(columns, [figure, choose]) {
+function bestOf(columns, { figure, choose }) {
   const figures = columns.map((column) => (column ? figure(column) : null));
-  const there = figures.filter((value) => typeof value === "number");
+  const there = figures.filter((value) => value !== null);
   if (there.length < 2) return [];
   const best = choose(...there);
-  const near = figures.map(
-    (value) => typeof value === "number" && Math.abs(value - best) < 0.005 * Math.max(1, Math.abs(best)),
-  );
+  const near = figures.map((value) => value !== null && Math.abs(value - best) < ALIKE * Math.max(1, Math.abs(best)));
   return near.filter(Boolean).length < there.length ? near : [];
 }
 
-/** The rows of these columns (null: not worked out yet): [name, cells], a cell being a list of nodes and texts. */
+/** Lists in lists laid flat, however deep. @param {Child} inside @returns {Child[]} */
+const flat = (inside) => (Array.isArray(inside) ? inside.flatMap(flat) : [inside]);
+
+/** What a cell says, to be compared. @param {Child[]} inside */
+const textOf = (inside) => inside.map((part) => (part instanceof Node ? part.textContent : (part ?? ""))).join("");
+
+/**
+ * The rows of these columns (null: not worked out yet), the car as it is first: `cells` a list of nodes and texts each,
+ * `differs` whether they do not all say the same.
+ * @param {Column[]} columns
+ * @returns {{ name: string, cells: Child[][], always: boolean, differs: boolean }[]}
+ */
 export function resultRows(columns) {
-  return ROWS.map(([name, words, { best } = {}]) => {
+  return ROWS.map(({ name, says, best, always = false }) => {
     const marked = best ? bestOf(columns, best) : [];
-    return [
-      name,
-      columns.map((column, i) =>
-        column ? [words(column), marked[i] ? line(mark(best[2])) : null].flat(Infinity) : ["…"],
-      ),
-    ];
+    const cells = columns.map((column, i) =>
+      column ? flat([says(column, columns[0]), best && marked[i] ? line(mark(best.words)) : null]) : ["…"],
+    );
+    return { name, cells, always, differs: new Set(cells.map(textOf)).size > 1 };
   });
 }

@@ -2,7 +2,7 @@
    kept. */
 
 import { inHundred, turns } from "../numbers.js";
-import { length, lengthSpread } from "../units.js";
+import { length } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
 import { nameOf, SIDES } from "../readings.js";
@@ -10,6 +10,14 @@ import { nameOf, SIDES } from "../readings.js";
 /** @import { Entry, Item } from "../../types/log.d.ts" */
 /** @import { Folded, Sheet } from "../../types/sheet.d.ts" */
 /** @import { Context } from "../../types/context.d.ts" */
+
+const SAID = {
+  none: (/** @type {string} */ why) => `No plan with it: ${why}.`.replace(/\.\.$/, "."),
+  turns: (/** @type {string} */ chance, /** @type {string} */ left, /** @type {string} */ right) =>
+    `Next plan: ${chance}, left ${left}; right ${right}`,
+  leave: (/** @type {string} */ chance) => `Next plan: ${chance}, no change`,
+  doubts: (/** @type {number} */ n) => counted(n, "{n} reading looks wrong.", "{n} readings look wrong."),
+};
 
 /**
  * What is not there that a plan needs: "body height, left, has not been read".
@@ -64,31 +72,29 @@ export function readWords({ stages }, teardown) {
 }
 
 /**
- * Sentences about where the car then stands and the plan that follows; says why where no plan can be made.
+ * The plan that follows, in one line: its chance and the teeth; why there is none where no plan can be made. `more`:
+ * what else is to be known before choosing.
  * @param {Pick<Context, "model">} ctx
  * @param {Pick<Folded, "sheet" | "request">} job
+ * @returns {Promise<{ line: string, more: string[] }>}
  */
-export async function planWords(ctx, { sheet, request }) {
+export async function planLine(ctx, { sheet, request }) {
   const [stop] = request.stops;
-  if (stop) return [`No plan with it: ${stop.text}.`];
-  if (needs(sheet).length) return [`No plan with it: ${lackWords(sheet)}.`];
+  if (stop) return { line: SAID.none(stop.text), more: [] };
+  if (needs(sheet).length) return { line: SAID.none(lackWords(sheet)), more: [] };
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
-    const now = SIDES.map((side) => {
-      const height = answer.now[side].body_height_mm;
-      return `${side} ${height ? lengthSpread(height) : "not read"}`;
-    }).join(", ");
-    const work = best.ends_disturbed ? SIDES.map((side) => `${side} ${turns(best[side])}`).join("; ") : "no change";
     const doubts = answer.doubts.length;
-    return [
-      `By all readings the heights are ${now}.`,
-      `Next plan: ${work} (${inHundred(best.odds)}).`,
-      ...(doubts ? [counted(doubts, "{n} reading looks wrong.", "{n} readings look wrong.")] : []),
-    ];
+    const [left, right] = SIDES.map((side) => turns(best[side]));
+    const chance = inHundred(best.odds);
+    return {
+      line: best.ends_disturbed ? SAID.turns(chance, left, right) : SAID.leave(chance),
+      more: doubts ? [SAID.doubts(doubts)] : [],
+    };
   } catch (error) {
     const problem = /** @type {import("../../model/solver.js").SolverProblem} */ (error);
     if (problem.name !== "SolverProblem") throw error;
-    return [`No plan with it: ${problem.detail}`];
+    return { line: SAID.none(problem.detail), more: [] };
   }
 }

@@ -5,8 +5,10 @@ Knows no routes. Everything that touches the file happens on the store's threads
 
 import asyncio
 import contextlib
+import logging
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
+from functools import partial
 from typing import Any, TypeVar
 
 from litestar import Litestar, Request
@@ -17,10 +19,14 @@ from bothends.book.store import BookFullError, Store
 
 from ..http.problems import Refusal
 from ..settings import Settings
+from ..solver.pool import Pool
 
 __all__ = ["OpenBook", "book_of", "no_job", "opened"]
 
 T = TypeVar("T")
+LOG = logging.getLogger("bothends")
+FOLD_S = 60.0
+"""How long a process may take to fold a job, [s]: a hundred times what the largest takes."""
 QUIET_S = 0.5
 """Pause after a push before jobs are folded again: phones push in bursts, and lists fold for themselves."""
 
@@ -33,6 +39,7 @@ class OpenBook:
         self._folding: asyncio.Task[None] | None = None
         self._turn = asyncio.Lock()
         self._catching_up: set[asyncio.Task[None]] = set()
+        self._folders = Pool(size=1, waiting=1, seconds=FOLD_S)
 
     async def read(self, work: Callable[[Database], T]) -> T:
         """Run a read of the book."""
@@ -53,8 +60,8 @@ class OpenBook:
         """Bring lists and history up to date with every entry that was answered for before this was called.
 
         So no device reads a list that is older than what it has pushed, and none waits for what others push
-        meanwhile. Entries are folded on a thread beside the store's, with no transaction open: a push waits for
-        none of it. A caller that goes away does not stop it.
+        meanwhile. Jobs are folded on a thread of the store's that reads, large ones in a process of their own:
+        there they take no turn from the threads that answer. A caller that goes away does not stop it.
         """
         task = asyncio.get_running_loop().create_task(self._catch_up())
         self._catching_up.add(task)
@@ -65,7 +72,17 @@ class OpenBook:
         # One at a time: a second one would fold the same jobs.
         async with self._turn:
             with _told():
-                await asyncio.to_thread(folded.catch_up, self._store.read, self._store.write)
+                elsewhere = partial(self._elsewhere, asyncio.get_running_loop())
+                await asyncio.to_thread(folded.catch_up, self._store.read, self._store.write, elsewhere)
+
+    def _elsewhere(self, loop: asyncio.AbstractEventLoop, job: str) -> folded.Change:
+        """Fold a large job, asked by the thread that catches up."""
+        try:
+            asked = self._folders.change(self._store.path.parent, job)
+            return asyncio.run_coroutine_threadsafe(asked, loop).result()
+        except (Refusal, RuntimeError, OSError):
+            LOG.exception("job %s could not be folded in a process of its own", job)
+            return self._store.read(partial(folded.change_of, job=job))
 
     def grown(self) -> None:
         """Fold soon, for whoever looks at the file with another program."""
@@ -86,6 +103,7 @@ class OpenBook:
                 await self._folding
         with contextlib.suppress(Refusal):
             await self.fresh()
+        await self._folders.close()
         await asyncio.to_thread(self._store.close)
 
 

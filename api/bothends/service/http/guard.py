@@ -4,8 +4,8 @@
   name at this machine (DNS rebinding).
 - OPTIONS: answered here from all methods of the address. HEAD: a GET without its body.
 - Time: a body must have arrived whole in time, so that a client that dribbles holds nothing for ever.
-- Headers: nothing is kept unless the answer says so; a strict content policy, no sniffing, no framing, no
-  referrer. No CORS: other origins get nothing.
+- Headers: nothing is kept unless the answer says so; a strict content policy with Trusted Types, no permission that
+  the page does not use, no sniffing, no framing, no referrer. No CORS: other origins get nothing.
 """
 
 import asyncio
@@ -32,10 +32,42 @@ POLICY = "; ".join(
         "base-uri 'none'",
         "form-action 'self'",
         "frame-ancestors 'none'",
+        # No text becomes markup or a script's address; web/model/script-address.js names the scripts there are.
+        "require-trusted-types-for 'script'",
+        "trusted-types bothends",
     )
 )
+USED = ("accelerometer", "clipboard-write", "gyroscope", "screen-wake-lock")
+"""What the page asks of a browser: the arm's angle by the phone, copying a link, a lit screen."""
+UNUSED = (
+    "autoplay",
+    "camera",
+    "clipboard-read",
+    "display-capture",
+    "encrypted-media",
+    "fullscreen",
+    "gamepad",
+    "geolocation",
+    "hid",
+    "idle-detection",
+    "local-fonts",
+    "magnetometer",
+    "microphone",
+    "midi",
+    "payment",
+    "picture-in-picture",
+    "publickey-credentials-get",
+    "serial",
+    "sync-xhr",
+    "usb",
+    "window-management",
+    "xr-spatial-tracking",
+)
+"""What it never asks; a photo is taken by the system's own camera, which needs no leave."""
+PERMISSIONS = ", ".join([f"{name}=(self)" for name in USED] + [f"{name}=()" for name in UNUSED])
 HEADERS = (
     (b"content-security-policy", POLICY.encode()),
+    (b"permissions-policy", PERMISSIONS.encode()),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"no-referrer"),
     (b"cross-origin-opener-policy", b"same-origin"),

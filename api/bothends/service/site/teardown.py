@@ -22,7 +22,8 @@ def text() -> str:
     """The module as it should be, a line for every column."""
     return (
         "/* Headings of a teardown's row, the steps to each value in a stage, and the decimals it is rounded to.\n"
-        "   Written by python -m bothends.service.precache from api/bothends/book/columns.py; change it there. */\n\n"
+        "   Written by python -m bothends.service.precache from api/bothends/book/columns.py; change it there. */\n"
+        "\n"
         "/** @type {Record<string, { at: (string | number)[], digits?: number }>} */\n"
         f"export const IN_STAGE = {{\n{''.join(_column(c) for c in TEARDOWNS if c.stage)}}};\n"
     )

@@ -7,8 +7,11 @@ import asyncio
 import contextlib
 import sys
 from asyncio.subprocess import PIPE, Process
+from pathlib import Path
 
 import msgspec
+
+from bothends.book import folded
 
 from ..http.problems import Refusal
 from . import worker
@@ -76,6 +79,11 @@ class Pool:
     async def what_if(self, body: bytes) -> bytes:
         """The same for a request to try something on a car."""
         return await self._answered(worker.WHAT_IF, body)
+
+    async def change(self, data: Path, job: str) -> folded.Change:
+        """What has changed of a job that has grown, folded there from the shop database in a data folder."""
+        question = msgspec.json.encode(worker.Grown(data=str(data), job=job))
+        return msgspec.json.decode(await self._answered(worker.CHANGE, question), type=folded.Change)
 
     async def _answered(self, kind: bytes, body: bytes) -> bytes:
         if self._inside >= self._room:

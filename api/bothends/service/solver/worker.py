@@ -1,4 +1,4 @@
-"""One solver process: request bodies in on standard input, answers out on standard output.
+"""One solver process: questions in on standard input, answers out on standard output.
 
 A process and not a thread, so that a solve can be stopped when its time is up and never holds up the event
 loop. Frames are one byte of kind, four bytes of length (big endian), then the body. Ends when its input ends,
@@ -9,18 +9,29 @@ import os
 import signal
 import sys
 import traceback
+from functools import partial
+from pathlib import Path
 from typing import BinaryIO
 
 import msgspec
 
+from bothends.book import folded
+from bothends.book.store import glance
 from bothends.model.problem import ModelProblem
 
 from ..wire.answer import plan
 from ..wire.bench import tried
 
-__all__ = ["ANSWER", "FAILURE", "PROBLEM", "SOLVE", "WHAT_IF", "answer", "frame", "main"]
+__all__ = ["ANSWER", "CHANGE", "FAILURE", "PROBLEM", "SOLVE", "WHAT_IF", "Grown", "answer", "frame", "main"]
 
-SOLVE, WHAT_IF, ANSWER, PROBLEM, FAILURE = b"?", b"w", b"a", b"p", b"f"
+SOLVE, WHAT_IF, CHANGE, ANSWER, PROBLEM, FAILURE = b"?", b"w", b"c", b"a", b"p", b"f"
+
+
+class Grown(msgspec.Struct):
+    """A job that is to be folded, and the data folder with the shop database that has it."""
+
+    data: str
+    job: str
 
 
 def frame(kind: bytes, body: bytes) -> bytes:
@@ -29,8 +40,13 @@ def frame(kind: bytes, body: bytes) -> bytes:
 
 
 def answer(kind: bytes, body: bytes) -> tuple[bytes, bytes]:
-    """Kind and body of the reply to one request (SOLVE or WHAT_IF), which has been checked against the schema."""
+    """Kind and body of the reply to one question.
+
+    SOLVE and WHAT_IF come with a request that has been checked against the schema, CHANGE with a ``Grown``.
+    """
     try:
+        if kind == CHANGE:
+            return ANSWER, msgspec.json.encode(_change(msgspec.json.decode(body, type=Grown)))
         work = tried if kind == WHAT_IF else plan
         return ANSWER, msgspec.json.encode(work(msgspec.json.decode(body)))
     except ModelProblem as problem:
@@ -38,6 +54,10 @@ def answer(kind: bytes, body: bytes) -> tuple[bytes, bytes]:
         return PROBLEM, msgspec.json.encode(words)
     except Exception:
         return FAILURE, traceback.format_exc().encode()
+
+
+def _change(grown: Grown) -> folded.Change:
+    return glance(Path(grown.data), partial(folded.change_of, job=grown.job))
 
 
 def serve(questions: BinaryIO, replies: BinaryIO) -> None:
