@@ -56,6 +56,19 @@ def test_all_that_is_missing_is_told_in_one_line_with_its_packages(monkeypatch):
     assert tools.summary(["permission bits"]) == ""
 
 
+def test_javascript_tools_that_are_missing_are_told_with_what_brings_them(monkeypatch, tmp_path):
+    monkeypatch.setattr(tools, "SCRIPTS", tmp_path)
+    monkeypatch.delenv("CI", raising=False)
+    with pytest.raises(pytest.skip.Exception) as skipped:
+        tools.need_script("tsc")
+    assert tools.summary([str(skipped.value)]) == (
+        "1 left out, for the JavaScript tools are missing. To run them: uv run npm --prefix .ci/js install"
+    )
+    monkeypatch.setenv("CI", "true")
+    with pytest.raises(pytest.fail.Exception, match="nothing is skipped"):
+        tools.need_script("tsc")
+
+
 def test_a_test_is_quick_unless_it_says_slow_or_stands_in_a_slow_folder(request):
     assert request.node.get_closest_marker("quick")
     slow = [one for one in request.session.items if one.get_closest_marker("slow")]

@@ -7,8 +7,9 @@ prints the packages that are missing, for ``.ci/run``; it needs nothing but Pyth
 
 import os
 import shutil
+from pathlib import Path
 
-__all__ = ["CHROMIUM", "WHOLE", "missing", "need", "remedy", "summary"]
+__all__ = ["CHROMIUM", "WHOLE", "missing", "need", "need_script", "remedy", "summary"]
 
 WHOLE = "/usr/bin/chromium"
 """Debian's chromium whole: for what hangs on the browser around the page (certificates, installed apps)."""
@@ -25,6 +26,11 @@ PACKAGES = {
 }
 
 
+SCRIPTS = Path(__file__).resolve().parents[1] / ".ci" / "js" / "node_modules"
+"""The JavaScript tools, which npm brings."""
+BRING = "uv run npm --prefix .ci/js install"
+
+
 def missing() -> tuple[str, ...]:
     """The programs that are not here."""
     return tuple(program for program in PACKAGES if shutil.which(program) is None)
@@ -37,26 +43,39 @@ def remedy(*programs: str) -> str:
 
 def summary(reasons: list[str]) -> str:
     """One line of what was left out for want of a program, from the reasons of all skipped tests; or ""."""
-    count = sum("is missing: apt" in why for why in reasons)
-    if not count:
-        return ""
-    # All that is missing, so that one installation is enough: a test is left out for the first that it needs.
-    without = missing()
-    return (
-        f"{count} left out, for {', '.join(without)} missing on this machine. To run them: {remedy(*without)}"
-    )
+    parts = []
+    if count := sum("is missing: apt" in why for why in reasons):
+        # All that is missing, so that one installation is enough: a test is left out for the first it needs.
+        without = missing()
+        names = ", ".join(without)
+        parts.append(
+            f"{count} left out, for {names} missing on this machine. To run them: {remedy(*without)}"
+        )
+    if count := sum(f"is missing: {BRING}" in why for why in reasons):
+        parts.append(f"{count} left out, for the JavaScript tools are missing. To run them: {BRING}")
+    return "; ".join(parts)
 
 
 def need(program: str) -> str:
     """The program, for a test or fixture that needs it; skips where it is missing, fails where ``CI`` is set."""
     if program in missing():
-        import pytest
-
-        why = f"{program} is missing: {remedy(program)}"
-        if os.environ.get("CI", "").lower() not in ("", "0", "false"):
-            pytest.fail(f"{why} (CI is set, so nothing is skipped)", pytrace=False)
-        pytest.skip(why)
+        _without(f"{program} is missing: {remedy(program)}")
     return program
+
+
+def need_script(name: str) -> Path:
+    """The folder of a JavaScript tool; skips or fails as ``need`` does."""
+    if not (SCRIPTS / name / "package.json").is_file():
+        _without(f"{name} is missing: {BRING}")
+    return SCRIPTS / name
+
+
+def _without(why: str) -> None:
+    import pytest
+
+    if os.environ.get("CI", "").lower() not in ("", "0", "false"):
+        pytest.fail(f"{why} (CI is set, so nothing is skipped)", pytrace=False)
+    pytest.skip(why)
 
 
 if __name__ == "__main__":

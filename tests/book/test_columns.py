@@ -8,14 +8,15 @@ import sys
 import pytest
 from msgspec import inspect
 
-from bothends.book import columns, export, history, job_rows
+from book.pages import JOB, Page
+from bothends.book import columns, derived, export, folded, history, job_rows, log
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
 from bothends.book.store import Store
 from bothends.model import fields
-from bothends.service.api.history import Teardown
+from bothends.service.wire.table import Teardown
 
-OF_THE_JOB = ("job", "title", "owner", "car")
+OF_THE_JOB = ("job", "title", "owner", "car", "car_key")
 
 
 @pytest.fixture
@@ -28,25 +29,47 @@ def kept(book, name) -> list[str]:
     return [row[1] for row in book.read(lambda db: db.execute(f"PRAGMA table_info({name})").fetchall())]
 
 
-def test_the_book_keeps_history_gives_and_a_file_has_the_same_columns_of_a_teardown(book):
-    listed = [column.sql for column in columns.TEARDOWNS]
-    assert set(kept(book, "teardowns")) == {*listed, "car_key"}
-    assert list(history.COLUMNS) == listed
-    assert [field.encode_name for field in inspect.type_info(Teardown).fields] == listed
-    assert list(export.TABLES["teardowns"]) == list(columns.TEARDOWNS)
+@pytest.mark.parametrize("name", columns.TABLES)
+def test_a_table_has_the_same_headings_in_the_book_and_in_a_file(book, name):
+    headings = [column.name for column in columns.TABLES[name]]
+    more = derived.AS_ENTERED if name == "readings" else ()
+    assert kept(book, name) == [*headings, *more]
+    assert list(export.TABLES[name]) == list(columns.TABLES[name])
+
+
+def test_a_teardown_has_the_same_headings_in_history_as_in_a_file_and_in_the_book(book):
+    headings = [column.name for column in columns.TEARDOWNS]
+    assert list(history.COLUMNS) == headings
+    assert [field.encode_name for field in inspect.type_info(Teardown).fields] == headings
+    assert kept(book, "job_teardowns") == [name for name in headings if name not in derived.OF_THE_SHEET]
 
 
 def test_a_row_of_a_job_has_every_column_of_a_teardown():
     row = job_rows.teardown(stages(fold("job", []))[0] | {"at": "2026-09-21T10:00:00Z"})
-    assert {*row, *OF_THE_JOB} == {column.sql for column in columns.TEARDOWNS}
+    assert {*row, *OF_THE_JOB} == {column.name for column in columns.TEARDOWNS}
+
+
+def test_every_column_of_a_teardown_stands_in_a_stage_where_it_says():
+    page = Page()
+    page.write("target", {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0})
+    for what in (kind.name for kind in fields.KINDS if kind.stage):
+        for side in fields.SIDES:
+            page.reading(9.0, what=what, side=side, teardown=1)
+            page.reading(8.0, what=what, side=side, teardown=1, after_km=300)
+    page.plan(1, 0.8, (-3, 4), (1, 2))
+    page.move(1, (-3, 4), (1, 2))
+    on_the_day, later = (job_rows.teardown(stage) for stage in stages(fold(JOB, page.entries))[1:])
+    of_later = {"after_km", "settled_left_mm", "settled_right_mm", "still_within"}
+    assert {name for name, value in on_the_day.items() if value is None} == of_later
+    assert all(later[name] is not None for name in of_later)
+    teeth = [on_the_day[f"{side}_{end}_teeth"] for side in fields.SIDES for end in fields.ENDS]
+    assert (teeth, on_the_day["promised_left_sd_mm"]) == ([-3, 4, 1, 2], 1.8)
 
 
 def test_every_field_of_a_reading_in_the_table_has_a_column_in_the_book_and_in_a_file(book):
-    view = set(kept(book, "readings"))
     names = {*fields.names("log"), *fields.told("log"), "value", "sd"}
     poses = {f"pose_{name}" for name in (*fields.names("log.pose"), *fields.told("log.pose"))}
-    assert names | poses <= view
-    used = " ".join(column.sql for column in columns.TABLES["readings"])
+    used = " ".join(column.sql or column.name for column in columns.TABLES["readings"])
     assert not [name for name in names | poses if name not in used]
     headings = [column.name for column in columns.TABLES["readings"]]
     assert [kind.column for kind in fields.KINDS] == [
@@ -55,9 +78,38 @@ def test_every_field_of_a_reading_in_the_table_has_a_column_in_the_book_and_in_a
 
 
 def test_the_teeth_turned_at_every_end_have_a_column(book):
-    ends = {f"{side}_{end}" for side in fields.SIDES for end in fields.ENDS}
-    assert ends <= set(kept(book, "moves"))
-    assert ends <= {column.sql for column in columns.TABLES["moves"]} & {c.sql for c in columns.TEARDOWNS}
+    ends = {f"{side}_{end}_teeth" for side in fields.SIDES for end in fields.ENDS}
+    assert ends <= set(kept(book, "moves")) & {column.name for column in columns.TEARDOWNS}
+
+
+def test_what_was_worked_out_is_rounded_and_what_was_entered_is_not(book):
+    page = Page()
+    for value in (214.0, 214.0, 215.0):
+        page.reading(value)
+    page.reading(214.3125, side="right")
+    book.write(lambda db: log.append(db, page.entries))
+    folded.catch_up(book.read, book.write)
+    (row,) = book.read(lambda db: history.page(db))
+    assert (row["body_height_left_mm"], row["body_height_right_mm"]) == (214.3, 214.3)
+    assert [row] == book.read(lambda db: list(export.rows(db, "teardowns")))
+    readings = book.read(lambda db: list(export.rows(db, "readings")))
+    assert [r["body_height_mm"] for r in readings] == [214.0, 214.0, 215.0, 214.3125]
+
+
+def test_a_book_whose_tables_an_older_version_made_gets_todays_and_loses_nothing(tmp_path):
+    page = Page()
+    page.heights(214.0, 210.0)
+    with Store(tmp_path) as old:
+        old.write(lambda db: log.append(db, page.entries))
+        folded.catch_up(old.read, old.write)
+        before = old.read(lambda db: list(db.query("SELECT * FROM teardowns")))
+        for statement in ("DROP VIEW teardowns", "DROP TABLE job_teardowns"):
+            old.write(lambda db, said=statement: db.execute(said))
+        old.write(lambda db: db.execute("CREATE TABLE job_teardowns (job TEXT, left_mm REAL) STRICT"))
+    with Store(tmp_path) as new:
+        assert new.read(derived.current)
+        folded.catch_up(new.read, new.write)
+        assert new.read(lambda db: list(db.query("SELECT * FROM teardowns"))) == before
 
 
 ADDED = """
@@ -66,7 +118,7 @@ from bothends.model import fields
 words = "From the wheel's centre down to the ground, [mm]."
 value = fields.Field("log.value.hub-height", "mm", 50.0, 900.0, None, words)
 spread = fields.Field("log.sd.hub-height", "mm", 0.01, 50.0, None, "Standard uncertainty, [mm].")
-fields.KINDS += (fields.Kind("hub-height", "mm", 1.0, 0.5, "hub height", "hub_height_mm", "hub_high_{}_mm"),)
+fields.KINDS += (fields.Kind("hub-height", "mm", 1.0, 0.5, "hub height", "hub_height_mm", "hub_high_mm.{}"),)
 fields.FIELDS += (value, spread)
 fields._BY_PATH.update({f.path: f for f in (value, spread)})
 fields._BY_NAME["hub-height"] = fields.KINDS[-1]
@@ -96,7 +148,7 @@ print(json.dumps({
     "bounded": bounded,
     "fold": puzzle(entry),
     "file": [c.name for c in columns.TABLES["readings"] if "hub_height" in c.name],
-    "history": [name for name in history.COLUMNS if "hub_high" in name],
+    "history": [name for name in history.COLUMNS if "hub_height" in name],
     "phone": '"hub-height"' in facts.text(),
 }))
 """
@@ -111,7 +163,7 @@ def test_a_kind_added_to_the_table_is_read_kept_folded_exported_and_told_to_the_
         "bounded": True,
         "fold": "",
         "file": ["hub_height_mm"],
-        "history": ["hub_high_left_mm", "hub_high_right_mm"],
+        "history": ["hub_height_left_mm", "hub_height_right_mm"],
         "phone": True,
     }
 

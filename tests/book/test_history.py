@@ -45,9 +45,14 @@ def page_of(store, **how):
 def test_a_row_has_promise_and_outcome(store):
     push(store, done(1, 0.9))
     before, after = page_of(store)
-    assert (before["teardown"], before["left_mm"], before["odds"]) == (0, 214.0, None)
-    assert (after["odds"], after["promised_left_mm"], after["left_mm"]) == (0.9, 250.0, 251.0)
-    assert (after["left_inner"], after["left_outer"], after["hit"], after["followed"]) == (-3, 4, True, True)
+    assert (before["teardown"], before["body_height_left_mm"], before["odds"]) == (0, 214.0, None)
+    assert (after["odds"], after["promised_left_mm"], after["body_height_left_mm"]) == (0.9, 250.0, 251.0)
+    assert (after["left_inner_teeth"], after["left_outer_teeth"], after["hit"], after["followed"]) == (
+        -3,
+        4,
+        True,
+        True,
+    )
     assert (after["owner"], after["at"]) == ("Maren", "2026-01-10T22:30:00Z")
 
 
@@ -73,7 +78,7 @@ def test_the_table_is_csv_with_units_in_the_heading_and_no_formulas(store):
     rows = list(csv.DictReader(io.StringIO(history.table(page_of(store)))))
     assert tuple(rows[0]) == history.COLUMNS
     assert rows[1]["title"] == '\'=1+1 "hello"'
-    assert (rows[1]["left_inner"], rows[1]["hit"], rows[0]["odds"]) == ("-3", "yes", "")
+    assert (rows[1]["left_inner_teeth"], rows[1]["hit"], rows[0]["odds"]) == ("-3", "true", "")
 
 
 def test_odds_are_binned_against_what_came(store):
@@ -153,10 +158,15 @@ def test_a_follow_up_has_a_row_of_its_own_and_counts_in_no_rate(store):
     page.write("close", {})
     push(store, page)
     _, hand_over, later = page_of(store)
-    assert (later["teardown"], later["after_km"], later["left_mm"]) == (1, 300.0, 247.0)
+    assert (later["teardown"], later["after_km"], later["body_height_left_mm"]) == (1, 300.0, 247.0)
     assert (later["settled_left_mm"], later["settled_right_mm"], later["still_within"]) == (-4.0, -6.0, False)
-    assert (later["hit"], later["odds"], later["followed"], later["left_inner"]) == (None, None, None, None)
-    assert (hand_over["hit"], hand_over["after_km"], hand_over["left_mm"]) == (True, None, 251.0)
+    assert (later["hit"], later["odds"], later["followed"], later["left_inner_teeth"]) == (
+        None,
+        None,
+        None,
+        None,
+    )
+    assert (hand_over["hit"], hand_over["after_km"], hand_over["body_height_left_mm"]) == (True, None, 251.0)
     after = store.read(calibration.calibration)
     assert {**after, "teardowns_per_job": 0} == {**before, "teardowns_per_job": 0}
     (row,) = store.read(lambda db: jobs.listed(db))

@@ -103,8 +103,8 @@ def test_the_views_read_like_the_book(store):
         (21.4, 0, "Maren"),
         (214.0, 1, "Maren"),
     ]
-    assert view("readings")[1]["pose_board_left_mm"] == 50
-    assert [(m["left_inner"], m["left_outer"], m["holds"]) for m in view("moves")] == [(-3, 4, 1)]
+    assert view("readings")[1]["board_left_mm"] == 50
+    assert [(m["left_inner_teeth"], m["left_outer_teeth"], m["holds"]) for m in view("moves")] == [(-3, 4, 1)]
     assert [j["car"] for j in view("jobs")] == ["Gannet roadster"]
     assert [t["teardown"] for t in view("teardowns")] == [0, 1]
 

@@ -17,8 +17,8 @@ from bothends.model.travel import CERTAIN
 
 KEY = "gannet roadster / maren"
 ADDRESS = f"car?key={quote(KEY, safe='')}"
-HEIGHTS = ("left_mm", "promised_left_mm", "right_mm", "promised_right_mm")
-ANGLES = ("hanging_left_deg", "hanging_right_deg", "riding_left_deg", "riding_right_deg")
+HEIGHTS = ("body_height_left_mm", "promised_left_mm", "body_height_right_mm", "promised_right_mm")
+ANGLES = tuple(f"{what}_angle_{side}_deg" for what in ("hanging", "riding") for side in ("left", "right"))
 SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
 
 
@@ -75,7 +75,7 @@ def test_the_plots_hold_the_values_of_the_api(
     expect(table).to_have_count(len(rows))
     for row, line in zip(rows, table.all(), strict=True):
         cells = line.locator("td").all_inner_texts()
-        assert cells[:2] == [f"{row['left_mm']:.1f}", f"{row['right_mm']:.1f}"]
+        assert cells[:2] == [f"{row['body_height_left_mm']:.1f}", f"{row['body_height_right_mm']:.1f}"]
         if row["promised_left_mm"] is not None:
             assert cells[2] == f"{row['promised_left_mm']:.1f} ± {CERTAIN * row['promised_left_sd_mm']:.1f}"
 

@@ -27,10 +27,10 @@ const row = (job, teardown, hit, more = {}) => ({
   after_km: null,
   at: `2026-03-0${teardown + 1}T10:00:00Z`,
   odds: teardown ? 0.8 : null,
-  left_mm: 210 + 40 * teardown,
-  right_mm: 212 + 40 * teardown,
-  hub_left_mm: null,
-  hub_right_mm: null,
+  body_height_left_mm: 210 + 40 * teardown,
+  body_height_right_mm: 212 + 40 * teardown,
+  hub_to_body_left_mm: null,
+  hub_to_body_right_mm: null,
   target_left_mm: 250,
   target_right_mm: 250,
   tolerance_mm: 5,
@@ -53,7 +53,7 @@ test("one line says how the visits went: each, some, none measured yet", () => {
 test("a visit is judged by its last teardown on hand-over day, and a recheck changes nothing", () => {
   const [first] = visitsOf(page([visit("a")], [row("a", 1, false), row("a", 2, true)]));
   assert.deepEqual([first.words, first.good, first.first], ["On target after teardown 2", true, false]);
-  const late = row("a", 1, null, { after_km: 500, left_mm: 1, right_mm: 1 });
+  const late = row("a", 1, null, { after_km: 500, body_height_left_mm: 1, body_height_right_mm: 1 });
   const [kept] = visitsOf(page([visit("a")], [row("a", 0, false), row("a", 1, true), late]));
   assert.deepEqual([kept.words, kept.now.left], ["On target first time", 250]);
   const [off] = visitsOf(page([visit("a")], [row("a", 1, false)]));
@@ -63,7 +63,7 @@ test("a visit is judged by its last teardown on hand-over day, and a recheck cha
 });
 
 test("a target of hub heights is drawn with hub heights", () => {
-  const hub = { target_left_mm: 170, target_right_mm: 170, hub_left_mm: 150, hub_right_mm: 152 };
+  const hub = { target_left_mm: 170, target_right_mm: 170, hub_to_body_left_mm: 150, hub_to_body_right_mm: 152 };
   const [drawn] = visitsOf(page([visit("a")], [row("a", 0, false, hub)]));
   assert.deepEqual(drawn.now, { left: 150, right: 152 });
 });

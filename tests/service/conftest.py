@@ -15,6 +15,8 @@ from litestar import Litestar
 from bothends.service.lan import listener
 from bothends.service.site import places
 
+# Programs that need a client which a test generates first.
+collect_ignore = ["clients"]
 Running = Callable[[Litestar], AbstractContextManager[httpx.Client]]
 
 

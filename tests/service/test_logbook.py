@@ -303,7 +303,7 @@ def test_a_returning_car_starts_from_what_its_last_visit_taught_and_may_refuse_i
     back, first = lines[0]["job"], lines[1]["job"]
     found = here.get(f"/api/jobs/{back}")
     assert found["visit"]["job"] == first
-    assert found["request"]["car"]["known"] == found["visit"]["posterior"]
+    assert found["draft"]["car"]["known"] == found["visit"]["posterior"]
     known = here.get("/api/cars/known", car="Gannet Roadster", owner="Maren")
     assert known["visit"]["posterior"] == found["visit"]["posterior"]
     assert here.get(f"/api/jobs/{first}")["visit"] is None

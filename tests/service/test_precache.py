@@ -7,7 +7,7 @@ import shutil
 from bothends.model import beliefs, fields
 from bothends.service import precache
 from bothends.service.settings import Settings
-from bothends.service.site import facts, front, places
+from bothends.service.site import facts, front, places, teardown
 
 
 def listed() -> dict:
@@ -24,6 +24,13 @@ def test_the_committed_list_is_the_one_the_script_writes():
 def test_the_pages_table_of_facts_is_the_models():
     committed = (places.web() / facts.PATH).read_text(encoding="utf-8")
     assert committed == facts.text(), "run python -m bothends.service.precache and commit web/model/facts.js"
+
+
+def test_the_pages_headings_of_a_teardown_are_those_of_the_tables():
+    committed = (places.web() / teardown.PATH).read_text(encoding="utf-8")
+    assert committed == teardown.text(), (
+        f"run python -m bothends.service.precache and commit web/{teardown.PATH}"
+    )
 
 
 def test_a_bound_a_default_and_a_belief_changed_in_the_table_change_what_the_page_shows(monkeypatch):

@@ -106,7 +106,8 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        get?: never;
+        /** A device */
+        get: operations["device"];
         put?: never;
         post?: never;
         /**
@@ -150,7 +151,8 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        get?: never;
+        /** One record */
+        get: operations["entry"];
         /**
          * Store one record
          * @description Again with the same content changes nothing; with other content it is refused.
@@ -229,7 +231,7 @@ export interface paths {
         };
         /**
          * Teardowns of all jobs
-         * @description With Accept: text/csv the same as a table, with units in its heading; the header Link then leads to the next page.
+         * @description With Accept: text/csv the same as a table, with the headings that the fields have here. The header Link leads to the next page.
          */
         get: operations["history"];
         put?: never;
@@ -357,7 +359,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** This schema */
+        /**
+         * This schema
+         * @description Packed as Accept-Encoding allows. With If-None-Match it is sent only where it has changed.
+         */
         get: operations["schema"];
         put?: never;
         post?: never;
@@ -451,11 +456,11 @@ export interface components {
          */
         Again: {
             /** @description Car, owner, the car's own id. */
-            job: Record<string, unknown>;
+            job: components["schemas"]["JobBody"];
             /** @description Sizes that are the same at every visit. */
-            car: Record<string, unknown>;
+            car: components["schemas"]["CarBody"];
             /** @description What was learned at the last visit; null with another bar since. */
-            known: Record<string, unknown> | null;
+            known: components["schemas"]["KnownBody"] | null;
         };
         /**
          * AimedHanging
@@ -766,6 +771,60 @@ export interface components {
             resettled?: number | null;
         };
         /**
+         * BodyHeightRow
+         * @description One ride height that counts, in mm.
+         */
+        BodyHeightRow: {
+            /** @enum {unknown} */
+            what: "body-height";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description From the ground under that tyre to the mark, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
+        };
+        /**
+         * BothMeans
+         * @description Means of what was read on each side; null where nothing was.
+         */
+        BothMeans: {
+            left: number | null;
+            right: number | null;
+        };
+        /**
          * Bundle
          * @description A job's entries, to read.
          */
@@ -822,11 +881,22 @@ export interface components {
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
             /** @description Jobs that were on target after their first teardown. */
-            first_teardown: components["schemas"]["Share"];
+            first_teardown: components["schemas"]["Rate"];
             height_error: components["schemas"]["HeightError"];
             /** @description From none to the most, without a gap. */
             teardowns_per_job: components["schemas"]["JobsTaken"][];
             helped: components["schemas"]["Helped"][];
+        };
+        /**
+         * Came
+         * @description What came of a plan that was done: heights read after it, [mm], and whether the target was met.
+         */
+        Came: {
+            left_mm: number | null;
+            right_mm: number | null;
+            hit: boolean | null;
+            /** @description Whether what was turned was the plan's. */
+            followed: boolean | null;
         };
         /**
          * Car
@@ -1076,6 +1146,15 @@ export interface components {
             target?: components["schemas"]["TargetChange"];
         };
         /**
+         * Clock
+         * @description A record before which its device's clock went back.
+         */
+        Clock: {
+            id: string;
+            device: string;
+            text: string;
+        };
+        /**
          * CloseBody
          * @description The job is handed over; what was learned stays for the car's next visit.
          */
@@ -1115,6 +1194,24 @@ export interface components {
             device_seq?: number | null;
         };
         /**
+         * CloseRow
+         * @description The job was handed over.
+         */
+        CloseRow: {
+            /** @default null */
+            text?: string | null;
+            /** @default null */
+            posterior?: components["schemas"]["ConstantsBody"] | null;
+            /** @default null */
+            learned?: Record<string, unknown> | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+        };
+        /**
          * Column
          * @description One car of the bench: as it is, or as tried. All columns have the same rows.
          */
@@ -1145,6 +1242,26 @@ export interface components {
             obstacles: components["schemas"]["Obstacle"][];
             stopped_by: string[];
             cautions: string[];
+        };
+        /**
+         * Conflict
+         * @description What a person must resolve.
+         */
+        Conflict: {
+            /** @enum {unknown} */
+            about: "correction" | "strike" | "teardown";
+            /** @enum {unknown} */
+            kind: "move" | "reading";
+            teardown: number;
+            /** @description The records that contradict each other. */
+            entries: string[];
+            /** @description The one that counts until then. */
+            used: string;
+            text: string;
+            /** @description Settlements that speak of these records; a new one names them in replaces. */
+            settlements: string[];
+            /** @description Whether these contradict each other. */
+            contradicted: boolean;
         };
         /**
          * Constant
@@ -1255,15 +1372,7 @@ export interface components {
             value: number;
             sd: number;
         };
-        /**
-         * Event
-         * @description A reading, a move or a plan, with the entry's fields; a plan also with what came.
-         */
-        Event: {
-            /** @enum {unknown} */
-            kind: "move" | "plan" | "reading";
-            row: Record<string, unknown>;
-        };
+        Event: components["schemas"]["ReadingRead"] | components["schemas"]["MoveDone"] | components["schemas"]["PlanChosen"];
         /**
          * Feed
          * @description Records in order of arrival at the shop.
@@ -1285,6 +1394,42 @@ export interface components {
             iterations: number;
             readings: number;
             misfit_rms: number;
+        };
+        /**
+         * FoldedSheet
+         * @description What a job's records come to. Words are "" where nobody has said; a card has what was said, and no more.
+         */
+        FoldedSheet: {
+            job: string;
+            title: string;
+            owner: string;
+            wish: string;
+            car_name: string;
+            about: components["schemas"]["JobBody"];
+            car: components["schemas"]["CarBody"];
+            target: components["schemas"]["TargetBody"];
+            known: components["schemas"]["KnownBody"];
+            /** @description Those that count, by teardown. */
+            readings: components["schemas"]["ReadingRow"][];
+            /** @description One for each teardown, ascending. */
+            moves: components["schemas"]["MoveRow"][];
+            plans: components["schemas"]["PlanRow"][];
+            notes: components["schemas"]["NoteRow"][];
+            /** @description The last tick of each. */
+            steps: components["schemas"]["StepRow"][];
+            settlements: components["schemas"]["SettleRow"][];
+            struck: components["schemas"]["StruckRow"][];
+            /** @description How many moves. */
+            teardowns: number;
+            /** @enum {unknown} */
+            state: "checked" | "closed" | "measuring" | "planned" | "torn down";
+            closed: components["schemas"]["CloseRow"] | null;
+            conflicts: components["schemas"]["Conflict"][];
+            waiting: components["schemas"]["Waiting"][];
+            puzzles: components["schemas"]["Puzzle"][];
+            clocks: components["schemas"]["Clock"][];
+            /** @description How many records. */
+            entries: number;
         };
         /**
          * Force
@@ -1377,6 +1522,56 @@ export interface components {
             after_km?: number | null;
             /** @default null */
             resettled?: number | null;
+        };
+        /**
+         * HangingAngleRow
+         * @description One hanging angle that counts, in °.
+         */
+        HangingAngleRow: {
+            /** @enum {unknown} */
+            what: "hanging-angle";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description As the gauge showed, [°], wheel below the bar positive. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            reference?: ("body" | "gravity") | null;
+            /** @default null */
+            spot?: string | null;
+            /** @default null */
+            datum?: number | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
         };
         /**
          * HangingAngleTarget
@@ -1610,6 +1805,52 @@ export interface components {
             resettled?: number | null;
         };
         /**
+         * HubToBodyRow
+         * @description One hub-to-body height that counts, in mm.
+         */
+        HubToBodyRow: {
+            /** @enum {unknown} */
+            what: "hub-to-body";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description From the wheel's centre up to the mark, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
+        };
+        /**
          * JobBody
          * @description What the job is about.
          */
@@ -1713,6 +1954,39 @@ export interface components {
             by_state: {
                 [key: string]: number;
             };
+        };
+        /**
+         * JobSheet
+         * @description A job: the sheet its records come to, and what follows from it.
+         */
+        JobSheet: {
+            sheet: components["schemas"]["FoldedSheet"];
+            /** @description The solve request, as POST /api/solve takes it; null while stops say what it lacks. */
+            request: components["schemas"]["SolveRequest"] | null;
+            /** @description What there is of the request while it lacks something; null once it is whole. */
+            draft: Record<string, unknown> | null;
+            /** @description The record at each place of the request's log. */
+            ids: string[];
+            /** @description What has to be resolved or entered before a plan can be trusted. */
+            stops: components["schemas"]["Stop"][];
+            /** @description As found, after each teardown, and at each recheck (after_km). */
+            stages: components["schemas"]["Stage"][];
+            /** @description What was learned at the car's last visit. */
+            visit: components["schemas"]["Visit"] | null;
+            /** @description Number of its latest record. */
+            seq: number;
+        };
+        /**
+         * JobTable
+         * @description Jobs, in order of their first record.
+         */
+        JobTable: {
+            /** @enum {unknown} */
+            table: "jobs";
+            /** @description Whether its cars and readings are invented. */
+            simulated: boolean;
+            columns: components["schemas"]["Described"][];
+            rows: components["schemas"]["ListedJob"][];
         };
         /**
          * JobsTaken
@@ -1950,6 +2224,144 @@ export interface components {
             this: boolean;
         };
         /**
+         * ListedJob
+         * @description A job.
+         */
+        ListedJob: {
+            /** @description Id of the job. */
+            job: string;
+            /** @description Title of the job. */
+            title: string | null;
+            /** @description First name of the owner. */
+            owner: string | null;
+            /** @description The car's name. */
+            car: string | null;
+            /** @description The same at every visit of one car. */
+            car_key: string | null;
+            /** @description The request, in words. */
+            wish: string | null;
+            /** @description Measuring, planned, torn down, checked or closed. */
+            state: string;
+            /** @description How many there were. */
+            teardowns: number;
+            /** @description Ride height read last, left, [mm]. */
+            body_height_left_mm: number | null;
+            /** @description Ride height read last, right, [mm]. */
+            body_height_right_mm: number | null;
+            /** @description Predicted chance of the last plan that was followed, 0 to 1. */
+            odds: number | null;
+            /** @description Conflicts that a person must resolve. */
+            conflicts: number;
+            /** @description How many records it has. */
+            entries: number;
+            /** @description Its first record, UTC. */
+            first_at: string | null;
+            /** @description Its last record, UTC. */
+            last_at: string | null;
+        };
+        /**
+         * ListedMove
+         * @description Teeth turned in one teardown.
+         */
+        ListedMove: {
+            /** @description Id of the job. */
+            job: string;
+            /** @description Title of the job. */
+            title: string | null;
+            /** @description First name of the owner. */
+            owner: string | null;
+            /** @description The car's name. */
+            car: string | null;
+            /** @description Id of the record. */
+            id: string;
+            /** @description When it was written, by the writer's clock. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description How many teardowns came before; for a move, which one it is; empty for none. */
+            teardown: number | null;
+            /** @description Turned at the left inner end, arm down (raises) positive, [teeth]. */
+            left_inner_teeth: number | null;
+            /** @description Turned at the left outer end, arm down (raises) positive, [teeth]. */
+            left_outer_teeth: number | null;
+            /** @description Turned at the right inner end, arm down (raises) positive, [teeth]. */
+            right_inner_teeth: number | null;
+            /** @description Turned at the right outer end, arm down (raises) positive, [teeth]. */
+            right_outer_teeth: number | null;
+            /** @description Id of the record that it takes the place of. */
+            corrects: string | null;
+            /** @description True where it counts; false where it was removed or corrected. */
+            holds: boolean;
+        };
+        /**
+         * ListedReading
+         * @description A reading: its value stands in the column of its kind, the others are null.
+         */
+        ListedReading: {
+            /** @description Id of the job. */
+            job: string;
+            /** @description Title of the job. */
+            title: string | null;
+            /** @description First name of the owner. */
+            owner: string | null;
+            /** @description The car's name. */
+            car: string | null;
+            /** @description Id of the record. */
+            id: string;
+            /** @description When it was written, by the writer's clock. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description How many teardowns came before; for a move, which one it is; empty for none. */
+            teardown: number | null;
+            /** @description What was read. */
+            what: string | null;
+            /** @description Which side. */
+            side: string | null;
+            /** @description As the gauge showed, wheel below the bar positive, [deg]. */
+            hanging_angle_deg: number | null;
+            /** @description As the gauge showed, wheel below the bar positive, [deg]. */
+            riding_angle_deg: number | null;
+            /** @description From the ground under that tyre to the mark, [mm]. */
+            body_height_mm: number | null;
+            /** @description From the wheel's centre up to the mark, [mm]. */
+            hub_to_body_mm: number | null;
+            /** @description On a scale under that tyre, [kg]. */
+            wheel_load_kg: number | null;
+            /** @description The same gauge on the body datum in the same pose; subtracted. Angles only, [deg]. */
+            datum_deg: number | null;
+            /** @description Standard uncertainty, where it was said, [deg]. */
+            sd_deg: number | null;
+            /** @description Standard uncertainty, where it was said, [mm]. */
+            sd_mm: number | null;
+            /** @description Standard uncertainty, where it was said, [kg]. */
+            sd_kg: number | null;
+            /** @description Gravity: the gauge was read against gravity and no datum was read in that pose. Angles only. */
+            reference: string | null;
+            /** @description What it was read with. */
+            method: string | null;
+            /** @description True where the wheels hung. */
+            hanging: boolean | null;
+            /** @description Board under the tyre, left, [mm]. */
+            board_left_mm: number | null;
+            /** @description Board under the tyre, right, [mm]. */
+            board_right_mm: number | null;
+            /** @description Ballast over the axle, left, [kg]. */
+            ballast_left_kg: number | null;
+            /** @description Ballast over the axle, right, [kg]. */
+            ballast_right_kg: number | null;
+            /** @description A short name for where the car stood; left out: the job's usual place. */
+            spot: string | null;
+            /** @description A recheck: driven since hand-over, [km]. */
+            after_km: number | null;
+            /** @description How often the car was rolled and bounced anew since this pose was first read; readings with another number are of another settling. Left out: not said. */
+            resettled: number | null;
+            /** @description Id of the record that it takes the place of. */
+            corrects: string | null;
+            /** @description True where it counts; false where it was removed or corrected. */
+            holds: boolean;
+        };
+        /**
          * Load
          * @description Mass carried by each rear spring: wheel load less the unsprung part.
          */
@@ -2023,6 +2435,15 @@ export interface components {
             corrects?: string | null;
         };
         /**
+         * MoveDone
+         * @description Teeth were turned.
+         */
+        MoveDone: {
+            /** @enum {unknown} */
+            kind: "move";
+            row: components["schemas"]["MoveRow"];
+        };
+        /**
          * MoveEntry
          * @description Teeth turned.
          */
@@ -2048,6 +2469,48 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+        };
+        /**
+         * MoveRow
+         * @description Teeth turned in one teardown.
+         */
+        MoveRow: {
+            /** @description Which teardown, counted from 1. */
+            teardown: number;
+            /** @default null */
+            left?: components["schemas"]["TeethBody"] | null;
+            /** @default null */
+            right?: components["schemas"]["TeethBody"] | null;
+            /** @default null */
+            plan?: string | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @description Other moves that bear its number. */
+            also: string[];
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
+        };
+        /**
+         * MoveTable
+         * @description Teeth turned, in order of their records.
+         */
+        MoveTable: {
+            /** @enum {unknown} */
+            table: "moves";
+            /** @description Whether its cars and readings are invented. */
+            simulated: boolean;
+            columns: components["schemas"]["Described"][];
+            rows: components["schemas"]["ListedMove"][];
         };
         /**
          * NewDevice
@@ -2170,6 +2633,21 @@ export interface components {
             device_seq?: number | null;
         };
         /**
+         * NoteRow
+         * @description Words, about the job or one record.
+         */
+        NoteRow: {
+            text: string;
+            /** @default null */
+            about?: string | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+        };
+        /**
          * Now
          * @description Both sides as they are now, after every move in the log.
          */
@@ -2280,6 +2758,15 @@ export interface components {
             target?: components["schemas"]["TargetBody"] | null;
         };
         /**
+         * PlanChosen
+         * @description A plan was chosen; with what came of it.
+         */
+        PlanChosen: {
+            /** @enum {unknown} */
+            kind: "plan";
+            row: components["schemas"]["PlanMade"];
+        };
+        /**
          * PlanEntry
          * @description What was promised.
          */
@@ -2305,6 +2792,56 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+        };
+        /**
+         * PlanMade
+         * @description A plan, and what came of it.
+         */
+        PlanMade: {
+            /** @description Which teardown, counted from 1. */
+            teardown: number;
+            /** @description Predicted chance, 0 to 1. */
+            odds: number;
+            left: components["schemas"]["PlannedBody"];
+            right: components["schemas"]["PlannedBody"];
+            /** @default null */
+            label?: string | null;
+            /** @default null */
+            lean_mm?: components["schemas"]["PromisedBody"] | null;
+            /** @default null */
+            target?: components["schemas"]["TargetBody"] | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description null where it was not the one done. */
+            came: components["schemas"]["Came"] | null;
+        };
+        /**
+         * PlanRow
+         * @description What was promised, and more of the answer that was kept with it.
+         */
+        PlanRow: {
+            /** @description Which teardown, counted from 1. */
+            teardown: number;
+            /** @description Predicted chance, 0 to 1. */
+            odds: number;
+            left: components["schemas"]["PlannedBody"];
+            right: components["schemas"]["PlannedBody"];
+            /** @default null */
+            label?: string | null;
+            /** @default null */
+            lean_mm?: components["schemas"]["PromisedBody"] | null;
+            /** @default null */
+            target?: components["schemas"]["TargetBody"] | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
         };
         /**
          * PlannedBody
@@ -2404,12 +2941,53 @@ export interface components {
             stored?: Record<string, unknown>;
         };
         /**
+         * Promised
+         * @description Chance and heights that a plan predicted, null where the mark had never been read.
+         */
+        Promised: {
+            /** @description Predicted chance, 0 to 1. */
+            odds: number;
+            left_mm: number | null;
+            left_sd_mm: number | null;
+            right_mm: number | null;
+            right_sd_mm: number | null;
+        };
+        /**
          * PromisedBody
          * @description A value and its standard deviation.
          */
         PromisedBody: {
             value: number;
             sd: number;
+        };
+        /**
+         * Puzzle
+         * @description A record that this version cannot take into account; it is kept as it is.
+         */
+        Puzzle: {
+            id: string;
+            kind: string;
+            text: string;
+        };
+        /**
+         * Rate
+         * @description How many of how many landed, with a 95 % interval of the share.
+         */
+        Rate: {
+            count: number;
+            landed: number;
+            share: number | null;
+            share_low: number;
+            share_high: number;
+        };
+        /**
+         * Reached
+         * @description Ride heights read, means of repeats, and their difference, left less right; null where not read.
+         */
+        Reached: {
+            left_mm: number | null;
+            right_mm: number | null;
+            lean_mm: number | null;
         };
         Reading: components["schemas"]["HangingAngleReading"] | components["schemas"]["RidingAngleReading"] | components["schemas"]["BodyHeightReading"] | components["schemas"]["HubToBodyReading"] | components["schemas"]["WheelLoadReading"];
         /**
@@ -2438,6 +3016,28 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+        };
+        /**
+         * ReadingRead
+         * @description A reading was taken.
+         */
+        ReadingRead: {
+            /** @enum {unknown} */
+            kind: "reading";
+            row: components["schemas"]["ReadingRow"];
+        };
+        ReadingRow: components["schemas"]["HangingAngleRow"] | components["schemas"]["RidingAngleRow"] | components["schemas"]["BodyHeightRow"] | components["schemas"]["HubToBodyRow"] | components["schemas"]["WheelLoadRow"];
+        /**
+         * ReadingTable
+         * @description Readings, in order of their records.
+         */
+        ReadingTable: {
+            /** @enum {unknown} */
+            table: "readings";
+            /** @description Whether its cars and readings are invented. */
+            simulated: boolean;
+            columns: components["schemas"]["Described"][];
+            rows: components["schemas"]["ListedReading"][];
         };
         /**
          * RidingAngle
@@ -2518,6 +3118,56 @@ export interface components {
             after_km?: number | null;
             /** @default null */
             resettled?: number | null;
+        };
+        /**
+         * RidingAngleRow
+         * @description One riding angle that counts, in °.
+         */
+        RidingAngleRow: {
+            /** @enum {unknown} */
+            what: "riding-angle";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description As the gauge showed, [°], wheel below the bar positive. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            reference?: ("body" | "gravity") | null;
+            /** @default null */
+            spot?: string | null;
+            /** @default null */
+            datum?: number | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
         };
         /**
          * RiseTarget
@@ -2634,35 +3284,31 @@ export interface components {
             device_seq?: number | null;
         };
         /**
-         * Share
-         * @description How many of how many landed, with a 95 % interval of the share.
+         * SettleRow
+         * @description A person's pick between records that contradict each other.
          */
-        Share: {
-            count: number;
-            landed: number;
-            share: number | null;
-            share_low: number;
-            share_high: number;
+        SettleRow: {
+            /** @description Id of another record. */
+            keeps: string;
+            drops: string[];
+            /** @default null */
+            replaces?: string[] | null;
+            /** @default null */
+            why?: string | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
         };
         /**
-         * Sheet
-         * @description A job: the sheet its entries come to, and what follows from it.
+         * Settled
+         * @description How far each side stands above hand-over day; negative has sunk.
          */
-        Sheet: {
-            /** @description As folded: cards, readings, moves, plans, conflicts. */
-            sheet: Record<string, unknown>;
-            /** @description The solve request; send it once stops is empty. */
-            request: Record<string, unknown>;
-            /** @description The record at each place of the request's log. */
-            ids: string[];
-            /** @description What has to be resolved or entered first. */
-            stops: Record<string, unknown>[];
-            /** @description As found, after each teardown, and at each recheck (after_km). */
-            stages: Record<string, unknown>[];
-            /** @description What was learned at the car's last visit. */
-            visit: components["schemas"]["Visit"] | null;
-            /** @description Number of its latest record. */
-            seq: number;
+        Settled: {
+            left_mm: number | null;
+            right_mm: number | null;
         };
         /**
          * SideNow
@@ -2776,6 +3422,39 @@ export interface components {
             units?: "inch" | "metric";
         };
         /**
+         * Stage
+         * @description The car as found (teardown 0), after a move, or at a recheck (after_km).
+         */
+        Stage: {
+            teardown: number;
+            /** @description Driven since hand-over, [km]; null on hand-over day. */
+            after_km: number | null;
+            /** @description Of the move, else of the first reading. */
+            at: string | null;
+            /** @description The record of the move. */
+            move: string | null;
+            /** @description The record of the plan that it was done by. */
+            plan: string | null;
+            /** @description Teeth: left inner, left outer, right inner, right outer; arm down positive. */
+            turned: number[] | null;
+            promised: components["schemas"]["Promised"] | null;
+            /** @description Whether what was turned was the plan's. */
+            followed: boolean | null;
+            reached: components["schemas"]["Reached"];
+            hub_mm: components["schemas"]["BothMeans"];
+            hanging_deg: components["schemas"]["BothMeans"];
+            riding_deg: components["schemas"]["BothMeans"];
+            target: components["schemas"]["TargetCard"];
+            /** @description Whether the target was met on hand-over day. */
+            hit: boolean | null;
+            /** @description Of a recheck. */
+            settled: components["schemas"]["Settled"] | null;
+            /** @description At a recheck, whether the target is still met. */
+            still_within: boolean | null;
+            /** @description Whether its move is in dispute. */
+            unsettled: boolean;
+        };
+        /**
          * StepBody
          * @description A check or step ticked, or unticked.
          */
@@ -2816,6 +3495,25 @@ export interface components {
             device_seq?: number | null;
         };
         /**
+         * StepRow
+         * @description The last tick of a step.
+         */
+        StepRow: {
+            step: string;
+            /** @default true */
+            done?: boolean;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+        };
+        /**
          * StepSizes
          * @description Turn of the arm by one tooth at either end, and by one fine step of both against each other, [°].
          *
@@ -2825,6 +3523,20 @@ export interface components {
             fine: number | null;
             inner: number | null;
             outer: number | null;
+        };
+        /**
+         * Stop
+         * @description What has to be resolved or entered before a plan can be made.
+         */
+        Stop: {
+            /**
+             * @description incomplete: the request lacks a field, or has one that no solve takes.
+             * @enum {unknown}
+             */
+            code: "incomplete" | "missing-move" | "missing-target" | "unsettled-move";
+            text: string;
+            /** @description The records it is about. */
+            entries: string[];
         };
         /**
          * Stored
@@ -2881,18 +3593,18 @@ export interface components {
             device_seq?: number | null;
         };
         /**
-         * Table
-         * @description A table of the shop database.
+         * StruckRow
+         * @description A record that was removed, with all that its body says.
          */
-        Table: {
-            /** @enum {unknown} */
-            table: "jobs" | "moves" | "readings" | "teardowns";
-            /** @description Whether its cars and readings are invented. */
-            simulated: boolean;
-            columns: components["schemas"]["Described"][];
-            /** @description Every row has every column; null where unknown. */
-            rows: Record<string, unknown>[];
+        StruckRow: {
+            id: string;
+            at: string;
+            device: string;
+            kind: string;
+            /** @description The strikes that did it. */
+            by: string[];
         };
+        Table: components["schemas"]["JobTable"] | components["schemas"]["MoveTable"] | components["schemas"]["ReadingTable"] | components["schemas"]["TeardownTable"];
         Target: components["schemas"]["HeightsTarget"] | components["schemas"]["RiseTarget"] | components["schemas"]["LevelTarget"] | components["schemas"]["HangingAngleTarget"];
         /**
          * TargetBody
@@ -2912,6 +3624,50 @@ export interface components {
             /** @default null */
             left_mm?: number | null;
             /** @default null */
+            right_mm?: number | null;
+            /** @default null */
+            left_rise_mm?: number | null;
+            /** @default null */
+            right_rise_mm?: number | null;
+            /** @default null */
+            rise_mm?: number | null;
+            /** @default null */
+            left_deg?: number | null;
+            /** @default null */
+            right_deg?: number | null;
+            /** @default null */
+            tolerance_mm?: number | null;
+            /** @default null */
+            lean_mm?: number | null;
+            /** @default null */
+            tolerance_deg?: number | null;
+            /** @default null */
+            ballast_left_kg?: number | null;
+            /** @default null */
+            ballast_right_kg?: number | null;
+        };
+        /**
+         * TargetCard
+         * @description The target, with the heights that it comes to where these can be known.
+         */
+        TargetCard: {
+            /** @default null */
+            as?: ("hanging-angle" | "heights" | "level" | "rise") | null;
+            /** @default null */
+            at?: ("higher" | "lower" | "mean") | null;
+            /** @default null */
+            measured?: ("body-height" | "hub-to-body") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description Height that it comes to, left, [mm].
+             * @default null
+             */
+            left_mm?: number | null;
+            /**
+             * @description Height that it comes to, right, [mm].
+             * @default null
+             */
             right_mm?: number | null;
             /** @default null */
             left_rise_mm?: number | null;
@@ -3001,7 +3757,7 @@ export interface components {
         };
         /**
          * Teardown
-         * @description A car as found (teardown 0), after a teardown, or at a follow-up: turned, promised and read.
+         * @description A car as found (teardown 0), after a teardown, or at a recheck: turned, predicted and read.
          */
         Teardown: {
             /** @description Id of the job. */
@@ -3012,6 +3768,8 @@ export interface components {
             owner: string;
             /** @description The car's name. */
             car: string;
+            /** @description The same at every visit of one car. */
+            car_key: string;
             /** @description 0 is the car as found. */
             teardown: number;
             /** @description Driven since hand-over, at a recheck; empty on hand-over day, [km]. */
@@ -3019,13 +3777,13 @@ export interface components {
             /** @description Of the move, or of the first reading; UTC. */
             at: string;
             /** @description Turned at the left inner end, arm down (raises) positive, [teeth]. */
-            left_inner: number | null;
+            left_inner_teeth: number | null;
             /** @description Turned at the left outer end, arm down (raises) positive, [teeth]. */
-            left_outer: number | null;
+            left_outer_teeth: number | null;
             /** @description Turned at the right inner end, arm down (raises) positive, [teeth]. */
-            right_inner: number | null;
+            right_inner_teeth: number | null;
             /** @description Turned at the right outer end, arm down (raises) positive, [teeth]. */
-            right_outer: number | null;
+            right_outer_teeth: number | null;
             /** @description Predicted chance that it is on target, 0 to 1. */
             odds: number | null;
             /** @description Ride height predicted, left, [mm]. */
@@ -3036,7 +3794,7 @@ export interface components {
             promised_right_mm: number | null;
             /** @description Its standard deviation, right, [mm]. */
             promised_right_sd_mm: number | null;
-            /** @description Yes where what was turned was the plan's; empty where there was none, or where it was in degrees and the teeth are not counted. */
+            /** @description True where what was turned was the plan's; empty where there was none, or where it was in degrees and the teeth are not counted. */
             followed: boolean | null;
             /** @description Height that the target comes to, empty where to none, left, [mm]. */
             target_left_mm: number | null;
@@ -3047,31 +3805,43 @@ export interface components {
             /** @description Allowed of left less right, either way, [mm]. */
             lean_mm: number | null;
             /** @description Ride height read, mean of repeats, left, [mm]. */
-            left_mm: number | null;
+            body_height_left_mm: number | null;
             /** @description Ride height read, mean of repeats, right, [mm]. */
-            right_mm: number | null;
+            body_height_right_mm: number | null;
             /** @description Hub-to-body height read, mean of repeats, left, [mm]. */
-            hub_left_mm: number | null;
+            hub_to_body_left_mm: number | null;
             /** @description Hub-to-body height read, mean of repeats, right, [mm]. */
-            hub_right_mm: number | null;
+            hub_to_body_right_mm: number | null;
             /** @description Hanging angle read, mean of repeats, left, [deg]. */
-            hanging_left_deg: number | null;
+            hanging_angle_left_deg: number | null;
             /** @description Hanging angle read, mean of repeats, right, [deg]. */
-            hanging_right_deg: number | null;
+            hanging_angle_right_deg: number | null;
             /** @description Riding angle read, mean of repeats, left, [deg]. */
-            riding_left_deg: number | null;
+            riding_angle_left_deg: number | null;
             /** @description Riding angle read, mean of repeats, right, [deg]. */
-            riding_right_deg: number | null;
-            /** @description Yes where the target was met on hand-over day. */
+            riding_angle_right_deg: number | null;
+            /** @description True where the target was met on hand-over day. */
             hit: boolean | null;
             /** @description At a recheck, above hand-over day; negative has sunk, left, [mm]. */
             settled_left_mm: number | null;
             /** @description At a recheck, above hand-over day; negative has sunk, right, [mm]. */
             settled_right_mm: number | null;
-            /** @description At a recheck, yes where the target is still met. */
+            /** @description At a recheck, true where the target is still met. */
             still_within: boolean | null;
-            /** @description Yes where its move is in dispute. */
+            /** @description True where its move is in dispute. */
             unsettled: boolean;
+        };
+        /**
+         * TeardownTable
+         * @description Teardowns, in order of time.
+         */
+        TeardownTable: {
+            /** @enum {unknown} */
+            table: "teardowns";
+            /** @description Whether its cars and readings are invented. */
+            simulated: boolean;
+            columns: components["schemas"]["Described"][];
+            rows: components["schemas"]["Teardown"][];
         };
         /**
          * TeethBody
@@ -3109,10 +3879,19 @@ export interface components {
             title: string;
             at: string;
             /** @description The bar it had; with another one, refuse. */
-            bar: Record<string, unknown> | null;
+            bar: components["schemas"]["BarBody"] | null;
             /** @description To be given as car.known. */
             posterior: components["schemas"]["Posterior"];
             learned: Record<string, unknown> | null;
+        };
+        /**
+         * Waiting
+         * @description A record whose other end has not arrived.
+         */
+        Waiting: {
+            id: string;
+            /** @description The record that it waits for. */
+            for: string;
         };
         /**
          * WhatIfAnswer
@@ -3209,6 +3988,52 @@ export interface components {
             resettled?: number | null;
         };
         /**
+         * WheelLoadRow
+         * @description One wheel load that counts, in kg.
+         */
+        WheelLoadRow: {
+            /** @enum {unknown} */
+            what: "wheel-load";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description On a scale under that tyre, [kg]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description Who wrote it. */
+            device: string;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
+        };
+        /**
          * Whole
          * @description All plans that were followed and whose outcome was read.
          */
@@ -3226,7 +4051,22 @@ export interface components {
     responses: never;
     parameters: never;
     requestBodies: never;
-    headers: never;
+    headers: {
+        /** @description The media type that this address takes. */
+        Accept: string;
+        /** @description The same for the same content; with If-None-Match such content is not sent again. */
+        ETag: string;
+        /** @description The next page, rel="next" (RFC 8288), all else as asked for; none on the last one. */
+        Link: string;
+        /** @description Where the new thing is. */
+        Location: string;
+        /** @description When to try again, [s]. */
+        "Retry-After": string;
+        /** @description What of the request the answer's form depends on. */
+        Vary: string;
+        /** @description Which key is asked for. */
+        "WWW-Authenticate": string;
+    };
     pathItems: never;
 }
 export type Advice = components['schemas']['Advice'];
@@ -3245,10 +4085,13 @@ export type Batch = components['schemas']['Batch'];
 export type Bin = components['schemas']['Bin'];
 export type BodyHeight = components['schemas']['BodyHeight'];
 export type BodyHeightReading = components['schemas']['BodyHeightReading'];
+export type BodyHeightRow = components['schemas']['BodyHeightRow'];
+export type BothMeans = components['schemas']['BothMeans'];
 export type Bundle = components['schemas']['Bundle'];
 export type Bush = components['schemas']['Bush'];
 export type BushBody = components['schemas']['BushBody'];
 export type Calibration = components['schemas']['Calibration'];
+export type Came = components['schemas']['Came'];
 export type Car = components['schemas']['Car'];
 export type CarBody = components['schemas']['CarBody'];
 export type CarEntry = components['schemas']['CarEntry'];
@@ -3257,9 +4100,12 @@ export type CarLine = components['schemas']['CarLine'];
 export type CarPage = components['schemas']['CarPage'];
 export type CarVisit = components['schemas']['CarVisit'];
 export type Change = components['schemas']['Change'];
+export type Clock = components['schemas']['Clock'];
 export type CloseBody = components['schemas']['CloseBody'];
 export type CloseEntry = components['schemas']['CloseEntry'];
+export type CloseRow = components['schemas']['CloseRow'];
 export type Column = components['schemas']['Column'];
+export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
 export type DemoJob = components['schemas']['DemoJob'];
@@ -3271,9 +4117,11 @@ export type Estimate = components['schemas']['Estimate'];
 export type Event = components['schemas']['Event'];
 export type Feed = components['schemas']['Feed'];
 export type Fit = components['schemas']['Fit'];
+export type FoldedSheet = components['schemas']['FoldedSheet'];
 export type Force = components['schemas']['Force'];
 export type HangingAngle = components['schemas']['HangingAngle'];
 export type HangingAngleReading = components['schemas']['HangingAngleReading'];
+export type HangingAngleRow = components['schemas']['HangingAngleRow'];
 export type HangingAngleTarget = components['schemas']['HangingAngleTarget'];
 export type Headline = components['schemas']['Headline'];
 export type Health = components['schemas']['Health'];
@@ -3285,11 +4133,14 @@ export type Helped = components['schemas']['Helped'];
 export type HistoryPage = components['schemas']['HistoryPage'];
 export type HubToBody = components['schemas']['HubToBody'];
 export type HubToBodyReading = components['schemas']['HubToBodyReading'];
+export type HubToBodyRow = components['schemas']['HubToBodyRow'];
 export type JobBody = components['schemas']['JobBody'];
 export type JobEntry = components['schemas']['JobEntry'];
 export type JobHistory = components['schemas']['JobHistory'];
 export type JobLine = components['schemas']['JobLine'];
 export type JobPage = components['schemas']['JobPage'];
+export type JobSheet = components['schemas']['JobSheet'];
+export type JobTable = components['schemas']['JobTable'];
 export type JobsTaken = components['schemas']['JobsTaken'];
 export type Known = components['schemas']['Known'];
 export type KnownBody = components['schemas']['KnownBody'];
@@ -3304,19 +4155,26 @@ export type Link = components['schemas']['Link'];
 export type LinkPage = components['schemas']['LinkPage'];
 export type LinkWish = components['schemas']['LinkWish'];
 export type ListedDevice = components['schemas']['ListedDevice'];
+export type ListedJob = components['schemas']['ListedJob'];
+export type ListedMove = components['schemas']['ListedMove'];
+export type ListedReading = components['schemas']['ListedReading'];
 export type Load = components['schemas']['Load'];
 export type LoadBody = components['schemas']['LoadBody'];
 export type LoadChange = components['schemas']['LoadChange'];
 export type Miss = components['schemas']['Miss'];
 export type Move = components['schemas']['Move'];
 export type MoveBody = components['schemas']['MoveBody'];
+export type MoveDone = components['schemas']['MoveDone'];
 export type MoveEntry = components['schemas']['MoveEntry'];
+export type MoveRow = components['schemas']['MoveRow'];
+export type MoveTable = components['schemas']['MoveTable'];
 export type NewDevice = components['schemas']['NewDevice'];
 export type NewLink = components['schemas']['NewLink'];
 export type NewerKind = components['schemas']['NewerKind'];
 export type NewerSchema = components['schemas']['NewerSchema'];
 export type NoteBody = components['schemas']['NoteBody'];
 export type NoteEntry = components['schemas']['NoteEntry'];
+export type NoteRow = components['schemas']['NoteRow'];
 export type Now = components['schemas']['Now'];
 export type Obstacle = components['schemas']['Obstacle'];
 export type Option = components['schemas']['Option'];
@@ -3324,49 +4182,75 @@ export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
 export type PlanBody = components['schemas']['PlanBody'];
+export type PlanChosen = components['schemas']['PlanChosen'];
 export type PlanEntry = components['schemas']['PlanEntry'];
+export type PlanMade = components['schemas']['PlanMade'];
+export type PlanRow = components['schemas']['PlanRow'];
 export type PlannedBody = components['schemas']['PlannedBody'];
 export type Pose = components['schemas']['Pose'];
 export type PoseBody = components['schemas']['PoseBody'];
 export type Posterior = components['schemas']['Posterior'];
 export type Problem = components['schemas']['Problem'];
+export type Promised = components['schemas']['Promised'];
 export type PromisedBody = components['schemas']['PromisedBody'];
+export type Puzzle = components['schemas']['Puzzle'];
+export type Rate = components['schemas']['Rate'];
+export type Reached = components['schemas']['Reached'];
 export type Reading = components['schemas']['Reading'];
 export type ReadingEntry = components['schemas']['ReadingEntry'];
+export type ReadingRead = components['schemas']['ReadingRead'];
+export type ReadingRow = components['schemas']['ReadingRow'];
+export type ReadingTable = components['schemas']['ReadingTable'];
 export type RidingAngle = components['schemas']['RidingAngle'];
 export type RidingAngleReading = components['schemas']['RidingAngleReading'];
+export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
-export type Share = components['schemas']['Share'];
-export type Sheet = components['schemas']['Sheet'];
+export type SettleRow = components['schemas']['SettleRow'];
+export type Settled = components['schemas']['Settled'];
 export type SideNow = components['schemas']['SideNow'];
 export type SidePlan = components['schemas']['SidePlan'];
 export type SideTried = components['schemas']['SideTried'];
 export type SolveAnswer = components['schemas']['SolveAnswer'];
 export type SolveRequest = components['schemas']['SolveRequest'];
+export type Stage = components['schemas']['Stage'];
 export type StepBody = components['schemas']['StepBody'];
 export type StepEntry = components['schemas']['StepEntry'];
+export type StepRow = components['schemas']['StepRow'];
 export type StepSizes = components['schemas']['StepSizes'];
+export type Stop = components['schemas']['Stop'];
 export type Stored = components['schemas']['Stored'];
 export type StrikeBody = components['schemas']['StrikeBody'];
 export type StrikeEntry = components['schemas']['StrikeEntry'];
+export type StruckRow = components['schemas']['StruckRow'];
 export type Table = components['schemas']['Table'];
 export type Target = components['schemas']['Target'];
 export type TargetBody = components['schemas']['TargetBody'];
+export type TargetCard = components['schemas']['TargetCard'];
 export type TargetChange = components['schemas']['TargetChange'];
 export type TargetEntry = components['schemas']['TargetEntry'];
 export type Teardown = components['schemas']['Teardown'];
+export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
 export type Visit = components['schemas']['Visit'];
+export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];
 export type WhatIfRequest = components['schemas']['WhatIfRequest'];
 export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
+export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
+export type HeaderAccept = components['headers']['Accept'];
+export type HeaderETag = components['headers']['ETag'];
+export type HeaderLink = components['headers']['Link'];
+export type HeaderLocation = components['headers']['Location'];
+export type HeaderRetryAfter = components['headers']['Retry-After'];
+export type HeaderVary = components['headers']['Vary'];
+export type HeaderWwwAuthenticate = components['headers']['WWW-Authenticate'];
 export type $defs = Record<string, never>;
 export interface operations {
     cars: {
@@ -3388,6 +4272,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3406,6 +4291,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3486,6 +4372,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3563,6 +4450,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3670,6 +4558,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3688,6 +4577,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3739,6 +4629,7 @@ export interface operations {
             /** @description The device and its key. */
             201: {
                 headers: {
+                    Location: components["headers"]["Location"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3784,6 +4675,7 @@ export interface operations {
             /** @description `wrong-media-type`: The body is not declared as application/json. */
             415: {
                 headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3802,6 +4694,7 @@ export interface operations {
             /** @description `too-often`: Too many tries; Retry-After says when the next may come. */
             429: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3828,6 +4721,84 @@ export interface operations {
             };
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    device: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The device's id. */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ListedDevice"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-book`: This server has no shop database. */
+            503: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -3868,6 +4839,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3935,6 +4907,7 @@ export interface operations {
             query?: {
                 /** @description Number of the last record that is known; 0 for none. */
                 after?: number;
+                /** @description Most records of one page. */
                 limit?: number;
             };
             header?: never;
@@ -3946,6 +4919,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -3964,6 +4938,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4033,6 +5008,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4060,6 +5036,7 @@ export interface operations {
             /** @description `wrong-media-type`: The body is not declared as application/json. */
             415: {
                 headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4104,6 +5081,84 @@ export interface operations {
             };
         };
     };
+    entry: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The record's id. */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AnyEntry"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     putEntry: {
         parameters: {
             query?: never;
@@ -4132,6 +5187,7 @@ export interface operations {
             /** @description The record is new, and on the disk. */
             201: {
                 headers: {
+                    Location: components["headers"]["Location"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4150,6 +5206,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4186,6 +5243,7 @@ export interface operations {
             /** @description `wrong-media-type`: The body is not declared as application/json. */
             415: {
                 headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4265,6 +5323,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4329,6 +5388,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Vary: components["headers"]["Vary"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4348,6 +5408,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4452,6 +5513,8 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
+                    Vary: components["headers"]["Vary"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4471,6 +5534,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4545,6 +5609,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4624,6 +5689,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4642,6 +5708,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4704,7 +5771,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Sheet"];
+                    "application/json": components["schemas"]["JobSheet"];
                 };
             };
             /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
@@ -4719,6 +5786,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4792,6 +5860,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4810,6 +5879,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4872,6 +5942,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4890,6 +5961,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4941,6 +6013,7 @@ export interface operations {
             /** @description The link with its token. */
             201: {
                 headers: {
+                    Location: components["headers"]["Location"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4959,6 +6032,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4995,6 +6069,7 @@ export interface operations {
             /** @description `wrong-media-type`: The body is not declared as application/json. */
             415: {
                 headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5044,6 +6119,7 @@ export interface operations {
             query?: {
                 /** @description Number of the last record that is known; 0 for none. */
                 after?: number;
+                /** @description Most records of one page. */
                 limit?: number;
             };
             header?: never;
@@ -5058,6 +6134,7 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    Link: components["headers"]["Link"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5103,6 +6180,7 @@ export interface operations {
             /** @description `too-often`: Too many tries; Retry-After says when the next may come. */
             429: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5160,6 +6238,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5225,11 +6304,22 @@ export interface operations {
             /** @description OK */
             200: {
                 headers: {
+                    ETag: components["headers"]["ETag"];
+                    Vary: components["headers"]["Vary"];
                     [name: string]: unknown;
                 };
                 content: {
                     "application/json": Record<string, unknown>;
                 };
+            };
+            /** @description It is as If-None-Match says. */
+            304: {
+                headers: {
+                    ETag: components["headers"]["ETag"];
+                    Vary: components["headers"]["Vary"];
+                    [name: string]: unknown;
+                };
+                content?: never;
             };
             /** @description `wrong-host`: The request was meant for another host name than this server's. */
             421: {
@@ -5263,6 +6353,7 @@ export interface operations {
             /** @description The code, good once and for ten minutes. */
             201: {
                 headers: {
+                    Location: components["headers"]["Location"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5281,6 +6372,7 @@ export interface operations {
             /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
             401: {
                 headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5377,6 +6469,7 @@ export interface operations {
             /** @description `wrong-media-type`: The body is not declared as application/json. */
             415: {
                 headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5404,6 +6497,7 @@ export interface operations {
             /** @description `busy`: Too many solves are waiting; Retry-After says when to come back. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5473,6 +6567,7 @@ export interface operations {
             /** @description `wrong-media-type`: The body is not declared as application/json. */
             415: {
                 headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5500,6 +6595,7 @@ export interface operations {
             /** @description `busy`: Too many solves are waiting; Retry-After says when to come back. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

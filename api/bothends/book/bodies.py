@@ -18,6 +18,8 @@ from . import facts
 from .facts import fields_of, of
 
 __all__ = [
+    "READINGS",
+    "BarBody",
     "CarBody",
     "CloseBody",
     "JobBody",

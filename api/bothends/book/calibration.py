@@ -66,11 +66,11 @@ def calibration(db: Database) -> dict[str, Any]:
     ).fetchone()
     errors = db.execute(
         f"""SELECT count(miss), avg(miss), avg(miss * miss), avg(z * z) FROM (
-            SELECT left_mm - promised_left_mm AS miss,
-                (left_mm - promised_left_mm) / nullif(promised_left_sd_mm, 0) AS z
+            SELECT body_height_left_mm - promised_left_mm AS miss,
+                (body_height_left_mm - promised_left_mm) / nullif(promised_left_sd_mm, 0) AS z
                 FROM job_teardowns WHERE {COUNTED}
-            UNION ALL SELECT right_mm - promised_right_mm,
-                (right_mm - promised_right_mm) / nullif(promised_right_sd_mm, 0)
+            UNION ALL SELECT body_height_right_mm - promised_right_mm,
+                (body_height_right_mm - promised_right_mm) / nullif(promised_right_sd_mm, 0)
                 FROM job_teardowns WHERE {COUNTED})"""
     ).fetchone()
     first = db.execute(
@@ -110,7 +110,8 @@ def _misses(db: Database) -> list[dict[str, Any]]:
     counted: Counter[int] = Counter()
     most = round(MOST_MM / MISS_MM)
     for row in db.execute(
-        f"SELECT left_mm - promised_left_mm, right_mm - promised_right_mm FROM job_teardowns WHERE {COUNTED}"
+        "SELECT body_height_left_mm - promised_left_mm, body_height_right_mm - promised_right_mm"
+        f" FROM job_teardowns WHERE {COUNTED}"
     ):
         for miss in row:
             if miss is not None:

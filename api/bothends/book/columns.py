@@ -1,7 +1,8 @@
-"""Columns of every table that leaves the book: headings, units, words, and where they come from.
+"""Columns of every table that leaves the book: headings, units, words, types, and where they come from.
 
-One list a table. Export, history, the rows of /api/history and their schema are made from it; what is told of each
-kind of reading comes from the model's table of facts. Tests hold the book's own tables and DEVELOPERS.md to it.
+One list a table, and one heading for one thing wherever it stands: in files, in /api/export and /api/history,
+in the tables and views that `derived` makes in the book's file, in the rows that the page makes for itself.
+What is told of each kind of reading comes from the model's table of facts. A test holds DEVELOPERS.md to it.
 """
 
 from collections.abc import Sequence
@@ -9,35 +10,59 @@ from typing import Any, NamedTuple
 
 from bothends.model import fields
 
-__all__ = ["TABLES", "TEARDOWNS", "Column", "flags"]
+__all__ = ["TABLES", "TEARDOWNS", "Column", "in_stage", "kind_of", "selected", "sided", "told"]
+
+ROUNDED = {"mm": 1, "deg": 2, "0 to 1": 3}
+"""Decimals of what was worked out (means, heights predicted, chances), by unit: one more than tape or gauge
+show.
+
+What somebody entered is never rounded.
+"""
 
 
 class Column(NamedTuple):
-    """One column: its heading, where it comes from in the book, its unit ("" for none), what it is, its type."""
+    """One column.
+
+    ``name`` its heading; ``unit`` ("" for none); ``words`` what it is; ``type`` of its values; ``sql`` what
+    its view is made with, where that is not called so (`derived`); ``digits`` decimals to which it is rounded
+    in files and answers, None for as entered; ``stage`` the steps to it in a stage of `sheet.outcome`, of a
+    teardown's columns.
+    """
 
     name: str
-    sql: str
     unit: str
     words: str
     type: Any = str | None
+    sql: str = ""
+    digits: int | None = None
+    stage: tuple[str | int, ...] = ()
 
 
+def _at_stage(name: str, unit: str, words: str, kind: Any, *stage: str | int, given: bool = False) -> Column:
+    """A column of a teardown; ``given`` where somebody entered it, so that it is not rounded."""
+    return Column(name, unit, words, kind, "", None if given else ROUNDED.get(unit), stage or (name,))
+
+
+_KEY = Column("car_key", "", "the same at every visit of one car")
 _JOB = (
-    Column("job", "job", "", "id of the job"),
-    Column("title", "title", "", "title of the job"),
-    Column("owner", "owner", "", "first name of the owner"),
-    Column("car", "car", "", "the car's name"),
+    Column("job", "", "id of the job", str),
+    Column("title", "", "title of the job"),
+    Column("owner", "", "first name of the owner"),
+    Column("car", "", "the car's name"),
 )
 _ENTRY = (
-    Column("id", "id", "", "id of the record"),
-    Column("at", "at", "RFC 3339", "when it was written, by the writer's clock"),
-    Column("device", "device", "", "who wrote it"),
-    Column("teardown", "teardown", "", "how many teardowns came before; for a move, which one it is"),
+    Column("id", "", "id of the record", str),
+    Column("at", "RFC 3339", "when it was written, by the writer's clock", str),
+    Column("device", "", "who wrote it", str),
+    Column(
+        "teardown",
+        "",
+        "how many teardowns came before; for a move, which one it is; empty for none",
+        int | None,
+    ),
 )
-_CORRECTS = Column("corrects", "corrects", "", "id of the record that it takes the place of")
-_HOLDS = Column("holds", "holds", "", "yes where it counts; no where it was removed or corrected", bool)
-
-
+_CORRECTS = Column("corrects", "", "id of the record that it takes the place of")
+_HOLDS = Column("holds", "", "true where it counts; false where it was removed or corrected", bool)
 _UNIT = {"°": "deg"}
 """Units as headings and other programs have them, where the table of facts has a sign."""
 
@@ -57,15 +82,14 @@ def _words(fact: fields.Field | fields.Word) -> str:
 def _fact(name: str) -> Column:
     """A field of a reading under its own name."""
     if name in fields.told("log"):
-        return Column(name, name, "", _words(fields.word(f"log.{name}")))
+        return Column(name, "", _words(fields.word(f"log.{name}")))
     fact = fields.field(f"log.{name}")
-    return Column(name, name, _unit(fact), _words(fact))
+    return Column(name, _unit(fact), _words(fact), int | None if fact.whole else float | None)
 
 
 def _value(kind: fields.Kind) -> Column:
-    return Column(
-        kind.column, f"CASE what WHEN '{kind.name}' THEN value END", _unit(kind), _words(kind.value)
-    )
+    sql = f"CASE what WHEN '{kind.name}' THEN value END"
+    return Column(kind.column, _unit(kind), _words(kind.value), float | None, sql)
 
 
 def _spreads() -> tuple[Column, ...]:
@@ -74,87 +98,92 @@ def _spreads() -> tuple[Column, ...]:
     said = "standard uncertainty, where it was said"
     inside = {u: ", ".join(f"'{k.name}'" for k in fields.KINDS if _unit(k) == u) for u in units}
     return tuple(
-        Column(f"sd_{unit}", f"CASE WHEN what IN ({kinds}) THEN sd END", unit, said)
+        Column(f"sd_{unit}", unit, said, float | None, f"CASE WHEN what IN ({kinds}) THEN sd END")
         for unit, kinds in inside.items()
     )
 
 
-def _sides(heading: str, sql: str, unit: str, words: str) -> tuple[Column, ...]:
+def _sides(heading: str, sql: str, unit: str, words: str, digits: int | None = None) -> tuple[Column, ...]:
     """A column for the left and one for the right."""
     return tuple(
-        Column(heading.format(side=side), sql.format(side=side), unit, f"{words}, {side}", float | None)
+        Column(heading.format(side), unit, f"{words}, {side}", float | None, sql.format(side), digits)
         for side in fields.SIDES
     )
 
 
-def _teeth(sql: str) -> tuple[Column, ...]:
+def sided(name: str) -> str:
+    """The heading of a kind's means, {} for the side: before the unit, as in every other heading.
+
+    >>> sided("body_height_mm")
+    'body_height_{}_mm'
+    """
+    stem, _, unit = name.rpartition("_")
+    return f"{stem}_{{}}_{unit}"
+
+
+def _staged(heading: str, place: str, unit: str, words: str) -> tuple[Column, ...]:
+    """A column of a teardown for each side, from a place such as "promised.{}_mm"."""
+    return tuple(
+        _at_stage(
+            heading.format(side), unit, f"{words}, {side}", float | None, *place.format(side).split(".")
+        )
+        for side in fields.SIDES
+    )
+
+
+def _teeth(place: str = "") -> tuple[Column, ...]:
+    """Teeth turned at every end: of a move's own body, or from that place of a stage."""
+    ends = [(side, end) for side in fields.SIDES for end in fields.ENDS]
     return tuple(
         Column(
             f"{side}_{end}_teeth",
-            sql.format(side=side, end=end),
             "teeth",
             f"turned at the {side} {end} end, arm down (raises) positive",
             int | None,
+            "" if place else f"{side}_{end}",
+            stage=(place, number) if place else (),
         )
-        for side in fields.SIDES
-        for end in fields.ENDS
+        for number, (side, end) in enumerate(ends)
     )
+
+
+def _promised(side: str) -> tuple[Column, ...]:
+    rows = (
+        (f"promised_{side}_mm", f"{side}_mm", f"ride height predicted, {side}"),
+        (f"promised_{side}_sd_mm", f"{side}_sd_mm", f"its standard deviation, {side}"),
+    )
+    return tuple(_at_stage(name, "mm", words, float | None, "promised", at) for name, at, words in rows)
 
 
 def _read(kind: fields.Kind) -> tuple[Column, ...]:
     """What was read of one kind at a stage: a mean for each side."""
-    stage = kind.stage.replace("{}", "{side}")
-    stem, _, unit = kind.column.rpartition("_")
-    heading = stage if kind.angle else f"{stem}_{{side}}_{unit}"
-    return _sides(heading, stage, _unit(kind), f"{kind.words} read, mean of repeats")
+    return _staged(sided(kind.column), kind.stage, _unit(kind), f"{kind.words} read, mean of repeats")
 
 
 TEARDOWNS: tuple[Column, ...] = (
-    *(column._replace(type=str) for column in _JOB),
-    Column("teardown", "teardown", "", "0 is the car as found", int),
-    Column(
-        "after_km",
-        "after_km",
-        "km",
-        "driven since hand-over, at a recheck; empty on hand-over day",
-        float | None,
+    *(column._replace(type=str) for column in (*_JOB, _KEY)),
+    _at_stage("teardown", "", "0 is the car as found", int),
+    _at_stage(
+        "after_km", "km", "driven since hand-over, at a recheck; empty on hand-over day", float | None, given=True
     ),
-    Column("at", "at", "RFC 3339", "of the move, or of the first reading; UTC", str),
-    *_teeth("{side}_{end}"),
-    Column("odds", "odds", "0 to 1", "predicted chance that it is on target", float | None),
-    *(
-        column
-        for side in fields.SIDES
-        for column in (
-            Column(
-                f"promised_{side}_mm",
-                f"promised_{side}_mm",
-                "mm",
-                f"ride height predicted, {side}",
-                float | None,
-            ),
-            Column(
-                f"promised_{side}_sd_mm",
-                f"promised_{side}_sd_mm",
-                "mm",
-                f"its standard deviation, {side}",
-                float | None,
-            ),
-        )
-    ),
-    Column(
-        "followed",
+    _at_stage("at", "RFC 3339", "of the move, or of the first reading; UTC", str),
+    *_teeth("turned"),
+    _at_stage("odds", "0 to 1", "predicted chance that it is on target", float | None, "promised", "odds"),
+    *(column for side in fields.SIDES for column in _promised(side)),
+    _at_stage(
         "followed",
         "",
-        "yes where what was turned was the plan's; empty where there was none, or where it was in degrees and the"
+        "true where what was turned was the plan's; empty where there was none, or where it was in degrees and the"
         " teeth are not counted",
         bool | None,
     ),
-    *_sides(
-        "target_{side}_mm", "target_{side}_mm", "mm", "height that the target comes to, empty where to none"
+    *_staged(
+        "target_{}_mm", "target.{}_mm", "mm", "height that the target comes to, empty where to none"
     ),
-    Column("tolerance_mm", "tolerance_mm", "mm", "allowed of each height, either way", float | None),
-    Column("lean_mm", "lean_mm", "mm", "allowed of left less right, either way", float | None),
+    *(
+        _at_stage(name, "mm", f"allowed of {what}, either way", float | None, "target", name, given=True)
+        for name, what in (("tolerance_mm", "each height"), ("lean_mm", "left less right"))
+    ),
     # Heights first, as people look for them.
     *(
         column
@@ -162,33 +191,34 @@ TEARDOWNS: tuple[Column, ...] = (
         if kind.stage
         for column in _read(kind)
     ),
-    Column("hit", "hit", "", "yes where the target was met on hand-over day", bool | None),
-    *_sides(
-        "settled_{side}_mm",
-        "settled_{side}_mm",
-        "mm",
-        "at a recheck, above hand-over day; negative has sunk",
+    _at_stage("hit", "", "true where the target was met on hand-over day", bool | None),
+    *_staged(
+        "settled_{}_mm", "settled.{}_mm", "mm", "at a recheck, above hand-over day; negative has sunk"
     ),
-    Column(
-        "still_within", "still_within", "", "at a recheck, yes where the target is still met", bool | None
-    ),
-    Column("unsettled", "unsettled", "", "yes where its move is in dispute", bool),
-)
-"""A car as found, after a teardown or at a follow-up. ``sql`` is its name in job_teardowns and in /api/history."""
+    _at_stage("still_within", "", "at a recheck, true where the target is still met", bool | None),
+    _at_stage("unsettled", "", "true where its move is in dispute", bool),
+)  # fmt: skip
+"""A car as found, after a teardown or at a recheck."""
 
 TABLES: dict[str, tuple[Column, ...]] = {
     "jobs": (
         *_JOB,
-        Column("car_key", "car_key", "", "the same at every visit of one car"),
-        Column("wish", "wish", "", "the request, in words"),
-        Column("state", "state", "", "measuring, planned, torn down, checked or closed"),
-        Column("teardowns", "teardowns", "", "how many there were"),
-        *_sides("body_height_{side}_mm", "{side}_mm", "mm", "ride height read last"),
-        Column("odds", "odds", "0 to 1", "predicted chance of the last plan that was followed"),
-        Column("conflicts", "conflicts", "", "conflicts that a person must resolve"),
-        Column("entries", "entries", "", "how many records it has"),
-        Column("first_at", "first_at", "RFC 3339", "its first record, UTC"),
-        Column("last_at", "last_at", "RFC 3339", "its last record, UTC"),
+        _KEY,
+        Column("wish", "", "the request, in words"),
+        Column("state", "", "measuring, planned, torn down, checked or closed", str),
+        Column("teardowns", "", "how many there were", int),
+        *_sides(sided(fields.kind("body-height").column), "{}_mm", "mm", "ride height read last", ROUNDED["mm"]),
+        Column(
+            "odds",
+            "0 to 1",
+            "predicted chance of the last plan that was followed",
+            float | None,
+            digits=ROUNDED["0 to 1"],
+        ),
+        Column("conflicts", "", "conflicts that a person must resolve", int),
+        Column("entries", "", "how many records it has", int),
+        Column("first_at", "RFC 3339", "its first record, UTC"),
+        Column("last_at", "RFC 3339", "its last record, UTC"),
     ),
     "readings": (
         *_JOB,
@@ -196,25 +226,77 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _fact("what"),
         _fact("side"),
         *(_value(kind) for kind in fields.KINDS),
-        Column("datum_deg", "datum", "deg", _words(fields.field("log.datum"))),
+        Column("datum_deg", "deg", _words(fields.field("log.datum")), float | None, "datum"),
         *_spreads(),
         _fact("reference"),
-        Column("method", "method", "", "what it was read with"),
-        Column("hanging", "pose_hanging", "", "yes where the wheels hung", bool | None),
-        *_sides("board_{side}_mm", "pose_board_{side}_mm", "mm", "board under the tyre"),
-        *_sides("ballast_{side}_kg", "pose_ballast_{side}_kg", "kg", "ballast over the axle"),
+        Column("method", "", "what it was read with"),
+        Column("hanging", "", "true where the wheels hung", bool | None, "pose_hanging"),
+        *_sides("board_{}_mm", "pose_board_{}_mm", "mm", "board under the tyre"),
+        *_sides("ballast_{}_kg", "pose_ballast_{}_kg", "kg", "ballast over the axle"),
         _fact("spot"),
         _fact("after_km"),
         _fact("resettled"),
         _CORRECTS,
         _HOLDS,
     ),
-    "moves": (*_JOB, *_ENTRY, *_teeth("{side}_{end}"), _CORRECTS, _HOLDS),
+    "moves": (*_JOB, *_ENTRY, *_teeth(), _CORRECTS, _HOLDS),
     "teardowns": TEARDOWNS,
 }  # fmt: skip
 """Columns of every table, in order."""
 
+_KINDS = {int: "INTEGER", bool: "INTEGER", float: "REAL", str: "TEXT"}
 
-def flags(columns: Sequence[Column]) -> list[str]:
-    """Names of the columns that say yes or no; the book has 1 and 0."""
-    return [column.name for column in columns if column.type in (bool, bool | None)]
+
+def kind_of(column: Column) -> str:
+    """The column's type in SQLite, NOT NULL where it always has a value.
+
+    >>> kind_of(TEARDOWNS[0]), kind_of(TEARDOWNS[-2])
+    ('TEXT NOT NULL', 'INTEGER')
+    """
+    plain = next((kind for kind in _KINDS if column.type == kind), None)
+    if plain is not None:
+        return _KINDS[plain] + " NOT NULL"
+    return next(_KINDS[kind] for kind in _KINDS if column.type == kind | None)
+
+
+def selected(columns: Sequence[Column]) -> str:
+    """The columns of a view as SELECT has them: rounded, of their type, null where a newer version wrote
+    another.
+
+    >>> selected([TEARDOWNS[-1], TABLES["jobs"][10]])
+    'CASE WHEN unsettled IN (0, 1) THEN unsettled END AS unsettled, round(odds, 3) + 0.0 AS odds'
+    """
+    return ", ".join(f"{_typed(column)} AS {column.name}" for column in columns)
+
+
+def _typed(column: Column) -> str:
+    name, kind = column.name, kind_of(column)
+    if column.digits is not None:
+        # The sum makes nought of a negative one.
+        return f"round({name}, {column.digits}) + 0.0"
+    if column.type in (bool, bool | None):
+        return f"CASE WHEN {name} IN (0, 1) THEN {name} END"
+    if kind.startswith("TEXT"):
+        return f"CAST({name} AS TEXT)"
+    number = f"CAST({name} AS INTEGER)" if kind.startswith("INTEGER") else name
+    return f"CASE WHEN typeof({name}) IN ('integer', 'real') THEN {number} END"
+
+
+def told(columns: Sequence[Column], row: dict[str, Any]) -> dict[str, Any]:
+    """A row of ``selected`` with true and false where the book has 1 and 0; changed in place."""
+    for column in columns:
+        if column.type in (bool, bool | None) and row[column.name] is not None:
+            row[column.name] = bool(row[column.name])
+    return row
+
+
+def in_stage(column: Column, stage: dict[str, Any]) -> Any:
+    """A teardown's value in a stage as `sheet.outcome.stages` gives it; None where there is none.
+
+    >>> in_stage(_teeth("turned")[1], {"turned": [-3, 4, 0, 1]})
+    4
+    """
+    found: Any = stage
+    for step in column.stage:
+        found = found.get(step) if isinstance(found, dict) else found and found[step]
+    return found

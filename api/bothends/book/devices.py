@@ -94,5 +94,10 @@ def since(db: Database, after: str, limit: int) -> list[dict[str, Any]]:
     return list(db.query(f"SELECT {FIELDS} FROM devices WHERE id > ? ORDER BY id LIMIT ?", [after, limit]))
 
 
+def find(db: Database, name: str) -> dict[str, Any] | None:
+    """The device with an id, whether it still has access or not."""
+    return next(db.query(f"SELECT {FIELDS} FROM devices WHERE id = ?", [name]), None)
+
+
 def _device(db: Database, name: str) -> dict[str, Any]:
     return next(iter(db.query(f"SELECT {FIELDS} FROM devices WHERE id = ?", [name])))

@@ -1,7 +1,7 @@
 """Tables for other programs: jobs, readings, moves and teardowns, with units in the headings.
 
-Owns the queries and the formats; which columns there are says ``columns``. Rows come from the book's own tables
-and views; what those have is described in DEVELOPERS.md. Functions of an open database, run by ``store``.
+Owns the queries and the formats; which columns there are says ``columns``. Rows come from the book's own views of
+the same names and headings, which DEVELOPERS.md describes. Functions of an open database, run by ``store``.
 """
 
 import itertools
@@ -12,16 +12,16 @@ import msgspec
 from sqlite_utils import Database
 
 from . import simulated, table
-from .columns import TABLES, flags
+from .columns import TABLES, selected, told
 from .job_rows import end_of, utc
 
 __all__ = ["TABLES", "as_csv", "as_json", "jobs_between", "rows"]
 
 _ORDER = {
-    "jobs": "first_at, job",
-    "readings": "id",
-    "moves": "id",
-    "teardowns": "at, job, teardown, after_km",
+    "jobs": "v.first_at, v.job",
+    "readings": "v.id",
+    "moves": "v.id",
+    "teardowns": "v.at, v.job, v.teardown, v.after_km",
 }
 _AT = {"readings": "at", "moves": "at", "teardowns": "at"}
 
@@ -36,20 +36,14 @@ def rows(db: Database, name: str, *, since: str = "", until: str = "") -> Iterat
         first and its last entry, the rest of the day they were written.
     """
     columns = TABLES[name]
-    titled = f"(SELECT v.*, s.title FROM {name} v LEFT JOIN job_sheets s USING (job))"
-    source = {"jobs": "job_sheets", "teardowns": "teardowns"}.get(name, titled)
-    select = ", ".join(f"{column.sql} AS {column.name}" for column in columns)
-    sql, values = f"SELECT {select} FROM {source}", list[str]()
+    sql, values = f"SELECT {selected(columns)} FROM {name} v", list[str]()
     if name == "jobs":
         where, values = _worked(since, until)
         sql += where
     for row in db.query(f"{sql} ORDER BY {_ORDER[name]}", values):
         if name in _AT and not _between(row[_AT[name]], since, until):
             continue
-        for flag in flags(columns):
-            if row.get(flag) in (0, 1):
-                row[flag] = bool(row[flag])
-        yield row
+        yield told(columns, row)
 
 
 def jobs_between(db: Database, *, since: str = "", until: str = "") -> list[str] | None:

@@ -13,7 +13,7 @@ from msgspec import Meta
 from bothends.model import fields
 from bothends.model.fields import Field, Kind, Word
 
-__all__ = ["Made", "fields_of", "made", "of", "reading_of", "title", "whole"]
+__all__ = ["Made", "adding", "fields_of", "made", "of", "reading_of", "title", "whole"]
 
 S = TypeVar("S", bound=msgspec.Struct)
 Made = tuple[str, Any] | tuple[str, Any, Any]
@@ -105,10 +105,12 @@ def fields_of(
     may : names of the others, where not all of the part are meant
     """
     found = [fact for fact in _facts(part) if may is None or fact.name in (*needs, *may)]
-    return _adding([_field(fact, patch=patch, needed=fact.name in needs) for fact in found])
+    return adding([_field(fact, patch=patch, needed=fact.name in needs) for fact in found])
 
 
-def _adding(found: Sequence[Made]) -> Callable[[type[S]], type[S]]:
+def adding(found: Sequence[Made]) -> Callable[[type[S]], type[S]]:
+    """Give a struct fields after those it declares itself."""
+
     def add(cls: type[S]) -> type[S]:
         return made(cls.__name__, cls, cls.__doc__ or "", found)
 
@@ -145,7 +147,7 @@ def reading_of(kinds: Sequence[Kind], *, patch: bool = False) -> Callable[[type[
         if fact.name not in ("what", "side") and (angles or fact.name not in ("datum", "reference")):
             # Nobody takes back which teardown a reading belongs to: left out is 0, null is a slip.
             found.append(_field(fact, patch=patch and fact.name != "teardown"))
-    return _adding(found)
+    return adding(found)
 
 
 def title(name: str) -> str:

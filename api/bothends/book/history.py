@@ -10,15 +10,14 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from .columns import TEARDOWNS, flags
+from .columns import TEARDOWNS, selected, told
 from .job_rows import car_key, end_of
 from .table import text as as_text
 
 __all__ = ["COLUMNS", "page", "place", "table"]
 
-COLUMNS = tuple(column.sql for column in TEARDOWNS)
-FLAGS = tuple(column.sql for column in TEARDOWNS if column.name in flags(TEARDOWNS))
-PLACE = "t.at, t.job, t.teardown, coalesce(t.after_km, 0)"
+COLUMNS = tuple(column.name for column in TEARDOWNS)
+PLACE = "v.at, v.job, v.teardown, coalesce(v.after_km, 0)"
 """What a page turns by, as SQL."""
 
 
@@ -43,27 +42,22 @@ def page(
     values: list[Any] = []
     if car:
         keys = _keys(db, car)
-        where.append(f"t.car_key IN ({', '.join('?' for _ in keys)})")
+        where.append(f"v.car_key IN ({', '.join('?' for _ in keys)})")
         values += keys
     if since:
-        where.append("t.at >= ?")
+        where.append("v.at >= ?")
         values.append(since)
     if until:
-        where.append("t.at < ?")
+        where.append("v.at < ?")
         values.append(end_of(until))
     if after:
         where.append(f"({PLACE}) > (?, ?, ?, ?)")
         values += after
-    names = ", ".join(f"{'j' if name in ('title', 'owner', 'car') else 't'}.{name}" for name in COLUMNS)
+    # What narrows and orders are the view's own columns, so that the indexes of its table serve.
     sql = (
-        f"SELECT {names} FROM job_teardowns t JOIN job_sheets j USING (job) WHERE {' AND '.join(where)}"
-        f" ORDER BY {PLACE} LIMIT ?"
+        f"SELECT {selected(TEARDOWNS)} FROM teardowns v WHERE {' AND '.join(where)} ORDER BY {PLACE} LIMIT ?"
     )
-    found = list(db.query(sql, [*values, limit]))
-    for row in found:
-        for name in FLAGS:
-            row[name] = None if row[name] is None else bool(row[name])
-    return found
+    return [told(TEARDOWNS, row) for row in db.query(sql, [*values, limit])]
 
 
 def place(row: dict[str, Any]) -> tuple[str, str, int, float]:

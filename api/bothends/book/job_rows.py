@@ -9,6 +9,7 @@ from typing import Any
 
 import msgspec
 
+from .columns import TEARDOWNS, in_stage
 from .sheet.aim import after_km
 from .sheet.kinds import SUPPORTS
 from .sheet.request import BAR
@@ -72,39 +73,12 @@ def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) 
 
 def teardown(stage: dict[str, Any]) -> dict[str, Any]:
     """The row of one stage as ``outcome.stages`` gives it, read at some moment."""
-    promised = stage["promised"] or {}
-    turned = stage["turned"] or [None] * 4
-    target = stage["target"]
-    settled = stage["settled"] or {}
-    return {
-        "teardown": stage["teardown"],
-        "after_km": stage["after_km"],
-        "at": utc(stage["at"]),
-        **dict(zip(("left_inner", "left_outer", "right_inner", "right_outer"), turned, strict=True)),
-        "odds": promised.get("odds"),
-        "promised_left_mm": promised.get("left_mm"),
-        "promised_left_sd_mm": promised.get("left_sd_mm"),
-        "promised_right_mm": promised.get("right_mm"),
-        "promised_right_sd_mm": promised.get("right_sd_mm"),
-        "followed": stage["followed"],
-        "target_left_mm": _real(target.get("left_mm")),
-        "target_right_mm": _real(target.get("right_mm")),
-        "tolerance_mm": _real(target.get("tolerance_mm")),
-        "lean_mm": _real(target.get("lean_mm")),
-        "left_mm": stage["reached"]["left_mm"],
-        "right_mm": stage["reached"]["right_mm"],
-        "hub_left_mm": stage["hub_mm"]["left"],
-        "hub_right_mm": stage["hub_mm"]["right"],
-        "hanging_left_deg": stage["hanging_deg"]["left"],
-        "hanging_right_deg": stage["hanging_deg"]["right"],
-        "riding_left_deg": stage["riding_deg"]["left"],
-        "riding_right_deg": stage["riding_deg"]["right"],
-        "hit": stage["hit"],
-        "settled_left_mm": settled.get("left_mm"),
-        "settled_right_mm": settled.get("right_mm"),
-        "still_within": stage["still_within"],
-        "unsettled": stage["unsettled"],
-    }
+    row = {column.name: in_stage(column, stage) for column in TEARDOWNS if column.stage}
+    for column in TEARDOWNS:
+        if column.type == float | None and column.stage:
+            # A card may say anything where a number belongs.
+            row[column.name] = _real(row[column.name])
+    return {**row, "at": utc(stage["at"])}
 
 
 def taught(sheet: dict[str, Any]) -> dict[str, Any]:

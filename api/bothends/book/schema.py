@@ -1,8 +1,8 @@
 """The tables of the book and how an older file becomes today's: migrations, one transaction each.
 
-Owns tables, indexes, triggers and views. A migration that has been released is never changed; a new one is
-added below it. Each runs in one transaction together with the note that it ran, so a crash leaves the file
-at one schema or the next, never between.
+Owns tables, indexes and triggers, but for what `derived` makes of the entries anew. A migration that has been
+released is never changed; a new one is added below it. Each runs in one transaction together with the note
+that it ran, so a crash leaves the file at one schema or the next, never between.
 """
 
 import secrets
@@ -10,6 +10,8 @@ import sqlite3
 
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
+
+from . import derived
 
 __all__ = [
     "APPLICATION",
@@ -74,11 +76,12 @@ def upgrade(db: Database) -> None:
             " use that version, or restore an older copy"
         )
     BOOK.apply(db)
+    derived.make(db)
 
 
 def current(db: Database) -> bool:
     """Whether a file has today's schema."""
-    return not BOOK.pending(db)
+    return not BOOK.pending(db) and derived.current(db)
 
 
 def names() -> list[str]:
@@ -243,7 +246,8 @@ def m004_views(db: Database) -> None:
 
 @BOOK()
 def m005_finding(db: Database) -> None:
-    """For the table of jobs and the shop's figures: what a search looks at in one index, and which tests were read.
+    """For the table of jobs and the shop's figures: what a search looks at in one index, and which tests were
+    read.
 
     A row of job_sheets is some kilobytes with what was learned; the index has all that is searched, sorted and
     narrowed by, so that only the rows of one page are read. Every job is folded again, to say its tests.
@@ -317,4 +321,18 @@ def m008_spots(db: Database) -> None:
         f"""CREATE VIEW readings AS SELECT e.id, e.job, j.car, j.owner, e.at, e.device, {body},
             EXISTS (SELECT 1 FROM job_holds h WHERE h.id = e.id) AS holds
             FROM entries e LEFT JOIN job_sheets j USING (job) WHERE e.kind = 'reading'""",
+    )
+
+
+@BOOK()
+def m009_headings(db: Database) -> None:
+    """One heading for one thing in tables, views, files and answers; from here on `derived` makes these of it."""
+    _run(
+        db,
+        "DROP VIEW jobs",
+        "DROP VIEW readings",
+        "DROP VIEW moves",
+        "DROP VIEW teardowns",
+        "DROP TABLE job_teardowns",
+        "UPDATE job_sheets SET folded_seq = 0",
     )

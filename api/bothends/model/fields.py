@@ -91,8 +91,8 @@ class Kind:
 
     ``value`` the field that bounds its value, ``spread`` the one that bounds its ``sd``, ``sd`` what gauge, tape
     or scale is taken to be good for, ``error`` what the model itself leaves out however often it is read; both in
-    the kind's unit. ``words`` in a sentence; ``column`` its heading in tables, ``stage`` in a teardown's ({} is the
-    side).
+    the kind's unit. ``words`` in a sentence; ``column`` its heading in tables; ``stage`` where a stage of a job has
+    the mean of its readings ({} is the side, a dot goes one deeper), "" where a teardown's row does not show it.
     """
 
     def __init__(
@@ -120,10 +120,10 @@ ANGLE_SD_WITH_DATUM = 0.28
 """Two readings of one gauge make up a difference: its spread is the gauge's 0.2 degrees times the root of two."""
 
 KINDS = (
-    Kind("hanging-angle", "°", 0.2, 0.1, "hanging angle", "hanging_angle_deg", "hanging_{}_deg"),
-    Kind("riding-angle", "°", 0.2, 0.1, "riding angle", "riding_angle_deg", "riding_{}_deg"),
-    Kind("body-height", "mm", 1.5, 0.5, "ride height", "body_height_mm", "{}_mm"),
-    Kind("hub-to-body", "mm", 1.5, 0.5, "hub-to-body height", "hub_to_body_mm", "hub_{}_mm"),
+    Kind("hanging-angle", "°", 0.2, 0.1, "hanging angle", "hanging_angle_deg", "hanging_deg.{}"),
+    Kind("riding-angle", "°", 0.2, 0.1, "riding angle", "riding_angle_deg", "riding_deg.{}"),
+    Kind("body-height", "mm", 1.5, 0.5, "ride height", "body_height_mm", "reached.{}_mm"),
+    Kind("hub-to-body", "mm", 1.5, 0.5, "hub-to-body height", "hub_to_body_mm", "hub_mm.{}"),
     Kind("wheel-load", "kg", 3.0, 2.0, "wheel load", "wheel_load_kg", ""),
 )
 

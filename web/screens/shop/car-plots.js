@@ -91,7 +91,7 @@ function sideSeries(steps, side) {
   return [
     {
       name: SAID.measured[side],
-      values: column(steps, `${side}_mm`, inUnit),
+      values: column(steps, `body_height_${side}_mm`, inUnit),
       mark: left ? "circle" : "square",
       ink: side,
       line: left ? "solid" : "dashed",
@@ -139,7 +139,7 @@ export function heights(ctx, steps) {
       head: SAID.heightHead,
       rows: rows.map((row) => [
         stepWords(row),
-        ...SIDES.map((side) => figure(row[`${side}_mm`], 1)),
+        ...SIDES.map((side) => figure(row[`body_height_${side}_mm`], 1)),
         ...SIDES.map((side) => promise(row, side)),
         ...SIDES.map((side) => figure(row[`target_${side}_mm`], 0)),
       ]),
@@ -153,7 +153,7 @@ export function angles(ctx, steps) {
   const series = ARMS.flatMap((what) =>
     SIDES.map((side) => ({
       name: SAID.arm[what][side],
-      values: column(steps, `${what}_${side}_deg`),
+      values: column(steps, `${what}_angle_${side}_deg`),
       ink: side,
       ...LOOKS[what][side],
     })),
@@ -173,7 +173,7 @@ export function angles(ctx, steps) {
         stepWords(row),
         ...ARMS.flatMap((what) =>
           SIDES.map((side) => {
-            const value = row[`${what}_${side}_deg`];
+            const value = row[`${what}_angle_${side}_deg`];
             return value === null ? "" : angle(value);
           }),
         ),

@@ -104,7 +104,7 @@ function chanceCell({ odds, followed }) {
 
 /** @param {Row} row @param {"left" | "right"} side */
 function sideCells(row, side) {
-  const [mean, sd, read] = [row[`promised_${side}_mm`], row[`promised_${side}_sd_mm`], row[`${side}_mm`]];
+  const [mean, sd, read] = [row[`promised_${side}_mm`], row[`promised_${side}_sd_mm`], row[`body_height_${side}_mm`]];
   return [
     mean === null ? "" : `${plain(mean, 0)} ± ${plain(NINETY * (sd ?? 0), 0)} mm`,
     read === null ? SAID.notMeasured : length(read),

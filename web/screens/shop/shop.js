@@ -14,7 +14,7 @@ import { calibration, misses, perJob } from "./shop-plots.js";
 import { helped } from "./shop-tests.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
-/** @import { Calibration, Share } from "../../types/wire.d.ts" */
+/** @import { Calibration, Rate } from "../../types/wire.d.ts" */
 
 const SAID = {
   title: "Shop statistics",
@@ -55,7 +55,7 @@ const figure = (name, big, text) =>
     h("p", { class: "where", text }),
   );
 
-/** @param {Share} first */
+/** @param {Rate} first */
 const firstFigure = (first) =>
   figure(
     SAID.first,

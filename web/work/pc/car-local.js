@@ -1,6 +1,7 @@
 /* A car's page from the jobs on this device alone, in the shape of the shop's answer (GET /api/cars/page). */
 
 import { carKey, rowOf } from "./job-order.js";
+import { stageRow } from "./stage-row.js";
 
 /** @import { Entry } from "../../types/log.d.ts" */
 /** @import { Folded, Stage } from "../../types/sheet.d.ts" */
@@ -8,13 +9,9 @@ import { carKey, rowOf } from "./job-order.js";
 
 /** @typedef {Folded & { entries: Entry[] }} Found A job of this device, folded. */
 /** @typedef {Omit<JobLine, "seq"> & { began_from: string | null, taught: boolean }} Visit */
-/** @typedef {Omit<Teardown, "owner" | "car" | "left_inner" | "left_outer" | "right_inner" | "right_outer" |
- *   "settled_left_mm" | "settled_right_mm" | "still_within" | "unsettled">} Row As found, after a teardown, or at a
- *   recheck. */
+/** @typedef {Omit<Teardown, "owner" | "car" | "car_key">} Row As found, after a teardown, or at a recheck. */
 /** @typedef {{ car_key: string, car: string, owner: string, visits: Visit[], visit_count: number, teardowns: Row[],
  *   constants: Constant[], again: Again }} CarFound */
-
-const none = (/** @type {number | null | undefined} */ value) => value ?? null;
 
 /**
  * A stage of a job as a row of the shop's.
@@ -22,35 +19,7 @@ const none = (/** @type {number | null | undefined} */ value) => value ?? null;
  * @param {Stage} stage
  * @returns {Row}
  */
-function teardownRow(sheet, stage) {
-  const { promised, reached, target } = stage;
-  return {
-    job: sheet.job,
-    title: sheet.title,
-    teardown: stage.teardown,
-    after_km: stage.after_km,
-    at: stage.at ?? "",
-    hit: stage.hit,
-    followed: stage.followed,
-    odds: none(promised?.odds),
-    left_mm: reached.left_mm,
-    right_mm: reached.right_mm,
-    hub_left_mm: stage.hub_mm.left,
-    hub_right_mm: stage.hub_mm.right,
-    hanging_left_deg: stage.hanging_deg.left,
-    hanging_right_deg: stage.hanging_deg.right,
-    riding_left_deg: stage.riding_deg.left,
-    riding_right_deg: stage.riding_deg.right,
-    target_left_mm: none(target.left_mm),
-    target_right_mm: none(target.right_mm),
-    tolerance_mm: none(target.tolerance_mm),
-    lean_mm: none(target.lean_mm),
-    promised_left_mm: none(promised?.left_mm),
-    promised_left_sd_mm: none(promised?.left_sd_mm),
-    promised_right_mm: none(promised?.right_mm),
-    promised_right_sd_mm: none(promised?.right_sd_mm),
-  };
-}
+const teardownRow = (sheet, stage) => ({ job: sheet.job, title: sheet.title, ...stageRow(stage), at: stage.at ?? "" });
 
 /** @param {Row} a @param {Row} b */
 const inTime = (a, b) =>

@@ -41,8 +41,8 @@ const onTheDay = (row) => row.after_km === null;
 /** The heights of the mark that the target is of: its own figures are nearer to the right one by decimetres.
  * @param {Row} row @param {Gate | null} target @returns {Sides<number | null>} */
 function marked(row, target) {
-  const body = { left: row.left_mm, right: row.right_mm };
-  const hub = { left: row.hub_left_mm, right: row.hub_right_mm };
+  const body = { left: row.body_height_left_mm, right: row.body_height_right_mm };
+  const hub = { left: row.hub_to_body_left_mm, right: row.hub_to_body_right_mm };
   const far = (/** @type {Sides<number | null>} */ { left }) =>
     left === null || !target ? Infinity : Math.abs(left - target.left_mm);
   return far(hub) < far(body) ? hub : body;

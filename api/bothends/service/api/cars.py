@@ -3,17 +3,18 @@
 from typing import Annotated, Any
 
 import msgspec
-from litestar import Request, get
+from litestar import Request, Response, get
 from litestar.params import QueryParameter
 from msgspec import Meta
 
+from bothends.book import bodies, job_rows, jobs
 from bothends.book import cars as book_cars
-from bothends.book import job_rows, jobs
 
 from ..http.problems import Refusal, documented
-from ..wire.history import Teardown
 from ..wire.job import JobLine, Visit, visit
+from ..wire.table import Teardown
 from . import access
+from .headers import LINK, next_page
 from .open_book import book_of
 from .parameters import Limit, Words
 
@@ -79,10 +80,10 @@ class Constant(msgspec.Struct, kw_only=True):
 class Again(msgspec.Struct, kw_only=True):
     """Bodies of the entries that a new job for this car can begin with."""
 
-    job: Annotated[dict[str, Any], Meta(description="Car, owner, the car's own id.")]
-    car: Annotated[dict[str, Any], Meta(description="Sizes that are the same at every visit.")]
+    job: Annotated[bodies.JobBody, Meta(description="Car, owner, the car's own id.")]
+    car: Annotated[bodies.CarBody, Meta(description="Sizes that are the same at every visit.")]
     known: Annotated[
-        dict[str, Any] | None,
+        bodies.KnownBody | None,
         Meta(description="What was learned at the last visit; null with another bar since."),
     ]
 
@@ -108,6 +109,7 @@ class CarHistory(msgspec.Struct, kw_only=True):
     summary="Cars that have been here",
     description="Their visits are at /api/jobs?car=, their heights over time at /api/history?car=.",
     responses=documented(*access.ENDS, "bad-parameter", "no-room"),
+    response_headers=[LINK],
     guards=[access.needs_key],
     security=access.KEY,
 )
@@ -116,13 +118,14 @@ async def cars(
     words: Words = "",
     after: Annotated[str, QueryParameter(max_length=420, description="The next of the page before.")] = "",
     limit: Limit = 50,
-) -> CarPage:
+) -> Response[CarPage]:
     """One page of cars."""
     book = book_of(request)
     await book.fresh()
     found = await book.read(lambda db: jobs.cars(db, query=words, after=after, limit=limit + 1))
     lines = [CarLine(**row) for row in found[:limit]]
-    return CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
+    page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
+    return Response(page, headers=next_page(request, after=page.next) if page.next else {})
 
 
 @get(
@@ -170,4 +173,5 @@ async def one(
     found = await book.read(lambda db: book_cars.page(db, key))
     if found is None:
         raise Refusal("not-found", "no car of that key has been here", remedy="GET /api/cars lists the keys.")
-    return msgspec.convert(found, CarHistory)
+    page: Any = found
+    return CarHistory(**page)

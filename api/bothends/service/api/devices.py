@@ -3,7 +3,7 @@
 from typing import Annotated, Any
 
 import msgspec
-from litestar import Request, delete, get, post
+from litestar import Request, Response, delete, get, post
 from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import Meta
 
@@ -13,10 +13,11 @@ from .. import qr
 from ..http.problems import FIELD, Refusal, documented
 from . import access
 from .address import address_of
+from .headers import LINK, LOCATION, next_page
 from .open_book import book_of
 from .parameters import Limit
 
-__all__ = ["devices_page", "new_code", "pair", "revoke"]
+__all__ = ["devices_page", "new_code", "one_device", "pair", "revoke"]
 
 DeviceId = Annotated[
     str, PathParameter(pattern="^[0-9a-f]{12}$", max_length=12, description="The device's id.")
@@ -88,6 +89,7 @@ class DevicePage(msgspec.Struct, kw_only=True):
     operation_id="newCode",
     summary="A code to pair one more device",
     response_description="The code, good once and for ten minutes.",
+    response_headers=[LOCATION],
     responses=documented(*access.ENDS, "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
@@ -97,12 +99,13 @@ class DevicePage(msgspec.Struct, kw_only=True):
         }
     },
 )
-async def new_code(request: Request[Any, Any, Any]) -> PairingCode:
+async def new_code(request: Request[Any, Any, Any]) -> Response[PairingCode]:
     """Make a code."""
     code, expires = await book_of(request).write(devices.new_code)
     address = f"{address_of(request)}#pair={code}"
     seconds = 60 * devices.CODE_MINUTES
-    return PairingCode(code=code, expires=expires, seconds=seconds, address=address, qr=qr.svg(address))
+    made = PairingCode(code=code, expires=expires, seconds=seconds, address=address, qr=qr.svg(address))
+    return Response(made, headers={"Location": address})
 
 
 @post(
@@ -110,13 +113,20 @@ async def new_code(request: Request[Any, Any, Any]) -> PairingCode:
     operation_id="pair",
     summary="Pair a device",
     response_description="The device and its key.",
+    response_headers=[LOCATION],
+    opt={
+        "examples": {"phone": ("A phone in the shop", {"code": "7KQM-T2XW", "name": "Maren's phone"})},
+        "links": {
+            "one": {"operationId": "device", "parameters": {"id": "$response.body#/id"}},
+            "revoke": {"operationId": "revokeDevice", "parameters": {"id": "$response.body#/id"}},
+        },
+    },
     responses=documented(
         "bad-code", "bad-request", *FIELD, "unknown-field", "too-large", "too-slow", "wrong-media-type",
         "too-often", "no-book", "no-room", "internal-error",
     ),
-    opt={"links": {"revoke": {"operationId": "revokeDevice", "parameters": {"id": "$response.body#/id"}}}},
 )  # fmt: skip
-async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> NewDevice:
+async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> Response[NewDevice]:
     """Use the code up."""
     request.app.state.tries.check(request)
     made = await book_of(request).write(
@@ -130,7 +140,7 @@ async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> NewD
             remedy="Make a new one on the shop's PC, or with: bothends pair",
         )
     device, key = made
-    return NewDevice(key=key, **device)
+    return Response(NewDevice(key=key, **device), headers={"Location": f"/api/devices/{device['id']}"})
 
 
 @get(
@@ -138,6 +148,7 @@ async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> NewD
     operation_id="devices",
     summary="Devices",
     responses=documented(*access.ENDS, "bad-parameter"),
+    response_headers=[LINK],
     guards=[access.needs_key],
     security=access.KEY,
 )
@@ -145,12 +156,29 @@ async def devices_page(
     request: Request[Any, Any, Any],
     after: Annotated[str, QueryParameter(pattern="^[0-9a-f]{0,12}$", max_length=12)] = "",
     limit: Limit = 50,
-) -> DevicePage:
+) -> Response[DevicePage]:
     """One page of devices."""
     found = await book_of(request).read(lambda db: devices.since(db, after, limit + 1))
     this = access.device_of(request)["id"]
     lines = [ListedDevice(this=row["id"] == this, **row) for row in found[:limit]]
-    return DevicePage(devices=lines, next=lines[-1].id if len(found) > limit else None)
+    page = DevicePage(devices=lines, next=lines[-1].id if len(found) > limit else None)
+    return Response(page, headers=next_page(request, after=page.next) if page.next else {})
+
+
+@get(
+    "/api/devices/{id:str}",
+    operation_id="device",
+    summary="A device",
+    responses=documented(*access.ENDS, "bad-parameter", "not-found"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def one_device(id: DeviceId, request: Request[Any, Any, Any]) -> ListedDevice:
+    """The device, without its key."""
+    found = await book_of(request).read(lambda db: devices.find(db, id))
+    if found is None:
+        raise Refusal("not-found", f"no device has the id {id}")
+    return ListedDevice(this=id == access.device_of(request)["id"], **found)
 
 
 @delete(

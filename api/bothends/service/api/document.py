@@ -20,12 +20,25 @@ from litestar.typing import FieldDefinition
 
 import bothends
 
-from ..site import demo
-from ..wire import entry, request
+from ..http.problems import HEADERS
+from ..wire import entry, request, rows, sheet, table
 from . import access
 
 __all__ = ["render"]
 
+TAGS = {
+    "solving": ("Plans", "From readings to a plan, and a change tried on a car; nothing is stored."),
+    "entries": ("Records", "What was read, turned and decided, each once; nothing is ever changed."),
+    "jobs": ("Jobs", "Lists of jobs, what the records of one come to, and its history."),
+    "cars": ("Cars", "The cars that have been here, each over all its visits."),
+    "history": ("History", "Teardowns of all jobs, and how reliable the predictions are."),
+    "export": ("Export", "Tables of the shop database, and all of it as one file."),
+    "devices": ("Devices", "Pairing a device, and ending its access."),
+    "links": ("Links", "One job to read for whoever has the link."),
+    "info": ("Server", "Whether it is well, this document, demo jobs."),
+}
+"""Tags by the module that has the endpoints: name and words, in the document's order."""
+LICENSE = "MIT"
 _GIVEN = {"request", "data", "body", "headers", "cookies", "query", "state", "scope", "socket"}
 _REF = "#/components/schemas/{name}"
 _DESCRIPTION = """\
@@ -38,6 +51,10 @@ meaning.\
 """
 
 
+class _Place(int):
+    """The number of a type: where its schema is to stand once all are rendered."""
+
+
 class _Types:
     """All types of the document, asked for first and rendered in one go, so that names cannot clash."""
 
@@ -46,9 +63,9 @@ class _Types:
         self._schemas: tuple[dict[str, Any], ...] = ()
         self.components: dict[str, Any] = {}
 
-    def add(self, kind: Any) -> int:
+    def add(self, kind: Any) -> _Place:
         self._kinds.append(kind)
-        return len(self._kinds) - 1
+        return _Place(len(self._kinds) - 1)
 
     def render(self) -> None:
         self._schemas, found = msgspec.json.schema_components(self._kinds, ref_template=_REF)
@@ -68,6 +85,9 @@ def _tidy(schema: Any) -> Any:
     if out.get("type") == "number" and out.get("multipleOf") == 1:
         del out["multipleOf"]
         out["type"] = "integer"
+    if "$ref" in out and out.get("type") == "object":
+        # Its component says so.
+        del out["type"]
     if isinstance(out.get("description"), str):
         out["description"] = inspect.cleandoc(out["description"])
     return out
@@ -113,7 +133,11 @@ def _answer_type(handler: HTTPRouteHandler) -> Any:
 
 
 def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> dict[str, Any]:
-    operation: dict[str, Any] = {"operationId": handler.operation_id, "summary": handler.summary}
+    operation: dict[str, Any] = {
+        "operationId": handler.operation_id,
+        "summary": handler.summary,
+        "tags": [TAGS[handler.fn.__module__.rpartition(".")[2]][0]],
+    }
     if handler.description:
         operation["description"] = handler.description
     if parameters := _parameters(route, handler, types):
@@ -121,13 +145,13 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
     if handler.parsed_data_field is not None:
         sent = handler.opt.get("body", handler.parsed_data_field.annotation)
         content: dict[str, Any] = {"schema": types.add(sent)}
-        if handler.operation_id == "solve":
+        if examples := handler.opt.get("examples"):
             content["examples"] = {
-                job["name"]: {"summary": job["title"], "value": job["request"]} for job in demo.jobs()
+                name: {"summary": summary, "value": value} for name, (summary, value) in examples.items()
             }
         operation["requestBody"] = {"required": True, "content": {"application/json": content}}
-    if handler.security:
-        operation["security"] = list(handler.security)
+    # Said of every operation: an empty list is open to all.
+    operation["security"] = list(handler.security or ())
     success = handler.status_code
     words = handler.response_description or http.HTTPStatus(success).phrase
     done: dict[str, Any] = {"description": words}
@@ -139,13 +163,40 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
             done["content"][also] = {"schema": types.add(str)}
     if links := handler.opt.get("links"):
         done["links"] = links
+    headers = {name: _refer(name) for name in sorted(h.name for h in handler.resolve_response_headers())}
+    if headers:
+        done["headers"] = headers
     responses = {success: done}
     for status, spec in (handler.responses or {}).items():
         responses[status] = {"description": spec.description}
+        named = [name for code, (name, _) in HEADERS.items() if f"`{code}`:" in (spec.description or "")]
+        if named:
+            responses[status]["headers"] = {name: _refer(name) for name in named}
+        elif status == 304:
+            responses[status]["headers"] = headers
         if spec.data_container is not None:
             responses[status]["content"] = {str(spec.media_type): {"schema": types.add(spec.data_container)}}
     operation["responses"] = {str(status): responses[status] for status in sorted(responses)}
     return operation
+
+
+def _refer(header: str) -> dict[str, str]:
+    return {"$ref": f"#/components/headers/{header}"}
+
+
+def _headers(app: Litestar) -> dict[str, Any]:
+    """Every header that some answer names; one that comes with every such answer is required."""
+    found: dict[str, Any] = {}
+    for _, _, handler in _handlers(app):
+        for header in handler.resolve_response_headers():
+            found[header.name] = {
+                "description": header.description,
+                "required": header.required,
+                "schema": {"type": "string"},
+            }
+    for name, words in HEADERS.values():
+        found.setdefault(name, {"description": words, "schema": {"type": "string"}})
+    return dict(sorted(found.items()))
 
 
 def _filled(part: Any, types: _Types) -> Any:
@@ -155,7 +206,7 @@ def _filled(part: Any, types: _Types) -> Any:
     if not isinstance(part, dict):
         return part
     return {
-        key: types[value] if key == "schema" and isinstance(value, int) else _filled(value, types)
+        key: types[value] if isinstance(value, _Place) else _filled(value, types)
         for key, value in part.items()
     }
 
@@ -172,14 +223,30 @@ def render(app: Litestar) -> bytes:
         for said, found in (("anyOf", entry.ALTERNATIVES), ("oneOf", request.ALTERNATIVES))
         for name, kinds in found.items()
     ]
+    named = {
+        name: types.add(kind)
+        for found in (rows.NAMED, sheet.NAMED, table.NAMED)
+        for name, kind in found.items()
+    }
     types.render()
+    types.components.update({name: types[number] for name, number in named.items()})
     for name, said, numbers in choices:
         types.components[name] = {said: [types[number] for number in numbers]}
     document = {
         "openapi": "3.1.0",
-        "info": {"title": "Bothends", "version": bothends.__version__, "description": _DESCRIPTION},
+        "info": {
+            "title": "Bothends",
+            "version": bothends.__version__,
+            "description": _DESCRIPTION,
+            "license": {"name": LICENSE, "identifier": LICENSE},
+        },
         "servers": [{"url": "/"}],
+        "tags": [{"name": name, "description": words} for name, words in TAGS.values()],
         "paths": _filled(paths, types),
-        "components": {"schemas": dict(sorted(types.components.items())), "securitySchemes": access.SCHEMES},
+        "components": {
+            "headers": _headers(app),
+            "schemas": dict(sorted(types.components.items())),
+            "securitySchemes": access.SCHEMES,
+        },
     }
     return json.dumps(document, indent=1, ensure_ascii=False).encode() + b"\n"

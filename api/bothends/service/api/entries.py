@@ -14,20 +14,46 @@ from msgspec import UNSET, UnsetType
 from sqlite_utils import Database
 
 from bothends.book import entries, ids, log
+from bothends.book.sheet.kinds import schema_of
 
 from ..http.problems import FIELD, Refusal, documented
 from ..http.strict_json import decode
-from ..wire.entry import Answers, Batch, Feed, RawEntry, Row, Stored
+from ..wire.entry import Answers, AnyEntry, Batch, Feed, RawEntry, Row, Stored
 from . import access
+from .headers import LINK, LOCATION, next_page
 from .open_book import book_of
 from .parameters import Seq
 
-__all__ = ["feed", "post_entries", "put_entry", "read"]
+__all__ = ["EXAMPLES", "feed", "get_entry", "post_entries", "put_entry", "read"]
 
 BATCH_BYTES = 8 * 1024 * 1024
 """Largest batch, [bytes]: 500 entries of usual size are a tenth of it."""
 BODY = (*FIELD, "too-large", "too-slow", "wrong-media-type", "no-room")
 
+
+_JOB = "01a0c450-6bff-7001-8000-000000000001"
+_FROM = {"device": "phone-a", "at": "2026-09-21T10:00:00+02:00"}
+
+
+def _example(number: int, kind: str, body: dict[str, Any]) -> dict[str, Any]:
+    name = f"01a0c450-6c65-7{number:03x}-8000-000000000065"
+    said = {"kind": kind, "schema": schema_of(kind, body), "body": body}
+    return {"id": name, "job": _JOB, **_FROM, "device_seq": number, **said}
+
+
+EXAMPLES = {
+    "job": (
+        "What a job is about",
+        _example(1, "job", {"title": "Gannet, low on the left", "owner": "Maren"}),
+    ),
+    "reading": (
+        "A ride height",
+        _example(2, "reading", {"what": "body-height", "side": "left", "value": 178.0}),
+    ),
+    "target": ("Level, 25 mm above the higher side", _example(3, "target", {"as": "level", "rise_mm": 25.0})),
+    "move": ("Teeth turned", _example(4, "move", {"teardown": 1, "left": {"inner": -3, "outer": 4}})),
+}
+"""Records as somebody may send them: what each is, and the record."""
 
 EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
 
@@ -85,6 +111,7 @@ def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
     summary="Store one record",
     description="Again with the same content changes nothing; with other content it is refused.",
     response_description="The record is new, and on the disk.",
+    response_headers=[LOCATION],
     responses={
         200: ResponseSpec(
             Stored,
@@ -100,9 +127,11 @@ def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
     security=access.KEY,
     request_max_body_size=2 * entries.BYTES,
     opt={
+        "examples": EXAMPLES,
         "body": RawEntry,
         "links": {
             "job": {"operationId": "job", "parameters": {"job": "$request.body#/job"}},
+            "one": {"operationId": "entry", "parameters": {"id": "$request.body#/id"}},
             "again": {
                 "operationId": "putEntry",
                 "parameters": {"id": "$request.body#/id"},
@@ -128,9 +157,26 @@ async def put_entry(
     if taken.status not in ("stored", "known"):
         raise _refused(taken, id)
     book.grown()
-    return Response(
-        Stored(epoch=epoch, **_answer(taken, id)), status_code=201 if taken.status == "stored" else 200
-    )
+    stored = Stored(epoch=epoch, **_answer(taken, id))
+    if taken.status == "known":
+        return Response(stored, status_code=200)
+    return Response(stored, status_code=201, headers={"Location": f"/api/entries/{id}"})
+
+
+@get(
+    "/api/entries/{id:str}",
+    operation_id="entry",
+    summary="One record",
+    responses=documented(*access.ENDS, "bad-parameter", "not-found"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def get_entry(id: EntryId, request: Request[Any, Any, Any]) -> AnyEntry:
+    """The record as it was stored."""
+    found = await book_of(request).read(lambda db: log.find(db, id))
+    if found is None:
+        raise Refusal("not-found", f"no record with the id {id} has arrived here")
+    return found[1]
 
 
 @post(
@@ -147,6 +193,7 @@ async def put_entry(
     guards=[access.needs_key],
     security=access.KEY,
     request_max_body_size=BATCH_BYTES,
+    opt={"examples": {"two": ("Two records", {"entries": [EXAMPLES["job"][1], EXAMPLES["reading"][1]]})}},
 )
 async def post_entries(data: JSONBody[Batch], request: Request[Any, Any, Any]) -> Response[Answers]:
     """Check every row, store those that are good in one transaction, answer for each."""
@@ -186,11 +233,14 @@ def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, An
     responses=documented(*access.ENDS, "bad-parameter"),
     guards=[access.needs_key],
     security=access.KEY,
+    response_headers=[LINK],
     opt={"links": {"more": {"operationId": "entries", "parameters": {"after": "$response.body#/next"}}}},
 )
 async def feed(
-    request: Request[Any, Any, Any], after: Seq = 0, limit: Annotated[int, QueryParameter(ge=1, le=500)] = 200
-) -> Feed:
+    request: Request[Any, Any, Any],
+    after: Seq = 0,
+    limit: Annotated[int, QueryParameter(ge=1, le=500, description="Most records of one page.")] = 200,
+) -> Response[Feed]:
     """One page of the feed, as of one moment."""
 
     def look(db: Database) -> Feed:
@@ -202,4 +252,5 @@ async def feed(
             last=log.last(db),
         )
 
-    return await book_of(request).read(look)
+    page = await book_of(request).read(look)
+    return Response(page, headers=next_page(request, after=page.next) if page.next < page.last else {})

@@ -8,19 +8,19 @@ pass through memory, and a slow reader keeps nobody waiting.
 import asyncio
 import tempfile
 from collections.abc import AsyncIterator, Callable, Iterator
-from typing import IO, Annotated, Any, Literal
+from typing import IO, Annotated, Any
 
-import msgspec
 from litestar import Request, Response, get
 from litestar.params import PathParameter
 from litestar.response import Stream
-from msgspec import Meta
 from sqlite_utils import Database
 
 from bothends.book import bookfile, export
 
 from ..http.problems import Refusal, documented
+from ..wire.table import Table
 from . import access
+from .headers import VARIES
 from .open_book import OpenBook, book_of
 from .parameters import CSV, Day
 
@@ -30,25 +30,9 @@ LINES = "application/jsonl"
 CHUNK = 256 * 1024
 
 
-class Described(msgspec.Struct, kw_only=True):
-    """A column: its name, its unit where it has one, and what it is."""
-
-    name: str
-    unit: str
-    words: str
-
-
-class Table(msgspec.Struct, kw_only=True):
-    """A table of the shop database."""
-
-    table: Literal["jobs", "moves", "readings", "teardowns"]
-    simulated: Annotated[bool, Meta(description="Whether its cars and readings are invented.")]
-    columns: list[Described]
-    rows: Annotated[list[dict[str, Any]], Meta(description="Every row has every column; null where unknown.")]
-
-
 Name = Annotated[
-    str, PathParameter(pattern="^(jobs|moves|readings|teardowns)$", description="Which table.", max_length=9)
+    str,
+    PathParameter(pattern=f"^({'|'.join(sorted(export.TABLES))})$", description="Which table.", max_length=9),
 ]
 
 
@@ -89,6 +73,7 @@ async def book(request: Request[Any, Any, Any], since: Day = "", until: Day = ""
     responses=documented(*access.ENDS, "bad-parameter", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
+    response_headers=[VARIES],
     opt={"also": CSV},
 )
 async def one_table(

@@ -2,7 +2,6 @@
 
 import re
 from typing import Annotated, Any
-from urllib.parse import urlencode
 
 import msgspec
 from litestar import Request, Response, get
@@ -11,8 +10,10 @@ from litestar.params import QueryParameter
 from bothends.book import calibration, history
 
 from ..http.problems import Refusal, documented
-from ..wire.history import Calibration, HistoryPage, Teardown
+from ..wire.history import Calibration, HistoryPage
+from ..wire.table import Teardown
 from . import access
+from .headers import LINK, VARIES, next_page
 from .open_book import book_of
 from .parameters import CSV, Day
 
@@ -26,12 +27,13 @@ PLACE = r"^([^~]{1,40})~([0-9a-f-]{36})~([0-9]{1,9})(?:~([0-9]{1,9}(?:\.[0-9]{1,
     operation_id="history",
     summary="Teardowns of all jobs",
     description=(
-        "With Accept: text/csv the same as a table, with units in its heading; the header Link then leads to the"
-        " next page."
+        "With Accept: text/csv the same as a table, with the headings that the fields have here. The header Link"
+        " leads to the next page."
     ),
     responses=documented(*access.ENDS, "bad-parameter", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
+    response_headers=[LINK, VARIES],
     opt={"also": CSV},
 )
 async def across(
@@ -52,11 +54,8 @@ async def across(
     more = len(found) > limit
     rows = found[:limit]
     onward = "~".join(str(part) for part in history.place(rows[-1])) if more else None
-    headers = {"Vary": "Accept"}
+    headers = {"Vary": "Accept", **(next_page(request, after=onward) if onward else {})}
     if request.accept.best_match(["application/json", CSV]) == CSV:
-        if onward:
-            query = urlencode({"car": car, "since": since, "until": until, "limit": limit, "after": onward})
-            headers["Link"] = f'</api/history?{query}>; rel="next"'
         table: Any = history.table(rows)
         return Response(table, media_type=f"{CSV}; header=present", headers=headers)
     page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward)

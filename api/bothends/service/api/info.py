@@ -1,17 +1,22 @@
 """Small things a client asks of a server: is it well, what is its schema, are there demo jobs."""
 
+import asyncio
 from typing import Annotated, Any, Literal
 
 import msgspec
-from litestar import Request, Response, get
+from litestar import Litestar, Request, Response, get
+from litestar.openapi.datastructures import ResponseSpec
 
 import bothends
 from bothends.book import simulated
 
 from ..http.problems import documented
 from ..site import demo
+from ..site.front import send
+from ..site.static_files import Asset
 from ..wire.request import SolveRequest
 from . import document
+from .headers import TAGGED
 from .open_book import OpenBook
 
 __all__ = ["demo_jobs", "health", "openapi"]
@@ -91,10 +96,24 @@ def demo_jobs(request: Request[Any, Any, Any]) -> Response[list[DemoJob]]:
     "/api/openapi.json",
     operation_id="schema",
     summary="This schema",
-    responses=documented("internal-error"),
-    sync_to_thread=False,
+    description="Packed as Accept-Encoding allows. With If-None-Match it is sent only where it has changed.",
+    responses={
+        304: ResponseSpec(None, description="It is as If-None-Match says.", generate_examples=False),
+        **documented("internal-error"),
+    },
+    response_headers=TAGGED,
 )
-def openapi(request: Request[Any, Any, Any]) -> Response[dict[str, Any]]:
-    """The OpenAPI document."""
-    schema: Any = document.render(request.app)
-    return Response(schema, media_type="application/json")
+async def openapi(request: Request[Any, Any, Any]) -> Response[dict[str, Any]]:
+    """The OpenAPI document, made when it is first asked for."""
+    state = request.app.state
+    if "document" not in state:
+        state.document = await asyncio.to_thread(_document, request.app)
+    return send(state.document, request)
+
+
+def _document(app: Litestar) -> Asset:
+    """The document, packed in every way that a client may ask for: that takes a second, once."""
+    made = Asset(document.render(app), ".json")
+    for coding in ("br", "gzip"):
+        made.coded(coding)
+    return made

@@ -2,22 +2,27 @@
 
 from typing import Annotated, Any, Literal
 
-from litestar import Request, get
+import msgspec
+from litestar import Request, Response, get
 from litestar.params import QueryParameter
 from sqlite_utils import Database
 
 from bothends.book import jobs, log
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages, timeline
+from bothends.book.sheet.request import entry_at
 from bothends.book.sheet.request import request as solve_request
 
 from ..http.problems import Refusal, documented
-from ..wire.job import Event, JobHistory, JobLine, JobPage, Sheet, visit
+from ..http.strict_json import decode
+from ..wire.job import JobHistory, JobLine, JobPage, JobSheet, Visit, visit
+from ..wire.request import READINGS, SolveRequest
 from . import access
+from .headers import LINK, next_page
 from .open_book import book_of, no_job
 from .parameters import Day, JobId, Limit, Words
 
-__all__ = ["job", "job_history", "listed"]
+__all__ = ["job", "job_history", "listed", "sheet_of"]
 
 Standing = Annotated[
     Literal["", "open", "measuring", "planned", "torn down", "checked", "closed"],
@@ -63,6 +68,7 @@ _ENDS = documented(*access.ENDS, "bad-parameter", "no-room")
     operation_id="jobs",
     summary="Jobs",
     responses=_ENDS,
+    response_headers=[LINK],
     guards=[access.needs_key],
     security=access.KEY,
 )
@@ -88,7 +94,7 @@ async def listed(
         int, QueryParameter(ge=0, le=10_000_000, description="Leave out so many jobs of the order asked for.")
     ] = 0,
     limit: Limit = 50,
-) -> JobPage:
+) -> Response[JobPage]:
     """One page of jobs, worked on between the days given."""
     book = book_of(request)
     await book.fresh()
@@ -116,9 +122,13 @@ async def listed(
         return rows, jobs.count(db, **narrowed, state=standing), jobs.by_state(db, **narrowed)
 
     found, total, by_state = await book.read(look)
-    more = len(found) > limit and by_arrival
+    more = len(found) > limit
     lines = [JobLine(**row) for row in found[:limit]]
-    return JobPage(jobs=lines, next=lines[-1].seq if more else None, total=total, by_state=by_state)
+    page = JobPage(
+        jobs=lines, next=lines[-1].seq if more and by_arrival else None, total=total, by_state=by_state
+    )
+    onward = {"after": page.next, "skip": 0} if by_arrival else {"skip": skip + limit}
+    return Response(page, headers=next_page(request, **onward) if more else {})
 
 
 @get(
@@ -135,26 +145,16 @@ async def listed(
         }
     },
 )
-async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
+async def job(request: Request[Any, Any, Any], job: JobId) -> JobSheet:
     """Fold the job's entries as they are now."""
     book = book_of(request)
     await book.fresh()
 
-    def look(db: Database) -> Sheet | None:
+    def look(db: Database) -> JobSheet | None:
         entries = log.of(db, job)
         if not entries:
             return None
-        sheet = fold(job, [entry for _, entry in entries])
-        made = solve_request(sheet)
-        return Sheet(
-            sheet=sheet,
-            request=made["request"],
-            ids=made["ids"],
-            stops=made["stops"],
-            stages=stages(sheet),
-            visit=visit(jobs.visit_before(db, job)),
-            seq=entries[-1][0],
-        )
+        return sheet_of(job, entries, visit(jobs.visit_before(db, job)))
 
     found = await book.read(look)
     if found is None:
@@ -162,11 +162,48 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> Sheet:
     return found
 
 
+def sheet_of(job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None) -> JobSheet:
+    """The answer for a job with these records, each with its number of arrival."""
+    sheet: Any = fold(job, [entry for _, entry in entries])
+    made = solve_request(sheet)
+    asked, stops = _fitting(made)
+    return JobSheet(
+        sheet=sheet,
+        request=asked,
+        draft=made["request"] if asked is None else None,
+        ids=made["ids"],
+        stops=stops,
+        stages=stages(sheet),
+        visit=before,
+        seq=entries[-1][0],
+    )
+
+
+def _fitting(made: dict[str, Any]) -> tuple[Any, list[Any]]:
+    """The sheet's request where a solve would take it, else None; and what has to be entered first."""
+    body = msgspec.json.encode(made["request"])
+    path = ""
+    try:
+        decode(body, SolveRequest)
+        for index, item in enumerate(made["request"]["log"]):
+            # What a reading may say beside its value depends on what was read.
+            path = f"$.log[{index}]"
+            if item["kind"] == "reading":
+                decode(msgspec.json.encode(item), READINGS[item["what"]])
+    except Refusal as refusal:
+        problem = refusal.problem
+        entry = entry_at(path or str(problem.path), made["ids"])
+        missing = {"code": "incomplete", "text": problem.detail, "entries": [entry] if entry else []}
+        return None, made["stops"] or [missing]
+    return msgspec.Raw(body), made["stops"]
+
+
 @get(
     "/api/jobs/{job:str}/history",
     operation_id="jobHistory",
     summary="Every reading, move and plan of a job",
     responses=documented(*access.ENDS, "bad-parameter", "not-found"),
+    response_headers=[LINK],
     guards=[access.needs_key],
     security=access.KEY,
 )
@@ -175,10 +212,10 @@ async def job_history(
     job: JobId,
     after: Annotated[int, QueryParameter(ge=0, le=2**53 - 1, description="The next of the page before.")] = 0,
     limit: Limit = 200,
-) -> JobHistory:
+) -> Response[JobHistory]:
     """The job's events in order, with what was promised and what came."""
 
-    def look(db: Database) -> list[dict[str, Any]] | None:
+    def look(db: Database) -> Any:
         sheet = jobs.find(db, job)
         return None if sheet is None else timeline(sheet)
 
@@ -186,8 +223,6 @@ async def job_history(
     if events is None:
         raise no_job(job)
     end = after + limit
-    return JobHistory(
-        job=job,
-        events=[Event(**event) for event in events[after:end]],
-        next=end if end < len(events) else None,
-    )
+    more = end < len(events)
+    page = JobHistory(job=job, events=events[after:end], next=end if more else None)
+    return Response(page, headers=next_page(request, after=end) if more else {})

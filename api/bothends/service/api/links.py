@@ -7,7 +7,7 @@ log. Answers are never kept by a cache, so that a revoked link is gone at once.
 from typing import Annotated, Any
 
 import msgspec
-from litestar import Request, delete, get, post
+from litestar import Request, Response, delete, get, post
 from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import Meta
 from sqlite_utils import Database
@@ -19,6 +19,7 @@ from ..http.problems import FIELD, Refusal, documented
 from ..wire.entry import AnyEntry
 from . import access
 from .address import address_of
+from .headers import LINK, LOCATION, next_page
 from .open_book import book_of, no_job
 from .parameters import Limit, Seq
 
@@ -89,6 +90,7 @@ class Bundle(msgspec.Struct, kw_only=True):
     operation_id="makeLink",
     summary="Make a link to a job",
     response_description="The link with its token.",
+    response_headers=[LOCATION],
     responses=documented(
         *access.ENDS,
         *FIELD,
@@ -102,13 +104,16 @@ class Bundle(msgspec.Struct, kw_only=True):
     guards=[access.needs_key],
     security=access.KEY,
     opt={
+        "examples": {
+            "month": ("For thirty days", {"job": "01a0c450-6bff-7001-8000-000000000001", "days": 30})
+        },
         "links": {
             "open": {"operationId": "link", "parameters": {"token": "$response.body#/token"}},
             "revoke": {"operationId": "revokeLink", "parameters": {"token": "$response.body#/token"}},
-        }
+        },
     },
 )
-async def make(data: JSONBody[LinkWish], request: Request[Any, Any, Any]) -> NewLink:
+async def make(data: JSONBody[LinkWish], request: Request[Any, Any, Any]) -> Response[NewLink]:
     """Make the link, where the job has entries."""
     device = access.device_of(request)["id"]
 
@@ -122,7 +127,8 @@ async def make(data: JSONBody[LinkWish], request: Request[Any, Any, Any]) -> New
         raise no_job(data.job)
     link, token = made
     address = f"{address_of(request)}#link={token}"
-    return NewLink(token=token, address=address, qr=qr.svg(address), **link)
+    new = NewLink(token=token, address=address, qr=qr.svg(address), **link)
+    return Response(new, headers={"Location": f"/api/links/{token}"})
 
 
 @get(
@@ -130,6 +136,7 @@ async def make(data: JSONBody[LinkWish], request: Request[Any, Any, Any]) -> New
     operation_id="links",
     summary="Links",
     responses=documented(*access.ENDS, "bad-parameter"),
+    response_headers=[LINK],
     guards=[access.needs_key],
     security=access.KEY,
 )
@@ -138,11 +145,12 @@ async def links_page(
     job: Annotated[str, QueryParameter(max_length=36, description="Links of this job only.")] = "",
     after: Annotated[str, QueryParameter(pattern="^[0-9a-f]{0,12}$", max_length=12)] = "",
     limit: Limit = 50,
-) -> LinkPage:
+) -> Response[LinkPage]:
     """One page of links, without their tokens."""
     found = await book_of(request).read(lambda db: links.of(db, job, after, limit + 1))
     lines = [Link(**row) for row in found[:limit]]
-    return LinkPage(links=lines, next=lines[-1].id if len(found) > limit else None)
+    page = LinkPage(links=lines, next=lines[-1].id if len(found) > limit else None)
+    return Response(page, headers=next_page(request, after=page.next) if page.next else {})
 
 
 @get(
@@ -153,14 +161,15 @@ async def links_page(
     responses=documented(
         "bad-parameter", "bad-request", "not-found", "gone", "too-often", "no-book", "internal-error"
     ),
+    response_headers=[LINK],
     opt={"links": {"more": {"operationId": "link", "parameters": {"token": "$request.path.token"}}}},
 )
 async def opened(
     token: Token,
     request: Request[Any, Any, Any],
     after: Seq = 0,
-    limit: Annotated[int, QueryParameter(ge=1, le=500)] = 500,
-) -> Bundle:
+    limit: Annotated[int, QueryParameter(ge=1, le=500, description="Most records of one page.")] = 500,
+) -> Response[Bundle]:
     """One page of the job's entries."""
     request.app.state.openings.check(request)
 
@@ -179,12 +188,13 @@ async def opened(
         )
     link, entries = found
     page = entries[:limit]
-    return Bundle(
+    bundle = Bundle(
         job=link["job"],
         expires=link["expires"],
         entries=[entry for _, entry in page],
         next=page[-1][0] if len(entries) > limit else None,
     )
+    return Response(bundle, headers=next_page(request, after=bundle.next) if bundle.next else {})
 
 
 @delete(

@@ -12,6 +12,7 @@ from litestar.params import JSONBody
 
 from ..http.problems import documented
 from ..settings import Settings
+from ..site import demo
 from ..solver.pool import Pool
 from ..wire.answer import SolveAnswer
 from ..wire.bench import WhatIfAnswer, WhatIfRequest
@@ -28,6 +29,9 @@ ENDS = (
     *("too-large", "too-slow", "wrong-media-type", "internal-error", "busy", "took-too-long"),
 )
 """Codes a solve may end in."""
+
+
+_THICKER = {"bar": {"diameter_mm": 24.0}}
 
 
 @asynccontextmanager
@@ -53,13 +57,14 @@ async def solvers(app: Litestar) -> AsyncIterator[None]:
     response_description="The plan. Where a target cannot be reached, its options say what stops it.",
     responses=documented(*ENDS),
     opt={
+        "examples": {job["name"]: (job["title"], job["request"]) for job in demo.jobs()},
         "links": {
             "nextVisit": {
                 "operationId": "solve",
                 "description": "What was learned of this car is given back as car.known at its next visit.",
                 "requestBody": {"car": {"known": "$response.body#/posterior"}},
             }
-        }
+        },
     },
 )
 async def solve(data: JSONBody[SolveRequest], request: Request[Any, Any, Any]) -> Response[SolveAnswer]:
@@ -80,6 +85,14 @@ async def solve(data: JSONBody[SolveRequest], request: Request[Any, Any, Any]) -
     ),
     response_description="Two columns of the same rows. A column that is not possible says what stops it.",
     responses=documented(*ENDS),
+    opt={
+        "examples": {
+            "bars": (
+                "Maren's Gannet roadster on thicker bars",
+                {**demo.jobs()[0]["request"], "change": _THICKER},
+            ),
+        }
+    },
 )
 async def what_if(data: JSONBody[WhatIfRequest], request: Request[Any, Any, Any]) -> Response[WhatIfAnswer]:
     """Answer with the trial; ``data`` has been checked, the solver gets the body as it was sent."""

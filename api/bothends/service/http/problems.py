@@ -25,6 +25,7 @@ __all__ = [
     "CODES",
     "FIELD",
     "HANDLERS",
+    "HEADERS",
     "MEDIA_TYPE",
     "Problem",
     "Refusal",
@@ -77,9 +78,16 @@ CODES: dict[str, tuple[int, str]] = {
     "took-too-long": (504, "The solve was stopped because it took too long."),
     "no-room": (507, "The shop's disk is full; nothing of the request was kept."),
 }
+"""Stable words for programs: the status each comes with and what it means."""
+HEADERS: dict[str, tuple[str, str]] = {
+    "busy": ("Retry-After", "When to try again, [s]."),
+    "no-key": ("WWW-Authenticate", "Which key is asked for."),
+    "too-often": ("Retry-After", "When to try again, [s]."),
+    "wrong-media-type": ("Accept", "The media type that this address takes."),
+}
+"""What an answer of a code carries besides its problem: name and words."""
 FIELD = ("missing-field", "not-a-choice", "not-json", "out-of-range", "wrong-type")
 """Codes for a field of a body that may hold fields unknown here."""
-"""Stable words for programs: the status each comes with and what it means."""
 
 _BY_STATUS = {404: "not-found", 413: "too-large", 415: "wrong-media-type"}
 _DETAIL = {

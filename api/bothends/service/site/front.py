@@ -23,7 +23,7 @@ from . import places
 from .bare import bare, bare_page
 from .static_files import Asset, StaticFiles
 
-__all__ = ["Files"]
+__all__ = ["Files", "send"]
 
 _SOURCES = {"py/model/": places.MODEL, "py/book/sheet/": places.SHEET}
 _BENCH = ("model/column.py", "model/refit.py", "model/what_if.py")
@@ -54,7 +54,7 @@ class Files:
             return Response(None, status_code=204, headers={"Allow": "GET, HEAD, OPTIONS"})
         if request.method != "GET":
             return refused(request, wrong_method(request.method, "GET"))
-        return _send(asset, request)
+        return send(asset, request)
 
     def find(self, path: str) -> Asset | None:
         """The file at an address, without its first slash."""
@@ -96,7 +96,8 @@ class Files:
         return self._packs[path][1]
 
 
-def _send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:
+def send(asset: Asset, request: Request[Any, Any, Any]) -> Response[Any]:
+    """The answer with a file, packed as the request allows; 304 where it has that already."""
     coding, body = asset.coded(request.headers.get("accept-encoding", "").lower())
     etag = f'"{asset.etag}{"-" + coding if coding else ""}"'
     headers = {"Cache-Control": "no-cache", "ETag": etag, "Vary": "Accept-Encoding"}

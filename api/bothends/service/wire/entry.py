@@ -38,10 +38,7 @@ RawRow = Annotated[
     Raw,
     Meta(
         # A row that is no entry is refused in the answer to its row, not with the request.
-        extra_json_schema={
-            "anyOf": [_REF, {}],
-            "description": "A record; anything else is refused by its row.",
-        }
+        extra_json_schema={"anyOf": [_REF, {"description": "Anything else is refused by its row."}]}
     ),
 ]
 

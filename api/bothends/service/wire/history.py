@@ -1,35 +1,13 @@
-"""Teardowns as they are sent, promised and read, and how well the promises hold.
+"""A page of teardowns as it is sent, and how well what was predicted holds."""
 
-The fields of a teardown are the columns of the book's table (``book.columns``).
-"""
-
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
 
-from bothends.book.columns import TEARDOWNS
-from bothends.book.facts import made
+from .table import Teardown
 
-__all__ = ["Calibration", "HistoryPage", "Teardown"]
-
-
-def _columns(cls: type[msgspec.Struct]) -> Any:
-    """The fields of a struct, one for each column of a teardown."""
-    found = [
-        (c.sql, Annotated[c.type, Meta(description=f"{c.words[0].upper()}{c.words[1:]}{_in(c.unit)}.")])
-        for c in TEARDOWNS
-    ]
-    return made(cls.__name__, cls, cls.__doc__ or "", found)
-
-
-def _in(unit: str) -> str:
-    return f", [{unit}]" if unit in ("mm", "deg", "km", "teeth") else f", {unit}" if unit == "0 to 1" else ""
-
-
-@_columns
-class Teardown(msgspec.Struct, kw_only=True):
-    """A car as found (teardown 0), after a teardown, or at a follow-up: turned, promised and read."""
+__all__ = ["Calibration", "HistoryPage"]
 
 
 class HistoryPage(msgspec.Struct, kw_only=True):
@@ -39,7 +17,7 @@ class HistoryPage(msgspec.Struct, kw_only=True):
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
-class Share(msgspec.Struct, kw_only=True):
+class Rate(msgspec.Struct, kw_only=True):
     """How many of how many landed, with a 95 % interval of the share."""
 
     count: int
@@ -49,7 +27,7 @@ class Share(msgspec.Struct, kw_only=True):
     share_high: float
 
 
-class Bin(Share, kw_only=True):
+class Bin(Rate, kw_only=True):
     """Plans whose promised odds lay in one tenth."""
 
     low: float
@@ -57,7 +35,7 @@ class Bin(Share, kw_only=True):
     promised: Annotated[float | None, Meta(description="Mean of the predicted chances.")]
 
 
-class Whole(Share, kw_only=True):
+class Whole(Rate, kw_only=True):
     """All plans that were followed and whose outcome was read."""
 
     promised: float | None
@@ -90,7 +68,7 @@ class JobsTaken(msgspec.Struct, kw_only=True):
     in_hand: Annotated[int, Meta(description="Not handed over yet; they may take more.")]
 
 
-class Landed(Share, kw_only=True):
+class Landed(Rate, kw_only=True):
     """First teardowns that went by their plan and whose outcome was read."""
 
     promised: Annotated[float | None, Meta(description="Mean of the predicted chances.")]
@@ -109,7 +87,7 @@ class Calibration(msgspec.Struct, kw_only=True):
 
     bins: list[Bin]
     all: Whole
-    first_teardown: Annotated[Share, Meta(description="Jobs that were on target after their first teardown.")]
+    first_teardown: Annotated[Rate, Meta(description="Jobs that were on target after their first teardown.")]
     height_error: HeightError
     teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
     helped: list[Helped]

@@ -1,16 +1,16 @@
-"""A job as it is sent: a line of the list, its sheet and what follows from it, its history.
+"""A job as it is sent: a line of the list, its sheet and what follows from it, its history."""
 
-A sheet is sent as the fold makes it; its shape is the fold's.
-"""
-
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 import msgspec
 from msgspec import Meta
 
-from .request import Posterior
+from bothends.book import bodies
 
-__all__ = ["Event", "JobHistory", "JobLine", "JobPage", "Sheet", "Visit", "visit"]
+from .request import Posterior, SolveRequest
+from .sheet import Event, FoldedSheet, Stage, State, Stop
+
+__all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Visit", "visit"]
 
 
 class JobLine(msgspec.Struct, kw_only=True):
@@ -24,7 +24,7 @@ class JobLine(msgspec.Struct, kw_only=True):
     car_key: Annotated[
         str, Meta(description="The same for every visit of one car; empty where it has no name.")
     ]
-    state: Literal["measuring", "planned", "torn down", "checked", "closed"]
+    state: State
     teardowns: int
     entries: int
     conflicts: Annotated[int, Meta(description="Conflicts that a person has to resolve.")]
@@ -68,31 +68,35 @@ class Visit(msgspec.Struct, kw_only=True):
     job: str
     title: str
     at: str
-    bar: Annotated[dict[str, Any] | None, Meta(description="The bar it had; with another one, refuse.")]
+    bar: Annotated[bodies.BarBody | None, Meta(description="The bar it had; with another one, refuse.")]
     posterior: Annotated[Posterior, Meta(description="To be given as car.known.")]
     learned: dict[str, Any] | None
 
 
-class Sheet(msgspec.Struct, kw_only=True):
-    """A job: the sheet its entries come to, and what follows from it."""
+class JobSheet(msgspec.Struct, kw_only=True):
+    """A job: the sheet its records come to, and what follows from it."""
 
-    sheet: Annotated[dict[str, Any], Meta(description="As folded: cards, readings, moves, plans, conflicts.")]
-    request: Annotated[dict[str, Any], Meta(description="The solve request; send it once stops is empty.")]
+    sheet: FoldedSheet
+    request: Annotated[
+        SolveRequest | None,
+        Meta(
+            description="The solve request, as POST /api/solve takes it; null while stops say what it lacks."
+        ),
+    ]
+    draft: Annotated[
+        dict[str, Any] | None,
+        Meta(description="What there is of the request while it lacks something; null once it is whole."),
+    ]
     ids: Annotated[list[str], Meta(description="The record at each place of the request's log.")]
-    stops: Annotated[list[dict[str, Any]], Meta(description="What has to be resolved or entered first.")]
+    stops: Annotated[
+        list[Stop], Meta(description="What has to be resolved or entered before a plan can be trusted.")
+    ]
     stages: Annotated[
-        list[dict[str, Any]],
+        list[Stage],
         Meta(description="As found, after each teardown, and at each recheck (after_km)."),
     ]
     visit: Annotated[Visit | None, Meta(description="What was learned at the car's last visit.")]
     seq: Annotated[int, Meta(description="Number of its latest record.")]
-
-
-class Event(msgspec.Struct, kw_only=True):
-    """A reading, a move or a plan, with the entry's fields; a plan also with what came."""
-
-    kind: Literal["reading", "move", "plan"]
-    row: dict[str, Any]
 
 
 class JobHistory(msgspec.Struct, kw_only=True):
@@ -105,4 +109,5 @@ class JobHistory(msgspec.Struct, kw_only=True):
 
 def visit(row: dict[str, Any] | None) -> Visit | None:
     """A visit as the book has it, for the wire."""
-    return None if row is None else msgspec.convert(row, Visit)
+    found: Any = row
+    return None if row is None else Visit(**found)

@@ -1,8 +1,9 @@
 """The solve request as structs, made from the model's table of facts (`model.fields`).
 
-Bounds, defaults, units and words of every field are the table's, so that the server and a phone without one refuse
-the same things. Rules that span fields (teardown numbers, the readings a plan cannot do without, the bounds of a
-value by what was read) are the model's. The model is given the request as it was sent, never these structs.
+Bounds, defaults, units and words of every field are the table's, so that the server and a phone without one
+refuse the same things. Rules that span fields (teardown numbers, the readings a plan cannot do without, the
+bounds of a value by what was read) are the model's. The model is given the request as it was sent, never
+these structs.
 """
 
 import functools
@@ -15,7 +16,7 @@ from bothends.book import facts
 from bothends.book.facts import fields_of
 from bothends.model import fields
 
-__all__ = ["ALTERNATIVES", "TARGETS", "Posterior", "SolveRequest", "Strict"]
+__all__ = ["ALTERNATIVES", "READINGS", "TARGETS", "Posterior", "SolveRequest", "Strict"]
 
 
 class Strict(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
@@ -81,12 +82,12 @@ class Reading(_Read):
     """One reading. Angles in degrees, wheel below the bar positive; heights in mm; wheel loads in kg."""
 
 
-_READINGS = tuple(
-    facts.reading_of([kind])(
+READINGS: dict[str, Any] = {
+    kind.name: facts.reading_of([kind])(
         facts.made(facts.title(kind.name) + "Reading", _Read, f"One {kind.words}, in {kind.unit}.")
     )
     for kind in fields.KINDS
-)
+}
 """The same by kind, for the schema: the bounds of a value depend on what was read, which one struct cannot say."""
 
 
@@ -120,7 +121,7 @@ def _target(form: fields.Form) -> Any:
 
 TARGETS = {form.name: _target(form) for form in fields.FORMS}
 """Structs of a target by its form."""
-ALTERNATIVES = {"Target": tuple(TARGETS.values()), "Reading": _READINGS}
+ALTERNATIVES = {"Target": tuple(TARGETS.values()), "Reading": tuple(READINGS.values())}
 """Components of the document that are a choice of types, which no single struct can say."""
 Target = Annotated[dict[str, Any], Meta(extra_json_schema={"$ref": "#/components/schemas/Target"})]
 

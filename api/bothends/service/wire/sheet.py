@@ -1,0 +1,203 @@
+"""A job's sheet as the fold makes it (``book.sheet``), its stages and its history, with a type for every part.
+
+The fold's dicts are sent as they are; tests hold what comes against these structs, on logs of every kind.
+Rows and cards are made from the bodies of entries (``rows``).
+"""
+
+from typing import Annotated, Any, Literal
+
+import msgspec
+from msgspec import Meta
+
+from bothends.book import bodies
+
+from .rows import (
+    CloseRow,
+    MoveRow,
+    NoteRow,
+    PlanMade,
+    PlanRow,
+    ReadingRow,
+    SettleRow,
+    StepRow,
+    StruckRow,
+    TargetCard,
+)
+
+__all__ = [
+    "NAMED",
+    "BothMeans",
+    "Conflict",
+    "Event",
+    "FoldedSheet",
+    "Promised",
+    "Reached",
+    "Settled",
+    "Stage",
+    "State",
+    "Stop",
+]
+
+State = Literal["measuring", "planned", "torn down", "checked", "closed"]
+Number = Annotated[int, Meta(ge=0)]
+Ids = list[str]
+
+
+class Conflict(msgspec.Struct, kw_only=True):
+    """What a person must resolve."""
+
+    about: Literal["correction", "strike", "teardown"]
+    kind: Literal["move", "reading"]
+    teardown: Number
+    entries: Annotated[Ids, Meta(description="The records that contradict each other.")]
+    used: Annotated[str, Meta(description="The one that counts until then.")]
+    text: str
+    settlements: Annotated[
+        Ids, Meta(description="Settlements that speak of these records; a new one names them in replaces.")
+    ]
+    contradicted: Annotated[bool, Meta(description="Whether these contradict each other.")]
+
+
+class Waiting(msgspec.Struct, kw_only=True):
+    """A record whose other end has not arrived."""
+
+    id: str
+    for_: Annotated[str, Meta(description="The record that it waits for.")] = msgspec.field(name="for")
+
+
+class Puzzle(msgspec.Struct, kw_only=True):
+    """A record that this version cannot take into account; it is kept as it is."""
+
+    id: str
+    kind: str
+    text: str
+
+
+class Clock(msgspec.Struct, kw_only=True):
+    """A record before which its device's clock went back."""
+
+    id: str
+    device: str
+    text: str
+
+
+class FoldedSheet(msgspec.Struct, kw_only=True):
+    """What a job's records come to. Words are "" where nobody has said; a card has what was said, and no more."""
+
+    job: str
+    title: str
+    owner: str
+    wish: str
+    car_name: str
+    about: bodies.JobBody
+    car: bodies.CarBody
+    target: bodies.TargetBody
+    known: bodies.KnownBody
+    readings: Annotated[list[ReadingRow], Meta(description="Those that count, by teardown.")]
+    moves: Annotated[list[MoveRow], Meta(description="One for each teardown, ascending.")]
+    plans: list[PlanRow]
+    notes: list[NoteRow]
+    steps: Annotated[list[StepRow], Meta(description="The last tick of each.")]
+    settlements: list[SettleRow]
+    struck: list[StruckRow]
+    teardowns: Annotated[int, Meta(description="How many moves.")]
+    state: State
+    closed: CloseRow | None
+    conflicts: list[Conflict]
+    waiting: list[Waiting]
+    puzzles: list[Puzzle]
+    clocks: list[Clock]
+    entries: Annotated[int, Meta(description="How many records.")]
+
+
+class Stop(msgspec.Struct, kw_only=True):
+    """What has to be resolved or entered before a plan can be made."""
+
+    code: Annotated[
+        Literal["unsettled-move", "missing-move", "missing-target", "incomplete"],
+        Meta(description="incomplete: the request lacks a field, or has one that no solve takes."),
+    ]
+    text: str
+    entries: Annotated[Ids, Meta(description="The records it is about.")]
+
+
+class Promised(msgspec.Struct, kw_only=True):
+    """Chance and heights that a plan predicted, null where the mark had never been read."""
+
+    odds: Annotated[float, Meta(description="Predicted chance, 0 to 1.")]
+    left_mm: float | None
+    left_sd_mm: float | None
+    right_mm: float | None
+    right_sd_mm: float | None
+
+
+class Reached(msgspec.Struct, kw_only=True):
+    """Ride heights read, means of repeats, and their difference, left less right; null where not read."""
+
+    left_mm: float | None
+    right_mm: float | None
+    lean_mm: float | None
+
+
+class Settled(msgspec.Struct, kw_only=True):
+    """How far each side stands above hand-over day; negative has sunk."""
+
+    left_mm: float | None
+    right_mm: float | None
+
+
+class BothMeans(msgspec.Struct, kw_only=True):
+    """Means of what was read on each side; null where nothing was."""
+
+    left: float | None
+    right: float | None
+
+
+class Stage(msgspec.Struct, kw_only=True):
+    """The car as found (teardown 0), after a move, or at a recheck (after_km)."""
+
+    teardown: Number
+    after_km: Annotated[
+        float | None, Meta(description="Driven since hand-over, [km]; null on hand-over day.")
+    ]
+    at: Annotated[str | None, Meta(description="Of the move, else of the first reading.")]
+    move: Annotated[str | None, Meta(description="The record of the move.")]
+    plan: Annotated[str | None, Meta(description="The record of the plan that it was done by.")]
+    turned: Annotated[
+        list[int] | None,
+        Meta(description="Teeth: left inner, left outer, right inner, right outer; arm down positive."),
+    ]
+    promised: Promised | None
+    followed: Annotated[bool | None, Meta(description="Whether what was turned was the plan's.")]
+    reached: Reached
+    hub_mm: BothMeans
+    hanging_deg: BothMeans
+    riding_deg: BothMeans
+    target: TargetCard
+    hit: Annotated[bool | None, Meta(description="Whether the target was met on hand-over day.")]
+    settled: Annotated[Settled | None, Meta(description="Of a recheck.")]
+    still_within: Annotated[bool | None, Meta(description="At a recheck, whether the target is still met.")]
+    unsettled: Annotated[bool, Meta(description="Whether its move is in dispute.")]
+
+
+class ReadingRead(msgspec.Struct, kw_only=True, tag_field="kind", tag="reading"):
+    """A reading was taken."""
+
+    row: ReadingRow
+
+
+class MoveDone(msgspec.Struct, kw_only=True, tag_field="kind", tag="move"):
+    """Teeth were turned."""
+
+    row: MoveRow
+
+
+class PlanChosen(msgspec.Struct, kw_only=True, tag_field="kind", tag="plan"):
+    """A plan was chosen; with what came of it."""
+
+    row: PlanMade
+
+
+NAMED = {"Event": ReadingRead | MoveDone | PlanChosen}
+"""Choices of types that the document names."""
+Event = Annotated[dict[str, Any], Meta(extra_json_schema={"$ref": "#/components/schemas/Event"})]

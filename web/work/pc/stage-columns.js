@@ -1,0 +1,36 @@
+/* Headings of a teardown's row, the steps to each value in a stage, and the decimals it is rounded to.
+   Written by python -m bothends.service.precache from api/bothends/book/columns.py; change it there. */
+
+/** @type {Record<string, { at: (string | number)[], digits?: number }>} */
+export const IN_STAGE = {
+  teardown: { at: ["teardown"] },
+  after_km: { at: ["after_km"] },
+  at: { at: ["at"] },
+  left_inner_teeth: { at: ["turned", 0] },
+  left_outer_teeth: { at: ["turned", 1] },
+  right_inner_teeth: { at: ["turned", 2] },
+  right_outer_teeth: { at: ["turned", 3] },
+  odds: { at: ["promised", "odds"], digits: 3 },
+  promised_left_mm: { at: ["promised", "left_mm"], digits: 1 },
+  promised_left_sd_mm: { at: ["promised", "left_sd_mm"], digits: 1 },
+  promised_right_mm: { at: ["promised", "right_mm"], digits: 1 },
+  promised_right_sd_mm: { at: ["promised", "right_sd_mm"], digits: 1 },
+  followed: { at: ["followed"] },
+  target_left_mm: { at: ["target", "left_mm"], digits: 1 },
+  target_right_mm: { at: ["target", "right_mm"], digits: 1 },
+  tolerance_mm: { at: ["target", "tolerance_mm"] },
+  lean_mm: { at: ["target", "lean_mm"] },
+  body_height_left_mm: { at: ["reached", "left_mm"], digits: 1 },
+  body_height_right_mm: { at: ["reached", "right_mm"], digits: 1 },
+  hub_to_body_left_mm: { at: ["hub_mm", "left"], digits: 1 },
+  hub_to_body_right_mm: { at: ["hub_mm", "right"], digits: 1 },
+  hanging_angle_left_deg: { at: ["hanging_deg", "left"], digits: 2 },
+  hanging_angle_right_deg: { at: ["hanging_deg", "right"], digits: 2 },
+  riding_angle_left_deg: { at: ["riding_deg", "left"], digits: 2 },
+  riding_angle_right_deg: { at: ["riding_deg", "right"], digits: 2 },
+  hit: { at: ["hit"] },
+  settled_left_mm: { at: ["settled", "left_mm"], digits: 1 },
+  settled_right_mm: { at: ["settled", "right_mm"], digits: 1 },
+  still_within: { at: ["still_within"] },
+  unsettled: { at: ["unsettled"] },
+};
