@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4f3cb4801a13bd8a",
+ "hash": "faf9098137b2974b",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -220,7 +220,7 @@ self.ASSETS = {
   "/screens/shop/desk-question.js": "b80281cabb36f57ed3aabc8f3988ef5e",
   "/screens/shop/desk-words.js": "1417b26b6e9b19de0685ec6f0cf9be4f",
   "/screens/shop/desk.js": "c6c4d7d874a9d5736073cafe0b49c7f9",
-  "/screens/shop/devices.js": "c321bff7840c861a4a8cb67829f1a3e5",
+  "/screens/shop/devices.js": "16966c9616872f162ff27e7bd37faf94",
   "/screens/shop/export.js": "9ca6d53af4c84b1dd9fe689f94ea6851",
   "/screens/shop/moved.js": "aea637eaa2d6347cfc0fe40ee8e34981",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",

@@ -136,6 +136,24 @@ def test_devices_are_paged_and_the_asking_one_is_marked(here):
     assert [d["name"] for d in found if d["this"]] == ["shop's PC"]
 
 
+def test_codes_of_a_device_end_with_its_access_and_its_links_where_that_is_asked_for(here):
+    def lost():
+        """A paired phone that has made a code and a link, and is then lost."""
+        name, header = here.pair()
+        code = here.guest.post("/api/pairing", headers=header).json()["code"]
+        token = here.guest.post("/api/links", json={"job": JOB}, headers=header).json()["token"]
+        return name, code, token
+
+    name, code, token = lost()
+    assert here.client.delete(f"/api/devices/{name}").status_code == 204
+    reply = here.guest.post("/api/devices", json={"code": code, "name": "thief"})
+    assert (reply.status_code, reply.json()["code"]) == (403, "bad-code")
+    assert here.guest.get(f"/api/links/{token}").status_code == 200
+    name, _, token = lost()
+    assert here.client.delete(f"/api/devices/{name}?links=true").status_code == 204
+    assert here.guest.get(f"/api/links/{token}").status_code == 410
+
+
 def test_a_link_shows_one_job_until_it_is_revoked(here):
     other = Page(job=here.get("/api/jobs")["jobs"][0]["job"][:-1] + "9", first=900)
     other.write("note", {"text": "another customer's car"})

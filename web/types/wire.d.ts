@@ -112,7 +112,7 @@ export interface paths {
         post?: never;
         /**
          * End a device's access
-         * @description It stays listed, and its records stay in the shop database.
+         * @description It stays listed, and its records stay in the shop database. Pairing codes that it made end with it; short links that it made only where that is asked for.
          */
         delete: operations["revokeDevice"];
         options?: never;
@@ -4810,7 +4810,10 @@ export interface operations {
     };
     revokeDevice: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description End the short links that it made too. */
+                links?: boolean;
+            };
             header?: never;
             path: {
                 /** @description The device's id. */

@@ -23,13 +23,19 @@ def _text(moment: datetime) -> str:
     return moment.isoformat(timespec="seconds").replace("+00:00", "Z")
 
 
-def new_code(db: Database, *, moment: datetime | None = None) -> tuple[str, str]:
-    """A pairing code, good once and for minutes, and when it ends. Codes that have ended are dropped."""
+def new_code(db: Database, *, device: str | None = None, moment: datetime | None = None) -> tuple[str, str]:
+    """A pairing code, good once and for minutes, and when it ends. Codes that have ended are dropped.
+
+    ``device`` is the id of the one that asked for it; None where somebody at the shop's PC did.
+    """
     moment = moment or datetime.now(UTC)
     code = secret.code()
     expires = _text(moment + timedelta(minutes=CODE_MINUTES))
     db.execute("DELETE FROM pairing_codes WHERE expires <= ?", [_text(moment)])
-    db.execute("INSERT INTO pairing_codes VALUES (?, ?)", [secret.code_hash(code), expires])
+    db.execute(
+        "INSERT INTO pairing_codes (code_hash, expires, device) VALUES (?, ?, ?)",
+        [secret.code_hash(code), expires, device],
+    )
     return code, expires
 
 
@@ -83,8 +89,9 @@ def seen(db: Database, name: str, *, moment: datetime | None = None) -> None:
 
 
 def revoke(db: Database, name: str, *, moment: datetime | None = None) -> bool:
-    """End a device's access; False where there is no such device. Again changes nothing."""
+    """End a device's access and the codes it made; False where there is no such device. Again changes nothing."""
     moment = moment or datetime.now(UTC)
+    db.execute("DELETE FROM pairing_codes WHERE device = ?", [name])
     done = db.execute("UPDATE devices SET revoked = coalesce(revoked, ?) WHERE id = ?", [_text(moment), name])
     return done.rowcount == 1
 

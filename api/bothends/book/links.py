@@ -11,7 +11,7 @@ from sqlite_utils import Database
 
 from . import secret
 
-__all__ = ["GONE", "MOST_DAYS", "USUAL_DAYS", "find", "make", "of", "revoke"]
+__all__ = ["GONE", "MOST_DAYS", "USUAL_DAYS", "find", "make", "of", "revoke", "revoke_of"]
 
 USUAL_DAYS = 30
 MOST_DAYS = 366
@@ -53,6 +53,16 @@ def revoke(db: Database, token: str, *, moment: datetime | None = None) -> bool:
     name = token.partition(".")[0]
     done = db.execute("UPDATE links SET revoked = coalesce(revoked, ?) WHERE id = ?", [_text(moment), name])
     return done.rowcount == 1
+
+
+def revoke_of(db: Database, device: str, *, moment: datetime | None = None) -> int:
+    """End every link that a device made and that still opens; how many."""
+    moment = moment or datetime.now(UTC)
+    done = db.execute(
+        "UPDATE links SET revoked = ?1 WHERE device = ?2 AND revoked IS NULL AND expires > ?1",
+        [_text(moment), device],
+    )
+    return int(done.rowcount)
 
 
 def of(db: Database, job: str, after: str, limit: int) -> list[dict[str, Any]]:

@@ -336,3 +336,9 @@ def m009_headings(db: Database) -> None:
         "DROP TABLE job_teardowns",
         "UPDATE job_sheets SET folded_seq = 0",
     )
+
+
+@BOOK()
+def m010_code_of(db: Database) -> None:
+    """Which device a pairing code was made by: it ends with that device's access."""
+    _run(db, "ALTER TABLE pairing_codes ADD COLUMN device TEXT")

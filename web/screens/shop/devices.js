@@ -237,11 +237,18 @@ export function devices(ctx) {
         label: "End its access",
         text:
           "For a lost phone, or one that left the shop. Its synced data stays, its own data stays on it, and a new " +
-          "code pairs it again.",
+          "code pairs it again. Pairing codes that it made end with it.",
+      },
+      {
+        value: "links",
+        label: "End its access and its short links",
+        text: "Also whoever was sent a short link from it sees nothing any more. Long links cannot be recalled.",
       },
     ];
-    if ((await pickOne({ title: `End access of “${device.name}”?`, options, chosen: "" })) !== "end") return;
-    const { problem, lack } = await ctx.pc.askShop(`/api/devices/${device.id}`, { method: "DELETE" });
+    const picked = await pickOne({ title: `End access of “${device.name}”?`, options, chosen: "" });
+    if (!picked) return;
+    const path = `/api/devices/${device.id}${picked === "links" ? "?links=true" : ""}`;
+    const { problem, lack } = await ctx.pc.askShop(path, { method: "DELETE" });
     wrong.textContent = lack?.text ?? problem?.detail ?? "";
     if (!wrong.textContent) say(`Access of ${device.name} is ended`);
     await draw();

@@ -6,8 +6,10 @@ import msgspec
 from litestar import Request, Response, delete, get, post
 from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import Meta
+from sqlite_utils import Database
 
 from bothends.book import devices
+from bothends.book import links as made
 
 from .. import qr
 from ..http.problems import FIELD, Refusal, documented
@@ -101,7 +103,8 @@ class DevicePage(msgspec.Struct, kw_only=True):
 )
 async def new_code(request: Request[Any, Any, Any]) -> Response[PairingCode]:
     """Make a code."""
-    code, expires = await book_of(request).write(devices.new_code)
+    device = access.device_of(request)["id"]
+    code, expires = await book_of(request).write(lambda db: devices.new_code(db, device=device))
     address = f"{address_of(request)}#pair={code}"
     seconds = 60 * devices.CODE_MINUTES
     made = PairingCode(code=code, expires=expires, seconds=seconds, address=address, qr=qr.svg(address))
@@ -185,15 +188,26 @@ async def one_device(id: DeviceId, request: Request[Any, Any, Any]) -> ListedDev
     "/api/devices/{id:str}",
     operation_id="revokeDevice",
     summary="End a device's access",
-    description="It stays listed, and its records stay in the shop database.",
+    description="It stays listed, and its records stay in the shop database. Pairing codes that it made end with"
+    " it; short links that it made only where that is asked for.",
     response_description="Its key is no longer valid.",
     responses=documented(*access.ENDS, "bad-parameter", "not-found", "own-key", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
 )
-async def revoke(id: DeviceId, request: Request[Any, Any, Any]) -> None:
+async def revoke(
+    id: DeviceId,
+    request: Request[Any, Any, Any],
+    links: Annotated[bool, QueryParameter(description="End the short links that it made too.")] = False,
+) -> None:
     """Revoke the key."""
     if id == access.device_of(request)["id"]:
         raise Refusal("own-key", "this is the device that asks; end its access from another one")
-    if not await book_of(request).write(lambda db: devices.revoke(db, id)):
+
+    def end(db: Database) -> bool:
+        if links:
+            made.revoke_of(db, id)
+        return devices.revoke(db, id)
+
+    if not await book_of(request).write(end):
         raise Refusal("not-found", f"no device has the id {id}")
