@@ -24,7 +24,7 @@ const SAID = {
   again: "Read again",
   againSpoken: (/** @type {string} */ what) => `Read again: ${what}`,
   unsure: "Not sure which?",
-  unsureWhy: "A fresh reading decides it. Both values stay in the history.",
+  unsureWhy: "Read it once more, then choose here.",
   working: "Working out…",
   planning: "Planning…",
   cannot: (/** @type {string} */ why) => `Cannot be worked out: ${why}`,
