@@ -1,14 +1,19 @@
 """A copy while the book is in use, and the way back without losing what came after."""
 
+import contextlib
 import os
+import shutil
 import sqlite3
+import stat
 
 import pytest
 
 from book.pages import JOB, Page, an_id
+from bothends.book import backup as backups
 from bothends.book import devices, links, log
 from bothends.book.backup import BadCopyError, backup, restore
-from bothends.book.store import BOOK, BookInUseError, Store
+from bothends.book.schema import ForeignBookError
+from bothends.book.store import BOOK, BookInUseError, Store, visit
 
 
 def push(store, entries):
@@ -160,3 +165,104 @@ def test_a_damaged_book_is_set_aside_as_it_is(tmp_path):
 def test_a_folder_without_a_book_cannot_be_copied(tmp_path):
     with pytest.raises(BadCopyError, match="no shop database"):
         backup(tmp_path, tmp_path / "copy.sqlite3")
+
+
+def test_a_file_of_another_program_is_neither_opened_nor_touched(tmp_path):
+    data = tmp_path / "data"
+    data.mkdir()
+    other_database(data / BOOK)
+    before = (data / BOOK).read_bytes()
+    with pytest.raises(ForeignBookError, match="not one of this program"):
+        Store(data)
+    with pytest.raises(ForeignBookError, match="move it away"):
+        visit(data, devices.new_code)
+    assert (data / BOOK).read_bytes() == before
+    assert not list(data.glob("*-wal"))
+
+
+def test_a_first_start_that_was_killed_before_its_first_table_goes_on(tmp_path):
+    with sqlite3.connect(tmp_path / BOOK) as db:
+        db.execute("CREATE TABLE _sqlite_migrations (migration_set TEXT, name TEXT, applied_at TEXT)")
+    db.close()
+    with Store(tmp_path) as store:
+        assert ids_in(store) == set()
+
+
+class PulledError(Exception):
+    """The plug was pulled."""
+
+
+CUTS = ("_copy", "_settle", "_to_disk")
+
+
+@pytest.mark.parametrize("cut", range(9))
+def test_a_restore_cut_off_at_any_step_leaves_the_book_whole_or_restored_with_the_old_one_beside_it(
+    tmp_path, monkeypatch, cut
+):
+    data, copy, crashed = tmp_path / "data", tmp_path / "copy.sqlite3", tmp_path / "crashed"
+    page = Page()
+    store = Store(data)
+    backup(data, copy)
+    push(store, [page.reading(float(value)) for value in range(200, 240)])
+    # The server was killed: what it wrote last stands in the log beside the book.
+    shutil.copytree(data, crashed)
+    store.close()
+    assert (crashed / f"{BOOK}-wal").stat().st_size > 0
+    steps = iter(range(1000))
+
+    def cut_off(work):
+        def step(*given):
+            if next(steps) == cut:
+                raise PulledError
+            return work(*given)
+
+        return step
+
+    for name in CUTS:
+        monkeypatch.setattr(f"bothends.book.backup.{name}", cut_off(getattr(backups, name)))
+    done = False
+    try:
+        restore(crashed, copy)
+        done = True
+    except PulledError:
+        pass
+    monkeypatch.undo()
+    with Store(crashed) as now:
+        found = ids_in(now)
+    written = {entry["id"] for entry in page.entries}
+    assert found in (written, set()), "the book of before, whole, or the restored one"
+    if not found:
+        (aside,) = crashed.glob("book-replaced-*.sqlite3")
+        with contextlib.closing(sqlite3.connect(aside)) as db:
+            found = {row[0] for row in db.execute("SELECT id FROM entries")}
+    assert found == written
+    assert not done or cut >= 7
+
+
+def test_no_pairing_code_of_before_works_after_a_restore_and_what_a_device_writes_as_is_kept(tmp_path):
+    data, copy = tmp_path / "data", tmp_path / "copy.sqlite3"
+    with Store(data) as store:
+        old, _ = store.write(devices.new_code)
+        backup(data, copy)
+        used, _ = store.write(devices.new_code)
+        _, key = store.write(lambda db: devices.pair(db, used, "phone", writes_as="phone-7"))
+        new, _ = store.write(devices.new_code)
+    restore(data, copy)
+    with Store(data) as store:
+        for code in (old, used, new):
+            assert store.write(lambda db, code=code: devices.pair(db, code, "thief")) is None
+        assert store.read(lambda db: devices.recognise(db, key))["writes_as"] == "phone-7"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="permission bits")
+def test_what_is_kept_beside_a_damaged_book_is_no_wider_open_than_it_was(tmp_path):
+    data, copy = tmp_path / "data", tmp_path / "copy.sqlite3"
+    before = os.umask(0o077)
+    try:
+        with Store(data):
+            backup(data, copy)
+        (data / BOOK).write_bytes(b"rust" * 4096)
+        restore(data, copy)
+    finally:
+        os.umask(before)
+    assert {stat.S_IMODE(path.stat().st_mode) for path in [*data.iterdir(), copy]} == {0o600}

@@ -22,18 +22,6 @@ globalThis.probes = (() => {
       const [arm, bar] = ["arm", "bar"].map((name) => middle(document.querySelector(`.picture .swing .${name}`)));
       return [arm[0] - bar[0], arm[1] - bar[1]];
     },
-    /** Dials with an arrow: where the arm's stub and the arrow's head lie from the middle. */
-    dials: (selector) =>
-      all(selector)
-        .filter((dial) => dial.querySelector(".turn .head"))
-        .map((dial) => {
-          const centre = middle(dial.querySelector(".face"));
-          return {
-            teeth: Number(dial.dataset.teeth),
-            stub: middle(dial.querySelector(".stub"))[0] - centre[0],
-            down: middle(dial.querySelector(".turn .head"))[1] - centre[1],
-          };
-        }),
     /** Which way the arm on the key of a way slopes from its bar, on the screen: [right, down]. */
     swing(way) {
       const path = document.querySelector(`.typed [data-swing="${way}"] path`);

@@ -141,7 +141,7 @@ def test_files_that_are_no_log_or_of_the_other_world_are_refused_whole(
     page = paired(shop, **PC)
     wrong = page.locator("section", has_text="Import").get_by_role("alert")
     give(page, "list.csv", b"id,title")
-    expect(wrong).to_contain_text("not a log of this app")
+    expect(wrong).to_contain_text("holds no data of this app")
     give(page, "book.gz", gzip.compress(bytes(range(256)))[:120])
     expect(wrong).to_contain_text("damaged or cut off")
     head = {"format": "bothends-log", "version": 1, "simulated": True, "lines": 0}

@@ -126,6 +126,35 @@ def test_the_main_key_of_home_and_log_is_in_every_window(
             expect(hand.page.locator(".deck .main"), f"{place} {wide} by {high}").to_be_in_viewport(ratio=1)
 
 
+@pytest.mark.parametrize("letters", [16, 32])
+def test_the_keys_of_places_beside_the_work_stand_in_every_window(
+    in_letters_of: Callable[..., Hand], letters: int
+) -> None:
+    hand = in_letters_of(letters, SIZES)
+    job = hand.job()
+    # What goes back, and what the place is for where that is one thing.
+    for place, quiet, main in (
+        ("settings", "All jobs", None),
+        (f"{job}/share", "Back", "Copy the link"),
+        ("open", "All jobs", "Open the link"),
+        ("pair", "All jobs", "Pair"),
+        ("refused", "All jobs", None),
+        (f"{job}/about", "Not now", "Save"),
+    ):
+        hand.place(place)
+        for wide, high in SIZES:
+            hand.page.set_viewport_size({"width": wide, "height": high})
+            for kind, words in (("quiet", quiet), ("main", main)):
+                key = hand.page.locator(f"[data-deck={kind}]")
+                if words is None:
+                    expect(key).to_have_count(0)
+                else:
+                    expect(key).to_have_text(words)
+                    expect(key, f"{place} {wide} by {high}").to_be_in_viewport(ratio=1)
+        if place != f"{job}/about":
+            expect(hand.page.locator(".stage h1")).to_be_visible()
+
+
 def test_the_log_says_what_was_put_off_and_who_wrote_when(phone: Hand) -> None:
     job = phone.job()
     later = "[['step', {step: 'not-now/board-test', side: 'left', done: true, teardown: 0}]]"

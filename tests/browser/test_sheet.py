@@ -195,8 +195,29 @@ def test_six_teardowns_with_long_names_and_notes_fit_and_say_what_they_leave_out
     assert re.search(r"And \d+ more, in the job’s log\.", back)
 
 
+def test_the_front_has_a_place_to_sign_a_day_for_the_recheck_and_lines_to_write_on(pc: Hand) -> None:
+    front, _ = both(pc, a_job(pc, *work(1)))
+    for text in ("For the workshop", "Received by the owner", "Recheck on", "Notes"):
+        assert text in front
+    lines = pc.page.locator(".papers .sheet-front .sheet-line")
+    assert lines.count() >= 2
+    # The drawing takes more than half of the paper's width and shows both gates.
+    drawing, paper = (
+        pc.page.locator(f".papers .sheet-front {part}").first.bounding_box()
+        for part in (".drawing", ".two.stands")
+    )
+    assert drawing is not None
+    assert paper is not None
+    assert drawing["width"] > 0.5 * paper["width"]
+    assert pc.page.locator(".papers .sheet-front .pen .edge").count() == 2
+
+
 def test_teeth_without_a_plan_are_said_to_be_so_on_both_sides(pc: Hand) -> None:
     front, back = both(pc, a_job(pc, *work(1, planned=False)))
+    heads = pc.page.locator(".papers .work-done thead th").all_inner_texts()
+    assert "Predicted" not in heads
+    assert "Chance" not in heads
+    assert "No plan was kept: nothing was predicted." in back
     assert "No plan was kept of this work" in front
     assert "no plan kept" in back
     assert "in 100" not in front

@@ -15,7 +15,7 @@ from typing import Any
 from browser.books import Book, book
 from browser.conftest import ARGS, PC, PHONE
 from browser.hand import Hand
-from playwright.sync_api import Browser, Error, Page, sync_playwright
+from playwright.sync_api import Browser, Error, Page, expect, sync_playwright
 from tools import WHOLE
 
 from bothends.book import folded, season
@@ -28,7 +28,7 @@ MOST_BYTES = 400_000
 """All pictures together, [bytes]."""
 PHONES_PX, PC_PX = 1320, 1200
 """Widths of the finished pictures: four phones side by side, one window of a PC."""
-QUALITY = 0.72
+QUALITY = 0.68
 
 JOIN = """
 async ([shots, width, quality]) => {
@@ -157,8 +157,7 @@ def thicker(hand: Hand) -> None:
     """Thicker bars tried, and what they would do."""
     hand.page.get_by_label("Bar diameter, trial A").fill("27")
     hand.page.locator(".source[data-where]").wait_for()
-    hand.page.locator(".results tr").first.scroll_into_view_if_needed()
-    hand.page.evaluate("() => document.querySelector('.results').scrollIntoView({ block: 'end' })")
+    expect(hand.page.locator(".results")).to_contain_text("set to")
 
 
 def _pc(
@@ -170,7 +169,7 @@ def _pc(
 PICTURES: dict[str, tuple[int, Callable[[Tourist], list[bytes]]]] = {
     "phone": (PHONES_PX, phones),
     "table": (PC_PX, _pc(lambda _: "table", "main a.opens")),
-    "car": (PC_PX, _pc(lambda tour: f"car?key={tour.car()}", ".plot canvas")),
+    "car": (PC_PX, _pc(lambda tour: f"car?key={tour.car()}", ".constants .values")),
     "shop": (PC_PX, _pc(lambda _: "shop", ".plot canvas")),
     "what-if": (PC_PX, _pc(lambda tour: f"{tour.untouched()}/whatif", ".bench table", thicker)),
     "sheet": (PC_PX, papers),

@@ -1,5 +1,6 @@
 """Slips named for what they are, clean logs left in peace, and the misfit against its definition."""
 
+import copy
 from dataclasses import replace
 
 import numpy as np
@@ -514,3 +515,15 @@ def test_a_shift_changes_the_sum_of_squares_as_said():
     moved["log"][figures.estimate.evidence.observations[i].members[0].index]["value"] += 0.5
     after = Misfits(Estimate(read(moved)))
     assert figures.change([(i, 0.5 * DEG)]) == pytest.approx(after.square - figures.square, rel=0.02)
+
+
+def test_an_answer_stays_as_it_is_when_another_target_is_asked():
+    request = full()
+    SLIPS["sign flipped"](request["log"])
+    asked = Plan(request)
+    first = asked.answer(advice=False)
+    before = copy.deepcopy(first)
+    assert first["doubts"]
+    # As the car stands nothing needs turning, so that the doubt decides nothing there.
+    asked.answer({"as": "rise", "left_rise_mm": 0.0, "right_rise_mm": 0.0}, advice=False)
+    assert first == before

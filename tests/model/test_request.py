@@ -9,6 +9,7 @@ from bothends.model import fields
 from bothends.model.fields import MOST_ENTRIES, SIDES, field, inside, kind
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
+from bothends.model.slip import with_value
 from model.cars import DEG, GRAVITY, Sheet, Truth, plain
 
 CAR = [(row.path.split(".", 1)[1], row.limits) for row in fields.FIELDS if row.path.startswith("car.")]
@@ -488,3 +489,13 @@ def test_the_request_is_left_as_it_was():
     before = copy.deepcopy(request)
     read(request)
     assert request == before
+
+
+def test_a_reading_put_right_stays_where_and_when_it_was_read():
+    request = plain()
+    place = next(i for i, entry in enumerate(request["log"]) if entry.get("what") == "body-height")
+    request["log"][place].update(spot="bay 2", after_km=300, resettled=1)
+    reading = next(r for r in read(request).readings if r.index == place)
+    right = with_value(reading, 0.2, 200.0, None)
+    assert (right.spot, right.after, right.resettled) == ("bay 2", 300, 1)
+    assert (right.value, right.raw, right.sd, right.pose) == (0.2, 200.0, reading.sd, reading.pose)

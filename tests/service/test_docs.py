@@ -7,6 +7,7 @@ import shlex
 
 import pytest
 
+from bothends.book import entries, log
 from bothends.service.command import main, parser
 from bothends.service.http.problems import CODES
 
@@ -42,6 +43,10 @@ def test_every_code_is_in_the_docs_with_its_status(docs):
         (code, int(status)) for status, codes in rows.items() for code in re.findall(r"`(\S+?)`", codes)
     }
     assert listed == {(code, status) for code, (status, _) in CODES.items()}
+
+
+def test_how_many_records_a_request_and_a_job_take_is_in_the_docs(readme):
+    assert f"up to {entries.BATCH} (a job takes {log.PER_JOB:,})" in readme
 
 
 def test_every_command_and_option_is_in_the_docs(docs):

@@ -1,6 +1,10 @@
 """bothends pair, backup and restore as real processes, beside a running server and without one."""
 
+import contextlib
+import os
 import re
+import sqlite3
+import stat
 import subprocess
 import sys
 
@@ -8,6 +12,8 @@ import httpx
 import pytest
 from book.pages import Page
 from conftest import Served
+
+from bothends.book.store import Store
 
 pytestmark = pytest.mark.slow
 
@@ -91,3 +97,48 @@ def test_commands_on_an_empty_folder_say_what_to_do(data, tmp_path):
     assert "start the app once" in run("pair", "--data", data).stderr
     assert "no shop database" in run("backup", tmp_path / "copy.sqlite3", "--data", data).stderr
     assert "there is no file" in run("restore", tmp_path / "copy.sqlite3", "--data", data).stderr
+
+
+@pytest.mark.skipif(os.name != "posix", reason="permission bits")
+def test_copies_and_what_is_restored_or_imported_are_their_owners_alone(data, tmp_path):
+    copy, more = tmp_path / "copy.sqlite3", tmp_path / "more.jsonl"
+    before = os.umask(0)
+    try:
+        with Store(data):
+            pass
+        assert run("backup", copy, "--data", data).returncode == 0
+        assert run("export", more, "--data", data).returncode == 0
+        for command in (["restore", copy], ["import", more]):
+            fresh = tmp_path / command[0]
+            assert run(*command, "--data", fresh).returncode == 0
+            assert stat.S_IMODE((fresh / "book.sqlite3").stat().st_mode) == 0o600
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE(copy.stat().st_mode) == 0o600
+
+
+def test_a_database_of_another_program_is_named_and_left_alone(data):
+    data.mkdir()
+    with contextlib.closing(sqlite3.connect(data / "book.sqlite3")) as db:
+        db.execute("CREATE TABLE t (a)")
+    held = (data / "book.sqlite3").read_bytes()
+    done = run("serve", "--http", "--port", "0", "--no-browser", "--data", data)
+    assert (done.returncode, "not one of this program" in done.stderr) == (1, True)
+    assert "Traceback" not in done.stderr
+    assert (data / "book.sqlite3").read_bytes() == held
+
+
+@pytest.mark.skipif(os.name != "posix", reason="limits of a process")
+def test_a_start_on_a_full_disk_says_so(data):
+    # A limit on file size stands for the disk: no write beyond the first kilobytes succeeds.
+    import resource
+
+    done = subprocess.run(
+        [sys.executable, "-m", "bothends.service.command", "serve", "--http", "--port", "0", "--no-browser",
+         "--data", str(data)],
+        capture_output=True, text=True,
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_FSIZE, (20_000, 20_000)),
+    )  # fmt: skip
+    assert done.returncode == 1
+    assert "make room" in done.stderr
+    assert "Traceback" not in done.stderr

@@ -49,7 +49,7 @@ export function cautionOf(step, level = "h2") {
 
 /** The turn of an end in degrees.
  * @param {{end: "inner" | "outer", teeth: number}} turn @param {BarBody | null} [bar] */
-const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
+export const degreesOf = ({ end, teeth }, bar) => (360 * teeth) / (bar?.[`${end}_teeth`] ?? USUAL_TEETH[end]);
 
 /**
  * The teeth to turn, drawn as seen kneeling at that wheel.

@@ -2,8 +2,9 @@
 
 Owns the two commands' work. A copy is one file, checked before it gets its name. Restoring gives the book a
 new epoch: phones see that, and send their whole logs again, so that what was entered after the copy
-returns. What was there before restoring is kept beside it. Devices and links go with today's book where it
-can be read: a key revoked after the copy was made must not work again.
+returns. What was there before restoring is kept beside it, on the disk before anything is replaced. Devices and
+links go with today's book where it can be read: a key revoked after the copy was made must not work again, and no
+pairing code of before works after it.
 """
 
 import contextlib
@@ -20,10 +21,7 @@ from .store import BOOK, lock, tune
 
 __all__ = ["BadCopyError", "backup", "restore"]
 
-ACCESS = {
-    "devices": "id, name, key_hash, paired, seen, revoked",
-    "links": "id, token_hash, job, device, made, expires, revoked",
-}
+ACCESS = ("devices", "links")
 
 
 class BadCopyError(Exception):
@@ -94,13 +92,13 @@ def check(path: Path) -> int:
         raise BadCopyError(f"there is no file {path}")
     try:
         with _open(path, "ro") as db:
-            (application,) = db.execute("PRAGMA application_id").fetchone()
-            if application != schema.APPLICATION:
-                raise BadCopyError(f"{path} is a database, but not one of this program")
+            schema.claim(db, str(path))
             (found,) = db.execute("PRAGMA integrity_check").fetchone()
             if found != "ok":
                 raise BadCopyError(f"{path} is damaged: {found}")
             return int(db.execute("SELECT count(*) FROM entries").fetchone()[0])
+    except schema.ForeignBookError as error:
+        raise BadCopyError(str(error)) from error
     except sqlite3.DatabaseError as error:
         raise BadCopyError(f"{path} is not a sound shop database: {error}") from error
 
@@ -131,6 +129,7 @@ def _renew(part: Path, today: Path) -> None:
         schema.upgrade(db)
         if today.exists():
             _carry_access(db.conn, today)
+        db.execute("DELETE FROM pairing_codes")
         db.execute("UPDATE book SET value = ? WHERE name = 'epoch'", [secrets.token_hex(8)])
         db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         db.execute("PRAGMA journal_mode = DELETE")
@@ -140,44 +139,68 @@ def _renew(part: Path, today: Path) -> None:
 
 def _carry_access(db: sqlite3.Connection, today: Path) -> None:
     """Take devices and links from today's book, with what was revoked in either."""
-    for table, columns in ACCESS.items():
-        marks = ", ".join("?" for _ in columns.split(","))
+    for table in ACCESS:
         try:
             with _open(today, "ro") as now:
-                rows = now.execute(f"SELECT {columns} FROM {table}").fetchall()
+                there = _columns(now, table)
+                # An older book has fewer columns; an even older one no such table.
+                names = ", ".join(name for name in _columns(db, table) if name in there)
+                rows = now.execute(f"SELECT {names} FROM {table}").fetchall() if names else []
         except sqlite3.DatabaseError:
-            # A damaged book is what restoring is for; an older one has no such table.
+            # A damaged book is what restoring is for.
             continue
-        for row in rows:
-            db.execute(
-                f"INSERT INTO {table} ({columns}) VALUES ({marks}) ON CONFLICT (id) DO UPDATE"
-                " SET revoked = coalesce(revoked, excluded.revoked)",
-                row,
-            )
+        marks = ", ".join("?" for _ in names.split(","))
+        db.executemany(
+            f"INSERT INTO {table} ({names}) VALUES ({marks}) ON CONFLICT (id) DO UPDATE"
+            " SET revoked = coalesce(revoked, excluded.revoked)",
+            rows,
+        )
+
+
+def _columns(db: sqlite3.Connection, table: str) -> list[str]:
+    return [str(row[1]) for row in db.execute(f"PRAGMA table_info({table})")]
 
 
 def _set_aside(book: Path) -> None:
-    """Keep the book that is replaced, whatever state it is in, and leave no log of it behind."""
+    """Keep the book that is replaced, whatever state it is in, and leave no log of it behind.
+
+    A kill or a power cut at any moment leaves every entry in the book or in the copy: the log is emptied into the
+    book, and the copy is on the disk, before a file goes.
+    """
     stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
     aside = book.with_name(f"book-replaced-{stamp}-{secrets.token_hex(2)}.sqlite3")
+    part = aside.with_name(aside.name + ".part")
     try:
-        _copy(book, aside)
-    except BadCopyError:
+        _copy(book, part)
+        _settle(part, aside)
+        with _open(book, "rw") as db:
+            db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    except (BadCopyError, sqlite3.DatabaseError):
+        part.unlink(missing_ok=True)
         for path in book.parent.glob(BOOK + "*"):
             if not path.name.endswith(".part"):
-                shutil.copyfile(path, path.with_name(aside.name + path.name.removeprefix(BOOK)))
+                kept = path.with_name(aside.name + path.name.removeprefix(BOOK))
+                shutil.copyfile(path, kept)
+                _to_disk(kept)
+    _to_disk(book.parent)
     for ending in ("-wal", "-shm"):
         book.with_name(book.name + ending).unlink(missing_ok=True)
 
 
 def _settle(part: Path, target: Path) -> None:
     """Give a finished file its name, so that after a power cut there is the old one or the new one."""
-    with part.open("rb+") as file:
-        os.fsync(file.fileno())
+    _to_disk(part)
     part.replace(target)
-    if os.name == "posix":
-        folder = os.open(target.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
+    _to_disk(target.parent)
+
+
+def _to_disk(path: Path) -> None:
+    """Wait until a file, or the names in a folder, have reached the disk."""
+    if path.is_dir() and os.name != "posix":
+        # Windows has no such call for folders.
+        return
+    handle = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

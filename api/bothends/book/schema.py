@@ -6,21 +6,59 @@ that it ran, so a crash leaves the file at one schema or the next, never between
 """
 
 import secrets
+import sqlite3
 
 from sqlite_utils import Database
 from sqlite_utils.migrations import Migrations
 
 from . import derived
 
-__all__ = ["APPLICATION", "BOOK", "NewerBookError", "current", "names", "upgrade"]
+__all__ = [
+    "APPLICATION",
+    "BOOK",
+    "ForeignBookError",
+    "NewerBookError",
+    "UnfitBookError",
+    "claim",
+    "current",
+    "names",
+    "upgrade",
+]
 
 APPLICATION = 0x424F5448
 """Written in the file's header, so that restoring can tell a book from any other SQLite file."""
 BOOK = Migrations("book")
 
 
-class NewerBookError(Exception):
+class UnfitBookError(Exception):
+    """The file is a sound database that this version does not take; it is left untouched."""
+
+
+class NewerBookError(UnfitBookError):
     """The file was written by a newer version of the program."""
+
+
+class ForeignBookError(UnfitBookError):
+    """The file is another program's database."""
+
+
+def claim(db: sqlite3.Connection, name: str) -> None:
+    """Make sure that an open file is a book, or nothing yet.
+
+    Raises
+    ------
+    ForeignBookError
+        If it has another program's tables.
+    """
+    (application,) = db.execute("PRAGMA application_id").fetchone()
+    # A first start that was killed leaves the list of migrations and no more.
+    others = (
+        "SELECT count(*) FROM sqlite_master WHERE type = 'table' AND name NOT LIKE '\\_sqlite%' ESCAPE '\\'"
+    )
+    if application != APPLICATION and db.execute(others).fetchone()[0]:
+        raise ForeignBookError(
+            f"{name} is a database, but not one of this program; move it away, or use another folder"
+        )
 
 
 def upgrade(db: Database) -> None:

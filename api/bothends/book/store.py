@@ -11,6 +11,7 @@ beside it (``log``, ``jobs``, ``devices``, ``links``): they are functions of an 
 """
 
 import asyncio
+import contextlib
 import sqlite3
 import threading
 from collections.abc import Callable, Iterator
@@ -82,6 +83,13 @@ def tune(path: Path) -> Database:
     return db
 
 
+def _claim(path: Path) -> None:
+    """Look at a file before anything is written to it, the settings of its header included."""
+    if path.exists():
+        with contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as db:
+            schema.claim(db, str(path))
+
+
 def visit(data: Path, work: Callable[[Database], T]) -> T:
     """Run one short write from another program than the one that has the folder open.
 
@@ -92,7 +100,10 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
     ------
     BookInUseError
         If the file has not today's schema: that is brought about by whoever has the folder to itself.
+    schema.ForeignBookError
+        If the file is another program's.
     """
+    _claim(data / BOOK)
     db = tune(data / BOOK)
     try:
         if not schema.current(db):
@@ -127,8 +138,8 @@ class Store:
     ------
     BookInUseError
         If another program has the folder open.
-    schema.NewerBookError
-        If the book was written by a newer version.
+    schema.UnfitBookError
+        If the book was written by a newer version, or the file is another program's.
     """
 
     def __init__(self, data: Path, *, readers: int = 4) -> None:
@@ -137,6 +148,7 @@ class Store:
         self._lock = lock(data)
         self._lock.__enter__()
         try:
+            _claim(self.path)
             self._db = tune(self.path)
             try:
                 schema.upgrade(self._db)

@@ -27,6 +27,7 @@ LIMITS = (
 
 
 def _fact(
+    *,
     field: str,
     side: int | None,
     value: float,
@@ -66,14 +67,14 @@ def _limits(estimate: Estimate, option: dict) -> list:
             gaps["value"] = angle(limit.value) if what == "stop" else length(limit.value, units)
             gaps["range"] = angle(CERTAIN * limit.sd) if what == "stop" else length(CERTAIN * limit.sd, units)
             fact = _fact(
-                path,
-                side,
-                limit.value / unit,
-                limit.sd / unit,
-                "°" if what == "stop" else "mm",
-                measure,
-                None,
-                ASSUMED[what] % gaps,
+                field=path,
+                side=side,
+                value=limit.value / unit,
+                sd=limit.sd / unit,
+                unit="°" if what == "stop" else "mm",
+                measure=measure,
+                odds=None,
+                words=ASSUMED[what] % gaps,
             )
             out.append((0 if (what, SIDES[side]) in passed else 2, 0.0, place, side, fact))
     return out
@@ -85,26 +86,45 @@ def _facts(estimate: Estimate, told: dict, odds: float) -> list:
     units = estimate.case.units
     out: list = []
 
-    def add(measure: str, *rest: object) -> None:
-        field, side, value, sd, unit, words = rest
+    def add(
+        measure: str,
+        *,
+        field: str,
+        value: float,
+        sd: float | None,
+        unit: str,
+        words: str,
+        side: int | None = None,
+    ) -> None:
         after = told.get(measure, odds)
-        fact = _fact(field, side, value, sd, unit, measure, after, words)  # type: ignore[arg-type]
+        fact = _fact(
+            field=field, side=side, value=value, sd=sd, unit=unit, measure=measure, odds=after, words=words
+        )
         out.append((1, -after, len(out), side or 0, fact))
 
     if not car.arm_given:
         arm, sd = estimate.constant(ARM)
         words = ASSUMED["car.arm_mm"] % {"value": length(arm, units), "range": length(CERTAIN * sd, units)}
-        add("arm-length", "car.arm_mm", None, arm / MM, sd / MM, "mm", words)
+        add("arm-length", field="car.arm_mm", value=arm / MM, sd=sd / MM, unit="mm", words=words)
     if not car.load_given and not estimate.case.read("wheel-load", 0):
         left, sd = estimate.constant(LOAD_LEFT)
         mean = 0.5 * (left + estimate.constant(LOAD_LEFT + 1)[0])
         words = ASSUMED["car.load_kg"] % {"value": load(mean, units), "range": load(CERTAIN * sd, units)}
-        add("scales", "car.load_kg", None, mean / GRAVITY, sd / GRAVITY, "kg", words)
+        add("scales", field="car.load_kg", value=mean / GRAVITY, sd=sd / GRAVITY, unit="kg", words=words)
     for side in (0, 1):
         if not estimate.case.read("hanging-angle", side):
             hanging, sd = estimate.constant(ALPHA_LEFT + side)
             gaps = {"side": SIDE_NAMES[side], "value": angle(hanging), "range": angle(CERTAIN * sd)}
-            add("hanging-angle", "log", side, hanging / DEG, sd / DEG, "°", ASSUMED["hanging"] % gaps)
+            words = ASSUMED["hanging"] % gaps
+            add(
+                "hanging-angle",
+                field="log",
+                side=side,
+                value=hanging / DEG,
+                sd=sd / DEG,
+                unit="°",
+                words=words,
+            )
     if not car.bar_given:
         rate, sd = estimate.constant(RATE)
         nm = math.exp(rate) * DEG
@@ -112,10 +132,10 @@ def _facts(estimate: Estimate, told: dict, odds: float) -> list:
             "value": torque(nm, units),
             "range": torque(nm * CERTAIN * sd, units),
         }
-        add("bar-size", "car.bar", None, nm, nm * sd, "N·m/°", words)
+        add("bar-size", field="car.bar", value=nm, sd=nm * sd, unit="N·m/°", words=words)
     if not car.counted:
         words = ASSUMED["teeth"] % {"value": angle(FINE_STEP_DEG * DEG)}
-        add("tooth-count", "car.bar.inner_teeth", None, FINE_STEP_DEG, None, "°", words)
+        add("tooth-count", field="car.bar.inner_teeth", value=FINE_STEP_DEG, sd=None, unit="°", words=words)
     return out
 
 

@@ -127,7 +127,7 @@ def other_bars(estimate: Rebarred) -> dict:
         phased.append(expected[1][s if s == t else 2] + more)
     for side in (0, 1):
         hanging = estimate.theta[side]
-        corner = Corner(estimate, limits[side], rest, side, hanging, True, True)
+        corner = Corner(estimate, limits[side], rest, side=side, hanging=hanging, moved=True, other_bars=True)
         out["obstacles"] += corner.obstacles
         out["cautions"] += corner.cautions
         read = mark_of(estimate, "body-height", side) is not None

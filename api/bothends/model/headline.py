@@ -118,7 +118,7 @@ def _degrees(option: dict, held: bool) -> dict:
 
 
 def headline(
-    search: Search, choice: Choice, entered: Case, doubts: list, pounds: bool, withheld: bool
+    search: Search, choice: Choice, *, entered: Case, doubts: list, pounds: bool, withheld: bool
 ) -> dict:
     """Code and words.
 

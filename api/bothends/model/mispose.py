@@ -28,10 +28,8 @@ THIN = 13.0 * MM
 
 
 def _moved(reading: Reading, lift: float) -> Reading:
-    return Reading(
-        reading.index, reading.kind, reading.side, reading.value, reading.sd, reading.teardown,
-        (lift, reading.pose[1], reading.pose[2]), reading.hanging, reading.gravity, reading.raw, reading.datum,
-    )  # fmt: skip
+    pose = (lift, reading.pose[1], reading.pose[2])
+    return reading.but(value=reading.value, sd=reading.sd, pose=pose, raw=reading.raw, datum=reading.datum)
 
 
 def _rounds(observations: list, there: list) -> list:
@@ -85,7 +83,17 @@ def misposes(figures: Misfits, parts: bool = True) -> list:
             stands = _stands(rounds) if parts else [rounds]
             for number in range(len(stands)):
                 rare = rarity + (PART if number else 0.0)
-                out.append(_slip(figures, guess, lift, meant, change, stands[number], rare))
+                out.append(
+                    _slip(
+                        figures,
+                        guess=guess,
+                        lift=lift,
+                        meant=meant,
+                        change=change,
+                        stand=stands[number],
+                        rarity=rare,
+                    )
+                )
     return out
 
 
@@ -116,7 +124,7 @@ def _change(figures: Misfits, pose: int, lift: float, there: list) -> dict | Non
 
 
 def _slip(
-    figures: Misfits, guess: str, lift: float, meant: float, change: dict, stand: list, rarity: float
+    figures: Misfits, *, guess: str, lift: float, meant: float, change: dict, stand: list, rarity: float
 ) -> Slip:
     observations = figures.estimate.evidence.observations
     shifts = []

@@ -54,6 +54,7 @@ class Corner:
         estimate: Estimate,
         travel: Travel,
         rest: Equilibrium,
+        *,
         side: int,
         hanging: float,
         moved: bool,

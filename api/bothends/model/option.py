@@ -241,7 +241,9 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     corners = []
     for side in (0, 1):
         hanging = estimate.theta[side] + point.turn[side]
-        corners.append(Corner(estimate, limits[side], rest, side, hanging, point.moved[side]))
+        corners.append(
+            Corner(estimate, limits[side], rest, side=side, hanging=hanging, moved=point.moved[side])
+        )
     obstacles = corners[0].obstacles + corners[1].obstacles
     cautions = corners[0].cautions + corners[1].cautions
     if point.ends() and not search.reached:

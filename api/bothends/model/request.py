@@ -30,14 +30,14 @@ class Reading:
     """One reading in SI: ``value`` has its datum subtracted.
 
     ``pose`` is (lift, ballast left, ballast right) with lift = board left - board right, [m] and [N]; readings
-    taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit, and
-    ``boards`` (left, right) what lay under the tyres, [m]. ``spot`` is where the car stood, ``after`` how far it
-    was driven since hand-over, [km], 0 before that; ``resettled`` which settling of the pose it was, None where not
-    said.
+    taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit.
+    ``spot`` is where the car stood, ``after`` how far it was driven since hand-over, [km], 0 before that;
+    ``resettled`` which settling of the pose it was, None where not said.
     """
 
     def __init__(
         self,
+        *,
         index: int,
         kind: str,
         side: int,
@@ -49,6 +49,9 @@ class Reading:
         gravity: bool,
         raw: float,
         datum: float | None,
+        spot: str = "",
+        after: float = 0.0,
+        resettled: int | None = None,
     ) -> None:
         self.index = index
         self.kind = kind
@@ -61,10 +64,28 @@ class Reading:
         self.gravity = gravity
         self.raw = raw
         self.datum = datum
-        self.boards: tuple = (0.0, 0.0)
-        self.spot = ""
-        self.after = 0.0
-        self.resettled: int | None = None
+        self.spot = spot
+        self.after = after
+        self.resettled = resettled
+
+    def but(self, *, value: float, sd: float, pose: tuple, raw: float, datum: float | None) -> "Reading":
+        """The same reading, as if it had read another value or been taken in another pose."""
+        return Reading(
+            index=self.index,
+            kind=self.kind,
+            side=self.side,
+            value=value,
+            sd=sd,
+            teardown=self.teardown,
+            pose=pose,
+            hanging=self.hanging,
+            gravity=self.gravity,
+            raw=raw,
+            datum=datum,
+            spot=self.spot,
+            after=self.after,
+            resettled=self.resettled,
+        )
 
 
 class Case:
@@ -132,12 +153,22 @@ def _reading(entry: dict, index: int) -> Reading:
     place = (boards[0] - boards[1], ballast[0], ballast[1])
     value = (raw - (datum or 0.0)) * unit
     spread = (what.sd if sd is None else sd) * unit
-    out = Reading(index, name, side, value, spread, teardown, place, hanging, gravity, raw, datum)
-    out.boards = tuple(boards)
-    out.spot = spot
-    out.after = after or 0.0
-    out.resettled = resettled
-    return out
+    return Reading(
+        index=index,
+        kind=name,
+        side=side,
+        value=value,
+        sd=spread,
+        teardown=teardown,
+        pose=place,
+        hanging=hanging,
+        gravity=gravity,
+        raw=raw,
+        datum=datum,
+        spot=spot,
+        after=after or 0.0,
+        resettled=resettled,
+    )
 
 
 def _move(entry: dict, index: int, car: Car) -> tuple:

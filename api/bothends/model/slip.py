@@ -120,17 +120,18 @@ class Slip:
 
 def _unread(reading: Reading) -> Reading:
     """A reading that counts for nothing, but still stands for its kind where it is the only one."""
-    out = with_value(reading, reading.value, reading.raw, reading.datum)
-    out.sd = reading.sd * UNREAD
-    return out
+    return reading.but(
+        value=reading.value,
+        sd=reading.sd * UNREAD,
+        pose=reading.pose,
+        raw=reading.raw,
+        datum=reading.datum,
+    )
 
 
 def with_value(reading: Reading, value: float, raw: float, datum: float | None) -> Reading:
     """A copy of a reading with another value, SI, and what would have been typed for it."""
-    return Reading(
-        reading.index, reading.kind, reading.side, value, reading.sd, reading.teardown, reading.pose,
-        reading.hanging, reading.gravity, raw, datum,
-    )  # fmt: skip
+    return reading.but(value=value, sd=reading.sd, pose=reading.pose, raw=raw, datum=datum)
 
 
 def scatter_change(o: Observation, shift: float, replace: dict) -> float:

@@ -74,7 +74,6 @@ class Plan:
         square = 2.0 * estimate.result["cost"]
         self._steady = {
             "learned": learned(estimate, estimate.now),
-            "doubts": self.doubts,
             "step_deg": step_sizes(inner_teeth=case.car.inner_teeth, outer_teeth=case.car.outer_teeth),
             "posterior": posterior(estimate),
             "fit": {
@@ -115,20 +114,29 @@ class Plan:
         withheld = self.withheld(search, choice)
         if withheld:
             choice.options[0]["recommended"] = False
-        for doubt in self.doubts:
-            doubt["changes_plan"] = withheld
         tests, told = advise(search, choice.first) if advice else ([], {})
         out = dict(self.steady())
+        # Of their own for each answer: another target may withhold its plan and this one not.
+        out["doubts"] = [_said_of(doubt, withheld) for doubt in self.doubts]
         out["now"] = _now(search)
         out["target"] = wish.said(search.aim.wanted)
         out["options"] = choice.options
         out["measure_next"] = tests
         out["assumed"] = assumed(self.estimate, choice.options[0], told)
         loads = [self._pounds] if self._pounds else []
-        out["headline"] = headline(search, choice, self._entered, self.doubts, bool(loads), withheld)
+        out["headline"] = headline(
+            search, choice, entered=self._entered, doubts=self.doubts, pounds=bool(loads), withheld=withheld
+        )
         out["withheld"] = withheld
         out["cautions"] = loads + standing(self.case, self.doubts, self.repaired)
         return out
+
+
+def _said_of(doubt: dict, withheld: bool) -> dict:
+    """A doubt with whether it changes the plan of one answer."""
+    out = dict(doubt)
+    out["changes_plan"] = withheld
+    return out
 
 
 def _now(search: Search) -> dict:

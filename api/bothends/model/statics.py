@@ -41,6 +41,7 @@ class Equilibrium:
 
     def __init__(
         self,
+        *,
         phi: tuple,
         force: tuple,
         height: tuple,
@@ -59,7 +60,7 @@ class Equilibrium:
 
 
 def _arm_at_load(
-    alpha: float, rate: float, bush: float, rest: float, arm: float, load: float
+    *, alpha: float, rate: float, bush: float, rest: float, arm: float, load: float
 ) -> float | None:
     """Riding angle of one arm under a known load, [rad]: the first rest met on being loaded from hanging.
 
@@ -88,6 +89,7 @@ def _arm_at_load(
 
 
 def _search(
+    *,
     rate: float,
     bush: float,
     rest: float,
@@ -108,7 +110,7 @@ def _search(
         phis = []
         for s, sign in ((0, 1.0), (1, -1.0)):
             force = load[s] + sign * across
-            phi = _arm_at_load(alpha[s], rate, bush, rest, arm, force)
+            phi = _arm_at_load(alpha=alpha[s], rate=rate, bush=bush, rest=rest, arm=arm, load=force)
             if phi is None:
                 return None, None
             phis.append(phi)
@@ -219,7 +221,17 @@ def equilibrium(
         if step_l is None or abs(phi_l) > STEEPEST or abs(phi_r) > STEEPEST:
             if searched or load_l <= 0.0 or load_r <= 0.0:
                 return None
-            found = _search(rate, bush, rest, arm, tyre, roll, (alpha_l, alpha_r), (load_l, load_r), step_up)
+            found = _search(
+                rate=rate,
+                bush=bush,
+                rest=rest,
+                arm=arm,
+                tyre=tyre,
+                roll=roll,
+                alpha=(alpha_l, alpha_r),
+                load=(load_l, load_r),
+                lift=step_up,
+            )
             if found is None:
                 return None
             phi_l, phi_r = found
@@ -268,5 +280,11 @@ def equilibrium(
         d_height[0][k] += rise_l * dp_l
         d_height[1][k] += rise_r * dp_r
     return Equilibrium(
-        (phi_l, phi_r), force, (height_l, height_r), (slope_l, slope_r), d_phi, d_force, d_height
-    )  # fmt: skip
+        phi=(phi_l, phi_r),
+        force=force,
+        height=(height_l, height_r),
+        slope=(slope_l, slope_r),
+        d_phi=d_phi,
+        d_force=d_force,
+        d_height=d_height,
+    )

@@ -214,24 +214,28 @@ def trials(estimate: Estimate) -> list:
     rest = estimate.now
     plain = ("body-height", "riding-angle")
     read = estimate.case.read
+    riding = _again(estimate, "riding-angle", "riding-angle", MINUTES["riding-angle"], GAUGE)
+    if riding is None:
+        trial = Trial("riding-angle", "both", MINUTES["riding-angle"])
+        riding = _pose(estimate, trial, rest, ("riding-angle",))
+    hanging: Trial | None
+    if [o for o in estimate.evidence.observations if o.gravity and o.kind == "hanging-angle"]:
+        hanging = _hanging(estimate)
+    else:
+        hanging = _again(estimate, "hanging-angle", "hanging-angle", MINUTES["hanging-angle"], GAUGE)
+    scales = _pose(estimate, Trial("scales", "both", MINUTES["scales"]), rest, ("wheel-load",))
+    if scales is not None and estimate.evidence.unsprung is None:
+        scales.share([estimate.case.car.unsprung_sd] * 2)
     out: list = [
         _again(estimate, "body-height", "body-height", MINUTES["body-height"], TAPE / math.sqrt(2.0)),
-        _again(estimate, "riding-angle", "riding-angle", MINUTES["riding-angle"], GAUGE),
-        _again(estimate, "hanging-angle", "hanging-angle", MINUTES["hanging-angle"], GAUGE),
+        riding,
+        hanging,
         _boards(estimate, rest, (0,), 5, "left"),
         _boards(estimate, rest, (1,), 5, "right"),
         _boards(estimate, rest, (0, 1), 10, "both"),
         _hang(estimate, rest),
-        _pose(estimate, Trial("scales", "both", MINUTES["scales"]), rest, ("wheel-load",)),
+        scales,
     ]
-    if out[-1] is not None and estimate.evidence.unsprung is None:
-        out[-1].share([estimate.case.car.unsprung_sd] * 2)
-    if out[1] is None:
-        out[1] = _pose(
-            estimate, Trial("riding-angle", "both", MINUTES["riding-angle"]), rest, ("riding-angle",)
-        )
-    if [o for o in estimate.evidence.observations if o.gravity and o.kind == "hanging-angle"]:
-        out[2] = _hanging(estimate)
     if read("body-height", 0) and read("body-height", 1):
         out.append(_pose(estimate, Trial("settling", "both", MINUTES["settling"]), rest, plain))
     if not estimate.case.car.arm_given:

@@ -13,8 +13,12 @@ from .cli.options import parser
 from .cli.outcome import BAD_INPUT
 from .cli.service_unit import unit
 from .cli.start import start
+from .lan import private
 
 __all__ = ["main", "parser"]
+
+OWN = ("backup", "demo", "import", "pair", "restore")
+"""Commands whose files hold the shop's data and are its owner's alone; serve sees to that itself."""
 
 
 def _doctor(options: argparse.Namespace) -> int:
@@ -60,12 +64,12 @@ def _backup(options: argparse.Namespace) -> int:
 
 def _restore(options: argparse.Namespace) -> int:
     from bothends.book.backup import BadCopyError, restore
-    from bothends.book.schema import NewerBookError
+    from bothends.book.schema import UnfitBookError
     from bothends.book.store import BookInUseError
 
     try:
         count = restore(options.data or data_home(), options.file)
-    except (BadCopyError, BookInUseError, NewerBookError, OSError) as error:
+    except (BadCopyError, BookInUseError, UnfitBookError, OSError) as error:
         print(f"bothends: {error}", file=sys.stderr)
         return 1
     print(
@@ -137,6 +141,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "import": _import,
         "demo": _demo,
     }
+    if options.command in OWN:
+        private.from_now_on()
     return work[options.command](options)
 
 

@@ -296,7 +296,7 @@ def test_the_exported_log_is_imported_elsewhere_once(
     bad = tmp_path / "photo.json"
     bad.write_text("[]")
     other.page.locator("#log-file").set_input_files(bad)
-    expect(other.page.get_by_role("alert").filter(has_text="not a log of this app")).to_be_visible()
+    expect(other.page.get_by_role("alert").filter(has_text="holds no data of this app")).to_be_visible()
     other.open()
     expect(other.page.locator(".job")).to_contain_text("Gannet, Maren")
 

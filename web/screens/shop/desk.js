@@ -99,7 +99,8 @@ class Desk {
     }
   }
 
-  /** Where a question stands in the page. @param {Question} question @param {string} part @returns {HTMLElement | null} */
+  /** Where a question stands in the page.
+   * @param {Question} question @param {string} part @returns {HTMLElement | null} */
   find(question, part) {
     return this.place.querySelector(`[data-key="${CSS.escape(question.key)}"] ${part}`);
   }

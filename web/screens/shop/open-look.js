@@ -2,16 +2,17 @@
    only: no key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
 
 import { cautions } from "../../parts/cautions.js";
-import { dial } from "../../parts/dial.js";
 import { h } from "../../parts/dom.js";
-import { angle, inHundred, turns as turnsOf } from "../../work/numbers.js";
+import { endPicture } from "../../parts/draw/ends.js";
+import { angle, inHundred, teeth as teethWords, turns as turnsOf } from "../../work/numbers.js";
 import { length } from "../../work/units.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
 import { onTarget } from "../../work/flow.js";
 import { needs } from "../../work/guide.js";
 import { planFor, promised, promisedOf } from "../../work/promise.js";
-import { cautionOf, liftOf, turnOf } from "../../parts/teardown-step.js";
+import { cautionOf, degreesOf, liftOf, turnOf } from "../../parts/teardown-step.js";
+import { END_NAMES } from "../../work/teardown-order.js";
 import { SIDES, isDone, stepsOf, underWay } from "../../work/teardown-steps.js";
 import { aimWords, formOf, markOf } from "../../work/wish.js";
 import { inDegrees } from "../../work/sheet.js";
@@ -69,6 +70,13 @@ function heights({ sheet, stages }) {
   );
 }
 
+/** One end of a side: the arm as it is turned, and how many teeth. */
+function endOf(side, end, teeth, bar) {
+  const words = `${END_NAMES[end]}: ${teethWords(teeth)}`;
+  const turn = teeth ? { way: teeth > 0 ? "down" : "up", deg: Math.abs(degreesOf({ end, teeth }, bar)) } : {};
+  return h("div", null, endPicture({ side, end, ...turn, label: words }), h("p", null, h("strong", { text: words })));
+}
+
 /** One side of the plan. */
 function corner(plan, side, bar) {
   const { inner, outer, hanging_deg: hanging } = plan[side];
@@ -83,13 +91,7 @@ function corner(plan, side, bar) {
       ? h(
           "div",
           { class: "ends" },
-          ["inner", "outer"].map((end) =>
-            h(
-              "div",
-              { class: "end-place" },
-              dial({ side, end, teeth: plan[side][end] ?? 0, of: bar?.[`${end}_teeth`] }),
-            ),
-          ),
+          ["inner", "outer"].map((end) => endOf(side, end, plan[side][end] ?? 0, bar)),
         )
       : still,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,

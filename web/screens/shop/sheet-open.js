@@ -3,29 +3,35 @@
 
 import { wordsOf } from "../../work/conflicts.js";
 
+/** @import { Entry } from "../../types/log.d.ts" */
+/** @import { Sheet } from "../../types/sheet.d.ts" */
+/** @import { Dispute } from "../../work/pc/sheet-words.js" */
+
+const SAID = { open: (/** @type {string} */ what) => `In dispute: ${what}.`, or: "; or " };
+
 /**
- * {heights: Set("teardown side"), angles: the same of all kinds, moves: Set(teardown), lines: [sentence]} of a
- * sheet's conflicts
- * and of contents that differ under one id.
+ * What a sheet's conflicts leave open, and contents that differ under one id (`open`).
+ * @param {{ sheet: Sheet, entries: Entry[] }} job
+ * @param {any[]} open
+ * @returns {Dispute}
  */
 export function inDispute({ sheet, entries }, open) {
-  const heights = new Set();
-  const readings = new Set();
-  const moves = new Set();
-  const lines = [];
-  const entryOf = (id) => entries.find((entry) => entry.id === id);
-  const note = ({ kind, body }) => {
-    if (kind === "move") moves.add(body.teardown);
+  /** @type {Dispute} */
+  const found = { heights: new Set(), readings: new Set(), moves: new Set(), lines: [] };
+  const entryOf = (/** @type {string} */ id) => entries.find((entry) => entry.id === id);
+  const note = (/** @type {Entry} */ { kind, body: any }) => {
+    const body = /** @type {any} */ (any);
+    if (kind === "move") found.moves.add(body.teardown);
     if (kind !== "reading") return;
-    readings.add(`${body.what} ${body.teardown ?? 0} ${body.side}`);
-    if (body.what === "body-height") heights.add(`${body.teardown ?? 0} ${body.side}`);
+    found.readings.add(`${body.what} ${body.teardown ?? 0} ${body.side}`);
+    if (body.what === "body-height") found.heights.add(`${body.teardown ?? 0} ${body.side}`);
   };
-  const add = (list) => {
-    const rows = list.filter(Boolean);
+  const add = (/** @type {(Entry | undefined)[]} */ list) => {
+    const rows = list.filter((entry) => entry !== undefined);
     rows.forEach(note);
-    lines.push(`In dispute: ${[...new Set(rows.map(wordsOf))].join("; or ")}.`);
+    found.lines.push(SAID.open([...new Set(rows.map(wordsOf))].join(SAID.or)));
   };
   for (const { entries: ids } of sheet.conflicts) add(ids.map(entryOf));
-  for (const { mine, others } of open) add([mine, ...others.map(({ entry }) => entry)]);
-  return { heights, readings, moves, lines };
+  for (const { mine, others } of open) add([mine, ...others.map((/** @type {any} */ { entry }) => entry)]);
+  return found;
 }

@@ -1,39 +1,66 @@
 /* The hand-over sheet: one sheet of paper, the front for the owner, the back for the next mechanic. Printed by the
    browser.
 
-   Owns what is asked on the screen (the shop's name, a picture code of the job's link), and that each side fits one
-   page of A4 and of US Letter: letters get smaller, then long lists say how many lines they leave out. Nothing is
-   cut off. */
+   Owns what is asked on the screen: the shop's name, a picture code of the job's link. What stands on each side is
+   sheet-front.js' and sheet-back.js' business, that it fits one page sheet-fit.js'. */
 
 import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
+import { picture } from "../../parts/shop/short-link.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
 import { needs } from "../../work/guide.js";
+import { onlyHere } from "../../work/pc/addresses.js";
 import { lackWords } from "../../work/pc/effect.js";
-import { picture } from "../../parts/shop/short-link.js";
+import { counted } from "../../work/plural.js";
 import { back } from "./sheet-back.js";
+import { fitted } from "./sheet-fit.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+
+/** @import { JobContext, Shown } from "../../types/context.d.ts" */
 
 const NAME = "bothends/shop-name";
 const DAYS = 90;
-/** Size of letters tried, in points, then how many lines of a list, how many letters of a long text. */
-const FITS = [
-  [10.5, 40, 2000],
-  [10, 40, 2000],
-  [9.5, 30, 1600],
-  [9, 24, 1200],
-  [8.5, 18, 900],
-  [8, 14, 600],
-  [7.5, 10, 400],
-  [7, 6, 300],
-  [7, 3, 160],
-  [6.5, 2, 100],
-];
+const SAID = {
+  title: "Hand-over sheet",
+  lead: "One sheet of paper: the front for the owner, the back for the next mechanic. It fits A4 and US Letter.",
+  laying: "Laying out the sheet",
+  print: "Print, front and back",
+  put: "Put a picture code on it",
+  take: "Take the picture code off",
+  checks: "Checks and hand-over",
+  name: "The shop’s name on the sheet (kept on this device)",
+  disagree: "Records of this job do not agree; the sheet says so. ",
+  settle: "Settle them first",
+  here: "It opens on the shop’s PC only.",
+  reachable: "It opens where the shop’s address can be reached.",
+  picture: "The link of this job as a picture code",
+  whole: "The whole job to read.",
+  scan: (/** @type {string} */ until, /** @type {string} */ where) =>
+    ` Scan this until ${until}. Whoever has this code can read it. ${where}`,
+  off: "The sheet prints without a code. The link itself holds until it is ended under “Send this job”.",
+  ask: "Open this job to whoever scans the sheet?",
+  none: "No code",
+  noneText: "The sheet prints without one.",
+  make: "Make a link and print its code",
+  makeText: `Whoever scans it can read this whole job for ${DAYS} days, or until it is ended.`,
+  notThere: "This job has not reached the shop yet.",
+  without: (/** @type {string} */ why) => `${why} The sheet prints without a code.`,
+  waiting: (/** @type {number} */ n) =>
+    counted(
+      n,
+      "{n} record has not reached the shop yet; the link shows it later.",
+      "{n} records have not reached the shop yet; the link shows them later.",
+    ),
+  on: "The picture code is on the sheet",
+  notWorked: (/** @type {string} */ why) => `not worked out: ${why}`,
+  failed: (/** @type {string} */ why) => `The sheet cannot be laid out: ${why}`,
+  demoShop: "Slipway Garage",
+};
 
-/** Links made on this page, by job: the token is shown once. */
+/** Links made on this page, by job: the token is shown once.
+ * @type {Map<string, { address: string, qr: any, expires: string }>} */
 const made = new Map();
 
 function keptName() {
@@ -44,6 +71,7 @@ function keptName() {
   }
 }
 
+/** @param {string} name */
 function keepName(name) {
   try {
     localStorage.setItem(NAME, name);
@@ -52,44 +80,9 @@ function keepName(name) {
   }
 }
 
-const shortened =
-  (limit) =>
-  (text, own = limit) => {
-    const most = Math.min(limit, own);
-    return text.length > most ? `${text.slice(0, most).replace(/\s+\S*$/, "")} … (the rest is in the job’s log)` : text;
-  };
-
-/**
- * The largest letters and longest lists with which a side fits its page; measured on paper laid out beside the
- * screen.
- */
-function fitted(build) {
-  const desk = h("div", { class: "sheet-desk", "aria-hidden": "true" });
-  document.body.append(desk);
-  let node = null;
-  try {
-    for (const [points, most, letters] of FITS) {
-      node = build({ most, cut: shortened(letters) });
-      const paper = h("div", { class: "paper" }, node);
-      paper.style.fontSize = `${points}pt`;
-      desk.replaceChildren(paper);
-      node.dataset.points = points;
-      if (
-        node.getBoundingClientRect().height <= desk.getBoundingClientRect().height &&
-        node.scrollWidth <= node.clientWidth + 1
-      )
-        break;
-    }
-  } finally {
-    desk.remove();
-  }
-  const paper = h("div", { class: "paper" }, node);
-  paper.style.fontSize = `${node.dataset.points}pt`;
-  return paper;
-}
-
 /** Style sheets come after the screen: what is measured before them is measured wrongly. */
 async function styled() {
+  /** @type {HTMLLinkElement | null} */
   const link = document.head.querySelector('link[href="/style/shop/sheet.css"]');
   if (!link || link.sheet) return;
   await new Promise((ready) => {
@@ -98,116 +91,64 @@ async function styled() {
   });
 }
 
-/** The plan's answer as the car stands, and what was learned; or why there is none. */
+/** The plan's answer as the car stands, and what was learned; or why there is none.
+ * @param {JobContext} ctx @param {any} all @returns {Promise<{ answer: any, learned: any, why: string }>} */
 async function figures(ctx, { sheet, request }) {
   const learned = sheet.closed?.learned ?? null;
-  if (request.stops.length) return { answer: null, learned, why: `not worked out: ${request.stops[0].text}.` };
-  if (needs(sheet).length) return { answer: null, learned, why: `not worked out: ${lackWords(sheet)}.` };
+  const none = (/** @type {string} */ why) => ({ answer: null, learned, why: SAID.notWorked(why) });
+  if (request.stops.length) return none(`${request.stops[0].text}.`);
+  if (needs(sheet).length) return none(`${lackWords(sheet)}.`);
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     return { answer, learned: learned ?? answer.learned, why: "" };
   } catch (error) {
-    if (error.name !== "SolverProblem") throw error;
-    return { answer: null, learned, why: `not worked out: ${error.detail}` };
+    const problem = /** @type {any} */ (error);
+    if (problem.name !== "SolverProblem") throw error;
+    return none(problem.detail);
   }
 }
 
-/** The screen. */
-export function sheet(ctx) {
-  useStyle("sheet");
-  useStyle("pairing");
-  const all = { sheet: ctx.sheet, request: ctx.request, stages: ctx.stages, entries: ctx.entries() };
-  const place = h(
+/** The block with the picture code of a job's link; null where none was made. @param {string} job */
+function linkBlock(job) {
+  const link = made.get(job);
+  if (!link) return null;
+  const where = onlyHere(link.address) ? SAID.here : SAID.reachable;
+  return h(
     "div",
-    { class: "papers" },
-    h("p", { class: "working", role: "status", text: "Laying out the sheet" }),
+    { class: "sheet-link" },
+    picture(link.qr, SAID.picture),
+    h("p", null, h("strong", { text: SAID.whole }), SAID.scan(shortDate(link.expires), where)),
   );
-  const wrong = h("p", { class: "error", role: "alert" });
-  const told = h("p", { class: "where", role: "status" });
-  const print = h(
-    "button",
-    { type: "button", class: "key main", disabled: true, onclick: () => window.print() },
-    "Print, front and back",
-  );
-  const code = h("button", { type: "button", class: "key", onclick: () => ask() }, "Put a picture code on it");
-  const name = h("input", { id: "shop-name", type: "text", maxlength: 80, autocomplete: "organization" });
-  let found = null;
-  let gone = false;
-  ctx.whileShown(() => (gone = true));
+}
 
-  function linkBlock() {
-    const link = made.get(ctx.job);
-    if (!link) return null;
-    const where = onlyHere(link.address)
-      ? "It opens on the shop’s PC only."
-      : "It opens where the shop’s address can be reached.";
-    return h(
-      "div",
-      { class: "sheet-link" },
-      picture(link.qr, "The link of this job as a picture code"),
-      h(
-        "p",
-        null,
-        h("strong", { text: "The whole job to read." }),
-        ` Scan this until ${shortDate(link.expires)}. Whoever has this code can read it. ${where}`,
-      ),
+class SheetPage {
+  /** @param {JobContext} ctx */
+  constructor(ctx) {
+    this.ctx = ctx;
+    this.all = { sheet: ctx.sheet, request: ctx.request, stages: ctx.stages, entries: ctx.entries() };
+    this.place = h("div", { class: "papers" }, h("p", { class: "working", role: "status", text: SAID.laying }));
+    this.wrong = h("p", { class: "error", role: "alert" });
+    this.told = h("p", { class: "where", role: "status" });
+    this.print = h(
+      "button",
+      { type: "button", class: "key main", disabled: true, onclick: () => window.print() },
+      SAID.print,
     );
-  }
-
-  function draw() {
-    if (!found || gone) return;
-    const shop = name.value.trim();
-    place.replaceChildren(
-      fitted((fit) => front(all, { ...found, ...fit, shop, link: linkBlock() })),
-      fitted((fit) => back(all, { ...found, ...fit })),
-    );
-    code.textContent = made.has(ctx.job) ? "Take the picture code off" : "Put a picture code on it";
-    print.disabled = false;
-    place.dataset.ready = "";
-  }
-
-  async function ask() {
-    wrong.textContent = "";
-    if (made.delete(ctx.job)) {
-      told.textContent =
-        "The sheet prints without a code. The link itself holds until it is ended under “Send this job”.";
-      return draw();
-    }
-    const options = [
-      { value: "", label: "No code", text: "The sheet prints without one." },
-      {
-        value: "make",
-        label: "Make a link and print its code",
-        text: `Whoever scans it can read this whole job for ${DAYS} days, or until it is ended.`,
-      },
-    ];
-    if ((await pickOne({ title: "Open this job to whoever scans the sheet?", options, chosen: "" })) !== "make")
-      return code.focus();
-    code.disabled = true;
-    const { body, lack, problem } = await ctx.pc.askShop("/api/links", {
-      method: "POST",
-      send: { job: ctx.job, days: DAYS },
+    /** @type {HTMLButtonElement} */
+    this.code = h("button", { type: "button", class: "key", onclick: () => this.ask() }, SAID.put);
+    this.name = h("input", { id: "shop-name", type: "text", maxlength: 80, autocomplete: "organization" });
+    /** @type {any} */
+    this.found = null;
+    this.gone = false;
+    ctx.whileShown(() => (this.gone = true));
+    this.name.addEventListener("input", () => {
+      keepName(this.name.value.trim());
+      this.draw();
     });
-    code.disabled = false;
-    if (!body) {
-      wrong.textContent = `${problem?.code === "not-found" ? "This job has not reached the shop yet." : (problem?.detail ?? lack.text)} The sheet prints without a code.`;
-      return code.focus();
-    }
-    made.set(ctx.job, body);
-    const { waiting } = await ctx.log.counts(ctx.job);
-    told.textContent = waiting
-      ? `${waiting} ${waiting === 1 ? "entry has" : "entries have"} not reached the shop yet; the link shows ${waiting === 1 ? "it" : "them"} later.`
-      : "";
-    say("The picture code is on the sheet");
-    draw();
-    return code.focus();
   }
 
-  name.addEventListener("input", () => {
-    keepName(name.value.trim());
-    draw();
-  });
-  (async () => {
+  async load() {
+    const { ctx, all } = this;
     const [open, nameOf, isSimulated, solved] = await Promise.all([
       ctx.files.openDisputes(ctx.job),
       ctx.pc.writers(),
@@ -215,56 +156,87 @@ export function sheet(ctx) {
       figures(ctx, all),
       styled(),
     ]);
-    name.value = keptName() ?? (isSimulated ? "Slipway Garage" : "");
-    found = { open: inDispute(all, open), nameOf, ...solved };
-    draw();
-  })().catch((error) =>
-    place.replaceChildren(
-      h("p", {
-        class: "refused",
-        role: "alert",
-        text: `The sheet cannot be laid out: ${error.detail ?? error.message}`,
-      }),
-    ),
-  );
-  return {
-    title: "Hand-over sheet",
-    node: h(
+    this.name.value = keptName() ?? (isSimulated ? SAID.demoShop : "");
+    this.found = { open: inDispute(all, open), nameOf, ...solved };
+    this.draw();
+  }
+
+  draw() {
+    const { all, found, ctx } = this;
+    if (!found || this.gone) return;
+    const shop = this.name.value.trim();
+    this.place.replaceChildren(
+      fitted((fit) => front(all, { ...found, ...fit, shop, link: linkBlock(ctx.job) })),
+      fitted((fit) => back(all, { ...found, ...fit })),
+    );
+    this.code.textContent = made.has(ctx.job) ? SAID.take : SAID.put;
+    this.print.disabled = false;
+    this.place.dataset.ready = "";
+  }
+
+  /** Take the code off, or ask whether one is to be made and print it.
+   * @returns {Promise<void>} */
+  async ask() {
+    const { ctx, code } = this;
+    this.wrong.textContent = "";
+    if (made.delete(ctx.job)) {
+      this.told.textContent = SAID.off;
+      return this.draw();
+    }
+    const options = [
+      { value: "", label: SAID.none, text: SAID.noneText },
+      { value: "make", label: SAID.make, text: SAID.makeText },
+    ];
+    if ((await pickOne({ title: SAID.ask, options, chosen: "" })) !== "make") return code.focus();
+    code.disabled = true;
+    const send = { job: ctx.job, days: DAYS };
+    const { body, lack, problem } = await ctx.pc.askShop("/api/links", { method: "POST", send });
+    code.disabled = false;
+    if (!body) {
+      const why = problem?.code === "not-found" ? SAID.notThere : (problem?.detail ?? lack?.text ?? "");
+      this.wrong.textContent = SAID.without(why);
+      return code.focus();
+    }
+    made.set(ctx.job, body);
+    const { waiting } = await ctx.log.counts(ctx.job);
+    this.told.textContent = waiting ? SAID.waiting(waiting) : "";
+    say(SAID.on);
+    this.draw();
+    return code.focus();
+  }
+
+  tools() {
+    const { ctx, all } = this;
+    const first = h("a", { href: `#/desk?job=${ctx.job}` }, SAID.settle);
+    return h(
       "div",
-      { class: "sheet-page" },
+      { class: "sheet-tools" },
+      h("h1", { text: SAID.title }),
+      h("p", { class: "where", text: SAID.lead }),
+      all.sheet.conflicts.length ? h("p", { class: "refused" }, SAID.disagree, first) : null,
+      h("div", { class: "new" }, h("label", { for: "shop-name", text: SAID.name }), this.name),
       h(
         "div",
-        { class: "sheet-tools" },
-        h("h1", { text: "Hand-over sheet" }),
-        h("p", {
-          class: "where",
-          text: "One sheet of paper: the front for the owner, the back for the next mechanic. It fits A4 and US Letter.",
-        }),
-        all.sheet.conflicts.length
-          ? h(
-              "p",
-              { class: "refused" },
-              "Records of this job conflict; the sheet says so. ",
-              h("a", { href: `#/desk?job=${ctx.job}` }, "Settle them first"),
-            )
-          : null,
-        h(
-          "div",
-          { class: "new" },
-          h("label", { for: "shop-name", text: "The shop’s name on the sheet (kept on this device)" }),
-          name,
-        ),
-        h(
-          "div",
-          { class: "keys" },
-          print,
-          code,
-          h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, "Checks and hand-over"),
-        ),
-        told,
-        wrong,
+        { class: "keys" },
+        this.print,
+        this.code,
+        h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, SAID.checks),
       ),
-      place,
-    ),
-  };
+      this.told,
+      this.wrong,
+    );
+  }
+}
+
+/** The screen.
+ * @param {JobContext} ctx @returns {Shown} */
+export function sheet(ctx) {
+  useStyle("sheet");
+  useStyle("pairing");
+  const page = new SheetPage(ctx);
+  page.load().catch((error) => {
+    const text = SAID.failed(error.detail ?? error.message);
+    page.place.replaceChildren(h("p", { class: "refused", role: "alert", text }));
+  });
+  return { title: SAID.title, node: h("div", { class: "sheet-page" }, page.tools(), page.place) };
 }

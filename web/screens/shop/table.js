@@ -100,25 +100,29 @@ class JobsTable {
 
   /** Ask and show; `quiet` where nobody asked, and the finger stays on its job. */
   async look({ quiet = false } = {}) {
-    const { rows, grid } = this;
     const mine = (this.turn += 1);
     const next = await this.ctx.pc.find(this.asked).catch(failed);
-    if (mine !== this.turn || !grid.isConnected) return;
-    const held = quiet ? this.found?.at(rows.at())?.job : null;
+    if (mine !== this.turn || !this.grid.isConnected) return;
+    const held = quiet ? this.found?.at(this.rows.at())?.job : null;
     this.found = next;
-    grid.setAttribute("aria-rowcount", String(next.total + 1));
+    this.grid.setAttribute("aria-rowcount", String(next.total + 1));
     this.find.chips(next.states);
-    const back = left?.address === this.address() ? left : null;
-    left = null;
-    rows.set(next.total, quiet ? this.placeOf(held, rows.at()) : (back?.at ?? 0));
-    if (back) {
-      scrollTo(0, back.top);
-      rows.move(back.at);
-    }
+    this.place(next.total, quiet ? this.placeOf(held, this.rows.at()) : null);
     this.note.replaceChildren(...(next.lack ? [lackNote(next.lack, SAID.here, () => this.look())] : []));
     const text = countWords(next, this.asked);
     if (this.count.textContent !== text) this.count.textContent = text;
     if (!quiet) say(text);
+  }
+
+  /** Draw so many rows with the finger at a place; null where somebody asked: where they were before, or at the top.
+   * @param {number} total @param {number | null} at */
+  place(total, at) {
+    const back = left?.address === this.address() ? left : null;
+    left = null;
+    this.rows.set(total, at ?? back?.at ?? 0);
+    if (!back) return;
+    scrollTo(0, back.top);
+    this.rows.move(back.at);
   }
 
   /** @param {Partial<Asked>} change */

@@ -121,8 +121,6 @@ class Means:
     readings : rows of one stage
     """
 
-    __slots__ = ("_counts", "_totals")
-
     def __init__(self, readings: list) -> None:
         self._totals: dict = {}
         self._counts: dict = {}

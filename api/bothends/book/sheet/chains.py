@@ -21,8 +21,6 @@ class Link:
     """One entry of a chain: ``corrects`` the id it corrects or None, ``place`` where it stands in the
     order."""
 
-    __slots__ = ("corrects", "device", "entry", "id", "place")
-
     def __init__(self, entry: dict, place: int) -> None:
         self.entry = entry
         self.id = entry["id"]
@@ -37,8 +35,6 @@ class Chain:
     ``root`` the id of the first, whether it has arrived or not; ``links`` its entries, in order; ``standing``
     those that nothing supersedes, in order; ``struck`` whether the first of it is, and with it all.
     """
-
-    __slots__ = ("links", "root", "standing", "struck")
 
     def __init__(self, root: str, struck: bool) -> None:
         self.root = root

@@ -88,8 +88,6 @@ class _Understood:
     """The entries that this version can take into account, in order, and by kind; the others in
     ``puzzles``."""
 
-    __slots__ = ("by_kind", "entries", "puzzles")
-
     def __init__(self, entries: list) -> None:
         self.entries: list = []
         self.puzzles: list = []

@@ -120,8 +120,6 @@ class _Done:
     """One teardown: its ``move`` row or None, the ``plan`` it was done by or None, ``means`` of hand-over
     day."""
 
-    __slots__ = ("means", "move", "plan")
-
     def __init__(self, move: dict | None, plan: dict | None, readings: list) -> None:
         self.move = move
         self.plan = plan

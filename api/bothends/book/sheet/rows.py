@@ -23,8 +23,6 @@ class Rows:
     other end has not arrived.
     """
 
-    __slots__ = ("conflicts", "rows", "waiting")
-
     def __init__(self) -> None:
         self.rows: list = []
         self.conflicts: list = []

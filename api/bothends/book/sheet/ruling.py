@@ -45,8 +45,6 @@ class Ruling:
     (['r'], [])
     """
 
-    __slots__ = ("place", "said", "settlements", "strikes", "strikes_in_order", "struck", "struck_links")
-
     def __init__(self, entries: list) -> None:
         self.place = {}
         self.strikes = {}

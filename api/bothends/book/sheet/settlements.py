@@ -16,8 +16,6 @@ class Settlement:
     ``replaces`` the ids of settlements it was made in the knowledge of, as the keys of a dict.
     """
 
-    __slots__ = ("about", "device", "entry", "id", "keeps", "replaces")
-
     def __init__(self, entry: dict) -> None:
         body = entry["body"]
         self.entry = entry
@@ -37,8 +35,6 @@ class Settlement:
 
 class Said:
     """What settlements say of entries: ``keeps`` and ``drops`` are {id: [settlement, ...]}, in order."""
-
-    __slots__ = ("drops", "keeps")
 
     def __init__(self) -> None:
         self.keeps: dict = {}

@@ -16,8 +16,6 @@ class Strike:
     of a dict, or None where it does not say.
     """
 
-    __slots__ = ("device", "id", "place", "saw", "target")
-
     def __init__(self, entry: dict, place: int) -> None:
         body = entry["body"]
         self.id = entry["id"]

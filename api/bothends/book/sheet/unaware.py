@@ -22,8 +22,6 @@ __all__ = ["Unaware", "knew_nothing", "unaware"]
 class Unaware:
     """Those that did not know of each other: ``heads`` (links) and ``strikes``, both in order."""
 
-    __slots__ = ("heads", "strikes")
-
     def __init__(self, heads: list, strikes: list) -> None:
         self.heads = heads
         self.strikes = strikes
@@ -31,8 +29,6 @@ class Unaware:
 
 class _Earliest:
     """The earliest place that was taken in, and the earliest of any other device."""
-
-    __slots__ = ("device", "next_device", "next_place", "place")
 
     def __init__(self) -> None:
         self.device: object = None
@@ -81,22 +77,6 @@ class _Node:
     that latest is earliest. ``head`` the link, where it is one, and ``named`` how many strikes above it say
     that they saw it.
     """
-
-    __slots__ = (
-        "children",
-        "enter",
-        "head",
-        "heads_below",
-        "latest_below",
-        "leave",
-        "named",
-        "parent",
-        "silent_above",
-        "silent_here",
-        "strikes",
-        "told_above",
-        "told_here",
-    )
 
     def __init__(self) -> None:
         self.parent: _Node | None = None
@@ -203,7 +183,7 @@ def _nodes(links: list, ring: list, corrects: dict) -> dict:
 
 
 def _walked(trunk: _Node, strikes: list, nodes: dict) -> list:
-    """The nodes of a tree, each before those that correct it, with all that their slots tell; no
+    """The nodes of a tree, each before those that correct it, with what is above and below; no
     recursion."""
     for s in strikes:
         nodes[s.target].strikes.append(s)

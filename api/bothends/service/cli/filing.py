@@ -14,7 +14,7 @@ from typing import Any
 from sqlite_utils import Database
 
 from bothends.book import bookfile, devices, export, folded, log, season, simulated
-from bothends.book.schema import NewerBookError
+from bothends.book.schema import UnfitBookError
 from bothends.book.store import BOOK, BookFullError, BookInUseError, Store, glance, visit
 
 from .outcome import BAD_INPUT, failed
@@ -24,7 +24,7 @@ __all__ = ["FORMATS", "bring_in", "fill_demo", "take_out"]
 FORMATS = ("csv", "json")
 SHOWN = 20
 """Refused entries that are named one by one."""
-TROUBLES = (BookFullError, BookInUseError, NewerBookError, sqlite3.DatabaseError)
+TROUBLES = (BookFullError, BookInUseError, UnfitBookError, sqlite3.DatabaseError)
 
 
 def take_out(

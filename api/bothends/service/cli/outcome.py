@@ -16,7 +16,15 @@ def failed(words: object, code: int = 1) -> int:
     return code
 
 
+FULL = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_READONLY)
+"""Primary result codes of a disk that takes nothing (sqlite.org, Result and Error Codes)."""
+
+
 def unreadable(data: Path, error: sqlite3.DatabaseError) -> None:
-    """Say that a book cannot be read, and what to do."""
-    words = f"the shop database in {data} cannot be read: {error}; restore a copy, or use another folder"
+    """Say that a book cannot be read, or its disk takes nothing, and what to do."""
+    # The lower byte is the primary code.
+    if getattr(error, "sqlite_errorcode", 0) & 0xFF in FULL:
+        words = f"the shop database in {data} cannot be written: {error}; make room on its disk"
+    else:
+        words = f"the shop database in {data} cannot be read: {error}; restore a copy, or use another folder"
     print(f"bothends: {words}", file=sys.stderr)

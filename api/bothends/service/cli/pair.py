@@ -4,6 +4,7 @@ import argparse
 import sqlite3
 
 from bothends.book import devices
+from bothends.book.schema import UnfitBookError
 from bothends.book.store import BOOK, BookInUseError, visit
 
 from .home import data_home
@@ -19,7 +20,7 @@ def pair(options: argparse.Namespace) -> int:
         return failed(f"there is no shop database in {data} yet; start the app once", BAD_INPUT)
     try:
         print(code_words(*visit(data, devices.new_code)), flush=True)
-    except BookInUseError as error:
+    except (BookInUseError, UnfitBookError) as error:
         return failed(error)
     except sqlite3.DatabaseError as error:
         unreadable(data, error)

@@ -116,7 +116,7 @@ def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, st
     """
     from bothends.book import devices, log
     from bothends.book.demo import entries
-    from bothends.book.schema import NewerBookError
+    from bothends.book.schema import UnfitBookError
     from bothends.book.store import BookFullError, BookInUseError, Store
 
     from .pair import code_words
@@ -132,7 +132,7 @@ def _prepared(data: Path, *, demo: bool, pc: bool, phone: bool) -> tuple[str, st
                 code, expires = store.write(devices.new_code)
                 print(code_words(code, expires), flush=True)
                 codes[1] = code
-    except (BookFullError, BookInUseError, NewerBookError) as error:
+    except (BookFullError, BookInUseError, UnfitBookError) as error:
         print(f"bothends: {error}", file=sys.stderr)
         return None
     except sqlite3.DatabaseError as error:
