@@ -1,5 +1,6 @@
 """Who may read and write the logbook, and what never leaves it."""
 
+import contextlib
 import json
 import logging
 import re
@@ -224,6 +225,26 @@ def test_tries_come_back_evenly_and_one_address_does_not_use_up_anothers():
     for number in range(20):
         tries(f"crowd {number}")
     assert tries("late")[0] == 0
+
+
+@pytest.mark.parametrize("guesser", [["192.168.1.66"], [f"2001:db8::{n:x}" for n in range(1, 500)]])
+def test_one_machine_that_guesses_all_day_locks_out_nobody_else(guesser):
+    # 170 guesses a second for five minutes, from one address or from all that one machine has (RFC 3849's network).
+    now = [0.0]
+    bound = Bounded(10.0, clock=lambda: now[0])
+    guesses, passed, honest = 0, 0, 0
+    while now[0] < 300.0:
+        with contextlib.suppress(Refusal):
+            bound.check(_Asking(guesser[guesses % len(guesser)]))
+            passed += 1
+        guesses += 1
+        if guesses % (170 * 60) == 0:
+            bound.check(_Asking("192.168.1.20"))
+            bound.check(_Asking("fd00::20"))
+            honest += 1
+        now[0] += 1 / 170
+    assert honest == 5
+    assert passed <= 61, "ten at once and ten a minute"
 
 
 def test_no_key_code_or_token_is_written_to_the_log_or_the_book(here, tmp_path, caplog):

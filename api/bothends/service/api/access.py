@@ -4,6 +4,7 @@ Owns the header and its refusals. What a key is and how it is compared is the bo
 ``devices``).
 """
 
+import ipaddress
 import math
 import time
 from collections.abc import Callable
@@ -71,7 +72,9 @@ def device_of(request: Request[Any, Any, Any]) -> dict[str, Any]:
 class Bounded:
     """At most so many tries a minute from one address, and ten times that from all together.
 
-    Each try takes a token; they come back evenly. The count lives in memory: a restart forgives.
+    Each try that may be made takes a token; they come back evenly. One that is refused takes none, so that one
+    address which guesses all day spends its own tokens and not those of all. Addresses of IPv6 count by their
+    network: one machine has 2**64 of them (RFC 4291, 2.5.1). The count lives in memory: a restart forgives.
 
     Parameters
     ----------
@@ -94,8 +97,8 @@ class Bounded:
         Refusal
             too-often, with Retry-After.
         """
-        address = request.client.host if request.client else "?"
-        wait = max(self._take("", 10.0 * self._each), self._take(address, self._each))
+        address = _network(request.client.host if request.client else "?")
+        wait = self._take(address, self._each) or self._take("", 10.0 * self._each)
         if wait > 0.0:
             raise Refusal(
                 "too-often",
@@ -115,3 +118,16 @@ class Bounded:
         if len(self._left) > self.MOST:
             del self._left[next(iter(self._left))]
         return wait
+
+
+def _network(host: str) -> str:
+    """An address as tries are counted by.
+
+    >>> _network("192.168.1.20"), _network("fd00::1:2"), _network("fe80::7%eth0"), _network("?")
+    ('192.168.1.20', 'fd00::/64', 'fe80::/64', '?')
+    """
+    try:
+        address = ipaddress.ip_address(host)
+    except ValueError:
+        return host
+    return str(ipaddress.ip_network((int(address), 64), strict=False)) if address.version == 6 else host
