@@ -244,3 +244,16 @@ def test_days_narrow_rows_by_their_own_moment_and_books_by_jobs(tmp_path):
         only = store.read(lambda db: export.jobs_between(db, until="2026-02-28"))
         head, *rows = store.read(lambda db: list(bookfile.lines(db, jobs=only)))
         assert (json.loads(head)["lines"], [json.loads(row)["job"] for row in rows]) == (1, [an_id(1)])
+
+
+def test_what_a_newer_version_wrote_of_another_type_is_null_in_a_table(tmp_path):
+    page = Page()
+    newer = page.reading(214.0, teardown="last", pose={"hanging": "partly", "board_left_mm": [50]})
+    newer["schema"] = 3
+    newer["body"]["value"] = {"mean": 214.0}
+    with Store(tmp_path) as store:
+        store.write(lambda db: log.append(db, [newer]))
+        (row,), found = table(store, "readings")
+    assert (row["body_height_mm"], row["teardown"], row["hanging"], row["board_left_mm"]) == ("", "", "", "")
+    assert (row["what"], row["side"]) == ("body-height", "left")
+    assert found["rows"][0]["body_height_mm"] is None

@@ -259,21 +259,28 @@ def kind_of(column: Column) -> str:
     return next(_KINDS[kind] for kind in _KINDS if column.type == kind | None)
 
 
-def selected(columns: Sequence[Column]) -> str:
-    """The columns of a view as SELECT has them: rounded, of their type, null where a newer version wrote
-    another.
+def selected(columns: Sequence[Column], *, free: bool = False) -> str:
+    """The columns of a view as SELECT has them, rounded.
+
+    ``free`` where they come from bodies of entries: there a newer version may have written something of another
+    type, which is null here.
 
     >>> selected([TEARDOWNS[-1], TABLES["jobs"][10]])
-    'CASE WHEN unsettled IN (0, 1) THEN unsettled END AS unsettled, round(odds, 3) + 0.0 AS odds'
+    'unsettled AS unsettled, round(odds, 3) + 0.0 AS odds'
     """
-    return ", ".join(f"{_typed(column)} AS {column.name}" for column in columns)
+    made = _typed if free else _plain
+    return ", ".join(f"{made(column)} AS {column.name}" for column in columns)
+
+
+def _plain(column: Column) -> str:
+    # The sum makes nought of a negative one.
+    return column.name if column.digits is None else f"round({column.name}, {column.digits}) + 0.0"
 
 
 def _typed(column: Column) -> str:
     name, kind = column.name, kind_of(column)
     if column.digits is not None:
-        # The sum makes nought of a negative one.
-        return f"round({name}, {column.digits}) + 0.0"
+        return _plain(column)
     if column.type in (bool, bool | None):
         return f"CASE WHEN {name} IN (0, 1) THEN {name} END"
     if kind.startswith("TEXT"):

@@ -23,6 +23,7 @@ _ORDER = {
     "moves": "v.id",
     "teardowns": "v.at, v.job, v.teardown, v.after_km",
 }
+_OF_BODIES = ("readings", "moves")
 _AT = {"readings": "at", "moves": "at", "teardowns": "at"}
 
 
@@ -36,7 +37,13 @@ def rows(db: Database, name: str, *, since: str = "", until: str = "") -> Iterat
         first and its last entry, the rest of the day they were written.
     """
     columns = TABLES[name]
-    sql, values = f"SELECT {selected(columns)} FROM {name} v", list[str]()
+    free = name in _OF_BODIES
+    # A body is read once for each row, however often a column is asked for.
+    view = f"WITH v AS MATERIALIZED (SELECT * FROM {name}) " if free else ""
+    sql, values = (
+        f"{view}SELECT {selected(columns, free=free)} FROM {'v' if free else f'{name} v'}",
+        list[str](),
+    )
     if name == "jobs":
         where, values = _worked(since, until)
         sql += where
