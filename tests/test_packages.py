@@ -27,7 +27,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "console": ("lan", "qr"),
     "serving": ("app", "console", "http", "lan", "settings"),
     "cli": ("api", "console", "http", "lan", "plan_text", "serving", "settings", "wire"),
-    "command": ("api", "app", "cli"),
+    "command": ("api", "app", "cli", "lan"),
     "precache": ("settings", "site"),
 }
 """The folders and modules directly in service/, lowest first, and what each may import besides itself."""

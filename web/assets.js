@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "faf9098137b2974b",
+ "hash": "043959b5e85202ab",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -217,7 +217,7 @@ self.ASSETS = {
   "/screens/shop/car-plots.js": "2c7cc0d4670185f348b48da82f602521",
   "/screens/shop/car-visits.js": "915c20092cf3cbc3fa21a9d36ae693ba",
   "/screens/shop/car.js": "efa6c859ce70045b566642599a5516a4",
-  "/screens/shop/desk-question.js": "b80281cabb36f57ed3aabc8f3988ef5e",
+  "/screens/shop/desk-question.js": "67a3d16c5e45d3c2b00ecbc41b5bed38",
   "/screens/shop/desk-words.js": "1417b26b6e9b19de0685ec6f0cf9be4f",
   "/screens/shop/desk.js": "c6c4d7d874a9d5736073cafe0b49c7f9",
   "/screens/shop/devices.js": "16966c9616872f162ff27e7bd37faf94",
@@ -250,7 +250,7 @@ self.ASSETS = {
   "/shop/pc/unsettled.js": "14445ec723188c4c4845fc14c0d332ed",
   "/shop/pc/writers.js": "e48277b258c1f73241f866802588b0eb",
   "/style/shop/car.css": "273969aa21b12f7d423ce7adc1d35f1d",
-  "/style/shop/desk.css": "eb3f910102b9e27a30bcb8ad6da5fb59",
+  "/style/shop/desk.css": "c8586d96ee1441d3e4b174e20a2aa83c",
   "/style/shop/export.css": "8a5431ea486ad592dd0b5211b1f94b05",
   "/style/shop/look.css": "b90406f0d57e3359f73e23808c74f364",
   "/style/shop/pairing.css": "34f968f4915c57948a913e74e1b98d05",
