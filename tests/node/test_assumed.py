@@ -43,8 +43,10 @@ def named() -> set[str]:
     """Every path of a request that the model's module writes out."""
     tree = ast.parse(Path(assumed.__file__).read_text(encoding="utf-8"))
     calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call)]
-    added = [call.args[1] for call in calls if isinstance(call.func, ast.Name) and call.func.id == "add"]
-    facts = {node.value for node in added if isinstance(node, ast.Constant)}
+    added = [call.keywords for call in calls if isinstance(call.func, ast.Name) and call.func.id == "add"]
+    said = [word.value for words in added for word in words if word.arg == "field"]
+    facts = {node.value for node in said if isinstance(node, ast.Constant)}
+    assert facts
     return facts | {path for _, path, _ in assumed.LIMITS}
 
 
