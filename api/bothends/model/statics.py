@@ -105,30 +105,34 @@ def _search(
     ``lift`` is board_left - board_right - unevenness, [m].
     """
 
-    def excess(across: float) -> tuple:
-        heights = []
-        phis = []
-        for s, sign in ((0, 1.0), (1, -1.0)):
-            force = load[s] + sign * across
-            phi = _arm_at_load(alpha=alpha[s], rate=rate, bush=bush, rest=rest, arm=arm, load=force)
-            if phi is None:
-                return None, None
-            phis.append(phi)
-            heights.append(arm * math.sin(phi) - force / tyre)
-        return across - 0.5 * roll * (heights[0] - heights[1] + lift), phis
+    def excess(across: float, phis: list) -> float:
+        """Load across less what the lean at these angles carries, [N]."""
+        left = arm * math.sin(phis[0]) - (load[0] + across) / tyre
+        right = arm * math.sin(phis[1]) - (load[1] - across) / tyre
+        return across - 0.5 * roll * (left - right + lift)
+
+    def angles(across: float) -> list:
+        """Riding angles, None where that arm cannot carry its load."""
+        forces = (load[0] + across, load[1] - across)
+        return [
+            _arm_at_load(alpha=alpha[s], rate=rate, bush=bush, rest=rest, arm=arm, load=forces[s])
+            for s in (0, 1)
+        ]
 
     low, high = -0.999 * load[0], 0.999 * load[1]
     phis = None
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
-        value, found = excess(middle)
-        if value is None:
+        phis = angles(middle)
+        if phis[0] is None and phis[1] is None:
             return None
-        phis = found
-        if value < 0.0:
+        # An arm that cannot carry its load wants less of it.
+        if phis[1] is None or (phis[0] is not None and excess(middle, phis) < 0.0):
             low = middle
         else:
             high = middle
+    if phis[0] is None or phis[1] is None:
+        return None
     # An end of the bracket is no rest: one wheel would leave the ground.
     if middle < -0.99 * load[0] or middle > 0.99 * load[1]:
         return None
