@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "bc0cad4dda54be4f",
+ "hash": "09006cb3e59fd865",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -66,7 +66,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "c0193743fe9a2f6601665f27ec260fdf",
+  "/py/source.json": "b662268ee31e92dfe39295d97f8d79bc",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs.js": "2c55271fb4e7832f5a7d8c3a4c662565",
   "/screens/list-facts.js": "1c183ca21735890197da6e9930e7bbb6",

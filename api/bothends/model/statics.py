@@ -120,7 +120,7 @@ def _search(
         ]
 
     low, high = -0.999 * load[0], 0.999 * load[1]
-    phis = None
+    phis: list = [None, None]
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
         phis = angles(middle)
