@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "09006cb3e59fd865",
+ "hash": "158d042fc4123917",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -66,7 +66,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "b662268ee31e92dfe39295d97f8d79bc",
+  "/py/source.json": "81db7436a1ae786c17d9512e7805ef7b",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs.js": "2c55271fb4e7832f5a7d8c3a4c662565",
   "/screens/list-facts.js": "1c183ca21735890197da6e9930e7bbb6",
@@ -211,7 +211,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "cf0b50f26e41e643f67e554fa39f6f18",
   "/parts/shop/plot.js": "67340071ffd9f9f7dab58d69834afd54",
   "/parts/shop/short-link.js": "6cf24b363dda047a0b7dccd7c362993d",
-  "/py/bench.json": "1f376072b2aefc6130fd357bd302acf2",
+  "/py/bench.json": "72d8e0ac2131c1633e4909afd911cbad",
   "/screens/shop/car-again.js": "702366a6de182c979feac0b8306b9a9b",
   "/screens/shop/car-constants.js": "a1ce794716495e399b64dee107d2f33b",
   "/screens/shop/car-plots.js": "2c7cc0d4670185f348b48da82f602521",

@@ -3,26 +3,16 @@
 Owns the words only; which guess it is, is `doubt`'s business.
 """
 
-from .fields import SIDES
+from .fields import KINDS, SIDES
+from .figures import POUND_KG
 from .units import INCH
 
 __all__ = ["READINGS", "SENTENCES", "figure", "sentence"]
 
-POUNDS = 1.0 / 0.45359237
+POUNDS = 1.0 / POUND_KG
 """Pounds to the kilogram."""
 
-READINGS = {
-    ("hanging-angle", "left"): "hanging angle on the left",
-    ("hanging-angle", "right"): "hanging angle on the right",
-    ("riding-angle", "left"): "riding angle on the left",
-    ("riding-angle", "right"): "riding angle on the right",
-    ("body-height", "left"): "ride height on the left",
-    ("body-height", "right"): "ride height on the right",
-    ("hub-to-body", "left"): "hub-to-body height on the left",
-    ("hub-to-body", "right"): "hub-to-body height on the right",
-    ("wheel-load", "left"): "wheel load on the left",
-    ("wheel-load", "right"): "wheel load on the right",
-}
+READINGS = {(k.name, side): f"{k.words} on the {side}" for k in KINDS for side in SIDES}
 """What a reading is called inside a sentence, by kind and side."""
 
 SENTENCES = {

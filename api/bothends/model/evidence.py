@@ -8,22 +8,17 @@ fit is `estimate`'s business. SI, radians.
 import math
 
 from .beliefs import SETTLING_KM, SETTLING_SIDE_MM
+from .fields import KINDS
 from .noise import Whitener
 from .request import Case, Reading
 from .statics import ARM, BUSH, CONSTANTS, UNEVEN, equilibrium
-from .units import DEG, GRAVITY, MM
+from .units import DEG, MM, SIZE
 
 __all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "settled"]
 
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
-MODEL_ERROR = {
-    "hanging-angle": 0.1 * DEG,
-    "riding-angle": 0.1 * DEG,
-    "body-height": 0.5 * MM,
-    "hub-to-body": 0.5 * MM,
-    "wheel-load": 2.0 * GRAVITY,
-}
+MODEL_ERROR = {k.name: k.error * SIZE[k.unit] for k in KINDS}
 """What the model itself leaves out, per kind, [rad, m, N]; friction and clamping come on top, shared."""
 MARKS_ALIKE = 10.0 * MM
 """Spread of the left mark's height on the body against the right one's, [m]. Common practice, no source."""

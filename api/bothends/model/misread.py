@@ -7,13 +7,13 @@ decimal point lost, two digits swapped. Slips of two sides are `mixup`'s, of a m
 import math
 
 from .evidence import Observation
-from .fields import SIDES, kind
+from .fields import KINDS, SIDES
 from .figures import POUND_KG
 from .misfit import Misfits
 from .request import Reading
 from .slip import Slip, scatter_change, with_value
 from .statics import ARM
-from .units import DEG, GRAVITY, INCH, MM
+from .units import INCH, MM, SIZE
 
 __all__ = ["LOUD_ENOUGH", "UNIT", "USUAL_HEIGHT", "misreadings", "neighbours", "unusual"]
 
@@ -21,13 +21,8 @@ MOST_DATUMS = 12
 """Datums of one kind of pose and teardown that are tried for one another."""
 LOUD_ENOUGH = 6.0
 """Drop of the sum of squares that must be in a reading at all before its slips are tried."""
-UNIT = {
-    "hanging-angle": ("deg", DEG, kind("hanging-angle").value.limits),
-    "riding-angle": ("deg", DEG, kind("riding-angle").value.limits),
-    "body-height": ("mm", MM, kind("body-height").value.limits),
-    "hub-to-body": ("mm", MM, kind("hub-to-body").value.limits),
-    "wheel-load": ("kg", GRAVITY, kind("wheel-load").value.limits),
-}
+AS_TYPED = {"°": "deg", "mm": "mm", "kg": "kg"}
+UNIT = {k.name: (AS_TYPED[k.unit], SIZE[k.unit], k.value.limits) for k in KINDS}
 """Unit of each kind as typed, its size in SI, and its bounds."""
 USUAL_HEIGHT = (150.0 * MM, 450.0 * MM)
 """Heights of a body's mark over the ground that need no explaining, [m]."""

@@ -16,6 +16,7 @@ import math
 
 from .estimate import Estimate
 from .evidence import MODEL_ERROR
+from .fields import ANGLE_SD_WITH_DATUM
 from .lattice import Search
 from .request import Case
 from .statics import ARM, BUSH, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, Equilibrium, equilibrium
@@ -28,7 +29,7 @@ COMMON = 0.5
 PAIR = 0.01 * math.sqrt(2.0)
 """Spread of one side's new bar against the pair's rate, [-]: 1 % a bar, and as much again that the old pair left in
 the loads, since the model has one rate for both sides. Common practice, no source."""
-SETTING = math.sqrt((0.28 * DEG) ** 2 + MODEL_ERROR["hanging-angle"] ** 2)
+SETTING = math.sqrt((ANGLE_SD_WITH_DATUM * DEG) ** 2 + MODEL_ERROR["hanging-angle"] ** 2)
 """How well a hanging angle is set by one reading of gauge and datum, [rad]."""
 STEEPEST_ARM = 1.45
 """Steepest riding or hanging angle that is planned for, [rad]."""

@@ -9,16 +9,17 @@ import math
 from .beliefs import ARM_TAPED_SD_MM
 from .estimate import Estimate
 from .evidence import MODEL_ERROR
-from .fields import field
+from .fields import ANGLE_SD_WITH_DATUM, field
+from .fields import kind as kind_of
 from .statics import ARM, CONSTANTS, RATE, Equilibrium
 from .travel import travels
 from .units import DEG, GRAVITY, MM
 
 __all__ = ["BALLAST", "BOARD", "MINUTES", "Trial", "facts", "trials"]
 
-GAUGE = 0.28 * DEG
-TAPE = 1.5 * MM
-SCALE = 3.0 * GRAVITY
+GAUGE = ANGLE_SD_WITH_DATUM * DEG
+TAPE = kind_of("body-height").sd * MM
+SCALE = kind_of("wheel-load").sd * GRAVITY
 BOARD = 50.0 * MM
 BALLAST = 50.0 * GRAVITY
 MINUTES = {
