@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "158d042fc4123917",
+ "hash": "0b8dd89985137441",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -84,7 +84,7 @@ self.ASSETS = {
   "/screens/reading-beside.js": "62d64ee91a883bf60ed2b1247beafedb",
   "/screens/reading-picture.js": "cf053aa568dbf561d9d81676984a47a6",
   "/screens/reading-query.js": "7eb9d8ad602bdaadf7d8ef864feea2f0",
-  "/screens/reading-save.js": "38599b5c6688c6d1b88c944714ecb83b",
+  "/screens/reading-save.js": "d016b36e8bf21e7fba9dc2a4955ebf13",
   "/screens/reading.js": "9acfd21e81323f4ec5f59ab23d8fda35",
   "/screens/target-amount.js": "2d4f67cbb006fec96269be9f86937a34",
   "/screens/target-more.js": "7cad5dfee463bff8d6991e29e0861f6e",

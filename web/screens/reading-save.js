@@ -85,6 +85,7 @@ function anew({ ctx, what, side, pose, teardown }) {
  */
 export async function saving({ ctx, body, view, onwait, ...one }) {
   const { entry, key } = one;
+  const here = location.href;
   const same = entry && COMPARED.every((name) => (entry[name] ?? null) === (body[name] ?? null));
   const had = new Set(ctx.entries().map(({ id }) => id));
   if (!same && !(await ctx.save([["reading", body]], { said: nameOf(body) }))) return;
@@ -98,8 +99,8 @@ export async function saving({ ctx, body, view, onwait, ...one }) {
   // The teardown's own step judges what hangs free; everything else is asked about here.
   const judged = same || STEPS.includes(String(ctx.query.from ?? "").split("/")[0]);
   const done = judged || !kept ? "on" : await queried(ctx, kept.id, onwait);
-  // Who has gone elsewhere meanwhile is not fetched back.
-  if (!view.isConnected) return;
+  // Who has gone elsewhere meanwhile is not fetched back, also where that screen is still on its way.
+  if (!view.isConnected || location.href !== here) return;
   if (done === "again") anew({ ctx, ...one });
   else ctx.go(onward(ctx.sheet, ctx.words, ctx.query));
 }
