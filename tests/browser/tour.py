@@ -28,7 +28,7 @@ MOST_BYTES = 400_000
 """All pictures together, [bytes]."""
 PHONES_PX, PC_PX = 1320, 1200
 """Widths of the finished pictures: four phones side by side, one window of a PC."""
-QUALITY = 0.68
+QUALITY = 0.64
 
 JOIN = """
 async ([shots, width, quality]) => {
@@ -136,7 +136,7 @@ def phones(tour: Tourist) -> list[bytes]:
     return [
         shot(tour.page(**bright), f"{tour.job('measuring')}/read/riding-angle/right", act=reading),
         shot(tour.page(**bright), f"{planned}/plan", wait=".source"),
-        shot(tour.page(**dark), f"{under_way}/propped/1"),
+        shot(tour.page(**dark), f"{under_way}/propped/1?at=5"),
         shot(tour.page(**bright), f"{tour.job('checked')}/close", wait=".verdict-plate"),
     ]
 
