@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0b8dd89985137441",
+ "hash": "27d6b04baba8744f",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -167,7 +167,7 @@ self.ASSETS = {
   "/parts/style.js": "f3397bc3365e700efb3fea9fe3045cd9",
   "/parts/teardown-step.js": "08b0560fdd20fa8fc715bc5c429d3c14",
   "/parts/ticks.js": "1b309fb4cfca38431ff3f7772ab81091",
-  "/screens/about.js": "7c3af602d9ebdbc29de71e8e04544549",
+  "/screens/about.js": "f6cce0b6a56d3fbaf986d0b9981226e5",
   "/screens/add.js": "ad68c29f1caa62a3f725df965438563f",
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
   "/screens/close-tables.js": "ed843602120d54803b1eb5f65851447a",
@@ -186,7 +186,7 @@ self.ASSETS = {
   "/screens/recheck-ask.js": "cf09dd0b8c6992967bf372d2a540d199",
   "/screens/recheck.js": "9ba6890cd4f617bf0188996df0794c94",
   "/screens/refused.js": "d83a681bc4151076d45903554f3e0cc4",
-  "/screens/settings.js": "29d973beaccaec0f9422e5ab9b2bb358",
+  "/screens/settings.js": "f3d9f79a06066d8633daac694307b9e1",
   "/screens/share.js": "d93256585512181827f60b8913dcf3e3",
   "/screens/teardown.js": "8a802a1da86fc18d87bccfac6e8d2ac8",
   "/screens/zero.js": "901a61bbd15466d7905445bb8e5fc999",
@@ -222,7 +222,7 @@ self.ASSETS = {
   "/screens/shop/desk.js": "c6c4d7d874a9d5736073cafe0b49c7f9",
   "/screens/shop/devices.js": "16966c9616872f162ff27e7bd37faf94",
   "/screens/shop/export.js": "9ca6d53af4c84b1dd9fe689f94ea6851",
-  "/screens/shop/moved.js": "aea637eaa2d6347cfc0fe40ee8e34981",
+  "/screens/shop/moved.js": "4169c1ab70af31d455af6ef8ce0986e8",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",
   "/screens/shop/open-look.js": "8193cd9bebfc2edd939a7257af26ad5b",
   "/screens/shop/sheet-back.js": "22dc596de5957caa70624a154e054c3d",

@@ -20,17 +20,26 @@ const FIELDS = [
   { name: "wish", label: "Customer’s request", place: "Level it, 250 mm both sides", longest: 400 },
 ];
 
-/** What the job is called: "Gannet, Maren"; the day where nobody said anything. */
+/** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @typedef {{ [name: string]: string }} Said What stands in each field. */
+
+/** What the job is called: "Gannet, Maren"; the day where nobody said anything. @param {Said} said */
 const titleOf = ({ car, owner }) =>
   [car, owner].filter(Boolean).join(", ") || SAID.car(new Date().toLocaleDateString());
 
-/** Write what was said: into the job, or as the first entry of a new one; the route after it, or null. */
+/**
+ * Write what was said: into the job, or as the first entry of a new one; the route after it, or null.
+ * @param {JobContext} ctx
+ * @param {Said} said
+ * @param {Said} given what stood there before
+ */
 async function write(ctx, said, given) {
   if (!ctx.job) {
     const full = Object.fromEntries(Object.entries(said).filter(([, text]) => text));
     const job = await ctx.begin([["job", { title: titleOf(said), ...full }]]);
     return job ? { route: { words: ["target"] }, job } : null;
   }
+  /** @type {{ [name: string]: string | null }} */
   const body = Object.fromEntries(
     Object.entries(said)
       .filter(([name, text]) => text !== given[name])
@@ -43,15 +52,16 @@ async function write(ctx, said, given) {
 
 /**
  * The screen: route words ["new"] without a job, ["about"] of one.
- * @param {any} ctx
- * @returns {{title: string, fresh: () => void, node: HTMLElement}}
+ * @param {JobContext} ctx
+ * @returns {Shown}
  */
 export function about(ctx) {
   const [place, key] = [ctx.job || "new", "about"];
+  /** @type {Said} */
   const given = { car: ctx.sheet?.car_name ?? "", owner: ctx.sheet?.owner ?? "", wish: ctx.sheet?.wish ?? "" };
   const typed = { ...given, ...ctx.drafts.draft(place, key) };
   const changed = () => FIELDS.some(({ name }) => typed[name].trim() !== given[name]);
-  const field = ({ name, label, place: example, longest }) => {
+  const field = (/** @type {typeof FIELDS[number]} */ { name, label, place: example, longest }) => {
     const input = h("input", {
       id: `about-${name}`,
       type: "text",
@@ -73,7 +83,7 @@ export function about(ctx) {
     ctx.drafts.drop(place, key);
     ctx.go(done.route, { job: done.job });
   };
-  const submit = (event) => {
+  const submit = (/** @type {Event} */ event) => {
     event.preventDefault();
     save();
   };

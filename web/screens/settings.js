@@ -160,7 +160,7 @@ const hands = () =>
         { value: "left", label: "Left hand" },
       ],
       chosen: hand(),
-      onchoose: setHand,
+      onchoose: (value) => setHand(value === "left" ? "left" : "right"),
     }),
     h("p", { class: "where", text: "The main key stands under this thumb." }),
   );

@@ -4,11 +4,17 @@
 import { h } from "../../parts/dom.js";
 import { mergedWords } from "../../work/merged.js";
 
-const many = (n, one, more) => `${n} ${n === 1 ? one : more}`;
-const hostOf = (address) =>
+/** @import { Context, Shown } from "../../types/context.d.ts" */
+/** @import { Entry } from "../../types/log.d.ts" */
+/** @typedef {{ from?: string, code?: string, name?: string }} Moving What came along beside the entries. */
+
+const many = (/** @type {number} */ n, /** @type {string} */ one, /** @type {string} */ more) =>
+  `${n} ${n === 1 ? one : more}`;
+const hostOf = (/** @type {unknown} */ address) =>
   typeof address === "string" && URL.canParse(address) ? new URL(address).host : "another address";
 
-/** What came along beside the entries; a file in lines has nothing of the kind. */
+/** What came along beside the entries; a file in lines has nothing of the kind.
+ * @param {string} text @returns {Moving} */
 function movingOf(text) {
   try {
     return JSON.parse(text).moving ?? {};
@@ -17,7 +23,8 @@ function movingOf(text) {
   }
 }
 
-/** Pair this page as the other one was; in words. */
+/** Pair this page as the other one was; in words.
+ * @param {Context} ctx @param {Moving} moving */
 async function paired(ctx, { code, name }) {
   const held = await ctx.device.access().catch(() => null);
   if (held) return `This page is paired already, as “${held.name}”.`;
@@ -26,18 +33,19 @@ async function paired(ctx, { code, name }) {
     const found = await ctx.shop.pair(code, name || "Moved");
     return `At the shop this page is now called “${found.name}”. End the old one’s access under Devices.`;
   } catch (problem) {
-    return `Pairing failed: ${problem.message}. Get a new code at the shop and pair it in Settings.`;
+    const { message } = /** @type {Error} */ (problem);
+    return `Pairing failed: ${message}. Get a new code at the shop and pair it in Settings.`;
   }
 }
 
-/** The screen. */
+/** The screen. @param {Context} ctx @returns {Shown} */
 export function moved(ctx) {
   const wrong = h("p", { class: "error", role: "alert" });
   const place = h("div", { class: "mine" });
   const input = h("input", { id: "moved-file", class: "file", type: "file", accept: "application/json,.json" });
   const byFile = h("div", { class: "keys" }, h("label", { class: "key", for: "moved-file" }, "Choose the file", input));
 
-  async function take(text, key) {
+  async function take(/** @type {string} */ text, /** @type {HTMLButtonElement} */ key) {
     key.disabled = true;
     try {
       const words = mergedWords(await ctx.files.imported(text));
@@ -53,33 +61,34 @@ export function moved(ctx) {
         ),
       );
       byFile.hidden = true;
-    } catch (error) {
+    } catch (problem) {
+      const error = /** @type {Error} */ (problem);
       if (!["FileError", "NotKept"].includes(error.name)) throw error;
       wrong.textContent = error.message;
       key.disabled = false;
     }
   }
-  async function show(text) {
-    const rows = ctx.files.opened(text).rows.map(({ entry }) => entry ?? null);
-    const { added, known } = await ctx.log.compare(rows);
-    const jobs = new Set(rows.map((row) => row?.job)).size;
+  async function show(/** @type {string} */ text) {
+    const rows = ctx.files.opened(text).rows.map(({ entry }) => /** @type {Entry | null} */ (entry ?? null));
+    const { added, known } = await ctx.log.compare(/** @type {Entry[]} */ (rows));
+    const jobs = new Set(rows.map((/** @type {Entry | null} */ row) => row?.job)).size;
+    /** @type {HTMLButtonElement} */
     const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Import");
+    const much = `${many(jobs, "job", "jobs")}, ${many(rows.length, "record", "records")}`;
     place.replaceChildren(
       h(
         "p",
         null,
-        h("strong", {
-          text: `From ${hostOf(movingOf(text).from)}: ${many(jobs, "job", "jobs")}, ${many(rows.length, "record", "records")}.`,
-        }),
+        h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${much}.` }),
         ` ${added} new here, ${known} known already.`,
       ),
       h("p", { text: "Data on this device stays." }),
       h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Cancel")),
     );
   }
-  const failed = (error) => (wrong.textContent = error.message);
+  const failed = (/** @type {any} */ error) => (wrong.textContent = error.message);
   input.addEventListener("change", async () => {
-    const [file] = input.files;
+    const [file] = input.files ?? [];
     wrong.textContent = "";
     place.replaceChildren();
     try {
