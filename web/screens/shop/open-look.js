@@ -18,17 +18,26 @@ import { aimWords, formOf, markOf } from "../../work/wish.js";
 import { inDegrees } from "../../work/sheet.js";
 import { wayName } from "../../work/sentence.js";
 
-const none = "not measured";
-const height = (value) => (value == null ? none : length(value, 0));
+/** @import { Context } from "../../types/context.d.ts" */
+/** @import { End, Folded, Plan, Sheet, Side } from "../../types/sheet.d.ts" */
+/** @import { Step } from "../../work/teardown-steps.js" */
+/** @typedef {Sheet["car"]["bar"]} Bar */
+/**
+ * @typedef {{ plan: Plan, cautions: string[], turns?: boolean, stopped?: string[] }} Found The plan, and whether
+ *   it turns anything.
+ */
 
-/** Heights as found, now and wanted. */
+const none = "not measured";
+const height = (/** @type {number | null | undefined} */ value) => (value == null ? none : length(value, 0));
+
+/** Heights as found, now and wanted. @param {Folded} all */
 function heights({ sheet, stages }) {
   const head = ["As found", stages.length > 1 ? "Now" : null, "Target"].filter(Boolean);
   const target = { ...stages[0]?.target, ...sheet.target };
   const told = formOf(target) === "heights" && markOf(target) === "body-height";
-  const row = (side) => [
+  const row = (/** @type {Side} */ side) => [
     stages[0]?.reached[`${side}_mm`],
-    ...(stages.length > 1 ? [stages.at(-1).reached[`${side}_mm`]] : []),
+    ...(stages.length > 1 ? [stages.at(-1)?.reached[`${side}_mm`]] : []),
     markOf(target) === "body-height" ? target[`${side}_mm`] : null,
   ];
   return h(
@@ -70,16 +79,19 @@ function heights({ sheet, stages }) {
   );
 }
 
-/** One end of a side: the arm as it is turned, and how many teeth. */
-function endOf(side, end, teeth, bar) {
+/** One end of a side: the arm as it is turned, and how many teeth.
+ * @param {{ side: Side, end: End, teeth: number, bar: Bar }} about */
+function endOf({ side, end, teeth, bar }) {
   const words = `${END_NAMES[end]}: ${teethWords(teeth)}`;
-  const turn = teeth ? { way: teeth > 0 ? "down" : "up", deg: Math.abs(degreesOf({ end, teeth }, bar)) } : {};
+  const way = teeth > 0 ? /** @type {const} */ ("down") : /** @type {const} */ ("up");
+  const turn = teeth ? { way, deg: Math.abs(degreesOf({ end, teeth }, bar)) } : {};
   return h("div", null, endPicture({ side, end, ...turn, label: words }), h("p", null, h("strong", { text: words })));
 }
 
-/** One side of the plan. */
+/** One side of the plan. @param {Plan} plan @param {Side} side @param {Bar} bar */
 function corner(plan, side, bar) {
   const { inner, outer, hanging_deg: hanging } = plan[side];
+  const hangs = typeof hanging === "number" ? angle(hanging) : none;
   const still = h("p", {
     text: inDegrees(plan) && plan[side].turn_deg ? `Turn ${turnsOf(plan[side])}. Teeth not counted yet.` : "No change.",
   });
@@ -91,17 +103,21 @@ function corner(plan, side, bar) {
       ? h(
           "div",
           { class: "ends" },
-          ["inner", "outer"].map((end) => endOf(side, end, plan[side][end] ?? 0, bar)),
+          /** @type {const} */ (["inner", "outer"]).map((end) =>
+            endOf({ side, end, teeth: plan[side][end] ?? 0, bar }),
+          ),
         )
       : still,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
-    h("p", { text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${angle(hanging)}.` }),
+    h("p", {
+      text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${typeof hanging === "number" ? angle(hanging) : none}.`,
+    }),
   );
 }
 
-/** Every step, ticked or not. */
+/** Every step, ticked or not. @param {Sheet} sheet @param {Plan} plan */
 function steps(sheet, plan) {
-  const item = (step) =>
+  const item = (/** @type {Step} */ step) =>
     h(
       "li",
       { class: "step look" },
@@ -125,7 +141,8 @@ function steps(sheet, plan) {
   );
 }
 
-/** The plan for the next teardown: {plan, cautions, kept}, or {why} where there is none. */
+/** The plan for the next teardown, or why there is none.
+ * @param {Context} ctx @param {Folded} all @returns {Promise<Found | { why: string }>} */
 async function planOf(ctx, { sheet, request, stages }) {
   if (sheet.closed) return { why: `Handed over on ${shortDate(sheet.closed.at)}.` };
   // A car that is on target is turned no further, whatever another plan would promise.
@@ -152,12 +169,13 @@ async function planOf(ctx, { sheet, request, stages }) {
   };
 }
 
+/** @param {Folded} all @param {Found} found */
 function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }) {
   return [
     h(
       "section",
       { class: "plan-part" },
-      h("h2", { text: `Plan: ${wayName(plan.label)}` }),
+      h("h2", { text: `Plan: ${wayName(plan.label ?? "")}` }),
       stopped.length
         ? h("p", null, h("strong", { text: "Not possible: " }), stopped.join(" "))
         : h(
@@ -178,10 +196,10 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
     ),
     cautions("Before you turn a tooth", list),
     turns ? steps(sheet, plan) : null,
-  ].filter(Boolean);
+  ].filter((part) => part !== null);
 }
 
-/** The job as an element; `all` is what fold gives for its entries. */
+/** The job as an element; `all` is what fold gives for its entries. @param {Context} ctx @param {Folded} all */
 export function lookAt(ctx, all) {
   useStyle("look");
   const place = h(
@@ -190,13 +208,13 @@ export function lookAt(ctx, all) {
     h("p", { class: "working", text: "Calculating the plan…" }),
   );
   const node = h("div", { class: "looking" }, heights(all), place);
-  const show = (...nodes) => {
+  const show = (/** @type {Node[]} */ ...nodes) => {
     // Only the wait is announced; the plan itself is there to be read.
     place.removeAttribute("role");
     place.replaceChildren(...nodes);
   };
   planOf(ctx, all)
-    .then((found) => show(...(found.plan ? planned(all, found) : [h("p", { text: found.why })])))
+    .then((found) => show(...("plan" in found ? planned(all, found) : [h("p", { text: found.why })])))
     .catch((problem) => show(h("p", { text: `No plan: ${problem.detail ?? problem.message}` })));
   return node;
 }
