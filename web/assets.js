@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "59a4e5975c8b7bd7",
+ "hash": "ff042b2b2fb32ffe",
  "files": {
   "/app.js": "6393f6c660b2ac2bd6d1c17a41a9ed1d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -224,7 +224,7 @@ self.ASSETS = {
   "/screens/shop/export.js": "9ca6d53af4c84b1dd9fe689f94ea6851",
   "/screens/shop/moved.js": "4169c1ab70af31d455af6ef8ce0986e8",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",
-  "/screens/shop/open-look.js": "c1bfaef69780fe2d9c4af3d4db64dd37",
+  "/screens/shop/open-look.js": "191dfa80c3d9bed81858c87aefd196db",
   "/screens/shop/sheet-back.js": "22dc596de5957caa70624a154e054c3d",
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
   "/screens/shop/sheet-front.js": "99e1345ec7265980045584f0ab251f7a",

@@ -110,7 +110,7 @@ function corner(plan, side, bar) {
       : still,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
     h("p", {
-      text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${typeof hanging === "number" ? angle(hanging) : none}.`,
+      text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${hangs}.`,
     }),
   );
 }
