@@ -6,15 +6,9 @@ import pytest
 
 from book.pages import JOB
 from bothends.book import devices, links, secret
-from bothends.book.store import BOOK, Store
+from bothends.book.store import BOOK
 
 NOON = datetime(2026, 9, 21, 12, 0, tzinfo=UTC)
-
-
-@pytest.fixture
-def store(tmp_path):
-    with Store(tmp_path) as opened:
-        yield opened
 
 
 def paired(store, name="phone"):

@@ -8,17 +8,10 @@ import pytest
 
 from book.pages import Page, an_id
 from bothends.book import cars, folded, log
-from bothends.book.store import Store
 from bothends.model.solve import solve
 
 CASES = Path(__file__).resolve().parents[1] / "browser" / "cases"
 """Requests whose readings agree with each other; boards is plain with a board test."""
-
-
-@pytest.fixture
-def store(tmp_path):
-    with Store(tmp_path) as opened:
-        yield opened
 
 
 def push(store, *pages):

@@ -3,8 +3,6 @@
 import threading
 from concurrent.futures import ThreadPoolExecutor
 
-import pytest
-
 from book.pages import Page, an_id
 from bothends.book import folded, jobs, log
 from bothends.book.sheet.fold import fold
@@ -12,12 +10,6 @@ from bothends.book.store import Store
 
 PATIENCE_S = 30
 KEPT = ("job_sheets", "job_teardowns", "job_holds")
-
-
-@pytest.fixture
-def store(tmp_path):
-    with Store(tmp_path) as opened:
-        yield opened
 
 
 def push(store, *pages):

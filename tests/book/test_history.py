@@ -8,15 +8,8 @@ import scipy.stats
 
 from book.pages import Page, an_id
 from bothends.book import calibration, folded, history, job_rows, jobs, log
-from bothends.book.store import Store
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
-
-
-@pytest.fixture
-def store(tmp_path):
-    with Store(tmp_path) as opened:
-        yield opened
 
 
 def done(number, odds, *, lands=True, car="Gannet roadster", follow=True, title="Level the rear"):

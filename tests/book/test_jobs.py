@@ -1,16 +1,7 @@
 """Lists and searches: always as the entries are now."""
 
-import pytest
-
 from book.pages import JOB, Page, an_id
 from bothends.book import folded, job_rows, jobs, log
-from bothends.book.store import Store
-
-
-@pytest.fixture
-def store(tmp_path):
-    with Store(tmp_path) as opened:
-        yield opened
 
 
 def push(store, *pages):

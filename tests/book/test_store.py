@@ -17,12 +17,6 @@ from bothends.book.sheet.fold import fold
 from bothends.book.store import BookFullError, BookInUseError, Store, visit
 
 
-@pytest.fixture
-def store(tmp_path):
-    with Store(tmp_path) as opened:
-        yield opened
-
-
 def push(store, entries):
     return store.write(lambda db: log.append(db, entries))
 
