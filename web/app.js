@@ -172,12 +172,19 @@ function seat({ job, words: [word] }) {
 }
 
 /**
- * Whether there is a screen of that name, here or to be fetched.
+ * The screen of that name that has still to be fetched; undefined where it is here, or there is none.
  * @param {Screens} table
  * @param {string} name
  */
-const known = (table, name) =>
-  Boolean(table[name]) || [...WAY, ...LATER, ...SHOP].some((one) => one[0] === table && one[1] === name);
+const toFetch = (table, name) =>
+  table[name] ? undefined : [...WAY, ...LATER, ...SHOP].find((one) => one[0] === table && one[1] === name);
+
+/**
+ * Whether there is a screen of that name.
+ * @param {Screens} table
+ * @param {string} name
+ */
+const known = (table, name) => Boolean(table[name] || toFetch(table, name));
 
 /** Have the style sheets that the first screens do without: they stand in the page, in their place among the others.
  * @type {Promise<unknown> | undefined} */
@@ -256,7 +263,7 @@ async function render() {
   drawn = location.href;
   let found = route.job ? peek(route.job) : null;
   const [table, name] = seat(route);
-  const lacking = table[name] ? null : [...WAY, ...LATER, ...SHOP].find((one) => one[0] === table && one[1] === name);
+  const lacking = toFetch(table, name);
   if ((route.job && !found) || lacking) {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the job" }));
     try {
