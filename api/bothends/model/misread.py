@@ -22,6 +22,7 @@ MOST_DATUMS = 12
 LOUD_ENOUGH = 6.0
 """Drop of the sum of squares that must be in a reading at all before its slips are tried."""
 AS_TYPED = {"°": "deg", "mm": "mm", "kg": "kg"}
+"""A kind's unit in the words of a doubt."""
 UNIT = {k.name: (AS_TYPED[k.unit], SIZE[k.unit], k.value.limits) for k in KINDS}
 """Unit of each kind as typed, its size in SI, and its bounds."""
 USUAL_HEIGHT = (150.0 * MM, 450.0 * MM)

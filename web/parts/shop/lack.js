@@ -1,6 +1,7 @@
 /* Why an answer of the shop is missing, what is shown in its place, and the way to mend it. */
 
 import { h } from "../dom.js";
+import { useStyle } from "../style.js";
 
 /**
  * Why the shop's answer is missing, what is shown in its place, and the way to mend it.
@@ -9,6 +10,7 @@ import { h } from "../dom.js";
  * @param {() => void} again
  */
 export function lackNote({ code, text }, instead, again) {
+  useStyle("lack");
   const pair = code === "not-paired" || code === "key-refused" || code === "not-allowed";
   return h(
     "div",
