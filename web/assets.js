@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ee6136b44403781a",
+ "hash": "7af9176b0bc12964",
  "files": {
   "/app.js": "84a0e49fc4c542af89d16c8c27720260",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -171,7 +171,7 @@ self.ASSETS = {
   "/screens/add.js": "ad68c29f1caa62a3f725df965438563f",
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
   "/screens/close-tables.js": "ed843602120d54803b1eb5f65851447a",
-  "/screens/close.js": "a42f4896a5f7db55b886c08fd73682da",
+  "/screens/close.js": "6388d9cd4abc5eae87ce76167f82d469",
   "/screens/gauge.js": "3c7dcefe3404b799775be1acf280ff69",
   "/screens/ground-verdict.js": "e83a8d64822798371880fa5a8a91d193",
   "/screens/ground.js": "f12574b05f6f0a5239455c5e3a12f565",
