@@ -28,7 +28,8 @@ import { wayName } from "../../work/sentence.js";
  */
 
 const none = "not measured";
-const height = (/** @type {number | null | undefined} */ value) => (value == null ? none : length(value, 0));
+const height = (/** @type {number | null | undefined} */ value) =>
+  value === null || value === undefined ? none : length(value, 0);
 
 /** Heights as found, now and wanted. @param {Folded} all */
 function heights({ sheet, stages }) {
@@ -69,7 +70,7 @@ function heights({ sheet, stages }) {
               h("td", {
                 role: "cell",
                 "data-name": head[i],
-                text: i === head.length - 1 && value == null ? "not set" : height(value),
+                text: i === head.length - 1 && (value ?? null) === null ? "not set" : height(value),
               }),
             ),
           ),
