@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e4e8fd0835f092e2",
+ "hash": "b48d5932ad003c2b",
  "files": {
   "/app.js": "84a0e49fc4c542af89d16c8c27720260",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -158,7 +158,7 @@ self.ASSETS = {
   "/context/files.js": "055c67d3de846ed9168bde78bc39fbba",
   "/parts/awake.js": "e8c521983d80a396c6711cc5f4e1339b",
   "/parts/cautions.js": "e81ba543952280951088d9bbb06df1c5",
-  "/parts/data-table.js": "f80a657fabf8995c98a6b429513be28b",
+  "/parts/data-table.js": "c68b9e8bb4b93278e66bc3ab30331ca5",
   "/parts/draw/dots.js": "4095b42d498f414cbb7181e08c697ab8",
   "/parts/draw/steps.js": "1716aaf948f8a345748a111397668128",
   "/parts/phone-view.js": "ed3fce0edfa76b73734b99e76d433aa3",
@@ -205,11 +205,11 @@ self.ASSETS = {
  },
  "later": {
   "/context/pc.js": "05bfd7c3f6b3f801e1cce2548a95c152",
-  "/parts/shop/forest.js": "3a0c6d3590b47f1a8ea52ae4027bb33e",
+  "/parts/shop/forest.js": "6ef4feffffe4c304695e62e42eb33878",
   "/parts/shop/install.js": "9e3e55517aaafa8833f1958121651998",
   "/parts/shop/lack.js": "267bfde260991c30898c78b6ab3ad923",
   "/parts/shop/move-address.js": "cf0b50f26e41e643f67e554fa39f6f18",
-  "/parts/shop/plot.js": "67340071ffd9f9f7dab58d69834afd54",
+  "/parts/shop/plot.js": "282ecad489ac4e8b10ce45dd3c665e39",
   "/parts/shop/short-link.js": "6cf24b363dda047a0b7dccd7c362993d",
   "/py/bench.json": "72d8e0ac2131c1633e4909afd911cbad",
   "/screens/shop/car-again.js": "702366a6de182c979feac0b8306b9a9b",
@@ -225,7 +225,7 @@ self.ASSETS = {
   "/screens/shop/export.js": "92037afc51f247a7bf4630eb056270fe",
   "/screens/shop/moved.js": "4169c1ab70af31d455af6ef8ce0986e8",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",
-  "/screens/shop/open-look.js": "94f623b2578f984b7ba8a58c22cf9514",
+  "/screens/shop/open-look.js": "7ee9142dec68bbcfbe28afe11df5366a",
   "/screens/shop/sheet-back.js": "182ef9af13aacc9ed66ad3df0798b9e8",
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
   "/screens/shop/sheet-front.js": "99e1345ec7265980045584f0ab251f7a",
@@ -250,7 +250,7 @@ self.ASSETS = {
   "/shop/pc/job-rows.js": "86cbdbe8a8520d93922ba81b129c0bac",
   "/shop/pc/unsettled.js": "14445ec723188c4c4845fc14c0d332ed",
   "/shop/pc/writers.js": "e48277b258c1f73241f866802588b0eb",
-  "/style/shop/car.css": "a72dd73dc70515650199896fd1121d85",
+  "/style/shop/car.css": "ce955d9c24a149328b2a7224c252cc6a",
   "/style/shop/desk.css": "2794206322a2e49a7af7fce4b9011429",
   "/style/shop/export.css": "8a5431ea486ad592dd0b5211b1f94b05",
   "/style/shop/lack.css": "45d23b219e0741493d95753f68600f49",
