@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "b48d5932ad003c2b",
+ "hash": "e8159ddeaf727625",
  "files": {
   "/app.js": "84a0e49fc4c542af89d16c8c27720260",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -220,8 +220,8 @@ self.ASSETS = {
   "/screens/shop/desk-question.js": "67a3d16c5e45d3c2b00ecbc41b5bed38",
   "/screens/shop/desk-words.js": "1417b26b6e9b19de0685ec6f0cf9be4f",
   "/screens/shop/desk.js": "c6c4d7d874a9d5736073cafe0b49c7f9",
-  "/screens/shop/device-code.js": "ba4eca8f7d6b40c16d021549d2d47dff",
-  "/screens/shop/devices.js": "c4b3613c91820c36b20009ed5d18f5e4",
+  "/screens/shop/devices-code.js": "ba4eca8f7d6b40c16d021549d2d47dff",
+  "/screens/shop/devices.js": "edbe480d496ebc676ec35b15b4337649",
   "/screens/shop/export.js": "92037afc51f247a7bf4630eb056270fe",
   "/screens/shop/moved.js": "4169c1ab70af31d455af6ef8ce0986e8",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",

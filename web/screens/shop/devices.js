@@ -8,7 +8,7 @@ import { ago } from "../../parts/shop-state.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
-import { pairingCode } from "./device-code.js";
+import { pairingCode } from "./devices-code.js";
 
 /** @import { Child } from "../../parts/dom.js" */
 /** @import { Context, Shown } from "../../types/context.d.ts" */
