@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e8159ddeaf727625",
+ "hash": "74c473622a800ae7",
  "files": {
   "/app.js": "84a0e49fc4c542af89d16c8c27720260",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -66,7 +66,7 @@ self.ASSETS = {
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
-  "/py/source.json": "0741208983604508a825f4c2fef9413a",
+  "/py/source.json": "0a9c7c941702d2ad444d07d0214e76e8",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs.js": "2c55271fb4e7832f5a7d8c3a4c662565",
   "/screens/list-facts.js": "1c183ca21735890197da6e9930e7bbb6",
