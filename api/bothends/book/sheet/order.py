@@ -4,12 +4,34 @@ Owns the order and what is said about clocks. Does not know what any entry means
 
 An id is a UUIDv7: its first 48 bits are the writer's clock in milliseconds. That clock is a label, so a
 device's own entries follow its ``device_seq`` first: a stamp earlier than one the same device gave before
-is raised to it. Writers keep cause before effect across devices by never making an id earlier than one they
-have seen in that job (``ids.new``); where nobody had seen the other's entry, either order is as true, and
-this one is at least the same everywhere.
+is raised to it. Writers keep cause before effect across devices by making every id later than all they have
+seen (``ids.new``), however far clocks disagree; where nobody had seen the other's entry, either order is as
+true, and this one is at least the same everywhere. Since one stamp far ahead drives all later ones before it,
+none may lie beyond LAST_MS.
 """
 
-__all__ = ["canonical", "in_order", "ordered", "whole"]
+__all__ = ["LAST_MS", "canonical", "in_order", "ordered", "too_late", "whole"]
+
+LAST_MS = 7_289_654_399_999
+"""The latest stamp of an id, the end of the year 2200 in UTC, [ms since 1970]. Nobody's clock is there by
+chance; ids beyond it are taken in nowhere, for whoever had seen one could only write later ones."""
+_LAST = "%012x" % LAST_MS
+_LAST = _LAST[:8] + "-" + _LAST[8:]
+
+
+def too_late(name: str) -> bool:
+    """Whether an id is stamped beyond LAST_MS.
+
+    >>> too_late("06a14142-d3ff-7000-8000-000000000000"), too_late("06a14142-d400-7000-8000-000000000000")
+    (False, True)
+    """
+    if name[:13] <= _LAST:
+        return False
+    try:
+        return int(name[:8] + name[9:13], 16) > LAST_MS
+    except ValueError:
+        # No stamp at all: an id of somebody's own making.
+        return False
 
 
 def whole(value: object) -> bool:
@@ -115,7 +137,8 @@ def ordered(entries: list) -> tuple:
     unique = _once(entries)
     by_device: dict = {}
     for entry in unique:
-        if whole(entry.get("device_seq")):
+        # What is beyond the bound is not used, and must not take what its device wrote later along.
+        if whole(entry.get("device_seq")) and not too_late(entry["id"]):
             device = str(entry.get("device"))
             if device not in by_device:
                 by_device[device] = []
