@@ -159,22 +159,6 @@ export async function disputed(job = null) {
 }
 
 /**
- * What merging would do, without doing it, for the offer to keep: {added, known, disputed, unfit} as numbers.
- * @param {Entry[]} rows
- */
-export async function compare(rows) {
-  const fit = rows.filter((row) => !unfit(row));
-  return transact(["entries"], "readonly", async (tx) => {
-    const told = { added: 0, known: 0, disputed: 0, unfit: rows.length - fit.length };
-    for (const entry of fit) {
-      const mine = await tx.store.get(entry.id);
-      told[mine ? (same(mine, entry) ? "known" : "disputed") : "added"] += 1;
-    }
-    return told;
-  });
-}
-
-/**
  * Keep another content of an entry beside ours, once; inside a transaction over disputed. Resolves to whether somebody
  * has settled that.
  * @param {Over<"disputed">} tx

@@ -2,7 +2,7 @@
 
    What the first plan does not need comes later: `need("files", "pc")` resolves once those groups are here. */
 
-import { append, compare, disputed, jobs, merge } from "../book/log.js";
+import { append, disputed, jobs, merge } from "../book/log.js";
 import { cameIn, carriesJob, letGo } from "../book/fragment.js";
 import { access, askToKeep, setAccess } from "../book/device.js";
 import { draft, drop, keep } from "../book/drafts.js";
@@ -31,7 +31,6 @@ import { inUnits } from "../work/units.js";
  */
 const log = {
   append,
-  compare,
   counts,
   countsByJob,
   disputed,
