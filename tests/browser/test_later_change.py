@@ -119,7 +119,7 @@ def test_two_targets_entered_apart_are_shown_on_both_phones_and_one_tap_ends_it(
         expect(block).to_contain_text("the later is used: left 260 mm, right 260 mm")
         expect(block).to_contain_text("No teardown begins before that.")
         expect(block.locator(".pick-this")).to_have_count(2)
-        expect(hand.key("next")).to_contain_text("Choose first")
+        expect(hand.key("next")).to_have_text("Choose target")
         expect(hand.page.get_by_role("link", name="Start teardown 1")).to_have_count(0)
     hand = right
     expect(hand.page.locator(".pick-this").nth(1)).to_contain_text(
@@ -142,7 +142,7 @@ def teeth_apart(phones: tuple[Hand, Hand], job: str) -> None:
     sync(*phones, *phones)
 
 
-def test_no_teardown_begins_on_a_disputed_tooth_count_from_any_address(phones) -> None:
+def test_no_teardown_begins_on_a_disputed_tooth_count_from_any_address(phones, axe_source) -> None:
     _, right = phones
     job = a_job(phones)
     # A plan was kept before the other count came: Start was tapped, and nothing done yet.
@@ -155,8 +155,12 @@ def test_no_teardown_begins_on_a_disputed_tooth_count_from_any_address(phones) -
         expect(right.page.locator("main h1")).to_have_text("No teardown yet")
         expect(right.page.locator("main")).to_contain_text("Choose first: Teeth, inner end.")
         expect(right.page.locator("main")).to_contain_text("Teeth, inner end: entered in two ways.")
+        expect(right.page.locator(".pick-this .device").first).not_to_be_empty()
+        right.page.evaluate(axe_source)
+        assert right.page.evaluate("() => probes.axe()") == []
+        assert right.page.evaluate("() => probes.cut()") == []
     right.go(job, "plan")
-    expect(right.key("next")).to_contain_text("Choose first")
+    expect(right.key("next")).to_have_text("Choose teeth, inner end")
     right.hit(right.key("next"))
     expect(right.page.locator(".conflicts")).to_be_focused()
     right.go(job, "propped/1")

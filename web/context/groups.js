@@ -4,7 +4,7 @@
 
 import { append, disputed, jobs, merge } from "../book/log.js";
 import { cameIn, carriesJob, letGo } from "../book/fragment.js";
-import { access, askToKeep, setAccess } from "../book/device.js";
+import { access, askToKeep, deviceId, setAccess } from "../book/device.js";
 import { draft, drop, keep } from "../book/drafts.js";
 import { fold } from "../book/fold.js";
 import { newId, stamp } from "../book/ids.js";
@@ -61,6 +61,7 @@ const address = { cameIn, carriesJob, letGo };
 const device = {
   access,
   askToKeep,
+  deviceId,
   helpPage,
   install,
   installState,

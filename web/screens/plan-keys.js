@@ -35,7 +35,7 @@ const SAID = {
   move: "Enter teeth already turned",
   otherBars: "Try other bars or loads",
   saved: "the target",
-  choose: "Choose first",
+  choose: "Choose",
 };
 
 /** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.

@@ -112,7 +112,10 @@ function layout(ctx) {
   const picture = /** @type {HTMLElement} */ (front.picture.parentElement);
   const told = cardConflicts(ctx);
   if (told) disputes.append(told);
-  const dispute = () => told?.focus();
+  const dispute = () => {
+    told?.focus({ preventScroll: true });
+    told?.scrollIntoView({ block: "start" });
+  };
   return { front, dispute, doubts, lines, more, folds, source, trouble, page, picture };
 }
 
