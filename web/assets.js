@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ee6136b44403781a",
+ "hash": "a962597f4380499c",
  "files": {
   "/app.js": "84a0e49fc4c542af89d16c8c27720260",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -24,7 +24,7 @@ self.ASSETS = {
   "/context/groups.js": "7e34c70af80965c212edc505bda3445d",
   "/frame.js": "fb0634fc772daf08fe0cb106bc18f77b",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e",
-  "/": "9db1cd9739c1da7382cc75cfe0fd42ee",
+  "/": "d43614cfbc9124c4d9c7f56a1b01b304",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "01f7d89c0f0312ab710a21d861620ebb",
   "/model/facts.js": "1198080d001540b919d17b5283bcad43",
@@ -90,12 +90,13 @@ self.ASSETS = {
   "/screens/target-more.js": "7cad5dfee463bff8d6991e29e0861f6e",
   "/screens/target.js": "91940e27ca0eb14dfd2d4ffb5c23b737",
   "/shop/client.js": "017cb6fb39a2645b6e1030cc8c0bf6f1",
+  "/shop/cursor.js": "bcd5d743db3e7d98a46116f66b266ab0",
   "/shop/demo.js": "0558ba07a992d396168a1052bff5173f",
   "/shop/pace.js": "eaa3b12894c0eeb27da74fea33fba451",
   "/shop/pairing.js": "5df8375e3702ffd054b301cc662d1456",
   "/shop/plan.js": "93dcf22e54db68873bc32f3da2090f30",
   "/shop/server.js": "fbb0c7e325a110da9150f1827b34eb0f",
-  "/shop/sync.js": "9351f8f2f3518f5e4327c551c3eb7031",
+  "/shop/sync.js": "4008aac2df6485458ebadd359c72a4f9",
   "/style/ask.css": "98cdc46d4e0d0840c3ded25bbe2cef81",
   "/style/draw.css": "f73a0de185561a5389290eb1dd1ad54d",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",

@@ -355,6 +355,19 @@ def test_a_restored_book_has_another_epoch_and_the_phones_logs_bring_back_the_re
         assert {e["id"] for e in feed(here)} == {e["id"] for e in page.entries}
 
 
+def test_every_page_says_which_record_its_cursor_stands_on(here):
+    page = Page()
+    for value in range(1, 6):
+        page.reading(float(value))
+    here.push(*page.entries)
+    first = here.get("/api/entries", limit=2)
+    assert first["after_id"] is None
+    second = here.get("/api/entries", after=first["next"])
+    assert second["after_id"] == first["entries"][-1]["id"]
+    assert here.get("/api/entries", after=second["next"])["after_id"] == page.entries[-1]["id"]
+    assert here.get("/api/entries", after=second["next"] + 1)["after_id"] is None
+
+
 def test_jobs_are_folded_soon_after_a_push_without_anybody_asking(here):
     here.push(*demo.entries())
     done = threading.Event()

@@ -2,7 +2,8 @@
 
    Owns the order of things and what an answer means for the marks. When to go a round is pace.js's business. The
    server answers row by row; what it refuses is parked with the reason. An answer under another epoch than last time
-   means the shop's book was restored or is another one: then the whole log is sent again and everything pulled. */
+   means the shop's book was restored or is another one, and so does a cursor that does not fit it (cursor.js): then
+   the whole log is sent again and everything pulled. */
 
 import { recall, remember, transact } from "../book/base.js";
 import { access } from "../book/device.js";
@@ -10,8 +11,9 @@ import { merge } from "../book/log.js";
 import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
+import { behind, beyond, furthest, isPage, NOWHERE, strange } from "./cursor.js";
 
-/** @import { Answer, Entry } from "../types/log.d.ts" */
+/** @import { Answer, Entry, Place } from "../types/log.d.ts" */
 /** @import { Row } from "../types/wire.d.ts" */
 
 /**
@@ -57,20 +59,25 @@ async function alone(work) {
   }
 }
 
-/** How far the book of this shop has been read: {epoch, after}. */
-const place = async () => (await recall("sync")) ?? { epoch: null, after: 0 };
+/** How far the book of this shop has been read. */
+const place = async () => (await recall("sync")) ?? NOWHERE;
 
 /**
- * Note the epoch of an answer; true if the book is another one than before and everything must go again.
+ * Note which book answered; true if it is another one than before and everything must go again.
  * @param {string} epoch
- * @param {number} [last]
+ * @param {{ other?: boolean, acked?: Place["acked"] }} [found] `other` where another book says the same epoch; `acked`
+ *   what it has answered for, noted before any mark says that it is there
  */
-async function anotherBook(epoch, last = Infinity) {
+async function anotherBook(epoch, { other = false, acked } = {}) {
   const anew = await transact(["marks", "meta"], "readwrite", async (tx) => {
     const meta = tx.objectStore("meta");
-    const before = (await meta.get("sync")) ?? { epoch: null, after: 0 };
-    if (before.epoch === epoch && before.after <= last) return false;
-    await meta.put({ ...before, epoch, after: 0 }, "sync");
+    const before = (await meta.get("sync")) ?? NOWHERE;
+    if (before.epoch === epoch && !other) {
+      const further = beyond(before, acked);
+      if (further) await meta.put(further, "sync");
+      return false;
+    }
+    await meta.put(beyond({ epoch, after: 0 }, acked) ?? { epoch, after: 0 }, "sync");
     // A first answer has nothing to be compared with, and nothing was sent to another book.
     if (before.epoch !== null) await allAgain(tx.objectStore("marks"));
     return before.epoch !== null;
@@ -137,9 +144,9 @@ async function push(key, told) {
       continue;
     }
     if (!Array.isArray(body.rows) || typeof body.epoch !== "string") throw new Trouble("not-ours", { status });
-    const anew = await anotherBook(body.epoch);
     /** @type {Row[]} */
     const rows = body.rows;
+    const anew = await anotherBook(body.epoch, { acked: furthest(rows) });
     const marks = entries
       .map((entry, i) =>
         markOf(
@@ -163,24 +170,19 @@ async function push(key, told) {
  */
 async function pull(key, told) {
   for (;;) {
-    const { epoch, after } = await place();
-    const { status, body, clock_ms } = await request("GET", `/api/entries?after=${after}&limit=${PAGE}`, { key });
-    told.clock_ms = clock_ms ?? told.clock_ms;
-    if (
-      status !== 200 ||
-      !Array.isArray(body.entries) ||
-      typeof body.epoch !== "string" ||
-      !(body.next >= after || body.epoch !== epoch)
-    ) {
-      throw new Trouble("not-ours", { status });
-    }
-    if (body.epoch !== epoch || body.last < after) {
-      if (await anotherBook(body.epoch, body.last)) return true;
+    const at = await place();
+    const asked = await request("GET", `/api/entries?after=${at.after}&limit=${PAGE}`, { key });
+    told.clock_ms = asked.clock_ms ?? told.clock_ms;
+    const { status, body } = asked;
+    if (status !== 200 || !isPage(body, at)) throw new Trouble("not-ours", { status });
+    const other = strange(body, at);
+    if (body.epoch !== at.epoch || other) {
+      if (await anotherBook(body.epoch, { other })) return true;
       continue;
     }
     const found = await merge(body.entries, {
       came: "shop",
-      also: (tx) => tx.objectStore("meta").put({ epoch, after: body.next }, "sync"),
+      also: (tx) => tx.objectStore("meta").put(behind(body, at), "sync"),
     });
     told.pulled += found.added.length;
     told.disputed += found.disputed.length;

@@ -93,13 +93,21 @@ export interface Access {
   name: string;
 }
 
+/** How far which book of the shop has been read: up to the entry numbered `after`, whose id is `id` (older cursors have
+    none). `acked` is an entry that the shop has answered for under a higher number and that has not come back yet. */
+export interface Place {
+  epoch: string | null;
+  after: number;
+  id?: string;
+  acked?: { seq: number; id: string };
+}
+
 /** Single values, by name. */
 export interface Meta {
   device: { id: string; seq: number };
   count: number;
   access: Access | null;
-  /** How far which book of the shop has been read. */
-  sync: { epoch: string | null; after: number } | null;
+  sync: Place | null;
   synced_at: number;
   simulated: boolean;
   help: string | null;

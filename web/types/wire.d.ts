@@ -129,7 +129,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand.
          */
         get: operations["entries"];
         put?: never;
@@ -1380,6 +1380,8 @@ export interface components {
         Feed: {
             /** @description Where it has changed, begin again at 0 and send all records again. */
             epoch: string;
+            /** @description Id of the record numbered `after`; null where there is none. Where it is not the one that your last page ended with, this is another shop database, although it says the same epoch: begin again at 0 and send all your own records again. */
+            after_id: string | null;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;

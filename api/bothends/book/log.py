@@ -15,7 +15,7 @@ from sqlite_utils import Database
 from . import ids
 from .entries import same
 
-__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "now", "of", "since"]
+__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
 
 ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
 COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
@@ -107,6 +107,15 @@ def find(db: Database, name: str) -> tuple[int, dict[str, Any]] | None:
     """The entry with an id, and its number."""
     found = _entries(db, "WHERE id = ?", name)
     return found[0] if found else None
+
+
+def named(db: Database, seq: int) -> str | None:
+    """Id of the entry with a number, None where there is none.
+
+    Whoever knew another id under the number has read another book: an entry never changes its number.
+    """
+    found = db.conn.execute("SELECT id FROM entries WHERE seq = ?", [seq]).fetchone()
+    return str(found[0]) if found else None
 
 
 def last(db: Database) -> int:

@@ -228,7 +228,9 @@ def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, An
     summary="Records in order of arrival",
     description=(
         "Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed"
-        " the shop database was restored from a copy; begin again at 0 and send all your own records again."
+        " the shop database was restored from a copy; begin again at 0 and send all your own records again. The"
+        " same holds where after_id is not the record that your last page ended with: somebody put another file in"
+        " the database's place by hand."
     ),
     responses=documented(*access.ENDS, "bad-parameter"),
     guards=[access.needs_key],
@@ -247,6 +249,7 @@ async def feed(
         found = log.since(db, after, limit)
         return Feed(
             epoch=log.epoch(db),
+            after_id=log.named(db, after),
             entries=[inner for _, inner in found],
             next=found[-1][0] if found else after,
             last=log.last(db),
