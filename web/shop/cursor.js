@@ -20,6 +20,14 @@ export const furthest = (rows) =>
     return there && seq > (best?.seq ?? 0) ? { id, seq } : best;
   }, undefined);
 
+const PAGE = 500;
+
+/**
+ * Where the page behind a place is.
+ * @param {Place} at
+ */
+export const pageAfter = ({ after, others = 0 }) => `/api/entries?after=${after}&limit=${PAGE}&others=${others}`;
+
 /**
  * Whether an answer can be a page of the feed at all.
  * @param {any} page
@@ -47,9 +55,15 @@ export function strange({ after_id, entries, next, last }, { after, id, acked })
  * @param {Place} at
  * @returns {Place}
  */
-export function behind({ epoch, after_id, entries, next }, { id, acked }) {
-  const last = entries.at(-1)?.id ?? id ?? after_id ?? undefined;
-  return { epoch, after: next, ...(last ? { id: last } : {}), ...(acked && acked.seq > next ? { acked } : {}) };
+export function behind({ epoch, after_id, entries, next }, { id, acked, others }) {
+  const last = entries.at(-1)?.id ?? id ?? after_id;
+  return {
+    epoch,
+    after: next,
+    ...(last ? { id: last } : {}),
+    ...(acked && acked.seq > next ? { acked } : {}),
+    ...(others ? { others } : {}),
+  };
 }
 
 /**

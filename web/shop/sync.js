@@ -7,14 +7,16 @@
 
 import { recall, remember, transact } from "../book/base.js";
 import { access } from "../book/device.js";
-import { merge } from "../book/log.js";
+import { apart, merge } from "../book/log.js";
 import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
-import { behind, beyond, furthest, isPage, NOWHERE, strange } from "./cursor.js";
+import { CODES } from "./codes.js";
+import { behind, beyond, furthest, isPage, NOWHERE, pageAfter, strange } from "./cursor.js";
 
 /** @import { Answer, Entry, Place } from "../types/log.d.ts" */
-/** @import { Row } from "../types/wire.d.ts" */
+/** @import { Feed, Row } from "../types/wire.d.ts" */
+/** @import { Over } from "../vendor/idb.mjs" */
 
 /**
  * @typedef {object} Told What a round came to.
@@ -22,12 +24,12 @@ import { behind, beyond, furthest, isPage, NOWHERE, strange } from "./cursor.js"
  * @property {number} pulled
  * @property {number} disputed
  * @property {string[]} refused ids
+ * @property {number} unread how many were refused for a reason that this version does not know; they keep waiting
  * @property {number | null} clock_ms how far this phone's clock is ahead of the shop's
  */
 
 const MOST = 100;
 const BATCH_BYTES = 1024 * 1024;
-const PAGE = 500;
 const PUSH_PATIENCE_MS = 20_000;
 const LOCK_PATIENCE_MS = 60_000;
 
@@ -86,9 +88,12 @@ async function anotherBook(epoch, { other = false, acked } = {}) {
   return anew;
 }
 
-/** Entries of one batch: at most `most`, and not too many bytes. */
-async function batch() {
-  const found = await waiting(most);
+/**
+ * Entries of one batch: at most `most`, and not too many bytes.
+ * @param {Set<string>} passed ids that are not sent again in this round
+ */
+async function batch(passed) {
+  const found = (await waiting(most + passed.size)).filter(({ id }) => !passed.has(id)).slice(0, most);
   let bytes = 0;
   const end = found.findIndex((entry) => (bytes += JSON.stringify(entry).length) > BATCH_BYTES);
   return end < 1 ? found.slice(0, end < 0 ? found.length : 1) : found.slice(0, end);
@@ -101,10 +106,28 @@ async function batch() {
  * @returns {Answer | null}
  */
 function markOf(row, entry) {
-  const { status, code = "refused", path = "$", detail = "", stored } = row ?? {};
+  const { status, code = "", path = "$", detail = "", stored } = row ?? {};
   if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
-  if (status === "refused") return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
+  if (status === "refused" && Object.hasOwn(CODES, code))
+    return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
   return null;
+}
+
+/**
+ * The marks that the rows of an answer mean; entries of which they say nothing that we know join `passed`.
+ * @param {Row[]} rows
+ * @param {Entry[]} entries
+ * @param {Set<string>} passed
+ */
+function marksOf(rows, entries, passed) {
+  return entries.flatMap((entry, i) => {
+    const mark = markOf(
+      rows.find((row) => row?.index === i),
+      entry,
+    );
+    if (!mark) passed.add(entry.id);
+    return mark ?? [];
+  });
 }
 
 /**
@@ -117,7 +140,9 @@ async function send(entries, key) {
     most = Math.min(MOST, most * 2);
     return reply;
   } catch (error) {
-    if (error instanceof Trouble && error.code === "took-too-long") most = Math.max(1, Math.floor(most / 4));
+    // A proxy on the way may take less at once than the shop does.
+    if (error instanceof Trouble && (error.code === "took-too-long" || error.status === 413))
+      most = Math.max(1, Math.floor(most / 4));
     throw error;
   }
 }
@@ -128,9 +153,14 @@ async function send(entries, key) {
  * @returns {Promise<boolean>} whether the book is another one, and all must go again
  */
 async function push(key, told) {
+  /** @type {Set<string>} */
+  const passed = new Set();
   for (;;) {
-    const entries = await batch();
-    if (!entries.length) return false;
+    const entries = await batch(passed);
+    if (!entries.length) {
+      told.unread = passed.size;
+      return false;
+    }
     const { status, body, clock_ms } = await send(entries, key);
     told.clock_ms = clock_ms ?? told.clock_ms;
     if (status !== 200) {
@@ -147,20 +177,24 @@ async function push(key, told) {
     /** @type {Row[]} */
     const rows = body.rows;
     const anew = await anotherBook(body.epoch, { acked: furthest(rows) });
-    const marks = entries
-      .map((entry, i) =>
-        markOf(
-          rows.find((row) => row.index === i),
-          entry,
-        ),
-      )
-      .filter((mark) => mark !== null);
+    const marks = marksOf(rows, entries, passed);
     told.refused.push(...(await answered(marks)));
     told.pushed += marks.filter((mark) => mark.state === "shop").length;
     // Nothing moved on: asking again at once would go round in a circle.
-    if (!marks.length) throw new Trouble("not-ours", { status });
+    if (!marks.length && !rows.some((row) => row?.status === "refused")) throw new Trouble("not-ours", { status });
     if (anew) return true;
   }
+}
+
+/**
+ * Note how far contents that differ were read.
+ * @param {Over<"meta">} tx
+ * @param {Feed} page
+ */
+async function noteOthers(tx, { epoch, others_next }) {
+  const meta = tx.objectStore("meta");
+  const at = await meta.get("sync");
+  if (at?.epoch === epoch) await meta.put({ ...at, others: others_next }, "sync");
 }
 
 /**
@@ -171,7 +205,7 @@ async function push(key, told) {
 async function pull(key, told) {
   for (;;) {
     const at = await place();
-    const asked = await request("GET", `/api/entries?after=${at.after}&limit=${PAGE}`, { key });
+    const asked = await request("GET", pageAfter(at), { key });
     told.clock_ms = asked.clock_ms ?? told.clock_ms;
     const { status, body } = asked;
     if (status !== 200 || !isPage(body, at)) throw new Trouble("not-ours", { status });
@@ -186,7 +220,10 @@ async function pull(key, told) {
     });
     told.pulled += found.added.length;
     told.disputed += found.disputed.length;
-    if (!body.entries.length || body.next >= body.last) return false;
+    if (body.entries.length && body.next < body.last) continue;
+    // What differs is about entries that are here by now.
+    if (!body.others?.length || !(body.others_next > (at.others ?? 0))) return false;
+    told.disputed += (await apart(body.others, { also: (tx) => noteOthers(tx, body) })).length;
   }
 }
 
@@ -196,7 +233,7 @@ async function pull(key, told) {
 export const round = () =>
   alone(async () => {
     /** @type {Told} */
-    const told = { pushed: 0, pulled: 0, disputed: 0, refused: [], clock_ms: null };
+    const told = { pushed: 0, pulled: 0, disputed: 0, refused: [], unread: 0, clock_ms: null };
     const held = await access();
     if (!held) throw new Trouble("not-paired");
     // A book that changes twice under one round is left for the next.
@@ -206,6 +243,7 @@ export const round = () =>
     }
     await remember("synced_at", Date.now());
     tell({ what: "marks", jobs: [] });
+    if (told.unread) throw new Trouble("not-understood");
     return told;
   });
 

@@ -20,7 +20,7 @@ export interface Entry {
 export type Item = [kind: string, body: Body];
 
 /** Where an entry came from. */
-export type Came = "here" | "shop" | "link" | "file";
+export type Came = "here" | "shop" | "device" | "link" | "file";
 
 /** Why the shop refused an entry. */
 export interface Why {
@@ -100,6 +100,8 @@ export interface Place {
   after: number;
   id?: string;
   acked?: { seq: number; id: string };
+  /** How far the contents were read that came to the shop under ids which were taken. */
+  others?: number;
 }
 
 /** Single values, by name. */

@@ -129,7 +129,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two.
          */
         get: operations["entries"];
         put?: never;
@@ -1382,6 +1382,10 @@ export interface components {
             epoch: string;
             /** @description Id of the record numbered `after`; null where there is none. Where it is not the one that your last page ended with, this is another shop database, although it says the same epoch: begin again at 0 and send all your own records again. */
             after_id: string | null;
+            /** @description Contents that were refused as other-content; none unless `others` was given. */
+            others: components["schemas"]["AnyEntry"][];
+            /** @description To be given as others; the same as before where nothing is new. */
+            others_next: number;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
@@ -4914,6 +4918,8 @@ export interface operations {
                 after?: number;
                 /** @description Most records of one page. */
                 limit?: number;
+                /** @description Number of the last content that differs which is known, 0 for none; left out, none are sent. */
+                others?: number;
             };
             header?: never;
             path?: never;

@@ -1,8 +1,8 @@
 """The list of entries in the book: taking them in, handing them out in order of arrival.
 
 Owns the rule that an id is taken once: the same entry again changes nothing, another content under a known
-id is refused. Functions of an open database, run by ``store``. Does not check entries; ``entries.read``
-does.
+id is refused, and kept beside the list (``others``). Functions of an open database, run by ``store``. Does not
+check entries; ``entries.read`` does.
 """
 
 import sqlite3
@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import ids
+from . import ids, others
 from .entries import same
 
 __all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
@@ -83,6 +83,7 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         if same(entry, stored):
             taken.append(Taken(status="known", seq=seq))
         else:
+            others.keep(db, entry, received)
             taken.append(Taken(status="other", seq=seq, stored=stored))
     for job, seq in newest.items():
         db.conn.execute(

@@ -1,4 +1,4 @@
-"""Another book under the same name: a file copied back by hand keeps its epoch, and no phone may take it as it was.
+"""Another book under the same name: a file copied back by hand keeps its epoch, and no phone may mistake it.
 
 The shop is the real one; the file is copied as a person would, with the server stopped.
 """

@@ -103,6 +103,13 @@ class Feed(msgspec.Struct, kw_only=True):
             )
         ),
     ]
+    others: Annotated[
+        list[AnyEntry],
+        Meta(description="Contents that were refused as other-content; none unless `others` was given."),
+    ]
+    others_next: Annotated[
+        int, Meta(description="To be given as others; the same as before where nothing is new.")
+    ]
     entries: list[AnyEntry]
     next: Annotated[int, Meta(description="To be given as after; the same as before where nothing is new.")]
     last: Annotated[int, Meta(description="The highest number in the shop database: what is still to come.")]
