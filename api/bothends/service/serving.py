@@ -22,6 +22,7 @@ from litestar import Litestar
 
 from . import console
 from .app import create_app
+from .http.door import Door
 from .http.head_timeout import HeadTimeout
 from .lan.garage import Garage
 from .lan.helper import Helper
@@ -128,6 +129,7 @@ def serve(settings: Settings, ways: Ways) -> int:
     with contextlib.ExitStack() as held:
         secure = ways.garage is not None
         listeners = {}
+        door = Door()
         for name, port, everywhere in (
             ("port", ways.port, secure),
             ("helper-port", ways.helper_port if secure else None, True),
@@ -137,7 +139,7 @@ def serve(settings: Settings, ways: Ways) -> int:
                 listener = _bound(port, f"--{name}", everywhere=everywhere)
                 if listener is None:
                     return 1
-                listeners[name] = held.enter_context(listener)
+                listeners[name] = held.enter_context(door.guards(listener))
         ports = {name: listener.getsockname()[1] for name, listener in listeners.items()}
         garage = ways.garage(ports["port"], ports.get("helper-port")) if ways.garage else None
         if garage:
@@ -150,23 +152,24 @@ def serve(settings: Settings, ways: Ways) -> int:
         # The server hands a signal on once it has shut down; both mean an orderly end.
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, _end)
+        quiet = {**QUIET, "http": HeadTimeout.behind(door)}
         more: dict[str, Any] = {"proxy_headers": ways.proxy}
         if garage:
             more["ssl_context_factory"] = lambda *_: garage.context()
         app = create_app(settings)
         local = f"http://{HOST}:{ports.get('local-port', ports['port'])}/"
-        server = _Server(uvicorn.Config(app, lifespan="on", **{**QUIET, **more}))
+        server = _Server(uvicorn.Config(app, lifespan="on", **{**quiet, **more}))
         server.garage = garage
         server.beside = []
         server.once_up = lambda: _up(ways, garage, settings, local)
         helper = None
         if garage:
             server.beside.append(
-                (_Beside(uvicorn.Config(app, lifespan="off", **QUIET)), listeners["local-port"])
+                (_Beside(uvicorn.Config(app, lifespan="off", **quiet)), listeners["local-port"])
             )
             if garage.signer and "helper-port" in listeners:
                 helper = Helper(garage.signer, garage.address)
-                config = uvicorn.Config(helper, lifespan="off", **QUIET)
+                config = uvicorn.Config(helper, lifespan="off", **quiet)
                 server.beside.append((_Beside(config), listeners["helper-port"]))
             server.moved = partial(_moved, app, garage, helper)
         server.run(sockets=[listeners["port"]])
