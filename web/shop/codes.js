@@ -37,6 +37,7 @@ export const CODES = {
   "wrong-host": 421,
   "too-often": 429,
   "internal-error": 500,
+  "book-moved": 503,
   busy: 503,
   "no-book": 503,
   "took-too-long": 504,

@@ -4322,9 +4322,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4403,9 +4404,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4490,9 +4492,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4608,9 +4611,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4716,9 +4720,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4803,9 +4808,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4891,9 +4897,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4974,9 +4981,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5072,9 +5080,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5159,9 +5168,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5279,9 +5289,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5359,9 +5370,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5444,9 +5456,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5494,6 +5507,16 @@ export interface operations {
             /** @description `internal-error`: A fault of the server; its log has the details. */
             500: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5570,9 +5593,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5645,9 +5669,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5744,9 +5769,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5831,9 +5857,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5924,9 +5951,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5997,9 +6025,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6105,9 +6134,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6207,9 +6237,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6283,9 +6314,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6408,9 +6440,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

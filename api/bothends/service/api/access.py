@@ -31,7 +31,7 @@ SCHEMES = {
 """Security schemes of the document."""
 KEY: list[dict[str, list[str]]] = [{"deviceKey": []}]
 """``security`` of a handler that needs a key."""
-ENDS = ("no-key", "no-book", "bad-request", "internal-error")
+ENDS = ("no-key", "no-book", "book-moved", "bad-request", "internal-error")
 """Codes that every handler behind a key may end in."""
 REALM = {"WWW-Authenticate": 'Bearer realm="bothends"'}
 
