@@ -117,7 +117,7 @@ function kept(ctx) {
 /** Whether the app opens without a network, and what to do for it. @param {any} ctx */
 function opens(ctx) {
   const text = h("p");
-  const help = h("a", { class: "key", href: ctx.device.helpPage(), hidden: true }, "How to trust the certificate");
+  const help = h("a", { class: "key", href: ctx.shop.helpPage(), hidden: true }, "How to trust the certificate");
   const install = h("div");
   // Without an answer from the server there is no block; the words above it do not depend on it.
   import("../parts/shop/install.js").then(
