@@ -30,6 +30,20 @@ NEVER_QUICK = ("browser", "shop")
 SECONDS = {"browser": 2.0, "shop": 0.7, "service": 0.3}
 """Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it."""
 SLOW_SECONDS = 8.0
+"""What a test marked slow takes, if the mark does not say it: ``slow(seconds=40)``."""
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Let kills, the attack on the schema and drawn cars go on for longer."""
+    parser.addoption(
+        "--long", action="store_true", help="more kills, more attacks, more cars drawn at random"
+    )
+
+
+@pytest.fixture(scope="session")
+def long(pytestconfig: pytest.Config) -> bool:
+    """Whether what goes on for rounds is to go on for long; its short form is part of every run."""
+    return bool(pytestconfig.getoption("--long"))
 
 
 def folder(path: Path) -> str:
@@ -53,10 +67,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark what is quick, and run the files that take longest first: then no process works alone at the end."""
     takes: dict[Path, float] = {}
     for item in items:
-        where, slow = folder(item.path), item.get_closest_marker("slow") is not None
-        if not slow and where not in NEVER_QUICK:
+        where, slow = folder(item.path), item.get_closest_marker("slow")
+        if slow is None and where not in NEVER_QUICK:
             item.add_marker(pytest.mark.quick)
-        takes[item.path] = takes.get(item.path, 0.0) + (SLOW_SECONDS if slow else SECONDS.get(where, 0.0))
+        takes[item.path] = takes.get(item.path, 0.0) + (
+            slow.kwargs.get("seconds", SLOW_SECONDS) if slow else SECONDS.get(where, 0.0)
+        )
     items.sort(key=lambda item: -takes[item.path])
 
 

@@ -20,14 +20,14 @@ def key_of(running) -> str:
     return reply.raise_for_status().json()["key"]
 
 
-def attack(serve, folder: Path, *phases: str) -> None:
-    """Attack a server of one's own in these phases; whatever is found fails."""
+def attack(serve, folder: Path, *phases: str, examples: int = 10) -> None:
+    """Attack a server of one's own in these phases, at random with so many examples; whatever is found fails."""
     # What gets stored in it is of no use to others.
     own = serve("--demo", "--no-browser", "--data", str(folder / "book"))
     command = [
         str(Path(sys.executable).with_name("st")),
         *("--config-file", str(HERE / "schemathesis.toml"), "run", f"{own.address}/api/openapi.json"),
-        *("--checks", "all", "--phases", ",".join(phases), "--max-examples", "10"),
+        *("--checks", "all", "--phases", ",".join(phases), "--max-examples", str(examples)),
         # One, since threads that parse source at once confuse Python 3.11 (a SystemError in ast.parse).
         *("--workers", "1"),
         *("--header", f"Authorization: Bearer {key_of(own)}"),

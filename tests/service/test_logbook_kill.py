@@ -20,8 +20,10 @@ from bothends.book.store import BOOK
 pytestmark = pytest.mark.slow
 
 PHONES = 4
-EACH = 250
-ROUNDS = 5
+EACH = 50
+"""Entries that a phone pushes in a round."""
+ROUNDS, MANY = 2, 20
+"""Kills, and with ``--long``."""
 
 
 def start(data) -> Served:
@@ -37,9 +39,9 @@ def key_of(server: Served) -> dict[str, str]:
 class Phone:
     """Pushes its log in order, one entry or a few at once, and notes what was acknowledged."""
 
-    def __init__(self, number: int) -> None:
+    def __init__(self, number: int, entries: int) -> None:
         self.page = Page(job=an_id(number), device=f"phone-{number}", first=10_000 * number)
-        for value in range(1, EACH + 1):
+        for value in range(1, entries + 1):
             self.page.reading(float(value))
         self.acknowledged: list[str] = []
         self.random = random.Random(number)
@@ -71,34 +73,35 @@ def ids_in(data) -> list[str]:
     return found
 
 
-def test_whatever_was_acknowledged_before_a_kill_is_there_after_it(tmp_path):
+def test_whatever_was_acknowledged_before_a_kill_is_there_after_it(tmp_path, long):
+    rounds = MANY if long else ROUNDS
     data = tmp_path / "book"
     when = random.Random(20260921)
-    phones = [Phone(number) for number in range(1, PHONES + 1)]
+    phones = [Phone(number, EACH * rounds) for number in range(1, PHONES + 1)]
     key: dict[str, str] = {}
     kills = 0
-    for number in range(ROUNDS + 1):
+    for number in range(rounds + 1):
         server = start(data)
         key = key or key_of(server)
         threads = [threading.Thread(target=phone.push, args=(server.address, key)) for phone in phones]
         for thread in threads:
             thread.start()
-        if number < ROUNDS:
+        if number < rounds:
             # After some more acknowledgements, at whatever the server is doing just then.
-            goal = sum(len(p.acknowledged) for p in phones) + when.randint(20, PHONES * EACH // ROUNDS)
+            goal = sum(len(p.acknowledged) for p in phones) + when.randint(20, PHONES * EACH)
             while sum(len(p.acknowledged) for p in phones) < goal and any(t.is_alive() for t in threads):
                 threads[0].join(when.random() * 0.01)
             server.stop(signal.SIGKILL)
             kills += 1
         for thread in threads:
             thread.join()
-        if number == ROUNDS:
+        if number == rounds:
             assert server.stop() == 0
         stored = ids_in(data)
         assert len(stored) == len(set(stored))
         for phone in phones:
             assert set(phone.acknowledged) <= set(stored)
-    assert kills == ROUNDS
+    assert kills == rounds
     everything = {entry["id"] for phone in phones for entry in phone.page.entries}
     assert set(ids_in(data)) == everything
-    assert len(everything) == PHONES * EACH == 1000
+    assert len(everything) == PHONES * EACH * rounds

@@ -3,8 +3,11 @@
 import pytest
 from service.attack import attack
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.slow(seconds=14)
+
+EXAMPLES, MANY = 10, 50
+"""Of each operation, and with ``--long``."""
 
 
-def test_the_live_application_keeps_to_its_schema_whatever_comes_in_whatever_order(serve, tmp_path):
-    attack(serve, tmp_path, "examples", "fuzzing", "stateful")
+def test_the_live_application_keeps_to_its_schema_whatever_comes_in_whatever_order(serve, tmp_path, long):
+    attack(serve, tmp_path, "examples", "fuzzing", "stateful", examples=MANY if long else EXAMPLES)
