@@ -20,6 +20,7 @@ export default [
   },
   { files: ["web/**/*.js"], languageOptions: { globals: globals.browser } },
   { files: ["web/sw.js"], languageOptions: { sourceType: "script", globals: globals.serviceworker } },
+  { files: ["web/visit.js"], languageOptions: { sourceType: "script" } },
   { files: ["web/model/worker.js"], languageOptions: { globals: globals.worker } },
   {
     // What decides runs anywhere: a name that only a browser has is undefined there. tests/test_layers.py holds the

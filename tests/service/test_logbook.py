@@ -11,7 +11,7 @@ from book.pages import JOB, Page, an_id
 from service.shop import shop
 from service.test_problems import shape
 
-from bothends.book import demo, folded, log
+from bothends.book import demo, folded, log, others
 from bothends.book.backup import backup, restore
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.kinds import SCHEMA
@@ -353,6 +353,40 @@ def test_a_restored_book_has_another_epoch_and_the_phones_logs_bring_back_the_re
         assert page_now["last"] < before["last"]
         here.push(*page.entries)
         assert {e["id"] for e in feed(here)} == {e["id"] for e in page.entries}
+
+
+def test_every_page_says_which_record_its_cursor_stands_on(here):
+    page = Page()
+    for value in range(1, 6):
+        page.reading(float(value))
+    here.push(*page.entries)
+    first = here.get("/api/entries", limit=2)
+    assert first["after_id"] is None
+    second = here.get("/api/entries", after=first["next"])
+    assert second["after_id"] == first["entries"][-1]["id"]
+    assert here.get("/api/entries", after=second["next"])["after_id"] == page.entries[-1]["id"]
+    assert here.get("/api/entries", after=second["next"] + 1)["after_id"] is None
+
+
+def test_a_content_refused_for_its_id_is_never_lost_to_the_others_and_never_floods_them(here):
+    page = Page()
+    entry = page.reading(214.0)
+    here.push(entry)
+    differing = [{**entry, "body": {**entry["body"], "value": 240.0 + n}} for n in range(others.PER_ID + 3)]
+    for one in (*differing, differing[0]):
+        (row,) = here.push(one)
+        assert (row["code"], row["stored"]["body"]["value"]) == ("other-content", 214.0)
+    alone = here.client.put(f"/api/entries/{entry['id']}", json=differing[0])
+    assert alone.status_code == 409
+    # Whoever does not ask for them gets none; in order of arrival, page by page, each once.
+    assert here.get("/api/entries")["others"] == []
+    found, at = [], 0
+    while (got := here.get("/api/entries", others=at, limit=3))["others"]:
+        found += got["others"]
+        at = got["others_next"]
+    assert found == differing[: others.PER_ID]
+    assert here.get("/api/entries", others=at)["others_next"] == at
+    assert [e["body"]["value"] for e in feed(here)] == [214.0]
 
 
 def test_jobs_are_folded_soon_after_a_push_without_anybody_asking(here):

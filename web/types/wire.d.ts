@@ -129,7 +129,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two.
          */
         get: operations["entries"];
         put?: never;
@@ -1388,6 +1388,12 @@ export interface components {
         Feed: {
             /** @description Where it has changed, begin again at 0 and send all records again. */
             epoch: string;
+            /** @description Id of the record numbered `after`; null where there is none. Where it is not the one that your last page ended with, this is another shop database, although it says the same epoch: begin again at 0 and send all your own records again. */
+            after_id: string | null;
+            /** @description Contents that were refused as other-content; none unless `others` was given. */
+            others: components["schemas"]["AnyEntry"][];
+            /** @description To be given as others; the same as before where nothing is new. */
+            others_next: number;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
@@ -4343,9 +4349,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4424,9 +4431,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4511,9 +4519,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4629,9 +4638,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4737,9 +4747,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4824,9 +4835,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4912,9 +4924,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4939,6 +4952,8 @@ export interface operations {
                 after?: number;
                 /** @description Most records of one page. */
                 limit?: number;
+                /** @description Number of the last content that differs which is known, 0 for none; left out, none are sent. */
+                others?: number;
             };
             header?: never;
             path?: never;
@@ -4993,9 +5008,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5091,9 +5107,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5178,9 +5195,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5298,9 +5316,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5378,9 +5397,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5463,9 +5483,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5513,6 +5534,16 @@ export interface operations {
             /** @description `internal-error`: A fault of the server; its log has the details. */
             500: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5589,9 +5620,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5664,9 +5696,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5763,9 +5796,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5850,9 +5884,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5943,9 +5978,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6016,9 +6052,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6124,9 +6161,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6226,9 +6264,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6302,9 +6341,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6427,9 +6467,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

@@ -20,7 +20,7 @@ from . import ids, schema
 from .sheet.order import LAST_MS
 from .store import BOOK, lock, tune
 
-__all__ = ["BadCopyError", "backup", "restore"]
+__all__ = ["BadCopyError", "aside", "backup", "check", "restore", "settle", "to_disk"]
 
 ACCESS = ("devices", "links")
 
@@ -48,7 +48,7 @@ def backup(data: Path, target: Path) -> int:
     try:
         _copy(data / BOOK, part)
         count = check(part)
-        _settle(part, target)
+        settle(part, target)
     finally:
         part.unlink(missing_ok=True)
     return count
@@ -76,7 +76,7 @@ def restore(data: Path, source: Path) -> int:
             count = check(part)
             if book.exists():
                 _set_aside(book)
-            _settle(part, book)
+            settle(part, book)
         finally:
             part.unlink(missing_ok=True)
     return count
@@ -190,34 +190,39 @@ def _set_aside(book: Path) -> None:
     A kill or a power cut at any moment leaves every entry in the book or in the copy: the log is emptied into the
     book, and the copy is on the disk, before a file goes.
     """
-    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
-    aside = book.with_name(f"book-replaced-{stamp}-{secrets.token_hex(2)}.sqlite3")
-    part = aside.with_name(aside.name + ".part")
+    kept = aside(book)
+    part = kept.with_name(kept.name + ".part")
     try:
         _copy(book, part)
-        _settle(part, aside)
+        settle(part, kept)
         with _open(book, "rw") as db:
             db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     except (BadCopyError, sqlite3.DatabaseError):
         part.unlink(missing_ok=True)
         for path in book.parent.glob(BOOK + "*"):
             if not path.name.endswith(".part"):
-                kept = path.with_name(aside.name + path.name.removeprefix(BOOK))
-                shutil.copyfile(path, kept)
-                _to_disk(kept)
-    _to_disk(book.parent)
+                beside = path.with_name(kept.name + path.name.removeprefix(BOOK))
+                shutil.copyfile(path, beside)
+                to_disk(beside)
+    to_disk(book.parent)
     for ending in ("-wal", "-shm"):
         book.with_name(book.name + ending).unlink(missing_ok=True)
 
 
-def _settle(part: Path, target: Path) -> None:
+def aside(book: Path) -> Path:
+    """A free name beside the book for one that is replaced."""
+    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+    return book.with_name(f"book-replaced-{stamp}-{secrets.token_hex(2)}.sqlite3")
+
+
+def settle(part: Path, target: Path) -> None:
     """Give a finished file its name, so that after a power cut there is the old one or the new one."""
-    _to_disk(part)
+    to_disk(part)
     part.replace(target)
-    _to_disk(target.parent)
+    to_disk(target.parent)
 
 
-def _to_disk(path: Path) -> None:
+def to_disk(path: Path) -> None:
     """Wait until a file, or the names in a folder, have reached the disk."""
     if path.is_dir() and os.name != "posix":
         # Windows has no such call for folders.

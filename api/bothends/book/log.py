@@ -1,8 +1,8 @@
 """The list of entries in the book: taking them in, handing them out in order of arrival.
 
 Owns the rule that an id is taken once: the same entry again changes nothing, another content under a known
-id is refused. Functions of an open database, run by ``store``. Does not check entries; ``entries.read``
-does.
+id is refused, and kept beside the list (``others``). Functions of an open database, run by ``store``. Does not
+check entries; ``entries.read`` does.
 """
 
 import sqlite3
@@ -12,9 +12,10 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
+from . import others
 from .entries import same
 
-__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "now", "of", "since"]
+__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
 
 ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
 COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
@@ -82,6 +83,7 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         if same(entry, stored):
             taken.append(Taken(status="known", seq=seq))
         else:
+            others.keep(db, entry, received)
             taken.append(Taken(status="other", seq=seq, stored=stored))
     for job, seq in newest.items():
         db.conn.execute(
@@ -106,6 +108,15 @@ def find(db: Database, name: str) -> tuple[int, dict[str, Any]] | None:
     """The entry with an id, and its number."""
     found = _entries(db, "WHERE id = ?", name)
     return found[0] if found else None
+
+
+def named(db: Database, seq: int) -> str | None:
+    """Id of the entry with a number, None where there is none.
+
+    Whoever knew another id under the number has read another book: an entry never changes its number.
+    """
+    found = db.conn.execute("SELECT id FROM entries WHERE seq = ?", [seq]).fetchone()
+    return str(found[0]) if found else None
 
 
 def last(db: Database) -> int:

@@ -36,7 +36,7 @@ const SAID = {
     `${who} chose ${what}, ${when}.`,
 };
 /** @type {Record<string, string>} */
-const CAME = { shop: "at the shop", link: "from a link", file: "from a file" };
+const CAME = { shop: "at the shop", device: "on another device", link: "from a link", file: "from a file" };
 
 /** @param {unknown} value @returns {value is Record<string, unknown>} */
 const isObject = (value) => value !== null && typeof value === "object" && !Array.isArray(value);

@@ -75,7 +75,7 @@ function taking(ctx, held, stop) {
   async function write() {
     const { table, since, until } = chosen;
     const ending = table === "book" ? "jsonl" : chosen.format;
-    const mark = (await ctx.device.simulated()) ? "-simulated" : "";
+    const mark = (await ctx.shop.simulated()) ? "-simulated" : "";
     const days = [since, until].some(Boolean) ? `-${since || "first"}-to-${until || "last"}` : "";
     wrong.textContent = "";
     told.textContent = "Exporting…";
@@ -171,7 +171,7 @@ function bringing(ctx, held, stop) {
     let last = /** @type {Report | null} */ (null);
     try {
       const found = ctx.files.opened(await ctx.files.textOf(file));
-      if (found.simulated !== (await ctx.device.simulated())) {
+      if (found.simulated !== (await ctx.shop.simulated())) {
         return put(
           "",
           found.simulated

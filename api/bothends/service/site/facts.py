@@ -9,6 +9,7 @@ import json
 from typing import Any
 
 from bothends.book.entries import SAW
+from bothends.book.log import PER_JOB
 from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
 from bothends.model import bands, beliefs, fields, misread, travel
@@ -121,6 +122,8 @@ def text() -> str:
             f"export const LAST_STAMP_MS = {LAST_MS};\n"
             "/** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */\n"
             f"export const CARDS = {json.dumps(CARDS)};\n"
-            f"export const MOST_SEEN = {SAW};\n",
+            f"export const MOST_SEEN = {SAW};\n"
+            "/** Entries that one job may have. */\n"
+            f"export const PER_JOB = {PER_JOB};\n",
         )
     )
