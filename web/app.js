@@ -9,7 +9,6 @@ import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import "./book/install.js";
 import "./book/lengths.js";
-import { startSync } from "./shop/pace.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
 import { keepApp, keepShopPages, startApp } from "./book/update.js";
@@ -20,10 +19,8 @@ import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
+import { laterStyles } from "./parts/style.js";
 import { jobsScreen } from "./screens/jobs.js";
-import { reading } from "./screens/reading.js";
-import { target } from "./screens/target.js";
-import { letIn } from "./shop/pairing.js";
 
 /** @import { Here } from "./context.js" */
 /** @import { Snapshot } from "./book/snapshot.js" */
@@ -37,15 +34,27 @@ import { letIn } from "./shop/pairing.js";
  */
 
 /** Screens of a job, by the first word of the route; its list where nothing fits. @type {Screens} */
-const SCREENS = Object.assign(Object.create(null), { read: reading, target });
+const SCREENS = Object.create(null);
 /** Screens without a job; the jobs where nothing fits. @type {Screens} */
-const PLACES = Object.assign(Object.create(null), { new: target });
-/** The rest of the way to the first plan: fetched as soon as the page stands, so that no reading waits for it.
+const PLACES = Object.create(null);
+/** The way to the first plan: fetched as soon as the list of jobs stands, so that no reading waits for it.
  * @type {Later[]} */
 const WAY = [
+  [PLACES, "new", async () => (await import("./screens/target.js")).target],
+  [SCREENS, "target", async () => (await import("./screens/target.js")).target],
+  [SCREENS, "read", async () => (await import("./screens/reading.js")).reading],
   [SCREENS, "ask", async () => (await import("./screens/ask.js")).ask],
   [SCREENS, "list", async () => (await import("./screens/list.js")).list],
   [SCREENS, "plan", async () => (await import("./screens/plan.js")).plan],
+];
+/** What the list of jobs, the frame and every other screen ask for by themselves: fetched before the way to the plan,
+   so that it is here by then. */
+const PARTS = [
+  () => import("./screens/jobs-foot.js"),
+  () => import("./context/rest.js"),
+  () => import("./shop/server.js"),
+  () => import("./screens/jobs-cards.js"),
+  () => import("./screens/list-rail.js"),
 ];
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context
    that they need. They join the tables above.
@@ -85,6 +94,8 @@ const SHOP = [
   [SCREENS, "whatif", async () => (await import("./screens/shop/what-if.js")).whatIf, ["files", "pc"]],
 ];
 
+/** How long what is not the first screen waits for it. */
+const PATIENCE_MS = 4000;
 /** A part of the page that index.html has. */
 const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 let turns = 0;
@@ -186,22 +197,12 @@ const toFetch = (table, name) =>
  */
 const known = (table, name) => Boolean(table[name] || toFetch(table, name));
 
-/** Have the style sheets that the first screens do without: they stand in the page, in their place among the others.
- * @type {Promise<unknown> | undefined} */
-let styled;
-const styles = () =>
-  (styled ??= Promise.all(
-    [...document.querySelectorAll('link[rel="later"]')].map(
-      (link) => new Promise((done) => Object.assign(link, { onload: done, onerror: done, rel: "stylesheet" })),
-    ),
-  ));
-
 /**
  * Fetch one of the later screens, where it is not here yet.
  * @param {Later} later
  */
 async function fetchScreen([table, name, from, groups = []]) {
-  const [screen] = await Promise.all([table[name] ?? from(), need(...groups), styles()]);
+  const [screen] = await Promise.all([table[name] ?? from(), need("rest", ...groups), laterStyles()]);
   table[name] = screen;
 }
 
@@ -229,6 +230,8 @@ function draw(route, found, again = false) {
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
   document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
   place("main").replaceChildren(shown.node);
+  // From here on the page is the app's own, and no longer what stood in it for somebody new.
+  delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
   if (restore) return restore();
@@ -300,28 +303,43 @@ listen(async (message, elsewhere) => {
   }
 });
 
+/** Keep in step with the shop, which the first screen stands without; let in the browser that the shop's PC opened. */
+async function startShop() {
+  try {
+    const [{ startSync }, { letIn }] = await Promise.all([import("./shop/pace.js"), import("./shop/pairing.js")]);
+    startSync();
+    // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
+    letIn().catch(() => {});
+  } catch {
+    // The network went before they came.
+    addEventListener("online", startShop, { once: true });
+  }
+}
+
+/** Once the page stands, fetch the way to the plan, interpreter and model, then the other screens, and have all of it
+    kept, so that nothing needs a network later. One after the other: what stands on the page waits for the model, and a
+    hundred files at once would hold it up. */
+async function fetchAll() {
+  await Promise.allSettled(PARTS.map((part) => part()));
+  await Promise.allSettled([...WAY.map(fetchScreen), warm()]);
+  await Promise.allSettled(LATER.map(fetchScreen));
+  keepApp();
+  if (await access().catch(() => null)) keepShopPages();
+}
+
 document.querySelector(".skip")?.addEventListener("click", (event) => {
   event.preventDefault();
   place("main").focus();
 });
 watchNotices();
 showHand();
-render();
-startApp({ hasUnsaved });
-startSync();
-// Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
-letIn().catch(() => {});
-// Once the page stands, fetch the way to the plan, interpreter and model, then the other screens, and have all of it
-// kept, so that nothing needs a network later. One after the other: what stands on the page waits for the model, and a
-// hundred files at once would hold it up.
-(globalThis.requestIdleCallback ?? setTimeout)(async () => {
-  await Promise.allSettled([...WAY.map(fetchScreen), warm()]);
-  await Promise.allSettled(LATER.map(fetchScreen));
-  keepApp();
-  access().then(
-    (held) => held && keepShopPages(),
-    () => {},
-  );
+// Nothing is in the way of the first screen; what takes long there does not hold up the rest for ever.
+const stands = render().then(() => current?.shown.stands);
+const stood = Promise.race([stands, new Promise((done) => setTimeout(done, PATIENCE_MS))]).catch(() => {});
+stood.then(() => {
+  startApp({ hasUnsaved });
+  startShop();
+  (globalThis.requestIdleCallback ?? setTimeout)(fetchAll);
 });
 // A phone that has just been paired belongs to a shop.
 listen((message) => message.what === "access" && keepShopPages());

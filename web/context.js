@@ -12,7 +12,8 @@
    - go(route, {job, replace}), href(route, job): routes are {words, query}. redraw(): the same screen again, in its
      place.
    - unsaved(fn): whether something typed here is not saved; no update reloads the page meanwhile.
-   - log, drafts, address, device, shop, model; files and pc once `need("files", "pc")` resolved: see context/groups.js.
+   - log, address, device; drafts, shop and model once `need("rest")` resolved, which only the list of jobs has to ask
+     for; files and pc once `need("files", "pc")` did: see context/groups.js.
    - whileShown(stop): called when the screen is left, for listeners and timers. */
 
 import { NotKept } from "./book/base.js";
@@ -102,6 +103,25 @@ async function keeping(work, otherwise) {
   }
 }
 
+/** The groups that come later, as they are when they are asked for. */
+const LATER = Object.getOwnPropertyDescriptors({
+  get drafts() {
+    return /** @type {Context["drafts"]} */ (groups.rest?.drafts);
+  },
+  get files() {
+    return /** @type {Context["files"]} */ (groups.files);
+  },
+  get model() {
+    return /** @type {Context["model"]} */ (groups.rest?.model);
+  },
+  get pc() {
+    return /** @type {Context["pc"]} */ (groups.pc);
+  },
+  get shop() {
+    return /** @type {Context["shop"]} */ (groups.rest?.shop);
+  },
+});
+
 /**
  * The context of a route; `found` is the job's snapshot or null, `move(address, replace)` shows another address.
  * @param {Here} route
@@ -144,15 +164,10 @@ export function context(route, found, { hrefOf, move, redraw }) {
     return true;
   }
 
-  return {
+  /** @type {Omit<Context, "drafts" | "files" | "model" | "pc" | "shop">} */
+  const given = {
     ...route,
     ...groups,
-    get files() {
-      return /** @type {Context["files"]} */ (groups.files);
-    },
-    get pc() {
-      return /** @type {Context["pc"]} */ (groups.pc);
-    },
     need,
     sayKept,
     get sheet() {
@@ -198,4 +213,5 @@ export function context(route, found, { hrefOf, move, redraw }) {
       if (refused?.key === key) refused = null;
     },
   };
+  return Object.defineProperties(/** @type {Context} */ (given), LATER);
 }

@@ -8,8 +8,7 @@ import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";
 import { carBar } from "./parts/car-bar.js";
 import { h } from "./parts/dom.js";
-import { railRows } from "./screens/list-rail.js";
-import { watchSimulated } from "./shop/server.js";
+import { FIRST } from "./work/first-words.js";
 import { counted } from "./work/plural.js";
 
 /** @import { Context, JobContext, Shown } from "./types/context.d.ts" */
@@ -85,10 +84,10 @@ function bar(ctx, words, own) {
   if (!ctx.job) {
     return carBar({
       back: far ? () => goBack(ctx) : null,
-      name: "Bothends",
+      name: FIRST.name,
       href: far ? "#/" : null,
       title: far ? "All jobs" : undefined,
-      to: words[0] === "settings" ? null : { words: "Settings", href: "#/settings", narrow: true },
+      to: words[0] === "settings" ? null : { words: FIRST.settings, href: "#/settings", narrow: true },
       more: ways(ctx, words),
     });
   }
@@ -105,6 +104,14 @@ function bar(ctx, words, own) {
   });
 }
 
+/** @typedef {(ctx: JobContext) => HTMLElement[]} Rows */
+
+/** What draws the rail, once it is here; and for what. */
+/** @type {Rows | null} */
+let railRows = null;
+/** @type {JobContext | null} */
+let railFor = null;
+
 /**
  * On a wide PC, everything read beside the question, a line each; keeps its place while questions change.
  * @param {JobContext} ctx
@@ -114,11 +121,26 @@ export function drawRail(ctx, words) {
   const rail = place("rail");
   const was = rail.hidden;
   rail.hidden = !ctx.job || ["list", "sheet", "whatif"].includes(words[0]) || !WIDE.matches;
+  railFor = rail.hidden ? null : ctx;
   // On a phone it never stands; asking how far it is scrolled would lay the page out for nothing.
   if (was && rail.hidden) return;
+  if (!rail.hidden && !railRows) {
+    fetchRail(ctx, words);
+    return;
+  }
   const scrolled = rail.scrollTop;
-  rail.replaceChildren(...(rail.hidden ? [] : railRows(ctx)));
+  rail.replaceChildren(...(railRows && !rail.hidden ? railRows(ctx) : []));
   rail.scrollTop = scrolled;
+}
+
+/**
+ * Have what draws the rail, and draw it if it is still wanted.
+ * @param {JobContext} ctx
+ * @param {string[]} words
+ */
+async function fetchRail(ctx, words) {
+  ({ railRows } = await import("./screens/list-rail.js").catch(() => ({ railRows: null })));
+  if (railRows && railFor === ctx) drawRail(ctx, words);
 }
 
 /**
@@ -157,12 +179,14 @@ export function watchNotices() {
   );
   place("notices").replaceChildren(mark, notice, update);
   // Not before the page stands; where nobody answers, what was last known holds.
-  (globalThis.requestIdleCallback ?? setTimeout)(() => {
-    watchSimulated((on) => {
+  const follow = async () => {
+    const { watchSimulated } = await import("./shop/server.js");
+    await watchSimulated((on) => {
       mark.hidden = !on;
       document.body.toggleAttribute("data-simulated", on);
-    }).catch(() => {});
-  });
+    });
+  };
+  (globalThis.requestIdleCallback ?? setTimeout)(() => follow().catch(() => {}));
   watchBase((found) => (notice.textContent = found?.text ?? ""));
   watchApp(({ update: found }) => {
     update.hidden = !found;

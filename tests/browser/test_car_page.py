@@ -170,6 +170,19 @@ def test_promised_stands_against_reached_for_every_teardown(paired: Callable[...
     expect(table).to_contain_text("on target")
 
 
+def test_a_cars_page_has_no_metric_unit_where_the_shop_measures_in_inches(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
+    hand = paired(**PC)
+    hand.open()
+    hand.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
+    page = opened(hand)
+    expect(page.locator(".constants tr", has_text="Bar").first).to_contain_text("lbf·ft per degree")
+    page.evaluate("() => document.querySelectorAll('details').forEach((one) => (one.open = true))")
+    words = page.locator("main").inner_text()
+    assert re.findall(r"[^\n]*\b(?:mm|N/mm|N·m)\b[^\n]*", words) == []
+
+
 def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:
     page = opened(paired(**PC))
     again = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")["again"]

@@ -86,6 +86,24 @@ def test_the_tables_stand_folded_and_open_on_paper(pc: Hand) -> None:
     expect(page.get_by_role("button", name="Hand over", exact=True)).to_be_hidden()
 
 
+def test_a_note_that_is_typed_before_a_check_is_ticked_goes_with_the_hand_over(phone: Hand) -> None:
+    made = job(phone, after(251, 249))
+    phone.go(made, "close")
+    page = phone.page
+    note = page.get_by_label("Note (optional)")
+    note.fill("Maren drove it")
+    page.reload()
+    expect(note).to_have_value("Maren drove it")
+    for name in BOXES:
+        page.get_by_role("checkbox", name=name).check()
+        expect(note).to_have_value("Maren drove it")
+    phone.hit(page.get_by_role("button", name="Hand over", exact=True))
+    expect(page.get_by_text("Handed over on")).to_be_visible()
+    assert closing(phone, made)["text"] == "Maren drove it"
+    phone.hit(page.get_by_role("button", name="Open the job again"))
+    expect(note).to_have_value("")
+
+
 def test_a_closed_job_can_be_opened_again(phone: Hand) -> None:
     made = job(phone, [*after(251, 249, checks=True), ["close", {}]])
     phone.go(made, "close")

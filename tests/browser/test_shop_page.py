@@ -111,6 +111,19 @@ def test_the_figures_say_what_they_rest_on(paired: Callable[..., Hand], shop: Bo
     expect(few.locator("li", has_text="a droop test")).to_be_visible()
 
 
+def test_the_shops_page_has_no_metric_unit_where_the_shop_measures_in_inches(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
+    hand = paired(**PC)
+    hand.open()
+    hand.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
+    page = opened(hand)
+    page.evaluate("() => document.querySelectorAll('details').forEach((one) => (one.open = true))")
+    words = page.locator("main").inner_text()
+    assert re.findall(r"[^\n]*\b(?:mm|N/mm|N·m)\b[^\n]*", words) == []
+    assert "Off by, in" in words
+
+
 def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_way(
     make_hand: Callable[..., Hand], tmp_path: Any, pc: Hand
 ) -> None:

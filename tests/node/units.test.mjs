@@ -5,15 +5,20 @@ import { afterEach, test } from "node:test";
 
 import { cleaned, magnitude, pressed, textOf } from "../../web/work/typed.js";
 import {
+  estimateIn,
+  estimateOnPaper,
   inUnits,
   inchText,
   length,
   onPaper,
   lengthSpread,
   lengthsIn,
+  spans,
   spreadOnPaper,
+  stiffnesses,
   toInches,
   toMm,
+  turningRates,
   useLengths,
   wordsIn,
 } from "../../web/work/units.js";
@@ -49,6 +54,21 @@ test("paper has millimetres beside inches", () => {
   useLengths("in");
   assert.equal(onPaper(214), "8.43 in (214 mm)");
   assert.equal(spreadOnPaper({ value: 250, sd: 2 }), "9.84 ± 0.13 in (250 ± 3 mm)");
+});
+
+test("stiffness, and what turning takes, follow the unit chosen; paper has both", () => {
+  // lbf/in in 1 N/mm: NIST SP 811, B.8 (1 lbf/in = 175.1268 N/m); lbf·ft: 1.355818 N·m.
+  const tyre = { value: 200, sd: 20 };
+  assert.equal(estimateIn(tyre, stiffnesses(), 0), "200 ± 33 N/mm");
+  assert.equal(estimateOnPaper({ value: 51, sd: 1 }, turningRates(), 1), "51.0 ± 1.6 N·m per degree");
+  assert.equal(estimateIn({ value: 4.25, sd: 0.1 }, spans(), 2), "4.25 ± 0.16 mm");
+  useLengths("in");
+  assert.equal(estimateIn(tyre, stiffnesses(), 0), "1142 ± 188 lbf/in");
+  assert.equal(
+    estimateOnPaper({ value: 51, sd: 1 }, turningRates(), 1),
+    "37.6 ± 1.2 lbf·ft per degree (51.0 ± 1.6 N·m per degree)",
+  );
+  assert.equal(estimateIn({ value: 4.25, sd: 0.1 }, spans(), 2), "0.167 ± 0.006 in");
 });
 
 test("a request asks for its sentences in the unit chosen and stays as it is in millimetres", () => {

@@ -1,6 +1,7 @@
 """The plan as text, and quantities in words."""
 
 import copy
+import json
 
 import msgspec
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from bothends.model.fields import AIMS
 from bothends.model.sentences import TESTS
+from bothends.service.plan_text.adding import OPEN, example
 from bothends.service.plan_text.measure import IN_90, Measures, chance
 from bothends.service.plan_text.plan import full
 from bothends.service.plan_text.turns import turns
@@ -409,3 +411,36 @@ def test_an_answer_by_hand_survives_the_way_through_json(answer):
 def test_every_line_fits_a_hundred_columns():
     for inches in (False, True):
         assert max(len(line) for line in printed(by_hand(), inches=inches).splitlines()) <= 100
+
+
+FIGURES = {"body-height": 160, "hub-to-body": 190, "wheel-load": 250, "riding-angle": -3, "hanging-angle": 9}
+"""Something that could be read of each kind."""
+
+
+def test_what_an_advised_test_adds_to_the_file_is_said_as_it_stands_there_and_the_solver_takes_it():
+    found = set()
+    for request in (PLAIN, *REQUESTS.values()):
+        answer = plan(copy.deepcopy(request))
+        for test in answer.measure_next:
+            found.add(test.what)
+            text = example(test, request["log"])
+            if test.what == "arm-length":
+                given = json.loads("{" + text.replace(OPEN, "410") + "}")
+                more = {**request, "car": {**request["car"], **given["car"]}}
+            else:
+                entry = json.loads(text.replace(OPEN, "0"))
+                entry["value"] = FIGURES[entry["what"]]
+                more = {**request, "log": [*request["log"], entry]}
+            assert plan(copy.deepcopy(more)).options
+    assert {"board-test", "ballast-test", "settling", "arm-length"} <= found
+
+
+def test_what_to_do_begins_with_the_test_that_brings_most_for_its_minutes():
+    answer = plan(copy.deepcopy(PLAIN))
+    text = " ".join(full(answer, PLAIN).split())
+    first = answer.measure_next[0]
+    assert (
+        f"1. For a better chance, {chance(first.odds_after)} after {first.minutes:g} min: {first.text}"
+        in text
+    )
+    assert example(first, PLAIN["log"]) in text

@@ -53,7 +53,45 @@ def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
     assert committed == precache.page(), "run python -m bothends.service.precache and commit web/index.html"
     named = re.findall(r'rel="modulepreload" href="/([^"]+)"', committed)
     assert {"context.js", "screens/jobs.js", "vendor/idb.mjs"} <= set(named)
-    assert not {"screens/gauge.js", "app.js"} & set(named)
+    assert not {"screens/gauge.js", "screens/reading.js", "screens/target.js", "app.js"} & set(named)
+
+
+def test_the_page_has_the_words_of_the_first_screen_from_where_the_screen_has_them(tmp_path):
+    committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
+    words = precache.words(front.Files(Settings()))
+    placed = re.findall(r'data-word="(\w+)">([^<]+)<', committed)
+    assert sorted(placed) == sorted(words.items())
+    assert {"No open jobs", "New job"} <= set(words.values())
+    (tmp_path / "work").mkdir()
+    (tmp_path / precache.PAGE).write_text('<h1 class="x" data-word="none">No open jobs</h1>')
+    (tmp_path / precache.WORDS).write_text('export const FIRST = {\n  none: "Nothing yet",\n};\n')
+    assert precache.page(Settings(web=tmp_path)) == '<h1 class="x" data-word="none">Nothing yet</h1>'
+
+
+def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load():
+    found = listed()
+    committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
+    named = set(re.findall(r'(?:href|src)="(/[^"]+\.(?:js|mjs|css|svg|webmanifest))"', committed))
+    assert {"/visit.js", "/app.js", "/style/shell.css", "/style/plan.css"} <= named <= set(found["files"])
+    files = front.Files(Settings())
+    asked: set[str] = set()
+    for name in precache.modules(files):
+        if name != precache.FIRST:
+            path = places.web() / name
+            asked |= {
+                (path.parent / target).resolve().relative_to(places.web()).as_posix()
+                for target in re.findall(r'\bimport\("([^"]+)"\)', path.read_text(encoding="utf-8"))
+            }
+    # What reminds of a recheck needs a car handed over, the groups of files and of the PC come with their screens.
+    after = {"work/recheck.js", "context/files.js"}
+    kept = {name for name in asked if not name.startswith(precache.LATER)} - after
+    assert {
+        "context/rest.js",
+        "screens/jobs-cards.js",
+        "screens/jobs-foot.js",
+        "screens/list-rail.js",
+    } <= kept
+    assert {f"/{name}" for name in kept} <= set(found["files"])
 
 
 def test_a_check_names_what_is_out_of_date_and_writes_nothing(tmp_path, monkeypatch, capsys):

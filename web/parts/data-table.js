@@ -3,25 +3,37 @@
 
 import { h } from "./dom.js";
 
+/** @import { Child } from "./dom.js" */
+
+/** A column's name, "" for none; with what stands under it. @typedef {string | [name: string, under: Node]} Head */
+
 /**
- * @param {{caption?: string, label?: string, head: string[], rows: (Node | string | null)[][]}} what `label` where no
- *   caption is seen; `head` names every column, "" for none; of a row the first cell names it
+ * @param {object} what
+ * @param {string} [what.caption]
+ * @param {boolean} [what.unseen] whether the caption is there for those who listen alone
+ * @param {string} [what.label] where there is no caption
+ * @param {Head[]} what.head names every column
+ * @param {Child[][]} what.rows of a row the first cell names it
  * @returns {HTMLElement}
  */
-export function dataTable({ caption, label, head, rows }) {
-  const column = (/** @type {string} */ text) =>
-    text ? h("th", { scope: "col", role: "columnheader", text }) : h("td", { role: "cell" });
-  const row = (/** @type {(Node | string | null)[]} */ [name, ...cells]) =>
+export function dataTable({ caption, unseen = false, label, head, rows }) {
+  const names = head.map((one) => (typeof one === "string" ? one : one[0]));
+  const column = (/** @type {Head} */ one) => {
+    if (typeof one !== "string")
+      return h("th", { scope: "col", role: "columnheader" }, h("span", { text: one[0] }), one[1]);
+    return one ? h("th", { scope: "col", role: "columnheader", text: one }) : h("td", { role: "cell" });
+  };
+  const row = (/** @type {Child[]} */ [name, ...cells]) =>
     h(
       "tr",
       { role: "row" },
       h("th", { scope: "row", role: "rowheader" }, name),
-      cells.map((cell, i) => h("td", { role: "cell", "data-name": head[i + 1] }, cell)),
+      cells.map((cell, i) => h("td", { role: "cell", "data-name": names[i + 1] }, cell)),
     );
   return h(
     "table",
     { role: "table", "aria-label": caption ? null : label },
-    caption ? h("caption", { text: caption }) : null,
+    caption ? h("caption", { class: unseen ? "unseen" : null, text: caption }) : null,
     h("thead", { role: "rowgroup" }, h("tr", { role: "row" }, head.map(column))),
     h("tbody", { role: "rowgroup" }, rows.map(row)),
   );

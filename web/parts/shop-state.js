@@ -60,7 +60,7 @@ function choicesOf(ctx, { status, all, paired }, key) {
   const pair = !paired ? key(SAID.pair, "#/pair") : again ? key(SAID.again, "#/pair") : null;
   const keys = [
     pair ?? h("button", { type: "button", class: "key", onclick: ctx.shop.syncNow }, SAID.now),
-    status.code === "no-answer" && location.protocol === "https:" ? key(SAID.trust, ctx.device.helpPage()) : null,
+    status.code === "no-answer" && location.protocol === "https:" ? key(SAID.trust, ctx.shop.helpPage()) : null,
     all.refused ? key(counted(all.refused, "See {n} refused change", "See {n} refused changes"), "#/refused") : null,
   ];
   return keys.filter((one) => one !== null);

@@ -1,4 +1,5 @@
-/* Style sheets of screens that are seldom seen: fetched with the screen, not with the page. */
+/* Style sheets that come after the page: those that the first screen stands without, and those of screens that are
+   seldom seen. */
 
 /**
  * Add /FOLDER/NAME.css to the page, once; settles when it is there, or cannot be had.
@@ -15,3 +16,17 @@ export function useStyle(name, folder = "style/shop") {
     document.head.append(link);
   });
 }
+
+/** @type {Promise<unknown> | undefined} */
+let later;
+
+/**
+ * Have the style sheets that the first screen does without: they stand in the page, in their place among the others.
+ * @returns {Promise<unknown>}
+ */
+export const laterStyles = () =>
+  (later ??= Promise.all(
+    [...document.querySelectorAll('link[rel="later"]')].map(
+      (link) => new Promise((done) => Object.assign(link, { onload: done, onerror: done, rel: "stylesheet" })),
+    ),
+  ));

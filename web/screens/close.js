@@ -52,6 +52,8 @@ const SAID = {
 };
 /** Cautions that hold once the car is together again: fasteners, road, figures; and the owner's. */
 const CAUTIONS = [...STANDING.slice(-3), ...STEPS["owner-sheet"]];
+/** Draft's name of the note. */
+const DRAFT = "close/note";
 
 /** The verdict as a plate, or what there is instead of one. */
 function verdictPlate(/** @type {any} */ { sheet, stages }) {
@@ -63,6 +65,9 @@ function verdictPlate(/** @type {any} */ { sheet, stages }) {
   return plate({ good: false, title: openOf({ sheet, stages })[0].replace(/\.$/, "") });
 }
 
+/** The tick that is on its way to the disk: the key that closes the job waits for it. */
+let ticking = Promise.resolve(true);
+
 /** The checks, each ticked into the log. */
 const checks = (/** @type {JobContext} */ ctx) =>
   h(
@@ -73,7 +78,8 @@ const checks = (/** @type {JobContext} */ ctx) =>
       label: SAID.checks,
       rows: BEFORE.map(([key, text]) => ({ key, text, done: ticked(ctx.sheet, key) })),
       ontick: async (key, done, text) => {
-        const kept = await ctx.save([["step", { step: key, done }]], { said: text });
+        ticking = ctx.save([["step", { step: key, done }]], { said: text });
+        const kept = await ticking;
         if (kept) ctx.redraw();
         return kept;
       },
@@ -116,6 +122,7 @@ function openDeck(/** @type {JobContext} */ ctx, /** @type {HTMLInputElement} */
   async function close() {
     if (busy) return;
     busy = true;
+    await ticking;
     const open = openOf({ sheet: ctx.sheet, stages: ctx.stages });
     const options = [
       { value: "not", label: SAID.notYet },
@@ -125,7 +132,10 @@ function openDeck(/** @type {JobContext} */ ctx, /** @type {HTMLInputElement} */
     if (sure) {
       const text = note.value.trim();
       const body = { ...(text ? { text } : {}), ...(await learned(ctx)) };
-      if (await ctx.save([["close", body]], { said: SAID.title })) ctx.redraw();
+      if (await ctx.save([["close", body]], { said: SAID.title })) {
+        ctx.drafts.drop(ctx.job, DRAFT);
+        ctx.redraw();
+      }
     }
     busy = false;
   }
@@ -162,15 +172,19 @@ const opening = (/** @type {JobContext} */ ctx) => async () => {
   if (await ctx.save([["strike", { entry: ctx.sheet.closed?.id }]], { said: SAID.again })) ctx.redraw();
 };
 
-/** The note that goes with the hand-over. */
-const noteField = () =>
-  h("input", {
+/** The note that goes with the hand-over, kept as a draft: a check that is ticked draws the screen again. */
+const noteField = (/** @type {JobContext} */ ctx) => {
+  const field = h("input", {
     id: "close-note",
     type: "text",
     maxlength: 2000,
     autocomplete: "off",
     placeholder: SAID.noteHint,
+    value: String(ctx.drafts.draft(ctx.job, DRAFT) ?? ""),
+    oninput: () => ctx.kept(() => ctx.drafts.keep(ctx.job, DRAFT, field.value)),
   });
+  return field;
+};
 
 /**
  * The screen.
@@ -178,7 +192,7 @@ const noteField = () =>
  */
 export function close(ctx) {
   const { sheet, stages } = ctx;
-  const note = noteField();
+  const note = noteField(ctx);
   const { closed } = sheet;
   if (!closed) ctx.unsaved(() => note.value.trim() !== "");
   const aim = aimWords({ ...stages[0]?.target, ...sheet.target });

@@ -3,6 +3,7 @@
 import type { groups } from "../context/groups.js";
 import type { files } from "../context/files.js";
 import type { pc } from "../context/pc.js";
+import type { rest } from "../context/rest.js";
 import type { Entry, Item } from "./log.d.ts";
 import type { Folded } from "./sheet.d.ts";
 
@@ -20,6 +21,8 @@ export interface Shown {
   focus?: HTMLElement | null;
   /** Called instead of drawing again when the job changed elsewhere. */
   fresh?: () => void;
+  /** Settles once there is on the screen what it is for, where that comes after drawing it. */
+  stands?: Promise<void>;
   /** What stands in the car's place in the bar, where the screen says so. */
   bar?: { name: string; href: string; title: string };
 }
@@ -33,7 +36,7 @@ export interface Refused {
 
 type Groups = typeof groups;
 
-export interface Context extends Pick<Groups, "address" | "device" | "drafts" | "log" | "model" | "shop"> {
+export interface Context extends Pick<Groups, "address" | "device" | "log"> {
   /** The job of the address, "" where none is meant. */
   readonly job: string;
   readonly words: string[];
@@ -46,7 +49,10 @@ export interface Context extends Pick<Groups, "address" | "device" | "drafts" | 
   /** Here once `need` has resolved. */
   readonly files: typeof files;
   readonly pc: typeof pc;
-  need(...names: ("files" | "pc")[]): Promise<void>;
+  readonly drafts: (typeof rest)["drafts"];
+  readonly model: (typeof rest)["model"];
+  readonly shop: (typeof rest)["shop"];
+  need(...names: ("files" | "pc" | "rest")[]): Promise<void>;
   entry(id: string): Entry | null;
   entries(): Entry[];
   /** True once it is on the disk; `said` names it for the undo that is then offered. */

@@ -13,6 +13,8 @@ export interface Entry {
   /** The writer's clock, RFC 3339. */
   at: string;
   kind: string;
+  /** Of a card: the entries of it that its writer had in front of it. */
+  saw?: string[] | null;
   body: Body;
 }
 

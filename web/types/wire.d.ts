@@ -1037,9 +1037,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "car";
             body: components["schemas"]["CarBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -1055,6 +1055,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * CarHistory
@@ -1174,9 +1176,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "close";
             body: components["schemas"]["CloseBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -1249,14 +1251,20 @@ export interface components {
          */
         Conflict: {
             /** @enum {unknown} */
-            about: "correction" | "strike" | "teardown";
+            about: "card" | "correction" | "strike" | "teardown";
             /** @enum {unknown} */
-            kind: "move" | "reading";
+            kind: "car" | "job" | "known" | "move" | "reading" | "target";
+            /** @description Where in its card they differ, such as bar.length_mm; "" for the whole record. */
+            field: string;
             teardown: number;
             /** @description The records that contradict each other. */
             entries: string[];
+            /** @description What each of them says, in the same order. */
+            values: components["schemas"]["Said"][];
             /** @description The one that counts until then. */
             used: string;
+            /** @description Whether no teardown may begin before somebody has chosen. */
+            before_teardown: boolean;
             text: string;
             /** @description Settlements that speak of these records; a new one names them in replaces. */
             settlements: string[];
@@ -1880,9 +1888,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "job";
             body: components["schemas"]["JobBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -1898,6 +1906,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * JobHistory
@@ -2034,9 +2044,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "known";
             body: components["schemas"]["KnownBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2052,6 +2062,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * Landed
@@ -2457,9 +2469,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "move";
             body: components["schemas"]["MoveBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2561,9 +2573,9 @@ export interface components {
         NewerKind: {
             kind: string;
             body: Record<string, unknown>;
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2588,9 +2600,9 @@ export interface components {
             schema: number;
             kind: string;
             body: Record<string, unknown>;
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2619,9 +2631,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "note";
             body: components["schemas"]["NoteBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2780,9 +2792,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "plan";
             body: components["schemas"]["PlanBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3004,9 +3016,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "reading";
             body: components["schemas"]["HangingAngle"] | components["schemas"]["RidingAngle"] | components["schemas"]["BodyHeight"] | components["schemas"]["HubToBody"] | components["schemas"]["WheelLoad"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3237,6 +3249,18 @@ export interface components {
             stored?: components["schemas"]["AnyEntry"];
         };
         /**
+         * Said
+         * @description One of the records that contradict each other, with what it says of what is asked.
+         */
+        Said: {
+            entry: string;
+            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
+            value: unknown;
+            /** @description The writer's clock. */
+            at: string;
+            device: string;
+        };
+        /**
          * SecondGuess
          * @description Another slip that is nearly as likely.
          */
@@ -3270,9 +3294,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "settle";
             body: components["schemas"]["SettleBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3481,9 +3505,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "step";
             body: components["schemas"]["StepBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3579,9 +3603,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "strike";
             body: components["schemas"]["StrikeBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3742,9 +3766,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "target";
             body: components["schemas"]["TargetBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3760,6 +3784,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * Teardown
@@ -4212,6 +4238,7 @@ export type RidingAngleReading = components['schemas']['RidingAngleReading'];
 export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
+export type Said = components['schemas']['Said'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];

@@ -126,18 +126,48 @@ export function lengthsIn(text) {
 }
 
 /**
- * A quantity in the unit chosen: its figure, and the unit's name.
- * @typedef {{figure: (value: number) => number, unit: string}} Unit
+ * A quantity in the unit chosen: its figure, the unit's name, the metric unit's, and how many decimals more than the
+ * metric figure's it takes.
+ * @typedef {{figure: (value: number) => number, unit: string, metric: string, finer?: number}} Unit
  */
+
+/**
+ * An estimate in the unit chosen: "12.3 ± 0.4 N/mm", "70.2 ± 2.3 lbf/in".
+ * @param {{ value: number, sd: number }} estimate in the metric unit, one standard deviation in `sd`
+ * @param {Unit} unit
+ * @param {number} places decimals of the metric figure
+ */
+export const estimateIn = ({ value, sd }, { figure, unit, finer = 0 }, places) =>
+  spread({ value: figure(value), sd: figure(sd) }, unit, places + finer);
+
+/**
+ * The same in both units where inches are used, for paper: "70.2 ± 2.3 lbf/in (12.3 ± 0.4 N/mm)".
+ * @param {{ value: number, sd: number }} estimate
+ * @param {Unit} unit
+ * @param {number} places
+ */
+export const estimateOnPaper = (estimate, unit, places) =>
+  inches()
+    ? `${estimateIn(estimate, unit, places)} (${spread(estimate, unit.metric, places)})`
+    : estimateIn(estimate, unit, places);
 
 /** What a value of these is in the unit chosen. @returns {Unit} */
 const pick = (/** @type {string} */ metric, /** @type {string} */ pounds, /** @type {number} */ per) =>
-  inches() ? { figure: (value) => value / per, unit: pounds } : { figure: (value) => value, unit: metric };
+  inches()
+    ? { figure: (value) => value / per, unit: pounds, metric }
+    : { figure: (value) => value, unit: metric, metric };
 
+/** Lengths where their unit stands apart, from millimetres; "8.43", not "8 7/16". */
+export const spans = () => ({ ...pick("mm", "in", MM_PER_INCH), finer: inches() ? 1 : 0 });
 /** Forces, from newtons. */
 export const forces = () => pick("N", "lbf", N_PER_LBF);
 /** Turning moments, from newton metres. */
 export const moments = () => pick("N·m", "lbf·ft", NM_PER_LBF_FT);
+/** What turning takes a degree, from N·m per degree. @returns {Unit} */
+export function turningRates() {
+  const { figure, unit, metric } = moments();
+  return { figure, unit: `${unit} per degree`, metric: `${metric} per degree` };
+}
 /** Energy that is stored, from joules. */
 export const energies = () => pick("J", "ft·lbf", NM_PER_LBF_FT);
 /** Masses and loads, from kilograms. */

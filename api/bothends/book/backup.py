@@ -16,7 +16,8 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-from . import schema
+from . import ids, schema
+from .sheet.order import LAST_MS
 from .store import BOOK, lock, tune
 
 __all__ = ["BadCopyError", "aside", "backup", "check", "restore", "settle", "to_disk"]
@@ -64,6 +65,7 @@ def restore(data: Path, source: Path) -> int:
         If the file is not a sound book that this version can read; nothing is changed then.
     """
     check(source)
+    _within_the_bound(source)
     data.mkdir(parents=True, exist_ok=True)
     book, part = data / BOOK, data / (BOOK + ".part")
     with lock(data):
@@ -101,6 +103,27 @@ def check(path: Path) -> int:
         raise BadCopyError(str(error)) from error
     except sqlite3.DatabaseError as error:
         raise BadCopyError(f"{path} is not a sound shop database: {error}") from error
+
+
+def _within_the_bound(path: Path) -> None:
+    """See that no record of a sound copy is stamped beyond what may be taken in.
+
+    Raises
+    ------
+    BadCopyError
+        If one is; it says how the others can be had.
+    """
+    with _open(path, "ro") as db:
+        query = "SELECT id, id >= ?1 FROM entries WHERE max(id, job) >= ?1 LIMIT 1"
+        found = db.execute(query, [ids.made(LAST_MS + 1, 0)]).fetchone()
+    if found:
+        name, itself = found
+        raise BadCopyError(
+            f"{path}: record {name}: {ids.too_late_words('id' if itself else 'job')}. Nothing was changed."
+            f" For all the others put the copy as {BOOK} into a folder of its own, export that"
+            " (bothends export all.jsonl --data FOLDER) and import the file: import names such records and"
+            " leaves them out"
+        )
 
 
 @contextlib.contextmanager

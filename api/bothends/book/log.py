@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import ids, others
+from . import others
 from .entries import same
 
 __all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
@@ -77,7 +77,7 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         if done.rowcount == 1:
             room[job] -= 1
             newest[job] = number = done.lastrowid or 0
-            taken.append(Taken(status="stored", seq=number, note=_clock_note(entry["id"], clock_ms)))
+            taken.append(Taken(status="stored", seq=number, note=_clock_note(entry["at"], clock_ms)))
             continue
         seq, stored = find(db, entry["id"]) or (0, {})
         if same(entry, stored):
@@ -181,9 +181,17 @@ def _entries(db: Database, where: str, *parameters: Any) -> list[tuple[int, dict
     return out
 
 
-def _clock_note(name: str, clock_ms: float) -> str | None:
-    """A word where the writer's clock is ahead of the shop's; behind is usual, entries wait for a network."""
-    if ids.stamp_ms(name) - clock_ms <= AHEAD_MS:
+def _clock_note(at: str, clock_ms: float) -> str | None:
+    """A word where the writer's clock is ahead of the shop's; behind is usual, entries wait for a network.
+
+    By ``at``, which is the writer's own clock: the id of whoever has seen a clock far ahead is ahead as well.
+    """
+    try:
+        ahead_ms = datetime.fromisoformat(at).timestamp() * 1000.0 - clock_ms
+    except (ValueError, OverflowError):
+        # A moment that was sound to read and that this cannot reckon with: the calendar's first and last days.
+        return None
+    if ahead_ms <= AHEAD_MS:
         return None
     return (
         "this device's clock is ahead of the shop's; the record is kept; the order does not depend on clocks"

@@ -7,7 +7,8 @@ whole and checks every sum, so the list must be written again after any change o
 until that is done. What is listed is read through the very code that serves it.
 
 The page names the modules of its first screen, so that a browser asks for all of them at once and does not find
-them one behind the other; that list stands in web/index.html.
+them one behind the other; that list stands in web/index.html. So do the words of the first screen that somebody new
+sees, before any script: they are those of WORDS.
 """
 
 import hashlib
@@ -22,15 +23,32 @@ from .settings import Settings
 from .site import codes, facts, places, safety, teardown
 from .site.front import Files
 
-__all__ = ["LATER", "LIST", "PAGE", "kept", "main", "modules", "page", "soon", "sum_of", "text", "way"]
+__all__ = [
+    "LATER",
+    "LIST",
+    "PAGE",
+    "kept",
+    "main",
+    "modules",
+    "page",
+    "soon",
+    "sum_of",
+    "text",
+    "way",
+    "words",
+]
 
 LIST = "assets.js"
 PAGE = "index.html"
 FIRST = "app.js"
+VISIT = "visit.js"
+WORDS = "work/first-words.js"
 WORKER = "model/worker.js"
-WAY = re.compile(r"^const WAY = \[\n(.*?)^\];", re.MULTILINE | re.DOTALL)
+WAY = re.compile(r"^const (?:WAY|PARTS) = \[\n(.*?)^\];", re.MULTILINE | re.DOTALL)
 LAZY = re.compile(r'\bimport\("\./([^"]+)"\)')
 IMPORT = re.compile(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+)";', re.MULTILINE)
+WORD = re.compile(r'^  (\w+): "([^"\\<&]+)",$', re.MULTILINE)
+PLACE = re.compile(r'(<(\w+)[^<>]* data-word="(\w+)"[^<>]*>)[^<]*(</\2>)')
 MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
@@ -118,12 +136,13 @@ def modules(files: Files, name: str = FIRST) -> list[str]:
 def way(files: Files) -> list[str]:
     """Every module that the way to the first plan needs, the model's worker among them, sorted.
 
-    The page fetches them while it stands; app.js names the screens in its table WAY.
+    The page fetches them while it stands; app.js names them in its tables WAY (screens) and PARTS (what these and
+    the first screen fetch by themselves).
     """
     asset = files.find(FIRST)
-    table = WAY.search(asset.body.decode()) if asset is not None else None
-    found = {WORKER, *modules(files)}
-    for name in LAZY.findall(table[1]) if table else ():
+    tables = "".join(WAY.findall(asset.body.decode())) if asset is not None else ""
+    found = {VISIT, WORKER, *modules(files)}
+    for name in LAZY.findall(tables):
         found.update(modules(files, name))
     return sorted(found)
 
@@ -141,18 +160,26 @@ def soon(files: Files) -> list[str]:
     ]
 
 
+def words(files: Files) -> dict[str, str]:
+    """The words of the first screen by their names, as the page's own module of them has them."""
+    asset = files.find(WORDS)
+    return dict(WORD.findall(asset.body.decode())) if asset is not None else {}
+
+
 def page(settings: Settings | None = None) -> str:
-    """The page as it should be: with the modules of its first screen."""
+    """The page as it should be: with the modules and the words of its first screen."""
     files = Files(settings or Settings())
     asset = files.find(PAGE)
     links = "".join(
         f'<link rel="modulepreload" href="/{name}">\n' for name in modules(files) if name != FIRST
     )
-    return MODULES.sub(lambda found: found[1] + links + found[2], asset.body.decode() if asset else "")
+    text = MODULES.sub(lambda found: found[1] + links + found[2], asset.body.decode() if asset else "")
+    said = words(files)
+    return PLACE.sub(lambda found: found[1] + said[found[3]] + found[4], text)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Write the page's facts and cautions, its list of modules, and the list of everything beside it; 0.
+    """Write the page's facts and cautions, its modules and words, and the list of everything beside it; 0.
 
     With ``--check`` nothing is written: 1 where one of them is not what would be, which is named.
     """

@@ -1,6 +1,7 @@
 /* A forest plot: shares with their intervals on one scale of 0 to 100, pairs under each other, the figures beside them.
    Solid is the first of a pair, dashed the second; the middle of each is a bar across it. */
 
+import { dataTable } from "../data-table.js";
 import { h, s } from "../dom.js";
 
 /** @typedef {{ name: string, share: number, low: number, high: number, figures: string }} Line shares 0 to 1 */
@@ -39,45 +40,24 @@ const scale = () =>
  * @returns {HTMLElement}
  */
 export function forest({ caption, head, pairs }) {
-  const row = (/** @type {Pair} */ { name, result, lines }) =>
-    h(
-      "tr",
-      { role: "row" },
-      h("th", { scope: "row", role: "rowheader", text: name }),
+  const lines = (/** @type {Pair} */ pair) =>
+    pair.lines.map((line, i) =>
       h(
-        "td",
-        { role: "cell", class: "forest-cell", "data-name": head[1] },
-        lines.map((line, i) =>
-          h(
-            "div",
-            { class: "forest-row" },
-            h("span", { class: "forest-name", text: line.name }),
-            picture(line, i === 0),
-            h("span", { class: "forest-figures", text: line.figures }),
-          ),
-        ),
+        "div",
+        { class: "forest-row" },
+        h("span", { class: "forest-name", text: line.name }),
+        picture(line, i === 0),
+        h("span", { class: "forest-figures", text: line.figures }),
       ),
-      h("td", { role: "cell", "data-name": head[2], text: result }),
     );
   return h(
     "div",
     { class: "table values stacks forest" },
-    h(
-      "table",
-      { role: "table" },
-      h("caption", { class: "unseen", text: caption }),
-      h(
-        "thead",
-        { role: "rowgroup" },
-        h(
-          "tr",
-          { role: "row" },
-          h("th", { scope: "col", role: "columnheader", text: head[0] }),
-          h("th", { scope: "col", role: "columnheader" }, h("span", { text: head[1] }), scale()),
-          h("th", { scope: "col", role: "columnheader", text: head[2] }),
-        ),
-      ),
-      h("tbody", { role: "rowgroup" }, pairs.map(row)),
-    ),
+    dataTable({
+      caption,
+      unseen: true,
+      head: [head[0], [head[1], scale()], head[2]],
+      rows: pairs.map((pair) => [pair.name, lines(pair), pair.result]),
+    }),
   );
 }

@@ -4,6 +4,7 @@
    Colour never stands alone: every series has a mark of its own shape, and lines differ by their dashes. The values are
    its caller's, unchanged: what is drawn can be read back from `.plot` (field `plot.data`) and from the table. */
 
+import { dataTable } from "../data-table.js";
 import { h } from "../dom.js";
 import { useStyle } from "../style.js";
 import uPlot from "../../vendor/uplot.mjs";
@@ -147,8 +148,7 @@ const axis = ({ label, size, range: _, ...more }) => ({
 
 /**
  * A table of values: `head` a list of texts, `rows` lists of as many, the first naming the row. On a narrow screen it
- * scrolls sideways, or its cells stand under each other where it `stacks`; roles are named, since browsers then forget
- * them.
+ * scrolls sideways, or its cells stand under each other where it `stacks`.
  * @param {Table} table
  */
 export function valueTable({ caption, head, rows, stacks = false }) {
@@ -156,32 +156,7 @@ export function valueTable({ caption, head, rows, stacks = false }) {
   return h(
     "div",
     { class: stacks ? "table many values stacks" : "table values", ...region },
-    h(
-      "table",
-      { role: "table" },
-      h("caption", { class: "unseen", text: caption }),
-      h(
-        "thead",
-        { role: "rowgroup" },
-        h(
-          "tr",
-          { role: "row" },
-          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
-        ),
-      ),
-      h(
-        "tbody",
-        { role: "rowgroup" },
-        rows.map(([name, ...cells]) =>
-          h(
-            "tr",
-            { role: "row" },
-            h("th", { scope: "row", role: "rowheader" }, name),
-            cells.map((text, i) => h("td", { role: "cell", "data-name": head[i + 1] }, text)),
-          ),
-        ),
-      ),
-    ),
+    dataTable({ caption, unseen: true, head, rows }),
   );
 }
 

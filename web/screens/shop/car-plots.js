@@ -5,7 +5,7 @@ import { shortDate } from "../../work/dates.js";
 import { NINETY, angle, plain } from "../../work/numbers.js";
 import { column, rangeOf, stepWords, tickWords } from "../../work/pc/car-steps.js";
 import { counted } from "../../work/plural.js";
-import { inches, lengthUnit, toInches } from "../../work/units.js";
+import { inches, lengthUnit, spans, toInches } from "../../work/units.js";
 
 /** @import { Axis, Dash, Mark, Series } from "../../parts/shop/plot.js" */
 /** @import { Context } from "../../types/context.d.ts" */
@@ -30,14 +30,14 @@ const SAID = {
   height: (/** @type {string} */ unit) => `Ride height, ${unit}`,
   measured: { left: "left, measured", right: "right, measured" },
   predicted: { left: "left, predicted ±", right: "right, predicted ±" },
-  heightHead: [
+  heightHead: (/** @type {string} */ unit) => [
     "When",
-    "Left, mm",
-    "Right, mm",
-    "Left predicted, mm",
-    "Right predicted, mm",
-    "Left target, mm",
-    "Right target, mm",
+    `Left, ${unit}`,
+    `Right, ${unit}`,
+    `Left predicted, ${unit}`,
+    `Right predicted, ${unit}`,
+    `Left target, ${unit}`,
+    `Right target, ${unit}`,
   ],
   angles: "Arm angles over time",
   anglesSay:
@@ -58,8 +58,8 @@ const LOOKS = {
 };
 
 const inUnit = (/** @type {number} */ mm) => (inches() ? toInches(mm) : mm);
-const figure = (/** @type {number | null} */ value, /** @type {number} */ places) =>
-  value === null ? "" : plain(value, places);
+const figure = (/** @type {number | null} */ mm, /** @type {number} */ places) =>
+  mm === null ? "" : plain(inUnit(mm), places + spans().finer);
 
 /** The axis of steps: how far the work was under each, the day under the first of a visit.
  * @param {Steps} steps @returns {Axis} */
@@ -111,7 +111,7 @@ function sideSeries(steps, side) {
 /** @param {Row} row @param {"left" | "right"} side */
 function promise(row, side) {
   const [mean, sd] = [row[`promised_${side}_mm`], row[`promised_${side}_sd_mm`]];
-  return mean === null ? "" : `${plain(mean, 1)} ± ${plain(NINETY * (sd ?? 0), 1)}`;
+  return mean === null ? "" : `${figure(mean, 1)} ± ${figure(NINETY * (sd ?? 0), 1)}`;
 }
 
 /** @param {Steps} steps @returns {Row[]} */
@@ -136,7 +136,7 @@ export function heights(ctx, steps) {
         ),
     },
     table: {
-      head: SAID.heightHead,
+      head: SAID.heightHead(lengthUnit()),
       rows: rows.map((row) => [
         stepWords(row),
         ...SIDES.map((side) => figure(row[`body_height_${side}_mm`], 1)),

@@ -7,8 +7,8 @@ import { fold } from "../../parts/plate.js";
 import { rearOf } from "../../parts/rear-heights.js";
 import { valueTable } from "../../parts/shop/plot.js";
 import { shortDate } from "../../work/dates.js";
-import { NINETY, inHundred, plain } from "../../work/numbers.js";
-import { length } from "../../work/units.js";
+import { inHundred } from "../../work/numbers.js";
+import { length, lengthSpread } from "../../work/units.js";
 import { gateWords } from "../../work/verdict.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
@@ -106,7 +106,7 @@ function chanceCell({ odds, followed }) {
 function sideCells(row, side) {
   const [mean, sd, read] = [row[`promised_${side}_mm`], row[`promised_${side}_sd_mm`], row[`body_height_${side}_mm`]];
   return [
-    mean === null ? "" : `${plain(mean, 0)} ± ${plain(NINETY * (sd ?? 0), 0)} mm`,
+    mean === null ? "" : lengthSpread({ value: mean, sd: sd ?? 0 }),
     read === null ? SAID.notMeasured : length(read),
   ];
 }

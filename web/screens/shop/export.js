@@ -8,6 +8,12 @@ import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
 import { lackNote } from "../../parts/shop/lack.js";
 
+/** @import { Context, Shown } from "../../types/context.d.ts" */
+
+/** @typedef {{ key: string }} Held The shop's key for this device. */
+/** @typedef {Error & { code?: string }} Failed */
+/** @typedef {{ stored: number, known: number, refused: { line: number, id: string, detail: string }[] }} Report */
+
 const TABLES = [
   { value: "jobs", label: "Jobs", words: "One row per job: car, owner, request, status, heights, chance." },
   { value: "readings", label: "Readings", words: "One row per reading, with pose, spread and whether it counts." },
@@ -23,17 +29,32 @@ const FORMATS = [
   { value: "csv", label: "CSV" },
   { value: "json", label: "JSON" },
 ];
+/** @type {{ [ending: string]: string }} */
 const KINDS = { csv: "text/csv", json: "application/json", jsonl: "application/jsonl" };
 const NAMED = 50;
+/** @param {number} n @param {string} one @param {string} many */
 const much = (n, one, many) => `${n} ${n === 1 ? one : many}`;
-const size = (bytes) => (bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(1)} MB`);
+const size = (/** @type {number} */ bytes) =>
+  bytes < 1e6 ? `${Math.max(1, Math.round(bytes / 1e3))} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
 
-/** Days as a field; "" for no end. */
+/**
+ * Days as a field; "" for no end.
+ * @param {string} id
+ * @param {string} label
+ * @param {(value: string) => void} onset
+ */
 function day(id, label, onset) {
+  /** @type {HTMLInputElement} */
   const input = h("input", { id, type: "date", onchange: () => onset(input.value) });
   return h("div", { class: "day" }, h("label", { for: id, text: label }), input);
 }
 
+/**
+ * What goes out: a table between two days.
+ * @param {Context} ctx
+ * @param {Held} held
+ * @param {(error: Failed) => void} stop
+ */
 function taking(ctx, held, stop) {
   const chosen = { table: "jobs", format: "csv", since: "", until: "" };
   const told = h("p", { role: "status" });
@@ -48,13 +69,13 @@ function taking(ctx, held, stop) {
   });
   const key = h("button", { type: "button", class: "key main", onclick: () => write() }, "Export");
   function show() {
-    words.textContent = TABLES.find(({ value }) => value === chosen.table).words;
+    words.textContent = TABLES.find(({ value }) => value === chosen.table)?.words ?? "";
     format.hidden = chosen.table === "book";
   }
   async function write() {
     const { table, since, until } = chosen;
     const ending = table === "book" ? "jsonl" : chosen.format;
-    const mark = (await ctx.device.simulated()) ? "-simulated" : "";
+    const mark = (await ctx.shop.simulated()) ? "-simulated" : "";
     const days = [since, until].some(Boolean) ? `-${since || "first"}-to-${until || "last"}` : "";
     wrong.textContent = "";
     told.textContent = "Exporting…";
@@ -64,7 +85,8 @@ function taking(ctx, held, stop) {
       const name = `bothends${mark}-${table}${days}.${ending}`;
       ctx.files.download({ name, text, type: KINDS[ending] });
       told.textContent = `${name} written, ${size(new Blob([text]).size)}.`;
-    } catch (error) {
+    } catch (caught) {
+      const error = /** @type {Failed} */ (caught);
       if (error.name !== "Trouble") throw error;
       told.textContent = "";
       wrong.textContent = error.message;
@@ -103,7 +125,7 @@ function taking(ctx, held, stop) {
   );
 }
 
-/** A report in sentences. */
+/** A report in sentences. @param {Report} report @param {number} missing */
 const reported = ({ stored, known, refused }, missing) =>
   [
     `${much(stored, "record", "records")} new, ${known} known already, ${refused.length} refused.`,
@@ -112,6 +134,12 @@ const reported = ({ stored, known, refused }, missing) =>
     .filter(Boolean)
     .join(" ");
 
+/**
+ * What comes in: the entries of a file.
+ * @param {Context} ctx
+ * @param {Held} held
+ * @param {(error: Failed) => void} stop
+ */
 function bringing(ctx, held, stop) {
   const told = h("p", { role: "status" });
   const wrong = h("p", { class: "error", role: "alert" });
@@ -122,6 +150,7 @@ function bringing(ctx, held, stop) {
     type: "file",
     accept: ".json,.jsonl,.gz,application/json",
   });
+  /** @param {string} text @param {string} [bad] @param {Report["refused"]} [rows] */
   const put = (text, bad = "", rows = []) => {
     told.textContent = text;
     wrong.textContent = bad;
@@ -136,13 +165,13 @@ function bringing(ctx, held, stop) {
     );
   };
   input.addEventListener("change", async () => {
-    const [file] = input.files;
+    const [file] = input.files ?? [];
     if (!file) return;
     put("Reading the file…");
-    let last = null;
+    let last = /** @type {Report | null} */ (null);
     try {
       const found = ctx.files.opened(await ctx.files.textOf(file));
-      if (found.simulated !== (await ctx.device.simulated())) {
+      if (found.simulated !== (await ctx.shop.simulated())) {
         return put(
           "",
           found.simulated
@@ -157,7 +186,8 @@ function bringing(ctx, held, stop) {
       });
       put(reported(report, found.missing), "", report.refused);
       say(reported(report, found.missing));
-    } catch (error) {
+    } catch (caught) {
+      const error = /** @type {Failed} */ (caught);
       if (!["FileError", "Trouble"].includes(error.name)) throw error;
       const so = last ? ` ${reported(last, 0)} Choose the file again to continue.` : "";
       put("", error.message + so, last?.refused ?? []);
@@ -183,14 +213,18 @@ function bringing(ctx, held, stop) {
   );
 }
 
-/** The screen. */
+/**
+ * The screen.
+ * @param {Context} ctx
+ * @returns {Shown}
+ */
 export function exporting(ctx) {
   useStyle("export");
   const inside = h("div", { class: "start" });
   const lack = h("div");
-  const stop = (error) =>
-    error.code === "key-refused" &&
-    inside.replaceChildren(lackNote(error, "Export is for paired devices.", ctx.redraw));
+  const stop = (/** @type {Failed} */ { code, message }) =>
+    code === "key-refused" &&
+    inside.replaceChildren(lackNote({ code, text: message }, "Export is for paired devices.", ctx.redraw));
   ctx.device.access().then(
     (held) => {
       if (held) inside.replaceChildren(taking(ctx, held, stop), bringing(ctx, held, stop));
@@ -203,7 +237,7 @@ export function exporting(ctx) {
           ),
         );
     },
-    (error) => lack.replaceChildren(h("p", { class: "error", text: error.message })),
+    (/** @type {Error} */ error) => lack.replaceChildren(h("p", { class: "error", text: error.message })),
   );
   return {
     title: "Export and import",

@@ -2,6 +2,7 @@
    only: no key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
 
 import { cautions } from "../../parts/cautions.js";
+import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { endPicture } from "../../parts/draw/ends.js";
 import { angle, inHundred, teeth as teethWords, turns as turnsOf } from "../../work/numbers.js";
@@ -28,55 +29,23 @@ import { wayName } from "../../work/sentence.js";
  */
 
 const none = "not measured";
-const height = (/** @type {number | null | undefined} */ value) => (value == null ? none : length(value, 0));
+const unset = "not set";
+const height = (/** @type {number | null | undefined} */ value) =>
+  value === null || value === undefined ? none : length(value, 0);
 
 /** Heights as found, now and wanted. @param {Folded} all */
 function heights({ sheet, stages }) {
-  const head = ["As found", stages.length > 1 ? "Now" : null, "Target"].filter(Boolean);
+  const head = ["As found", ...(stages.length > 1 ? ["Now"] : []), "Target"];
   const target = { ...stages[0]?.target, ...sheet.target };
   const told = formOf(target) === "heights" && markOf(target) === "body-height";
   const row = (/** @type {Side} */ side) => [
-    stages[0]?.reached[`${side}_mm`],
-    ...(stages.length > 1 ? [stages.at(-1)?.reached[`${side}_mm`]] : []),
-    markOf(target) === "body-height" ? target[`${side}_mm`] : null,
+    side,
+    height(stages[0]?.reached[`${side}_mm`]),
+    ...(stages.length > 1 ? [height(stages.at(-1)?.reached[`${side}_mm`])] : []),
+    markOf(target) === "body-height" && (target[`${side}_mm`] ?? null) !== null ? height(target[`${side}_mm`]) : unset,
   ];
-  return h(
-    "div",
-    { class: "table" },
-    h(
-      "table",
-      { role: "table" },
-      h("caption", { text: told ? "Ride heights" : `Ride heights; target: ${aimWords(target)}` }),
-      h(
-        "thead",
-        { role: "rowgroup" },
-        h(
-          "tr",
-          { role: "row" },
-          h("td", { role: "cell" }),
-          head.map((text) => h("th", { scope: "col", role: "columnheader", text })),
-        ),
-      ),
-      h(
-        "tbody",
-        { role: "rowgroup" },
-        SIDES.map((side) =>
-          h(
-            "tr",
-            { role: "row" },
-            h("th", { scope: "row", role: "rowheader", text: side }),
-            row(side).map((value, i) =>
-              h("td", {
-                role: "cell",
-                "data-name": head[i],
-                text: i === head.length - 1 && value == null ? "not set" : height(value),
-              }),
-            ),
-          ),
-        ),
-      ),
-    ),
-  );
+  const caption = told ? "Ride heights" : `Ride heights; target: ${aimWords(target)}`;
+  return h("div", { class: "table" }, dataTable({ caption, head: ["", ...head], rows: SIDES.map(row) }));
 }
 
 /** One end of a side: the arm as it is turned, and how many teeth.

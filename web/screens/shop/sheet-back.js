@@ -4,10 +4,10 @@
 import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { shortDate } from "../../work/dates.js";
-import { NINETY, plain, spread } from "../../work/numbers.js";
+import { NINETY, plain } from "../../work/numbers.js";
 import { barRows, liftRows, otherWords, standsWords, workTable, writtenLines } from "../../work/pc/sheet-rows.js";
 import { STANDING } from "../../work/safety.js";
-import { inches, spreadOnPaper } from "../../work/units.js";
+import { estimateOnPaper, inches, spans, spreadOnPaper, stiffnesses, turningRates } from "../../work/units.js";
 
 /** @import { Entry } from "../../types/log.d.ts" */
 /** @import { Dispute, Job } from "../../work/pc/sheet-words.js" */
@@ -17,16 +17,16 @@ import { inches, spreadOnPaper } from "../../work/units.js";
 
 /** @type {[name: string, label: string, words: (value: Estimate) => string][]} */
 const CONSTANTS = [
-  ["bar_nm_per_deg", "Bar", (v) => spread(v, "N·m per degree", 1)],
+  ["bar_nm_per_deg", "Bar", (v) => estimateOnPaper(v, turningRates(), 1)],
   ["arm_mm", "Arm", (v) => spreadOnPaper(v)],
-  ["mm_per_deg", "Height per degree", (v) => spread(v, "mm", 2)],
-  ["roll_support_n_per_mm", "Roll stiffness, rest of car", (v) => spread(v, "N/mm", 1)],
+  ["mm_per_deg", "Height per degree", (v) => estimateOnPaper(v, spans(), 2)],
+  ["roll_support_n_per_mm", "Roll stiffness, rest of car", (v) => estimateOnPaper(v, stiffnesses(), 1)],
   [
     "bush_ratio",
     "Bush, part of the bar’s rate",
     (v) => `${plain(100 * v.value, 1)} ± ${plain(100 * NINETY * v.sd, 1)} %`,
   ],
-  ["tyre_n_per_mm", "Tyre", (v) => spread(v, "N/mm", 0)],
+  ["tyre_n_per_mm", "Tyre", (v) => estimateOnPaper(v, stiffnesses(), 0)],
 ];
 const SAID = {
   back: "Back, for the next mechanic",

@@ -152,7 +152,7 @@ class SheetPage {
     const [open, nameOf, isSimulated, solved] = await Promise.all([
       ctx.files.openDisputes(ctx.job),
       ctx.pc.writers(),
-      ctx.device.simulated(),
+      ctx.shop.simulated(),
       figures(ctx, all),
       styled(),
     ]);

@@ -2,6 +2,7 @@
 
 import { plot } from "../../parts/shop/plot.js";
 import { plain } from "../../work/numbers.js";
+import { inches, spans } from "../../work/units.js";
 import { GROUP, agrees, groupsOf, hundredths, ofMany } from "../../work/pc/reliability.js";
 import { counted } from "../../work/plural.js";
 
@@ -48,14 +49,14 @@ const SAID = {
   jobs: "Jobs",
   perJobHead: ["Teardowns", "Jobs handed over", "Open jobs"],
   misses: "Measured less predicted height",
-  missesSay: (/** @type {number} */ n) =>
+  missesSay: (/** @type {number} */ n, /** @type {string} */ bin) =>
     counted(
       n,
-      "{n} height after teardowns done as planned; bins of 2 mm. Positive is higher than predicted.",
-      "{n} heights, both sides, after teardowns done as planned; bins of 2 mm. Positive is higher than predicted.",
+      `{n} height after teardowns done as planned; bins of ${bin}. Positive is higher than predicted.`,
+      `{n} heights, both sides, after teardowns done as planned; bins of ${bin}. Positive is higher than predicted.`,
     ),
   heights: "heights",
-  off: "Off by, mm",
+  off: (/** @type {string} */ unit) => `Off by, ${unit}`,
   heightsAxis: "Heights",
 };
 
@@ -175,21 +176,26 @@ export function perJob(ctx, { teardowns_per_job: per }) {
 export function misses(ctx, { height_error: error }) {
   if (!error.bins.length) return null;
   const counts = error.bins.map((bin) => bin.count);
-  const middles = error.bins.map((bin) => (bin.low_mm + bin.high_mm) / 2);
+  const { figure, unit, finer } = spans();
+  const middles = error.bins.map((bin) => figure((bin.low_mm + bin.high_mm) / 2));
+  const edge = (/** @type {number} */ mm) => plain(figure(mm), inches() ? 1 + finer : 0);
+  const width = error.bins[0].high_mm - error.bins[0].low_mm;
   return plot(ctx, {
     name: SAID.misses,
-    says: SAID.missesSay(error.count),
+    says: SAID.missesSay(error.count, `${edge(width)} ${unit}`),
     x: middles,
     series: [{ name: SAID.heights, values: counts, mark: "bar", ink: "steel", notes: noted(counts) }],
     xAxis: {
-      label: SAID.off,
-      range: () => [middles[0] - 1.5, middles[middles.length - 1] + 1.5],
-      splits: () => middles.filter((middle) => middles.length < 9 || middle % 4 === 0),
+      label: SAID.off(unit),
+      range: () => [middles[0] - figure(0.75 * width), middles[middles.length - 1] + figure(0.75 * width)],
+      splits: () => middles.filter((_, i) => middles.length < 9 || (error.bins[i].low_mm + width / 2) % 4 === 0),
+      values: (/** @type {unknown} */ _, /** @type {number[]} */ at) =>
+        at.map((value) => plain(value, inches() ? 1 + finer : 0)),
     },
     yAxis: { label: SAID.heightsAxis, ...wholes(counts) },
     table: {
-      head: [SAID.off, SAID.heightsAxis],
-      rows: error.bins.map((bin) => [SAID.range(plain(bin.low_mm, 0), plain(bin.high_mm, 0)), plain(bin.count, 0)]),
+      head: [SAID.off(unit), SAID.heightsAxis],
+      rows: error.bins.map((bin) => [SAID.range(edge(bin.low_mm), edge(bin.high_mm)), plain(bin.count, 0)]),
     },
   });
 }

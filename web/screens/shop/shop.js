@@ -8,6 +8,7 @@ import { plate } from "../../parts/plate.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { plain } from "../../work/numbers.js";
+import { spans } from "../../work/units.js";
 import { hundredths, ofMany, reliability } from "../../work/pc/reliability.js";
 import { counted } from "../../work/plural.js";
 import { calibration, misses, perJob } from "./shop-plots.js";
@@ -33,9 +34,9 @@ const SAID = {
   heightsRest: (/** @type {number} */ n, /** @type {string} */ mean, /** @type {string} */ sd) =>
     counted(
       n,
-      `Root mean square of {n} height; mean ${mean} mm. That is ${sd} predicted standard deviations; 1 is as ` +
+      `Root mean square of {n} height; mean ${mean}. That is ${sd} predicted standard deviations; 1 is as ` +
         "predicted.",
-      `Root mean square of {n} heights; mean ${mean} mm. That is ${sd} predicted standard deviations; 1 is as ` +
+      `Root mean square of {n} heights; mean ${mean}. That is ${sd} predicted standard deviations; 1 is as ` +
         "predicted.",
     ),
   heightsNone: "No height has been measured after a plan.",
@@ -54,6 +55,12 @@ const figure = (name, big, text) =>
     h("strong", { text: big ?? SAID.none }),
     h("p", { class: "where", text }),
   );
+
+/** A length with the unit chosen, decimals in either: "2.4 mm", "0.09 in". @param {number} mm */
+function bare(mm) {
+  const { figure, unit, finer } = spans();
+  return `${plain(figure(mm), 1 + finer)} ${unit}`;
+}
 
 /** @param {Rate} first */
 const firstFigure = (first) =>
@@ -76,9 +83,9 @@ function heads({ first_teardown: first, height_error: error, teardowns_per_job: 
     figure(SAID.per, closed ? plain(teardowns / closed, 2) : null, closed ? SAID.perRests(closed) : SAID.perNone),
     figure(
       SAID.heights,
-      error.rms_mm === null ? null : `${plain(error.rms_mm, 1)} mm`,
+      error.rms_mm === null ? null : bare(error.rms_mm),
       error.count
-        ? SAID.heightsRest(error.count, plain(error.mean_mm ?? 0, 1), plain(error.rms_sd ?? 0, 2))
+        ? SAID.heightsRest(error.count, bare(error.mean_mm ?? 0), plain(error.rms_sd ?? 0, 2))
         : SAID.heightsNone,
     ),
   );

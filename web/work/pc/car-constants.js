@@ -3,8 +3,10 @@
    questions and sorts the answers. */
 
 import { NINETY, plain } from "../numbers.js";
+import { estimateIn, spans, stiffnesses, turningRates } from "../units.js";
 
 /** @import { Constant, ConstantsBody, SolveRequest } from "../../types/wire.d.ts" */
+/** @import { Unit } from "../units.js" */
 /** @import { CarFound } from "./car-local.js" */
 
 /** How far a usual next visit raises the car, mm: about three fine steps (common practice, no source). */
@@ -13,19 +15,25 @@ export const NEXT_RISE_MM = 25;
  * inverse. */
 const LEFT_OVER = 1e-4;
 
+/** Of a share. @returns {Unit} */
+const percent = () => ({ figure: (share) => 100 * share, unit: "%", metric: "%" });
+
 /**
- * Name, unit, decimals, factor to that unit, and what the posterior calls it.
- * @type {Record<string, { name: string, unit: string, places: number, times?: number, of: string }>}
+ * Name, unit as it is chosen, decimals of the metric figure, and what the posterior calls it.
+ * @type {Record<string, { name: string, unit: () => Unit, places: number, of: string }>}
  */
 export const CONSTANTS = {
-  bar_nm_per_deg: { name: "Bar", unit: "N·m per degree", places: 1, of: "ln_rate" },
-  arm_mm: { name: "Arm", unit: "mm", places: 1, of: "arm" },
-  roll_support_n_per_mm: { name: "Roll stiffness, rest of car", unit: "N/mm", places: 1, of: "ln_roll" },
-  bush_ratio: { name: "Bush, share of the bar’s rate", unit: "%", places: 1, times: 100, of: "bush" },
-  unevenness_mm: { name: "Front out of level, as lean at the rear", unit: "mm", places: 1, of: "uneven" },
-  tyre_n_per_mm: { name: "Tyre", unit: "N/mm", places: 0, of: "ln_tyre" },
-  settling_mm: { name: "Settling after hand-over, both sides", unit: "mm", places: 1, of: "settling" },
+  bar_nm_per_deg: { name: "Bar", unit: turningRates, places: 1, of: "ln_rate" },
+  arm_mm: { name: "Arm", unit: spans, places: 1, of: "arm" },
+  roll_support_n_per_mm: { name: "Roll stiffness, rest of car", unit: stiffnesses, places: 1, of: "ln_roll" },
+  bush_ratio: { name: "Bush, share of the bar’s rate", unit: percent, places: 1, of: "bush" },
+  unevenness_mm: { name: "Front out of level, as lean at the rear", unit: spans, places: 1, of: "uneven" },
+  tyre_n_per_mm: { name: "Tyre", unit: stiffnesses, places: 0, of: "ln_tyre" },
+  settling_mm: { name: "Settling after hand-over, both sides", unit: spans, places: 1, of: "settling" },
 };
+
+/** A constant that this page has no name for: its bare figure. */
+const NAMELESS = { unit: () => ({ figure: (/** @type {number} */ value) => value, unit: "", metric: "" }), places: 2 };
 
 /**
  * A posterior in which one constant is known as good as exactly; the others follow it as far as they go together
@@ -117,13 +125,15 @@ export function costWords(cost) {
 /** "51.0 ± 1.9 N·m per degree" (± holds 90 in 100); of an unknown constant its own name.
  * @param {Constant} constant */
 export function valueWords({ name, value, sd }) {
-  const { unit, places, times = 1 } = CONSTANTS[name] ?? { unit: "", places: 2 };
-  return `${plain(value * times, places)} ± ${plain(NINETY * sd * times, places)} ${unit}`.trim();
+  const { unit, places } = CONSTANTS[name] ?? NAMELESS;
+  return estimateIn({ value, sd }, unit(), places).trim();
 }
 
 /** "± 2.5 N·m per degree": what it was before any visit, "" where nobody knows.
  * @param {Constant} constant */
 export function beforeWords({ name, assumed_sd: before }) {
-  const { unit, places, times = 1 } = CONSTANTS[name] ?? { unit: "", places: 2 };
-  return before === null ? "" : `± ${plain(NINETY * before * times, places)} ${unit}`.trim();
+  if (before === null) return "";
+  const { unit, places } = CONSTANTS[name] ?? NAMELESS;
+  const { figure, unit: said, finer = 0 } = unit();
+  return `± ${plain(NINETY * figure(before), places + finer)} ${said}`.trim();
 }

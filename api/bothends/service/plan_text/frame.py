@@ -8,7 +8,8 @@ import msgspec
 from bothends.model.fields import ENDS, SIDES, kind
 
 from ..wire.answer import SolveAnswer
-from .measure import Measures
+from .adding import example
+from .measure import Measures, chance
 from .turns import both, in_degrees
 from .wrap import wrapped
 
@@ -75,9 +76,11 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
             "Turn nothing by this plan: a limit that you gave forbids it. Change the target or the limit."
         ]
     steps = []
-    if answer.measure_next:
+    for test in answer.measure_next[:1]:
         steps.append(
-            'For a better chance, read what "Measure next" says, add it to the file, run this again.'
+            f"For a better chance, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
+            f" Add {'it' if test.what == 'arm-length' else 'each reading'} to the file, as"
+            f" {example(test, request['log'])} and run this again."
         )
     if not option.ends_disturbed:
         return [*steps, "Turn nothing: leave the car as it is."]

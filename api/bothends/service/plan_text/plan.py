@@ -96,7 +96,11 @@ def _others(options: list[Option], m: Measures) -> list[str]:
 
 
 def _advice(advice: list[Advice], odds: float) -> list[str]:
-    lines = [f"Measure next, for a better chance than {chance(odds)}"] if advice else []
+    lines = (
+        [f"Measure next, for a better chance than {chance(odds)}: best gain for the minutes first"]
+        if advice
+        else []
+    )
     for item in advice:
         lines += wrapped(f"{chance(item.odds_after)} after {item.minutes:g} min: {item.text}")
     return lines

@@ -1,0 +1,57 @@
+"""What a test that the plan advises adds to the file: one entry as it stands there, its figure left open."""
+
+import json
+from typing import Any
+
+from bothends.model.trial import BALLAST, BOARD
+from bothends.model.units import GRAVITY, MM
+
+from ..wire.answer import Advice
+
+__all__ = ["OPEN", "example"]
+
+OPEN = "…"
+"""Where the figure that was read goes."""
+
+READ = {
+    "board-test": "body-height",
+    "hang-test": "hub-to-body",
+    "scales": "wheel-load",
+    "ballast-test": "body-height",
+    "body-height": "body-height",
+    "riding-angle": "riding-angle",
+    "hanging-angle": "hanging-angle",
+    "settling": "body-height",
+}
+"""What is read first in a test of that name."""
+
+
+def example(advice: Advice, log: list[dict[str, Any]]) -> str:
+    """How the first reading of a test stands in the file, as JSON with ``OPEN`` for the figure.
+
+    Parameters
+    ----------
+    advice : the test
+    log : entries of the file as they are
+
+    >>> scales = Advice(what="scales", side="both", odds_after=0.6, minutes=15.0, text="Weigh both rear wheels.")
+    >>> example(scales, [])
+    '{"kind": "reading", "what": "wheel-load", "side": "left", "value": …}'
+    """
+    if advice.what not in READ:
+        return f'"car": {{"arm_mm": {OPEN}}}'
+    side = "left" if advice.side == "both" else advice.side
+    entry: dict[str, Any] = {"kind": "reading", "what": READ[advice.what], "side": side, "value": OPEN}
+    moves = sum(one["kind"] == "move" for one in log)
+    if moves:
+        entry["teardown"] = moves
+    if advice.what == "board-test":
+        entry["pose"] = {f"board_{side}_mm": BOARD / MM}
+    elif advice.what == "ballast-test":
+        half = BALLAST / GRAVITY / 2.0
+        entry["pose"] = {"ballast_left_kg": half, "ballast_right_kg": half}
+    elif advice.what == "hang-test":
+        entry["pose"] = {"hanging": True}
+    elif advice.what == "settling":
+        entry["resettled"] = 1 + max((one.get("resettled") or 0 for one in log), default=0)
+    return json.dumps(entry, ensure_ascii=False).replace(f'"{OPEN}"', OPEN)

@@ -1,0 +1,127 @@
+"""The first screen: there before any script, for nobody but somebody new, and after few requests."""
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from browser.conftest import PHONE
+from browser.hand import Hand
+from playwright.sync_api import Page, expect
+from shop.first_load import MODULES
+
+APP = "**/app.js"
+WORDS = ("No open jobs", "Set ride height in as few teardowns as possible.", "New job", "Open a link")
+SPOTS = """() => ["main h1", "main .how", ".deck .quiet", ".deck .main", ".car-bar .car span", ".car-bar .to"].map(
+  (where) => {
+    const found = document.querySelector(where);
+    const { x, y, width, height } = found.getBoundingClientRect();
+    return [where, found.textContent, found.getAttribute("href"), x, y, width, height];
+  },
+)"""
+REQUESTED = """(() => {
+  const look = (_, watch) => {
+    if (!document.querySelector("[data-deck=main]")) return;
+    watch.disconnect();
+    const until = performance.now();
+    const asked = () => performance.getEntriesByType("resource").filter(({ startTime }) => startTime <= until);
+    // A request stands there once it has been answered.
+    addEventListener("load", () => setTimeout(() => (window.requested = asked().map(({ name }) => name))));
+  };
+  new MutationObserver(look).observe(document, { subtree: true, childList: true });
+})()"""
+
+
+def bare(page: Page, address: str, complaints: list[str]) -> None:
+    """Open an address whose app does not come."""
+    page.route(APP, lambda route: route.abort())
+    page.goto(address)
+    page.unroute(APP)
+    complaints.clear()
+
+
+def test_somebody_new_reads_the_first_screen_before_any_script_of_the_app(
+    phone: Hand, complaints: list[str]
+) -> None:
+    bare(phone.page, phone.address, complaints)
+    for words in WORDS:
+        expect(phone.page.get_by_text(words, exact=True)).to_be_visible()
+    expect(phone.page.get_by_role("link", name="New job")).to_have_attribute("href", "#/new")
+    expect(phone.page.get_by_text("Open", exact=True)).to_be_hidden()
+
+
+@pytest.mark.parametrize("size", [(360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900)])
+def test_nothing_moves_as_the_app_takes_over(
+    make_hand: Callable[..., Hand], complaints: list[str], size: tuple[int, int]
+) -> None:
+    wide, high = size
+    hand = make_hand(viewport={"width": wide, "height": high})
+    bare(hand.page, hand.address, complaints)
+    before = hand.page.evaluate(SPOTS)
+    hand.page.evaluate("() => localStorage.clear()")
+    hand.page.reload()
+    expect(hand.page.locator(".foot-of-jobs")).to_be_visible()
+    assert hand.page.evaluate(SPOTS) == before
+
+
+def test_a_key_tapped_before_the_app_is_there_leads_where_it_says(phone: Hand) -> None:
+    page = phone.page
+    held: list[Any] = []
+    page.route(APP, lambda route: held.append(route))
+    page.goto(phone.address, wait_until="commit")
+    phone.hit(page.get_by_role("link", name="New job"))
+    page.wait_for_function("() => location.hash === '#/new'")
+    held[0].continue_()
+    phone.stands()
+    expect(page.get_by_role("radio").first).to_be_attached()
+
+
+@pytest.mark.parametrize("place", ["/#/settings", "/#/new", "/#here=abc"])
+def test_who_means_another_address_sees_none_of_it(phone: Hand, complaints: list[str], place: str) -> None:
+    bare(phone.page, phone.address + place, complaints)
+    expect(phone.page.get_by_text("Open", exact=True)).to_be_visible()
+    for words in WORDS:
+        expect(phone.page.get_by_text(words, exact=True)).to_be_hidden()
+
+
+def test_who_was_here_before_and_may_have_jobs_sees_none_of_it(phone: Hand, complaints: list[str]) -> None:
+    phone.job()
+    bare(phone.page, phone.address, complaints)
+    expect(phone.page.get_by_text("Open", exact=True)).to_be_visible()
+    for words in WORDS:
+        expect(phone.page.get_by_text(words, exact=True)).to_be_hidden()
+    phone.open()
+    expect(phone.page.locator(".job .stands")).to_be_visible()
+    expect(phone.page.get_by_role("heading", name="Open", exact=True)).to_be_visible()
+
+
+def test_before_the_first_screen_stands_the_page_asks_for_the_modules_that_it_names_and_no_more(
+    make_hand: Callable[..., Hand],
+) -> None:
+    hand = make_hand(**PHONE)
+    hand.page.add_init_script(REQUESTED)
+    hand.page.goto(hand.address)
+    hand.page.wait_for_function("() => window.requested")
+    asked = [name.removeprefix(hand.address) for name in hand.page.evaluate("() => window.requested")]
+    modules = {name for name in asked if name.endswith((".js", ".mjs"))} - {"/visit.js"}
+    html = hand.page.request.get(hand.address).text()
+    assert modules == set(re.findall(r'rel="modulepreload" href="([^"]+)"', html)) | {"/app.js"}
+    assert len(modules) <= MODULES
+
+
+def test_the_next_screens_come_while_nobody_waits_and_open_without_a_server(
+    phone: Hand, complaints: list[str]
+) -> None:
+    page = phone.page
+    page.goto(phone.address)
+    # What is fetched after them; a test's page waits some seconds before it begins.
+    page.wait_for_function(
+        """() => performance.getEntriesByType("resource").some(({ name }) => name.endsWith("/screens/zero.js"))"""
+    )
+    page.context.set_offline(True)
+    phone.hit(page.get_by_role("link", name="New job"))
+    phone.stands()
+    expect(page.get_by_role("radio").first).to_be_attached()
+    # What the shop is still asked has no network.
+    assert all("ERR_INTERNET_DISCONNECTED" in said for said in complaints)
+    complaints.clear()

@@ -1,0 +1,45 @@
+/* The groups that the list of jobs stands without, and every other screen needs: what is typed, the shop, the model. */
+
+import { draft, drop, keep } from "../book/drafts.js";
+import { itemsOf } from "../book/request.js";
+import { helpPage, simulated } from "../book/told.js";
+import { already, checked, checkedWithin } from "../model/check.js";
+import { replan, sheets, solve, warmBench } from "../model/solver.js";
+import { demos } from "../shop/demo.js";
+import { syncNow, watchSync } from "../shop/pace.js";
+import { pair } from "../shop/pairing.js";
+import { askForPlan, askWhatIf, planAtHand } from "../shop/plan.js";
+import { inUnits } from "../work/units.js";
+
+/** @import { Change, SolveRequest } from "../types/wire.d.ts" */
+
+/** What is typed and not entered yet. */
+const drafts = { draft, drop, keep };
+
+/** The shop's server, as far as a phone needs it: what it last said of itself, its demo jobs, pairing, sync. */
+const shop = { demos, helpPage, itemsOf, pair, simulated, syncNow, watchSync };
+
+/**
+ * A question to the model whose answer has its sentences in the unit chosen.
+ * @template A
+ * @param {(request: SolveRequest) => A} question
+ */
+const worded = (question) => (/** @type {SolveRequest} */ request) => question(inUnits(request));
+
+/** The model, wherever it answers. */
+const model = {
+  already: worded(already),
+  askForPlan: worded(askForPlan),
+  askWhatIf: (/** @type {SolveRequest} */ request, /** @type {Change} */ change) => askWhatIf(inUnits(request), change),
+  checked: worded(checked),
+  checkedWithin: (/** @type {SolveRequest} */ request, /** @type {number} */ patience_ms) =>
+    checkedWithin(inUnits(request), patience_ms),
+  planAtHand: worded(planAtHand),
+  replan,
+  sheets,
+  solve: worded(solve),
+  warmBench,
+};
+
+/** All of them. */
+export const rest = { drafts, model, shop };
