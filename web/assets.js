@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "a8c47a972132d074",
+ "hash": "f11a9736d1ba8099",
  "files": {
-  "/app.js": "a73f1caf409c5dd92b86727f0da9a9f7",
+  "/app.js": "1fbf7a0d5115bac8dca3ebd27ad8d736",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
   "/book/device.js": "892cebb3b038d6887f460a6c2287acf7",
   "/book/drafts.js": "0a3c8c113d1b6b37ed7a9a8c05b186ea",
