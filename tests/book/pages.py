@@ -8,7 +8,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from bothends.book.sheet.kinds import schema_of
+from bothends.book.sheet.kinds import CARDS, schema_of
 
 __all__ = ["JOB", "Page", "an_id", "entry_lists", "messy_entries"]
 
@@ -163,6 +163,8 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
             body["corrects"] = draw(known)
         entry = {"id": name, "job": JOB, "device": draw(DEVICES), "at": "2026-09-21T10:00:00Z", "kind": kind}
         entry["body"] = body
+        if kind in CARDS and draw(st.booleans()):
+            entry["saw"] = draw(st.lists(known, max_size=3))
         if draw(st.booleans()):
             entry["device_seq"] = draw(st.sampled_from([number, float(number)]))
         out.append(entry)

@@ -192,7 +192,7 @@ class PulledError(Exception):
     """The plug was pulled."""
 
 
-CUTS = ("_copy", "_settle", "_to_disk")
+CUTS = ("_copy", "settle", "to_disk")
 
 
 @pytest.mark.parametrize("cut", range(9))

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from book.pages import JOB, Page, an_id, entry_lists, messy_entries
-from bothends.book.sheet.fold import fold, merged
+from bothends.book.sheet.cards import merged
+from bothends.book.sheet.fold import fold
 from bothends.book.sheet.kinds import SCHEMA, schema_of
 from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import request

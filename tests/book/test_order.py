@@ -1,11 +1,13 @@
 """The order of entries: the same everywhere, faithful to each device, indifferent to its clock."""
 
 import random
+from datetime import timedelta, timezone
 
 from hypothesis import given
+from hypothesis import strategies as st
 
 from book.pages import START_MS, Page, an_id, entry_lists
-from bothends.book.sheet.order import canonical, ordered
+from bothends.book.sheet.order import _minutes, canonical, ordered
 
 YEAR_MS = 365 * 24 * 3600 * 1000
 
@@ -21,6 +23,37 @@ def test_a_clock_a_year_ahead_and_back_again_keeps_the_device_order_and_says_so(
     assert [e["body"]["text"] for e in order] == ["0", "1", "2", "3", "4", "5"]
     assert [n["id"] for n in notes] == [page.entries[4]["id"], page.entries[5]["id"]]
     assert "clock" in notes[0]["text"]
+
+
+def test_a_clock_that_went_back_is_said_though_ids_never_go_back():
+    page = Page()
+    for number, at in enumerate(
+        (
+            "2026-09-21T10:00:00+02:00",
+            "2027-09-21T10:00:00+02:00",
+            "2026-09-21T10:05:00+02:00",
+            "2026-09-21T09:06:00+01:00",
+        )
+    ):
+        page.write("note", {"text": str(number)}, device_seq=number, at=at)
+    assert [n["id"] for n in ordered(page.entries)[1]] == [e["id"] for e in page.entries[2:]]
+
+
+def test_a_phone_that_travels_to_another_time_zone_has_not_turned_its_clock_back():
+    page = Page()
+    for number, at in enumerate(("2026-09-21T10:00:00+02:00", "2026-09-21T09:01:00+01:00")):
+        page.write("note", {"text": str(number)}, device_seq=number, at=at)
+    assert ordered(page.entries)[1] == []
+
+
+@given(st.datetimes(), st.datetimes(), st.integers(-14 * 60, 14 * 60), st.integers(-14 * 60, 14 * 60))
+def test_a_moment_is_reckoned_as_the_calendar_has_it(one, other, ahead, there):
+    zones = [timezone(timedelta(minutes=minutes)) for minutes in (ahead, there)]
+    both = [each.replace(tzinfo=zone) for each, zone in zip((one, other), zones, strict=True)]
+    texts = [each.isoformat(timespec="seconds") for each in both]
+    minutes = [_minutes(text) for text in texts]
+    apart = (both[1] - both[0].replace(second=0, microsecond=0)).total_seconds() // 60
+    assert minutes[1] - minutes[0] == apart
 
 
 def test_steady_clocks_give_no_note():

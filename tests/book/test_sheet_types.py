@@ -44,6 +44,7 @@ def parts(entries: list[dict[str, Any]]) -> Iterator[tuple[str, set[str]]]:
     for where, name in (("conflicts", "Conflict"), ("waiting", "Waiting"), ("puzzles", "Puzzle")):
         yield from ((name, set(row)) for row in sheet[where])
     yield from (("Clock", set(row)) for row in sheet["clocks"])
+    yield from (("Said", set(said)) for row in sheet["conflicts"] for said in row["values"])
     asked = request(sheet)
     yield "Request", set(asked)
     yield from (("Stop", set(stop)) for stop in asked["stops"])

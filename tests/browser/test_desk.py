@@ -15,6 +15,7 @@ from playwright.sync_api import Locator, expect
 
 SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 SHEET = "async (job) => (await (await import('/book/fold.js')).sheetOf(job)).sheet"
+OPEN = "async () => (await (await import('/book/disputes.js')).openDisputes()).map(({ id }) => id)"
 COUNTS = "async () => (await import('/book/outbox.js')).counts()"
 MERGE = """
 async ([rows, came]) => (await import('/book/log.js')).merge(rows, {came})
@@ -265,22 +266,32 @@ def test_one_id_with_two_contents_is_settled_by_a_new_entry_wherever_the_job_is(
     expect(card).to_contain_text("on this device")
     expect(card).to_contain_text("at the shop")
     wanted = 241 if keep == "mine" else 214
-    card.locator(".side-by").filter(has_text=f"{wanted} mm").get_by_role(
-        "button", name="Use this value"
-    ).click()
+    choice = card.locator(".side-by").filter(has_text=f"{wanted} mm")
+    # The other device has heard of it: it shows both as long as nobody has chosen, and then no more.
+    other.page.evaluate(SYNC)
+    assert other.page.evaluate(OPEN) == [spoilt["id"]]
+    choice.get_by_role("button", name="Use this value").click()
     card.locator(".settled").wait_for()
     hand.page.evaluate(SYNC)
     other.page.evaluate(SYNC)
+    assert other.page.evaluate(OPEN) == []
     assert heights(hand, writer) == heights(other, writer) == [wanted]
     shown = [r for r in at_shop(shop, writer)["readings"] if r["what"] == "body-height"]
     assert [r["value"] for r in shown if r["side"] == "left"] == [wanted]
     assert hand.page.evaluate(COUNTS)["refused"] == 0
     # Nothing is erased: both contents are where they were.
-    kept = hand.page.evaluate("async () => (await import('/book/log.js')).disputed()")
+    kept = hand.page.evaluate("async (job) => (await import('/book/log.js')).disputed(job)", writer.job)
     assert [(row["mine"]["body"]["value"], row["entry"]["body"]["value"]) for row in kept] == [(241, 214)]
     card.get_by_role("button", name="Undo").click()
     expect(hand.page.locator(".count")).to_have_text("1 conflict to resolve.")
     assert hand.page.evaluate(COUNTS)["refused"] == 1
+    hand.page.evaluate(SYNC)
+    other.page.evaluate(SYNC)
+    assert other.page.evaluate(OPEN) == [spoilt["id"]]
+    # Every device of this shop hears of it, so it is not left open for the next test.
+    choice.get_by_role("button", name="Use this value").click()
+    card.locator(".settled").wait_for()
+    hand.page.evaluate(SYNC)
     complaints.clear()
 
 

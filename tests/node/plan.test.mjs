@@ -7,6 +7,7 @@ import { expectedOf, outlookOf, readNow } from "../../web/work/outlook.js";
 import { lowered, lowering, standOf } from "../../web/work/plan-deck.js";
 import { about, figureOf, rangeOf, riseOf } from "../../web/work/plan-figures.js";
 import { gainWords, testsOf, waysOf } from "../../web/work/plan-ways.js";
+import { stepsOf } from "../../web/work/teardown-steps.js";
 import { useLengths } from "../../web/work/units.js";
 
 const height = (value, sd = 2) => ({ value, sd });
@@ -65,6 +66,27 @@ test("a reading that gains eight in a hundred within ten minutes goes before the
     assert.deepEqual([after.kind, after.reading.what], ["start", list[0].what]);
   }
   assert.equal(stand(answer({ measure_next: [read("scales", 0.37, 15)] })).reading, null);
+});
+
+test("nothing starts on what was entered in two ways; a reading is offered, and work under way goes on", () => {
+  const plan = { id: "p", teardown: 1, left: { inner: -3, outer: 4 }, right: { inner: 0, outer: 1 } };
+  const given = answer({ measure_next: [read("board-test", 0.58, 10)] });
+  const at = (more, working = null) =>
+    standOf({
+      answer: given,
+      option: given.options[0],
+      sheet: sheet({ conflicts: [{ before_teardown: true }], ...more }),
+      stages: [],
+      working,
+    });
+  const found = at({});
+  assert.deepEqual([found.kind, found.reading.what], ["disputed", "board-test"]);
+  assert.equal(at({ conflicts: [{ before_teardown: false }] }).kind, "read");
+  // A plan that was kept is no work yet.
+  assert.equal(at({ plans: [plan] }, 1).kind, "disputed");
+  const ticked = { step: "chocks", teardown: 1, side: null, done: true };
+  const steps = stepsOf(plan, sheet({ plans: [plan] })).slice(0, 1);
+  assert.equal(at({ plans: [plan], steps: [{ ...ticked, step: steps[0].key }] }, 1).kind, "under-way");
 });
 
 test("a short reading goes first though a long one would bring more", () => {

@@ -40,6 +40,9 @@ test("what is no entry is told why", () => {
   for (const value of [null, 7, "x", []]) assert.equal(unfit(value), "it is not a record");
   assert.equal(unfit({ ...ENTRY, id: "nonsense" }), "its id is not one of ours");
   assert.equal(unfit({ ...ENTRY, job: undefined }), "it names no job");
+  const beyond = "06a14142-d400-7000-8000-000000000000";
+  for (const name of ["id", "job"])
+    assert.match(unfit({ ...ENTRY, [name]: beyond }), new RegExp(`^its ${name} is stamped after the year 2200`));
   for (const name of ["device", "at", "kind"]) assert.equal(unfit({ ...ENTRY, [name]: 7 }), `it has no ${name}`);
   for (const body of [null, [], "x"]) assert.equal(unfit({ ...ENTRY, body }), "it has no body");
 });

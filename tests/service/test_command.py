@@ -8,6 +8,7 @@ import socket
 import stat
 import subprocess
 import sys
+from pathlib import Path
 
 import httpx
 import pytest
@@ -153,16 +154,42 @@ def browser(tmp_path):
     return script, note
 
 
-def test_the_browser_is_opened_where_there_is_a_screen(serve, tmp_path, browser):
+def test_no_list_of_processes_shows_the_code_that_the_browser_is_opened_with(serve, tmp_path, browser):
     script, note = browser
-    env = {"DISPLAY": ":7", "BROWSER": str(script)}
-    running = serve("--data", str(tmp_path / "book"), env=env)
-    opened = note.read_text()
-    assert re.fullmatch(re.escape(running.address) + r"/#here=[0-9A-Z]{8}\n", opened)
-    # What it was opened with lets it in, once.
-    pairing = {"code": opened.strip().split("=")[1], "name": "PC"}
+    env = {"DISPLAY": ":7", "BROWSER": str(script), "HOME": str(tmp_path)}
+    data = tmp_path / "book"
+    running = serve("--data", str(data), env=env)
+    opened = note.read_text().strip()
+    # All that it was opened with: a file, of its owner alone, whose name says nothing.
+    (page,) = data.glob("bothends-open-*.html")
+    assert opened == page.as_uri()
+    assert stat.S_IMODE(page.stat().st_mode) == 0o600
+    assert stat.S_IMODE(data.stat().st_mode) == 0o700
+    code = re.search(re.escape(running.address) + "/#here=([0-9A-Z]{8})", page.read_text())[1]
+    assert code not in opened
+    arguments = Path(f"/proc/{running.process.pid}/cmdline")
+    assert not arguments.exists() or code.encode() not in arguments.read_bytes()
+    # What stands in it lets the browser in, once, and then the file goes.
+    pairing = {"code": code, "name": "PC"}
     with httpx.Client(base_url=running.address, trust_env=False) as client:
         assert [client.post("/api/devices", json=pairing).status_code for _ in range(2)] == [201, 403]
+        while page.exists():
+            assert client.get("/api/health").status_code == 200
+
+
+def test_the_file_with_the_code_never_outlasts_the_server_or_the_next_start(serve, tmp_path, browser):
+    script, note = browser
+    env = {"DISPLAY": ":7", "BROWSER": str(script), "HOME": str(tmp_path)}
+    data = tmp_path / "book"
+    running = serve("--data", str(data), env=env)
+    note.read_text()
+    running.stop(signal.SIGKILL)
+    (left,) = data.glob("bothends-open-*.html")
+    again = serve("--data", str(data), env=env)
+    note.read_text()
+    assert not left.exists()
+    assert again.stop() == 0
+    assert not list(data.glob("bothends-open-*.html"))
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from book.pages import JOB, Page, an_id
 from service.shop import shop
 from service.test_problems import shape
 
-from bothends.book import demo, folded, log
+from bothends.book import demo, folded, log, others
 from bothends.book.backup import backup, restore
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.kinds import SCHEMA
@@ -177,7 +177,7 @@ def test_entries_of_a_newer_phone_are_kept_returned_and_shown_as_not_understood(
 
 def test_a_clock_a_year_ahead_is_accepted_and_mentioned(here):
     page = Page()
-    ahead = page.write("note", {"text": "from next year"}, ms=400 * 24 * 3600 * 1000 * 10)
+    ahead = page.write("note", {"text": "from years ahead"}, at="2126-09-21T10:00:00+02:00")
     reply = put(here, ahead)
     assert reply.status_code == 201
     assert "clock" in reply.json()["note"]
@@ -315,7 +315,7 @@ def test_a_returning_car_starts_from_what_its_last_visit_taught_and_may_refuse_i
     here.push(*page.entries)
     learned = solve(here.get(f"/api/jobs/{back}")["request"])["learned"]
     refusal = page.write("known", {"use": False})
-    here.push({**refusal, "id": an_id(77, 10**13)})
+    here.push({**refusal, "id": an_id(77, 5 * 10**12)})
     request = here.get(f"/api/jobs/{back}")["request"]
     assert "known" not in request["car"]
     assert solve(request)["learned"]["bar_nm_per_deg"]["sd"] > learned["bar_nm_per_deg"]["sd"]
@@ -353,6 +353,40 @@ def test_a_restored_book_has_another_epoch_and_the_phones_logs_bring_back_the_re
         assert page_now["last"] < before["last"]
         here.push(*page.entries)
         assert {e["id"] for e in feed(here)} == {e["id"] for e in page.entries}
+
+
+def test_every_page_says_which_record_its_cursor_stands_on(here):
+    page = Page()
+    for value in range(1, 6):
+        page.reading(float(value))
+    here.push(*page.entries)
+    first = here.get("/api/entries", limit=2)
+    assert first["after_id"] is None
+    second = here.get("/api/entries", after=first["next"])
+    assert second["after_id"] == first["entries"][-1]["id"]
+    assert here.get("/api/entries", after=second["next"])["after_id"] == page.entries[-1]["id"]
+    assert here.get("/api/entries", after=second["next"] + 1)["after_id"] is None
+
+
+def test_a_content_refused_for_its_id_is_never_lost_to_the_others_and_never_floods_them(here):
+    page = Page()
+    entry = page.reading(214.0)
+    here.push(entry)
+    differing = [{**entry, "body": {**entry["body"], "value": 240.0 + n}} for n in range(others.PER_ID + 3)]
+    for one in (*differing, differing[0]):
+        (row,) = here.push(one)
+        assert (row["code"], row["stored"]["body"]["value"]) == ("other-content", 214.0)
+    alone = here.client.put(f"/api/entries/{entry['id']}", json=differing[0])
+    assert alone.status_code == 409
+    # Whoever does not ask for them gets none; in order of arrival, page by page, each once.
+    assert here.get("/api/entries")["others"] == []
+    found, at = [], 0
+    while (got := here.get("/api/entries", others=at, limit=3))["others"]:
+        found += got["others"]
+        at = got["others_next"]
+    assert found == differing[: others.PER_ID]
+    assert here.get("/api/entries", others=at)["others_next"] == at
+    assert [e["body"]["value"] for e in feed(here)] == [214.0]
 
 
 def test_jobs_are_folded_soon_after_a_push_without_anybody_asking(here):

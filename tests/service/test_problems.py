@@ -10,6 +10,7 @@ import pytest
 from bothends.service.app import create_app
 from bothends.service.http.problems import CODES
 from bothends.service.settings import Settings
+from bothends.service.site import codes, places
 
 JSON = {"content-type": "application/json"}
 
@@ -223,3 +224,8 @@ def test_a_full_house_says_when_to_come_back(running, gannet):
 
 def test_codes_are_sorted_by_status_and_word():
     assert list(CODES) == sorted(CODES, key=lambda code: (CODES[code][0], code))
+
+
+def test_the_pages_list_of_codes_is_never_another_than_the_servers():
+    committed = (places.web() / codes.PATH).read_text(encoding="utf-8")
+    assert committed == codes.text(), "run python -m bothends.service.precache and commit web/shop/codes.js"

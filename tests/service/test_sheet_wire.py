@@ -23,6 +23,7 @@ from bothends.service.wire.sheet import (
     FoldedSheet,
     Promised,
     Reached,
+    Said,
     Settled,
     Stage,
 )
@@ -88,7 +89,9 @@ def test_the_sheet_of_any_records_fits_the_schema_and_lacks_nothing_they_say(fit
     fits("JobHistory", history)
     # Nothing that the fold makes is left untold.
     assert set(sheet.sheet) == names(FoldedSheet)
-    assert all(set(conflict) == names(Conflict) for conflict in sheet.sheet["conflicts"])
+    for conflict in sheet.sheet["conflicts"]:
+        assert set(conflict) == names(Conflict)
+        assert all(set(said) == names(Said) for said in conflict["values"])
     for stage in sheet.stages:
         assert set(stage) == names(Stage)
         assert all(stage[part] is None or set(stage[part]) == names(kind) for part, kind in PARTS.items())

@@ -129,11 +129,37 @@ def jobs(log: Log, count: int) -> None:
         log.move(teardown, (-3, 4))
 
 
+def cards(log: Log, count: int) -> None:
+    """Targets and cars by three devices that learn of each other now and then; some do not say what they saw."""
+    heads: dict[str, list[str]] = {"target": [], "car": []}
+    while len(log.entries) < count:
+        number = len(log.entries)
+        log.device = DEVICES[number % 3]
+        kind = "target" if number % 2 else "car"
+        body = {"left_mm": 250.0 + number % 7, "right_mm": 250.0}
+        if kind == "car":
+            body = {"arm_mm": 410.0 + number % 7, "unsprung_kg": 20.0 + number % 3}
+        saw = {} if number % 50 == 0 else {"saw": heads[kind][-8:]}
+        name = log.write(kind, body, **saw)["id"]
+        # Every tenth has seen those before it; the others only what that one had.
+        heads[kind] = [name] if number % 10 > 7 else heads[kind]
+
+
+def apart(log: Log, count: int) -> None:
+    """Targets of which nobody had seen another one, then picks among them."""
+    while len(log.entries) < count:
+        number = len(log.entries)
+        before = [entry["id"] for entry in log.entries[-100:]] if number % 100 == 99 else []
+        log.write("target", {"left_mm": 250.0 + number % 7, "right_mm": 250.0}, saw=before)
+
+
 LOGS: dict[str, Callable[[Log, int], None]] = {
     "corrections of corrections": chain,
     "corrections and strikes of one reading": side_by_side,
     "a chain, strikes along it, corrections of its end": brush,
     "settlements of one question": settled,
+    "cards by devices that seldom learn of each other": cards,
+    "targets entered apart, and picks among them": apart,
     "an ordinary job, repeated": jobs,
 }
 

@@ -15,8 +15,8 @@ __all__ = ["ALL_KB", "MODULES", "PAGE_KB", "modules", "sizes"]
 
 PAGE_KB, ALL_KB = 80, 440
 """Budgets of the first load, compressed: the page without the model, and everything."""
-MODULES = 50
-"""Most modules of the page. Each is a request, and over HTTP/1.1 a browser has six under way at a time: 50 of
+MODULES = 52
+"""Most modules of the page. Each is a request, and over HTTP/1.1 a browser has six under way at a time: 52 of
 them are nine round trips of a slow network, one after the other, before the app answers."""
 CARDS = "screens/jobs-cards.js"
 """What the list of jobs fetches by itself where there is a job."""

@@ -9,7 +9,7 @@
 import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
 import { LOG_MARK, MARK } from "./fragment.js";
 import { isId } from "./ids.js";
-import { crc32, unfit } from "./same.js";
+import { crc32, lateWords, unfit } from "./same.js";
 
 /** @import { Entry } from "../types/log.d.ts" */
 
@@ -28,6 +28,7 @@ const WORDS = {
   "cut-off":
     "This link was cut off on its way. Send it again in one piece, or as a code to be photographed, or export a file.",
   damaged: "This link was changed on its way and cannot be read. Send it again, or export a file.",
+  "not-taken": "This link holds a record that cannot be taken in; nothing of it was.",
   "too-large": "This link holds more than a job can. It was not opened.",
   "too-long": "This job is too large for a link. Export it as a file.",
 };
@@ -168,6 +169,8 @@ export function unpack(link) {
   const entries = found.entries.map((/** @type {unknown} */ entry) =>
     entry && typeof entry === "object" ? { ...entry, job: found.job } : entry,
   );
+  const late = entries.map(lateWords).find(Boolean);
+  if (late) throw new LinkError("not-taken", late);
   const bad = entries.map(unfit).find(Boolean);
   if (bad) throw new LinkError("damaged", bad);
   return { job: found.job, entries };

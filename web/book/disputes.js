@@ -5,7 +5,7 @@
    else is struck and written anew. Owns which disputes are open, what a choice writes, and taking it back. */
 
 import { transact } from "./base.js";
-import { append } from "./log.js";
+import { append, disputed } from "./log.js";
 import { stamp } from "./ids.js";
 import { tell } from "./tabs.js";
 
@@ -20,13 +20,9 @@ const STORES = ["disputed", "marks", "entries"];
  * @param {string | null} [job]
  */
 export async function disputes(job = null) {
-  const rows = await transact(["disputed", "entries"], "readonly", async (tx) => {
-    const all = await tx.objectStore("disputed").getAll();
-    return Promise.all(all.map(async (row) => ({ ...row, mine: await tx.objectStore("entries").get(row.id) })));
-  });
   /** @type {Map<string, Dispute>} */
   const found = new Map();
-  for (const { id, key, entry, came, at, settled = null, mine } of rows) {
+  for (const { id, key, entry, came, at, settled = null, mine } of await disputed(job)) {
     if (!mine || (job !== null && mine.job !== job)) continue;
     const one = found.get(id) ?? { id, job: mine.job, mine, others: [], settled };
     found.set(id, one);

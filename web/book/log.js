@@ -5,13 +5,14 @@
 
 import { transact } from "./base.js";
 import { deviceIn } from "./device.js";
-import { newId, stamp } from "./ids.js";
+import { headsOf, isCard } from "./heads.js";
+import { LAST_ID, newId, stamp } from "./ids.js";
 import { canonical, crc32, same, unfit } from "./same.js";
 import { schemaOf } from "./schema.js";
 import { listen, tell } from "./tabs.js";
 
 /** @import { Name, Over } from "../vendor/idb.mjs" */
-/** @import { Came, Entry, Item, Merged } from "../types/log.d.ts" */
+/** @import { Came, Entry, Item, Merged, Settlement } from "../types/log.d.ts" */
 
 /** @type {Name[]} */
 const ALL = ["entries", "marks", "disputed", "meta"];
@@ -29,12 +30,53 @@ async function arrivals(tx, how) {
 }
 
 /**
+ * The greatest id in the whole log: every entry of this writer comes after all that it has seen, whichever page wrote
+ * it and wherever it came from. One from beyond the bound, kept by an older app, would be the last of all.
+ * @param {Over<"entries">} tx
+ */
+async function greatestId(tx) {
+  const cursor = await tx.objectStore("entries").openKeyCursor(IDBKeyRange.upperBound(LAST_ID), "prev");
+  return cursor?.primaryKey ?? null;
+}
+
+/**
+ * For each card that the items add to, what this writer has of it.
  * @param {Over<"entries">} tx
  * @param {string} job
+ * @param {Item[]} items
  */
-async function greatestId(tx, job) {
-  const cursor = await tx.objectStore("entries").index("job").openKeyCursor(IDBKeyRange.only(job), "prev");
-  return cursor?.primaryKey ?? null;
+async function headsFor(tx, job, items) {
+  const kinds = new Set(items.map(([kind]) => kind).filter(isCard));
+  const all = kinds.size ? await tx.objectStore("entries").index("job").getAll(job) : [];
+  return new Map([...kinds].map((kind) => [kind, headsOf(all, kind)]));
+}
+
+/**
+ * The entries of some items, each after the one before it.
+ * @param {string} job
+ * @param {Item[]} items
+ * @param {{ after: string | null, device: { id: string, seq: number }, heads: Map<string, string[]> }} known
+ * @returns {Entry[]}
+ */
+function entriesOf(job, items, { after, device, heads }) {
+  let last = after;
+  return items.map(([kind, body], i) => {
+    const id = newId({ after: last });
+    last = id;
+    const saw = heads.get(kind);
+    if (saw) heads.set(kind, [id]);
+    return {
+      schema: schemaOf(kind, body),
+      id,
+      job,
+      device: device.id,
+      device_seq: device.seq + i,
+      at: stamp(),
+      kind,
+      ...(saw ? { saw } : {}),
+      body,
+    };
+  });
 }
 
 /**
@@ -52,21 +94,13 @@ export async function append(job, items) {
       const entries = tx.objectStore("entries");
       // A second try after a lost connection: the first may have been kept after all.
       if (made.length && (await entries.get(made[0].id))) return;
-      const [after, device, n] = await Promise.all([
-        greatestId(tx, job),
+      const [after, heads, device, n] = await Promise.all([
+        greatestId(tx),
+        headsFor(tx, job, items),
         deviceIn(tx, items.length),
         arrivals(tx, items.length),
       ]);
-      made = items.map(([kind, body], i) => ({
-        schema: schemaOf(kind, body),
-        id: newId({ after }),
-        job,
-        device: device.id,
-        device_seq: device.seq + i,
-        at: stamp(),
-        kind,
-        body,
-      }));
+      made = entriesOf(job, items, { after, device, heads });
       const marks = tx.objectStore("marks");
       // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
       await Promise.all(
@@ -113,31 +147,39 @@ export async function jobs() {
 }
 
 /**
- * Other contents that came under ids this phone has (of a job, or all), each with `mine`, what it has.
+ * The word of another device on which contents hold: the first entry that corrects or strikes this one and stands.
+ * @param {Entry} mine
+ * @param {Entry[]} all entries of its job
+ * @returns {Settlement | undefined}
+ */
+function settledBy({ id }, all) {
+  const struck = new Set(all.filter(({ kind }) => kind === "strike").map(({ body }) => body.entry));
+  const over = all.find(
+    (entry) =>
+      !struck.has(entry.id) && (entry.body.corrects === id || (entry.kind === "strike" && entry.body.entry === id)),
+  );
+  return over && { at: over.at, wrote: [] };
+}
+
+/**
+ * Other contents that came under ids this phone has (of a job, or all), each with `mine`, what it has. Where another
+ * device is in dispute with the shop, that ends with an entry of whoever settled it.
  * @param {string | null} [job]
  */
 export async function disputed(job = null) {
   const rows = await transact(["disputed", "entries"], "readonly", async (tx) => {
+    const entries = tx.objectStore("entries");
     const all = await tx.objectStore("disputed").getAll();
-    return Promise.all(all.map(async (row) => ({ ...row, mine: await tx.objectStore("entries").get(row.id) })));
+    return Promise.all(
+      all.map(async (row) => {
+        const mine = await entries.get(row.id);
+        if (!mine || row.settled || row.came !== "device") return { ...row, mine };
+        const settled = settledBy(mine, await entries.index("job").getAll(mine.job));
+        return settled ? { ...row, mine, settled } : { ...row, mine };
+      }),
+    );
   });
   return rows.filter((row) => job === null || row.mine?.job === job || row.entry.job === job);
-}
-
-/**
- * What merging would do, without doing it, for the offer to keep: {added, known, disputed, unfit} as numbers.
- * @param {Entry[]} rows
- */
-export async function compare(rows) {
-  const fit = rows.filter((row) => !unfit(row));
-  return transact(["entries"], "readonly", async (tx) => {
-    const told = { added: 0, known: 0, disputed: 0, unfit: rows.length - fit.length };
-    for (const entry of fit) {
-      const mine = await tx.store.get(entry.id);
-      told[mine ? (same(mine, entry) ? "known" : "disputed") : "added"] += 1;
-    }
-    return told;
-  });
 }
 
 /**
@@ -153,6 +195,30 @@ export async function dispute(tx, entry, came) {
   const kept = await store.get(key);
   if (!kept) await store.add({ key, id: entry.id, entry, came, at: stamp() });
   return Boolean(kept?.settled);
+}
+
+/**
+ * Keep what other devices have under ids that this phone has with other contents; `also(tx)` runs in the same
+ * transaction. Resolves to the ids in dispute.
+ * @param {unknown[]} rows
+ * @param {{ also: (tx: Over<Name>) => unknown }} how
+ */
+export async function apart(rows, { also }) {
+  /** @type {Map<string, string>} */
+  let found = new Map();
+  const fit = /** @type {Entry[]} */ (rows.filter((row) => !unfit(row)));
+  await transact(ALL, "readwrite", async (tx) => {
+    found = new Map();
+    for (const entry of fit) {
+      const mine = await tx.objectStore("entries").get(entry.id);
+      if (!mine || same(mine, entry)) continue;
+      await dispute(tx, entry, "device");
+      found.set(entry.id, mine.job);
+    }
+    await also(tx);
+  });
+  if (found.size) tell({ what: "entries", jobs: [...new Set(found.values())], came: "shop" });
+  return [...found.keys()];
 }
 
 /**

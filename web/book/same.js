@@ -2,7 +2,7 @@
 
    Owns no meaning: what a kind is about is the sheet's business. Fields this version does not know count like any. */
 
-import { isId } from "./ids.js";
+import { isId, tooLate } from "./ids.js";
 
 /** @import { Entry } from "../types/log.d.ts" */
 
@@ -35,6 +35,13 @@ function plain(entry) {
 export const same = (one, other) => canonical(plain(one)) === canonical(plain(other));
 
 /**
+ * Why an entry is not taken in whose id, or its job's, is stamped beyond the bound, or "".
+ * @param {any} value
+ */
+export const lateWords = (value) =>
+  (isId(value?.id) && tooLate("id", value.id)) || (isId(value?.job) && tooLate("job", value.job)) || "";
+
+/**
  * What is wrong with a value that should be an entry, or "".
  * @param {any} value
  */
@@ -42,6 +49,8 @@ export function unfit(value) {
   if (value === null || typeof value !== "object" || Array.isArray(value)) return "it is not a record";
   if (!isId(value.id)) return "its id is not one of ours";
   if (!isId(value.job)) return "it names no job";
+  const late = lateWords(value);
+  if (late) return late;
   for (const name of ["device", "at", "kind"]) if (typeof value[name] !== "string") return `it has no ${name}`;
   if (value.body === null || typeof value.body !== "object" || Array.isArray(value.body)) return "it has no body";
   return "";

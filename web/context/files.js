@@ -3,6 +3,7 @@
 import { linkOf, packLog, unpack, unpackLog } from "../book/carry.js";
 import { canPick, itemsFor, openDisputes, reopenDispute, settleDispute } from "../book/disputes.js";
 import { download, exported, imported, opened, textOf } from "../book/file.js";
+import { preview } from "../book/incoming.js";
 
 export const files = {
   canPick,
@@ -14,6 +15,7 @@ export const files = {
   openDisputes,
   opened,
   packLog,
+  preview,
   reopenDispute,
   settleDispute,
   textOf,

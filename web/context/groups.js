@@ -3,9 +3,9 @@
    What the list of jobs stands without comes later: `need("rest")` resolves once it is here, as it is for every other
    screen from the start; `need("files", "pc")` for what the first plan does not need. */
 
-import { append, compare, disputed, jobs, merge } from "../book/log.js";
+import { append, disputed, jobs, merge } from "../book/log.js";
 import { cameIn, carriesJob, letGo } from "../book/fragment.js";
-import { access, askToKeep, setAccess } from "../book/device.js";
+import { access, askToKeep, deviceId, setAccess } from "../book/device.js";
 import { fold } from "../book/fold.js";
 import { newId, stamp } from "../book/ids.js";
 import { install, installState, watchInstall } from "../book/install.js";
@@ -22,7 +22,6 @@ import { lookForUpdate, watchApp } from "../book/update.js";
  */
 const log = {
   append,
-  compare,
   counts,
   countsByJob,
   disputed,
@@ -49,6 +48,7 @@ const address = { cameIn, carriesJob, letGo };
 const device = {
   access,
   askToKeep,
+  deviceId,
   install,
   installState,
   lookForUpdate,

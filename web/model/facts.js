@@ -121,3 +121,10 @@ export const FRICTION_SD_MM = 1.16;
 export const NINETY = 1.645;
 /** Heights of a mark over the ground that need no explaining, mm: least and most. */
 export const USUAL_HEIGHT_MM = [150.0, 450.0];
+/** The latest stamp of an id that is taken in, ms since 1970. */
+export const LAST_STAMP_MS = 7289654399999;
+/** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */
+export const CARDS = ["car", "job", "known", "target"];
+export const MOST_SEEN = 100;
+/** Entries that one job may have. */
+export const PER_JOB = 10000;

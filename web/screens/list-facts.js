@@ -5,12 +5,11 @@ import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { fold } from "../parts/plate.js";
 import { closedCar } from "../work/flow.js";
-import { short } from "../work/numbers.js";
-import { CAR, questionOf } from "../work/questions.js";
+import { CAR, answerWords, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
 import { at } from "../work/sheet.js";
 import { targetWords } from "../work/target-words.js";
-import { lengthsIn, wordsIn } from "../work/units.js";
+import { lengthsIn } from "../work/units.js";
 import { withinWords } from "../work/wish.js";
 import { fromList } from "./list-readings.js";
 
@@ -102,12 +101,7 @@ function answer(/** @type {JobContext} */ ctx, /** @type {Question} */ question)
     const words = question.assumed ? SAID.default(lengthsIn(question.assumed)) : SAID.open;
     return row(href, question.title, words, "assumed");
   }
-  const turned = question.ways && value !== 0 ? ` ${question.ways[value > 0 ? 0 : 1]}` : "";
-  return row(
-    href,
-    question.title,
-    question.ways ? `${short(Math.abs(value))}${question.unit}${turned}` : wordsIn(question.unit)(value),
-  );
+  return row(href, question.title, answerWords(question, value));
 }
 
 function axle(/** @type {JobContext} */ ctx) {

@@ -4,6 +4,7 @@
 import { h, say, unseen } from "../parts/dom.js";
 import { icon } from "../parts/icons.js";
 import { spreadOf } from "../parts/repeats.js";
+import { deviceName } from "../parts/writers.js";
 import { moment, moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
 import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
@@ -36,8 +37,7 @@ export const fromList = (route) => ({ ...route, query: { ...route.query, from: "
  * @param {{at: string, device: string}} row
  * @returns {HTMLElement}
  */
-export const written = (row) =>
-  h("span", { class: "who" }, moment(row), h("span", { class: "device", "data-device": row.device }));
+export const written = (row) => h("span", { class: "who" }, moment(row), deviceName(row.device));
 
 /** The key that removes a row; the note after saving takes it back. */
 export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ row, /** @type {string} */ name) {

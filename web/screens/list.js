@@ -5,6 +5,7 @@ import { conflicts } from "../parts/conflicts.js";
 import { h } from "../parts/dom.js";
 import { fold } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
+import { nameWriters } from "../parts/writers.js";
 import { moment, wordsOf } from "../work/conflicts.js";
 import { counted } from "../work/plural.js";
 import { titled } from "../work/sentence.js";
@@ -54,19 +55,6 @@ function removed(ctx) {
 }
 
 /**
- * Names of the devices that wrote, where a shop gives them.
- * @param {JobContext} ctx
- * @param {HTMLElement} node
- */
-async function nameWriters(ctx, node) {
-  if (!(await ctx.device.access())) return;
-  await ctx.need("pc");
-  const nameOf = await ctx.pc.writers();
-  for (const place of /** @type {NodeListOf<HTMLElement>} */ (node.querySelectorAll("[data-device]")))
-    place.textContent = `, ${nameOf(place.dataset.device ?? "")}`;
-}
-
-/**
  * The screen.
  * @param {JobContext} ctx
  * @returns {Shown}
@@ -100,6 +88,7 @@ export function list(ctx) {
     quiet: { words: SAID.add, href: ctx.href({ words: ["add"] }) },
     main: { words: SAID.on, small: titled(place), href: ctx.href(next) },
   });
-  nameWriters(ctx, body).catch(() => {});
+  const named = async () => (await ctx.device.access()) && nameWriters(ctx, body);
+  named().catch(() => {});
   return { title: SAID.title, node: screen.node };
 }

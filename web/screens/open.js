@@ -3,7 +3,9 @@
    itself. */
 
 import { h } from "../parts/dom.js";
+import { incoming } from "../parts/incoming.js";
 import { shell } from "../parts/shell.js";
+import { nameWriters } from "../parts/writers.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
@@ -13,7 +15,6 @@ import { standing } from "../work/standing.js";
 /** @import { Folded } from "../types/sheet.d.ts" */
 
 /** @typedef {{ job: string, entries: Entry[], expires?: string }} Held What a link holds. */
-/** @typedef {{ added: number, known: number, disputed: number }} Told What keeping it would do. */
 /** @typedef {{ node: (Node | null)[], quiet: KeySpec, main: KeySpec }} Shown */
 
 const SAID = {
@@ -48,23 +49,9 @@ async function byLink(ctx) {
   }
 }
 
-/** What keeping would do. @param {Told} told */
-function effect({ added, known, disputed }) {
-  if (!added && !disputed) return SAID.here;
-  const parts = [
-    known
-      ? `${counted(added, "{n} record is", "{n} records are")} new, ${known} known already.`
-      : `${counted(added, "{n} record", "{n} records")}, none on this phone yet.`,
-    disputed
-      ? `${counted(disputed, "{n} record differs", "{n} records differ")} from this phone’s. Both will be kept.`
-      : "",
-  ];
-  return parts.filter(Boolean).join(" ");
-}
-
-/** A job in a card: its name, its request, where it stands, what keeping would do.
- * @param {Folded} all @param {Held} held @param {Told} told */
-function cardOf(all, { expires }, told) {
+/** A job in a card: its name, its request, where it stands.
+ * @param {Folded} all @param {Held} held @param {Node | string} effect what keeping would do */
+function cardOf(all, { expires }, effect) {
   const { sheet } = all;
   const name = sheet.title || SAID.unnamed;
   const readings = counted(sheet.readings.length, "{n} reading", "{n} readings");
@@ -76,7 +63,7 @@ function cardOf(all, { expires }, told) {
     sheet.wish ? h("p", { text: sheet.wish }) : null,
     h("p", { text: `${standing(all).words}; ${readings}, ${teardowns}.` }),
     expires ? h("p", { class: "where", text: SAID.expires(shortDate(expires)) }) : null,
-    h("p", null, h("strong", { text: effect(told) })),
+    typeof effect === "string" ? h("p", null, h("strong", { text: effect })) : effect,
   );
 }
 
@@ -107,15 +94,22 @@ async function keepIt(ctx, { job, entries }, token) {
 /** What is shown of what a link holds; nothing is kept yet.
  * @param {any} ctx @param {Held} held @param {string} token @returns {Promise<Shown>} */
 async function heldOf(ctx, held, token) {
-  const [told, [all]] = await Promise.all([ctx.log.compare(held.entries), ctx.log.fold([held])]);
-  const card = cardOf(all, held, told);
+  const found = await ctx.files.preview(held.entries, { all: true });
+  const { told } = found;
   if (!told.added && !told.disputed) {
+    const [all] = await ctx.log.fold([held]);
+    const card = cardOf(all, held, SAID.here);
     const main = { words: SAID.job, href: ctx.href({ words: ["list"] }, held.job) };
     return { node: [card], quiet: { words: SAID.all, href: "#/" }, main };
   }
-  const words = told.known || told.disputed ? SAID.add : token ? SAID.copy : SAID.keep;
+  const [{ was, is }] = found.looked.length ? found.looked : [{ was: null, is: (await ctx.log.fold([held]))[0] }];
+  const here = Boolean(was) || told.known > 0 || told.disputed > 0;
+  const words = here ? SAID.add : token ? SAID.copy : SAID.keep;
+  const list = incoming(found);
+  nameWriters(ctx, list).catch(() => {});
+  const card = cardOf(is, held, list);
   return {
-    node: [card, h("p", { class: "where", text: SAID.how }), wholeOf(ctx, all)],
+    node: [card, h("p", { class: "where", text: SAID.how }), wholeOf(ctx, is)],
     quiet: { words: SAID.discard, href: "#/" },
     main: { words, ontap: () => keepIt(ctx, held, token) },
   };

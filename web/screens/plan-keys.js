@@ -1,6 +1,7 @@
 /* The keys of a plan: what its deck offers, by how the plan stands (work/plan-deck.js), and the ways on below it.
    Whatever starts a teardown keeps first what the plan promises. */
 
+import { disputedNames, holdingBack } from "../work/card-conflicts.js";
 import { inHundred } from "../work/numbers.js";
 import { lowered, readingRoute } from "../work/plan-deck.js";
 import { gainWords, TESTS } from "../work/plan-ways.js";
@@ -11,7 +12,7 @@ import { formOf, heightsAs } from "../work/wish.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
 /** @import { Item } from "../types/log.d.ts" */
-/** @import { HeightsTarget, Option, SolveAnswer, Target } from "../types/wire.d.ts" */
+/** @import { Advice, HeightsTarget, Option, SolveAnswer, Target } from "../types/wire.d.ts" */
 
 /** @typedef {import("../work/plan-deck.js").Stand} Stand */
 /** @typedef {import("../parts/deck.js").KeySpec} KeySpec */
@@ -34,6 +35,7 @@ const SAID = {
   move: "Enter teeth already turned",
   otherBars: "Try other bars or loads",
   saved: "the target",
+  choose: "Choose",
 };
 
 /** Keep what an option promises, then go on. Whoever starts by a height that was only tried, wants it.
@@ -77,10 +79,19 @@ function liftingKeys(ctx, { obstacle, lower }, redo) {
   return obstacle?.what === "stress" ? { main: bars, quiet: target } : { main: target, quiet: bars };
 }
 
+/** The key of a reading that is offered. @param {JobContext} ctx @param {Stand} stand @param {Advice} reading */
+function readKey(ctx, { kind, from }, reading) {
+  const href = ctx.href(readingRoute(reading, ctx.sheet));
+  if (kind !== "read") return { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href };
+  return { words: TESTS[reading.what]?.first ?? SAID.readFirst, small: gainWords(from, reading.odds_after), href };
+}
+
 /** What the deck offers, by how the plan stands.
- * @param {JobContext} ctx @param {Stand} stand @param {(to: Route) => void} keep @param {() => void} redo
+ * @param {JobContext} ctx @param {Stand} stand
+ * @param {{keep: (to: Route) => void, redo: () => void, dispute: () => void}} does `dispute` leads to what is in
+ *   dispute, on this page
  * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
-export function keysOf(ctx, stand, keep, redo) {
+export function keysOf(ctx, stand, { keep, redo, dispute }) {
   const { kind, number, reading, next } = stand;
   const href = next ? ctx.href(next) : "";
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
@@ -94,15 +105,18 @@ export function keysOf(ctx, stand, keep, redo) {
     const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
     return stand.hand ? { main: over, quiet: target } : { main: target, quiet: over };
   }
+  if (kind === "disputed") {
+    const small = disputedNames(holdingBack(ctx.sheet)).toLowerCase();
+    return {
+      main: { words: SAID.choose, small, ontap: dispute },
+      quiet: reading ? readKey(ctx, stand, reading) : null,
+    };
+  }
   const route = { words: ["propped", String(number)] };
   const start = { words: SAID.start, heard: SAID.startHeard(number), ...keeping(ctx, keep, route) };
   if (!reading) return { main: start, quiet: null };
-  const to = ctx.href(readingRoute(reading, ctx.sheet));
-  if (kind === "read") {
-    const words = TESTS[reading.what]?.first ?? SAID.readFirst;
-    return { main: { words, small: gainWords(stand.from, reading.odds_after), href: to }, quiet: start };
-  }
-  return { main: start, quiet: { words: SAID.readFirst, small: SAID.readGain(reading.odds_after), href: to } };
+  const read = readKey(ctx, stand, reading);
+  return kind === "read" ? { main: read, quiet: start } : { main: start, quiet: read };
 }
 
 /**

@@ -1,6 +1,7 @@
 /* The page of a plan: built once an answer is there, then written anew in its place, so that nothing jumps under a
    finger: by another way that is looked at, and by the slider. */
 
+import { cardConflicts } from "../parts/conflicts.js";
 import { h, say } from "../parts/dom.js";
 import { assumedLine, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
@@ -85,7 +86,7 @@ function lineOf({ options: [option] }) {
 function layout(ctx) {
   const front = planFront({ bar: ctx.sheet.car.bar ?? {} });
   const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
-  const [doubts, lines, more] = ["doubts-part", "limit-lines", "more-part"].map(place);
+  const [disputes, doubts, lines, more] = ["disputes-part", "doubts-part", "limit-lines", "more-part"].map(place);
   const folds = Object.fromEntries(FOLDS.map((name) => [name, lazyFold(name)]));
   const source = h("p", { class: "source" });
   const trouble = h("p", { class: "trouble", role: "status" });
@@ -94,12 +95,28 @@ function layout(ctx) {
     verdict: front.head,
     lead: front.lead,
     picture: front.picture,
-    body: [doubts, front.corners, lines, front.cars, ...FOLDS.map((name) => folds[name].node), trouble, more, source],
+    body: [
+      disputes,
+      doubts,
+      front.corners,
+      lines,
+      front.cars,
+      ...FOLDS.map((name) => folds[name].node),
+      trouble,
+      more,
+      source,
+    ],
     quiet: null,
     main: null,
   });
   const picture = /** @type {HTMLElement} */ (front.picture.parentElement);
-  return { front, doubts, lines, more, folds, source, trouble, page, picture };
+  const told = cardConflicts(ctx);
+  if (told) disputes.append(told);
+  const dispute = () => {
+    told?.focus({ preventScroll: true });
+    told?.scrollIntoView({ block: "start" });
+  };
+  return { front, dispute, doubts, lines, more, folds, source, trouble, page, picture };
 }
 
 /** What is shown of an option. @param {JobContext} ctx @param {SolveAnswer} answer @param {number} at */
@@ -117,18 +134,22 @@ function shownOf(ctx, answer, at) {
  * @param {{answer: SolveAnswer, at: number, target: any, ids: string[], redo: () => void,
  *   another: (at: number) => void}} what
  */
-function choose(ctx, { front, doubts, lines, more, folds, page, picture }, { answer, at, target, ids, redo, another }) {
+function choose(
+  ctx,
+  { front, dispute, doubts, lines, more, folds, page, picture },
+  { answer, at, target, ids, redo, another },
+) {
   const all = shownOf(ctx, answer, at);
   const { option, stand } = all;
   const withheld = stand.kind === "doubt";
-  const open = ["start", "read"].includes(stand.kind);
+  const open = ["start", "read", "disputed"].includes(stand.kind);
   const told = doubtsOf(ctx, answer.doubts, ids);
   const keep = starting(ctx, answer, option, target);
   front.show(all);
   picture.hidden = withheld;
   doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo, true)] : []));
   lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
-  page.deck.show(withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, keep, redo));
+  page.deck.show(withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, { keep, redo, dispute }));
   const others = withheld || !told.length ? null : () => [doubtList(ctx, told, redo, false)];
   folds["other-doubts"].show(others && { title: SAID.doubt, more: String(told.length), make: others });
   folds.read.show(open ? readFold(ctx, answer) : null);

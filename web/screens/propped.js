@@ -5,15 +5,17 @@
    Owns which step is shown; what one asks or works out is propped-look.js and propped-read.js. */
 
 import { stayAwake } from "../parts/awake.js";
+import { heldBack, meanwhile } from "../parts/conflicts.js";
 import { h } from "../parts/dom.js";
 import { pickOne } from "../parts/dialog.js";
 import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
 import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
+import { holdingBack } from "../work/card-conflicts.js";
 import { moveOf } from "../work/promise.js";
 import { titled } from "../work/sentence.js";
 import { at } from "../work/sheet.js";
-import { isTicked, lastTicked, placeOf, progress, teardownAt } from "../work/teardown-steps.js";
+import { hasBegun, isTicked, lastTicked, placeOf, progress, teardownAt } from "../work/teardown-steps.js";
 import { tick, untick } from "../work/teardown-work.js";
 import { lookPart } from "./propped-look.js";
 import { foundPart, readPart } from "./propped-read.js";
@@ -163,7 +165,7 @@ function pageOf(ctx, step, part, quiet) {
     how,
     warning: cautionOf(step),
     picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
-    body: [...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
+    body: [meanwhile(ctx), ...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
     main: part.main ? sized(part.main) : null,
   });
@@ -174,6 +176,7 @@ export function propped(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");
   const { number, plan } = found;
+  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan)) return heldBack(ctx, `Teardown ${number}`);
   const { steps, done, next: end } = progress(ctx.sheet, plan);
   const here = Math.max(0, Math.min(steps.length, ctx.query.at === undefined ? end : Number(ctx.query.at) || 0));
   const step = steps[here];

@@ -52,7 +52,10 @@ const disputeOf = ({ mine, others }) =>
     { class: "kind" },
     h("p", { text: SAID.here }),
     content(mine),
-    others.map(({ entry, came, at }) => [h("p", { text: `From a ${came}, ${at.slice(0, 10)}:` }), content(entry)]),
+    others.map(({ entry, came, at }) => [
+      h("p", { text: `From ${came === "device" ? "another device" : `a ${came}`}, ${at.slice(0, 10)}:` }),
+      content(entry),
+    ]),
     choose(mine.job),
   );
 

@@ -3,14 +3,16 @@
 
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
+import { incoming } from "../parts/incoming.js";
 import { hand, setHand } from "../parts/hand.js";
 import { shell } from "../parts/shell.js";
 import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
+import { nameWriters } from "../parts/writers.js";
 import { mergedWords } from "../work/merged.js";
 
-const SAID = { title: "Settings", back: "All jobs" };
+const SAID = { title: "Settings", back: "All jobs", take: "Import this file", leave: "Leave it" };
 
 /** @param {number} bytes */
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
@@ -31,14 +33,45 @@ function files(ctx) {
       accept: "application/json,.json,.jsonl,.gz",
     })
   );
+  const look = h("div", { class: "mine" });
+  const failed = (/** @type {unknown} */ error) => {
+    if (!(error instanceof Error) || !["FileError", "IncomingError", "NotKept"].includes(error.name)) throw error;
+    put("", error.message);
+  };
+  /** Take in what was looked at. */
+  async function take(/** @type {string} */ text) {
+    look.replaceChildren();
+    try {
+      put(mergedWords(await ctx.files.imported(text)));
+    } catch (error) {
+      failed(error);
+    }
+  }
+  /** What the file would do; nothing of it is kept yet. */
+  async function show(/** @type {string} */ text) {
+    const rows = ctx.files.opened(text).rows.map((/** @type {{ entry: unknown }} */ { entry }) => entry ?? null);
+    const list = incoming(await ctx.files.preview(rows));
+    nameWriters(ctx, list).catch(() => {});
+    const drop = () => look.replaceChildren();
+    look.replaceChildren(
+      list,
+      h(
+        "div",
+        { class: "keys" },
+        h("button", { type: "button", class: "key main", onclick: () => take(text) }, SAID.take),
+        h("button", { type: "button", class: "key", onclick: drop }, SAID.leave),
+      ),
+    );
+  }
   input.addEventListener("change", async () => {
     const [file] = input.files ?? [];
     if (!file) return;
+    put("");
+    look.replaceChildren();
     try {
-      put(mergedWords(await ctx.files.imported(await ctx.files.textOf(file))));
+      await show(await ctx.files.textOf(file));
     } catch (error) {
-      if (!(error instanceof Error) || !["FileError", "NotKept"].includes(error.name)) throw error;
-      put("", error.message);
+      failed(error);
     }
     input.value = "";
   });
@@ -61,6 +94,7 @@ function files(ctx) {
       h("label", { class: "key", for: "log-file" }, "Import", input),
       h("a", { class: "key", href: "#/export" }, "Shop database as files"),
     ),
+    look,
     told,
     wrong,
   );

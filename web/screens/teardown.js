@@ -1,16 +1,18 @@
 /* All steps of a teardown as a list: those that are done folded away, the others in the order of the work, each a way
    to its own screen, where its caution stands and it is ticked. */
 
+import { heldBack, meanwhile } from "../parts/conflicts.js";
 import { icon } from "../parts/icons.js";
 import { h } from "../parts/dom.js";
 import { fold, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { noPlan } from "../parts/teardown-step.js";
+import { holdingBack } from "../work/card-conflicts.js";
 import { liftWords } from "../work/lift.js";
 import { inHundred } from "../work/numbers.js";
 import { moveOf, promisedWords } from "../work/promise.js";
 import { inDegrees } from "../work/sheet.js";
-import { progress, teardownAt } from "../work/teardown-steps.js";
+import { hasBegun, progress, teardownAt } from "../work/teardown-steps.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 
@@ -43,6 +45,7 @@ export function teardown(ctx) {
   const found = teardownAt(ctx);
   if (!found) return noPlan(ctx, "Teardown");
   const { number, plan } = found;
+  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan)) return heldBack(ctx, `Teardown ${number}`);
   const { steps, done, next } = progress(ctx.sheet, plan);
   const title = `Teardown ${number}`;
   const to = (/** @type {number} */ at) =>
@@ -75,6 +78,7 @@ export function teardown(ctx) {
     kind: "page",
     title,
     front: [
+      meanwhile(ctx),
       h("p", { class: "foot-note", text: `Predicted: ${promisedWords(plan)}; ${inHundred(plan.odds)}.` }),
       past.length ? fold({ title: SAID.done(past.length) }, rows(past)) : null,
     ],

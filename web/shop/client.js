@@ -1,7 +1,10 @@
 /* One request to the shop's server, with a short patience, and every way it can go wrong under a name.
 
    A Trouble is about the way there: nothing was decided about what was sent, so it stays queued. What the server
-   decided about the content (good, or refused with 400, 409, 413, 422) is a plain return. */
+   decided about the content (good, or refused with 400, 409, 413, 422) is a plain return. A refusal is the server's own
+   only as a problem with one of its codes; a sign-in page and a stranger's JSON are a Trouble whatever their status. */
+
+import { CODES, PROBLEM } from "./codes.js";
 
 const PATIENCE_MS = 10_000;
 const DECIDED = [400, 409, 413, 422];
@@ -18,6 +21,7 @@ const WORDS = {
   "server-trouble": "The shop's server has a fault. Everything is kept here.",
   "no-book": "This server has no shop database.",
   "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
+  "not-understood": "The shop refused a record for a reason that this version does not know. Reload this page.",
   "not-paired": "This phone is not paired with a shop.",
   "other-page": "Another page of this app is still sending.",
 };
@@ -59,15 +63,26 @@ export class Trouble extends Error {
 }
 
 /**
- * The Trouble that a status means.
+ * The server's own problem in an answer, or null where somebody else gave it.
+ * @param {Response} reply
+ * @param {any} json
+ * @returns {Problem | null}
+ */
+function problemIn({ headers, status }, json) {
+  if (headers.get("Content-Type")?.split(";")[0].trim() !== PROBLEM) return null;
+  return json !== null && CODES[json.code] === status ? json : null;
+}
+
+/**
+ * The Trouble that a status means. What only our server may say, for somebody must act on it, needs its problem.
  * @param {number} status
- * @param {Partial<Problem> | null} problem
+ * @param {Problem | null} problem
  * @returns {TroubleCode}
  */
 function troubleOf(status, problem) {
-  if (problem?.code === "no-book" || status === 404 || status === 405) return "no-book";
-  if (status === 401) return "key-refused";
-  if (status === 403) return "not-allowed";
+  if (problem?.code === "no-book" || (problem && (status === 404 || status === 405))) return "no-book";
+  if (problem && status === 401) return "key-refused";
+  if (problem && status === 403) return "not-allowed";
   if (status === 408 || status === 425 || status === 429 || status === 503) return "busy";
   return status >= 500 ? "server-trouble" : "not-ours";
 }
@@ -142,13 +157,10 @@ export async function request(method, path, { body, key, good = [200], patience_
   const { status } = reply;
   if (status === 204) return { status, body: null, clock_ms: null };
   const json = jsonOf(text);
-  if (!good.includes(status) && !DECIDED.includes(status)) {
-    throw new Trouble(troubleOf(status, json), {
-      status,
-      retry_after_s: retryAfter(reply.headers),
-      problem: json?.code ? json : null,
-    });
-  }
+  const problem = problemIn(reply, json);
+  const decided = status < 400 ? good.includes(status) : problem && [...good, ...DECIDED].includes(status);
+  if (!decided)
+    throw new Trouble(troubleOf(status, problem), { status, retry_after_s: retryAfter(reply.headers), problem });
   if (json === null || typeof json !== "object") throw new Trouble("not-ours", { status });
   const there = Date.parse(reply.headers.get("Date") ?? "");
   return { status, body: json, clock_ms: Number.isFinite(there) ? Date.now() - there : null };
@@ -165,8 +177,8 @@ export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
   const headers = { Accept: kind, Authorization: `Bearer ${key}` };
   const { reply, text } = await exchange(path, { headers }, patience_ms);
   if (reply.ok && reply.headers.get("Content-Type")?.startsWith(kind)) return text;
-  const problem = reply.ok ? null : jsonOf(text);
-  if (reply.status === 401) throw new Trouble("key-refused", { status: 401, problem });
+  const problem = reply.ok ? null : problemIn(reply, jsonOf(text));
+  if (problem?.status === 401) throw new Trouble("key-refused", { status: 401, problem });
   throw problem?.detail
     ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
     : new Trouble("not-ours");

@@ -2,17 +2,21 @@
 
    Owns the order of things and what an answer means for the marks. When to go a round is pace.js's business. The
    server answers row by row; what it refuses is parked with the reason. An answer under another epoch than last time
-   means the shop's book was restored or is another one: then the whole log is sent again and everything pulled. */
+   means the shop's book was restored or is another one, and so does a cursor that does not fit it (cursor.js): then
+   the whole log is sent again and everything pulled. */
 
 import { recall, remember, transact } from "../book/base.js";
 import { access } from "../book/device.js";
-import { merge } from "../book/log.js";
+import { apart, merge } from "../book/log.js";
 import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
+import { CODES } from "./codes.js";
+import { behind, beyond, furthest, isPage, NOWHERE, pageAfter, strange } from "./cursor.js";
 
-/** @import { Answer, Entry } from "../types/log.d.ts" */
-/** @import { Row } from "../types/wire.d.ts" */
+/** @import { Answer, Entry, Place } from "../types/log.d.ts" */
+/** @import { Feed, Row } from "../types/wire.d.ts" */
+/** @import { Over } from "../vendor/idb.mjs" */
 
 /**
  * @typedef {object} Told What a round came to.
@@ -20,12 +24,12 @@ import { request, Trouble } from "./client.js";
  * @property {number} pulled
  * @property {number} disputed
  * @property {string[]} refused ids
+ * @property {number} unread how many were refused for a reason that this version does not know; they keep waiting
  * @property {number | null} clock_ms how far this phone's clock is ahead of the shop's
  */
 
 const MOST = 100;
 const BATCH_BYTES = 1024 * 1024;
-const PAGE = 500;
 const PUSH_PATIENCE_MS = 20_000;
 const LOCK_PATIENCE_MS = 60_000;
 
@@ -57,20 +61,25 @@ async function alone(work) {
   }
 }
 
-/** How far the book of this shop has been read: {epoch, after}. */
-const place = async () => (await recall("sync")) ?? { epoch: null, after: 0 };
+/** How far the book of this shop has been read. */
+const place = async () => (await recall("sync")) ?? NOWHERE;
 
 /**
- * Note the epoch of an answer; true if the book is another one than before and everything must go again.
+ * Note which book answered; true if it is another one than before and everything must go again.
  * @param {string} epoch
- * @param {number} [last]
+ * @param {{ other?: boolean, acked?: Place["acked"] }} [found] `other` where another book says the same epoch; `acked`
+ *   what it has answered for, noted before any mark says that it is there
  */
-async function anotherBook(epoch, last = Infinity) {
+async function anotherBook(epoch, { other = false, acked } = {}) {
   const anew = await transact(["marks", "meta"], "readwrite", async (tx) => {
     const meta = tx.objectStore("meta");
-    const before = (await meta.get("sync")) ?? { epoch: null, after: 0 };
-    if (before.epoch === epoch && before.after <= last) return false;
-    await meta.put({ ...before, epoch, after: 0 }, "sync");
+    const before = (await meta.get("sync")) ?? NOWHERE;
+    if (before.epoch === epoch && !other) {
+      const further = beyond(before, acked);
+      if (further) await meta.put(further, "sync");
+      return false;
+    }
+    await meta.put(beyond({ epoch, after: 0 }, acked) ?? { epoch, after: 0 }, "sync");
     // A first answer has nothing to be compared with, and nothing was sent to another book.
     if (before.epoch !== null) await allAgain(tx.objectStore("marks"));
     return before.epoch !== null;
@@ -79,9 +88,12 @@ async function anotherBook(epoch, last = Infinity) {
   return anew;
 }
 
-/** Entries of one batch: at most `most`, and not too many bytes. */
-async function batch() {
-  const found = await waiting(most);
+/**
+ * Entries of one batch: at most `most`, and not too many bytes.
+ * @param {Set<string>} passed ids that are not sent again in this round
+ */
+async function batch(passed) {
+  const found = (await waiting(most + passed.size)).filter(({ id }) => !passed.has(id)).slice(0, most);
   let bytes = 0;
   const end = found.findIndex((entry) => (bytes += JSON.stringify(entry).length) > BATCH_BYTES);
   return end < 1 ? found.slice(0, end < 0 ? found.length : 1) : found.slice(0, end);
@@ -94,10 +106,28 @@ async function batch() {
  * @returns {Answer | null}
  */
 function markOf(row, entry) {
-  const { status, code = "refused", path = "$", detail = "", stored } = row ?? {};
+  const { status, code = "", path = "$", detail = "", stored } = row ?? {};
   if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
-  if (status === "refused") return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
+  if (status === "refused" && Object.hasOwn(CODES, code))
+    return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
   return null;
+}
+
+/**
+ * The marks that the rows of an answer mean; entries of which they say nothing that we know join `passed`.
+ * @param {Row[]} rows
+ * @param {Entry[]} entries
+ * @param {Set<string>} passed
+ */
+function marksOf(rows, entries, passed) {
+  return entries.flatMap((entry, i) => {
+    const mark = markOf(
+      rows.find((row) => row?.index === i),
+      entry,
+    );
+    if (!mark) passed.add(entry.id);
+    return mark ?? [];
+  });
 }
 
 /**
@@ -110,7 +140,9 @@ async function send(entries, key) {
     most = Math.min(MOST, most * 2);
     return reply;
   } catch (error) {
-    if (error instanceof Trouble && error.code === "took-too-long") most = Math.max(1, Math.floor(most / 4));
+    // A proxy on the way may take less at once than the shop does.
+    if (error instanceof Trouble && (error.code === "took-too-long" || error.status === 413))
+      most = Math.max(1, Math.floor(most / 4));
     throw error;
   }
 }
@@ -121,9 +153,14 @@ async function send(entries, key) {
  * @returns {Promise<boolean>} whether the book is another one, and all must go again
  */
 async function push(key, told) {
+  /** @type {Set<string>} */
+  const passed = new Set();
   for (;;) {
-    const entries = await batch();
-    if (!entries.length) return false;
+    const entries = await batch(passed);
+    if (!entries.length) {
+      told.unread = passed.size;
+      return false;
+    }
     const { status, body, clock_ms } = await send(entries, key);
     told.clock_ms = clock_ms ?? told.clock_ms;
     if (status !== 200) {
@@ -137,23 +174,27 @@ async function push(key, told) {
       continue;
     }
     if (!Array.isArray(body.rows) || typeof body.epoch !== "string") throw new Trouble("not-ours", { status });
-    const anew = await anotherBook(body.epoch);
     /** @type {Row[]} */
     const rows = body.rows;
-    const marks = entries
-      .map((entry, i) =>
-        markOf(
-          rows.find((row) => row.index === i),
-          entry,
-        ),
-      )
-      .filter((mark) => mark !== null);
+    const anew = await anotherBook(body.epoch, { acked: furthest(rows) });
+    const marks = marksOf(rows, entries, passed);
     told.refused.push(...(await answered(marks)));
     told.pushed += marks.filter((mark) => mark.state === "shop").length;
     // Nothing moved on: asking again at once would go round in a circle.
-    if (!marks.length) throw new Trouble("not-ours", { status });
+    if (!marks.length && !rows.some((row) => row?.status === "refused")) throw new Trouble("not-ours", { status });
     if (anew) return true;
   }
+}
+
+/**
+ * Note how far contents that differ were read.
+ * @param {Over<"meta">} tx
+ * @param {Feed} page
+ */
+async function noteOthers(tx, { epoch, others_next }) {
+  const meta = tx.objectStore("meta");
+  const at = await meta.get("sync");
+  if (at?.epoch === epoch) await meta.put({ ...at, others: others_next }, "sync");
 }
 
 /**
@@ -163,28 +204,26 @@ async function push(key, told) {
  */
 async function pull(key, told) {
   for (;;) {
-    const { epoch, after } = await place();
-    const { status, body, clock_ms } = await request("GET", `/api/entries?after=${after}&limit=${PAGE}`, { key });
-    told.clock_ms = clock_ms ?? told.clock_ms;
-    if (
-      status !== 200 ||
-      !Array.isArray(body.entries) ||
-      typeof body.epoch !== "string" ||
-      !(body.next >= after || body.epoch !== epoch)
-    ) {
-      throw new Trouble("not-ours", { status });
-    }
-    if (body.epoch !== epoch || body.last < after) {
-      if (await anotherBook(body.epoch, body.last)) return true;
+    const at = await place();
+    const asked = await request("GET", pageAfter(at), { key });
+    told.clock_ms = asked.clock_ms ?? told.clock_ms;
+    const { status, body } = asked;
+    if (status !== 200 || !isPage(body, at)) throw new Trouble("not-ours", { status });
+    const other = strange(body, at);
+    if (body.epoch !== at.epoch || other) {
+      if (await anotherBook(body.epoch, { other })) return true;
       continue;
     }
     const found = await merge(body.entries, {
       came: "shop",
-      also: (tx) => tx.objectStore("meta").put({ epoch, after: body.next }, "sync"),
+      also: (tx) => tx.objectStore("meta").put(behind(body, at), "sync"),
     });
     told.pulled += found.added.length;
     told.disputed += found.disputed.length;
-    if (!body.entries.length || body.next >= body.last) return false;
+    if (body.entries.length && body.next < body.last) continue;
+    // What differs is about entries that are here by now.
+    if (!body.others?.length || !(body.others_next > (at.others ?? 0))) return false;
+    told.disputed += (await apart(body.others, { also: (tx) => noteOthers(tx, body) })).length;
   }
 }
 
@@ -194,7 +233,7 @@ async function pull(key, told) {
 export const round = () =>
   alone(async () => {
     /** @type {Told} */
-    const told = { pushed: 0, pulled: 0, disputed: 0, refused: [], clock_ms: null };
+    const told = { pushed: 0, pulled: 0, disputed: 0, refused: [], unread: 0, clock_ms: null };
     const held = await access();
     if (!held) throw new Trouble("not-paired");
     // A book that changes twice under one round is left for the next.
@@ -204,6 +243,7 @@ export const round = () =>
     }
     await remember("synced_at", Date.now());
     tell({ what: "marks", jobs: [] });
+    if (told.unread) throw new Trouble("not-understood");
     return told;
   });
 

@@ -13,6 +13,8 @@ export interface Entry {
   /** The writer's clock, RFC 3339. */
   at: string;
   kind: string;
+  /** Of a card: the entries of it that its writer had in front of it. */
+  saw?: string[] | null;
   body: Body;
 }
 
@@ -20,7 +22,7 @@ export interface Entry {
 export type Item = [kind: string, body: Body];
 
 /** Where an entry came from. */
-export type Came = "here" | "shop" | "link" | "file";
+export type Came = "here" | "shop" | "device" | "link" | "file";
 
 /** Why the shop refused an entry. */
 export interface Why {
@@ -93,13 +95,23 @@ export interface Access {
   name: string;
 }
 
+/** How far which book of the shop has been read: up to the entry numbered `after`, whose id is `id` (older cursors have
+    none). `acked` is an entry that the shop has answered for under a higher number and that has not come back yet. */
+export interface Place {
+  epoch: string | null;
+  after: number;
+  id?: string;
+  acked?: { seq: number; id: string };
+  /** How far the contents were read that came to the shop under ids which were taken. */
+  others?: number;
+}
+
 /** Single values, by name. */
 export interface Meta {
   device: { id: string; seq: number };
   count: number;
   access: Access | null;
-  /** How far which book of the shop has been read. */
-  sync: { epoch: string | null; after: number } | null;
+  sync: Place | null;
   synced_at: number;
   simulated: boolean;
   help: string | null;

@@ -82,14 +82,30 @@ export type StepRow = StepBody & Row;
 export type SettleRow = SettleBody & Row;
 export type CloseRow = CloseBody & Row;
 
+/** One of the entries that contradict each other. */
+export interface Said {
+  entry: string;
+  /** Of a field its value, null where it is taken back; of a target the whole of it; of a reading its figure; of a move
+   * its teeth: left inner, left outer, right inner, right outer; of a strike null. */
+  value: any;
+  at: string;
+  device: string;
+}
+
 /** What a person must settle. */
 export interface Conflict {
-  about: "correction" | "teardown" | "strike";
-  kind: "reading" | "move";
+  about: "card" | "correction" | "strike" | "teardown";
+  kind: "car" | "job" | "known" | "move" | "reading" | "target";
+  /** Where in its card they differ, such as bar.length_mm; "" for the whole record. */
+  field: string;
   teardown: number;
   entries: string[];
+  /** What each of them says, in the same order. */
+  values: Said[];
   /** The one that counts until then. */
   used: string;
+  /** Whether no teardown may begin until then. */
+  before_teardown: boolean;
   text: string;
   /** Settlements that speak of these entries; a new one names them in `replaces`. */
   settlements: string[];

@@ -129,7 +129,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two.
          */
         get: operations["entries"];
         put?: never;
@@ -1037,9 +1037,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "car";
             body: components["schemas"]["CarBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -1055,6 +1055,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * CarHistory
@@ -1174,9 +1176,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "close";
             body: components["schemas"]["CloseBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -1249,14 +1251,20 @@ export interface components {
          */
         Conflict: {
             /** @enum {unknown} */
-            about: "correction" | "strike" | "teardown";
+            about: "card" | "correction" | "strike" | "teardown";
             /** @enum {unknown} */
-            kind: "move" | "reading";
+            kind: "car" | "job" | "known" | "move" | "reading" | "target";
+            /** @description Where in its card they differ, such as bar.length_mm; "" for the whole record. */
+            field: string;
             teardown: number;
             /** @description The records that contradict each other. */
             entries: string[];
+            /** @description What each of them says, in the same order. */
+            values: components["schemas"]["Said"][];
             /** @description The one that counts until then. */
             used: string;
+            /** @description Whether no teardown may begin before somebody has chosen. */
+            before_teardown: boolean;
             text: string;
             /** @description Settlements that speak of these records; a new one names them in replaces. */
             settlements: string[];
@@ -1380,6 +1388,12 @@ export interface components {
         Feed: {
             /** @description Where it has changed, begin again at 0 and send all records again. */
             epoch: string;
+            /** @description Id of the record numbered `after`; null where there is none. Where it is not the one that your last page ended with, this is another shop database, although it says the same epoch: begin again at 0 and send all your own records again. */
+            after_id: string | null;
+            /** @description Contents that were refused as other-content; none unless `others` was given. */
+            others: components["schemas"]["AnyEntry"][];
+            /** @description To be given as others; the same as before where nothing is new. */
+            others_next: number;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
@@ -1874,9 +1888,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "job";
             body: components["schemas"]["JobBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -1892,6 +1906,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * JobHistory
@@ -2028,9 +2044,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "known";
             body: components["schemas"]["KnownBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2046,6 +2062,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * Landed
@@ -2451,9 +2469,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "move";
             body: components["schemas"]["MoveBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2555,9 +2573,9 @@ export interface components {
         NewerKind: {
             kind: string;
             body: Record<string, unknown>;
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2582,9 +2600,9 @@ export interface components {
             schema: number;
             kind: string;
             body: Record<string, unknown>;
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2613,9 +2631,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "note";
             body: components["schemas"]["NoteBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2774,9 +2792,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "plan";
             body: components["schemas"]["PlanBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -2998,9 +3016,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "reading";
             body: components["schemas"]["HangingAngle"] | components["schemas"]["RidingAngle"] | components["schemas"]["BodyHeight"] | components["schemas"]["HubToBody"] | components["schemas"]["WheelLoad"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3231,6 +3249,18 @@ export interface components {
             stored?: components["schemas"]["AnyEntry"];
         };
         /**
+         * Said
+         * @description One of the records that contradict each other, with what it says of what is asked.
+         */
+        Said: {
+            entry: string;
+            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
+            value: unknown;
+            /** @description The writer's clock. */
+            at: string;
+            device: string;
+        };
+        /**
          * SecondGuess
          * @description Another slip that is nearly as likely.
          */
@@ -3264,9 +3294,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "settle";
             body: components["schemas"]["SettleBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3475,9 +3505,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "step";
             body: components["schemas"]["StepBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3573,9 +3603,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "strike";
             body: components["schemas"]["StrikeBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3736,9 +3766,9 @@ export interface components {
             /** @enum {unknown} */
             kind: "target";
             body: components["schemas"]["TargetBody"];
-            /** @description UUIDv7, lower case, made where it was written. */
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
-            /** @description Id of the job, a UUIDv7. */
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
             job: string;
             /** @description Name of the device that wrote it. */
             device: string;
@@ -3754,6 +3784,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            saw?: string[] | null;
         };
         /**
          * Teardown
@@ -4206,6 +4238,7 @@ export type RidingAngleReading = components['schemas']['RidingAngleReading'];
 export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
+export type Said = components['schemas']['Said'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
@@ -4316,9 +4349,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4397,9 +4431,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4484,9 +4519,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4602,9 +4638,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4710,9 +4747,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4797,9 +4835,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4885,9 +4924,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -4912,6 +4952,8 @@ export interface operations {
                 after?: number;
                 /** @description Most records of one page. */
                 limit?: number;
+                /** @description Number of the last content that differs which is known, 0 for none; left out, none are sent. */
+                others?: number;
             };
             header?: never;
             path?: never;
@@ -4966,9 +5008,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5064,9 +5107,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5151,9 +5195,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5271,9 +5316,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5351,9 +5397,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5436,9 +5483,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5486,6 +5534,16 @@ export interface operations {
             /** @description `internal-error`: A fault of the server; its log has the details. */
             500: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5562,9 +5620,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5637,9 +5696,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5736,9 +5796,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5823,9 +5884,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5916,9 +5978,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -5989,9 +6052,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6097,9 +6161,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6199,9 +6264,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6275,9 +6341,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
@@ -6400,9 +6467,10 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `no-book`: This server has no shop database. */
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
             503: {
                 headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

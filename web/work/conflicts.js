@@ -1,14 +1,20 @@
 /* Entries that contradict each other: what each says, what can be picked, what is written then. Nothing is erased. */
 
+import { disputedName, disputedSentence, disputedWords, pickItem } from "./card-conflicts.js";
 import { teeth } from "./numbers.js";
 import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
+import { sentence } from "./sentence.js";
 
-/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Entry, Item } from "../types/log.d.ts" */
 /** @import { Conflict, ReadingBody } from "../types/sheet.d.ts" */
 /** @import { MoveBody, SettleBody } from "../types/wire.d.ts" */
 
 /**
- * @typedef {{ entry: Entry, entries: Entry[], body: SettleBody }} Choice A choice, with the entry that settles it so.
+ * @typedef {object} Choice A choice, with what is written when it is picked.
+ * @property {Entry} entry
+ * @property {Entry[]} entries all that say it
+ * @property {Item[]} items
+ * @property {{ name: string, value: string } | null} said what it says, where it is about a card
  */
 
 /**
@@ -34,28 +40,49 @@ export function wordsOf({ kind, body: any }) {
 
 /**
  * What can be picked in a conflict. Several strikes of one entry are one choice. Each names the settlements it stands
- * in place of: two made apart are asked about again.
+ * in place of: two made apart are asked about again. What is picked of a card is written again, by one who has seen
+ * both, so that it holds for an older app too.
  * @param {Conflict} conflict
  * @param {(id: string) => Entry | undefined} entryOf
  * @returns {Choice[]}
  */
 export function picks(conflict, entryOf) {
+  if (conflict.about === "card") return cardPicks(conflict, entryOf);
   const all = conflict.entries.map(entryOf).filter((entry) => entry !== undefined);
   const strikes = all.filter(({ kind }) => kind === "strike");
   const chosen = [
     ...(strikes.length ? [strikes] : []),
     ...all.filter(({ kind }) => kind !== "strike").map((entry) => [entry]),
   ];
-  return chosen.map((entries) => ({
-    entry: entries[0],
-    entries,
-    body: {
+  return chosen.map((entries) => {
+    /** @type {SettleBody} */
+    const settle = {
       keeps: entries[0].id,
       drops: conflict.entries.filter((id) => !entries.some((entry) => entry.id === id)),
       ...(conflict.settlements?.length ? { replaces: conflict.settlements } : {}),
-    },
-  }));
+    };
+    return { entry: entries[0], entries, items: [["settle", settle]], said: null };
+  });
 }
+
+/**
+ * @param {Conflict} conflict
+ * @param {(id: string) => Entry | undefined} entryOf
+ * @returns {Choice[]}
+ */
+const cardPicks = (conflict, entryOf) =>
+  conflict.values.flatMap(({ entry: id, value }) => {
+    const entry = entryOf(id);
+    const said = { name: disputedName(conflict), value: disputedWords(conflict, value) };
+    return entry ? [{ entry, entries: [entry], items: [pickItem(conflict, value)], said }] : [];
+  });
+
+/**
+ * What is asked, as a person reads it.
+ * @param {Conflict} conflict
+ */
+export const askedWords = (conflict) =>
+  conflict.about === "card" ? disputedSentence(conflict) : sentence(conflict.text);
 
 /**
  * "2026-11-25 18:40".
@@ -65,6 +92,7 @@ export const moment = ({ at }) => at.slice(0, 16).replace("T", " ");
 
 /**
  * What is kept when it is picked.
- * @param {{ entry: Entry }} pick
+ * @param {Pick<Choice, "entry" | "said">} pick
  */
-export const keepWords = ({ entry }) => (entry.kind === "strike" ? "Keep it removed" : `Use: ${wordsOf(entry)}`);
+export const keepWords = ({ entry, said }) =>
+  entry.kind === "strike" ? "Keep it removed" : `Use: ${said?.value ?? wordsOf(entry)}`;

@@ -17,7 +17,9 @@ export function mergedWords({ added, known, disputed, unfit }) {
     disputed.length
       ? `${much(disputed.length, "record differs", "records differ")} from what is here; both are kept`
       : "",
-    unfit.length ? `${much(unfit.length, "row was", "rows were")} no record and left out` : "",
+    unfit.length
+      ? `${much(unfit.length, "row", "rows")} left out: ${[...new Set(unfit.map(({ why }) => why))].join("; ")}`
+      : "",
   ];
   return `${parts.filter(Boolean).join(", ")}.`.replace(/^./, (c) => c.toUpperCase());
 }

@@ -2,6 +2,9 @@
    teardown, check the car. Decides only. */
 
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
+import { holdingBack } from "./card-conflicts.js";
+import { planFor } from "./promise.js";
+import { hasBegun } from "./teardown-steps.js";
 import { formOf } from "./wish.js";
 
 /** @import { Sheet, Side, Stage } from "../types/sheet.d.ts" */
@@ -10,13 +13,14 @@ import { formOf } from "./wish.js";
 /** @typedef {{words: string[], query?: Record<string, any>}} Route */
 /** How a plan stands, and the keys it offers:
  * - "under-way": a teardown is being worked on
+ * - "disputed": one could begin, but what it goes by was entered in two ways: somebody has to choose first
  * - "doubt": it is withheld until a reading is looked at
  * - "forbidden": a limit that somebody knows, or the reach of the arms, stops it
  * - "stay": nothing is to be turned
  * - "unread": the car was not read since it came down
  * - "read": a reading gains so much that it goes first
  * - "start"
- * @typedef {"under-way" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
+ * @typedef {"under-way" | "disputed" | "doubt" | "forbidden" | "stay" | "unread" | "read" | "start"} Kind */
 /** @typedef {{kind: Kind, number: number, reading: Advice | null, from: number, obstacle: Obstacle | null,
  *   lower: number, next: Route | null, hand: boolean}} Stand
  * `number` of the teardown under way or the last one; `reading` the one that is offered, `from` the chance without it;
@@ -77,6 +81,19 @@ function stoppedOption(answer, option) {
  * @returns {Stand}
  */
 export function standOf({ answer, option, sheet, stages, working }) {
+  const disputed = holdingBack(sheet).length > 0;
+  const plan = disputed && working ? planFor(sheet, working) : null;
+  const begun = working && !(plan && !hasBegun(sheet, plan));
+  const stand = standing({ answer, option, sheet, stages, working: begun ? working : null });
+  return disputed && ["start", "read"].includes(stand.kind) ? { ...stand, kind: "disputed" } : stand;
+}
+
+/**
+ * The same, whatever is in dispute.
+ * @param {{answer: SolveAnswer, option: Option, sheet: Sheet, stages: Stage[], working: number | null}} about
+ * @returns {Stand}
+ */
+function standing({ answer, option, sheet, stages, working }) {
   const last = sheet.teardowns;
   /** @type {Stand} */
   const stand = {

@@ -5,6 +5,8 @@
    (readings.js). */
 
 import { BELIEFS, FACTS } from "../model/facts.js";
+import { short } from "./numbers.js";
+import { wordsIn } from "./units.js";
 
 /**
  * @typedef {object} Asking What a question has of its own.
@@ -217,3 +219,14 @@ export const QUESTIONS = [...CAR, ...TARGET];
  * @param {string} key
  */
 export const questionOf = (key) => QUESTIONS.find((question) => question.key === key);
+
+/**
+ * An answer in words: "600 mm", "3.1° arm down", "40".
+ * @param {Question} question
+ * @param {number} value
+ */
+export function answerWords(question, value) {
+  if (!question.ways) return wordsIn(question.unit)(value);
+  const turned = value === 0 ? "" : ` ${question.ways[value > 0 ? 0 : 1]}`;
+  return `${short(Math.abs(value))}${question.unit}${turned}`;
+}

@@ -187,6 +187,11 @@ export function underWay(sheet) {
   return last && begun(sheet, last) ? last.teardown : null;
 }
 
+/** Whether work on a teardown has begun: a step is ticked or a tooth turned. A plan that was kept is no work yet.
+ * @param {Sheet} sheet @param {Plan} plan */
+export const hasBegun = (sheet, plan) =>
+  Boolean(moveOf(sheet, plan.teardown)) || stepsOf(plan, sheet).some((step) => isTicked(sheet, plan.teardown, step));
+
 /** The number of a teardown route, and its plan; null where there is none. @param {JobContext} ctx */
 export function teardownAt(ctx) {
   const number = Number(ctx.words[1] ?? underWay(ctx.sheet) ?? ctx.sheet.teardowns);

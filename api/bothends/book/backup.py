@@ -16,10 +16,11 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-from . import schema
+from . import ids, schema
+from .sheet.order import LAST_MS
 from .store import BOOK, lock, tune
 
-__all__ = ["BadCopyError", "backup", "restore"]
+__all__ = ["BadCopyError", "aside", "backup", "check", "restore", "settle", "to_disk"]
 
 ACCESS = ("devices", "links")
 
@@ -47,7 +48,7 @@ def backup(data: Path, target: Path) -> int:
     try:
         _copy(data / BOOK, part)
         count = check(part)
-        _settle(part, target)
+        settle(part, target)
     finally:
         part.unlink(missing_ok=True)
     return count
@@ -64,6 +65,7 @@ def restore(data: Path, source: Path) -> int:
         If the file is not a sound book that this version can read; nothing is changed then.
     """
     check(source)
+    _within_the_bound(source)
     data.mkdir(parents=True, exist_ok=True)
     book, part = data / BOOK, data / (BOOK + ".part")
     with lock(data):
@@ -74,7 +76,7 @@ def restore(data: Path, source: Path) -> int:
             count = check(part)
             if book.exists():
                 _set_aside(book)
-            _settle(part, book)
+            settle(part, book)
         finally:
             part.unlink(missing_ok=True)
     return count
@@ -101,6 +103,27 @@ def check(path: Path) -> int:
         raise BadCopyError(str(error)) from error
     except sqlite3.DatabaseError as error:
         raise BadCopyError(f"{path} is not a sound shop database: {error}") from error
+
+
+def _within_the_bound(path: Path) -> None:
+    """See that no record of a sound copy is stamped beyond what may be taken in.
+
+    Raises
+    ------
+    BadCopyError
+        If one is; it says how the others can be had.
+    """
+    with _open(path, "ro") as db:
+        query = "SELECT id, id >= ?1 FROM entries WHERE max(id, job) >= ?1 LIMIT 1"
+        found = db.execute(query, [ids.made(LAST_MS + 1, 0)]).fetchone()
+    if found:
+        name, itself = found
+        raise BadCopyError(
+            f"{path}: record {name}: {ids.too_late_words('id' if itself else 'job')}. Nothing was changed."
+            f" For all the others put the copy as {BOOK} into a folder of its own, export that"
+            " (bothends export all.jsonl --data FOLDER) and import the file: import names such records and"
+            " leaves them out"
+        )
 
 
 @contextlib.contextmanager
@@ -167,34 +190,39 @@ def _set_aside(book: Path) -> None:
     A kill or a power cut at any moment leaves every entry in the book or in the copy: the log is emptied into the
     book, and the copy is on the disk, before a file goes.
     """
-    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
-    aside = book.with_name(f"book-replaced-{stamp}-{secrets.token_hex(2)}.sqlite3")
-    part = aside.with_name(aside.name + ".part")
+    kept = aside(book)
+    part = kept.with_name(kept.name + ".part")
     try:
         _copy(book, part)
-        _settle(part, aside)
+        settle(part, kept)
         with _open(book, "rw") as db:
             db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     except (BadCopyError, sqlite3.DatabaseError):
         part.unlink(missing_ok=True)
         for path in book.parent.glob(BOOK + "*"):
             if not path.name.endswith(".part"):
-                kept = path.with_name(aside.name + path.name.removeprefix(BOOK))
-                shutil.copyfile(path, kept)
-                _to_disk(kept)
-    _to_disk(book.parent)
+                beside = path.with_name(kept.name + path.name.removeprefix(BOOK))
+                shutil.copyfile(path, beside)
+                to_disk(beside)
+    to_disk(book.parent)
     for ending in ("-wal", "-shm"):
         book.with_name(book.name + ending).unlink(missing_ok=True)
 
 
-def _settle(part: Path, target: Path) -> None:
+def aside(book: Path) -> Path:
+    """A free name beside the book for one that is replaced."""
+    stamp = datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+    return book.with_name(f"book-replaced-{stamp}-{secrets.token_hex(2)}.sqlite3")
+
+
+def settle(part: Path, target: Path) -> None:
     """Give a finished file its name, so that after a power cut there is the old one or the new one."""
-    _to_disk(part)
+    to_disk(part)
     part.replace(target)
-    _to_disk(target.parent)
+    to_disk(target.parent)
 
 
-def _to_disk(path: Path) -> None:
+def to_disk(path: Path) -> None:
     """Wait until a file, or the names in a folder, have reached the disk."""
     if path.is_dir() and os.name != "posix":
         # Windows has no such call for folders.

@@ -14,7 +14,7 @@ from bothends.model.solve import solve
 
 from . import ids
 from .sheet.fold import fold
-from .sheet.kinds import schema_of
+from .sheet.kinds import CARDS, schema_of
 from .sheet.request import request
 
 __all__ = ["entries"]
@@ -36,12 +36,17 @@ class _Job:
         self.number = number * 1000
         self.id = ids.made(self.ms, self.number)
         self.entries: list[dict[str, Any]] = []
+        self.latest: dict[str, str] = {}
 
     def write(self, kind: str, body: dict[str, Any], *, device: str = PHONE) -> str:
         self.number += 1
         self.ms += 3 * MINUTE_MS
         name = ids.made(self.ms, self.number)
-        entry = {"id": name, "job": self.id, "device": device, "device_seq": self.number, "at": _at(self.ms)}
+        entry: dict[str, Any] = {"id": name, "job": self.id, "device": device}
+        entry.update(device_seq=self.number, at=_at(self.ms))
+        if kind in CARDS:
+            entry["saw"] = [self.latest[kind]] if kind in self.latest else []
+            self.latest[kind] = name
         self.entries.append({**entry, "kind": kind, "schema": schema_of(kind, body), "body": body})
         return name
 

@@ -11,7 +11,18 @@ from sqlite_utils import Database
 
 from . import secret
 
-__all__ = ["CODE_MINUTES", "anybody", "new_code", "overdue", "pair", "recognise", "revoke", "seen", "since"]
+__all__ = [
+    "CODE_MINUTES",
+    "anybody",
+    "good",
+    "new_code",
+    "overdue",
+    "pair",
+    "recognise",
+    "revoke",
+    "seen",
+    "since",
+]
 
 CODE_MINUTES = 10
 SEEN_EVERY = timedelta(hours=1)
@@ -59,6 +70,16 @@ def pair(
         [key.name, name, key.hash, _text(moment), writes_as],
     )
     return _device(db, key.name), key.text
+
+
+def good(db: Database, code: str, *, moment: datetime | None = None) -> bool:
+    """Whether a code can still be used."""
+    moment = moment or datetime.now(UTC)
+    found = db.execute(
+        "SELECT 1 FROM pairing_codes WHERE code_hash = ? AND expires > ?",
+        [secret.code_hash(code), _text(moment)],
+    )
+    return found.fetchone() is not None
 
 
 def recognise(db: Database, key: str) -> dict[str, Any] | None:

@@ -6,6 +6,7 @@ meaning.
 """
 
 import functools
+import re
 from collections.abc import Callable
 from datetime import datetime
 from typing import Annotated, Any
@@ -15,14 +16,16 @@ from msgspec import Meta
 
 from . import bodies, ids
 from .sheet.kinds import KINDS, SCHEMA
-from .sheet.order import canonical
+from .sheet.order import canonical, too_late
 
-__all__ = ["BATCH", "BYTES", "Entry", "EntryError", "Envelope", "read", "same"]
+__all__ = ["BATCH", "BYTES", "SAW", "Entry", "EntryError", "Envelope", "read", "same"]
 
 BYTES = 64 * 1024
 """Largest entry, as JSON, [bytes]: a plan with its covariance takes a tenth of it."""
 BATCH = 500
 """Most entries of one batch."""
+SAW = 100
+"""Most entries that one says it has seen: more do not stand side by side."""
 DEPTH = 32
 """Deepest nesting of an entry: SQLite's JSON functions give up at 1,000, and with them every view."""
 
@@ -34,9 +37,20 @@ class Envelope(msgspec.Struct, kw_only=True):
     """What every entry carries round its body, whatever its kind."""
 
     id: Annotated[
-        str, Meta(pattern=ids.PATTERN, description="UUIDv7, lower case, made where it was written.")
+        str,
+        Meta(
+            pattern=ids.BOUNDED,
+            description="UUIDv7, lower case, made where it was written; later than all that its writer had"
+            " seen, and stamped no later than the year 2200.",
+        ),
     ]
-    job: Annotated[str, Meta(pattern=ids.PATTERN, description="Id of the job, a UUIDv7.")]
+    job: Annotated[
+        str,
+        Meta(
+            pattern=ids.BOUNDED,
+            description="Id of the job, a UUIDv7 stamped no later than the year 2200.",
+        ),
+    ]
     device: Annotated[
         str, Meta(pattern=f"^[A-Za-z0-9._:-]{{1,64}}{_END}", description="Name of the device that wrote it.")
     ]
@@ -60,7 +74,23 @@ class _Any(Envelope):
     body: dict[str, Any]
 
 
-class CarEntry(Envelope, tag_field="kind", tag="car"):
+class Card(Envelope, kw_only=True):
+    """An entry that adds to one card of its job, with what its writer had seen of that card."""
+
+    saw: (
+        Annotated[
+            list[bodies.EntryId],
+            Meta(
+                max_length=SAW,
+                description="Records of this kind in this job that were its latest when it was written, as its"
+                " writer had them. Left out: all that stand before it in the order.",
+            ),
+        ]
+        | None
+    ) = None
+
+
+class CarEntry(Card, tag_field="kind", tag="car"):
     """The car, or more about it."""
 
     body: bodies.CarBody
@@ -72,13 +102,13 @@ class CloseEntry(Envelope, tag_field="kind", tag="close"):
     body: bodies.CloseBody
 
 
-class JobEntry(Envelope, tag_field="kind", tag="job"):
+class JobEntry(Card, tag_field="kind", tag="job"):
     """What the job is about, or more about it."""
 
     body: bodies.JobBody
 
 
-class KnownEntry(Envelope, tag_field="kind", tag="known"):
+class KnownEntry(Card, tag_field="kind", tag="known"):
     """Constants known from the car's last visit."""
 
     body: bodies.KnownBody
@@ -126,7 +156,7 @@ class StrikeEntry(Envelope, tag_field="kind", tag="strike"):
     body: bodies.StrikeBody
 
 
-class TargetEntry(Envelope, tag_field="kind", tag="target"):
+class TargetEntry(Card, tag_field="kind", tag="target"):
     """What is wanted, or more about it."""
 
     body: bodies.TargetBody
@@ -178,19 +208,42 @@ def read(raw: bytes, *, decode: Callable[[bytes, Any], Any] = _decode) -> dict[s
     Raises
     ------
     EntryError
-        "too-large" or "too-deep".
+        "too-large", "too-deep" or, for an id stamped beyond the bound, "out-of-range".
     Exception
         Whatever ``decode`` raises; msgspec's errors by default.
     """
     if len(raw) > BYTES:
         raise EntryError("too-large", "$", f"an entry may have {BYTES} bytes, got {len(raw)}")
-    known = decode(raw, _Any)
+    try:
+        known = decode(raw, _Any)
+    except Exception:
+        # A pattern says of an id beyond the bound only that it does not match.
+        _refuse_late(raw)
+        raise
     if known.kind in KINDS and known.schema <= SCHEMA:
         decode(raw, Entry)
     entry: dict[str, Any] = decode(raw, dict[str, Any])
     if raw.count(b"[") + raw.count(b"{") > DEPTH and _too_deep(entry):
         raise EntryError("too-deep", "$.body", f"an entry may be nested {DEPTH} deep, this one is deeper")
     return entry
+
+
+def _refuse_late(raw: bytes) -> None:
+    """Refuse an entry whose id, or its job's, is an id but for its stamp.
+
+    Raises
+    ------
+    EntryError
+        "out-of-range".
+    """
+    try:
+        said = msgspec.json.decode(raw)
+    except (msgspec.DecodeError, UnicodeDecodeError):
+        return
+    for name in ("id", "job"):
+        value = said.get(name) if isinstance(said, dict) else None
+        if isinstance(value, str) and re.match(ids.PATTERN, value) and too_late(value):
+            raise EntryError("out-of-range", f"$.{name}", ids.too_late_words(name)) from None
 
 
 def _too_deep(value: Any) -> bool:

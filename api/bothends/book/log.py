@@ -1,8 +1,8 @@
 """The list of entries in the book: taking them in, handing them out in order of arrival.
 
 Owns the rule that an id is taken once: the same entry again changes nothing, another content under a known
-id is refused. Functions of an open database, run by ``store``. Does not check entries; ``entries.read``
-does.
+id is refused, and kept beside the list (``others``). Functions of an open database, run by ``store``. Does not
+check entries; ``entries.read`` does.
 """
 
 import sqlite3
@@ -12,10 +12,10 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import ids
+from . import others
 from .entries import same
 
-__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "now", "of", "since"]
+__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
 
 ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
 COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
@@ -77,12 +77,13 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         if done.rowcount == 1:
             room[job] -= 1
             newest[job] = number = done.lastrowid or 0
-            taken.append(Taken(status="stored", seq=number, note=_clock_note(entry["id"], clock_ms)))
+            taken.append(Taken(status="stored", seq=number, note=_clock_note(entry["at"], clock_ms)))
             continue
         seq, stored = find(db, entry["id"]) or (0, {})
         if same(entry, stored):
             taken.append(Taken(status="known", seq=seq))
         else:
+            others.keep(db, entry, received)
             taken.append(Taken(status="other", seq=seq, stored=stored))
     for job, seq in newest.items():
         db.conn.execute(
@@ -107,6 +108,15 @@ def find(db: Database, name: str) -> tuple[int, dict[str, Any]] | None:
     """The entry with an id, and its number."""
     found = _entries(db, "WHERE id = ?", name)
     return found[0] if found else None
+
+
+def named(db: Database, seq: int) -> str | None:
+    """Id of the entry with a number, None where there is none.
+
+    Whoever knew another id under the number has read another book: an entry never changes its number.
+    """
+    found = db.conn.execute("SELECT id FROM entries WHERE seq = ?", [seq]).fetchone()
+    return str(found[0]) if found else None
 
 
 def last(db: Database) -> int:
@@ -171,9 +181,17 @@ def _entries(db: Database, where: str, *parameters: Any) -> list[tuple[int, dict
     return out
 
 
-def _clock_note(name: str, clock_ms: float) -> str | None:
-    """A word where the writer's clock is ahead of the shop's; behind is usual, entries wait for a network."""
-    if ids.stamp_ms(name) - clock_ms <= AHEAD_MS:
+def _clock_note(at: str, clock_ms: float) -> str | None:
+    """A word where the writer's clock is ahead of the shop's; behind is usual, entries wait for a network.
+
+    By ``at``, which is the writer's own clock: the id of whoever has seen a clock far ahead is ahead as well.
+    """
+    try:
+        ahead_ms = datetime.fromisoformat(at).timestamp() * 1000.0 - clock_ms
+    except (ValueError, OverflowError):
+        # A moment that was sound to read and that this cannot reckon with: the calendar's first and last days.
+        return None
+    if ahead_ms <= AHEAD_MS:
         return None
     return (
         "this device's clock is ahead of the shop's; the record is kept; the order does not depend on clocks"

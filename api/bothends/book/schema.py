@@ -342,3 +342,18 @@ def m009_headings(db: Database) -> None:
 def m010_code_of(db: Database) -> None:
     """Which device a pairing code was made by: it ends with that device's access."""
     _run(db, "ALTER TABLE pairing_codes ADD COLUMN device TEXT")
+
+
+@BOOK()
+def m011_others(db: Database) -> None:
+    """Contents that came under an id which was taken, so that every device can show that there are two."""
+    _run(
+        db,
+        """CREATE TABLE others (
+            number INTEGER PRIMARY KEY AUTOINCREMENT,
+            id TEXT NOT NULL,
+            entry TEXT NOT NULL,
+            received TEXT NOT NULL
+        ) STRICT""",
+        "CREATE INDEX others_id ON others (id)",
+    )

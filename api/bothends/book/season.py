@@ -18,6 +18,7 @@ import msgspec
 from sqlite_utils import Database
 
 from . import ids, log, simulated
+from .sheet.kinds import CARDS
 
 __all__ = ["FILE", "entries", "expanded", "fill", "job_id", "there"]
 
@@ -42,9 +43,13 @@ def expanded(jobs: list[dict[str, Any]], number: int, devices: list[str]) -> lis
     """The entries of one job of the file, without the counts of their devices."""
     job = jobs[number]
     out = []
+    latest: dict[str, str] = {}
     for place, (device, minutes, kind, body) in enumerate(job["entries"]):
         entry = {"id": _entry_id(jobs, number, place), "job": job_id(jobs, number), "device": devices[device]}
         entry |= {"at": _at(_ms(job, minutes)), "kind": kind, "schema": 1, "simulated": True}
+        if kind in CARDS:
+            entry["saw"] = [latest[kind]] if kind in latest else []
+            latest[kind] = entry["id"]
         out.append({**entry, "body": {name: _named(jobs, number, name, body[name]) for name in body}})
     return out
 

@@ -8,6 +8,8 @@ beside it (``log``, ``jobs``, ``devices``, ``links``): they are functions of an 
 - One writer: one connection on a thread of its own, every write one transaction, BEGIN IMMEDIATE to COMMIT.
 - Readers have connections of their own that cannot write; each read sees one moment of the book.
 - One program at a time: a second one on the same folder is told so at once.
+- The file is the one that has the name: a book that was deleted or replaced underneath is noticed before anything
+  is read or written, and once more before a write returns (``moved`` says what then).
 """
 
 import asyncio
@@ -24,7 +26,17 @@ from sqlite_utils import Database
 
 from . import schema
 
-__all__ = ["BOOK", "BookFullError", "BookInUseError", "Store", "glance", "lock", "tune", "visit"]
+__all__ = [
+    "BOOK",
+    "BookFullError",
+    "BookInUseError",
+    "BookMovedError",
+    "Store",
+    "glance",
+    "lock",
+    "tune",
+    "visit",
+]
 
 BOOK = "book.sqlite3"
 LOCK = "book.lock"
@@ -43,6 +55,10 @@ class BookInUseError(Exception):
 
 class BookFullError(Exception):
     """The disk is full, or cannot be written; nothing of the transaction was kept."""
+
+
+class BookMovedError(Exception):
+    """The open file is not the one that has the book's name any more; nothing of this may be answered for."""
 
 
 @contextmanager
@@ -69,9 +85,15 @@ def lock(data: Path) -> Iterator[None]:
         holder.close()
 
 
-def tune(path: Path) -> Database:
+def _connect(path: Path, *, new: bool = False) -> sqlite3.Connection:
+    """Open a file; one that is not there is made where it may be ``new``, and is an OperationalError elsewhere."""
+    where = f"{path.absolute().as_uri()}?mode={'rwc' if new else 'rw'}"
+    return sqlite3.connect(where, uri=True, timeout=PATIENCE_S, isolation_level=None, check_same_thread=False)
+
+
+def tune(path: Path, *, new: bool = True) -> Database:
     """A connection that writes, with the pragmas that the promise of durability rests on."""
-    connection = sqlite3.connect(path, timeout=PATIENCE_S, isolation_level=None, check_same_thread=False)
+    connection = _connect(path, new=new)
     try:
         db = Database(connection, recursive_triggers=False, execute_plugins=False)
         db.enable_wal()
@@ -84,9 +106,21 @@ def tune(path: Path) -> Database:
 
 
 def _claim(path: Path) -> None:
-    """Look at a file before anything is written to it, the settings of its header included."""
-    if path.exists():
+    """Look at a file before anything is written to it, the settings of its header included.
+
+    Where a power cut has left half a change, it is taken back first, as any program that reads the file would; that
+    alone needs leave to write.
+    """
+    if not path.exists():
+        return
+    try:
         with contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as db:
+            schema.claim(db, str(path))
+    except sqlite3.OperationalError as error:
+        # https://sqlite.org/rescode.html#readonly: a journal to be rolled back, and this may not.
+        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_READONLY:
+            raise
+        with contextlib.closing(_connect(path)) as db:
             schema.claim(db, str(path))
 
 
@@ -104,7 +138,7 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
         If the file is another program's.
     """
     _claim(data / BOOK)
-    db = tune(data / BOOK)
+    db = tune(data / BOOK, new=False)
     try:
         if not schema.current(db):
             raise BookInUseError(
@@ -117,7 +151,7 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
 
 def glance(data: Path, work: Callable[[Database], T]) -> T:
     """Run one read of the book, also while another program has the folder open: one moment of it, no writing."""
-    connection = sqlite3.connect(data / BOOK, timeout=PATIENCE_S, isolation_level=None)
+    connection = _connect(data / BOOK)
     try:
         db = Database(connection, recursive_triggers=False, execute_plugins=False)
         db.execute("PRAGMA query_only = ON")
@@ -133,6 +167,7 @@ class Store:
     ----------
     data : the data folder; made if it is not there
     readers : reads that may run at once
+    new : whether to begin a book where there is none; else that is an sqlite3.OperationalError
 
     Raises
     ------
@@ -140,18 +175,21 @@ class Store:
         If another program has the folder open.
     schema.UnfitBookError
         If the book was written by a newer version, or the file is another program's.
+
+    Its reads and writes raise BookMovedError once the file was deleted or replaced.
     """
 
-    def __init__(self, data: Path, *, readers: int = 4) -> None:
+    def __init__(self, data: Path, *, readers: int = 4, new: bool = True) -> None:
         data.mkdir(parents=True, exist_ok=True)
         self.path = data / BOOK
         self._lock = lock(data)
         self._lock.__enter__()
         try:
             _claim(self.path)
-            self._db = tune(self.path)
+            self._db = tune(self.path, new=new)
             try:
                 schema.upgrade(self._db)
+                self._files = {path: _identity(path) for path in (self.path, _log_of(self.path))}
             except BaseException:
                 self._db.close()
                 raise
@@ -202,6 +240,32 @@ class Store:
         self._db.close()
         self._lock.__exit__(None, None, None)
 
+    def copy(self, target: Path) -> None:
+        """Copy what is open, whatever has its name by now, to a file that goes alone."""
+        target.unlink(missing_ok=True)
+        with contextlib.closing(sqlite3.connect(target)) as new:
+            self._writer.submit(self._db.conn.backup, new).result()
+            new.execute("PRAGMA journal_mode = DELETE")
+
+    def stays(self) -> bool:
+        """Whether the book's own file is the one that has the name."""
+        return self.owns(self.path)
+
+    def owns(self, path: Path) -> bool:
+        """Whether a file, of the book or its log, is still the one that was opened."""
+        return _identity(path) == self._files[path]
+
+    @property
+    def closed(self) -> bool:
+        """Whether it was closed."""
+        return self._closed
+
+    def _look(self) -> None:
+        for path in self._files:
+            if not self.owns(path):
+                what = "replaced" if path.exists() else "deleted"
+                raise BookMovedError(f"the shop database's file {path.name} was {what} while it was open")
+
     def __enter__(self) -> "Store":
         return self
 
@@ -209,22 +273,57 @@ class Store:
         self.close()
 
     def _submit_write(self, work: Callable[[Database], T]) -> Future[T]:
-        return self._writer.submit(_transaction, self._db, WRITING, work)
+        self._open()
+
+        def written() -> T:
+            self._look()
+            try:
+                return _transaction(self._db, WRITING, work)
+            finally:
+                # It may have gone in the middle: what was written is in the old file, and nobody is told of it.
+                self._look()
+
+        return self._writer.submit(written)
 
     def _submit_read(self, work: Callable[[Database], T]) -> Future[T]:
-        return self._readers.submit(lambda: _transaction(self._reader(), "BEGIN", work))
+        self._open()
+
+        def seen() -> T:
+            self._look()
+            try:
+                return _transaction(self._reader(), "BEGIN", work)
+            finally:
+                # What it says, or why it failed, is not of the book any more.
+                self._look()
+
+        return self._readers.submit(seen)
+
+    def _open(self) -> None:
+        if self._closed:
+            raise BookMovedError("the shop database is closed")
 
     def _reader(self) -> Database:
         db: Database | None = getattr(self._own, "db", None)
         if db is None:
-            connection = sqlite3.connect(
-                self.path, timeout=PATIENCE_S, isolation_level=None, check_same_thread=False
-            )
+            connection = _connect(self.path)
             db = self._own.db = Database(connection, recursive_triggers=False, execute_plugins=False)
             db.execute("PRAGMA query_only = ON")
             with self._opening:
                 self._opened.append(db)
         return db
+
+
+def _log_of(book: Path) -> Path:
+    return book.with_name(book.name + "-wal")
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Which file has a name: one that was deleted, and another of the same name, differ; None for none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _transaction(db: Database, begin: str, work: Callable[[Database], T]) -> T:

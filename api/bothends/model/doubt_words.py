@@ -4,8 +4,8 @@ Owns the words only; which guess it is, is `doubt`'s business.
 """
 
 from .fields import KINDS, SIDES
-from .figures import POUND_KG
-from .units import INCH
+from .figures import POUND_KG, length
+from .units import MM
 
 __all__ = ["READINGS", "SENTENCES", "figure", "sentence"]
 
@@ -92,7 +92,7 @@ def figure(number: float, unit: str, units: str) -> str:
     if unit == "deg":
         return "%.1f°" % number
     if unit == "mm":
-        return "%.2f in" % (number / INCH) if units == "inch" else "%.1f mm" % number
+        return length(number * MM, units, fine=True)
     if unit == "kg":
         return "%.0f lb" % (number * POUNDS) if units == "inch" else "%.1f kg" % number
     if unit == "teeth":

@@ -6,7 +6,7 @@ needs.
 
 from .units import DEG, GRAVITY, INCH, MM
 
-__all__ = ["POUND_KG", "angle", "energy", "force", "length", "load", "odds", "stress", "torque"]
+__all__ = ["POUND_KG", "angle", "energy", "force", "inch_text", "length", "load", "odds", "stress", "torque"]
 
 POUND_KG = 0.45359237
 """One pound, [kg], exact by definition."""
@@ -17,14 +17,40 @@ POUND_FORCE = POUND_KG * GRAVITY
 PSI = POUND_FORCE / (INCH * MM) ** 2
 
 
+SIXTEENTHS = 16
+"""Parts of an inch on a tape."""
+ON_THE_MARK = 0.02
+"""How near to a sixteenth, in sixteenths, counts as one."""
+
+
+def inch_text(metres: float) -> str:
+    """A length, given in m, as a tape in inches shows it: a fraction where it is one, else two decimals.
+
+    >>> inch_text(0.20955), inch_text(0.0127), inch_text(0.254), inch_text(0.214), inch_text(-0.00635)
+    ('8 1/4', '1/2', '10', '8.43', '-1/4')
+    """
+    inch = abs(metres) / MM / INCH
+    parts = int(inch * SIXTEENTHS + 0.5)
+    sign = "-" if metres < 0.0 and inch >= 0.005 else ""
+    if abs(inch * SIXTEENTHS - parts) > ON_THE_MARK:
+        return sign + "%.2f" % inch
+    whole, top = parts // SIXTEENTHS, parts % SIXTEENTHS
+    bottom = SIXTEENTHS
+    while top and top % 2 == 0:
+        top, bottom = top // 2, bottom // 2
+    if not top:
+        return sign + "%d" % whole
+    return sign + ("%d %d/%d" % (whole, top, bottom) if whole else "%d/%d" % (top, bottom))
+
+
 def length(metres: float, units: str = "metric", fine: bool = False) -> str:
     """A length, given in m; ``fine`` keeps a tenth of a millimetre.
 
-    >>> length(0.0125), length(0.0254, "inch")
-    ('12 mm', '1.00 in')
+    >>> length(0.0125), length(0.0254, "inch"), length(0.025, "inch")
+    ('12 mm', '1 in', '0.98 in')
     """
     if units == "inch":
-        return "%.2f in" % (metres / MM / INCH)
+        return inch_text(metres) + " in"
     return ("%.1f mm" if fine else "%.0f mm") % (metres / MM)
 
 

@@ -1,5 +1,6 @@
 """The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both,
-and what the page has of the tables (`site.facts`, `site.safety`, `site.teardown`), which are some of these files.
+and what the page has of the tables (`site.codes`, `site.facts`, `site.safety`, `site.teardown`), which are some of
+these files.
 
 Owns which of the served files belong to a version of the app. The service worker reads the list, installs it
 whole and checks every sum, so the list must be written again after any change of a file in it; a test fails
@@ -19,7 +20,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from .settings import Settings
-from .site import facts, places, safety, teardown
+from .site import codes, facts, places, safety, teardown
 from .site.front import Files
 
 __all__ = [
@@ -188,7 +189,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 2
     folder: Path = places.web()
     stale = 0
-    tables = ((facts.PATH, facts.text), (safety.PATH, safety.text), (teardown.PATH, teardown.text))
+    tables = [(of.PATH, of.text) for of in (codes, facts, safety, teardown)]
     for name, written in (*tables, (PAGE, page), (LIST, text)):
         path = folder / name
         if given:

@@ -10,7 +10,7 @@ import contextlib
 import signal
 import socket
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Coroutine, Iterator, Sequence
 from functools import partial
 from types import FrameType
 from typing import Any
@@ -20,18 +20,25 @@ import msgspec
 import uvicorn
 from litestar import Litestar
 
+from bothends.book import devices
+
 from . import console
 from .app import create_app
+from .http.door import Door
 from .http.head_timeout import HeadTimeout
+from .http.problems import Refusal
 from .lan.garage import Garage
 from .lan.helper import Helper
 from .lan.listener import HOST, bind
+from .lan.way_in import WayIn
 from .settings import Settings
 
 __all__ = ["Ways", "serve"]
 
 GRACE_SECONDS = 2
 """Time that open connections get at the end; some browsers hold theirs for minutes."""
+LOOK_SECONDS = 1.0
+"""How often it is looked whether this PC's browser has used its code."""
 QUIET: dict[str, Any] = {
     "http": HeadTimeout,
     "ws": "none",
@@ -73,17 +80,20 @@ class _Server(uvicorn.Server):
 
     Attributes
     ----------
-    once_up : called when it answers
+    once_up : called when it answers; what lets this PC's browser in, or None
+    used : ends when the code of that was used
     moved : called with the host names when they, or the best address, have changed
     garage : watched as long as it serves
     beside : further servers in the same loop, each with its listener
     """
 
-    once_up: Callable[[], None]
+    once_up: Callable[[], WayIn | None]
+    used: Callable[[], Coroutine[Any, Any, None]]
     moved: Callable[[frozenset[str]], None]
     garage: Garage | None = None
     beside: list[tuple[uvicorn.Server, socket.socket]]
     _watching: asyncio.Task[None] | None = None
+    _letting: asyncio.Task[None] | None = None
     _helping: Sequence[asyncio.Task[None]] = ()
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
@@ -91,11 +101,19 @@ class _Server(uvicorn.Server):
         if self.garage and self.config.ssl:
             self._watching = asyncio.create_task(self.garage.watch(self.config.ssl, self.moved))
         self._helping = [asyncio.create_task(one.serve(sockets=[listener])) for one, listener in self.beside]
-        self.once_up()
+        if way_in := self.once_up():
+            self._letting = asyncio.create_task(self._until_used(way_in))
+
+    async def _until_used(self, way_in: WayIn) -> None:
+        try:
+            await self.used()
+        finally:
+            way_in.close()
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        if self._watching:
-            self._watching.cancel()
+        for task in (self._watching, self._letting):
+            if task:
+                task.cancel()
         for one, _ in self.beside:
             one.should_exit = True
         await asyncio.gather(*self._helping)
@@ -128,6 +146,7 @@ def serve(settings: Settings, ways: Ways) -> int:
     with contextlib.ExitStack() as held:
         secure = ways.garage is not None
         listeners = {}
+        door = Door()
         for name, port, everywhere in (
             ("port", ways.port, secure),
             ("helper-port", ways.helper_port if secure else None, True),
@@ -137,7 +156,7 @@ def serve(settings: Settings, ways: Ways) -> int:
                 listener = _bound(port, f"--{name}", everywhere=everywhere)
                 if listener is None:
                     return 1
-                listeners[name] = held.enter_context(listener)
+                listeners[name] = held.enter_context(door.guards(listener))
         ports = {name: listener.getsockname()[1] for name, listener in listeners.items()}
         garage = ways.garage(ports["port"], ports.get("helper-port")) if ways.garage else None
         if garage:
@@ -150,23 +169,25 @@ def serve(settings: Settings, ways: Ways) -> int:
         # The server hands a signal on once it has shut down; both mean an orderly end.
         for number in (signal.SIGINT, signal.SIGTERM):
             signal.signal(number, _end)
+        quiet = {**QUIET, "http": HeadTimeout.behind(door)}
         more: dict[str, Any] = {"proxy_headers": ways.proxy}
         if garage:
             more["ssl_context_factory"] = lambda *_: garage.context()
         app = create_app(settings)
         local = f"http://{HOST}:{ports.get('local-port', ports['port'])}/"
-        server = _Server(uvicorn.Config(app, lifespan="on", **{**QUIET, **more}))
+        server = _Server(uvicorn.Config(app, lifespan="on", **{**quiet, **more}))
         server.garage = garage
         server.beside = []
         server.once_up = lambda: _up(ways, garage, settings, local)
+        server.used = partial(_used, app, ways.code)
         helper = None
         if garage:
             server.beside.append(
-                (_Beside(uvicorn.Config(app, lifespan="off", **QUIET)), listeners["local-port"])
+                (_Beside(uvicorn.Config(app, lifespan="off", **quiet)), listeners["local-port"])
             )
             if garage.signer and "helper-port" in listeners:
                 helper = Helper(garage.signer, garage.address)
-                config = uvicorn.Config(helper, lifespan="off", **QUIET)
+                config = uvicorn.Config(helper, lifespan="off", **quiet)
                 server.beside.append((_Beside(config), listeners["helper-port"]))
             server.moved = partial(_moved, app, garage, helper)
         server.run(sockets=[listeners["port"]])
@@ -186,11 +207,29 @@ def _moved(app: Litestar, garage: Garage, helper: Helper | None, hosts: frozense
         print(f"Bothends is now at {garage.address}", flush=True)
 
 
-def _up(ways: Ways, garage: Garage | None, settings: Settings, local: str) -> None:
+def _up(ways: Ways, garage: Garage | None, settings: Settings, local: str) -> WayIn | None:
     """Say where it is, and open the browser."""
     console.say(garage, settings.address, local, invitation=ways.invitation)
-    if ways.browser:
-        console.open_browser(console.at(local, "here", ways.code))
+    if not ways.browser:
+        return None
+    way_in = None
+    if ways.code and settings.data:
+        try:
+            way_in = WayIn(settings.data, console.at(local, "here", ways.code))
+        except OSError as error:
+            print(f"bothends: this PC's browser must be paired by a code: {error}", file=sys.stderr)
+    console.open_browser(way_in.address if way_in else local)
+    return way_in
+
+
+async def _used(app: Litestar, code: str) -> None:
+    """Wait until a pairing code was used, or is too old."""
+    good = True
+    while good:
+        await asyncio.sleep(LOOK_SECONDS)
+        # A book that is being opened anew answers the next time.
+        with contextlib.suppress(Refusal):
+            good = await app.state.book.read(partial(devices.good, code=code))
 
 
 def _host(address: str) -> str:

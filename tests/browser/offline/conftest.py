@@ -12,6 +12,7 @@ from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, BrowserContext, Page
 
+from bothends.service.http.problems import CODES, MEDIA_TYPE
 from bothends.service.site import places
 
 HERE = Path(__file__).parent
@@ -160,3 +161,9 @@ def gate(gate_to: Callable[..., Gate], shop_of_all: Shop) -> Gate:
 def answer(status: int, body: Any, **headers: str) -> tuple[int, dict[str, str], bytes]:
     """A JSON answer for a gate's rule."""
     return status, {"Content-Type": "application/json", **headers}, json.dumps(body).encode()
+
+
+def problem(code: str, detail: str = "") -> tuple[int, dict[str, str], bytes]:
+    """The server's own problem of a code, for a gate's rule."""
+    status = CODES[code][0]
+    return answer(status, {"code": code, "status": status, "detail": detail}, **{"Content-Type": MEDIA_TYPE})

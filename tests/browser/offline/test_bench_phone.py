@@ -225,7 +225,7 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     home.stands()
     offer = home.page.locator(".mine")
     expect(offer).to_contain_text("Gannet, Maren")
-    expect(offer).to_contain_text("none on this phone yet")
+    expect(offer).to_contain_text("1 job is not on this phone yet.")
     assert home.entries() == []
     home.hit(home.page.get_by_role("button", name="Keep this job"))
     home.page.get_by_role("heading", name="Log").wait_for()
@@ -297,9 +297,14 @@ def test_the_exported_log_is_imported_elsewhere_once(
     waiting.value.save_as(path)
     other = handset(gate)
     other.place("settings")
-    for words in ("9 records new", "Nothing new, 9 known already"):
+    for before, after in (
+        ("9 records are new.", "9 records new."),
+        ("Nothing new: all of it is here already.", "Nothing new, 9 known already."),
+    ):
         other.page.locator("#log-file").set_input_files(path)
-        other.page.get_by_text(words).wait_for()
+        expect(other.page.locator(".incoming")).to_contain_text(before)
+        other.hit(other.page.get_by_role("button", name="Import this file"))
+        other.page.get_by_text(after, exact=True).wait_for()
     bad = tmp_path / "photo.json"
     bad.write_text("[]")
     other.page.locator("#log-file").set_input_files(bad)

@@ -37,10 +37,48 @@ def test_a_job_goes_out_by_link_and_new_readings_come_back_the_same_way(phones, 
 
 def test_reading_a_link_keeps_nothing_by_itself_and_says_what_keeping_would_add(phones, gate, phone, link):
     home = phones(gate)
-    compare = "return log.compare(carry.unpack(arg).entries);"
-    assert home.js(compare, link[0]) == {"added": 3, "known": 0, "disputed": 0, "unfit": 0}
+    look = """
+        const { preview } = await import('/book/incoming.js');
+        const { told, fresh, more, looked } = await preview(carry.unpack(arg).entries);
+        return { ...told, fresh, more, looked: looked.length };
+    """
+    none = {"unfit": 0, "disputed": 0, "more": 0, "looked": 0}
+    assert home.js(look, link[0]) == {"added": 3, "known": 0, "fresh": 1, **none}
     assert home.ids() == []
-    assert phone.js(compare, link[0]) == {"added": 0, "known": 3, "disputed": 0, "unfit": 0}
+    assert phone.js(look, link[0]) == {"added": 0, "known": 3, "fresh": 0, **none}
+
+
+def test_a_job_of_more_records_than_one_may_have_is_refused_before_anything_is_worked_out(phone):
+    told = phone.js(
+        """
+        const { preview } = await import('/book/incoming.js');
+        const { PER_JOB } = await import('/model/facts.js');
+        const { newId } = await import('/book/ids.js');
+        const one = { schema: 1, job: JOB, device: 'd', at: '2026-11-02T10:00:00Z', kind: 'note' };
+        const rows = [];
+        for (let id = null; rows.length <= PER_JOB; ) {
+            id = newId({ after: id });
+            rows.push({ ...one, id, body: { text: 'x' } });
+        }
+        return preview(rows);
+        """
+    )
+    assert (told["name"], told["code"]) == ("IncomingError", "full")
+    assert "10000 records" in told["error"]
+    assert phone.ids() == []
+
+
+def test_what_takes_without_end_to_work_out_is_given_up_and_the_model_answers_again(phone):
+    told = phone.js(
+        """
+        const fold = await import('/book/fold.js');
+        const made = await log.append(JOB, [['reading', {what: 'body-height', side: 'left', value: 214}]]);
+        const late = await fold.foldWithin([{ job: JOB, entries: made }], 0);
+        const [again] = await fold.fold([{ job: JOB, entries: made }]);
+        return [late, again.sheet.readings.length];
+        """
+    )
+    assert told == [None, 1]
 
 
 def test_a_spoilt_link_is_told_in_clear_words_and_nothing_changes(phone, link):

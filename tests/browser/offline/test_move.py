@@ -83,7 +83,7 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     page = old.page
     page.wait_for_url(f"http://{NAME}:*/#/moved")
     expect(page.locator("main")).to_contain_text(f"From {BARE}:")
-    expect(page.locator("main")).to_contain_text(f"{len(kept)} new here")
+    expect(page.locator("main")).to_contain_text(f"{len(kept)} records are new.")
     assert ids(old) == []
     old.hit(page.get_by_role("button", name="Import", exact=True))
     expect(page.locator("main")).to_contain_text("At the shop this page is now called “Tove's phone”")
@@ -98,7 +98,7 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     old.open()
     assert ids(old) == kept
     old.hit(page.get_by_role("button", name="Move to the new address"))
-    expect(page.locator("main")).to_contain_text(f"0 new here, {len(kept)} known already")
+    expect(page.locator("main")).to_contain_text("Nothing new: all of it is here already.")
     old.hit(page.get_by_role("button", name="Import", exact=True))
     expect(page.locator("main")).to_contain_text("paired already")
     assert set(kept) <= set(ids(old))
@@ -139,13 +139,14 @@ def test_a_log_too_large_for_an_address_goes_as_a_file(old: Hand) -> None:
     with old.page.expect_download() as waiting:
         old.hit(old.page.get_by_role("button", name="Move to the new address"))
     path = waiting.value.path()
-    assert len(json.loads(path.read_text(encoding="utf-8"))["entries"]) == len(kept)
+    # More may have come from the shop meanwhile.
+    assert set(kept) <= {entry["id"] for entry in json.loads(path.read_text(encoding="utf-8"))["entries"]}
     old.hit(old.page.get_by_role("link", name="open the new address"))
     old.page.wait_for_url(f"http://{NAME}:*/#/moved")
     old.page.locator("#moved-file").set_input_files(path)
     old.hit(old.page.get_by_role("button", name="Import", exact=True))
     expect(old.page.locator("main")).to_contain_text("At the shop this page is now called “Tove's phone”")
-    assert ids(old) == kept
+    assert set(kept) <= set(ids(old))
 
 
 def test_a_spoilt_log_is_told_and_nothing_is_taken(at: Callable[[str], Hand]) -> None:

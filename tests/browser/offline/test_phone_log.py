@@ -27,13 +27,71 @@ def test_an_entry_is_there_after_a_reload_once_the_phone_says_saved(phone):
     assert made["device_seq"] == 1
 
 
-def test_a_device_counts_its_entries_and_never_makes_an_id_earlier_than_one_it_has_seen_in_the_job(phone):
+BEYOND = "06a14142-d400-7000-8000-000000000001"
+"""An id stamped in the year 2201."""
+
+
+def test_a_device_counts_its_entries_and_every_id_sorts_after_all_it_has_seen_of_any_job(phone):
     phone.js("bench.now = Date.now; Date.now = () => bench.now() + 366 * 864e5;")
     early = phone.readings(1, 2)
     phone.js("Date.now = bench.now;")
+    (other,) = phone.js('return (await log.begin([["note", {text: "another job"}]])).entries;')
     late = phone.readings(3)
-    assert [e["device_seq"] for e in early + late] == [1, 2, 3]
-    assert late[0]["id"][:13] >= early[1]["id"][:13]
+    made = [*early, other, *late]
+    assert [e["device_seq"] for e in made] == [1, 2, 3, 4]
+    assert [e["id"] for e in made] == sorted(e["id"] for e in made)
+    # The stamp of the id alone is ahead: the writer's clock stays its own.
+    ahead_ms = phone.js("return ids.stampMs(arg.id) - Date.parse(arg.at);", late[0])
+    assert ahead_ms > 360 * 864e5
+    (two,) = phone.js('return log.append(JOB, [["note", {text: "a"}], ["note", {text: "b"}]]);')[:1]
+    assert two["id"] > late[0]["id"]
+
+
+def test_ids_come_after_what_arrived_from_elsewhere_and_after_what_another_tab_wrote(phone):
+    ahead = "return ids.newId({now: Date.now() + 864e5});"
+    (mine,) = phone.readings(1)
+    name = phone.js(ahead)
+    phone.js('return log.merge([arg], {came: "link"});', {**mine, "id": name, "device": "other"})
+    (after,) = phone.readings(2)
+    assert after["id"] > name
+    tab = phone.open()
+    (there,) = phone.readings(3, page=tab)
+    (here,) = phone.readings(4)
+    assert after["id"] < there["id"] < here["id"]
+
+
+def test_what_is_stamped_after_the_bound_is_taken_in_from_nowhere_and_ends_no_writing(phone):
+    (mine,) = phone.readings(1)
+    far = {**mine, "id": BEYOND}
+    for came in ("shop", "link", "file"):
+        told = phone.js("return log.merge([arg[0]], {came: arg[1]});", [far, came])
+        assert told["added"] == []
+        assert told["unfit"][0]["why"].startswith("its id is stamped after the year 2200: set the clock")
+    text = {"format": "bothends-log", "version": 1, "entries": [mine, far]}
+    told = phone.js("return file.imported(JSON.stringify(arg));", text)
+    assert (told["known"], [row["index"] for row in told["unfit"]]) == ([mine["id"]], [1])
+    told = phone.js("return carry.unpack(carry.pack(arg));", [mine, far])
+    assert told["code"] == "not-taken"
+    assert "after the year 2200" in told["error"]
+    # One that an older app let in stands last in the log; what is written goes on before it.
+    phone.js("return base.transact(['entries'], 'readwrite', (tx) => tx.store.add(arg));", far)
+    (after,) = phone.readings(2)
+    assert mine["id"] < after["id"] < BEYOND
+
+
+def test_a_card_says_what_its_writer_had_of_it(phone):
+    write = "return log.append(JOB, arg);"
+    (first,) = phone.js(write, [["target", {"left_mm": 250}]])
+    car, more, second = phone.js(
+        write, [["car", {"arm_mm": 415}], ["car", {"axle": "swing"}], ["target", {"left_mm": 260}]]
+    )
+    assert [e["saw"] for e in (first, car, more, second)] == [[], [], [car["id"]], [first["id"]]]
+    apart = {**first, "id": phone.js("return ids.newId();"), "device": "other", "saw": [first["id"]]}
+    phone.js('return log.merge([arg], {came: "link"});', apart)
+    (third,) = phone.js(write, [["target", {"left_mm": 270}]])
+    assert sorted(third["saw"]) == sorted([second["id"], apart["id"]])
+    (reading,) = phone.readings(1)
+    assert "saw" not in reading
 
 
 def test_several_entries_of_one_step_are_kept_together_or_not_at_all(phone):

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from browser.offline.conftest import answer
+from browser.offline.conftest import answer, problem
 from playwright.sync_api import expect
 
 RELEASES = sorted((Path(__file__).parent / "outbox").glob("*.json"))
@@ -122,9 +122,7 @@ def test_a_batch_refused_as_a_whole_is_sent_one_by_one_so_that_no_row_jams_the_q
 
     def rule(method, path, body):
         if method == "POST" and made[1]["id"].encode() in body:
-            return answer(
-                413, {"code": "too-large", "status": 413, "detail": "larger than this address takes"}
-            )
+            return problem("too-large", "larger than this address takes")
         return None
 
     gate.rule = rule
@@ -137,13 +135,14 @@ def test_a_batch_refused_as_a_whole_is_sent_one_by_one_so_that_no_row_jams_the_q
 def test_an_answer_about_the_way_keeps_everything_waiting_and_names_the_reason(phone, gate, shop_of_all):
     phone.pair(shop_of_all)
     phone.readings(1, 2)
-    ways = {401: "key-refused", 403: "not-allowed", 404: "no-book", 408: "busy", 421: "not-ours", 429: "busy",
-            500: "server-trouble", 502: "server-trouble", 503: "busy", 507: "server-trouble"}  # fmt: skip
-    for status, code in ways.items():
-        problem = answer(status, {"code": "x", "status": status})
-        gate.rule = lambda method, *_, problem=problem: problem if method == "POST" else None
+    ways = {"no-key": "key-refused", "bad-code": "not-allowed", "not-found": "no-book", "too-slow": "busy",
+            "wrong-host": "not-ours", "too-often": "busy", "internal-error": "server-trouble",
+            "busy": "busy", "no-book": "no-book", "no-room": "server-trouble"}  # fmt: skip
+    for said, code in ways.items():
+        reply = problem(said)
+        gate.rule = lambda method, *_, reply=reply: reply if method == "POST" else None
         told = phone.js("await pace.syncNow(); return pace.status();")
-        assert (status, told["code"]) == (status, code)
+        assert (said, told["code"]) == (said, code)
         assert told["text"]
         assert phone.counts() == {"waiting": 2, "shop": 0, "refused": 0}
     gate.rule = lambda *_: None

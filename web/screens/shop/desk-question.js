@@ -36,9 +36,16 @@ const SAID = {
   undo: "Undo",
 };
 
+/** Letters of a value that still stand in the largest type. */
+const LONG = 12;
+
 /** What a choice is, and the figure in which it differs where it has one.
- * @param {Entry} entry @returns {Child[]} */
-function headingOf(entry) {
+ * @param {Choice} choice @returns {Child[]} */
+function headingOf({ entry, said }) {
+  if (said) {
+    const cls = said.value.length > LONG ? "differs long" : "differs";
+    return [h("span", { class: "soft", text: said.name }), h("strong", { class: cls, text: said.value })];
+  }
   if (entry.kind !== "reading") return [headOf(entry)];
   const body = /** @type {any} */ (entry.body);
   return [
@@ -105,7 +112,7 @@ function column(ctx, question, choice, i, acts) {
   const node = h(
     "div",
     { class: "side-by", role: "group", "aria-labelledby": name },
-    h("h4", { id: name }, headingOf(entry)),
+    h("h4", { id: name }, headingOf(choice)),
     list,
     linesOf(entry, against).map((text) => h("p", { text })),
     h(

@@ -1,7 +1,8 @@
 /* What is asked at the desk, in words: the choices of a question, what an entry says, what is to be known before
    choosing. */
 
-import { moment, picks, wordsOf } from "../../work/conflicts.js";
+import { disputedName } from "../../work/card-conflicts.js";
+import { askedWords, moment, picks, wordsOf } from "../../work/conflicts.js";
 import { teeth } from "../../work/numbers.js";
 import { SIDES, howOf, poseWords } from "../../work/readings.js";
 import { sentence, titled } from "../../work/sentence.js";
@@ -10,9 +11,9 @@ import { sentence, titled } from "../../work/sentence.js";
 /** @import { Entry, Item } from "../../types/log.d.ts" */
 /** @import { Conflict, SettleRow } from "../../types/sheet.d.ts" */
 
-/** One choice: its entry, all entries that say it, what is written when it is picked.
- * @typedef {{ entry: Entry, entries: Entry[], items: Item[], where: string, teardown: number, against?: Entry }}
- *   Choice */
+/** One choice: its entry, all entries that say it, what is written when it is picked; of a card what it says.
+ * @typedef {{ entry: Entry, entries: Entry[], items: Item[], where: string, teardown: number, against?: Entry,
+ *   said?: { name: string, value: string } | null }} Choice */
 /** A conflict of the fold, or contents that differ under one id (`dispute`); `done` what was written here, with its
  * words.
  * @typedef {{ job: string, all: any, conflict?: Conflict, dispute?: any, choices: Choice[], key: string, id: string,
@@ -35,7 +36,7 @@ const SAID = {
     `${who} chose ${what}, ${when}.`,
 };
 /** @type {Record<string, string>} */
-const CAME = { shop: "at the shop", link: "from a link", file: "from a file" };
+const CAME = { shop: "at the shop", device: "on another device", link: "from a link", file: "from a file" };
 
 /** @param {unknown} value @returns {value is Record<string, unknown>} */
 const isObject = (value) => value !== null && typeof value === "object" && !Array.isArray(value);
@@ -76,10 +77,8 @@ export function headOf({ kind, body }) {
 /** Choices of a conflict of the fold.
  * @param {Conflict} conflict @param {(id: string) => Entry | undefined} entryOf @returns {Choice[]} */
 export const choicesOf = (conflict, entryOf) =>
-  picks(conflict, entryOf).map(({ entry, entries, body }) => ({
-    entry,
-    entries,
-    items: [["settle", body]],
+  picks(conflict, entryOf).map((pick) => ({
+    ...pick,
     where: "",
     teardown: conflict.teardown,
   }));
@@ -114,6 +113,9 @@ export function keptWords(entry) {
   return entry.kind === "strike" ? SAID.itRemoved : wordsOf(entry).replace(/^./, (c) => c.toLowerCase());
 }
 
+/** A choice as what is used from now on. @param {Choice} choice */
+export const usedWords = ({ entry, said }) => (said ? `${said.name}, ${said.value},` : keptWords(entry));
+
 /** The heading and what is to be known before choosing.
  * @param {Context} ctx @param {Question} question @param {(device: string) => string} nameOf
  * @returns {{ head: string, lines: string[] }} */
@@ -131,7 +133,10 @@ export function about(ctx, { conflict, dispute, all }, nameOf) {
   const said = (/** @type {SettleRow} */ row) =>
     titled(SAID.chose(nameOf(row.device), keptWords(entryOf(row.keeps)), moment(row)));
   return {
-    head: sentence(conflict.text).slice(0, -1),
-    lines: conflict.contradicted ? spoken.map(said) : [],
+    head: conflict.about === "card" ? disputedName(conflict) : sentence(conflict.text).slice(0, -1),
+    lines: [
+      ...(conflict.about === "card" ? [askedWords(conflict)] : []),
+      ...(conflict.contradicted ? spoken.map(said) : []),
+    ],
   };
 }

@@ -11,7 +11,7 @@ import { useStyle } from "../../parts/style.js";
 import { moment } from "../../work/conflicts.js";
 import { counted } from "../../work/plural.js";
 import { card } from "./desk-question.js";
-import { choicesOf, contentsOf, keptWords } from "./desk-words.js";
+import { choicesOf, contentsOf, keptWords, usedWords } from "./desk-words.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { Entry } from "../../types/log.d.ts" */
@@ -50,7 +50,7 @@ const SAID = {
 
 /** @param {string} job @param {Pick<Question, "conflict" | "dispute">} question */
 const keyOf = (job, { conflict, dispute }) =>
-  `${job} ${conflict ? [...conflict.entries].sort().join(" ") : `id ${dispute.id}`}`;
+  `${job} ${conflict ? [conflict.field, ...[...conflict.entries].sort()].join(" ") : `id ${dispute.id}`}`;
 
 /** @param {any} all */
 const nameOfJob = ({ sheet }) => [sheet.car_name || sheet.title || SAID.noName, sheet.owner].filter(Boolean).join(", ");
@@ -119,7 +119,7 @@ class Desk {
   pick(question, choice) {
     const { ctx } = this;
     const { dispute, job } = question;
-    const words = choice.entry.kind === "strike" ? SAID.staysRemoved : SAID.used(keptWords(choice.entry));
+    const words = choice.entry.kind === "strike" ? SAID.staysRemoved : SAID.used(usedWords(choice));
     const work = dispute
       ? async () => ({ dispute: await ctx.files.settleDispute(dispute, choice.entry) })
       : async () => ({ made: await ctx.log.append(job, choice.items) });

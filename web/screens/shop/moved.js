@@ -2,6 +2,7 @@
    agrees. Then this page is paired in the other's place, where a code came along. */
 
 import { h } from "../../parts/dom.js";
+import { incoming } from "../../parts/incoming.js";
 import { mergedWords } from "../../work/merged.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
@@ -70,18 +71,14 @@ export function moved(ctx) {
   }
   async function show(/** @type {string} */ text) {
     const rows = ctx.files.opened(text).rows.map(({ entry }) => /** @type {Entry | null} */ (entry ?? null));
-    const { added, known } = await ctx.log.compare(/** @type {Entry[]} */ (rows));
+    const found = await ctx.files.preview(rows);
     const jobs = new Set(rows.map((/** @type {Entry | null} */ row) => row?.job)).size;
     /** @type {HTMLButtonElement} */
     const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Import");
     const much = `${many(jobs, "job", "jobs")}, ${many(rows.length, "record", "records")}`;
     place.replaceChildren(
-      h(
-        "p",
-        null,
-        h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${much}.` }),
-        ` ${added} new here, ${known} known already.`,
-      ),
+      h("p", null, h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${much}.` })),
+      incoming(found),
       h("p", { text: "Data on this device stays." }),
       h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Cancel")),
     );

@@ -1,13 +1,18 @@
 /* What is in dispute on a job, as a printed sheet needs it: which heights, which teeth, and the sentences to print. A
    sheet says that two entries disagree; it does not choose between them. */
 
+import { disputedName, disputedWords } from "../../work/card-conflicts.js";
 import { wordsOf } from "../../work/conflicts.js";
 
 /** @import { Entry } from "../../types/log.d.ts" */
-/** @import { Sheet } from "../../types/sheet.d.ts" */
+/** @import { Conflict, Sheet } from "../../types/sheet.d.ts" */
 /** @import { Dispute } from "../../work/pc/sheet-words.js" */
 
 const SAID = { open: (/** @type {string} */ what) => `In dispute: ${what}.`, or: "; or " };
+
+/** What each of a card's entries says. @param {Conflict} conflict */
+const eachWords = (conflict) =>
+  [...new Set(conflict.values.map(({ value }) => disputedWords(conflict, value)))].join(SAID.or);
 
 /**
  * What a sheet's conflicts leave open, and contents that differ under one id (`open`).
@@ -31,7 +36,10 @@ export function inDispute({ sheet, entries }, open) {
     rows.forEach(note);
     found.lines.push(SAID.open([...new Set(rows.map(wordsOf))].join(SAID.or)));
   };
-  for (const { entries: ids } of sheet.conflicts) add(ids.map(entryOf));
+  for (const conflict of sheet.conflicts) {
+    if (conflict.about !== "card") add(conflict.entries.map(entryOf));
+    else found.lines.push(SAID.open(`${disputedName(conflict)} ${eachWords(conflict)}`));
+  }
   for (const { mine, others } of open) add([mine, ...others.map((/** @type {any} */ { entry }) => entry)]);
   return found;
 }

@@ -4,7 +4,7 @@
 
 import { recall, remember } from "../../book/base.js";
 import { isId } from "../../book/ids.js";
-import { unfit } from "../../book/same.js";
+import { lateWords, unfit } from "../../book/same.js";
 import { Trouble, request } from "../client.js";
 import { entries as entriesOf } from "../../book/log.js";
 
@@ -14,6 +14,7 @@ const WORDS = {
   spoilt: "This link is incomplete. Ask for it again.",
   unknown: "Link not found. Ask the shop for a new one.",
   gone: "This link has expired or was ended. Ask the shop for a new one.",
+  "not-taken": "This link holds a record that cannot be taken in.",
   elsewhere: "This link belongs to another address. Open it in the browser.",
 };
 
@@ -66,9 +67,11 @@ export async function bundleOf(token) {
       if (
         !isId(body.job) ||
         !Array.isArray(body.entries) ||
-        body.entries.some((/** @type {Entry} */ entry) => unfit(entry) || entry.job !== body.job)
+        body.entries.some((/** @type {Entry} */ entry) => (unfit(entry) && !lateWords(entry)) || entry.job !== body.job)
       )
         throw new Trouble("not-ours", { status });
+      const late = body.entries.map(lateWords).find(Boolean);
+      if (late) throw new ShortLinkError("not-taken", `${WORDS["not-taken"]} (${late})`);
       all.push(...body.entries);
       if (!(body.next > after)) return { job: body.job, entries: all, expires: body.expires };
       after = body.next;

@@ -38,10 +38,11 @@ export function lackWords(sheet) {
  * @param {Item[]} items
  */
 export async function folded(ctx, job, entries, items) {
-  const after = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
+  let last = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
+  const next = () => (last = ctx.log.newId({ after: last || null }));
   const more = items.map(([kind, body]) => ({
     schema: ctx.log.schemaOf(kind, body),
-    id: ctx.log.newId({ after: after || null }),
+    id: next(),
     job,
     device: "to be chosen",
     at: ctx.log.stamp(),

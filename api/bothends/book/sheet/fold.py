@@ -5,49 +5,16 @@ sheet's shape. Stores nothing, draws nothing, and never fails on an entry: what 
 listed on the sheet. Runs on the phone as well.
 """
 
-from .aim import after_km, aimed, judged_by
+from .aim import after_km, judged_by
+from .cards import Cards
 from .kinds import KINDS, SIDES, puzzle
 from .order import in_order, ordered, whole
 from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
 from .ruling import Ruling
 
-__all__ = ["fold", "merged"]
+__all__ = ["fold"]
 
 STATES = ("measuring", "planned", "torn down", "checked", "closed")
-
-
-def merged(into: dict, patch: dict) -> dict:
-    """JSON merge patch (RFC 7396): a later card adds to what earlier ones said; null takes a value back.
-
-    >>> merged({"bar": {"length_mm": 600.0, "bore_mm": 8.0}}, {"bar": {"bore_mm": None}, "arm_mm": 415.0})
-    {'bar': {'length_mm': 600.0}, 'arm_mm': 415.0}
-    """
-    return _patched(_owned(into), patch)
-
-
-def _owned(card: dict) -> dict:
-    """A copy with dicts of its own."""
-    out = {}
-    for name in card:
-        out[name] = _owned(card[name]) if isinstance(card[name], dict) else card[name]
-    return out
-
-
-def _patched(card: dict, patch: dict) -> dict:
-    """The card with a patch merged into it, in place: a job's thousandth card must not copy all before it.
-
-    The card is the caller's own, with every dict in it; of the patch no dict is taken over.
-    """
-    for name in patch:
-        value = patch[name]
-        if value is None:
-            card.pop(name, None)
-        elif isinstance(value, dict):
-            inner = card.get(name)
-            card[name] = _patched(inner if isinstance(inner, dict) else {}, value)
-        else:
-            card[name] = value
-    return card
 
 
 def _steps(entries: list) -> list:
@@ -103,15 +70,6 @@ class _Understood:
                 self.by_kind[e["kind"]].append(e)
 
 
-def _card(entries: list, kind: str) -> dict:
-    """What the entries about one card come to."""
-    card: dict = {}
-    for e in entries:
-        said = e["body"]
-        card = _patched(aimed(card, said) if kind == "target" else card, said)
-    return card
-
-
 def _words(about: dict) -> dict:
     """The words of a job that lists show, "" where nobody has said."""
     out = {}
@@ -152,12 +110,13 @@ def fold(job: str, entries: list) -> dict:
         and moves also with root (the first entry of the chain, the one to strike), corrected (ids behind
         it) and unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
         how many moves; state : measuring, planned, torn down, checked or closed; closed : the closing row
-        or None; conflicts : what a person must settle: about (correction, teardown, strike), kind, teardown,
-        entries, used, text, settlements (those that speak of these entries; a new one names them in
-        replaces) and contradicted; settlements : rows of those not struck; struck : rows taken out, with
-        kind and by (ids of the strikes); waiting : {id, for}, entries whose other end has not arrived;
-        puzzles : {id, kind, text}, what this version cannot take into account; clocks :
-        {id, device, text}, where a device's clock went back; entries : int.
+        or None; conflicts : what a person must settle: about (correction, teardown, strike, card), kind,
+        field (of a card; "" for the whole), teardown, entries, values ({entry, value, at, device} of each),
+        used, before_teardown (whether none may begin until then), text, settlements (those that speak of
+        these entries; a new one names them in replaces) and contradicted; settlements : rows of those not
+        struck; struck : rows taken out, with kind and by (ids of the strikes); waiting : {id, for}, entries
+        whose other end has not arrived; puzzles : {id, kind, text}, what this version cannot take into
+        account; clocks : {id, device, text}, where a device's clock went back; entries : int.
     """
     rows, clocks = ordered([e for e in entries if isinstance(e, dict) and e.get("job") == job])
     arrived = {}
@@ -171,16 +130,17 @@ def fold(job: str, entries: list) -> dict:
     readings = corrected(understood.by_kind["reading"], ruling, "reading")
     turns = corrected(understood.by_kind["move"], ruling, "move")
     moves = one_a_teardown(turns.rows, ruling.said)
+    cards = Cards(rows, live, ruling)
     early = [s for s in ruling.strikes_in_order if s.target not in arrived]
     sheet = {
         "job": job,
-        "conflicts": readings.conflicts + turns.conflicts + moves.conflicts,
+        "conflicts": readings.conflicts + turns.conflicts + moves.conflicts + cards.conflicts,
         "struck": _struck_rows(understood.entries, ruling),
         "waiting": [{"id": s.id, "for": s.target} for s in early] + readings.waiting + turns.waiting,
         "puzzles": understood.puzzles,
         "clocks": clocks,
         "entries": len(rows),
-        "about": _card(live["job"], "job"),
+        "about": cards.merged["job"],
         "readings": by_teardown(readings.rows),
         "moves": moves.rows,
         "settlements": [row_of(s.entry) for s in ruling.settlements],
@@ -191,7 +151,7 @@ def fold(job: str, entries: list) -> dict:
         "closed": None,
     }
     for kind in ("car", "target", "known"):
-        sheet[kind] = _card(live[kind], kind)
+        sheet[kind] = cards.merged[kind]
     sheet.update(_words(sheet["about"]))
     for e in live["close"]:
         sheet["closed"] = row_of(e)

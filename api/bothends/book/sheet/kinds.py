@@ -7,9 +7,20 @@ ever failing on an entry that came by another way, or from a newer phone. Runs o
 
 from bothends.model import fields
 
-from .order import whole
+from .order import too_late, whole
 
-__all__ = ["ANGLES", "KINDS", "READINGS", "SCHEMA", "SIDES", "SUPPORTS", "in_degrees", "puzzle", "schema_of"]
+__all__ = [
+    "ANGLES",
+    "CARDS",
+    "KINDS",
+    "READINGS",
+    "SCHEMA",
+    "SIDES",
+    "SUPPORTS",
+    "in_degrees",
+    "puzzle",
+    "schema_of",
+]
 
 SCHEMA = 2
 """Highest number of the entries' schema that this version understands; ``schema_of`` says which one to write."""
@@ -27,6 +38,8 @@ KINDS = (
     "strike",
     "target",
 )
+CARDS = ("car", "job", "known", "target")
+"""Kinds whose entries add to one card; such an entry says in ``saw`` which of its card's its writer had seen."""
 READINGS = tuple([k.name for k in fields.KINDS])
 ANGLES = tuple([k.name for k in fields.KINDS if k.angle])
 NUMBERS = ("sd",) + tuple([name for name in fields.names("log") if name != "teardown"])
@@ -186,6 +199,8 @@ def puzzle(entry: dict) -> str:
     entry : dict
         With at least an id.
     """
+    if too_late(entry["id"]):
+        return "not used: its id is stamped after the year 2200; set that device's clock and enter it again"
     kind = entry.get("kind")
     if kind not in KINDS:
         return "not understood by this version: kind %s; it is kept as it is" % repr(kind)

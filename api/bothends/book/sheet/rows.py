@@ -6,6 +6,7 @@ Owns the shape of rows and of questions. Runs on the phone as well.
 from .chains import Chain, Link, chains, corrections
 from .kinds import SIDES
 from .order import canonical, in_order
+from .question import question, said_by
 from .ruling import Ruling
 from .settlements import Said
 from .unaware import Unaware, unaware
@@ -76,52 +77,47 @@ def _content(entry: dict) -> str:
     return canonical(body)
 
 
-def _conflict(
-    said: Said, *, about: str, kind: str, teardown: int, entries: list, used: str, text: str
-) -> dict:
-    """A question for a person, with the settlements that speak of its entries and whether they contradict."""
-    spoken: dict = {}
-    contradicted = False
-    for name in entries:
-        for settlement in said.speaking_of(name):
-            spoken[settlement.id] = True
-        contradicted = contradicted or said.contradicts(name)
-    return {
-        "about": about,
-        "kind": kind,
-        "teardown": teardown,
-        "entries": entries,
-        "used": used,
-        "contradicted": contradicted,
-        "settlements": in_order(list(spoken)),
-        "text": text + ("; it was resolved in two ways" if contradicted else ""),
-    }
+def _said_by_links(links: list) -> list:
+    """What each of these says: a reading its figure, a move its teeth."""
+    return [said_by(link.entry, _figure(link.entry["body"])) for link in links]
+
+
+def _said_by_row(row: dict) -> dict:
+    return {"entry": row["id"], "value": _figure(row), "at": row["at"], "device": row["device"]}
+
+
+def _figure(said: dict) -> object:
+    """The figure of a reading; of a move the teeth, as ``turned``.
+
+    >>> _figure({"what": "body-height", "value": 214.0}), _figure({"left": {"inner": -3}})
+    (214.0, [-3, 0, 0, 0])
+    """
+    return said["value"] if "what" in said else list(turned(said))
 
 
 def _struck_and_corrected(chain: Chain, apart: Unaware, kind: str, said: Said) -> dict:
     """The question where some struck what others corrected, neither knowing of the other."""
-    strikes = [s.id for s in apart.strikes]
     holding = _last(chain.heads)
     latest = apart.heads[len(apart.heads) - 1]
-    return _conflict(
+    return question(
         said,
         about="strike",
         kind=kind,
         teardown=teardown_of(latest.entry["body"]),
-        entries=strikes + [link.id for link in apart.heads],
-        used=strikes[0] if holding is None else holding.id,
+        values=[said_by(s.entry, None) for s in apart.strikes] + _said_by_links(apart.heads),
+        used=apart.strikes[0].id if holding is None else holding.id,
         text="this %s was both removed and corrected; choose one" % kind,
     )
 
 
 def _corrected_in_two_ways(chain: Chain, used: Link, kind: str, said: Said) -> dict:
     """The question where corrections that differ stand side by side."""
-    return _conflict(
+    return question(
         said,
         about="correction",
         kind=kind,
         teardown=teardown_of(used.entry["body"]),
-        entries=[link.id for link in chain.heads],
+        values=_said_by_links(chain.heads),
         used=used.id,
         text="this %s was corrected in two ways; choose one" % kind,
     )
@@ -208,12 +204,12 @@ def one_a_teardown(moves: list, said: Said) -> Rows:
         if used["unsettled"] and len(same) > 1:
             text = "teardown %d is entered twice and the teeth differ; choose one" % number
             out.conflicts.append(
-                _conflict(
+                question(
                     said,
                     about="teardown",
                     kind="move",
                     teardown=number,
-                    entries=[row["id"] for row in same],
+                    values=[_said_by_row(row) for row in same],
                     used=used["id"],
                     text=text,
                 )

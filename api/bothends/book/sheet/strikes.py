@@ -11,13 +11,14 @@ __all__ = ["Strike", "holding", "upon"]
 class Strike:
     """One strike, as its entry says it.
 
-    ``target`` the id it takes out, there or not; ``device`` who struck; ``place`` where it stands in the
-    order of the job's entries; ``saw`` the ids of the chain that stood there when it was written, as the keys
-    of a dict, or None where it does not say.
+    ``entry`` itself; ``target`` the id it takes out, there or not; ``device`` who struck; ``place`` where it
+    stands in the order of the job's entries; ``saw`` the ids of the chain that stood there when it was
+    written, as the keys of a dict, or None where it does not say.
     """
 
     def __init__(self, entry: dict, place: int) -> None:
         body = entry["body"]
+        self.entry = entry
         self.id = entry["id"]
         self.target = body["entry"]
         self.device = entry.get("device")

@@ -4,7 +4,6 @@ Owns the header and its refusals. What a key is and how it is compared is the bo
 ``devices``).
 """
 
-import ipaddress
 import math
 import time
 from collections.abc import Callable
@@ -16,6 +15,7 @@ from litestar.handlers.base import BaseRouteHandler
 
 from bothends.book import devices
 
+from ..http.network import network_of
 from ..http.problems import Refusal
 from .open_book import book_of
 
@@ -31,7 +31,7 @@ SCHEMES = {
 """Security schemes of the document."""
 KEY: list[dict[str, list[str]]] = [{"deviceKey": []}]
 """``security`` of a handler that needs a key."""
-ENDS = ("no-key", "no-book", "bad-request", "internal-error")
+ENDS = ("no-key", "no-book", "book-moved", "bad-request", "internal-error")
 """Codes that every handler behind a key may end in."""
 REALM = {"WWW-Authenticate": 'Bearer realm="bothends"'}
 
@@ -97,7 +97,7 @@ class Bounded:
         Refusal
             too-often, with Retry-After.
         """
-        address = _network(request.client.host if request.client else "?")
+        address = network_of(request.client.host if request.client else "?")
         wait = self._take(address, self._each) or self._take("", 10.0 * self._each)
         if wait > 0.0:
             raise Refusal(
@@ -118,16 +118,3 @@ class Bounded:
         if len(self._left) > self.MOST:
             del self._left[next(iter(self._left))]
         return wait
-
-
-def _network(host: str) -> str:
-    """An address as tries are counted by.
-
-    >>> _network("192.168.1.20"), _network("fd00::1:2"), _network("fe80::7%eth0"), _network("?")
-    ('192.168.1.20', 'fd00::/64', 'fe80::/64', '?')
-    """
-    try:
-        address = ipaddress.ip_address(host)
-    except ValueError:
-        return host
-    return str(ipaddress.ip_network((int(address), 64), strict=False)) if address.version == 6 else host

@@ -126,7 +126,7 @@ async def new_code(request: Request[Any, Any, Any]) -> Response[PairingCode]:
     },
     responses=documented(
         "bad-code", "bad-request", *FIELD, "unknown-field", "too-large", "too-slow", "wrong-media-type",
-        "too-often", "no-book", "no-room", "internal-error",
+        "too-often", "no-book", "book-moved", "no-room", "internal-error",
     ),
 )  # fmt: skip
 async def pair(data: JSONBody[Pairing], request: Request[Any, Any, Any]) -> Response[NewDevice]:

@@ -14,6 +14,7 @@ from msgspec import UNSET, UnsetType
 from sqlite_utils import Database
 
 from bothends.book import entries, ids, log
+from bothends.book import others as differing
 from bothends.book.sheet.kinds import schema_of
 
 from ..http.problems import FIELD, Refusal, documented
@@ -55,6 +56,16 @@ EXAMPLES = {
 }
 """Records as somebody may send them: what each is, and the record."""
 
+BEYOND = 2**53 - 1
+"""Beyond all numbers."""
+Apart = Annotated[
+    int,
+    QueryParameter(
+        ge=0,
+        le=BEYOND,
+        description="Number of the last content that differs which is known, 0 for none; left out, none are sent.",
+    ),
+]
 EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
 
 
@@ -228,7 +239,10 @@ def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, An
     summary="Records in order of arrival",
     description=(
         "Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed"
-        " the shop database was restored from a copy; begin again at 0 and send all your own records again."
+        " the shop database was restored from a copy; begin again at 0 and send all your own records again. The"
+        " same holds where after_id is not the record that your last page ended with: somebody put another file in"
+        " the database's place by hand. With others the page also has contents that were refused because their id"
+        " is taken: whoever has such a record can show that there are two."
     ),
     responses=documented(*access.ENDS, "bad-parameter"),
     guards=[access.needs_key],
@@ -240,13 +254,18 @@ async def feed(
     request: Request[Any, Any, Any],
     after: Seq = 0,
     limit: Annotated[int, QueryParameter(ge=1, le=500, description="Most records of one page.")] = 200,
+    others: Apart = BEYOND,
 ) -> Response[Feed]:
     """One page of the feed, as of one moment."""
 
     def look(db: Database) -> Feed:
         found = log.since(db, after, limit)
+        apart = differing.since(db, others, limit)
         return Feed(
             epoch=log.epoch(db),
+            after_id=log.named(db, after),
+            others=[inner for _, inner in apart],
+            others_next=apart[-1][0] if apart else others,
             entries=[inner for _, inner in found],
             next=found[-1][0] if found else after,
             last=log.last(db),

@@ -57,7 +57,7 @@ class DemoJob(msgspec.Struct, kw_only=True):
     "/api/health",
     operation_id="health",
     summary="Is the server well",
-    responses=documented("internal-error"),
+    responses=documented("book-moved", "internal-error"),
 )
 async def health(request: Request[Any, Any, Any]) -> Health:
     """The server's state."""

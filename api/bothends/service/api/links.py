@@ -159,7 +159,14 @@ async def links_page(
     summary="Read the job behind a link",
     description="Open to whoever has the token; read only.",
     responses=documented(
-        "bad-parameter", "bad-request", "not-found", "gone", "too-often", "no-book", "internal-error"
+        "bad-parameter",
+        "bad-request",
+        "not-found",
+        "gone",
+        "too-often",
+        "no-book",
+        "book-moved",
+        "internal-error",
     ),
     response_headers=[LINK],
     opt={"links": {"more": {"operationId": "link", "parameters": {"token": "$request.path.token"}}}},

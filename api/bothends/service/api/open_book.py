@@ -6,6 +6,7 @@ Knows no routes. Everything that touches the file happens on the store's threads
 import asyncio
 import contextlib
 import logging
+import sqlite3
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
 from functools import partial
@@ -14,8 +15,10 @@ from typing import Any, TypeVar
 from litestar import Litestar, Request
 from sqlite_utils import Database
 
-from bothends.book import folded
-from bothends.book.store import BookFullError, Store
+from bothends.book import folded, moved
+from bothends.book.backup import BadCopyError
+from bothends.book.schema import UnfitBookError
+from bothends.book.store import BookFullError, BookInUseError, BookMovedError, Store
 
 from ..http.problems import Refusal
 from ..settings import Settings
@@ -40,10 +43,18 @@ class OpenBook:
         self._turn = asyncio.Lock()
         self._catching_up: set[asyncio.Task[None]] = set()
         self._folders = Pool(size=1, waiting=1, seconds=FOLD_S)
+        self._opening = asyncio.Lock()
 
     async def read(self, work: Callable[[Database], T]) -> T:
-        """Run a read of the book."""
-        return await self._store.reading(work)
+        """Run a read of the book.
+
+        Raises
+        ------
+        Refusal
+            book-moved, where its file was deleted or replaced.
+        """
+        async with self._open() as store:
+            return await store.reading(work)
 
     async def write(self, work: Callable[[Database], T]) -> T:
         """Run a write of the book; what it wrote has reached the disk when this returns.
@@ -51,10 +62,36 @@ class OpenBook:
         Raises
         ------
         Refusal
-            no-room, where nothing could be kept.
+            no-room, where nothing could be kept; book-moved, where its file was deleted or replaced.
         """
-        with _told():
-            return await self._store.writing(work)
+        async with self._open() as store:
+            with _told():
+                return await store.writing(work)
+
+    @asynccontextmanager
+    async def _open(self) -> AsyncIterator[Store]:
+        """The open book; where its file has gone, what is there now is opened, and this request asks again."""
+        store = self._store
+        try:
+            yield store
+        except BookMovedError as error:
+            async with self._opening:
+                if self._store is store:
+                    LOG.error("%s", error)
+                    await self._again(store)
+            raise Refusal(
+                "book-moved",
+                f"{error}; nothing of this was kept",
+                remedy="Ask again. What the old file held is kept in the data folder.",
+                headers={"Retry-After": "1"},
+            ) from error
+
+    async def _again(self, store: Store) -> None:
+        try:
+            self._store, kept = await asyncio.to_thread(moved.again, store)
+            LOG.error("opened anew%s", f"; what was there before is {kept}" if kept else "")
+        except (BadCopyError, BookInUseError, UnfitBookError, OSError, sqlite3.Error) as error:
+            LOG.error("the shop database cannot be opened anew: %s", error)
 
     async def fresh(self) -> None:
         """Bring lists and history up to date with every entry that was answered for before this was called.
@@ -70,10 +107,10 @@ class OpenBook:
 
     async def _catch_up(self) -> None:
         # One at a time: a second one would fold the same jobs.
-        async with self._turn:
+        async with self._turn, self._open() as store:
             with _told():
                 elsewhere = partial(self._elsewhere, asyncio.get_running_loop())
-                await asyncio.to_thread(folded.catch_up, self._store.read, self._store.write, elsewhere)
+                await asyncio.to_thread(folded.catch_up, store.read, store.write, elsewhere)
 
     def _elsewhere(self, loop: asyncio.AbstractEventLoop, job: str) -> folded.Change:
         """Fold a large job, asked by the thread that catches up."""

@@ -73,6 +73,10 @@ CODES: dict[str, tuple[int, str]] = {
     "wrong-host": (421, "The request was meant for another host name than this server's."),
     "too-often": (429, "Too many tries; Retry-After says when the next may come."),
     "internal-error": (500, "A fault of the server; its log has the details."),
+    "book-moved": (
+        503,
+        "The shop database's file was deleted or replaced; nothing of the request was kept; ask again.",
+    ),
     "busy": (503, "Too many solves are waiting; Retry-After says when to come back."),
     "no-book": (503, "This server has no shop database."),
     "took-too-long": (504, "The solve was stopped because it took too long."),
@@ -80,6 +84,7 @@ CODES: dict[str, tuple[int, str]] = {
 }
 """Stable words for programs: the status each comes with and what it means."""
 HEADERS: dict[str, tuple[str, str]] = {
+    "book-moved": ("Retry-After", "When to try again, [s]."),
     "busy": ("Retry-After", "When to try again, [s]."),
     "no-key": ("WWW-Authenticate", "Which key is asked for."),
     "too-often": ("Retry-After", "When to try again, [s]."),

@@ -3,10 +3,10 @@
 Owns how a printed plan writes a figure; units, chance and the width of a range are the model's.
 """
 
-from bothends.model.figures import FOOT, POUND_FORCE, POUND_KG
+from bothends.model.figures import FOOT, POUND_FORCE, POUND_KG, inch_text
 from bothends.model.figures import odds as chance
 from bothends.model.travel import CERTAIN as IN_90
-from bothends.model.units import INCH
+from bothends.model.units import INCH, MM
 
 from ..wire.option import Estimate, Force
 
@@ -51,7 +51,7 @@ class Measures:
 
     def plain_length(self, mm: float) -> str:
         """A length without range, from [mm]."""
-        return self._with(f"{mm:.1f}".removesuffix(".0") + " mm", f"{mm / INCH:.2f} in")
+        return self._with(f"{mm:.1f}".removesuffix(".0") + " mm", f"{inch_text(mm * MM)} in")
 
     def mass(self, kg: Estimate) -> str:
         """A mass with its range, from [kg]."""

@@ -1,13 +1,17 @@
 """The table of facts as a module of the page: ``python -m bothends.service.precache`` writes web/model/facts.js.
 
-Owns what of `model.fields`, `model.beliefs` and a few other numbers of the model the screens are told, and in which
-words a belief is shown.
+Owns what of `model.fields`, `model.beliefs` and a few other numbers of model and book the page is told, and in
+which words a belief is shown.
 JavaScript cannot import the table, so it is written out; a test fails while the file differs from the table.
 """
 
 import json
 from typing import Any
 
+from bothends.book.entries import SAW
+from bothends.book.log import PER_JOB
+from bothends.book.sheet.kinds import CARDS
+from bothends.book.sheet.order import LAST_MS
 from bothends.model import bands, beliefs, fields, misread, travel
 from bothends.model.fields import Field
 from bothends.model.units import MM
@@ -113,6 +117,13 @@ def text() -> str:
             "/** How many standard deviations hold 90 in 100 cases either side of a normal mean: what ± says. */\n"
             f"export const NINETY = {travel.CERTAIN};\n"
             "/** Heights of a mark over the ground that need no explaining, mm: least and most. */\n"
-            f"export const USUAL_HEIGHT_MM = {[round(metres / MM, 1) for metres in misread.USUAL_HEIGHT]};\n",
+            f"export const USUAL_HEIGHT_MM = {[round(metres / MM, 1) for metres in misread.USUAL_HEIGHT]};\n"
+            "/** The latest stamp of an id that is taken in, ms since 1970. */\n"
+            f"export const LAST_STAMP_MS = {LAST_MS};\n"
+            "/** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */\n"
+            f"export const CARDS = {json.dumps(CARDS)};\n"
+            f"export const MOST_SEEN = {SAW};\n"
+            "/** Entries that one job may have. */\n"
+            f"export const PER_JOB = {PER_JOB};\n",
         )
     )

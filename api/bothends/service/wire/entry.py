@@ -93,6 +93,23 @@ class Feed(msgspec.Struct, kw_only=True):
     epoch: Annotated[
         str, Meta(description="Where it has changed, begin again at 0 and send all records again.")
     ]
+    after_id: Annotated[
+        str | None,
+        Meta(
+            description=(
+                "Id of the record numbered `after`; null where there is none. Where it is not the one that your"
+                " last page ended with, this is another shop database, although it says the same epoch: begin"
+                " again at 0 and send all your own records again."
+            )
+        ),
+    ]
+    others: Annotated[
+        list[AnyEntry],
+        Meta(description="Contents that were refused as other-content; none unless `others` was given."),
+    ]
+    others_next: Annotated[
+        int, Meta(description="To be given as others; the same as before where nothing is new.")
+    ]
     entries: list[AnyEntry]
     next: Annotated[int, Meta(description="To be given as after; the same as before where nothing is new.")]
     last: Annotated[int, Meta(description="The highest number in the shop database: what is still to come.")]

@@ -32,6 +32,7 @@ __all__ = [
     "FoldedSheet",
     "Promised",
     "Reached",
+    "Said",
     "Settled",
     "Stage",
     "State",
@@ -43,14 +44,38 @@ Number = Annotated[int, Meta(ge=0)]
 Ids = list[str]
 
 
+class Said(msgspec.Struct, kw_only=True):
+    """One of the records that contradict each other, with what it says of what is asked."""
+
+    entry: str
+    value: Annotated[
+        Any,
+        Meta(
+            description="Of a field its value, null where it takes it back; of a target the whole of it as its"
+            " writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right"
+            " inner, right outer; of a removal null."
+        ),
+    ]
+    at: Annotated[str, Meta(description="The writer's clock.")]
+    device: str
+
+
 class Conflict(msgspec.Struct, kw_only=True):
     """What a person must resolve."""
 
-    about: Literal["correction", "strike", "teardown"]
-    kind: Literal["move", "reading"]
+    about: Literal["card", "correction", "strike", "teardown"]
+    kind: Literal["car", "job", "known", "move", "reading", "target"]
+    field: Annotated[
+        str,
+        Meta(description='Where in its card they differ, such as bar.length_mm; "" for the whole record.'),
+    ]
     teardown: Number
     entries: Annotated[Ids, Meta(description="The records that contradict each other.")]
+    values: Annotated[list[Said], Meta(description="What each of them says, in the same order.")]
     used: Annotated[str, Meta(description="The one that counts until then.")]
+    before_teardown: Annotated[
+        bool, Meta(description="Whether no teardown may begin before somebody has chosen.")
+    ]
     text: str
     settlements: Annotated[
         Ids, Meta(description="Settlements that speak of these records; a new one names them in replaces.")

@@ -1,0 +1,161 @@
+/* What a link or a file would do to a job that is here: the job as it is beside the job as it would be, as a list of
+   changes, those first that a mistake or a stranger could do harm with. Reads two folded sheets; draws and writes
+   nothing. */
+
+import { disputedName, disputedWords } from "./card-conflicts.js";
+import { moveWords } from "./conflicts.js";
+import { counted } from "./plural.js";
+import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
+
+/** @import { Chained, Conflict, MoveRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
+
+/** @typedef {"conflict" | "teardown" | "removed" | "replaced" | "changed" | "new"} Form */
+/**
+ * @typedef {object} Change
+ * @property {Form} form
+ * @property {string} name what it is about
+ * @property {string} was "" where it was not there
+ * @property {string} is "" where it would be gone
+ * @property {{ at: string, device: string } | null} by who wrote it, where one record did
+ */
+
+const SAID = {
+  moved: (/** @type {number} */ n) => `Teardown ${n}, teeth turned`,
+  closed: "Hand-over",
+  handed: "handed over",
+  open: "open",
+  dispute: "in two ways; you are asked which holds",
+  rest: /** @type {[string, string]} */ ([
+    "{n} other record: steps, notes or plans",
+    "{n} other records: steps, notes or plans",
+  ]),
+};
+/** Cards, and what of the sheet each of them comes to. @type {["target" | "car" | "job" | "known", keyof Sheet][]} */
+const CARDS = [
+  ["target", "target"],
+  ["car", "car"],
+  ["job", "about"],
+  ["known", "known"],
+];
+/** Of a card the fields, by their path; a target stands or falls as a whole.
+ * @param {string} kind @param {any} card @param {string} [path] @returns {Map<string, any>} */
+function fieldsOf(kind, card, path = "") {
+  const whole = kind === "target" || kind === "known";
+  if (whole) return new Map(Object.keys(card ?? {}).length ? [["", card]] : []);
+  /** @type {Map<string, any>} */
+  const found = new Map();
+  for (const [name, value] of Object.entries(card ?? {})) {
+    const at = path ? `${path}.${name}` : name;
+    if (value !== null && typeof value === "object" && !Array.isArray(value))
+      for (const [inner, one] of fieldsOf(kind, value, at)) found.set(inner, one);
+    else if (value !== null && value !== undefined) found.set(at, value);
+  }
+  return found;
+}
+
+const alike = (/** @type {unknown} */ a, /** @type {unknown} */ b) => JSON.stringify(a) === JSON.stringify(b);
+
+/** The fields of a card that would change. @param {typeof CARDS[number][0]} kind @param {any} was @param {any} is
+ * @returns {Change[]} */
+function cardChanges(kind, was, is) {
+  const [before, after] = [fieldsOf(kind, was), fieldsOf(kind, is)];
+  return [...new Set([...before.keys(), ...after.keys()])]
+    .filter((field) => !alike(before.get(field), after.get(field)))
+    .map((field) => {
+      const values = [before, after]
+        .filter((of) => of.has(field))
+        .map((of) => ({ entry: "", value: of.get(field), at: "", device: "" }));
+      const words = (/** @type {Map<string, any>} */ of) =>
+        of.has(field) ? disputedWords({ kind, field, values }, of.get(field)) : "";
+      return { form: "changed", name: disputedName({ kind, field }), was: words(before), is: words(after), by: null };
+    });
+}
+
+/** @param {ReadingRow} reading */
+const readingName = (reading) =>
+  [nameOf(reading), poseWords(reading.pose, reading.what), teardownWords(reading.teardown)].filter(Boolean).join(", ");
+
+/**
+ * What would become of rows that may be corrected: one that is new, one in place of another, one that is gone.
+ * @template {Chained} R
+ * @param {R[]} was
+ * @param {R[]} is
+ * @param {{ name: (row: R) => string, says: (row: R) => string, fresh: Form }} words
+ * @returns {Change[]}
+ */
+function rowChanges(was, is, { name, says, fresh }) {
+  const before = new Map(was.map((row) => [row.root, row]));
+  const after = new Set(is.map((row) => row.root));
+  /** @type {Change[]} */
+  const found = [];
+  for (const row of is) {
+    const old = before.get(row.root);
+    if (!old) found.push({ form: fresh, name: name(row), was: "", is: says(row), by: row });
+    else if (old.id !== row.id)
+      found.push({
+        form: fresh === "teardown" ? fresh : "replaced",
+        name: name(row),
+        was: says(old),
+        is: says(row),
+        by: row,
+      });
+  }
+  for (const row of was)
+    if (!after.has(row.root)) found.push({ form: "removed", name: name(row), was: says(row), is: "", by: null });
+  return found;
+}
+
+/** Worst first. */
+const ORDER = /** @type {Form[]} */ (["teardown", "conflict", "removed", "replaced", "changed", "new"]);
+
+/** What would be asked that is not asked now. @param {Sheet} was @param {Sheet} is @returns {Change[]} */
+function newConflicts(was, is) {
+  const key = (/** @type {Conflict} */ { about, field, entries }) => [about, field, ...[...entries].sort()].join(" ");
+  const known = new Set((was.conflicts ?? []).map(key));
+  return (is.conflicts ?? [])
+    .filter((conflict) => !known.has(key(conflict)))
+    .map((conflict) => ({
+      form: "conflict",
+      name: conflict.about === "card" ? disputedName(conflict) : conflict.text,
+      was: "",
+      is: conflict.about === "card" ? SAID.dispute : "",
+      by: null,
+    }));
+}
+
+/**
+ * What would change, worst first.
+ * @param {Sheet} was the job as it is here
+ * @param {Sheet} is as it would be
+ * @returns {Change[]}
+ */
+export function changesOf(was, is) {
+  const handed = (/** @type {Sheet} */ { closed }) => (closed ? SAID.handed : SAID.open);
+  const found = [
+    ...rowChanges(was.moves, is.moves, {
+      name: (/** @type {MoveRow} */ row) => SAID.moved(row.teardown),
+      says: moveWords,
+      fresh: "teardown",
+    }),
+    ...newConflicts(was, is),
+    ...rowChanges(was.readings, is.readings, { name: readingName, says: valueOf, fresh: "new" }),
+    ...CARDS.flatMap(([kind, name]) => cardChanges(kind, was[name], is[name])),
+    ...(handed(was) === handed(is)
+      ? []
+      : [
+          { form: /** @type {Form} */ ("changed"), name: SAID.closed, was: handed(was), is: handed(is), by: is.closed },
+        ]),
+  ];
+  return found.sort((a, b) => ORDER.indexOf(a.form) - ORDER.indexOf(b.form));
+}
+
+/**
+ * "3 other records: steps, notes or plans"; "" where none came.
+ * @param {Sheet} was
+ * @param {Sheet} is
+ */
+export function restWords(was, is) {
+  const many = (/** @type {Sheet} */ sheet) => sheet.steps.length + sheet.notes.length + sheet.plans.length;
+  const more = many(is) - many(was);
+  return more > 0 ? counted(more, ...SAID.rest) : "";
+}
