@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "f11a9736d1ba8099",
+ "hash": "084533f7244bc8a6",
  "files": {
   "/app.js": "1fbf7a0d5115bac8dca3ebd27ad8d736",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -268,9 +268,9 @@ self.ASSETS = {
   "/style/shop/export.css": "8a5431ea486ad592dd0b5211b1f94b05",
   "/style/shop/lack.css": "45d23b219e0741493d95753f68600f49",
   "/style/shop/look.css": "b90406f0d57e3359f73e23808c74f364",
-  "/style/shop/pairing.css": "34f968f4915c57948a913e74e1b98d05",
+  "/style/shop/pairing.css": "f82e001d0150d699c352bc8b8039efca",
   "/style/shop/plot.css": "5a73cf9c7a2e644fa66d4dcf19fb3133",
-  "/style/shop/sheet.css": "7d80acc8f31e75e8dc1cb7cfed173b49",
+  "/style/shop/sheet.css": "de3dbdd7c8d14150a6f08cbf6d387847",
   "/style/shop/table.css": "ed6870ad15ed8796423e9aa0edaa426c",
   "/style/shop/what-if.css": "a41d72fb788564290c24a085254ec8b3",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",

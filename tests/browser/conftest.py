@@ -11,6 +11,7 @@ import pytest
 import tools
 from browser.hand import Hand
 from browser.server import running
+from browser.standing import Standing, shares
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 HERE = Path(__file__).parent
@@ -67,6 +68,7 @@ def whole_chromium(playwright: Playwright) -> Iterator[Browser]:
     browser.close()
 
 
+FAILED = pytest.StashKey[bool]()
 UNHURRIED = "window.requestIdleCallback = (work) => setTimeout(work, 4000);"
 """What a page fetches and starts ahead once it stands comes later: a test pays for the screens that it opens."""
 NO_WORKER = "Service Worker registration blocked by Playwright"
@@ -95,20 +97,50 @@ def complaints() -> list[str]:
     return []
 
 
-@pytest.fixture
-def make_hand(chromium: Browser, address: str, complaints: list[str]) -> Iterator[Callable[..., Hand]]:
-    """Makes a hand in a fresh browser profile; all are closed and judged at the end."""
-    contexts: list[BrowserContext] = []
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) -> Iterator[None]:
+    """Note at a test that it failed: no other goes on with its page."""
+    report = yield
+    item.stash[FAILED] = item.stash.get(FAILED, False) or call.excinfo is not None
+    return report
 
-    def make(**options: Any) -> Hand:
+
+@pytest.fixture(scope="module")
+def standing() -> Iterator[Standing]:
+    """The pages that tests marked ``same_page`` leave to each other."""
+    pages = Standing()
+    yield pages
+    pages.close()
+
+
+@pytest.fixture
+def make_hand(
+    request: pytest.FixtureRequest, chromium: Browser, address: str, complaints: list[str], standing: Standing
+) -> Iterator[Callable[..., Hand]]:
+    """Makes a hand in a fresh browser profile; all are closed and judged at the end.
+
+    In a test marked ``same_page`` a hand is on the page that an earlier test of its module has left, where there is
+    one of these options (``browser.standing``).
+    """
+    contexts: list[BrowserContext] = []
+    shared = shares(request)
+
+    def fresh(options: dict[str, Any], told: list[str]) -> Hand:
         # A worker of each test's own would fetch the whole app again; those about it stand in offline/.
         context = chromium.new_context(**{"service_workers": "block", **options})
         context.set_default_timeout(10_000)
         context.add_init_script(UNHURRIED)
-        contexts.append(context)
-        return Hand(watched(context, complaints), address, touch=bool(options.get("has_touch")))
+        return Hand(watched(context, told), address, touch=bool(options.get("has_touch")))
+
+    def make(**options: Any) -> Hand:
+        if shared:
+            return standing.take(options, fresh)
+        hand = fresh(options, complaints)
+        contexts.append(hand.page.context)
+        return hand
 
     yield make
+    complaints += standing.give_back(request.node.stash.get(FAILED, False))
     for context in contexts:
         context.close()
     assert complaints == []
@@ -132,7 +164,10 @@ def browser_of_letters(playwright: Playwright) -> Iterator[Callable[[int, str], 
 
 @pytest.fixture
 def in_letters_of(
-    browser_of_letters: Callable[[int, str], Browser], address: str, complaints: list[str]
+    request: pytest.FixtureRequest,
+    browser_of_letters: Callable[[int, str], Browser],
+    address: str,
+    complaints: list[str],
 ) -> Iterator[Callable[..., Hand]]:
     """Makes a hand whose browser shows text at so many pixels where a page sets none; 16 is usual."""
     contexts: list[BrowserContext] = []
@@ -151,7 +186,9 @@ def in_letters_of(
         context.set_default_timeout(10_000)
         context.add_init_script(UNHURRIED)
         contexts.append(context)
-        return Hand(watched(context, complaints), address, touch=wide < 500)
+        hand = Hand(watched(context, complaints), address, touch=wide < 500)
+        hand.shared = shares(request)
+        return hand
 
     yield make
     for context in contexts:

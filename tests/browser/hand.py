@@ -68,15 +68,26 @@ class Hand:
         self.page = page
         self.address = address
         self.touch = touch
+        self.shared = False
+        """In a test marked ``same_page`` a job is begun in the page as it stands, without loading it anew."""
+        self.standing = False
+        """Whether another test has left it: then it is opened at its start without being loaded anew, once."""
 
     def open(self, place: str = "/") -> None:
         """Go to an address of the page and wait until it stands."""
+        if self.standing and place == "/":
+            self.standing = False
+            return self.place("")
+        self.standing = False
         self.page.goto(self.address + place)
-        self.page.locator("main h1").wait_for()
+        return self.page.locator("main h1").wait_for()
 
     def job(self, request: dict[str, Any] | None = None, title: str = "Gannet, Maren") -> str:
         """Put a job into the page's logbook through its own modules; returns its id."""
-        self.open()
+        if self.shared and self.page.evaluate("() => document.body.dataset.at !== undefined"):
+            self.place("")
+        else:
+            self.open()
         made = self.page.evaluate(
             """
             async ([request, title]) => {

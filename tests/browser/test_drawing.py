@@ -8,6 +8,8 @@ from browser.conftest import PHONE
 from browser.hand import Hand
 from playwright.sync_api import Page
 
+pytestmark = pytest.mark.same_page
+
 TURNED = """async (side) => {
   const { endPicture } = await import('/parts/draw/ends.js');
   const middle = (piece) => {
@@ -97,6 +99,7 @@ def test_a_higher_body_is_drawn_higher(phone: Hand) -> None:
 
 
 @pytest.mark.parametrize(("side", "tail"), [("left", 1), ("right", -1)])
+@pytest.mark.fresh_page
 def test_arrows_turn_the_tail_the_way_the_words_say(phone: Hand, side: str, tail: int) -> None:
     phone.open()
     found: list[dict[str, Any]] = phone.page.evaluate(TURNED, side)

@@ -8,6 +8,8 @@ from browser.conftest import PC
 from browser.hand import Hand
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.same_page
+
 SHEET = (
     "async job => (await (await import('/book/log.js')).entries(job)).map(({kind, body}) => ({kind, body}))"
 )
@@ -84,6 +86,7 @@ def raised(hand: Hand) -> None:
     hand.figure("171")
 
 
+@pytest.mark.fresh_page
 def test_two_heights_of_a_crooked_car_give_a_plan_within_seven_screens_and_25_taps(phone: Hand) -> None:
     counts = counting(phone)
     raised(phone)
@@ -97,6 +100,7 @@ def test_two_heights_of_a_crooked_car_give_a_plan_within_seven_screens_and_25_ta
     expect(phone.page.locator("main")).to_contain_text("arm down")
 
 
+@pytest.mark.fresh_page
 def test_with_riding_angles_it_takes_ten_screens_at_most(phone: Hand) -> None:
     counts = counting(phone)
     raised(phone)

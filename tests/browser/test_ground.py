@@ -8,6 +8,8 @@ from browser.grounds import SETTLED, after, append, heights, job, plan
 from browser.hand import Hand
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.same_page
+
 SIZES = ((360, 640), (412, 915), (915, 412))
 SEEN = """() => {
   const inside = (e) => {

@@ -8,6 +8,8 @@ from browser.grounds import CHECKS, after, heights, job
 from browser.hand import Hand
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
 BOXES = (
     "Disturbed fasteners torqued",
     "Bump and droop clearance",

@@ -15,6 +15,8 @@ from playwright.sync_api import Page, expect
 from bothends.model.solve import solve
 from bothends.model.travel import CERTAIN
 
+pytestmark = pytest.mark.same_page
+
 HOLES = re.compile(r"\b(?:null|undefined|NaN)\b|\[object")
 """What a figure that is not there leaves on a screen that took it for one."""
 SCREENS = ("plan", "assumed", "list", "whatif", "close", "sheet", "ground")

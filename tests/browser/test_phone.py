@@ -7,6 +7,8 @@ import pytest
 from browser.hand import DOUBTED, PLAIN, Hand
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
 
 def _sent(hand: Hand, work: Any) -> dict[str, Any]:
     """What the phone's model was asked for the plan that came of ``work``."""
@@ -15,6 +17,7 @@ def _sent(hand: Hand, work: Any) -> dict[str, Any]:
     return dict(hand.page.evaluate("() => probes.solved.at(-1)"))
 
 
+@pytest.mark.fresh_page
 def test_a_job_by_touch_goes_from_nothing_to_a_plan(phone: Hand) -> None:
     phone.open()
     request = _sent(phone, phone.whole_job)
@@ -113,6 +116,7 @@ def test_a_reload_keeps_what_was_typed(phone: Hand, where: str) -> None:
         expect(phone.page.get_by_role("link", name="Gauge: body, then arm")).to_be_visible()
 
 
+@pytest.mark.fresh_page
 def test_a_full_phone_says_so_and_keeps_the_figure_on_the_screen(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "ask/car.limits.bump_mm")
@@ -239,6 +243,7 @@ def test_the_nudges_go_through_nought_to_the_other_way(phone: Hand) -> None:
     expect(phone.page.locator(".way").last).to_have_text("arm up")
 
 
+@pytest.mark.fresh_page
 def test_a_demo_job_opens_at_its_plan(phone: Hand) -> None:
     phone.open()
     phone.hit(phone.page.get_by_role("button", name="Gannet roadster"))
@@ -246,12 +251,14 @@ def test_a_demo_job_opens_at_its_plan(phone: Hand) -> None:
     expect(phone.page.locator(".chance")).to_contain_text("in 100")
 
 
+@pytest.mark.fresh_page
 def test_the_first_screen_says_where_each_job_stands(phone: Hand) -> None:
     phone.job()
     phone.page.reload()
     expect(phone.page.get_by_role("link", name="Gannet, Maren")).to_contain_text("Plan ready")
 
 
+@pytest.mark.fresh_page
 def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) -> None:
     job = phone.job()
     silent = []
@@ -264,6 +271,7 @@ def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) 
     silent[0].continue_()
 
 
+@pytest.mark.fresh_page
 def test_what_is_assumed_is_said_in_inches_where_the_shop_likes_them(phone: Hand) -> None:
     job = phone.job()
     phone.page.evaluate("() => localStorage.setItem('bothends/lengths', 'in')")

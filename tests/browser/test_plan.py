@@ -15,6 +15,8 @@ from playwright.sync_api import Page, expect
 from bothends.model.solve import solve
 from bothends.model.travel import CERTAIN
 
+pytestmark = pytest.mark.same_page
+
 SMALL = {**PHONE, "viewport": {"width": 360, "height": 640}}
 LAST = "async job => (await (await import('/book/log.js')).entries(job)).at(-1)"
 APPEND = "async ([job, items]) => (await import('/book/log.js')).append(job, items)"

@@ -7,6 +7,8 @@ from browser.grounds import after, heights, job
 from browser.hand import Hand
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
 CLOSED = [*after(251, 249, checks=True), ["close", {}]]
 
 

@@ -9,6 +9,8 @@ from playwright.sync_api import Page, expect
 from bothends.model.solve import solve
 from bothends.model.travel import CERTAIN
 
+pytestmark = pytest.mark.same_page
+
 
 def shown(page: Page) -> dict[str, Any]:
     """What the plan on the screen says."""

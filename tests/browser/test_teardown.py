@@ -30,6 +30,8 @@ from playwright.sync_api import Browser, expect
 from bothends.model import safety
 from bothends.model.solve import solve
 
+pytestmark = pytest.mark.same_page
+
 # Unless said otherwise the order of the steps is common practice, no source; cautions are the model's own.
 
 STUBS = """
@@ -433,6 +435,7 @@ def test_a_step_reads_from_a_metre(phone: Hand) -> None:
             expect(phone.page.locator(f'[data-deck="{name}"]')).to_be_in_viewport(ratio=1)
 
 
+@pytest.mark.fresh_page
 def test_the_screen_is_kept_awake_and_asked_for_again_when_it_is_seen(make_hand: Callable[..., Hand]) -> None:
     phone = make_hand(**PHONE)
     phone.page.add_init_script(STUBS)
@@ -448,6 +451,7 @@ def test_the_screen_is_kept_awake_and_asked_for_again_when_it_is_seen(make_hand:
     assert phone.page.evaluate("() => asked")[-1] == "released"
 
 
+@pytest.mark.fresh_page
 def test_nothing_is_read_aloud_until_it_is_asked_for(make_hand: Callable[..., Hand]) -> None:
     phone = make_hand(**PHONE)
     phone.page.add_init_script(STUBS)
