@@ -26,6 +26,15 @@ for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))
 
 HERE = Path(__file__).resolve().parent
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """How long tests go on that could go on for ever."""
+    parser.addoption(
+        "--power-cuts", type=int, default=25, help="power cuts of each kind (tests/service/test_power_cut.py)"
+    )
+
+
 NEVER_QUICK = ("browser", "shop")
 SECONDS = {"browser": 2.0, "shop": 0.7, "service": 0.3}
 """Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it."""

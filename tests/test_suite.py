@@ -26,10 +26,13 @@ def test_without_a_program_what_needs_it_is_left_out_and_the_run_says_how_to_get
     assert run.returncode == 0, run.stdout
     assert "1 passed, 1 skipped" in run.stdout
     assert (
-        "1 left out, for WebKitWebDriver, Xvfb, certtool, certutil, openssl missing on this machine."
+        "1 left out, for WebKitWebDriver, Xvfb, certtool, certutil, openssl, strace missing on this machine."
         in run.stdout
     )
-    assert "To run them: apt install webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl\n" in run.stdout
+    assert (
+        "To run them: apt install webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl strace\n"
+        in run.stdout
+    )
 
 
 @pytest.mark.slow
@@ -47,13 +50,22 @@ def test_all_that_is_missing_is_told_in_one_line_with_its_packages(monkeypatch):
         with pytest.raises(pytest.skip.Exception) as skipped:
             tools.need(program)
         reasons.append(str(skipped.value))
-    without = "/usr/bin/chromium, WebKitWebDriver, Xvfb, certtool, certutil, openssl"
-    packages = "chromium fonts-dejavu-core webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl"
+    without = "/usr/bin/chromium, WebKitWebDriver, Xvfb, certtool, certutil, openssl, strace"
+    packages = "chromium fonts-dejavu-core webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl strace"
     count = len(tools.PACKAGES) + 1
     assert tools.summary(reasons) == (
         f"{count} left out, for {without} missing on this machine. To run them: apt install {packages}"
     )
     assert tools.summary(["permission bits"]) == ""
+
+
+def test_a_program_that_is_here_but_may_not_be_used_is_told_too_and_never_fails_the_run(monkeypatch):
+    monkeypatch.setenv("CI", "true")
+    with pytest.raises(pytest.skip.Exception) as skipped:
+        tools.forbidden("strace", "it may not watch other programs")
+    assert tools.summary([str(skipped.value)]) == (
+        "1 left out, for strace cannot be used on this machine: it may not watch other programs"
+    )
 
 
 def test_javascript_tools_that_are_missing_are_told_with_what_brings_them(monkeypatch, tmp_path):

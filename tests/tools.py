@@ -6,10 +6,11 @@ prints the packages that are missing, for ``.ci/run``; it needs nothing but Pyth
 """
 
 import os
+import re
 import shutil
 from pathlib import Path
 
-__all__ = ["CHROMIUM", "WHOLE", "missing", "need", "need_script", "remedy", "summary"]
+__all__ = ["CHROMIUM", "WHOLE", "forbidden", "missing", "need", "need_script", "remedy", "summary"]
 
 WHOLE = "/usr/bin/chromium"
 """Debian's chromium whole: for what hangs on the browser around the page (certificates, installed apps)."""
@@ -23,12 +24,16 @@ PACKAGES = {
     "certtool": ("gnutls-bin",),
     "certutil": ("libnss3-tools",),
     "openssl": ("openssl",),
+    "strace": ("strace",),
 }
 
 
 SCRIPTS = Path(__file__).resolve().parents[1] / ".ci" / "js" / "node_modules"
 """The JavaScript tools, which npm brings."""
 BRING = "uv run npm --prefix .ci/js install"
+
+
+CANNOT = re.compile(r"\S+ cannot be used on this machine: [^'\n]*[^'\n)]")
 
 
 def missing() -> tuple[str, ...]:
@@ -53,6 +58,8 @@ def summary(reasons: list[str]) -> str:
         )
     if count := sum(f"is missing: {BRING}" in why for why in reasons):
         parts.append(f"{count} left out, for the JavaScript tools are missing. To run them: {BRING}")
+    cannot = [found[0] for why in reasons if (found := CANNOT.search(why))]
+    parts += [f"{cannot.count(why)} left out, for {why}" for why in dict.fromkeys(cannot)]
     return "; ".join(parts)
 
 
@@ -68,6 +75,13 @@ def need_script(name: str) -> Path:
     if not (SCRIPTS / name / "package.json").is_file():
         _without(f"{name} is missing: {BRING}")
     return SCRIPTS / name
+
+
+def forbidden(program: str, why: str) -> None:
+    """Skip, since a program that is here may not be used: nothing that could be installed changes that."""
+    import pytest
+
+    pytest.skip(f"{program} cannot be used on this machine: {why}")
 
 
 def _without(why: str) -> None:

@@ -37,7 +37,8 @@ import { jobsScreen } from "./screens/jobs.js";
 const SCREENS = Object.create(null);
 /** Screens without a job; the jobs where nothing fits. @type {Screens} */
 const PLACES = Object.create(null);
-/** The way to the first plan: fetched as soon as the list of jobs stands, so that no reading waits for it.
+/** The way to the first plan, its beginning first: fetched as soon as the list of jobs stands, so that no reading
+ * waits for it.
  * @type {Later[]} */
 const WAY = [
   [PLACES, "new", async () => (await import("./screens/target.js")).target],
@@ -47,8 +48,8 @@ const WAY = [
   [SCREENS, "list", async () => (await import("./screens/list.js")).list],
   [SCREENS, "plan", async () => (await import("./screens/plan.js")).plan],
 ];
-/** What the list of jobs, the frame and every other screen ask for by themselves: fetched before the way to the plan,
-   so that it is here by then. */
+/** What the list of jobs, the frame and every other screen ask for by themselves: fetched with the way to the plan, so
+   that it is here by then. */
 const PARTS = [
   () => import("./screens/jobs-foot.js"),
   () => import("./context/rest.js"),
@@ -316,12 +317,14 @@ async function startShop() {
   }
 }
 
-/** Once the page stands, fetch the way to the plan, interpreter and model, then the other screens, and have all of it
-    kept, so that nothing needs a network later. One after the other: what stands on the page waits for the model, and a
-    hundred files at once would hold it up. */
+/** Once the page stands, fetch the screen that its main key leads to, the rest of the way to the plan, interpreter and
+    model, then the other screens, and have all of it kept, so that nothing needs a network later. One after the other:
+    a hundred files at once would hold up the one that somebody waits for. */
 async function fetchAll() {
-  await Promise.allSettled(PARTS.map((part) => part()));
-  await Promise.allSettled([...WAY.map(fetchScreen), warm()]);
+  const [first, ...rest] = WAY;
+  await fetchScreen(first).catch(() => {});
+  await Promise.allSettled([...rest.map(fetchScreen), ...PARTS.map((part) => part())]);
+  await warm().catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
   keepApp();
   if (await access().catch(() => null)) keepShopPages();

@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d4d311c33cc5a5b4",
+ "hash": "084533f7244bc8a6",
  "files": {
-  "/app.js": "a73f1caf409c5dd92b86727f0da9a9f7",
+  "/app.js": "1fbf7a0d5115bac8dca3ebd27ad8d736",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
   "/book/device.js": "892cebb3b038d6887f460a6c2287acf7",
   "/book/drafts.js": "0a3c8c113d1b6b37ed7a9a8c05b186ea",
@@ -51,7 +51,7 @@ self.ASSETS = {
   "/parts/draw/rear.js": "2eab19bc2cf81c6b1f6113d4be102c9f",
   "/parts/draw/signs.js": "818e7d9030fac7aa312b9217f0d9605d",
   "/parts/draw/stages.js": "ab019ff0e83a9c717a1c42b2c19589d6",
-  "/parts/field.js": "9ba24f7424383240e7d3a23b220fbbae",
+  "/parts/field.js": "fbfd788b4d01025de719005365c04554",
   "/parts/figure.js": "9d448e025d0e31210467b77d6b53b8db",
   "/parts/gauge-zero.js": "fdd8cd039844133a144ab0e1093c9926",
   "/parts/hand.js": "ac8ac1f18098a9672a0610d27fef2923",
@@ -109,7 +109,7 @@ self.ASSETS = {
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
   "/style/jobs.css": "527295f5d20c0fa7885b03cfd1e93b38",
   "/style/keys.css": "191087ca6098d407a44a54e47d341d5b",
-  "/style/pad.css": "6fb8c6009480dfe7995e6b27f950ee09",
+  "/style/pad.css": "d6fce520e20e82673b465947d46ca6d0",
   "/style/page.css": "20ddd4f8281ef7298670c8f1ad8707bf",
   "/style/parts.css": "ad50038d25eb5dbc66267b395548b62c",
   "/style/plan.css": "6d39a20b341b0bb847819b0a824cf52b",

@@ -2,6 +2,7 @@
 
 import itertools
 import json
+import shutil
 import sqlite3
 import tempfile
 import threading
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from book.pages import JOB, Page, an_id, entry_lists
 from bothends.book import devices, folded, jobs, log, schema
 from bothends.book.sheet.fold import fold
-from bothends.book.store import BookFullError, BookInUseError, Store, visit
+from bothends.book.store import BOOK, BookFullError, BookInUseError, Store, visit
 
 
 def push(store, entries):
@@ -205,3 +206,25 @@ def test_another_program_of_another_version_keeps_out(store, tmp_path, monkeypat
     monkeypatch.setattr(schema, "current", lambda db: False)
     with pytest.raises(BookInUseError, match="start the app"):
         visit(tmp_path, devices.new_code)
+
+
+def test_half_a_change_that_a_power_cut_left_never_keeps_the_book_shut(tmp_path):
+    whole, cut = tmp_path / "whole", tmp_path / "cut"
+    page = Page()
+    entry = page.reading(214.0)
+    with Store(whole) as store:
+        push(store, [entry])
+    db = sqlite3.connect(whole / BOOK, isolation_level=None)
+    # As a restored file is until it is opened: with a journal instead of a log. A small cache sends pages early.
+    db.execute("PRAGMA journal_mode = DELETE")
+    db.execute("PRAGMA cache_size = 5")
+    db.execute("BEGIN IMMEDIATE")
+    db.execute("CREATE TABLE half (words TEXT)")
+    db.executemany("INSERT INTO half VALUES (?)", [("x" * 4000,)] * 50)
+    shutil.copytree(whole, cut)
+    db.close()
+    assert (cut / f"{BOOK}-journal").stat().st_size > 0
+    with Store(cut) as store:
+        assert everything(store) == [entry]
+        tables = store.read(lambda db: [row[0] for row in db.execute("SELECT name FROM sqlite_master")])
+        assert "half" not in tables

@@ -1,6 +1,7 @@
 """A mechanic's hand on the page: taps, keys, figures. Knows the page's words, nothing of its inside."""
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -189,6 +190,15 @@ class Hand:
         self.hit(self.key("next"))
         asked.wait_for(state="detached")
         self.stands()
+
+    def in_inches(self) -> None:
+        """Have this page measure in inches and pounds."""
+        self.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
+
+    def metric(self) -> list[str]:
+        """Lines of the page, what is folded included, that have a metric unit."""
+        self.page.evaluate("() => document.querySelectorAll('details').forEach((one) => (one.open = true))")
+        return re.findall(r"[^\n]*\b(?:mm|N/mm|N·m|kg)\b[^\n]*", self.page.locator("main").inner_text())
 
     def new_job(self, aim: str = "To a height", figure: str = "250") -> None:
         """From the first screen to the first question of a new job."""

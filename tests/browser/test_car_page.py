@@ -175,12 +175,10 @@ def test_a_cars_page_has_no_metric_unit_where_the_shop_measures_in_inches(
 ) -> None:
     hand = paired(**PC)
     hand.open()
-    hand.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
+    hand.in_inches()
     page = opened(hand)
     expect(page.locator(".constants tr", has_text="Bar").first).to_contain_text("lbf·ft per degree")
-    page.evaluate("() => document.querySelectorAll('details').forEach((one) => (one.open = true))")
-    words = page.locator("main").inner_text()
-    assert re.findall(r"[^\n]*\b(?:mm|N/mm|N·m)\b[^\n]*", words) == []
+    assert hand.metric() == []
 
 
 def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:

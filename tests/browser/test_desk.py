@@ -101,7 +101,7 @@ def question(hand: Hand, writer: Writer) -> Locator:
     """Open the desk for a job and wait until everything there has been worked out."""
     hand.place(f"desk?job={writer.job}")
     card = hand.page.locator(".question").first
-    card.wait_for()
+    expect(card).to_be_visible()
     worked_out(hand)
     return card
 

@@ -427,3 +427,21 @@ def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(
     expect(pc.page.locator("#job-link")).to_have_value(re.compile("^" + re.escape(start)))
     if not told:
         expect(pc.page.get_by_text("This link has this PC’s own address")).to_be_visible()
+
+
+@pytest.mark.parametrize(("unit", "figure", "two"), [("mm", "1234.5", "250"), ("in", "12 15/16", "9.84")])
+def test_a_figure_is_never_cut_off_while_it_is_typed(
+    make_hand: Callable[..., Hand], unit: str, figure: str, two: str
+) -> None:
+    hand = make_hand(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
+    hand.open()
+    hand.page.evaluate("async (unit) => (await import('/book/lengths.js')).setLengths(unit)", unit)
+    hand.hit(hand.page.get_by_role("link", name="New job"))
+    hand.choose("To a height")
+    hand.next()
+    hand.digits(two)
+    assert hand.page.evaluate("() => probes.cut()") == []
+    hand.go(hand.job(), "read/body-height/left")
+    hand.page.locator(".figure").press_sequentially(figure)
+    expect(hand.page.locator(".figure")).to_have_value(figure)
+    assert hand.page.evaluate("() => probes.cut()") == []

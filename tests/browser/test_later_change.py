@@ -47,6 +47,8 @@ def phones(make_hand: Callable[..., Hand], shop: Book) -> tuple[Hand, Hand]:
     hands = make_hand(**PHONE), make_hand(**PHONE)
     hands[0].page.add_init_script(AHEAD)
     for hand in hands:
+        # Two phones and a shop on a busy machine: what is waited for may take its time to come.
+        hand.page.set_default_timeout(40_000)
         shop.pair(hand)
     there = [hand.page.evaluate("() => Date.now()") for hand in hands]
     assert there[0] - there[1] > 9 * 60 * 1000
@@ -73,8 +75,7 @@ def sheet(hand: Hand, job: str) -> dict[str, Any]:
 def change_target(hand: Hand, job: str, height: str) -> None:
     """Change the target to a height, as a person does."""
     hand.go(job, "target/amount?as=height")
-    shown = hand.page.locator(".typed")
-    shown.wait_for()
+    expect(hand.page.locator(".typed")).to_be_visible()
     for _ in range(6):
         hand.hit(hand.key("delete"))
     hand.digits(height)
@@ -127,7 +128,7 @@ def test_two_targets_entered_apart_are_shown_on_both_phones_and_one_tap_ends_it(
     )
     hand.hit(hand.page.get_by_role("button", name="Use: left 270 mm, right 270 mm"))
     expect(hand.page.locator(".conflicts")).to_have_count(0)
-    hand.page.get_by_role("link", name="Start teardown 1").wait_for()
+    expect(hand.page.get_by_role("link", name="Start teardown 1")).to_be_visible()
     sync(right, ahead)
     for each in phones:
         assert heights(each, job) == (270, 270)
@@ -148,7 +149,7 @@ def test_no_teardown_begins_on_a_disputed_tooth_count_from_any_address(phones, a
     # A plan was kept before the other count came: Start was tapped, and nothing done yet.
     right.go(job, "plan")
     right.hit(right.page.get_by_role("link", name="Start teardown 1"))
-    right.page.get_by_role("button", name="Done").wait_for()
+    expect(right.page.get_by_role("button", name="Done")).to_be_visible()
     teeth_apart(phones, job)
     for words in ("propped/1", "teardown/1"):
         right.go(job, words)
@@ -165,7 +166,7 @@ def test_no_teardown_begins_on_a_disputed_tooth_count_from_any_address(phones, a
     expect(right.page.locator(".conflicts")).to_be_focused()
     right.go(job, "propped/1")
     right.hit(right.page.get_by_role("button", name="Use: 41"))
-    right.page.get_by_role("button", name="Done").wait_for()
+    expect(right.page.get_by_role("button", name="Done")).to_be_visible()
     assert sheet(right, job)["car"]["bar"]["inner_teeth"] == 41
 
 
@@ -196,6 +197,7 @@ def test_the_desk_shows_both_values_with_what_each_leads_to_and_a_choice_can_be_
         write(hand, job, ("target", {"left_mm": left, "right_mm": left}))
     sync(*phones)
     pc = make_hand(**PC)
+    pc.page.set_default_timeout(40_000)
     shop.pair(pc)
     sync(pc)
     pc.place(f"desk?job={job}")

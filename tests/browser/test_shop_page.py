@@ -116,12 +116,10 @@ def test_the_shops_page_has_no_metric_unit_where_the_shop_measures_in_inches(
 ) -> None:
     hand = paired(**PC)
     hand.open()
-    hand.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
+    hand.in_inches()
     page = opened(hand)
-    page.evaluate("() => document.querySelectorAll('details').forEach((one) => (one.open = true))")
-    words = page.locator("main").inner_text()
-    assert re.findall(r"[^\n]*\b(?:mm|N/mm|N·m)\b[^\n]*", words) == []
-    assert "Off by, in" in words
+    assert hand.metric() == []
+    expect(page.locator("main")).to_contain_text("Off by, in")
 
 
 def test_a_shop_without_outcomes_says_so_and_one_that_is_not_paired_names_the_way(

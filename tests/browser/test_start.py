@@ -122,6 +122,7 @@ def test_the_next_screens_come_while_nobody_waits_and_open_without_a_server(
     phone.hit(page.get_by_role("link", name="New job"))
     phone.stands()
     expect(page.get_by_role("radio").first).to_be_attached()
-    # What the shop is still asked has no network.
+    # What the shop is still asked has no network; after this nothing is asked any more.
+    page.close()
     assert all("ERR_INTERNET_DISCONNECTED" in said for said in complaints)
     complaints.clear()

@@ -34,7 +34,8 @@ def large(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 def opened(hand: Hand, words: str = "table") -> Page:
     """Go to the table and wait for its rows."""
     hand.place(words)
-    hand.page.locator(".jobs-table[aria-rowcount]").wait_for()
+    # Without a shop the rows are folded here first, which a busy machine may take its time for.
+    expect(hand.page.locator(".jobs-table[aria-rowcount]")).to_be_visible()
     return hand.page
 
 

@@ -8,16 +8,13 @@ import socket
 import ssl
 import subprocess
 import sys
-import threading
 from pathlib import Path
 
 import httpx
 import pytest
-import uvicorn
 from service.alone import alone
+from service.in_thread import serving_in_thread
 
-from bothends.service import serving
-from bothends.service.app import create_app
 from bothends.service.http import door
 from bothends.service.http.door import Bounds, Door
 from bothends.service.http.head_timeout import HeadTimeout
@@ -35,27 +32,12 @@ def house(bounds: Bounds, context: ssl.SSLContext | None = None):
     """An app behind a door; the door and its address."""
     gate = Door(bounds)
     place = gate.guards(listener.bind(0))
-    options = {**serving.QUIET, "http": HeadTimeout.behind(gate), "log_level": "critical"}
+    options = {"http": HeadTimeout.behind(gate)}
     if context:
         options["ssl_context_factory"] = lambda *_: context
-    server = uvicorn.Server(uvicorn.Config(create_app(), **options))
-    ready = threading.Event()
-    start = server.startup
-
-    async def startup(sockets=None):
-        await start(sockets)
-        ready.set()
-
-    server.startup = startup
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [place]})
-    thread.start()
-    assert ready.wait(20)
-    try:
-        yield gate, place.getsockname()
-    finally:
-        server.should_exit = True
-        thread.join()
-        place.close()
+    address = place.getsockname()
+    with serving_in_thread(place, **options):
+        yield gate, address
 
 
 def ended(wire: socket.socket) -> bool:

@@ -2,14 +2,11 @@
 
 import contextlib
 import socket
-import threading
 
 import httpx
 import pytest
-import uvicorn
+from service.in_thread import serving_in_thread
 
-from bothends.service import serving
-from bothends.service.app import create_app
 from bothends.service.http.head_timeout import HeadTimeout
 from bothends.service.lan import listener
 
@@ -24,23 +21,9 @@ class Hasty(HeadTimeout):
 def house():
     """An app served by the hasty protocol; its address, host and port."""
     place = listener.bind(0)
-    config = uvicorn.Config(create_app(), **{**serving.QUIET, "http": Hasty, "log_level": "critical"})
-    server = uvicorn.Server(config)
-    ready = threading.Event()
-    start = server.startup
-
-    async def startup(sockets=None):
-        await start(sockets)
-        ready.set()
-
-    server.startup = startup
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [place]})
-    thread.start()
-    assert ready.wait(20)
-    yield place.getsockname()
-    server.should_exit = True
-    thread.join()
-    place.close()
+    address = place.getsockname()
+    with serving_in_thread(place, http=Hasty):
+        yield address
 
 
 @pytest.mark.parametrize("sent", [b"", b"G", b"GET /api/health HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Slow: "])

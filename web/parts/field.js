@@ -7,6 +7,8 @@ import { textOf } from "../work/typed.js";
 
 /** @typedef {import("./figure.js").State} State */
 
+/** Least width of a figure, in letters: what is typed must not push its unit about. */
+const LETTERS = 4;
 let count = 0;
 
 /** The input of a figure. */
@@ -19,7 +21,7 @@ const inputOf = (/** @type {string} */ id) =>
     autocorrect: "off",
     spellcheck: "false",
     enterkeyhint: "next",
-    size: 4,
+    size: LETTERS,
     placeholder: "–",
     "aria-describedby": `${id}-way ${id}-error`,
     maxlength: 10,
@@ -54,6 +56,9 @@ export function field({ label, shown = false, onchange, onnext, onactive, ...wha
 
   const draw = () => {
     if (input.value !== figure.text) input.value = figure.text;
+    // Where the style cannot fit the field to its text; digits in bold are wider than the letter that this counts in.
+    input.size = Math.max(LETTERS, figure.text.length + 1);
+    input.toggleAttribute("data-long", figure.text.length > LETTERS);
     way.textContent = figure.beside();
     node.classList.toggle("prefilled", figure.prefilled);
     node.classList.toggle("way-chosen", Boolean(ways && figure.sign));

@@ -6,6 +6,7 @@ meaning.
 """
 
 import functools
+import re
 from collections.abc import Callable
 from datetime import datetime
 from typing import Annotated, Any
@@ -38,18 +39,16 @@ class Envelope(msgspec.Struct, kw_only=True):
     id: Annotated[
         str,
         Meta(
-            pattern=ids.PATTERN,
+            pattern=ids.BOUNDED,
             description="UUIDv7, lower case, made where it was written; later than all that its writer had"
             " seen, and stamped no later than the year 2200.",
-            extra_json_schema={"pattern": ids.BOUNDED},
         ),
     ]
     job: Annotated[
         str,
         Meta(
-            pattern=ids.PATTERN,
+            pattern=ids.BOUNDED,
             description="Id of the job, a UUIDv7 stamped no later than the year 2200.",
-            extra_json_schema={"pattern": ids.BOUNDED},
         ),
     ]
     device: Annotated[
@@ -215,16 +214,36 @@ def read(raw: bytes, *, decode: Callable[[bytes, Any], Any] = _decode) -> dict[s
     """
     if len(raw) > BYTES:
         raise EntryError("too-large", "$", f"an entry may have {BYTES} bytes, got {len(raw)}")
-    known = decode(raw, _Any)
-    for name in ("id", "job"):
-        if too_late(getattr(known, name)):
-            raise EntryError("out-of-range", f"$.{name}", ids.too_late_words(name))
+    try:
+        known = decode(raw, _Any)
+    except Exception:
+        # A pattern says of an id beyond the bound only that it does not match.
+        _refuse_late(raw)
+        raise
     if known.kind in KINDS and known.schema <= SCHEMA:
         decode(raw, Entry)
     entry: dict[str, Any] = decode(raw, dict[str, Any])
     if raw.count(b"[") + raw.count(b"{") > DEPTH and _too_deep(entry):
         raise EntryError("too-deep", "$.body", f"an entry may be nested {DEPTH} deep, this one is deeper")
     return entry
+
+
+def _refuse_late(raw: bytes) -> None:
+    """Refuse an entry whose id, or its job's, is an id but for its stamp.
+
+    Raises
+    ------
+    EntryError
+        "out-of-range".
+    """
+    try:
+        said = msgspec.json.decode(raw)
+    except (msgspec.DecodeError, UnicodeDecodeError):
+        return
+    for name in ("id", "job"):
+        value = said.get(name) if isinstance(said, dict) else None
+        if isinstance(value, str) and re.match(ids.PATTERN, value) and too_late(value):
+            raise EntryError("out-of-range", f"$.{name}", ids.too_late_words(name)) from None
 
 
 def _too_deep(value: Any) -> bool:

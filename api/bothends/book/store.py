@@ -106,9 +106,21 @@ def tune(path: Path, *, new: bool = True) -> Database:
 
 
 def _claim(path: Path) -> None:
-    """Look at a file before anything is written to it, the settings of its header included."""
-    if path.exists():
+    """Look at a file before anything is written to it, the settings of its header included.
+
+    Where a power cut has left half a change, it is taken back first, as any program that reads the file would; that
+    alone needs leave to write.
+    """
+    if not path.exists():
+        return
+    try:
         with contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as db:
+            schema.claim(db, str(path))
+    except sqlite3.OperationalError as error:
+        # https://sqlite.org/rescode.html#readonly: a journal to be rolled back, and this may not.
+        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_READONLY:
+            raise
+        with contextlib.closing(_connect(path)) as db:
             schema.claim(db, str(path))
 
 
