@@ -30,6 +30,7 @@ HERE = Path(__file__).resolve().parent
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """How long tests go on that could go on for ever."""
+    parser.addoption("--long", action="store_true", help="more kills, more attacks on the schema at random")
     parser.addoption(
         "--power-cuts", type=int, default=25, help="power cuts of each kind (tests/service/test_power_cut.py)"
     )
@@ -40,13 +41,6 @@ SECONDS = {"browser": 2.0, "shop": 0.7, "service": 0.3}
 """Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it."""
 SLOW_SECONDS = 8.0
 """What a test marked slow takes, if the mark does not say it: ``slow(seconds=40)``."""
-
-
-def pytest_addoption(parser: pytest.Parser) -> None:
-    """Let kills, the attack on the schema and drawn cars go on for longer."""
-    parser.addoption(
-        "--long", action="store_true", help="more kills, more attacks, more cars drawn at random"
-    )
 
 
 @pytest.fixture(scope="session")
