@@ -51,7 +51,7 @@ globalThis.probes = (() => {
       const out = all("body *")
         .filter((e) => !e.closest(".unseen, .skip, svg") && shown(e))
         .filter((e) => e.getBoundingClientRect().right > innerWidth + 1 || e.getBoundingClientRect().left < -1);
-      const tight = all(".key, .option, .field, .figure, h1, h2, dd, li, p")
+      const tight = all(".key, .option, .field, input.figure, h1, h2, dd, li, p")
         .filter((e) => shown(e) && !e.closest(".unseen, .name"))
         .filter((e) => e.scrollWidth > e.clientWidth + 1);
       return [...out, ...tight].map((e) => `${e.tagName}.${e.className} ${named(e)}`);

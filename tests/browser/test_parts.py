@@ -25,6 +25,8 @@ LEAST_PICTURE = 110
 def gallery(page: Page, address: str) -> None:
     """Let the page of the gallery be found beside the app's own files."""
     html = (WEB / "index.html").read_text(encoding="utf-8").replace("/app.js", "/gallery/parts.js")
+    # The app has the sheets that its first screen does without later; here all are there from the start.
+    html = html.replace('rel="later"', 'rel="stylesheet"')
     page.route("**/gallery.html", lambda route: route.fulfill(body=html, content_type="text/html"))
     page.route(
         "**/gallery/parts.js",

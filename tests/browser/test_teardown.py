@@ -239,8 +239,9 @@ def test_a_plan_in_degrees_is_counted_measured_and_looked_at_before_a_tooth_is_t
     assert [plan["teardown"] for plan in plans] == [1, 1]
     assert "inner" not in plans[0]["left"]
     assert isinstance(plans[1]["left"]["inner"], int)
-    phone.hit(deck(phone, "Done"))
-    phone.hit(deck(phone, "Done"))
+    for end in ("Inner end", "Outer end"):
+        expect(phone.page.get_by_role("heading", level=1)).to_contain_text(end)
+        phone.hit(deck(phone, "Done"))
     expect_step(phone, "read", "left")
     moves = [body for kind, body in entries(phone, job) if kind == "move"]
     assert moves[0]["left"] == {end: plans[1]["left"][end] for end in ("inner", "outer")}
