@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "084533f7244bc8a6",
+ "hash": "2a4e79824f8b671f",
  "files": {
   "/app.js": "1fbf7a0d5115bac8dca3ebd27ad8d736",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -70,7 +70,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "df1503a75600d2194e0ce4456cd0977e",
-  "/py/source.json": "40de717419fd4e70f1785d663eb5c81a",
+  "/py/source.json": "bc07ec3c68d8ccaca16bf2af8a9b9a18",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "63216e2a04d41c39d7d218b9deb7edc9",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",

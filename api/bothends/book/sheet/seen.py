@@ -71,7 +71,8 @@ def heads(entries: list, said: dict) -> dict:
     found: dict = {}
     for i in range(len(entries) - 1, -1, -1):
         entry = entries[i]
-        known = above[i] | above_all
+        known = above[i]
+        known |= above_all
         own = 0
         for field in said.get(entry["id"], ()):
             if field not in bits:

@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from bothends.model.fields import KINDS
 from bothends.model.trial import BALLAST, BOARD
 from bothends.model.units import GRAVITY, MM
 
@@ -18,12 +19,9 @@ READ = {
     "hang-test": "hub-to-body",
     "scales": "wheel-load",
     "ballast-test": "body-height",
-    "body-height": "body-height",
-    "riding-angle": "riding-angle",
-    "hanging-angle": "hanging-angle",
     "settling": "body-height",
 }
-"""What is read first in a test of that name."""
+"""What is read first in a test of that name; a test that is named after a kind of reading reads that."""
 
 
 def example(advice: Advice, log: list[dict[str, Any]]) -> str:
@@ -38,10 +36,11 @@ def example(advice: Advice, log: list[dict[str, Any]]) -> str:
     >>> example(scales, [])
     '{"kind": "reading", "what": "wheel-load", "side": "left", "value": …}'
     """
-    if advice.what not in READ:
+    what = READ.get(advice.what, advice.what)
+    if all(kind.name != what for kind in KINDS):
         return f'"car": {{"arm_mm": {OPEN}}}'
     side = "left" if advice.side == "both" else advice.side
-    entry: dict[str, Any] = {"kind": "reading", "what": READ[advice.what], "side": side, "value": OPEN}
+    entry: dict[str, Any] = {"kind": "reading", "what": what, "side": side, "value": OPEN}
     moves = sum(one["kind"] == "move" for one in log)
     if moves:
         entry["teardown"] = moves
