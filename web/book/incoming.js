@@ -40,21 +40,25 @@ export class IncomingError extends Error {
 }
 
 /**
- * Entries by job, each id once; what is no entry is left out.
+ * Entries by job, each id once, and how many rows are no entries.
  * @param {unknown[]} rows
  */
 function byJob(rows) {
   /** @type {Map<string, Map<string, Entry>>} */
   const jobs = new Map();
+  let bad = 0;
   for (const row of rows) {
-    if (unfit(row)) continue;
+    if (unfit(row)) {
+      bad += 1;
+      continue;
+    }
     const entry = /** @type {Entry} */ (row);
     const job = jobs.get(entry.job) ?? new Map();
     jobs.set(entry.job, job);
     if (!job.has(entry.id)) job.set(entry.id, entry);
     if (job.size > PER_JOB) throw new IncomingError("full");
   }
-  return jobs;
+  return { jobs, bad };
 }
 
 /**
@@ -64,12 +68,13 @@ function byJob(rows) {
  * @returns {Promise<Preview>}
  */
 export async function preview(rows, { all = false } = {}) {
-  const told = { added: 0, known: 0, disputed: 0, unfit: rows.filter((row) => unfit(row)).length };
+  const { jobs, bad } = byJob(rows);
+  const told = { added: 0, known: 0, disputed: 0, unfit: bad };
   let fresh = 0;
   let more = 0;
   /** @type {{ job: string, here: Entry[], merged: Entry[] }[]} */
   const changed = [];
-  for (const [job, came] of byJob(rows)) {
+  for (const [job, came] of jobs) {
     const here = await entries(job);
     const mine = new Map(here.map((entry) => [entry.id, entry]));
     /** @type {Entry[]} */

@@ -6,8 +6,9 @@ import { counted } from "../work/plural.js";
 import { moment } from "../work/conflicts.js";
 import { h } from "./dom.js";
 import { fold } from "./plate.js";
-import { deviceName } from "./writers.js";
+import { deviceName, nameWriters } from "./writers.js";
 
+/** @import { Context } from "../types/context.d.ts" */
 /** @import { Sheet } from "../types/sheet.d.ts" */
 /** @import { Change } from "../work/incoming.js" */
 
@@ -96,11 +97,12 @@ function jobChanges({ was, is }) {
 }
 
 /**
- * The whole of it.
+ * The whole of it; names of the devices that wrote come as soon as they are told.
+ * @param {Pick<Context, "device" | "need" | "pc">} ctx
  * @param {Found} found
  */
-export function incoming({ told, fresh, more, looked }) {
-  return h(
+export function incoming(ctx, { told, fresh, more, looked }) {
+  const node = h(
     "div",
     { class: "incoming" },
     h("p", null, h("strong", { text: toldWords(told) })),
@@ -108,4 +110,7 @@ export function incoming({ told, fresh, more, looked }) {
     looked.map(jobChanges),
     more ? h("p", { class: "where", text: counted(more, ...SAID.more) }) : null,
   );
+  // Without a network the names may not come; the rest stands.
+  nameWriters(ctx, node).catch(() => {});
+  return node;
 }

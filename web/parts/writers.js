@@ -2,7 +2,7 @@
 
 import { h } from "./dom.js";
 
-/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Context } from "../types/context.d.ts" */
 
 /**
  * The place of a device's name; empty until it is told.
@@ -18,7 +18,7 @@ const SAID = {
 
 /**
  * name(device): as the shop calls it; without a shop this device is told from the others.
- * @param {JobContext} ctx
+ * @param {Pick<Context, "device" | "need" | "pc">} ctx
  * @returns {Promise<(device: string) => string>}
  */
 async function namesOf(ctx) {
@@ -32,7 +32,7 @@ async function namesOf(ctx) {
 
 /**
  * Fill in the names inside a node.
- * @param {JobContext} ctx
+ * @param {Pick<Context, "device" | "need" | "pc">} ctx
  * @param {HTMLElement} node
  */
 export async function nameWriters(ctx, node) {

@@ -122,7 +122,8 @@ function openDeck(/** @type {JobContext} */ ctx, /** @type {HTMLInputElement} */
   async function close() {
     if (busy) return;
     busy = true;
-    await ticking;
+    // A tick that failed has been told; it must not hold up the hand-over for ever.
+    await ticking.catch(() => {});
     const open = openOf({ sheet: ctx.sheet, stages: ctx.stages });
     const options = [
       { value: "not", label: SAID.notYet },

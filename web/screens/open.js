@@ -5,7 +5,6 @@
 import { h } from "../parts/dom.js";
 import { incoming } from "../parts/incoming.js";
 import { shell } from "../parts/shell.js";
-import { nameWriters } from "../parts/writers.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
@@ -105,9 +104,7 @@ async function heldOf(ctx, held, token) {
   const [{ was, is }] = found.looked.length ? found.looked : [{ was: null, is: (await ctx.log.fold([held]))[0] }];
   const here = Boolean(was) || told.known > 0 || told.disputed > 0;
   const words = here ? SAID.add : token ? SAID.copy : SAID.keep;
-  const list = incoming(found);
-  nameWriters(ctx, list).catch(() => {});
-  const card = cardOf(is, held, list);
+  const card = cardOf(is, held, incoming(ctx, found));
   return {
     node: [card, h("p", { class: "where", text: SAID.how }), wholeOf(ctx, is)],
     quiet: { words: SAID.discard, href: "#/" },

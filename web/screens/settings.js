@@ -9,7 +9,6 @@ import { shell } from "../parts/shell.js";
 import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
-import { nameWriters } from "../parts/writers.js";
 import { mergedWords } from "../work/merged.js";
 
 const SAID = { title: "Settings", back: "All jobs", take: "Import this file", leave: "Leave it" };
@@ -50,8 +49,7 @@ function files(ctx) {
   /** What the file would do; nothing of it is kept yet. */
   async function show(/** @type {string} */ text) {
     const rows = ctx.files.opened(text).rows.map((/** @type {{ entry: unknown }} */ { entry }) => entry ?? null);
-    const list = incoming(await ctx.files.preview(rows));
-    nameWriters(ctx, list).catch(() => {});
+    const list = incoming(ctx, await ctx.files.preview(rows));
     const drop = () => look.replaceChildren();
     look.replaceChildren(
       list,

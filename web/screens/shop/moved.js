@@ -78,7 +78,7 @@ export function moved(ctx) {
     const much = `${many(jobs, "job", "jobs")}, ${many(rows.length, "record", "records")}`;
     place.replaceChildren(
       h("p", null, h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${much}.` })),
-      incoming(found),
+      incoming(ctx, found),
       h("p", { text: "Data on this device stays." }),
       h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Cancel")),
     );
