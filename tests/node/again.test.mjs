@@ -29,7 +29,7 @@ function sheetOf(items) {
   return { about: cards.job, car: cards.car, known: cards.known };
 }
 
-test("the bars are one piece, said in the order they are asked, and a spread goes with what it is the spread of", () => {
+test("the bars are one piece, said in the order they are asked, and a spread goes with its size", () => {
   const pieces = piecesOf(LEFT);
   assert.deepEqual(keys(pieces), [BAR, "car.arm_mm", "car.tyre_n_per_mm", LEARNED]);
   assert.equal(pieces[0].text, "Torsion bars: 24 mm diameter, 40 teeth inner end, 44 teeth outer end");
