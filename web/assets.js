@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4bf498926d4fd0d0",
+ "hash": "6ae864f2baf244af",
  "files": {
   "/app.js": "1fbf7a0d5115bac8dca3ebd27ad8d736",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -96,7 +96,7 @@ self.ASSETS = {
   "/screens/target-more.js": "7cad5dfee463bff8d6991e29e0861f6e",
   "/screens/target.js": "91940e27ca0eb14dfd2d4ffb5c23b737",
   "/shop/client.js": "dee687c3e0a5b48995d44315ef7b0893",
-  "/shop/codes.js": "85c38c1d6262b246321f5c3d8ec43ad9",
+  "/shop/codes.js": "31984956b87ba2f45f9824e24ed3b1ac",
   "/shop/cursor.js": "d9bcdc342377d6ff235b3d85bfcabd7d",
   "/shop/demo.js": "0558ba07a992d396168a1052bff5173f",
   "/shop/pace.js": "eaa3b12894c0eeb27da74fea33fba451",

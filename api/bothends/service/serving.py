@@ -146,7 +146,8 @@ def serve(settings: Settings, ways: Ways) -> int:
     with contextlib.ExitStack() as held:
         secure = ways.garage is not None
         listeners = {}
-        door = Door()
+        door = Door(streams=settings.listeners)
+        settings = msgspec.structs.replace(settings, listeners=door.most_streams)
         for name, port, everywhere in (
             ("port", ways.port, secure),
             ("helper-port", ways.helper_port if secure else None, True),

@@ -23,6 +23,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     waiting : solves that may wait for their turn; one more is refused as busy
     body_seconds : time a request's body may take to arrive, [s]
     solve_seconds : time one solve may take, and may wait, [s]
+    listeners : devices that may wait for news at a time, each on a stream of its own
+    listeners_each : the same from one network
     """
 
     data: Path | None = None
@@ -36,3 +38,5 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     waiting: int = 32
     body_seconds: float = 60.0
     solve_seconds: float = 10.0
+    listeners: int = 80
+    listeners_each: int = 16

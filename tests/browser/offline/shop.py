@@ -16,6 +16,7 @@ import uvicorn
 from bothends.book import backup, devices
 from bothends.book.store import Store
 from bothends.service.app import create_app
+from bothends.service.http.head_timeout import HeadTimeout
 from bothends.service.lan.listener import bind
 from bothends.service.settings import Settings
 
@@ -46,6 +47,8 @@ class Shop:
         self._socket = bind(0)
         config = uvicorn.Config(
             create_app(Settings(data=self.data, web=self.web, hosts=self.hosts)),
+            # The product's own: a stream that is open ends with the server.
+            http=HeadTimeout,
             ws="none",
             lifespan="on",
             log_level="warning",
