@@ -101,6 +101,9 @@ const PATIENCE_MS = 4000;
 const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 let turns = 0;
 let drawn = "";
+/** Hears whether a job is shown, once sync is here.
+ * @type {(shown: boolean) => void} */
+let jobShown = () => {};
 /** @type {{ route: Here, ctx: JobContext, shown: Shown } | null} */
 let current = null;
 
@@ -235,6 +238,7 @@ function draw(route, found, again = false) {
   delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
+  jobShown(Boolean(route.job));
   if (restore) return restore();
   scrollTo(0, 0);
   const focus = shown.focus ?? shown.node.querySelector("h1");
@@ -307,8 +311,14 @@ listen(async (message, elsewhere) => {
 /** Keep in step with the shop, which the first screen stands without; let in the browser that the shop's PC opened. */
 async function startShop() {
   try {
-    const [{ startSync }, { letIn }] = await Promise.all([import("./shop/pace.js"), import("./shop/pairing.js")]);
+    const [{ startSync }, { letIn }, news] = await Promise.all([
+      import("./shop/pace.js"),
+      import("./shop/pairing.js"),
+      import("./shop/news.js"),
+    ]);
     startSync();
+    ({ jobShown } = news);
+    jobShown(Boolean(current?.route.job));
     // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
     letIn().catch(() => {});
   } catch {
