@@ -14,7 +14,7 @@ import { listen } from "./book/tabs.js";
 import { keepApp, keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { need } from "./context/groups.js";
-import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
+import { drawFrame, drawRail, onWidth, watchNotices, watchShop } from "./frame.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
@@ -317,6 +317,7 @@ async function startShop() {
       import("./shop/news.js"),
     ]);
     startSync();
+    watchShop().catch(() => {});
     ({ jobShown } = news);
     jobShown(Boolean(current?.route.job));
     // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
