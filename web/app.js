@@ -56,6 +56,8 @@ const PARTS = [
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
   () => import("./screens/list-rail.js"),
+  () => import("./parts/shop-mark.js"),
+  () => import("./work/shop-mark.js"),
 ];
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context
    that they need. They join the tables above.

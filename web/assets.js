@@ -1,8 +1,8 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d4624e70cb075590",
+ "hash": "333a9021de027e89",
  "files": {
-  "/app.js": "5519351ecd7928b0aaacb619f699c1a8",
+  "/app.js": "cbeb259671bc4111279d42fe729d4b02",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
   "/book/device.js": "892cebb3b038d6887f460a6c2287acf7",
   "/book/drafts.js": "0a3c8c113d1b6b37ed7a9a8c05b186ea",
@@ -24,9 +24,9 @@ self.ASSETS = {
   "/context.js": "2caf1ef07b39ad4e9d176482642d0d2b",
   "/context/groups.js": "b48c0d404d568ea53a72199d40756a7f",
   "/context/rest.js": "918f41522c74b3b0550fe9f831db1135",
-  "/frame.js": "793b28a378a39ad17f3f5fd210da04f1",
+  "/frame.js": "997f51614f6b510fe3c53b23339aa6d7",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e",
-  "/": "7f4ae9154927a859b8a1d936866469c8",
+  "/": "4df09fd919e5606f1b5aeb8fba3ba45b",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "01f7d89c0f0312ab710a21d861620ebb",
   "/model/facts.js": "e56cc6f1420324c9a819b4bafa617f41",
@@ -64,7 +64,7 @@ self.ASSETS = {
   "/parts/repeats.js": "88d213a81522fa0e0cd9b8ff433d2da4",
   "/parts/running-line.js": "e353fa8f41a1c41849a38d0b02170af6",
   "/parts/shell.js": "f059096c8c211c1f12e57d91151abf7d",
-  "/parts/shop-mark.js": "4d65da6ddf8fb7628355393384ef2d87",
+  "/parts/shop-mark.js": "84efea0e07964d9e9d6449df49a2107c",
   "/parts/shop-state.js": "58e661ae80fe07a6791b88a155f8cc4a",
   "/parts/slip-key.js": "a8eb8ee6ca6dbb87def97b3765406b68",
   "/parts/style.js": "ba187879a8964b8a9bbc8c604b231383",
@@ -148,6 +148,7 @@ self.ASSETS = {
   "/work/safety.js": "bd35980c997be3d69ac4f4bdaf9d80be",
   "/work/sentence.js": "0750f9445092aeb2cf29d1d619d7eb6f",
   "/work/sheet.js": "fbe510f46536bd533c4b860066b36d15",
+  "/work/shop-mark.js": "c92e91bc99ab361ca7cffdb6eb5d81db",
   "/work/slips.js": "b51cc2777d38b5cf95c72881a27f1a80",
   "/work/spots.js": "772836ce413ff28d6eb5ff94c428e7da",
   "/work/standing.js": "eeb47ebcfa058a2452f1a2fd3e45dedd",
@@ -214,7 +215,6 @@ self.ASSETS = {
   "/work/merged.js": "9e24ab2ad233556ce779cd961a6e0b22",
   "/work/next-job.js": "eb3483509f672277716ee2f3230cefcb",
   "/work/recheck.js": "7da532aac1fb5ca9c5837cf9ccca1ff5",
-  "/work/shop-mark.js": "c92e91bc99ab361ca7cffdb6eb5d81db",
   "/work/teardown-cautions.js": "84953683bdc45e9e121df8ada82170bd",
   "/work/teardown-verdict.js": "b36972b4522c9b23daae58699dacb189",
   "/work/teardown-work.js": "6bbc211dc0619309c1ca7b6dc90c58ac"

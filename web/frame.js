@@ -8,7 +8,6 @@ import { acceptUpdate, watchApp } from "./book/update.js";
 import { undoable } from "./context.js";
 import { carBar } from "./parts/car-bar.js";
 import { h } from "./parts/dom.js";
-import { markPlace, showMark } from "./parts/shop-mark.js";
 import { FIRST } from "./work/first-words.js";
 import { counted } from "./work/plural.js";
 
@@ -32,7 +31,7 @@ const PAGES = [
   ["Settings", "settings"],
 ];
 /** What the shop has to say while somebody works; it goes from bar to bar. */
-const MARK = markPlace();
+const MARK = h("a", { class: "shop-mark", hidden: true });
 const UNNAMED = "Car without a name";
 
 /** How many conflicts there are to resolve, as last heard of, and when the shop was asked last. */
@@ -200,10 +199,11 @@ export function watchNotices() {
 
 /** Follow what the bar of a work screen says of the shop, once sync is here. */
 export async function watchShop() {
-  const [{ watchSync }, { counts }, { shopMark }] = await Promise.all([
+  const [{ watchSync }, { counts }, { shopMark }, { showMark }] = await Promise.all([
     import("./shop/pace.js"),
     import("./book/outbox.js"),
     import("./work/shop-mark.js"),
+    import("./parts/shop-mark.js"),
   ]);
   /** @type {import("./shop/pace.js").Status | null} */
   let status = null;

@@ -20,9 +20,6 @@ const sign = (/** @type {Mark["sign"]} */ name) =>
     s("path", { d: DRAWN[name] }),
   );
 
-/** The place of the mark; nothing is seen of it until there is something to say. */
-export const markPlace = () => h("a", { class: "shop-mark", hidden: true });
-
 /** What each place says, so that nothing is said or drawn twice. @type {WeakMap<HTMLElement, string>} */
 const saying = new WeakMap();
 
