@@ -266,6 +266,24 @@ function trouble(error) {
   );
 }
 
+/**
+ * A job as it is on this device; where it is not, it is looked for where else it may be. Null where it is nowhere.
+ * @param {string} job
+ * @returns {Promise<Snapshot | null>}
+ */
+async function lookFor(job) {
+  const found = await look(job);
+  if (found.entries.length) return found;
+  try {
+    const there = await (await import("./shop/pc/find-job.js")).findJob(location.href);
+    // The page goes; nothing is drawn any more.
+    if (there) return await new Promise(() => location.replace(there));
+    return await look(job);
+  } catch {
+    return null;
+  }
+}
+
 /** Show the page's address, once all it needs is here. */
 async function render() {
   const turn = (turns += 1);
@@ -278,7 +296,7 @@ async function render() {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the job" }));
     try {
       if (lacking) await fetchScreen(lacking);
-      if (route.job) found = await look(route.job);
+      if (route.job) found = await lookFor(route.job);
     } catch (error) {
       return turn === turns ? trouble(/** @type {Error} */ (error)) : undefined;
     }

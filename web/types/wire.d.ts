@@ -1663,6 +1663,8 @@ export interface components {
             version: string;
             /** @description Where devices best reach it, ending in a slash; null where it is not known. */
             address: string | null;
+            /** @description Where the browser of the machine itself opens it, ending in a slash: there alone is its log; null where it is not known. */
+            local: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
             /** @description Whether its data are a demonstration: cars and readings are invented. */
@@ -2585,6 +2587,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * NewerKind
@@ -2774,6 +2778,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * PhaseOdds
@@ -3933,6 +3939,16 @@ export interface components {
             outer_teeth: number | null;
         };
         /**
+         * Trust
+         * @description What a device does before anything else where it does not trust this server yet.
+         */
+        Trust: {
+            /** @description A page, by plain HTTP, that says how devices come to trust this server. */
+            address: string;
+            /** @description That address as a QR code, an SVG element. */
+            qr: string;
+        };
+        /**
          * Visit
          * @description What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused.
          */
@@ -4300,6 +4316,7 @@ export type Teardown = components['schemas']['Teardown'];
 export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
+export type Trust = components['schemas']['Trust'];
 export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];

@@ -14,6 +14,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     ----------
     data : directory of the logbook, or None to keep none
     address : where phones and guests reach this server, ending in a slash; None means as each request did
+    local : where this PC's own browser opens it, ending in a slash, or None where that is not known
     help : where the page is that says how to trust this server, or None
     tries : tries to pair or to open a link that one address may make in a minute
     demo : offer Slipway Garage's jobs at /api/demo
@@ -29,6 +30,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
 
     data: Path | None = None
     address: str | None = None
+    local: str | None = None
     help: str | None = None
     tries: float = 30.0
     demo: bool = False
