@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e04a4b3df9cdd757",
+ "hash": "273696eabfeac73f",
  "files": {
   "/app.js": "6a2a9c091f70dc6aada41907f4656c3b",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -226,7 +226,7 @@ self.ASSETS = {
   "/parts/shop/lack.js": "267bfde260991c30898c78b6ab3ad923",
   "/parts/shop/move-address.js": "cf0b50f26e41e643f67e554fa39f6f18",
   "/parts/shop/plot.js": "282ecad489ac4e8b10ce45dd3c665e39",
-  "/parts/shop/short-link.js": "9f82b1f01b30932d00e34eb394f6fb74",
+  "/parts/shop/short-link.js": "cb26f540968c336ac1ae5da6774f5e48",
   "/parts/shop/trust-step.js": "23ceb645b5f7feb024fdc498533be066",
   "/py/bench.json": "72d8e0ac2131c1633e4909afd911cbad",
   "/screens/shop/car-again.js": "702366a6de182c979feac0b8306b9a9b",
@@ -273,7 +273,7 @@ self.ASSETS = {
   "/style/shop/export.css": "8a5431ea486ad592dd0b5211b1f94b05",
   "/style/shop/lack.css": "45d23b219e0741493d95753f68600f49",
   "/style/shop/look.css": "b90406f0d57e3359f73e23808c74f364",
-  "/style/shop/pairing.css": "4d96c6a36857e92603dcaacd4a907841",
+  "/style/shop/pairing.css": "a2a2f9303dc85d80cd45313b1cb75b01",
   "/style/shop/plot.css": "5a73cf9c7a2e644fa66d4dcf19fb3133",
   "/style/shop/sheet.css": "de3dbdd7c8d14150a6f08cbf6d387847",
   "/style/shop/table.css": "ed6870ad15ed8796423e9aa0edaa426c",

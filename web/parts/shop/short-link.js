@@ -90,7 +90,7 @@ function made({ address, qr, expires, trust }) {
 
 /** Bring the picture into sight once it has its size: it is there to be scanned. @param {HTMLElement} fresh */
 function shown(fresh) {
-  const code = fresh.querySelector("img");
+  const code = /** @type {HTMLImageElement | null} */ (fresh.querySelector(".made > img"));
   code?.decode().then(
     () => code.scrollIntoView({ block: "center" }),
     () => {},
