@@ -126,5 +126,7 @@ export const LAST_STAMP_MS = 7289654399999;
 /** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */
 export const CARDS = ["car", "job", "known", "target"];
 export const MOST_SEEN = 100;
+/** Longest name of a writer, in characters. */
+export const MOST_NAME = 100;
 /** Entries that one job may have. */
 export const PER_JOB = 10000;

@@ -34,10 +34,10 @@ export const fromList = (route) => ({ ...route, query: { ...route.query, from: "
 
 /**
  * Who wrote a row and when; the device's name comes later (`nameWriters`).
- * @param {{at: string, device: string}} row
+ * @param {{at: string, device: string, writer: string | null}} row
  * @returns {HTMLElement}
  */
-export const written = (row) => h("span", { class: "who" }, moment(row), deviceName(row.device));
+export const written = (row) => h("span", { class: "who" }, moment(row), deviceName(row));
 
 /** The key that removes a row; the note after saving takes it back. */
 export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ row, /** @type {string} */ name) {

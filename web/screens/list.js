@@ -88,7 +88,6 @@ export function list(ctx) {
     quiet: { words: SAID.add, href: ctx.href({ words: ["add"] }) },
     main: { words: SAID.on, small: titled(place), href: ctx.href(next) },
   });
-  const named = async () => (await ctx.device.access()) && nameWriters(ctx, body);
-  named().catch(() => {});
+  nameWriters(ctx, body, { alone: true }).catch(() => {});
   return { title: SAID.title, node: screen.node };
 }

@@ -807,8 +807,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1056,6 +1058,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1194,6 +1198,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * CloseRow
@@ -1210,8 +1216,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Column
@@ -1439,6 +1447,12 @@ export interface components {
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             closed: components["schemas"]["CloseRow"] | null;
             conflicts: components["schemas"]["Conflict"][];
+            /** @description What is to be looked at again since something else was chosen. */
+            unsure: components["schemas"]["Unsure"][];
+            /** @description By device, the first name given on it in this job. */
+            writers: {
+                [key: string]: string;
+            };
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
@@ -1578,8 +1592,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1855,8 +1871,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1906,6 +1924,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2062,6 +2082,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2487,6 +2509,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * MoveRow
@@ -2509,8 +2533,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -2591,6 +2617,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NewerSchema
@@ -2613,6 +2641,8 @@ export interface components {
             at: string;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NoteBody
@@ -2622,6 +2652,8 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
         };
         /**
          * NoteEntry
@@ -2649,6 +2681,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NoteRow
@@ -2658,12 +2692,16 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
             /** @description The record it comes from. */
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Now
@@ -2810,6 +2848,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * PlanMade
@@ -2832,8 +2872,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description null where it was not the one done. */
             came: components["schemas"]["Came"] | null;
         };
@@ -2858,8 +2900,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * PlannedBody
@@ -3034,6 +3078,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * ReadingRead
@@ -3178,8 +3224,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -3259,6 +3307,8 @@ export interface components {
             /** @description The writer's clock. */
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * SecondGuess
@@ -3312,6 +3362,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * SettleRow
@@ -3329,8 +3381,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Settled
@@ -3523,6 +3577,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StepRow
@@ -3540,8 +3596,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * StepSizes
@@ -3593,6 +3651,8 @@ export interface components {
             /** @default null */
             saw?: string[] | null;
             /** @default null */
+            refused?: boolean | null;
+            /** @default null */
             why?: string | null;
         };
         /**
@@ -3621,6 +3681,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StruckRow
@@ -3630,6 +3692,8 @@ export interface components {
             id: string;
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             kind: string;
             /** @description The strikes that did it. */
             by: string[];
@@ -3785,6 +3849,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -3901,6 +3967,30 @@ export interface components {
             length_mm: number | null;
             inner_teeth: number | null;
             outer_teeth: number | null;
+        };
+        /**
+         * Unsure
+         * @description Readings of a device that went by something else than what a person chose in the end.
+         */
+        Unsure: {
+            /** @description The record that says what was chosen. */
+            choice: string;
+            /** @enum {unknown} */
+            kind: "car" | "move" | "target";
+            /** @description Of a car, such as bar.inner_teeth; else empty. */
+            field: string;
+            /** @description Of a move, the first teardown that it makes unsure. */
+            teardown: number;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description What was chosen. */
+            kept: components["schemas"]["Said"];
+            /** @description What the device had. */
+            lost: components["schemas"]["Said"];
+            /** @description What it read meanwhile and nobody has looked at since. */
+            readings: string[];
+            text: string;
         };
         /**
          * Visit
@@ -4056,8 +4146,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -4269,6 +4361,7 @@ export type Teardown = components['schemas']['Teardown'];
 export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
+export type Unsure = components['schemas']['Unsure'];
 export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];

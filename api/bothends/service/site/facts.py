@@ -12,6 +12,7 @@ from bothends.book.entries import SAW
 from bothends.book.log import PER_JOB
 from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
+from bothends.book.sheet.writers import MOST as NAME
 from bothends.model import bands, beliefs, fields, misread, travel
 from bothends.model.fields import Field
 from bothends.model.units import MM
@@ -123,6 +124,7 @@ def text() -> str:
             "/** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */\n"
             f"export const CARDS = {json.dumps(CARDS)};\n"
             f"export const MOST_SEEN = {SAW};\n"
+            f"/** Longest name of a writer, in characters. */\nexport const MOST_NAME = {NAME};\n"
             "/** Entries that one job may have. */\n"
             f"export const PER_JOB = {PER_JOB};\n",
         )
