@@ -9,7 +9,7 @@ import { h } from "./dom.js";
 /** @typedef {{ device: string, writer?: string | null }} Written what was written, or its row */
 
 /** @param {Written} by */
-const said = (by) => `, ${writerWords(by, String)}`;
+const said = (by) => `, ${writerWords(by, (device) => device)}`;
 
 /**
  * The place of a writer's name; empty until it is told.
@@ -21,7 +21,7 @@ export const deviceName = ({ device, writer = null }) =>
     class: "device",
     "data-device": device,
     "data-writer": writer,
-    text: writer === null ? "" : said(writer),
+    text: writer === null ? "" : said({ device, writer }),
   });
 
 const SAID = {

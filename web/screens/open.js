@@ -80,6 +80,13 @@ function wholeOf(ctx, all) {
   return whole;
 }
 
+/** What the key says that keeps it.
+ * @param {any} found @param {boolean} was whether the job is here @param {string} token */
+function keepWords({ told }, was, token) {
+  if (!was && !told.known && !told.disputed) return token ? SAID.copy : SAID.keep;
+  return told.added || told.disputed ? SAID.add : SAID.done;
+}
+
 /**
  * Keep what a link holds, with what was said of it, and go to it.
  * @param {any} ctx @param {Held} held @param {string} token
@@ -113,8 +120,7 @@ async function heldOf(ctx, held, token, onkeys) {
     return { node: [card], quiet: { words: SAID.all, href: "#/" }, main };
   }
   const [{ was, is }] = found.looked.length ? found.looked : [{ was: null, is: (await ctx.log.fold([held]))[0] }];
-  const here = Boolean(was) || told.known > 0 || told.disputed > 0;
-  const words = here ? (told.added || told.disputed ? SAID.add : SAID.done) : token ? SAID.copy : SAID.keep;
+  const words = keepWords(found, Boolean(was), token);
   const name = (await toBeAsked(ctx)) ? nameField("") : null;
   const keys = (/** @type {Incoming} */ shown) => ({
     quiet: { words: SAID.discard, href: "#/" },
