@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e8e13baec1386a17",
+ "hash": "fbea442d0c9b6698",
  "files": {
   "/app.js": "1fbf7a0d5115bac8dca3ebd27ad8d736",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -25,7 +25,7 @@ self.ASSETS = {
   "/context.js": "6270effd6eb831ae4287c48191ecda6b",
   "/context/groups.js": "99149e31c7d37f249fb0ded9e8092bf6",
   "/context/rest.js": "b6d4b001ce0d5ce497cb91ddcf30e962",
-  "/frame.js": "a8b9a1f58c8964ab0e6da53c73d7b51e",
+  "/frame.js": "ccf918fee54809a34f10877d3eb2cddf",
   "/icons/bothends.svg": "00476f35e0dc0bd066270bf7c7e2c11e",
   "/": "4df09fd919e5606f1b5aeb8fba3ba45b",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
@@ -108,7 +108,7 @@ self.ASSETS = {
   "/style/ask.css": "98cdc46d4e0d0840c3ded25bbe2cef81",
   "/style/draw.css": "f73a0de185561a5389290eb1dd1ad54d",
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
-  "/style/jobs.css": "5f332683251ad6bdc2454ec0e092277a",
+  "/style/jobs.css": "f887604eff73728290a7894b34521551",
   "/style/keys.css": "191087ca6098d407a44a54e47d341d5b",
   "/style/pad.css": "d6fce520e20e82673b465947d46ca6d0",
   "/style/page.css": "3f1ca84f2f849ef45674241a3f16430b",

@@ -119,10 +119,8 @@ async function markNews(ctx) {
   if (newsFor !== ctx || !news.length || !way || way.querySelector(".new-mark")) return;
   const mark = (/** @type {string} */ text) => h("b", { class: "new-mark", text });
   way.append(" ", mark(newsCount(news)));
-  for (const { id } of news)
-    place("rail")
-      .querySelector(`[data-entry="${CSS.escape(id)}"]`)
-      ?.append(mark("new"));
+  const rail = place("rail");
+  for (const { id } of news) rail.querySelector(`[data-entry="${CSS.escape(id)}"] .what`)?.append(" ", mark("new"));
 }
 /** @type {JobContext | null} */
 let newsFor = null;

@@ -19,6 +19,24 @@ async (job) => {
 }
 """
 
+NOTED = """
+async (job) => {
+  const { recall } = await import('/book/base.js');
+  for (;;) {
+    const [looked, count] = await Promise.all([recall('looked'), recall('count')]);
+    if (looked?.[job] >= count) return;
+    await new Promise(requestAnimationFrame);
+  }
+}
+"""
+"""Resolves once it is noted that the Log was looked at."""
+NAMELESS = """
+async () => {
+  const { writerName } = await import('/book/device.js');
+  while ((await writerName()) !== '') await new Promise(requestAnimationFrame);
+}
+"""
+
 
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
@@ -54,14 +72,7 @@ def height(value: float, side: str = "left", teardown: int = 0) -> list[Any]:
 def looked(hand: Hand, job: str) -> None:
     """Look at the Log until that is noted, and leave it."""
     hand.go(job, "list")
-    hand.page.wait_for_function(
-        """async (job) => {
-          const { recall } = await import('/book/base.js');
-          const [looked, count] = await Promise.all([recall('looked'), recall('count')]);
-          return looked?.[job] >= count;
-        }""",
-        arg=job,
-    )
+    hand.page.evaluate(NOTED, job)
     # While the Log stands, what comes is seen as it comes.
     hand.place("settings")
 
@@ -134,7 +145,7 @@ def test_a_reader_is_asked_once_for_a_name_which_stands_with_what_comes_back(han
     expect(reader.page.get_by_label("Your name")).to_have_value("Ben")
     reader.page.get_by_label("Your name").fill("")
     reader.page.get_by_label("Your name").press("Tab")
-    reader.page.wait_for_function("async () => (await (await import('/book/device.js')).writerName()) === ''")
+    reader.page.evaluate(NAMELESS)
     made = reader.page.evaluate(APPEND, [job, [height(216)]])
     assert made[0]["writer"] == ""
 
