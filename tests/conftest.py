@@ -25,6 +25,11 @@ hypothesis.settings.load_profile("bothends")
 for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))
 
+# Bytecode is kept, whatever the environment says: else every process that collects the tests, and every server and
+# command that one starts, would compile all that it imports, which is most of what it does.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
 HERE = Path(__file__).resolve().parent
 
 
