@@ -3,10 +3,13 @@
 An error in the console or a breach of the content policy fails the test whose page it is.
 """
 
+import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from tempfile import mkdtemp
 from typing import Any
 
+import packed
 import pytest
 import tools
 from browser.hand import Hand
@@ -35,6 +38,22 @@ ARGS = [
 ]
 PHONE: dict[str, Any] = {"viewport": {"width": 412, "height": 915}, "has_touch": True, "is_mobile": True}
 PC: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}}
+
+
+@pytest.fixture(scope="session", autouse=True)
+def packed_in(pytestconfig: pytest.Config) -> Path:
+    """Where servers of these tests keep what they pack (``packed``)."""
+    folder = Path(pytestconfig.cache.mkdir("packed")) if pytestconfig.cache else Path(mkdtemp())
+    os.environ[packed.FOLDER] = str(folder)
+    return folder
+
+
+@pytest.fixture(scope="module", autouse=True)
+def packed_once(packed_in: Path) -> Iterator[None]:
+    """Shops in this process do as well, as long as a module of these is run."""
+    with pytest.MonkeyPatch.context() as patch:
+        packed.keep(packed_in, patch.setattr)
+        yield
 
 
 @pytest.fixture(scope="session")
