@@ -1,8 +1,8 @@
 """What a server makes of the front end's files once, kept for all servers of the test runs on this machine.
 
-Packing all scripts and style sheets and taking the comments out of them is two seconds of work, and every server that
-a browser asks for the whole app does it again. The same bytes always come to the same: so tests whose subject is not
-that work take it from here. `tests/service/` proves it, on servers of their own without this.
+Packing all scripts and style sheets and taking the comments out of them is two seconds of work, and every server
+that a browser asks for the whole app does it again. The same bytes always come to the same: so tests whose subject
+is not that work take it from here. `tests/service/` proves it, on servers of their own without this.
 """
 
 import functools
@@ -27,10 +27,10 @@ _BARE = hashlib.sha256(Path(bare.__file__).read_bytes()).hexdigest()[:12]
 
 
 def keep(folder: Path, change: Callable[[Any, str, Any], None] = setattr) -> None:
-    """Have this process take from a folder, or put there, what it packs or strips of comments; ``change`` sets it."""
+    """Have this process take from a folder, or put there, what it packs or strips; ``change`` sets attributes."""
 
     def once(name: str, work: Callable[[bytes], bytes]) -> Callable[[bytes], bytes]:
-        @functools.lru_cache(maxsize=None)
+        @functools.cache
         def done(body: bytes) -> bytes:
             place = folder / f"{hashlib.sha256(body).hexdigest()}.{name}"
             try:
@@ -54,6 +54,7 @@ def keep(folder: Path, change: Callable[[Any, str, Any], None] = setattr) -> Non
     change(static_files, "_PACKERS", packers)
     change(front, "bare", text("bare", bare.bare))
     change(front, "bare_page", text("page", bare.bare_page))
+
 
 if __name__ == "__main__":
     from bothends.service.command import main

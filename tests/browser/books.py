@@ -52,13 +52,16 @@ class Book:
             assert {row["status"] for row in told["rows"]} == {"stored"}, told
 
     def pair(self, hand: Hand) -> None:
-        """Give the page this device's key; the page is at the address afterwards."""
+        """Give the page this device's key, unless it has it; the page is at the address afterwards."""
         hand.address = self.address
+        if hand.standing and hand.device == self.access["id"]:
+            return hand.open()
         hand.open()
+        hand.device = self.access["id"]
         hand.page.evaluate(
             "async (access) => (await import('/book/device.js')).setAccess(access)", self.access
         )
-        hand.open()
+        return hand.open()
 
 
 @contextmanager

@@ -139,7 +139,7 @@ def make_hand(
     """Makes a hand in a fresh browser profile; all are closed and judged at the end.
 
     In a test marked ``same_page`` a hand is on the page that an earlier test of its module has left, where there is
-    one of these options (``browser.standing``).
+    one of these options (``browser.standing``); with ``device`` on one that has the access of that device.
     """
     contexts: list[BrowserContext] = []
     shared = shares(request)
@@ -151,9 +151,9 @@ def make_hand(
         context.add_init_script(UNHURRIED)
         return Hand(watched(context, told), address, touch=bool(options.get("has_touch")))
 
-    def make(**options: Any) -> Hand:
+    def make(device: str = "", **options: Any) -> Hand:
         if shared:
-            return standing.take(options, fresh)
+            return standing.take(options, fresh, device)
         hand = fresh(options, complaints)
         contexts.append(hand.page.context)
         return hand
@@ -232,7 +232,7 @@ def paired(make_hand: Callable[..., Hand], shop: Any) -> Callable[..., Hand]:
     """Makes a hand on a page that is paired with the book that the test's module has as ``shop``."""
 
     def make(**options: Any) -> Hand:
-        hand = make_hand(**options)
+        hand = make_hand(shop.access["id"], **options)
         shop.pair(hand)
         return hand
 

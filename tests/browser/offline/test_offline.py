@@ -54,7 +54,7 @@ def test_the_app_opens_enters_and_plans_whatever_has_become_of_the_server(ready,
 
 def test_every_file_that_a_job_may_need_is_here_once_the_app_says_so(phones, gate):
     serve(gate)
-    phone = phones(gate)
+    phone = phones(gate, hurried=True)
     phone.page.goto(gate.address)
     assert phone.page.evaluate(READY) == "ready"
     gate.down()

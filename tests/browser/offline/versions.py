@@ -42,10 +42,10 @@ def serve(
 ) -> str:
     """Let a gate serve the app with these changes and a list that fits it; the version's hash.
 
-    The list is made here and not read, so that a stale one fails its own test and not these.
-    One that is not ``whole`` has nothing but the bench's page and what that imports: the worker does the same with
-    thirty files as with all of them, which take it a second of work. ``soon`` are files that are kept once the page stands, ``later`` such that are kept from their first use on;
-    ``lie`` names a file whose sum in the list is wrong.
+    The list is made here and not read, so that a stale one fails its own test and not these. One that is not
+    ``whole`` has nothing but the bench's page and what that imports: the worker does the same with thirty files as
+    with all of them, which take it a second of work. ``soon`` are files that are kept once the page stands,
+    ``later`` such that are kept from their first use on; ``lie`` names a file whose sum in the list is wrong.
     """
     soon, later = soon or {}, later or {}
     files = {path: content for path, content in bench_files().items() if content is not None}
