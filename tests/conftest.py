@@ -71,8 +71,15 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
 
 
 @pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark what is quick, and run the files that take longest first: then no process works alone at the end."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark what is quick, and run the files that take longest first: then no process works alone at the end.
+
+    What is marked ``long`` is left to runs with that option.
+    """
+    left = [item for item in items if item.get_closest_marker("long")]
+    if left and not config.getoption("--long"):
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if item not in left]
     takes: dict[Path, float] = {}
     for item in items:
         where, slow = folder(item.path), item.get_closest_marker("slow")

@@ -43,7 +43,8 @@ PC: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}}
 @pytest.fixture(scope="session", autouse=True)
 def packed_in(pytestconfig: pytest.Config) -> Path:
     """Where servers of these tests keep what they pack (``packed``)."""
-    folder = Path(pytestconfig.cache.mkdir("packed")) if pytestconfig.cache else Path(mkdtemp())
+    cache = getattr(pytestconfig, "cache", None)
+    folder = Path(cache.mkdir("packed") if cache else mkdtemp())
     os.environ[packed.FOLDER] = str(folder)
     return folder
 
