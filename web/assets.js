@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "71d94a154bb776e1",
+ "hash": "4e522d238eebd6c5",
  "files": {
   "/app.js": "8001755b73f72bd22a4cc85a69a12b76",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -253,7 +253,8 @@ self.ASSETS = {
   "/screens/shop/desk.js": "e67fd3c3045929f22c7b7fbc5aa02d42",
   "/screens/shop/devices-code.js": "8e2ac4bb7d2ad39de3c788640bda4339",
   "/screens/shop/devices.js": "edbe480d496ebc676ec35b15b4337649",
-  "/screens/shop/export.js": "21507fc975383b89461dbe4047e3af6a",
+  "/screens/shop/export-backup.js": "dde94d7e352bc8435916ae1a1abbda36",
+  "/screens/shop/export.js": "b4ccc6e6025f625b690a892ac61335b5",
   "/screens/shop/moved.js": "ebc55e4617f4c633af4b1b0f5ecc74aa",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",
   "/screens/shop/open-look.js": "7ee9142dec68bbcfbe28afe11df5366a",

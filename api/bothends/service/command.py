@@ -33,6 +33,7 @@ def _doctor(options: argparse.Namespace) -> int:
         options.port,
         (options.name,) if options.name else (),
         (options.cert, options.key) if options.cert else None,
+        options.copies,
     )
     print(report(found, as_json=options.json))
     return int(any(one.state == "wrong" for one in found))
