@@ -243,6 +243,15 @@ function draw(route, found, again = false) {
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
   jobShown(Boolean(route.job));
+  return begin(shown, restore);
+}
+
+/**
+ * Where eye and focus begin: as they were, where the screen stood and has what had them, else at its own beginning.
+ * @param {Shown} shown
+ * @param {ReturnType<typeof spot> | null} restore
+ */
+function begin(shown, restore) {
   if (restore?.()) return undefined;
   if (!restore) scrollTo(0, 0);
   const focus = shown.focus ?? shown.node.querySelector("h1");
