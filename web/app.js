@@ -236,27 +236,23 @@ function draw(route, found, again = false) {
   if (!shown) return moveTo(hrefOf(route.job, { words: route.job ? ["list"] : [] }), true);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
-  document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
+  document.body.dataset.screen = route.words[0] ?? (route.job ? "list" : "start");
   place("main").replaceChildren(shown.node);
   // From here on the page is the app's own, and no longer what stood in it for somebody new.
   delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
   jobShown(Boolean(route.job));
-  return begin(shown, restore);
-}
-
-/**
- * Where eye and focus begin: as they were, where the screen stood and has what had them, else at its own beginning.
- * @param {Shown} shown
- * @param {ReturnType<typeof spot> | null} restore
- */
-function begin(shown, restore) {
   if (restore?.()) return undefined;
   if (!restore) scrollTo(0, 0);
-  const focus = shown.focus ?? shown.node.querySelector("h1");
-  if (!shown.focus) focus?.setAttribute("tabindex", "-1");
-  return focus?.focus({ preventScroll: true });
+  return toStart(shown);
+}
+
+/** Put the focus where a screen starts: what it asks for, else its title. @param {Shown} shown */
+function toStart({ focus, node }) {
+  const start = focus ?? node.querySelector("h1");
+  if (!focus) start?.setAttribute("tabindex", "-1");
+  start?.focus({ preventScroll: true });
 }
 
 /**

@@ -107,6 +107,27 @@ function bar(ctx, words, own) {
   });
 }
 
+/**
+ * What others added to a job since its Log was last looked at on this device: a count at the way there, marks in the
+ * rail. Nothing waits for it.
+ * @param {JobContext} ctx
+ */
+async function markNews(ctx) {
+  await ctx.need("rest");
+  const [{ ids }, mine] = await Promise.all([ctx.news.arrivedIn(ctx.job), ctx.device.deviceId()]);
+  if (!ctx.entries().some(({ id, device }) => ids.has(id) && device !== mine)) return;
+  const { newsCount, newsOf } = await import("./work/news.js");
+  const news = newsOf(ctx.entries(), ids, mine);
+  const way = document.querySelector("#top .to");
+  if (newsFor !== ctx || !news.length || !way || way.querySelector(".new-mark")) return;
+  const mark = (/** @type {string} */ text) => h("b", { class: "new-mark", text });
+  way.append(" ", mark(newsCount(news)));
+  const rail = place("rail");
+  for (const { id } of news) rail.querySelector(`[data-entry="${CSS.escape(id)}"] .what`)?.append(" ", mark("new"));
+}
+/** @type {JobContext | null} */
+let newsFor = null;
+
 /** @typedef {(ctx: JobContext) => HTMLElement[]} Rows */
 
 /** What draws the rail, once it is here; and for what. */
@@ -155,6 +176,8 @@ async function fetchRail(ctx, words) {
 export function drawFrame(ctx, words, own) {
   place("top").replaceChildren(bar(ctx, words, own));
   drawRail(ctx, words);
+  newsFor = ctx.job && words.length && words[0] !== "list" ? ctx : null;
+  if (newsFor) (globalThis.requestIdleCallback ?? setTimeout)(() => markNews(ctx).catch(() => {}));
 }
 
 /**

@@ -827,8 +827,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1076,6 +1078,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1214,6 +1218,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * CloseRow
@@ -1230,8 +1236,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Column
@@ -1459,6 +1467,12 @@ export interface components {
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             closed: components["schemas"]["CloseRow"] | null;
             conflicts: components["schemas"]["Conflict"][];
+            /** @description What is to be looked at again since something else was chosen. */
+            unsure: components["schemas"]["Unsure"][];
+            /** @description By device, the first name given on it in this job. */
+            writers: {
+                [key: string]: string;
+            };
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
@@ -1598,8 +1612,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1877,8 +1893,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1930,6 +1948,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2090,6 +2110,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2515,6 +2537,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * MoveRow
@@ -2537,8 +2561,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -2621,6 +2647,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NewerSchema
@@ -2643,6 +2671,8 @@ export interface components {
             at: string;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * News
@@ -2662,6 +2692,8 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
         };
         /**
          * NoteEntry
@@ -2689,6 +2721,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NoteRow
@@ -2698,12 +2732,16 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
             /** @description The record it comes from. */
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Now
@@ -2852,6 +2890,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * PlanMade
@@ -2874,8 +2914,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description null where it was not the one done. */
             came: components["schemas"]["Came"] | null;
         };
@@ -2900,8 +2942,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * PlannedBody
@@ -3076,6 +3120,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * ReadingRead
@@ -3220,8 +3266,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -3301,6 +3349,8 @@ export interface components {
             /** @description The writer's clock. */
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * SecondGuess
@@ -3354,6 +3404,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * SettleRow
@@ -3371,8 +3423,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Settled
@@ -3565,6 +3619,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StepRow
@@ -3582,8 +3638,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * StepSizes
@@ -3635,6 +3693,8 @@ export interface components {
             /** @default null */
             saw?: string[] | null;
             /** @default null */
+            refused?: boolean | null;
+            /** @default null */
             why?: string | null;
         };
         /**
@@ -3663,6 +3723,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StruckRow
@@ -3672,6 +3734,8 @@ export interface components {
             id: string;
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             kind: string;
             /** @description The strikes that did it. */
             by: string[];
@@ -3827,6 +3891,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -3953,6 +4019,30 @@ export interface components {
             address: string;
             /** @description That address as a QR code, an SVG element. */
             qr: string;
+        };
+        /**
+         * Unsure
+         * @description Readings of a device that went by something else than what a person chose in the end.
+         */
+        Unsure: {
+            /** @description The record that says what was chosen. */
+            choice: string;
+            /** @enum {unknown} */
+            kind: "car" | "move" | "target";
+            /** @description Of a car, such as bar.inner_teeth; else empty. */
+            field: string;
+            /** @description Of a move, the first teardown that it makes unsure. */
+            teardown: number;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description What was chosen. */
+            kept: components["schemas"]["Said"];
+            /** @description What the device had. */
+            lost: components["schemas"]["Said"];
+            /** @description What it read meanwhile and nobody has looked at since. */
+            readings: string[];
+            text: string;
         };
         /**
          * Visit
@@ -4108,8 +4198,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -4323,6 +4415,7 @@ export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
 export type Trust = components['schemas']['Trust'];
+export type Unsure = components['schemas']['Unsure'];
 export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];
