@@ -30,6 +30,8 @@ const PAGES = [
   ["Export", "export"],
   ["Settings", "settings"],
 ];
+/** What the shop has to say while somebody works; it goes from bar to bar. */
+const MARK = h("a", { class: "shop-mark", hidden: true });
 const UNNAMED = "Car without a name";
 
 /** How many conflicts there are to resolve, as last heard of, and when the shop was asked last. */
@@ -98,6 +100,7 @@ function bar(ctx, words, own) {
     href: about ? "#/" : ctx.href({ words: ["about"] }),
     title: about ? "All jobs" : "Car, owner and request",
     ...own,
+    mark: MARK,
     saved: undoable(ctx.job),
     to: words[0] === "list" ? to("Plan", "plan") : to("Log", "list"),
     more: ways(ctx, words),
@@ -215,4 +218,31 @@ export function watchNotices() {
     update.hidden = !found;
     held.textContent = found?.held ?? "";
   });
+}
+
+/** Follow what the bar of a work screen says of the shop, once sync is here. */
+export async function watchShop() {
+  const [{ watchSync }, { counts }, { shopMark }, { showMark }] = await Promise.all([
+    import("./shop/pace.js"),
+    import("./book/outbox.js"),
+    import("./work/shop-mark.js"),
+    import("./parts/shop-mark.js"),
+  ]);
+  /** @type {import("./shop/pace.js").Status | null} */
+  let status = null;
+  /** @type {import("./work/shop-mark.js").Mark | null} */
+  let mark = null;
+  let turn = 0;
+  async function look() {
+    const mine = (turn += 1);
+    const [all, held] = await Promise.all([counts(), access()]).catch(() => [null, null]);
+    if (!all || !status || mine !== turn) return;
+    mark = shopMark({ status, all, paired: Boolean(held), was: mark });
+    showMark(MARK, mark);
+  }
+  watchSync((now) => {
+    status = now;
+    look();
+  });
+  listen((message) => ["entries", "marks", "access"].includes(message.what) && look());
 }

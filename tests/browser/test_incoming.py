@@ -4,8 +4,11 @@ import json
 from pathlib import Path
 from typing import Any
 
+import pytest
 from browser.hand import Hand
 from playwright.sync_api import expect
+
+pytestmark = pytest.mark.same_page
 
 CRAFTED = """
 async (job) => {

@@ -1,15 +1,29 @@
 """The list of files that the phone keeps says what is served, or this fails."""
 
+import functools
 import json
 import re
 import shutil
+from collections.abc import Iterator
+
+import pytest
 
 from bothends.model import beliefs, fields
 from bothends.service import precache
 from bothends.service.settings import Settings
-from bothends.service.site import facts, front, places, teardown
+from bothends.service.site import bare, facts, front, places, teardown
 
 
+@pytest.fixture(scope="module", autouse=True)
+def bare_once() -> Iterator[None]:
+    """Comments are taken out of a text once for all of these: the same text always comes to the same."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(front, "bare", functools.cache(bare.bare))
+        patch.setattr(front, "bare_page", functools.cache(bare.bare_page))
+        yield
+
+
+@functools.cache
 def listed() -> dict:
     """The list as it should be."""
     text = precache.text()

@@ -352,6 +352,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/news": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * When there are records to fetch
+         * @description A stream of events that goes on until one side ends it. The data of each is a News, as JSON: at once, as soon as another record is stored, and every 15 s the same again. Where last is beyond the next of your last page, or the epoch is another one, ask GET /api/entries. A device has one stream: a second one ends the first. It ends with the device's access and when the server stops. Where too many listen it is refused; ask GET /api/entries now and then instead.
+         */
+        get: operations["news"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/openapi.json": {
         parameters: {
             query?: never;
@@ -1659,6 +1679,8 @@ export interface components {
             version: string;
             /** @description Where devices best reach it, ending in a slash; null where it is not known. */
             address: string | null;
+            /** @description Where the browser of the machine itself opens it, ending in a slash: there alone is its log; null where it is not known. */
+            local: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
             /** @description Whether its data are a demonstration: cars and readings are invented. */
@@ -2597,6 +2619,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * NewerKind
@@ -2649,6 +2673,16 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+        };
+        /**
+         * News
+         * @description How far the shop database has come.
+         */
+        News: {
+            /** @description Changes when the database was restored from a copy. */
+            epoch: string;
+            /** @description The highest number given to a record. */
+            last: number;
         };
         /**
          * NoteBody
@@ -2788,6 +2822,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * PhaseOdds
@@ -3975,6 +4011,16 @@ export interface components {
             outer_teeth: number | null;
         };
         /**
+         * Trust
+         * @description What a device does before anything else where it does not trust this server yet.
+         */
+        Trust: {
+            /** @description A page, by plain HTTP, that says how devices come to trust this server. */
+            address: string;
+            /** @description That address as a QR code, an SVG element. */
+            qr: string;
+        };
+        /**
          * Unsure
          * @description Readings of a device that went by something else than what a person chose in the end.
          */
@@ -4302,6 +4348,7 @@ export type NewDevice = components['schemas']['NewDevice'];
 export type NewLink = components['schemas']['NewLink'];
 export type NewerKind = components['schemas']['NewerKind'];
 export type NewerSchema = components['schemas']['NewerSchema'];
+export type News = components['schemas']['News'];
 export type NoteBody = components['schemas']['NoteBody'];
 export type NoteEntry = components['schemas']['NoteEntry'];
 export type NoteRow = components['schemas']['NoteRow'];
@@ -4367,6 +4414,7 @@ export type Teardown = components['schemas']['Teardown'];
 export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
+export type Trust = components['schemas']['Trust'];
 export type Unsure = components['schemas']['Unsure'];
 export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
@@ -6457,6 +6505,73 @@ export interface operations {
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    news: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Events, as long as the stream stands. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. `too-many-streams`: As many devices as may are waiting for news; Retry-After says when to come back. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {
