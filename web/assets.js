@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "4e522d238eebd6c5",
+ "hash": "a2fc4c4cc29d6e23",
  "files": {
   "/app.js": "8001755b73f72bd22a4cc85a69a12b76",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -258,7 +258,7 @@ self.ASSETS = {
   "/screens/shop/moved.js": "ebc55e4617f4c633af4b1b0f5ecc74aa",
   "/screens/shop/open-kept.js": "8cd58e247fe9760197edc75a42af32aa",
   "/screens/shop/open-look.js": "7ee9142dec68bbcfbe28afe11df5366a",
-  "/screens/shop/sheet-back.js": "182ef9af13aacc9ed66ad3df0798b9e8",
+  "/screens/shop/sheet-back.js": "0a562911404a2e06e7552929cd73b130",
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
   "/screens/shop/sheet-front.js": "99e1345ec7265980045584f0ab251f7a",
   "/screens/shop/sheet-open.js": "2abe9e37da93e69cc7cb9825e1b200aa",
@@ -306,7 +306,7 @@ self.ASSETS = {
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
   "/work/pc/reliability.js": "631e970317e84df717712895bf9d705f",
-  "/work/pc/sheet-rows.js": "761fae6b04bc87bec5eda53dde3a5a00",
+  "/work/pc/sheet-rows.js": "fcdf1202798d405f787937837aea25ac",
   "/work/pc/sheet-words.js": "89d8bc79d541290a3cfe9af73e6ab7d1",
   "/work/pc/stage-columns.js": "1cb060cfb81534a1a81fa5126f24442d",
   "/work/pc/stage-row.js": "8017f954555a75718ad5a1cc1dc4e37e",

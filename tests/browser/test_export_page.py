@@ -164,9 +164,7 @@ def test_a_revoked_key_says_so_and_offers_the_way_back(
     complaints[:] = [words for words in complaints if "401" not in words]
 
 
-def test_a_copy_is_made_when_asked_for_and_its_day_is_shown(
-    paired: Callable[..., Page], other: Book
-) -> None:
+def test_a_copy_is_made_when_asked_for_and_its_day_is_shown(paired: Callable[..., Page], other: Book) -> None:
     page = paired(other, **PC)
     section = page.locator(".exporting", has_text="Backup")
     expect(section).to_contain_text("No copy yet.")
