@@ -90,7 +90,7 @@ function files(ctx) {
       { class: "keys" },
       h("button", { type: "button", class: "key", onclick: out }, "Export"),
       h("label", { class: "key", for: "log-file" }, "Import", input),
-      h("a", { class: "key", href: "#/export" }, "Shop database as files"),
+      ctx.device.copy ? null : h("a", { class: "key", href: "#/export" }, "Shop database as files"),
     ),
     look,
     told,
@@ -241,7 +241,15 @@ function shop(ctx) {
     },
     () => {},
   );
-  return h("section", null, h("h2", { text: "Shop" }), who, shopState(ctx), again, address);
+  return h(
+    "section",
+    null,
+    h("h2", { text: ctx.device.copy ? "Public copy" : "Shop" }),
+    who,
+    shopState(ctx),
+    again,
+    address,
+  );
 }
 
 /**

@@ -6,7 +6,7 @@ import { pickOne } from "../dialog.js";
 import { h, say } from "../dom.js";
 import { useStyle } from "../style.js";
 import { shortDate } from "../../work/dates.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+import { onlyHere } from "../../work/addresses.js";
 
 /** @import { Link as ShopLink, NewLink } from "../../types/wire.d.ts" */
 /** @import { JobContext } from "../../types/context.d.ts" */

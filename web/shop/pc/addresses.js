@@ -1,7 +1,7 @@
 /* Where the shop is best reached, by what its server says of itself. */
 
 import { serverSays } from "../server.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+import { onlyHere } from "../../work/addresses.js";
 
 /** What the shop's server says of its address, or null. */
 export async function told() {

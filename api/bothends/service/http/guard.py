@@ -32,7 +32,7 @@ POLICY = "; ".join(
         "base-uri 'none'",
         "form-action 'self'",
         "frame-ancestors 'none'",
-        # No text becomes markup or a script's address; web/model/script-address.js names the scripts there are.
+        # No text becomes markup or a script's address; web/model/place.js names the scripts there are.
         "require-trusted-types-for 'script'",
         "trusted-types bothends",
     )
