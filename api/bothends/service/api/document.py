@@ -34,7 +34,7 @@ TAGS = {
     "history": ("History", "Teardowns of all jobs, and how reliable the predictions are."),
     "export": ("Export", "Tables of the shop database, and all of it as one file."),
     "devices": ("Devices", "Pairing a device, and ending its access."),
-    "links": ("Links", "One job to read for whoever has the link."),
+    "links": ("Links", "One job to read for whoever has the link, and where links lead."),
     "info": ("Server", "Whether it is well, this document, demo jobs."),
 }
 """Tags by the module that has the endpoints: name and words, in the document's order."""
