@@ -1,19 +1,21 @@
 /* What is asked of the shop's server by its PC, and by a phone seldom: fetched when first wanted. */
 
-import { forOthers, told } from "../shop/pc/addresses.js";
+import { told } from "../shop/pc/addresses.js";
 import { askShop } from "../shop/pc/asks.js";
 import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-link.js";
 import { sendRows, tableText } from "../shop/pc/files.js";
 import { find } from "../shop/pc/job-rows.js";
+import { enterCopy, lookAtCopy } from "../shop/pc/public-copy.js";
 import { unsettled } from "../shop/pc/unsettled.js";
 import { writers } from "../shop/pc/writers.js";
 
 export const pc = {
   askShop,
   bundleOf,
+  enterCopy,
   find,
-  forOthers,
   keptFrom,
+  lookAtCopy,
   noteKept,
   passing,
   sendRows,

@@ -13,7 +13,7 @@ export const HOME = new URL("../", import.meta.url).href;
  */
 export const COPY = globalThis.document?.documentElement.dataset.copy ?? null;
 
-const OWN = ["sw.js", "model/worker.js"].map((name) => new URL(name, HOME).href);
+const OWN = ["sw.js", "model/worker.js", "shop/pc/copy-check.js"].map((name) => new URL(name, HOME).href);
 
 /** @typedef {{ createScriptURL(address: string): string }} Policy What is used of a Trusted Types policy. */
 /** @typedef {{ createPolicy(name: string, rules: Policy): Policy }} Policies */

@@ -228,6 +228,12 @@ function shop(ctx) {
     h("a", { class: "key", href: "#/pair" }, "Pair again or unpair"),
   );
   const address = h("div");
+  const copy = h("div");
+  const showCopy = async () => {
+    await ctx.need("files", "pc");
+    const { publicCopy } = await import("../parts/shop/public-copy.js");
+    copy.append(publicCopy(ctx, (await ctx.files.addresses("")).publicCopy));
+  };
   const moving = async () => {
     const { moveNote } = await import("../parts/shop/move-address.js");
     const note = await moveNote(ctx);
@@ -238,6 +244,7 @@ function shop(ctx) {
       who.hidden = again.hidden = !held;
       who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
       if (held) moving().catch(() => {});
+      if (held) showCopy().catch(() => {});
     },
     () => {},
   );
@@ -249,6 +256,7 @@ function shop(ctx) {
     shopState(ctx),
     again,
     address,
+    copy,
   );
 }
 
