@@ -69,6 +69,7 @@ const LATER = [
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
+  [SCREENS, "known", async () => (await import("./screens/known.js")).known],
   [SCREENS, "move", async () => (await import("./screens/move.js")).move],
   [SCREENS, "pose", async () => (await import("./screens/pose.js")).pose],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
@@ -76,6 +77,7 @@ const LATER = [
   [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
   [SCREENS, "zero", async () => (await import("./screens/zero.js")).zero],
+  [PLACES, "again", async () => (await import("./screens/again.js")).again, ["pc"]],
   [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "open", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],
@@ -155,7 +157,8 @@ function moveTo(address, replace) {
   render();
 }
 
-/** Where the eye and the finger were: how far down, what had the focus, which parts were open. */
+/** Where the eye and the finger were: how far down, what had the focus, which parts were open. What it gives back puts
+ * all that back, and says whether the focus has a place still. */
 function spot() {
   const main = place("main");
   const inside = () => /** @type {HTMLElement[]} */ ([...main.querySelectorAll("a, button, input, summary, h1")]);
@@ -169,12 +172,11 @@ function spot() {
   return () => {
     for (const summary of main.querySelectorAll("details > summary"))
       /** @type {HTMLDetailsElement} */ (summary.parentElement).open ||= open.includes(name(summary));
-    if (focused !== null)
-      inside()
-        .find((e) => name(e) === focused)
-        ?.focus({ preventScroll: true });
+    const same = inside().find((e) => name(e) === focused);
+    same?.focus({ preventScroll: true });
     scrollTo(0, top);
     parts();
+    return focused === null || same !== undefined;
   };
 }
 
@@ -225,7 +227,7 @@ function draw(route, found, again = false) {
   const given = context(route, found, {
     hrefOf,
     move: moveTo,
-    redraw: () => draw(route, peek(route.job) ?? found, true),
+    redraw: () => atRest(() => current?.route === route && draw(route, peek(route.job) ?? found, true)),
   });
   // Where a job is meant, it was found before anything is drawn.
   const ctx = /** @type {JobContext} */ (given);
@@ -241,11 +243,29 @@ function draw(route, found, again = false) {
   delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
-  if (restore) return restore();
-  scrollTo(0, 0);
-  const focus = shown.focus ?? shown.node.querySelector("h1");
-  if (!shown.focus) focus?.setAttribute("tabindex", "-1");
-  return focus?.focus({ preventScroll: true });
+  if (restore?.()) return undefined;
+  if (!restore) scrollTo(0, 0);
+  return start(shown);
+}
+
+/**
+ * Put the focus where a screen starts.
+ * @param {Shown} shown
+ */
+function start({ focus, node }) {
+  const first = focus ?? node.querySelector("h1");
+  if (!focus) first?.setAttribute("tabindex", "-1");
+  first?.focus({ preventScroll: true });
+}
+
+/**
+ * Do it once no key is being pressed: one that is replaced between press and release would not be pressed at all.
+ * @param {() => unknown} work
+ */
+function atRest(work) {
+  const later = () => requestAnimationFrame(() => (document.querySelector("main :active") ? later() : work()));
+  if (document.querySelector("main :active")) later();
+  else work();
 }
 
 /**
@@ -303,7 +323,8 @@ listen(async (message, elsewhere) => {
   const turn = turns;
   const found = await look(job).catch(() => null);
   if (!found || turn !== turns || !current) return;
-  if (!current.shown.fresh) draw(current.route, found, true);
+  const { route } = current;
+  if (!current.shown.fresh) atRest(() => current?.route === route && draw(route, peek(job) ?? found, true));
   else {
     current.shown.fresh();
     drawRail(current.ctx, current.route.words);

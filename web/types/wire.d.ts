@@ -1900,6 +1900,8 @@ export interface components {
             /** @default null */
             car_id?: string | null;
             /** @default null */
+            plate?: string | null;
+            /** @default null */
             wish?: string | null;
         };
         /**
@@ -2046,13 +2048,17 @@ export interface components {
         };
         /**
          * KnownBody
-         * @description What this car's last visit taught, taken up or refused (use false).
+         * @description What this car's last visit left; what it taught is taken up or refused (use false).
          */
         KnownBody: {
             /** @default null */
             use?: boolean | null;
             /** @default null */
             job?: string | null;
+            /** @default null */
+            at?: string | null;
+            /** @default null */
+            car?: components["schemas"]["CarBody"] | null;
             /** @default null */
             posterior?: components["schemas"]["ConstantsBody"] | null;
             /** @default null */
@@ -4324,6 +4330,8 @@ export interface operations {
                 query?: string;
                 /** @description The next of the page before. */
                 after?: string;
+                /** @description A job that is left out: for what its car had been before. */
+                without?: string;
                 /** @description Most rows of one page. */
                 limit?: number;
             };
@@ -4488,6 +4496,8 @@ export interface operations {
             query: {
                 /** @description Its car_key. */
                 key: string;
+                /** @description A job that is left out: for what its car had been before. */
+                without?: string;
             };
             header?: never;
             path?: never;

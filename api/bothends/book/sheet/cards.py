@@ -17,11 +17,11 @@ from .seen import heads, parents
 
 __all__ = ["ABOUT", "TARGET", "TAUGHT", "Cards", "merged"]
 
-ABOUT = ("car", "car_id", "owner", "title", "wish")
+ABOUT = ("car", "car_id", "owner", "plate", "title", "wish")
 """Fields of a job's card; a test holds them to the entry's own."""
 CAR = fields.names("car") + fields.told("car")
-TAUGHT = ("job", "learned", "posterior")
-"""What a car's last visit taught: one field, for half of one visit and half of another are no car."""
+TAUGHT = ("at", "car", "job", "learned", "posterior")
+"""What a car's last visit left: one field, for half of one visit and half of another are no car."""
 TARGET = ("as",) + tuple([name for name in fields.names("target") + fields.told("target") if name != "as"])
 WHOLE = ""
 """The field where the whole of a card is meant."""

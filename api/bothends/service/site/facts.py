@@ -8,6 +8,7 @@ JavaScript cannot import the table, so it is written out; a test fails while the
 import json
 from typing import Any
 
+from bothends.book.cars import PASSING, SAME
 from bothends.book.entries import SAW
 from bothends.book.log import PER_JOB
 from bothends.book.sheet.kinds import CARDS
@@ -123,6 +124,10 @@ def text() -> str:
             "/** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */\n"
             f"export const CARDS = {json.dumps(CARDS)};\n"
             f"export const MOST_SEEN = {SAW};\n"
+            "/** What a job's card says of the car and not of the visit; fields of the car's own card that are as"
+            "\n * one visit found them. */\n"
+            f"export const SAME = {json.dumps(SAME)};\n"
+            f"export const PASSING = {json.dumps(PASSING)};\n"
             "/** Entries that one job may have. */\n"
             f"export const PER_JOB = {PER_JOB};\n",
         )
