@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "dbd9c5e5979e28cd",
+ "hash": "853fdab85cf60881",
  "files": {
   "/app.js": "e75ced66ed18d1245ec233347269f58d",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -239,7 +239,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "4d5951a9210a8a76adf5f0c6b8ddc041",
   "/parts/shop/plot.js": "282ecad489ac4e8b10ce45dd3c665e39",
   "/parts/shop/public-copy.js": "fda2053c6c101ea5a8ece11c74e0c27b",
-  "/parts/shop/short-link.js": "a5106bee84066ab46f88917c5d522d74",
+  "/parts/shop/short-link.js": "88ec2eda9201f4e16cd96a9647ffb11d",
   "/py/bench.json": "72d8e0ac2131c1633e4909afd911cbad",
   "/screens/shop/car-again.js": "ea8480619b1901fbd42f994d583a4480",
   "/screens/shop/car-constants.js": "a1ce794716495e399b64dee107d2f33b",
