@@ -25,6 +25,11 @@ hypothesis.settings.load_profile("bothends")
 for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))
 
+# Bytecode is kept, whatever the environment says: else every process that collects the tests, and every server and
+# command that one starts, would compile all that it imports, which is most of what it does.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
 HERE = Path(__file__).resolve().parent
 
 
@@ -66,8 +71,15 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
 
 
 @pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark what is quick, and run the files that take longest first: then no process works alone at the end."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark what is quick, and run the files that take longest first: then no process works alone at the end.
+
+    What is marked ``long`` is left to runs with that option.
+    """
+    left = [item for item in items if item.get_closest_marker("long")]
+    if left and not config.getoption("--long"):
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if item not in left]
     takes: dict[Path, float] = {}
     for item in items:
         where, slow = folder(item.path), item.get_closest_marker("slow")

@@ -15,7 +15,7 @@ import { listen } from "./book/tabs.js";
 import { keepApp, keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { need } from "./context/groups.js";
-import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
+import { drawFrame, drawRail, onWidth, watchNotices, watchShop } from "./frame.js";
 import { COPY } from "./model/place.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
@@ -58,6 +58,8 @@ const PARTS = [
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
   () => import("./screens/list-rail.js"),
+  () => import("./parts/shop-mark.js"),
+  () => import("./work/shop-mark.js"),
 ];
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context
    that they need. They join the tables above.
@@ -108,6 +110,9 @@ const PATIENCE_MS = 4000;
 const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 let turns = 0;
 let drawn = "";
+/** Hears whether a job is shown, once sync is here.
+ * @type {(shown: boolean) => void} */
+let jobShown = () => {};
 /** @type {{ route: Here, ctx: JobContext, shown: Shown } | null} */
 let current = null;
 
@@ -237,25 +242,23 @@ function draw(route, found, again = false) {
   if (!shown) return moveTo(hrefOf(route.job, { words: route.job ? ["list"] : [] }), true);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
-  document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
+  document.body.dataset.screen = route.words[0] ?? (route.job ? "list" : "start");
   place("main").replaceChildren(shown.node);
   // From here on the page is the app's own, and no longer what stood in it for somebody new.
   delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
+  jobShown(Boolean(route.job));
   if (restore?.()) return undefined;
   if (!restore) scrollTo(0, 0);
-  return start(shown);
+  return toStart(shown);
 }
 
-/**
- * Put the focus where a screen starts.
- * @param {Shown} shown
- */
-function start({ focus, node }) {
-  const first = focus ?? node.querySelector("h1");
-  if (!focus) first?.setAttribute("tabindex", "-1");
-  first?.focus({ preventScroll: true });
+/** Put the focus where a screen starts: what it asks for, else its title. @param {Shown} shown */
+function toStart({ focus, node }) {
+  const start = focus ?? node.querySelector("h1");
+  if (!focus) start?.setAttribute("tabindex", "-1");
+  start?.focus({ preventScroll: true });
 }
 
 /**
@@ -286,6 +289,24 @@ function trouble(error) {
   );
 }
 
+/**
+ * A job as it is on this device; where it is not, it is looked for where else it may be. Null where it is nowhere.
+ * @param {string} job
+ * @returns {Promise<Snapshot | null>}
+ */
+async function lookFor(job) {
+  const found = await look(job);
+  if (found.entries.length) return found;
+  try {
+    const there = await (await import("./shop/pc/find-job.js")).findJob(location.href);
+    // The page goes; nothing is drawn any more.
+    if (there) return await new Promise(() => location.replace(there));
+    return await look(job);
+  } catch {
+    return null;
+  }
+}
+
 /** Show the page's address, once all it needs is here. */
 async function render() {
   const turn = (turns += 1);
@@ -298,7 +319,7 @@ async function render() {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the job" }));
     try {
       if (lacking) await fetchScreen(lacking);
-      if (route.job) found = await look(route.job);
+      if (route.job) found = await lookFor(route.job);
     } catch (error) {
       return turn === turns ? trouble(/** @type {Error} */ (error)) : undefined;
     }
@@ -334,8 +355,15 @@ listen(async (message, elsewhere) => {
 /** Keep in step with the shop, which the first screen stands without; let in the browser that the shop's PC opened. */
 async function startShop() {
   try {
-    const [{ startSync }, { letIn }] = await Promise.all([import("./shop/pace.js"), import("./shop/pairing.js")]);
+    const [{ startSync }, { letIn }, news] = await Promise.all([
+      import("./shop/pace.js"),
+      import("./shop/pairing.js"),
+      import("./shop/news.js"),
+    ]);
     startSync();
+    watchShop().catch(() => {});
+    ({ jobShown } = news);
+    jobShown(Boolean(current?.route.job));
     // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
     letIn().catch(() => {});
   } catch {

@@ -264,6 +264,7 @@ def logs(draw: st.DrawFn) -> list[dict]:
     return out
 
 
+@pytest.mark.slow(seconds=2)
 @given(logs(), st.randoms(use_true_random=False))
 @settings(max_examples=200)
 def test_cards_fold_to_the_same_in_any_order_and_however_often_they_come(entries, random):
@@ -276,6 +277,7 @@ def test_cards_fold_to_the_same_in_any_order_and_however_often_they_come(entries
     assert both[0] == both[1]
 
 
+@pytest.mark.slow(seconds=2)
 @given(logs())
 @settings(max_examples=200)
 def test_where_nobody_says_what_they_saw_cards_add_up_in_order_and_nothing_is_asked(entries):
@@ -292,6 +294,7 @@ def test_where_nobody_says_what_they_saw_cards_add_up_in_order_and_nothing_is_as
         assert sheet[name] == card
 
 
+@pytest.mark.slow(seconds=2)
 @given(logs(), st.data())
 def test_a_pick_that_has_seen_every_side_leaves_no_question_about_it(entries, data):
     sheet = fold(JOB, entries)
@@ -332,6 +335,7 @@ def had_seen(entries: list[dict], place: int, memo: dict) -> set[int]:
     return memo[place]
 
 
+@pytest.mark.slow(seconds=2)
 @given(logs())
 @settings(max_examples=200)
 def test_who_stands_side_by_side_is_found_as_if_every_pair_had_been_looked_at(entries):

@@ -53,6 +53,7 @@ def alike(one, other, place=""):
         assert one == other, place
 
 
+@pytest.mark.slow(seconds=2)
 def test_the_file_is_what_the_season_plays(repository):
     # Where this fails after a change of the model: PYTHONPATH=tests python -m shop.make_demo_season
     *_, played = season_jobs()

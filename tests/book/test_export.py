@@ -102,6 +102,7 @@ def books(draw):
     return out
 
 
+@pytest.mark.slow(seconds=2)
 @given(found=books(), packed=st.booleans())
 @settings(max_examples=60)
 def test_a_book_that_goes_out_and_comes_in_again_is_the_same(found, packed, tmp_path_factory):

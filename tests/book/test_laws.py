@@ -3,6 +3,7 @@
 import copy
 import json
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -75,6 +76,7 @@ def test_a_tangle_folds_to_the_same_in_any_order_and_however_often_it_comes(entr
     assert both[0] == both[1]
 
 
+@pytest.mark.slow(seconds=2)
 @given(tangles())
 def test_a_settlement_about_entries_that_nobody_has_changes_nothing(entries):
     keeps, *drops = NOBODY_HAS
@@ -98,6 +100,7 @@ def test_a_strike_that_is_struck_is_as_if_it_had_never_been_made(entries, data):
     assert said([*entries, strike, later(2, "strike", {"entry": strike["id"]})]) == said(entries)
 
 
+@pytest.mark.slow(seconds=2)
 @given(tangles())
 @settings(max_examples=300)
 def test_who_did_not_know_of_whom_is_found_as_if_every_pair_had_been_looked_at(entries):

@@ -130,6 +130,7 @@ def test_a_clock_far_ahead_is_mentioned_and_the_entry_is_kept(store):
     assert (taken[1].note, taken[2].note) == (None, None)
 
 
+@pytest.mark.slow(seconds=2)
 def test_a_reader_who_polls_while_many_write_misses_nothing(store):
     """Numbers are given inside the one writer's transaction: none appears below one already seen."""
     writers, each = 6, 40

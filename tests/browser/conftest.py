@@ -3,10 +3,13 @@
 An error in the console or a breach of the content policy fails the test whose page it is.
 """
 
+import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from tempfile import mkdtemp
 from typing import Any
 
+import packed
 import pytest
 import tools
 from browser.hand import Hand
@@ -35,6 +38,23 @@ ARGS = [
 ]
 PHONE: dict[str, Any] = {"viewport": {"width": 412, "height": 915}, "has_touch": True, "is_mobile": True}
 PC: dict[str, Any] = {"viewport": {"width": 1440, "height": 900}}
+
+
+@pytest.fixture(scope="session", autouse=True)
+def packed_in(pytestconfig: pytest.Config) -> Path:
+    """Where servers of these tests keep what they pack (``packed``)."""
+    cache = getattr(pytestconfig, "cache", None)
+    folder = Path(cache.mkdir("packed") if cache else mkdtemp())
+    os.environ[packed.FOLDER] = str(folder)
+    return folder
+
+
+@pytest.fixture(scope="module", autouse=True)
+def packed_once(packed_in: Path) -> Iterator[None]:
+    """Shops in this process do as well, as long as a module of these is run."""
+    with pytest.MonkeyPatch.context() as patch:
+        packed.keep(packed_in, patch.setattr)
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -120,7 +140,7 @@ def make_hand(
     """Makes a hand in a fresh browser profile; all are closed and judged at the end.
 
     In a test marked ``same_page`` a hand is on the page that an earlier test of its module has left, where there is
-    one of these options (``browser.standing``).
+    one of these options (``browser.standing``); with ``device`` on one that has the access of that device.
     """
     contexts: list[BrowserContext] = []
     shared = shares(request)
@@ -132,9 +152,9 @@ def make_hand(
         context.add_init_script(UNHURRIED)
         return Hand(watched(context, told), address, touch=bool(options.get("has_touch")))
 
-    def make(**options: Any) -> Hand:
+    def make(device: str = "", **options: Any) -> Hand:
         if shared:
-            return standing.take(options, fresh)
+            return standing.take(options, fresh, device)
         hand = fresh(options, complaints)
         contexts.append(hand.page.context)
         return hand
@@ -213,7 +233,7 @@ def paired(make_hand: Callable[..., Hand], shop: Any) -> Callable[..., Hand]:
     """Makes a hand on a page that is paired with the book that the test's module has as ``shop``."""
 
     def make(**options: Any) -> Hand:
-        hand = make_hand(**options)
+        hand = make_hand(shop.access["id"], **options)
         shop.pair(hand)
         return hand
 

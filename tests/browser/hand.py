@@ -74,6 +74,8 @@ class Hand:
         """In a test marked ``same_page`` a job is begun in the page as it stands, without loading it anew."""
         self.standing = False
         """Whether another test has left it: then it is opened at its start without being loaded anew, once."""
+        self.device: str | None = None
+        """As which device of a shop its page was paired, if it was."""
 
     def open(self, place: str = "/") -> None:
         """Go to an address of the page and wait until it stands."""

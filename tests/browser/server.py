@@ -1,5 +1,6 @@
 """The real server as a process on a free port, for browser tests and pictures."""
 
+import os
 import re
 import subprocess
 import sys
@@ -7,8 +8,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import packed
+
 __all__ = ["running"]
 
+TESTS = str(Path(__file__).resolve().parents[1])
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+")
 
 
@@ -22,12 +26,15 @@ def running(folder: Path, *, demo: bool = True) -> Iterator[str]:
         When the server ends, or says no address, with what it wrote.
     """
     log = folder / "server.log"
+    # The same command, which in a run of the tests does not pack again what another server has packed.
+    program = "packed" if packed.FOLDER in os.environ else "bothends.service.command"
     words = ["serve", "--http", "--port", "0", "--no-browser", "--data", str(folder / "data")]
     if demo:
         words.append("--demo")
     with log.open("w") as out:
         process = subprocess.Popen(
-            [sys.executable, "-u", "-m", "bothends.service.command", *words],
+            [sys.executable, "-u", "-m", program, *words],
+            env={**os.environ, "PYTHONPATH": TESTS},
             stdout=subprocess.PIPE,
             stderr=out,
             text=True,

@@ -19,13 +19,16 @@ from playwright.sync_api import Error
 
 __all__ = ["Standing", "shares"]
 
-AS_FOUND = """async () => {
+AS_FOUND = """async ([device, theme]) => {
   const { recall } = await import('/book/base.js');
   const chosen = Object.keys(localStorage).filter((name) => !/^bothends[/](?:draft[/]|been$)/.test(name));
-  const paired = (await recall('access')) || (await recall('simulated'));
-  return !chosen.length && !sessionStorage.length && !paired && !document.querySelector('dialog[open]');
+  const paired = (await recall('access'))?.id ?? null;
+  const plain = !matchMedia('print').matches && matchMedia(`(prefers-color-scheme: ${theme})`).matches;
+  const kept = chosen.length || sessionStorage.length || paired !== device || (await recall('simulated'));
+  return plain && !kept && !document.querySelector('dialog[open]');
 }"""
-"""Whether nothing is kept but jobs, drafts of theirs, and that somebody was here; and nothing stands in the way."""
+"""Whether nothing is kept but jobs, drafts of theirs, that somebody was here, and the access that the page was
+given; and nothing stands in the way."""
 
 
 def shares(request: pytest.FixtureRequest) -> bool:
@@ -44,7 +47,8 @@ def as_found(hand: Hand, options: dict[str, Any]) -> bool:
     if page.viewport_size != options.get("viewport"):
         return False
     try:
-        return bool(page.evaluate(AS_FOUND))
+        page.unroute_all()
+        return bool(page.evaluate(AS_FOUND, [hand.device, options.get("color_scheme", "light")]))
     except Error:
         # It is on its way to somewhere else.
         return False
@@ -57,10 +61,15 @@ class Standing:
         self._kept: dict[str, tuple[Hand, list[str]]] = {}
         self._lent: list[tuple[dict[str, Any], Hand, list[str]]] = []
 
-    def take(self, options: dict[str, Any], fresh: Callable[[dict[str, Any], list[str]], Hand]) -> Hand:
-        """The page that stands, or a new one; a test that asks twice for the same options has two."""
+    def take(
+        self, options: dict[str, Any], fresh: Callable[[dict[str, Any], list[str]], Hand], device: str = ""
+    ) -> Hand:
+        """The page that stands, or a new one; a test that asks twice for the same options has two.
+
+        With ``device`` it is a page that has the access of that device, where one stands.
+        """
         told: list[str] = []
-        if found := self._kept.pop(_key(options), None):
+        if found := self._kept.pop(_key(options, device), None):
             hand, told = found
             hand.standing = True
         else:
@@ -73,8 +82,9 @@ class Standing:
         """Take back what was lent and keep what is as it was found; all that the pages complained of."""
         complaints = []
         for options, hand, told in self._lent:
-            if not failed and not told and _key(options) not in self._kept and as_found(hand, options):
-                self._kept[_key(options)] = (hand, told)
+            key = _key(options, hand.device or "")
+            if not failed and not told and key not in self._kept and as_found(hand, options):
+                self._kept[key] = (hand, told)
             else:
                 hand.page.context.close()
             complaints += told
@@ -88,5 +98,5 @@ class Standing:
         self._kept.clear()
 
 
-def _key(options: dict[str, Any]) -> str:
-    return json.dumps(options, sort_keys=True)
+def _key(options: dict[str, Any], device: str) -> str:
+    return json.dumps([options, device], sort_keys=True)

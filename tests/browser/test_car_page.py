@@ -19,6 +19,8 @@ KEY = "gannet roadster / maren"
 ADDRESS = f"car?key={quote(KEY, safe='')}"
 HEIGHTS = ("body_height_left_mm", "promised_left_mm", "body_height_right_mm", "promised_right_mm")
 ANGLES = tuple(f"{what}_angle_{side}_deg" for what in ("hanging", "riding") for side in ("left", "right"))
+pytestmark = pytest.mark.same_page
+
 SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
 
 

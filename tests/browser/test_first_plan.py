@@ -317,7 +317,9 @@ def test_how_the_gauge_is_used_is_asked_once_and_can_be_changed_at_a_reading(pho
 SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
 
 
-@pytest.mark.parametrize("letters", [16, 21, 32], ids=["100 %", "130 %", "200 %"])
+@pytest.mark.parametrize(
+    "letters", [16, pytest.param(21, marks=pytest.mark.long), 32], ids=["100 %", "130 %", "200 %"]
+)
 def test_next_is_in_the_window_on_every_question(in_letters_of: Callable[..., Hand], letters: int) -> None:
     phones = in_letters_of(letters, SIZES[:3])
     found = {}

@@ -4,12 +4,15 @@ The vectors and the reversal are tested without a browser, in tests/node/.
 """
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, ClassVar
+from weakref import WeakKeyDictionary
 
 import pytest
 from browser.conftest import PHONE
 from browser.hand import Hand
-from playwright.sync_api import Browser, CDPSession, expect
+from playwright.sync_api import Browser, CDPSession, Page, expect
+
+pytestmark = pytest.mark.same_page
 
 
 @pytest.fixture(scope="module")
@@ -19,10 +22,17 @@ def chromium(whole_chromium: Browser) -> Browser:
 
 
 class Tilt:
-    """Lays the emulated phone down. It is quantised to 0.1 degree by the browser (D7)."""
+    """Lays the emulated phone down. It is quantised to 0.1 degree by the browser (D7).
+
+    A page that stands keeps the session that the first test opened: two could not hold its sensor.
+    """
+
+    _sessions: ClassVar[WeakKeyDictionary[Page, CDPSession]] = WeakKeyDictionary()
 
     def __init__(self, hand: Hand) -> None:
-        self.session: CDPSession = hand.page.context.new_cdp_session(hand.page)
+        if hand.page not in self._sessions:
+            self._sessions[hand.page] = hand.page.context.new_cdp_session(hand.page)
+        self.session = self._sessions[hand.page]
 
     def lay(self, *, top_up: float, alpha: float = 0.0, gamma: float = 0.0) -> None:
         """Top end this much above the bottom end, turned by alpha, rolled by gamma."""
@@ -167,6 +177,7 @@ def test_the_ring_fills_while_it_lies_still_and_starts_again_when_it_moves(phone
 NEVER_ASKED = "delete DeviceOrientationEvent.requestPermission"
 
 
+@pytest.mark.fresh_page
 @pytest.mark.parametrize(
     ("script", "words"),
     [
@@ -197,6 +208,7 @@ GUARDED = """
 """
 
 
+@pytest.mark.fresh_page
 @pytest.mark.parametrize("answer", ["granted", "denied"])
 def test_where_permission_is_needed_it_is_asked_by_a_tap(make_hand: Callable[..., Hand], answer: str) -> None:
     phone = make_hand(**PHONE)

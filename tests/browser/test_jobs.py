@@ -1,7 +1,7 @@
 """Jobs on the phone: cards that say where each stands, a new one at once, undo, inches, hand-over."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -10,6 +10,13 @@ from browser.hand import PLAIN, Hand
 from browser.test_access import judged
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
+METRIC = """async () => {
+  (await import('/work/units.js')).useLengths('mm');
+  localStorage.removeItem('bothends/lengths');
+}"""
+ENTRIES = "(job) => import('/book/log.js').then(({ entries }) => entries(job))"
 AFTER: list[dict[str, Any]] = [
     {
         "kind": "move",
@@ -24,6 +31,7 @@ AFTER: list[dict[str, Any]] = [
 ]
 
 
+@pytest.mark.fresh_page
 def test_a_card_says_car_target_stage_and_what_is_next(phone: Hand) -> None:
     level = {"car": {}, "target": {"as": "level", "rise_mm": 40}, "log": []}
     phone.job(level, "Gannet roadster, Maren")
@@ -47,6 +55,7 @@ def test_the_cards_of_a_job_say_how_far_it_is(phone: Hand) -> None:
     expect(phone.page.locator(card(torn))).to_contain_text("Teardown 1 done: measure heights")
 
 
+@pytest.mark.fresh_page
 def test_jobs_handed_over_are_folded_below(phone: Hand) -> None:
     over = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]}, "Knot, Jonas")
     phone.job(title="Gannet, Maren")
@@ -60,6 +69,7 @@ def test_jobs_handed_over_are_folded_below(phone: Hand) -> None:
     expect(card).to_contain_text("Recheck after some hundred km")
 
 
+@pytest.mark.fresh_page
 def test_go_on_leads_to_where_the_job_written_to_last_stands(phone: Hand) -> None:
     phone.open()
     # Without a job there is nothing to go on with: a new job is the main key.
@@ -86,6 +96,7 @@ def test_an_address_that_names_nothing_leads_to_the_log_of_its_job(phone: Hand, 
     expect(phone.page).to_have_url(f"{phone.address}/#/{job}/list")
 
 
+@pytest.mark.fresh_page
 def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     phone.job(title="Gannet, Maren")
     phone.open()
@@ -100,6 +111,7 @@ def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     expect(phone.page.locator(".mine")).to_contain_text("No job on this phone has “heron”")
 
 
+@pytest.mark.fresh_page
 def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Callable[..., Hand]) -> None:
     for wide in (1024, 1440):
         hand = make_hand(viewport={"width": wide, "height": 768})
@@ -112,7 +124,7 @@ def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Cal
 SIZES = ((360, 640), (412, 915), (915, 412), (1024, 768), (1440, 900))
 
 
-@pytest.mark.parametrize("letters", [16, 21, 32])
+@pytest.mark.parametrize("letters", [16, pytest.param(21, marks=pytest.mark.long), 32])
 def test_the_main_key_of_home_and_log_is_in_every_window(
     in_letters_of: Callable[..., Hand], letters: int
 ) -> None:
@@ -284,11 +296,12 @@ def test_the_hand_over_prints_without_keys(pc: Hand) -> None:
 
 
 @pytest.fixture
-def inch_phone(phone: Hand) -> Hand:
-    """A phone whose shop measures in inches."""
+def inch_phone(phone: Hand) -> Iterator[Hand]:
+    """A phone whose shop measures in inches, until the test ends."""
     phone.place("settings")
     phone.hit(phone.page.get_by_role("radio", name="Inches"))
-    return phone
+    yield phone
+    phone.page.evaluate(METRIC)
 
 
 def test_a_height_in_inches_with_a_fraction_is_kept_in_millimetres(inch_phone: Hand) -> None:
@@ -305,7 +318,7 @@ def test_a_height_in_inches_with_a_fraction_is_kept_in_millimetres(inch_phone: H
     hand.next()
     hand.go(job, "list")
     expect(hand.page.get_by_role("link", name="8 1/4 in")).to_be_visible()
-    kept = hand.page.evaluate("() => import('/book/log.js').then(({ everything }) => everything())")
+    kept = hand.page.evaluate(ENTRIES, job)
     assert [e["body"]["value"] for e in kept if e["kind"] == "reading"][-1] == 209.55
 
 
@@ -326,8 +339,7 @@ def test_an_answer_that_is_only_looked_at_in_inches_is_not_changed(inch_phone: H
     expect(hand.page.locator(".figure")).to_have_value("9.84")
     hand.next()
     expect(hand.page.get_by_role("link", name="Target")).to_contain_text("9.84 in")
-    kept = hand.page.evaluate("() => import('/book/log.js').then(({ everything }) => everything())")
-    assert len(kept) == 9
+    assert len(hand.page.evaluate(ENTRIES, job)) == 9
 
 
 def test_half_a_fraction_is_not_taken_for_a_figure(inch_phone: Hand) -> None:
@@ -394,6 +406,7 @@ def test_axe_finds_nothing_where_something_is_told_or_asked(
     assert {name: wrong for name, wrong in found.items() if wrong} == {}
 
 
+@pytest.mark.fresh_page
 def test_the_first_screen_says_where_the_browser_does_not_promise_to_keep_the_log(phone: Hand) -> None:
     phone.open()
     expect(phone.page.locator(".promise")).to_be_hidden()
@@ -413,6 +426,7 @@ def test_no_plan_is_made_as_long_as_a_teardown_stands_twice(phone: Hand) -> None
     expect(phone.page.locator("main")).not_to_contain_text("No plan until")
 
 
+@pytest.mark.fresh_page
 @pytest.mark.parametrize(
     ("told", "start"),
     [("https://shop.test:8622/", "https://shop.test:8622/#job="), (None, "http://127.0.0.1")],

@@ -24,6 +24,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from browser.conftest import UNHURRIED
 from browser.hand import Hand
 from playwright.sync_api import Page
 
@@ -56,6 +57,7 @@ async ([request, target]) => {
 def worker(chromium: Any, address: str) -> Any:
     """A page whose worker is kept for all cases, as it is on a phone."""
     context = chromium.new_context()
+    context.add_init_script(UNHURRIED)
     page = context.new_page()
     page.goto(address)
     yield page

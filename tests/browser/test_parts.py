@@ -86,7 +86,9 @@ def faults(page: Page, name: str, axe_source: str | None) -> list[str]:
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("letters", [USUAL, 21, 2 * USUAL], ids=["100", "130", "200"])
+@pytest.mark.parametrize(
+    "letters", [USUAL, pytest.param(21, marks=pytest.mark.long), 2 * USUAL], ids=["100", "130", "200"]
+)
 def test_the_main_key_is_in_every_window_pads_keep_their_size_and_axe_finds_nothing(
     in_letters_of: Callable[..., Hand], axe_source: str, letters: int, theme: str
 ) -> None:

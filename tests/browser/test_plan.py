@@ -61,7 +61,9 @@ def start(page: Page) -> Any:
     return page.get_by_role("link", name="Start teardown")
 
 
-@pytest.mark.parametrize("letters", [USUAL, 21, 2 * USUAL], ids=["100", "130", "200"])
+@pytest.mark.parametrize(
+    "letters", [USUAL, pytest.param(21, marks=pytest.mark.long), 2 * USUAL], ids=["100", "130", "200"]
+)
 def test_the_main_key_is_in_every_window_and_what_to_turn_on_the_first_two_screens(
     in_letters_of: Callable[..., Hand], letters: int
 ) -> None:

@@ -6,6 +6,8 @@ import pytest
 from browser.hand import PLAIN, Hand
 from playwright.sync_api import expect
 
+pytestmark = pytest.mark.same_page
+
 
 def left_riding(hand: Hand, job: str) -> list[dict[str, Any]]:
     """Riding angles of the left side on the sheet."""

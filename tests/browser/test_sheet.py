@@ -14,6 +14,8 @@ from browser.scanned import codes
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
+pytestmark = pytest.mark.same_page
+
 FORMATS = ("A4", "Letter")
 SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 BEGIN = """
@@ -95,7 +97,10 @@ def work(
 
 def a_job(hand: Hand, *items: list[Any], about: dict[str, Any] = ABOUT) -> str:
     """A job on this device with these entries."""
-    hand.open()
+    if hand.shared and hand.page.url.startswith(hand.address):
+        hand.place("")
+    else:
+        hand.open()
     job = str(hand.page.evaluate(BEGIN, [PLAIN, about]))
     if items:
         hand.page.evaluate(APPEND, [job, list(items)])

@@ -11,6 +11,8 @@ from browser.hand import Hand
 from browser.test_access import judged
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.same_page
+
 SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from browser.conftest import UNHURRIED
 from playwright.sync_api import Browser
 
 NAME = "async () => (await (await import('/book/device.js')).access())?.name ?? null"
@@ -23,6 +24,7 @@ def test_the_browser_that_the_pc_opens_is_let_in_without_a_code_in_its_arguments
     arguments = note.read_text().strip()
     assert "here=" not in arguments
     context = chromium.new_context()
+    context.add_init_script(UNHURRIED)
     page = context.new_page()
     page.goto(arguments)
     page.wait_for_url(f"{running.address}/**")

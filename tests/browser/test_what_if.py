@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser.conftest import PC, PHONE, watched
+from browser.conftest import PC, PHONE, UNHURRIED, watched
 from browser.hand import DOUBTED, PLAIN, Hand
 from browser.server import running
 from browser.test_access import judged
@@ -54,6 +54,7 @@ TRIED = [
 def worker(chromium: Browser, address: str) -> Iterator[Page]:
     """A page whose worker is kept for all trials, as it is on a phone."""
     context = chromium.new_context()
+    context.add_init_script(UNHURRIED)
     page = context.new_page()
     page.goto(address)
     yield page

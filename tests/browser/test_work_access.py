@@ -13,6 +13,8 @@ from browser.test_gauge import Tilt
 from playwright.sync_api import expect
 from tools import WHOLE
 
+pytestmark = pytest.mark.same_page
+
 SCREENS = (
     "teardown/1",
     "propped/1",

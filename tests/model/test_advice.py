@@ -29,6 +29,7 @@ def visit(seed: int, rounds: int = 1, up_mm: float = 35.0):
     return Sheet(truth, noise).plain(rounds, **DATUM), wanted(truth, up_mm)
 
 
+@pytest.mark.slow(seconds=2)
 def test_odds_after_a_test_are_on_average_what_was_promised():
     """Cars and readings from the model's own beliefs; each test advised is made, and the odds asked again."""
     gains = {}

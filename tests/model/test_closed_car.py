@@ -153,6 +153,7 @@ TARGETS = st.sampled_from(
 )
 
 
+@pytest.mark.slow(seconds=2)
 @given(
     st.integers(0, 500),
     st.sets(st.sampled_from(sorted(GIVEN))),

@@ -191,6 +191,7 @@ def steps_off(answer: dict) -> bool:
     )
 
 
+@pytest.mark.slow(seconds=2)
 @given(
     st.integers(0, 300),
     st.floats(-15.0, 15.0),
@@ -234,6 +235,7 @@ def test_what_is_forbidden_comes_after_what_is_not_even_where_its_odds_are_bette
     assert f"the {stop['side']} wheel would pass full droop" in answer["headline"]["words"]
 
 
+@pytest.mark.slow(seconds=2)
 def test_nothing_is_recommended_that_is_forbidden_doubted_or_hopeless():
     for request in [*EVERY.values(), *[tossed(seed) for seed in range(100)]]:
         answer = solve(request)

@@ -64,6 +64,7 @@ def texts(found, at="") -> list:
     return [(at, found)] if isinstance(found, str) and " " in found else []
 
 
+@pytest.mark.slow(seconds=2)
 def test_every_sentence_is_said_somewhere_and_has_its_gaps_filled(seen):
     every = {(name, key) for name in TABLES if name != "WHERE" for key in getattr(sentences, name)}
     answers = [solve(request) for request in EVERY.values()]

@@ -580,6 +580,7 @@ def tossed(seed: int) -> dict:
     return {"car": car, "target": target, "log": log}
 
 
+@pytest.mark.slow(seconds=2)
 def test_no_legal_request_ends_in_anything_but_figures_or_a_problem():
     ends = [settled(tossed(seed)) for seed in range(30)]
     assert set(ends) <= {None, "no-equilibrium", "not-converged"}

@@ -198,6 +198,7 @@ def told(answer: dict) -> list:
     ]
 
 
+@pytest.mark.slow(seconds=2)
 @given(
     seed=st.integers(0, 300),
     up=st.tuples(st.floats(-90.0, 150.0), st.floats(-90.0, 150.0)),

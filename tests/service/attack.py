@@ -20,8 +20,11 @@ def key_of(running) -> str:
     return reply.raise_for_status().json()["key"]
 
 
-def attack(serve, folder: Path, *phases: str, examples: int = 10) -> None:
-    """Attack a server of one's own in these phases, at random with so many examples; whatever is found fails."""
+def attack(serve, folder: Path, *phases: str, examples: int = 10, short: bool = False) -> None:
+    """Attack a server of one's own in these phases, at random with so many examples; whatever is found fails.
+
+    In ``short`` the cases at and beyond bounds are some of each kind (``crossfield.filter_case``).
+    """
     # What gets stored in it is of no use to others.
     own = serve("--demo", "--no-browser", "--data", str(folder / "book"))
     command = [
@@ -34,6 +37,8 @@ def attack(serve, folder: Path, *phases: str, examples: int = 10) -> None:
         *("--continue-on-failure", "--no-color", "--warnings", "off"),
     ]
     env = {**os.environ, "SCHEMATHESIS_HOOKS": "crossfield", "PYTHONPATH": str(HERE)}
+    if short:
+        env["BOTHENDS_ATTACK_SHORT"] = "yes"
     run = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, timeout=900)
     assert run.returncode == 0, run.stdout + run.stderr
     for phase in phases:

@@ -253,6 +253,7 @@ def test_a_certificate_from_elsewhere_is_checked_before_it_is_served(tmp_path, s
             certificate.given(chain, key, now)
 
 
+@pytest.mark.slow(seconds=2)
 @settings(max_examples=30, deadline=None)
 @given(
     labels=st.lists(st.from_regex(r"[a-z][a-z0-9-]{0,20}[a-z0-9]", fullmatch=True), min_size=1, max_size=4),

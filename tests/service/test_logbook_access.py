@@ -245,6 +245,7 @@ def test_tries_come_back_evenly_and_one_address_does_not_use_up_anothers():
     assert tries("late")[0] == 0
 
 
+@pytest.mark.slow(seconds=2)
 @pytest.mark.parametrize("guesser", [["192.168.1.66"], [f"2001:db8::{n:x}" for n in range(1, 500)]])
 def test_one_machine_that_guesses_all_day_locks_out_nobody_else(guesser):
     # 170 guesses a second for five minutes, from one address or from all that one machine has (RFC 3849's network).

@@ -1,4 +1,7 @@
-"""The live application under attack by every value that a schema's bounds suggest, each operation by itself.
+"""The live application under attack by values that a schema's bounds suggest, each operation by itself.
+
+With ``--long`` it is every one, ten thousand; else of each operation, place and kind the first ones and some of the
+rest.
 
 The other phases stand in ``test_schemathesis_random``, a file of its own so that two processes share the attack.
 """
@@ -6,8 +9,8 @@ The other phases stand in ``test_schemathesis_random``, a file of its own so tha
 import pytest
 from service.attack import attack
 
-pytestmark = pytest.mark.slow(seconds=40)
+pytestmark = pytest.mark.slow(seconds=20)
 
 
-def test_the_live_application_keeps_to_its_schema_at_and_beyond_every_bound(serve, tmp_path):
-    attack(serve, tmp_path, "coverage")
+def test_the_live_application_keeps_to_its_schema_at_and_beyond_every_bound(serve, tmp_path, long):
+    attack(serve, tmp_path, "coverage", short=not long)

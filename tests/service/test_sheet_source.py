@@ -15,6 +15,7 @@ def site(running):
         yield client
 
 
+@pytest.mark.slow(seconds=2)
 def test_the_phone_gets_the_files_that_make_the_sheet_bare_and_may_read_them_whole(site):
     whole, bench = (site.get(f"/py/{name}.json").json() for name in ("source", "bench"))
     # What only the bench needs comes in a pack of its own, and only there.

@@ -81,6 +81,7 @@ def books(draw):
     )
 
 
+@pytest.mark.slow(seconds=2)
 @given(found=books())
 @settings(max_examples=150)
 def test_the_sheet_of_any_records_fits_the_schema_and_lacks_nothing_they_say(fits, found):

@@ -105,6 +105,7 @@ def odd_cars(draw):
     return request
 
 
+@pytest.mark.slow(seconds=2)
 @settings(max_examples=60)
 @given(odd_cars())
 def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(job):

@@ -129,6 +129,7 @@ LOADS = any_of(*(row.path for row in inside("change.load_kg")))
 WISHES = any_of("target.left_mm", "target.right_mm", "target.tolerance_mm", "target.lean_mm")
 
 
+@pytest.mark.slow(seconds=2)
 @settings(max_examples=250, deadline=None)
 @given(st.sampled_from(sorted(DEMOS)), BARS, LOADS, WISHES)
 def test_any_change_within_bounds_is_answered_or_refused_with_a_reason(name, bar, load, wish):

@@ -3,7 +3,7 @@
 import { linkOf, packLog, unpack, unpackLog } from "../book/carry.js";
 import { canPick, itemsFor, openDisputes, reopenDispute, settleDispute } from "../book/disputes.js";
 import { download, exported, imported, opened, openedHere, textOf } from "../book/file.js";
-import { preview } from "../book/incoming.js";
+import { preview, tried } from "../book/incoming.js";
 import { noteSender, senderOf } from "../book/senders.js";
 import { told } from "../book/told.js";
 import { COPY, HOME } from "../model/place.js";
@@ -35,6 +35,7 @@ export const files = {
   reopenDispute,
   settleDispute,
   textOf,
+  tried,
   unpack,
   unpackLog,
 };

@@ -130,5 +130,7 @@ export const MOST_SEEN = 100;
  * one visit found them. */
 export const SAME = ["car", "owner", "plate", "car_id"];
 export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right"];
+/** Longest name of a writer, in characters. */
+export const MOST_NAME = 100;
 /** Entries that one job may have. */
 export const PER_JOB = 10000;

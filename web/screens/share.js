@@ -3,6 +3,7 @@
 
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
+import { nameAsk } from "../parts/name-ask.js";
 import { shell } from "../parts/shell.js";
 import { onlyHere } from "../work/addresses.js";
 import { wayBack, waysOf } from "../work/link-ways.js";
@@ -70,8 +71,8 @@ async function addresses(ctx) {
  * @returns {Promise<Sender>}
  */
 async function sender(ctx) {
-  const [known, held] = await Promise.all([addresses(ctx), ctx.device.access()]);
-  const name = held?.name;
+  const [known, held, writer] = await Promise.all([addresses(ctx), ctx.device.access(), ctx.device.writerName()]);
+  const name = writer || held?.name;
   const address = wayBack(known);
   return { ...(name && { name }), ...(address && { address }) };
 }
@@ -199,5 +200,10 @@ export function share(ctx) {
     quiet: { words: SAID.back, href: ctx.href({ words: ["list"] }) },
     main: mainFor(false),
   });
+  // Its answer goes into the link, which is made anew.
+  nameAsk(ctx, ctx.redraw).then(
+    (asked) => asked && page.node.querySelector(".share")?.prepend(asked),
+    () => {},
+  );
   return { title: SAID.title, fresh() {}, node: page.node };
 }

@@ -352,6 +352,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/news": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * When there are records to fetch
+         * @description A stream of events that goes on until one side ends it. The data of each is a News, as JSON: at once, as soon as another record is stored, and every 15 s the same again. Where last is beyond the next of your last page, or the epoch is another one, ask GET /api/entries. A device has one stream: a second one ends the first. It ends with the device's access and when the server stops. Where too many listen it is refused; ask GET /api/entries now and then instead.
+         */
+        get: operations["news"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/openapi.json": {
         parameters: {
             query?: never;
@@ -827,8 +847,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1076,6 +1098,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1214,6 +1238,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * CloseRow
@@ -1230,8 +1256,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Column
@@ -1459,6 +1487,12 @@ export interface components {
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             closed: components["schemas"]["CloseRow"] | null;
             conflicts: components["schemas"]["Conflict"][];
+            /** @description What is to be looked at again since something else was chosen. */
+            unsure: components["schemas"]["Unsure"][];
+            /** @description By device, the first name given on it in this job. */
+            writers: {
+                [key: string]: string;
+            };
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
@@ -1598,8 +1632,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1663,6 +1699,8 @@ export interface components {
             version: string;
             /** @description Where devices best reach it, ending in a slash; null where it is not known. */
             address: string | null;
+            /** @description Where the browser of the machine itself opens it, ending in a slash: there alone is its log; null where it is not known. */
+            local: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
             /** @description Where the shop's public copy of the app is, ending in a slash; null where there is none. */
@@ -1877,8 +1915,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1930,6 +1970,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2090,6 +2132,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2515,6 +2559,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * MoveRow
@@ -2537,8 +2583,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -2593,6 +2641,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * NewerKind
@@ -2619,6 +2669,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NewerSchema
@@ -2641,6 +2693,18 @@ export interface components {
             at: string;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+        };
+        /**
+         * News
+         * @description How far the shop database has come.
+         */
+        News: {
+            /** @description Changes when the database was restored from a copy. */
+            epoch: string;
+            /** @description The highest number given to a record. */
+            last: number;
         };
         /**
          * NoteBody
@@ -2650,6 +2714,8 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
         };
         /**
          * NoteEntry
@@ -2677,6 +2743,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NoteRow
@@ -2686,12 +2754,16 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
             /** @description The record it comes from. */
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Now
@@ -2772,6 +2844,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * PhaseOdds
@@ -2838,6 +2912,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * PlanMade
@@ -2860,8 +2936,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description null where it was not the one done. */
             came: components["schemas"]["Came"] | null;
         };
@@ -2886,8 +2964,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * PlannedBody
@@ -3070,6 +3150,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * ReadingRead
@@ -3214,8 +3296,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -3295,6 +3379,8 @@ export interface components {
             /** @description The writer's clock. */
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * SecondGuess
@@ -3348,6 +3434,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * SettleRow
@@ -3365,8 +3453,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Settled
@@ -3559,6 +3649,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StepRow
@@ -3576,8 +3668,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * StepSizes
@@ -3629,6 +3723,8 @@ export interface components {
             /** @default null */
             saw?: string[] | null;
             /** @default null */
+            refused?: boolean | null;
+            /** @default null */
             why?: string | null;
         };
         /**
@@ -3657,6 +3753,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StruckRow
@@ -3666,6 +3764,8 @@ export interface components {
             id: string;
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             kind: string;
             /** @description The strikes that did it. */
             by: string[];
@@ -3821,6 +3921,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -3937,6 +4039,40 @@ export interface components {
             length_mm: number | null;
             inner_teeth: number | null;
             outer_teeth: number | null;
+        };
+        /**
+         * Trust
+         * @description What a device does before anything else where it does not trust this server yet.
+         */
+        Trust: {
+            /** @description A page, by plain HTTP, that says how devices come to trust this server. */
+            address: string;
+            /** @description That address as a QR code, an SVG element. */
+            qr: string;
+        };
+        /**
+         * Unsure
+         * @description Readings of a device that went by something else than what a person chose in the end.
+         */
+        Unsure: {
+            /** @description The record that says what was chosen. */
+            choice: string;
+            /** @enum {unknown} */
+            kind: "car" | "move" | "target";
+            /** @description Of a car, such as bar.inner_teeth; else empty. */
+            field: string;
+            /** @description Of a move, the first teardown that it makes unsure. */
+            teardown: number;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description What was chosen. */
+            kept: components["schemas"]["Said"];
+            /** @description What the device had. */
+            lost: components["schemas"]["Said"];
+            /** @description What it read meanwhile and nobody has looked at since. */
+            readings: string[];
+            text: string;
         };
         /**
          * Visit
@@ -4092,8 +4228,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -4240,6 +4378,7 @@ export type NewDevice = components['schemas']['NewDevice'];
 export type NewLink = components['schemas']['NewLink'];
 export type NewerKind = components['schemas']['NewerKind'];
 export type NewerSchema = components['schemas']['NewerSchema'];
+export type News = components['schemas']['News'];
 export type NoteBody = components['schemas']['NoteBody'];
 export type NoteEntry = components['schemas']['NoteEntry'];
 export type NoteRow = components['schemas']['NoteRow'];
@@ -4306,6 +4445,8 @@ export type Teardown = components['schemas']['Teardown'];
 export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
+export type Trust = components['schemas']['Trust'];
+export type Unsure = components['schemas']['Unsure'];
 export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];
@@ -6395,6 +6536,73 @@ export interface operations {
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    news: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Events, as long as the stream stands. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. `too-many-streams`: As many devices as may are waiting for news; Retry-After says when to come back. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

@@ -206,6 +206,17 @@ class NoteBody(Body, kw_only=True):
 
     text: Text
     about: EntryId | None = None
+    checked: (
+        Annotated[
+            str,
+            Meta(
+                min_length=1,
+                max_length=64,
+                description="The choice after which the record it is about was looked at and found right.",
+            ),
+        ]
+        | None
+    ) = None
 
 
 class StrikeBody(Body, kw_only=True):
@@ -216,6 +227,12 @@ class StrikeBody(Body, kw_only=True):
         Annotated[
             list[EntryId],
             Meta(max_length=100, description="Records of its chain that were there when it was removed."),
+        ]
+        | None
+    ) = None
+    refused: (
+        Annotated[
+            bool, Meta(description="It was refused when it came in a link or a file, and never counted here.")
         ]
         | None
     ) = None

@@ -69,7 +69,7 @@ def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) 
         "state": sheet["state"],
         "teardowns": sheet["teardowns"],
         "entries": sheet["entries"],
-        "conflicts": len(sheet["conflicts"]),
+        "conflicts": len(sheet["conflicts"]) + len(sheet["unsure"]),
         "puzzles": len(sheet["puzzles"]),
         "first_at": min(times),
         "last_at": max(times),

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser.conftest import PHONE
+from browser.conftest import PHONE, UNHURRIED
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, BrowserContext, Page
@@ -130,13 +130,18 @@ def gate_to() -> Iterator[Callable[..., Gate]]:
 
 @pytest.fixture
 def phones(chromium: Browser) -> Iterator[Callable[..., Phone]]:
-    """Makes phones; at the end none may have thrown anything nobody caught."""
+    """Makes phones; at the end none may have thrown anything nobody caught.
+
+    On one that is ``hurried`` the app itself fetches ahead and installs its worker as soon as it stands.
+    """
     contexts: list[BrowserContext] = []
     complaints: list[str] = []
 
-    def make(gate: Gate, **options: Any) -> Phone:
+    def make(gate: Gate, *, hurried: bool = False, **options: Any) -> Phone:
         context = chromium.new_context(**PHONE, **options)
         context.set_default_timeout(15_000)
+        if not hurried:
+            context.add_init_script(UNHURRIED)
         contexts.append(context)
         return Phone(context, gate, complaints)
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import PHONE, watched
+from browser.conftest import PHONE, UNHURRIED, watched
 from browser.hand import PLAIN, Hand
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
@@ -77,6 +77,8 @@ def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callabl
     def make(gate: Gate, *, worker: bool = False, **options: Any) -> Handset:
         context = chromium.new_context(**PHONE, **options, service_workers="allow" if worker else "block")
         context.set_default_timeout(15_000)
+        if not worker:
+            context.add_init_script(UNHURRIED)
         contexts.append(context)
         return Handset(context, gate, complaints)
 

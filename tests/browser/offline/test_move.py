@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, HERE, PHONE
+from browser.conftest import ARGS, HERE, PHONE, UNHURRIED
 from browser.hand import Hand
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, Playwright, expect
@@ -43,6 +43,7 @@ def at(browser: Browser, shop_by_name: Shop) -> Iterator[Callable[[str], Hand]]:
     def make(host: str) -> Hand:
         context = browser.new_context(**PHONE)
         context.set_default_timeout(15_000)
+        context.add_init_script(UNHURRIED)
         contexts.append(context)
         told = {
             "status": "ok", "version": "0", "address": f"http://{NAME}:{port}/", "simulated": False,

@@ -7,12 +7,9 @@ from pathlib import Path
 import pytest
 from browser.conftest import ARGS
 from browser.offline.conftest import Phone
-from browser.offline.versions import serve
+from browser.offline.versions import real, serve
 from playwright.sync_api import expect
 from tools import CHROMIUM, need
-
-from bothends.service import precache
-from bothends.service.settings import Settings
 
 READY = """async () => {
     const { watchApp } = await import("/book/update.js");
@@ -57,11 +54,11 @@ def test_the_app_opens_enters_and_plans_whatever_has_become_of_the_server(ready,
 
 def test_every_file_that_a_job_may_need_is_here_once_the_app_says_so(phones, gate):
     serve(gate)
-    phone = phones(gate)
+    phone = phones(gate, hurried=True)
     phone.page.goto(gate.address)
     assert phone.page.evaluate(READY) == "ready"
     gate.down()
-    written = precache.text(Settings(web=gate.web))
+    written = real(gate.web)
     listed = json.loads(written[written.index("{") : written.rindex(";")])
     paths = [*listed["files"], *listed["soon"]]
     fetching = (

@@ -20,7 +20,7 @@ async () => {
 def home(phones: Any, gate: Any) -> Phone:
     """A home builder's phone with the worker in charge."""
     serve(gate)
-    phone: Phone = phones(gate)
+    phone: Phone = phones(gate, hurried=True)
     phone.page.goto(gate.address)
     phone.page.wait_for_function("() => navigator.serviceWorker.controller")
     return phone

@@ -1,9 +1,13 @@
 """The service worker: whole versions only, changed with consent and never over something typed."""
 
+from functools import partial
+
 import pytest
+from browser.offline import versions
 from browser.offline.conftest import HERE
-from browser.offline.versions import serve
 from playwright.sync_api import expect
+
+serve = partial(versions.serve, whole=False)
 
 APP = "/bench.html?app"
 BENCH = (HERE / "bench.html").read_bytes()

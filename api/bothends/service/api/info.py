@@ -33,6 +33,13 @@ class Health(msgspec.Struct, kw_only=True):
             description="Where devices best reach it, ending in a slash; null where it is not known."
         ),
     ]
+    local: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where the browser of the machine itself opens it, ending in a slash: there alone is its"
+            " log; null where it is not known."
+        ),
+    ]
     help: Annotated[
         str | None,
         msgspec.Meta(
@@ -76,6 +83,7 @@ async def health(request: Request[Any, Any, Any]) -> Health:
         status="ok",
         version=bothends.__version__,
         address=told.address,
+        local=told.local,
         help=told.help,
         public_copy=copy,
         simulated=invented,

@@ -13,6 +13,7 @@ from bothends.book.entries import SAW
 from bothends.book.log import PER_JOB
 from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
+from bothends.book.sheet.writers import MOST as NAME
 from bothends.model import bands, beliefs, fields, misread, travel
 from bothends.model.fields import Field
 from bothends.model.units import MM
@@ -128,6 +129,7 @@ def text() -> str:
             "\n * one visit found them. */\n"
             f"export const SAME = {json.dumps(SAME)};\n"
             f"export const PASSING = {json.dumps(PASSING)};\n"
+            f"/** Longest name of a writer, in characters. */\nexport const MOST_NAME = {NAME};\n"
             "/** Entries that one job may have. */\n"
             f"export const PER_JOB = {PER_JOB};\n",
         )

@@ -1,0 +1,63 @@
+"""What a server makes of the front end's files once, kept for all servers of the test runs on this machine.
+
+Packing all scripts and style sheets and taking the comments out of them is two seconds of work, and every server
+that a browser asks for the whole app does it again. The same bytes always come to the same: so tests whose subject
+is not that work take it from here. `tests/service/` proves it, on servers of their own without this.
+"""
+
+import functools
+import hashlib
+import os
+import sys
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from bothends.service.site import bare, front, static_files
+
+__all__ = ["FOLDER", "keep"]
+
+FOLDER = "BOTHENDS_TESTS_PACKED"
+"""The environment variable that tells a server of the tests where it is kept."""
+
+
+_BARE = hashlib.sha256(Path(bare.__file__).read_bytes()).hexdigest()[:12]
+"""Another way to take comments out comes to other text."""
+
+
+def keep(folder: Path, change: Callable[[Any, str, Any], None] = setattr) -> None:
+    """Have this process take from a folder, or put there, what it packs or strips; ``change`` sets attributes."""
+
+    def once(name: str, work: Callable[[bytes], bytes]) -> Callable[[bytes], bytes]:
+        @functools.cache
+        def done(body: bytes) -> bytes:
+            place = folder / f"{hashlib.sha256(body).hexdigest()}.{name}"
+            try:
+                return place.read_bytes()
+            except FileNotFoundError:
+                made = work(body)
+            # Whole or not at all, for others write here at the same time.
+            with tempfile.NamedTemporaryFile(dir=folder, delete=False) as fresh:
+                fresh.write(made)
+            Path(fresh.name).replace(place)
+            return made
+
+        return done
+
+    def text(name: str, work: Callable[[str], str]) -> Callable[[str], str]:
+        done = once(f"{name}-{_BARE}", lambda body: work(body.decode()).encode())
+        return lambda source: done(source.encode()).decode()
+
+    folder.mkdir(parents=True, exist_ok=True)
+    packers = {name: once(name, work) for name, work in static_files._PACKERS.items()}
+    change(static_files, "_PACKERS", packers)
+    change(front, "bare", text("bare", bare.bare))
+    change(front, "bare_page", text("page", bare.bare_page))
+
+
+if __name__ == "__main__":
+    from bothends.service.command import main
+
+    keep(Path(os.environ[FOLDER]))
+    sys.exit(main())
