@@ -433,6 +433,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/public-copy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Say where the shop's public copy of the app is
+         * @description Links to jobs then lead there and open anywhere. GET /api/health tells it.
+         */
+        put: operations["publicCopy"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/solve": {
         parameters: {
             query?: never;
@@ -1725,6 +1745,8 @@ export interface components {
             local: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
+            /** @description Where the shop's public copy of the app is, ending in a slash; null where there is none. */
+            public_copy: string | null;
             /** @description Whether its data are a demonstration: cars and readings are invented. */
             simulated: boolean;
         };
@@ -3107,6 +3129,14 @@ export interface components {
             sd: number;
         };
         /**
+         * PublicCopy
+         * @description Where the shop's public copy of the app is.
+         */
+        PublicCopy: {
+            /** @description A folder's HTTPS address, ending in a slash, such as https://host.example/anything/; null for none. */
+            address: string | null;
+        };
+        /**
          * Puzzle
          * @description A record that this version cannot take into account; it is kept as it is.
          */
@@ -4413,6 +4443,7 @@ export type Posterior = components['schemas']['Posterior'];
 export type Problem = components['schemas']['Problem'];
 export type Promised = components['schemas']['Promised'];
 export type PromisedBody = components['schemas']['PromisedBody'];
+export type PublicCopy = components['schemas']['PublicCopy'];
 export type Puzzle = components['schemas']['Puzzle'];
 export type Rate = components['schemas']['Rate'];
 export type Reached = components['schemas']['Reached'];
@@ -6847,6 +6878,114 @@ export interface operations {
             401: {
                 headers: {
                     "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    publicCopy: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PublicCopy"];
+            };
+        };
+        responses: {
+            /** @description As it is kept. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PublicCopy"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {

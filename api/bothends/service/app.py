@@ -69,6 +69,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
             devices.devices_page,
             devices.one_device,
             devices.revoke,
+            links.copy,
             links.make,
             links.links_page,
             links.opened,

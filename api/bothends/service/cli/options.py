@@ -107,6 +107,10 @@ def parser() -> argparse.ArgumentParser:
     for command in (pair, backup, restore, export, bring):
         command.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
 
+    public = commands.add_parser("site", help="write a public copy of the app for a static web host")
+    public.add_argument(
+        "folder", type=Path, metavar="DIR", help="a new or empty folder, or one that this command has written"
+    )
     commands.add_parser("schema", help="print the OpenAPI document")
     return top
 
