@@ -14,7 +14,7 @@ import { listen } from "./book/tabs.js";
 import { keepApp, keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { need } from "./context/groups.js";
-import { drawFrame, drawRail, onWidth, watchNotices } from "./frame.js";
+import { drawFrame, drawRail, onWidth, watchNotices, watchShop } from "./frame.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
@@ -56,6 +56,8 @@ const PARTS = [
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
   () => import("./screens/list-rail.js"),
+  () => import("./parts/shop-mark.js"),
+  () => import("./work/shop-mark.js"),
 ];
 /** Screens seldom seen first: fetched once the page stands, so that it stands sooner, with the groups of the context
    that they need. They join the tables above.
@@ -67,6 +69,7 @@ const LATER = [
   [SCREENS, "close", async () => (await import("./screens/close.js")).close],
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
+  [SCREENS, "known", async () => (await import("./screens/known.js")).known],
   [SCREENS, "move", async () => (await import("./screens/move.js")).move],
   [SCREENS, "pose", async () => (await import("./screens/pose.js")).pose],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],
@@ -74,6 +77,7 @@ const LATER = [
   [SCREENS, "share", async () => (await import("./screens/share.js")).share, ["files"]],
   [SCREENS, "teardown", async () => (await import("./screens/teardown.js")).teardown],
   [SCREENS, "zero", async () => (await import("./screens/zero.js")).zero],
+  [PLACES, "again", async () => (await import("./screens/again.js")).again, ["pc"]],
   [PLACES, "link", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "open", async () => (await import("./screens/open.js")).open, ["files"]],
   [PLACES, "pair", async () => (await import("./screens/pair.js")).pair],
@@ -101,6 +105,9 @@ const PATIENCE_MS = 4000;
 const place = (/** @type {string} */ id) => /** @type {HTMLElement} */ (document.getElementById(id));
 let turns = 0;
 let drawn = "";
+/** Hears whether a job is shown, once sync is here.
+ * @type {(shown: boolean) => void} */
+let jobShown = () => {};
 /** @type {{ route: Here, ctx: JobContext, shown: Shown } | null} */
 let current = null;
 
@@ -150,7 +157,8 @@ function moveTo(address, replace) {
   render();
 }
 
-/** Where the eye and the finger were: how far down, what had the focus, which parts were open. */
+/** Where the eye and the finger were: how far down, what had the focus, which parts were open. What it gives back puts
+ * all that back, and says whether the focus has a place still. */
 function spot() {
   const main = place("main");
   const inside = () => /** @type {HTMLElement[]} */ ([...main.querySelectorAll("a, button, input, summary, h1")]);
@@ -164,12 +172,11 @@ function spot() {
   return () => {
     for (const summary of main.querySelectorAll("details > summary"))
       /** @type {HTMLDetailsElement} */ (summary.parentElement).open ||= open.includes(name(summary));
-    if (focused !== null)
-      inside()
-        .find((e) => name(e) === focused)
-        ?.focus({ preventScroll: true });
+    const same = inside().find((e) => name(e) === focused);
+    same?.focus({ preventScroll: true });
     scrollTo(0, top);
     parts();
+    return focused === null || same !== undefined;
   };
 }
 
@@ -219,7 +226,7 @@ function draw(route, found, again = false) {
   const given = context(route, found, {
     hrefOf,
     move: moveTo,
-    redraw: () => draw(route, peek(route.job) ?? found, true),
+    redraw: () => atRest(() => current?.route === route && draw(route, peek(route.job) ?? found, true)),
   });
   // Where a job is meant, it was found before anything is drawn.
   const ctx = /** @type {JobContext} */ (given);
@@ -229,17 +236,33 @@ function draw(route, found, again = false) {
   if (!shown) return moveTo(hrefOf(route.job, { words: route.job ? ["list"] : [] }), true);
   current = { route, ctx, shown };
   document.title = route.job ? `${shown.title}: ${ctx.sheet.title}` : shown.title;
-  document.body.dataset.screen = (route.job ? (route.words[0] ?? "list") : route.words[0]) ?? "start";
+  document.body.dataset.screen = route.words[0] ?? (route.job ? "list" : "start");
   place("main").replaceChildren(shown.node);
   // From here on the page is the app's own, and no longer what stood in it for somebody new.
   delete document.documentElement.dataset.visit;
   drawFrame(ctx, route.words, shown.bar);
   document.body.dataset.at = location.hash;
-  if (restore) return restore();
-  scrollTo(0, 0);
-  const focus = shown.focus ?? shown.node.querySelector("h1");
-  if (!shown.focus) focus?.setAttribute("tabindex", "-1");
-  return focus?.focus({ preventScroll: true });
+  jobShown(Boolean(route.job));
+  if (restore?.()) return undefined;
+  if (!restore) scrollTo(0, 0);
+  return toStart(shown);
+}
+
+/** Put the focus where a screen starts: what it asks for, else its title. @param {Shown} shown */
+function toStart({ focus, node }) {
+  const start = focus ?? node.querySelector("h1");
+  if (!focus) start?.setAttribute("tabindex", "-1");
+  start?.focus({ preventScroll: true });
+}
+
+/**
+ * Do it once no key is being pressed: one that is replaced between press and release would not be pressed at all.
+ * @param {() => unknown} work
+ */
+function atRest(work) {
+  const later = () => requestAnimationFrame(() => (document.querySelector("main :active") ? later() : work()));
+  if (document.querySelector("main :active")) later();
+  else work();
 }
 
 /**
@@ -260,6 +283,24 @@ function trouble(error) {
   );
 }
 
+/**
+ * A job as it is on this device; where it is not, it is looked for where else it may be. Null where it is nowhere.
+ * @param {string} job
+ * @returns {Promise<Snapshot | null>}
+ */
+async function lookFor(job) {
+  const found = await look(job);
+  if (found.entries.length) return found;
+  try {
+    const there = await (await import("./shop/pc/find-job.js")).findJob(location.href);
+    // The page goes; nothing is drawn any more.
+    if (there) return await new Promise(() => location.replace(there));
+    return await look(job);
+  } catch {
+    return null;
+  }
+}
+
 /** Show the page's address, once all it needs is here. */
 async function render() {
   const turn = (turns += 1);
@@ -272,7 +313,7 @@ async function render() {
     if (!current) place("main").replaceChildren(h("p", { class: "working", role: "status", text: "Opening the job" }));
     try {
       if (lacking) await fetchScreen(lacking);
-      if (route.job) found = await look(route.job);
+      if (route.job) found = await lookFor(route.job);
     } catch (error) {
       return turn === turns ? trouble(/** @type {Error} */ (error)) : undefined;
     }
@@ -297,7 +338,8 @@ listen(async (message, elsewhere) => {
   const turn = turns;
   const found = await look(job).catch(() => null);
   if (!found || turn !== turns || !current) return;
-  if (!current.shown.fresh) draw(current.route, found, true);
+  const { route } = current;
+  if (!current.shown.fresh) atRest(() => current?.route === route && draw(route, peek(job) ?? found, true));
   else {
     current.shown.fresh();
     drawRail(current.ctx, current.route.words);
@@ -307,8 +349,15 @@ listen(async (message, elsewhere) => {
 /** Keep in step with the shop, which the first screen stands without; let in the browser that the shop's PC opened. */
 async function startShop() {
   try {
-    const [{ startSync }, { letIn }] = await Promise.all([import("./shop/pace.js"), import("./shop/pairing.js")]);
+    const [{ startSync }, { letIn }, news] = await Promise.all([
+      import("./shop/pace.js"),
+      import("./shop/pairing.js"),
+      import("./shop/news.js"),
+    ]);
     startSync();
+    watchShop().catch(() => {});
+    ({ jobShown } = news);
+    jobShown(Boolean(current?.route.job));
     // Where it cannot be let in (a code that was used, no server), the page says that it is not paired.
     letIn().catch(() => {});
   } catch {

@@ -12,8 +12,8 @@
    - go(route, {job, replace}), href(route, job): routes are {words, query}. redraw(): the same screen again, in its
      place.
    - unsaved(fn): whether something typed here is not saved; no update reloads the page meanwhile.
-   - log, address, device; drafts, shop and model once `need("rest")` resolved, which only the list of jobs has to ask
-     for; files and pc once `need("files", "pc")` did: see context/groups.js.
+   - log, address, device; drafts, news, shop and model once `need("rest")` resolved, which only the list of jobs has to
+     ask for; files and pc once `need("files", "pc")` did: see context/groups.js.
    - whileShown(stop): called when the screen is left, for listeners and timers. */
 
 import { NotKept } from "./book/base.js";
@@ -114,6 +114,9 @@ const LATER = Object.getOwnPropertyDescriptors({
   get model() {
     return /** @type {Context["model"]} */ (groups.rest?.model);
   },
+  get news() {
+    return /** @type {Context["news"]} */ (groups.rest?.news);
+  },
   get pc() {
     return /** @type {Context["pc"]} */ (groups.pc);
   },
@@ -164,7 +167,7 @@ export function context(route, found, { hrefOf, move, redraw }) {
     return true;
   }
 
-  /** @type {Omit<Context, "drafts" | "files" | "model" | "pc" | "shop">} */
+  /** @type {Omit<Context, "drafts" | "files" | "model" | "news" | "pc" | "shop">} */
   const given = {
     ...route,
     ...groups,

@@ -30,6 +30,8 @@ const PAGES = [
   ["Export", "export"],
   ["Settings", "settings"],
 ];
+/** What the shop has to say while somebody works; it goes from bar to bar. */
+const MARK = h("a", { class: "shop-mark", hidden: true });
 const UNNAMED = "Car without a name";
 
 /** How many conflicts there are to resolve, as last heard of, and when the shop was asked last. */
@@ -98,11 +100,33 @@ function bar(ctx, words, own) {
     href: about ? "#/" : ctx.href({ words: ["about"] }),
     title: about ? "All jobs" : "Car, owner and request",
     ...own,
+    mark: MARK,
     saved: undoable(ctx.job),
     to: words[0] === "list" ? to("Plan", "plan") : to("Log", "list"),
     more: ways(ctx, words),
   });
 }
+
+/**
+ * What others added to a job since its Log was last looked at on this device: a count at the way there, marks in the
+ * rail. Nothing waits for it.
+ * @param {JobContext} ctx
+ */
+async function markNews(ctx) {
+  await ctx.need("rest");
+  const [{ ids }, mine] = await Promise.all([ctx.news.arrivedIn(ctx.job), ctx.device.deviceId()]);
+  if (!ctx.entries().some(({ id, device }) => ids.has(id) && device !== mine)) return;
+  const { newsCount, newsOf } = await import("./work/news.js");
+  const news = newsOf(ctx.entries(), ids, mine);
+  const way = document.querySelector("#top .to");
+  if (newsFor !== ctx || !news.length || !way || way.querySelector(".new-mark")) return;
+  const mark = (/** @type {string} */ text) => h("b", { class: "new-mark", text });
+  way.append(" ", mark(newsCount(news)));
+  const rail = place("rail");
+  for (const { id } of news) rail.querySelector(`[data-entry="${CSS.escape(id)}"] .what`)?.append(" ", mark("new"));
+}
+/** @type {JobContext | null} */
+let newsFor = null;
 
 /** @typedef {(ctx: JobContext) => HTMLElement[]} Rows */
 
@@ -152,6 +176,8 @@ async function fetchRail(ctx, words) {
 export function drawFrame(ctx, words, own) {
   place("top").replaceChildren(bar(ctx, words, own));
   drawRail(ctx, words);
+  newsFor = ctx.job && words.length && words[0] !== "list" ? ctx : null;
+  if (newsFor) (globalThis.requestIdleCallback ?? setTimeout)(() => markNews(ctx).catch(() => {}));
 }
 
 /**
@@ -192,4 +218,31 @@ export function watchNotices() {
     update.hidden = !found;
     held.textContent = found?.held ?? "";
   });
+}
+
+/** Follow what the bar of a work screen says of the shop, once sync is here. */
+export async function watchShop() {
+  const [{ watchSync }, { counts }, { shopMark }, { showMark }] = await Promise.all([
+    import("./shop/pace.js"),
+    import("./book/outbox.js"),
+    import("./work/shop-mark.js"),
+    import("./parts/shop-mark.js"),
+  ]);
+  /** @type {import("./shop/pace.js").Status | null} */
+  let status = null;
+  /** @type {import("./work/shop-mark.js").Mark | null} */
+  let mark = null;
+  let turn = 0;
+  async function look() {
+    const mine = (turn += 1);
+    const [all, held] = await Promise.all([counts(), access()]).catch(() => [null, null]);
+    if (!all || !status || mine !== turn) return;
+    mark = shopMark({ status, all, paired: Boolean(held), was: mark });
+    showMark(MARK, mark);
+  }
+  watchSync((now) => {
+    status = now;
+    look();
+  });
+  listen((message) => ["entries", "marks", "access"].includes(message.what) && look());
 }

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from book.pages import Page, an_id
-from bothends.book import cars, folded, log
+from bothends.book import cars, folded, jobs, log
 from bothends.model.solve import solve
 
 CASES = Path(__file__).resolve().parents[1] / "browser" / "cases"
@@ -138,3 +138,21 @@ def test_a_visit_that_says_nothing_of_the_bar_takes_nothing_back(store):
     again = look(store)["again"]
     assert again["car"]["bar"] == asked()["car"]["bar"]
     assert again["known"]["posterior"] == answer["posterior"]
+
+
+def test_a_car_is_found_by_its_plate_however_it_is_typed_and_without_the_job_that_asks(store):
+    first, second = Page(job=an_id(1), first=1000), Page(job=an_id(2), first=2000)
+    for page in (first, second):
+        page.write("job", {"car": "Knot camper", "owner": "Piet", "plate": "SL-042 k"})
+        page.write("car", {"arm_mm": 430.0 if page is first else 440.0})
+    push(store, first, second)
+    for typed in ("sl042k", "SL-042", "knot piet"):
+        (line,) = store.read(lambda db, typed=typed: jobs.cars(db, query=typed))
+        assert (line["owner"], line["visits"]) == ("Piet", 2)
+    (line,) = store.read(lambda db: jobs.cars(db, query="sl042k", without=second.job))
+    assert line["visits"] == 1
+    page = store.read(lambda db: cars.page(db, line["car_key"], without=second.job))
+    assert page["visit_count"] == 1
+    assert page["again"]["car"] == {"arm_mm": 430.0}
+    assert page["again"]["job"]["plate"] == "SL-042 k"
+    assert store.read(lambda db: cars.page(db, "nobody", without=second.job)) is None

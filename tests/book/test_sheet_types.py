@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from book.test_phone import JOB, TOP, examples
+from book.test_unsure import chosen_moves
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import request
@@ -29,7 +30,7 @@ def declared() -> dict[str, set[str]]:
 
 def kept(row: dict[str, Any], bodies: dict[str, dict[str, Any]]) -> set[str]:
     """The names of a row that its entry's body does not have."""
-    return set(row) - set(bodies[row["id"]]) | {"id", "at", "device"}
+    return set(row) - set(bodies[row["id"]]) | {"id", "at", "device", "writer"}
 
 
 def parts(entries: list[dict[str, Any]]) -> Iterator[tuple[str, set[str]]]:
@@ -44,6 +45,7 @@ def parts(entries: list[dict[str, Any]]) -> Iterator[tuple[str, set[str]]]:
     for where, name in (("conflicts", "Conflict"), ("waiting", "Waiting"), ("puzzles", "Puzzle")):
         yield from ((name, set(row)) for row in sheet[where])
     yield from (("Clock", set(row)) for row in sheet["clocks"])
+    yield from (("Unsure", set(row)) for row in sheet["unsure"])
     yield from (("Said", set(said)) for row in sheet["conflicts"] for said in row["values"])
     asked = request(sheet)
     yield "Request", set(asked)
@@ -62,7 +64,7 @@ def parts(entries: list[dict[str, Any]]) -> Iterator[tuple[str, set[str]]]:
 def seen() -> dict[str, set[frozenset[str]]]:
     """The names that each part was seen with."""
     out: dict[str, set[frozenset[str]]] = defaultdict(set)
-    for entries in examples(150):
+    for entries in [*examples(150), chosen_moves().entries]:
         # One that only a newer app understands, in every log.
         newer = {"id": "newer", "job": JOB, "device": "d", "at": "", "kind": "hologram", "body": {}}
         for name, names in parts([*entries, newer]):

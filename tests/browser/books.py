@@ -20,6 +20,16 @@ __all__ = ["Book", "book", "job", "thousands"]
 TARGET = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
 CARS = ("Gannet roadster", "Plover utility", "Knot camper")
 OWNERS = ("Maren", "Tove", "Jonas", "Inge", "Runa")
+NO_STREAM = """
+{
+  const asked = globalThis.LockManager?.prototype.request;
+  if (asked)
+    LockManager.prototype.request = function (name, ...given) {
+      return name === "bothends-news" ? new Promise(() => {}) : asked.call(this, name, ...given);
+    };
+}
+"""
+"""A page that never gets the lock of the stream."""
 OWN = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 
 
@@ -52,7 +62,12 @@ class Book:
             assert {row["status"] for row in told["rows"]} == {"stored"}, told
 
     def pair(self, hand: Hand) -> None:
-        """Give the page this device's key, unless it has it; the page is at the address afterwards."""
+        """Give the page this device's key, unless it has it; the page is at the address afterwards.
+
+        All pages get the one key, and a device has one stream of news: so these have none, and are in step when a
+        test says so. ``test_step`` has pages with keys of their own.
+        """
+        hand.page.add_init_script(NO_STREAM)
         hand.address = self.address
         if hand.standing and hand.device == self.access["id"]:
             return hand.open()

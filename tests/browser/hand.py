@@ -41,6 +41,7 @@ SCREENS = (
     "move?li=-3&lo=4&ri=5&ro=-5",
     "plan",
     "about",
+    "known",
     "share",
     "close",
     "whatif",
@@ -49,6 +50,7 @@ SCREENS = (
 PLACES = (
     "new",
     "new/amount?as=lower",
+    "again",
     "settings",
     "pair",
     "refused",

@@ -183,43 +183,106 @@ def test_a_cars_page_has_no_metric_unit_where_the_shop_measures_in_inches(
     assert hand.metric() == []
 
 
-def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:
-    page = opened(paired(**PC))
-    again = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")["again"]
-    summary = page.locator(".again summary")
-    summary.focus()
-    page.keyboard.press("Enter")
-    page.keyboard.press("Tab")
-    page.keyboard.type("20 mm up")
-    expect(page.get_by_role("checkbox")).to_be_checked()
-    page.keyboard.press("Enter")
+def begun(page: Page) -> tuple[str, dict[str, Any]]:
+    """The job that has just begun, and the bodies of its entries by kind."""
     expect(page.locator("h1")).to_have_text("What is the target?")
     made = page.url.split("/")[-2]
     kept = page.evaluate(
         "async (job) => (await (await import('/book/log.js')).entries(job)).map(({ kind, body }) => [kind, body])",
         made,
     )
-    bodies = dict(kept)
-    assert sorted(kind for kind, _ in kept) == ["car", "job", "known"]
-    assert bodies["job"] == {"title": "Gannet roadster, Maren", "wish": "20 mm up", **again["job"]}
+    return made, dict(kept)
+
+
+def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: Book) -> None:
+    page = opened(paired(**PC))
+    found = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY})}")
+    again = found["again"]
+    page.get_by_role("link", name="New job for this car").focus()
+    page.keyboard.press("Enter")
+    page.get_by_label("Customer’s request").fill("20 mm up")
+    for box in page.get_by_role("checkbox").all():
+        expect(box).to_be_checked()
+    page.keyboard.press("Enter")
+    _, bodies = begun(page)
+    assert sorted(bodies) == ["car", "job", "known"]
+    # Its visits have an id in common from now on, whoever owns it.
+    assert bodies["job"] == {
+        "title": "Gannet roadster, Maren",
+        "wish": "20 mm up",
+        **again["job"],
+        "car_id": KEY,
+    }
     assert bodies["car"] == again["car"]
-    assert bodies["known"] == again["known"]
+    assert bodies["known"] == {
+        **again["known"],
+        "at": found["visits"][0]["last_at"],
+        "car": again["car"],
+    }
     assert "posterior" in bodies["known"]
 
 
-def test_what_is_known_can_be_refused(paired: Callable[..., Hand]) -> None:
+@pytest.mark.parametrize("with_shop", [True, False], ids=["shop", "device"])
+def test_a_car_that_returns_is_found_by_its_plate_and_each_piece_can_be_refused_and_taken_up_later(
+    paired: Callable[..., Hand], shop: Book, with_shop: bool
+) -> None:
     hand = paired(**PHONE)
-    page = opened(hand)
-    hand.hit(page.locator(".again summary"))
-    hand.hit(page.locator(".again .followup"))
-    hand.hit(page.get_by_role("button", name="Start job", exact=True))
-    expect(page.locator("h1")).to_have_text("What is the target?")
-    known = page.evaluate(
-        "async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet.known",
-        page.url.split("/")[-2],
+    page = hand.page
+    plate, owner = ("SL 042", "Piet") if with_shop else ("SL 043", "Runa")
+    visit = job(30 + with_shop, state="checked")
+    visit.write("job", {"plate": plate, "car": "Knot camper", "owner": owner})
+    visit.write("car", {"arm_mm": 431.5, "bar": {"diameter_mm": 23.0}})
+    shop.push(visit)
+    page.locator(".shop", has_text="Synced").wait_for()
+    page.wait_for_function(
+        "async (job) => (await (await import('/book/log.js')).entries(job)).length > 2", arg=visit.job
     )
-    assert known["use"] is False
-    assert "posterior" not in known
+    if not with_shop:
+        page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
+    hand.place("new")
+    hand.hit(page.get_by_role("link", name="Car was here before"))
+    page.get_by_label("Name, owner or plate").fill(plate.replace(" ", "").lower())
+    line = page.locator(".key-rows a")
+    expect(line).to_have_count(1)
+    expect(line).to_contain_text(f"Knot camper, {owner}; 1 visit")
+    hand.hit(line)
+    arm = page.locator(".tick-row", has_text="Arm length by tape: 431.5 mm")
+    hand.hit(arm)
+    hand.hit(page.get_by_role("button", name="Start job"))
+    made, bodies = begun(page)
+    assert bodies["job"]["plate"] == plate
+    assert "arm_mm" not in bodies["car"]
+    assert bodies["car"]["bar"]
+    hand.go(made, "list")
+    hand.hit(page.get_by_role("link", name="From an earlier visit"))
+    expect(arm.get_by_role("checkbox")).not_to_be_checked()
+    hand.hit(arm)
+    hand.hit(page.locator(".tick-row", has_text="Torsion bars"))
+    hand.hit(page.get_by_role("button", name="Save"))
+    expect(page.locator("h1")).to_have_text("Log")
+    sheet = page.evaluate("async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet", made)
+    assert sheet["car"]["arm_mm"] == 431.5
+    assert not sheet["car"].get("bar")
+    assert sheet["known"]["job"] == visit.job
+    # With other bars, what was learned of them is put aside too.
+    assert sheet["known"]["use"] is False
+
+
+def test_a_job_under_way_is_told_that_its_car_was_here(paired: Callable[..., Hand], shop: Book) -> None:
+    hand = paired(**PHONE)
+    page = hand.page
+    made = hand.job({"target": {"as": "level", "at": "higher"}, "log": []}, title="")
+    hand.go(made, "about")
+    page.get_by_label("Car", exact=True).fill("gannet")
+    page.get_by_label("Owner’s first name").fill("maren")
+    hand.hit(page.get_by_role("link", name="This car was here on").first)
+    hand.hit(page.get_by_role("button", name="Use these"))
+    expect(page.locator("h1")).to_have_text("Log")
+    sheet = page.evaluate("async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet", made)
+    again = shop.ask("GET", f"/api/cars/page?{urlencode({'key': KEY, 'without': made})}")["again"]
+    assert sheet["car"]["bar"] == again["car"]["bar"]
+    assert sheet["known"]["use"] is True
+    assert sheet["about"]["car_id"] == KEY
 
 
 def test_without_a_shop_the_visits_on_this_device_are_shown(

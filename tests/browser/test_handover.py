@@ -112,6 +112,32 @@ def test_a_note_that_is_typed_before_a_check_is_ticked_goes_with_the_hand_over(p
     expect(note).to_have_value("")
 
 
+def test_a_key_that_is_held_while_the_screen_is_drawn_anew_is_pressed_all_the_same(pc: Hand) -> None:
+    made = job(pc, after(251, 249))
+    pc.go(made, "close")
+    page = pc.page
+    for name in BOXES[:-1]:
+        page.get_by_role("checkbox", name=name).check()
+    expect(page.get_by_role("button", name=f"Undo: {BOXES[-2]}")).to_be_visible()
+    spot = page.get_by_role("button", name="Hand over", exact=True).bounding_box()
+    assert spot
+    page.mouse.move(spot["x"] + spot["width"] / 2, spot["y"] + spot["height"] / 2)
+    page.mouse.down()
+    # Another hand's tick: it is kept, and what it draws anew waits for the finger.
+    page.get_by_role("checkbox", name=BOXES[-1]).evaluate("(box) => box.click()")
+    page.evaluate(
+        """async ([job, all]) => {
+          const { look } = await import('/book/snapshot.js');
+          const frame = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+          while ((await look(job)).sheet.steps.length < all) await frame();
+          for (let i = 0; i < 5; i += 1) await frame();
+        }""",
+        [made, len(CHECKS)],
+    )
+    page.mouse.up()
+    expect(page.get_by_text("Handed over on")).to_be_visible()
+
+
 def test_a_closed_job_can_be_opened_again(phone: Hand) -> None:
     made = job(phone, [*after(251, 249, checks=True), ["close", {}]])
     phone.go(made, "close")

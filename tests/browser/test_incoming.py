@@ -46,6 +46,19 @@ def kept(hand: Hand, job: str) -> int:
     return int(hand.page.evaluate(code, job))
 
 
+def told(hand: Hand, job: str) -> dict[str, Any]:
+    """The sheet of the job on this phone."""
+    code = "async (job) => (await (await import('/book/fold.js')).sheetOf(job)).sheet"
+    return dict(hand.page.evaluate(code, job))
+
+
+def say(hand: Hand, row: int, word: str) -> None:
+    """Take or refuse a change."""
+    choice = hand.page.locator(".change").nth(row).get_by_role("radio", name=word, exact=True)
+    hand.hit(choice)
+    expect(choice).to_be_checked()
+
+
 def says_it_all(hand: Hand) -> None:
     """Teardown, removal and target are named, old and new, the dangerous ones first."""
     rows = hand.page.locator(".change")
@@ -72,6 +85,12 @@ def test_a_link_that_would_remove_readings_and_move_the_target_says_so_and_keeps
     phone.stands()
     assert kept(phone, job) == made["before"]
     phone.page.goto(made["link"])
+    expect(phone.key("next")).to_have_text("3 to decide")
+    phone.hit(phone.key("next"))
+    expect(phone.page.locator(".change.open input").first).to_be_focused()
+    for row in range(3):
+        say(phone, row, "Take")
+    expect(phone.page.locator(".comes")).to_contain_text("left 300 mm, right 250 mm")
     phone.hit(phone.page.get_by_role("button", name="Add to the job here"))
     phone.page.get_by_role("heading", name="Log").wait_for()
     assert kept(phone, job) == made["before"] + 3
@@ -91,9 +110,13 @@ def test_a_file_says_what_it_would_do_to_a_job_that_is_here_before_it_is_importe
     expect(phone.page.locator(".change")).to_have_count(0)
     assert kept(phone, job) == made["before"]
     phone.page.locator("#log-file").set_input_files(path)
+    for row, word in enumerate(("Refuse", "Take", "Take")):
+        say(phone, row, word)
     phone.hit(phone.page.get_by_role("button", name="Import this file"))
     expect(phone.page.get_by_role("status").filter(has_text="3 records new")).to_be_visible()
-    assert kept(phone, job) == made["before"] + 3
+    # The teardown is kept too, and struck.
+    assert kept(phone, job) == made["before"] + 4
+    assert told(phone, job)["moves"] == []
 
 
 def test_what_contradicts_comes_as_a_question_and_is_named_as_one(phone: Hand) -> None:
@@ -104,3 +127,44 @@ def test_what_contradicts_comes_as_a_question_and_is_named_as_one(phone: Hand) -
     row = phone.page.locator(".change.conflict")
     expect(row).to_contain_text("Target")
     expect(row).to_contain_text("you are asked which holds")
+
+
+def test_what_is_refused_stays_out_and_the_same_link_offers_it_as_refused(phone: Hand) -> None:
+    job = phone.job()
+    made = crafted(phone, job)
+    phone.page.goto(made["link"])
+    for row, word in enumerate(("Refuse", "Refuse", "Take")):
+        say(phone, row, word)
+    comes = phone.page.locator(".comes")
+    expect(comes).to_contain_text(
+        "left 250 mm, right 250 mm; within 5 mm; lean within 5 mm → left 300 mm, right 250 mm"
+    )
+    expect(comes.locator("> .then-rows .differs")).to_have_count(1)
+    # Another word changes what the job comes to.
+    say(phone, 0, "Take")
+    expect(comes.locator("> .then-rows .differs")).to_have_count(2)
+    say(phone, 0, "Refuse")
+    expect(comes.locator("> .then-rows .differs")).to_have_count(1)
+    phone.page.get_by_label("Your name").fill("Ben")
+    phone.hit(phone.page.get_by_role("button", name="Add to the job here"))
+    phone.page.get_by_role("heading", name="Log").wait_for()
+    sheet = told(phone, job)
+    assert (sheet["moves"], sheet["target"]["left_mm"], len(sheet["readings"])) == ([], 300, 6)
+    assert {row["writer"] for row in sheet["struck"]} == {None}
+    before = kept(phone, job)
+    # The same link again has nothing new, and says what was refused, when and by whom.
+    phone.page.goto(made["link"])
+    expect(phone.page.get_by_text("Nothing new")).to_be_visible()
+    rows = phone.page.locator(".change")
+    expect(rows).to_have_count(2)
+    expect(rows.nth(0)).to_contain_text("Refused on ")
+    expect(rows.nth(0)).to_contain_text(", Ben")
+    expect(rows.nth(0).get_by_role("radio", name="Leave it out")).to_be_checked()
+    phone.hit(phone.page.get_by_role("button", name="Done"))
+    phone.page.get_by_role("heading", name="Log").wait_for()
+    assert kept(phone, job) == before
+    phone.page.goto(made["link"])
+    say(phone, 0, "Take it after all")
+    phone.hit(phone.page.get_by_role("button", name="Done"))
+    phone.page.get_by_role("heading", name="Log").wait_for()
+    assert len(told(phone, job)["moves"]) == 1

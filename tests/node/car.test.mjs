@@ -164,6 +164,7 @@ test("a car is found on this device by its key, the last visit first, and nothin
       conflicts: [],
       puzzles: [],
       closed,
+      plans: [],
     },
   });
   const posterior = { names: [], mean: [], covariance: [] };

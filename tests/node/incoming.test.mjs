@@ -1,7 +1,7 @@
 // What a link or a file would do to a job that is here.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { changesOf, restWords } from "../../web/work/incoming.js";
+import { changesOf } from "../../web/work/incoming.js";
 
 const AT = { at: "2026-11-02T10:00:00Z", device: "d" };
 const EMPTY = {
@@ -88,7 +88,12 @@ test("a hand-over, and a job that would be open again, are told", () => {
   assert.deepEqual(told({ closed: { id: "c", ...AT } }, {}), [["changed", "Hand-over", "handed over", "open"]]);
 });
 
-test("steps, notes and plans are counted alone", () => {
-  assert.equal(restWords(sheet(), sheet({ steps: [{}, {}], notes: [{}] })), "3 other records: steps, notes or plans");
-  assert.equal(restWords(sheet(), sheet()), "");
+test("notes, plans and ticks are told too, last", () => {
+  const steps = [{ id: "s1" }, { id: "s2" }].map((row) => ({ ...row, teardown: 1, ...AT }));
+  const is = { steps, notes: [{ id: "n", text: "rusty", ...AT }], plans: [{ id: "p", teardown: 1, odds: 0.8, ...AT }] };
+  assert.deepEqual(told({}, is), [
+    ["new", "Plan for teardown 1", "", "80 in 100"],
+    ["new", "Note", "", "rusty"],
+    ["new", "Teardown 1, steps ticked", "", "2"],
+  ]);
 });

@@ -12,6 +12,7 @@ import pytest
 import uvicorn
 from litestar import Litestar
 
+from bothends.service.http.head_timeout import HeadTimeout
 from bothends.service.lan import listener
 from bothends.service.site import places
 
@@ -36,7 +37,9 @@ def gannet() -> dict[str, Any]:
 @contextlib.contextmanager
 def _running(app: Litestar) -> Iterator[httpx.Client]:
     place = listener.bind(0)
-    server = uvicorn.Server(uvicorn.Config(app, log_level="critical", ws="none", lifespan="on"))
+    server = uvicorn.Server(
+        uvicorn.Config(app, http=HeadTimeout, log_level="critical", ws="none", lifespan="on")
+    )
     ready = threading.Event()
     start = server.startup
 

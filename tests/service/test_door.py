@@ -151,6 +151,43 @@ def test_a_system_that_gives_few_files_gets_fewer_connections(monkeypatch):
     assert len(given) == 2
 
 
+def test_a_stream_takes_no_place_of_the_others_and_none_when_it_has_ended():
+    async def work():
+        gate = Door(Bounds(total=3, each=2, own=0), streams=8)
+        streams = [held(gate, "192.168.1.66", n) for n in range(2)]
+        for one in streams:
+            gate.speaks(one.key)
+            gate.streams(one.key)
+            gate.streams(one.key)
+        # Both of its own places, and all three there are, are free as before.
+        usual = [held(gate, "192.168.1.66", 7), held(gate, "192.168.1.66", 8), held(gate, "10.0.0.1", 1)]
+        assert all(usual)
+        for one in usual:
+            gate.speaks(one.key)
+        assert held(gate, "10.0.0.2", 1) is None
+        # It rests for nobody, and makes room for nobody.
+        gate.rests(streams[0].key)
+        assert gate._resting == {}
+        assert len(gate) == 5
+        for one in [*streams, *usual]:
+            one.close()
+        assert (len(gate), gate._counts, gate._networks, gate._streaming) == (0, {}, {}, set())
+
+    alone(work)
+
+
+def test_where_a_system_gives_few_files_streams_are_the_first_to_be_fewer(monkeypatch):
+    monkeypatch.setattr(resource, "setrlimit", lambda *_: None)
+    for hard, usual, streams in (
+        (300, 300 - door.SPARE_FILES, 0),
+        (door.BOUNDS.total + door.SPARE_FILES + 5, door.BOUNDS.total, 5),
+        (4096, door.BOUNDS.total, 9),
+    ):
+        monkeypatch.setattr(resource, "getrlimit", lambda _, hard=hard: (256, hard))
+        made = Door(streams=9)
+        assert (made._total, made.most_streams) == (usual, streams)
+
+
 class Shop:
     """The real command, plain or over HTTPS; ``port`` is that of the door that is flooded."""
 

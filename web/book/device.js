@@ -5,6 +5,7 @@
 
 import { recall, remember, transact } from "./base.js";
 import { newId } from "./ids.js";
+import { MOST_NAME } from "../model/facts.js";
 import { tell } from "./tabs.js";
 
 /** @import { Over } from "../vendor/idb.mjs" */
@@ -24,6 +25,20 @@ export async function deviceIn(tx, how = 0) {
 
 /** This device's id in the log; made when first asked for. */
 export const deviceId = () => transact(["meta"], "readwrite", async (tx) => (await deviceIn(tx)).id);
+
+/**
+ * Who writes on this device, by the name somebody gave: "" where somebody was asked and gave none, null where nobody
+ * was asked.
+ * @returns {Promise<string | null>}
+ */
+export const writerName = async () => (await recall("writer")) ?? null;
+
+/**
+ * Keep a writer's name; "" says that none is given. It goes into each entry from then on; those before stay as they
+ * are.
+ * @param {string} name
+ */
+export const setWriterName = (name) => remember("writer", name.trim().slice(0, MOST_NAME));
 
 /** The shop's key for this phone, or null. */
 export const access = async () => (await recall("access")) ?? null;

@@ -11,7 +11,7 @@ import { stamp } from "./ids.js";
 import { disputed, entries, everything, merge } from "./log.js";
 import { simulated } from "./told.js";
 
-/** @import { Entry, Merged } from "../types/log.d.ts" */
+/** @import { Entry, Item, Merged } from "../types/log.d.ts" */
 
 /** @typedef {{ name: string, text: string, type?: string }} Named A text and the name of the file it becomes. */
 /**
@@ -145,15 +145,16 @@ export function opened(text) {
 }
 
 /**
- * Take in the text of an exported file, as log.merge does; throws a FileError.
+ * Take in the text of an exported file, as log.merge does, and write what was said of it; throws a FileError.
  * @param {string} text
+ * @param {Map<string, Item[]>} [then] by job
  */
-export async function imported(text) {
+export async function imported(text, then = new Map()) {
   const log = opened(text);
   if (log.simulated && !(await simulated())) throw new FileError("simulated");
   const told = await merge(
     log.rows.map(({ entry }) => entry ?? null),
-    { came: "file" },
+    { came: "file", then },
   );
   const others = log.disputed.length ? await merge(log.disputed, { came: "file" }) : null;
   if (others) told.disputed.push(...others.disputed.filter((id) => !told.disputed.includes(id)));

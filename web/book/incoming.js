@@ -1,21 +1,36 @@
-/* What entries that come in a link or a file would do, worked out before any of them is kept: how many are new, and for
-   a job that is here already what it is and what it would be. A stranger may have made them, so that sizes are bounded
-   before anything is folded, and folding has an end. Keeps nothing; log.merge does that when somebody agrees. */
+/* What entries that come in a link or a file would do, worked out before any of them is kept: how many are new, and
+   for a job that is here already what it is, what it would be, and in which parts it can be taken. A stranger may
+   have made them, so that sizes are bounded before anything is folded, and folding has an end. Keeps nothing;
+   log.merge does that when somebody agrees. */
 
 import { PER_JOB } from "../model/facts.js";
 import { foldWithin } from "./fold.js";
+import { newId, stamp } from "./ids.js";
 import { entries } from "./log.js";
 import { same, unfit } from "./same.js";
+import { changesOf } from "../work/incoming.js";
+import { offeredOf, partsOf, refusedOf } from "../work/incoming-parts.js";
 
-/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Entry, Item } from "../types/log.d.ts" */
 /** @import { Folded } from "../types/sheet.d.ts" */
+/** @import { Change } from "../work/incoming.js" */
+/** @import { Offered } from "../work/incoming-parts.js" */
 
-/** @typedef {{ job: string, was: Folded | null, is: Folded }} OfJob `was` is null where the job is not here */
+/**
+ * @typedef {object} OfJob
+ * @property {string} job
+ * @property {Entry[]} here its records on this device
+ * @property {Entry[]} fresh those that come and are not here
+ * @property {Folded | null} was the job as it is; null where it is not here
+ * @property {Folded} is as it would be with all that comes, what was refused before included
+ * @property {Offered[]} parts what can be taken or refused by itself; none where the job is not here
+ * @property {Change[]} rest what would change besides
+ */
 /**
  * @typedef {object} Preview
  * @property {{ added: number, known: number, disputed: number, unfit: number }} told how many entries
  * @property {number} fresh jobs that are not here yet
- * @property {OfJob[]} looked jobs that would change and were worked out
+ * @property {OfJob[]} looked jobs that would change, or of which something was refused, and were worked out
  * @property {number} more jobs here that would change too, and were not
  */
 
@@ -72,7 +87,7 @@ export async function preview(rows, { all = false } = {}) {
   const told = { added: 0, known: 0, disputed: 0, unfit: bad };
   let fresh = 0;
   let more = 0;
-  /** @type {{ job: string, here: Entry[], merged: Entry[] }[]} */
+  /** @type {Found[]} */
   const changed = [];
   for (const [job, came] of jobs) {
     const here = await entries(job);
@@ -87,24 +102,72 @@ export async function preview(rows, { all = false } = {}) {
     told.added += added.length;
     if (here.length + added.length > PER_JOB) throw new IncomingError("full");
     if (!here.length) fresh += 1;
-    if (!added.length || (!here.length && !all)) continue;
-    if (changed.length < MOST_LOOKED) changed.push({ job, here, merged: [...here, ...added] });
+    const refused = here.some(({ kind, body }) => kind === "strike" && body.refused && came.has(body.entry));
+    if ((!added.length && !refused) || (!here.length && !all)) continue;
+    if (changed.length < MOST_LOOKED) changed.push({ job, here, fresh: added, came: new Set(came.keys()) });
     else more += 1;
   }
-  return { told, fresh, more, looked: await worked(changed) };
+  const looked = [];
+  for (const found of changed) looked.push(await worked(found));
+  return { told, fresh, more, looked: looked.filter(({ fresh: some, parts }) => some.length || parts.length) };
 }
 
-/** @param {{ job: string, here: Entry[], merged: Entry[] }[]} changed @returns {Promise<OfJob[]>} */
-async function worked(changed) {
-  const asked = changed.flatMap(({ job, here, merged }) => [
-    ...(here.length ? [{ job, entries: here }] : []),
-    { job, entries: merged },
-  ]);
-  const found = await foldWithin(asked, MOST_MS);
+/** @typedef {{ job: string, here: Entry[], fresh: Entry[], came: Set<string> }} Found */
+
+/**
+ * Fold lists of entries of a job, or give up.
+ * @param {string} job
+ * @param {Entry[][]} lists
+ */
+async function folded(job, lists) {
+  const found = await foldWithin(
+    lists.map((list) => ({ job, entries: list })),
+    MOST_MS,
+  );
   if (!found) throw new IncomingError("endless");
-  return changed.map(({ job, here }) => ({
-    job,
-    was: here.length ? /** @type {Folded} */ (found.shift()) : null,
-    is: /** @type {Folded} */ (found.shift()),
-  }));
+  return found;
+}
+
+/**
+ * Entries as this device would write them after others.
+ * @param {string} job
+ * @param {Entry[]} after
+ * @param {Item[]} items
+ * @returns {Entry[]}
+ */
+function asWritten(job, after, items) {
+  let last = after.reduce((greatest, { id }) => (id > greatest ? id : greatest), "") || null;
+  return items.map(([kind, body]) => {
+    last = newId({ after: last });
+    return { id: last, job, device: "this", at: stamp(), kind, body };
+  });
+}
+
+/** @param {Found} found @returns {Promise<OfJob>} */
+async function worked({ job, here, fresh, came }) {
+  if (!here.length) {
+    const [is] = await folded(job, [fresh]);
+    return { job, here, fresh, was: null, is, parts: [], rest: [] };
+  }
+  const [was] = await folded(job, [here]);
+  const refused = refusedOf(here, was.sheet, came);
+  const cut = partsOf(here, fresh, refused, was.sheet);
+  const back = refused.flatMap(({ by }) => by.map(({ id }) => /** @type {Item} */ (["strike", { entry: id }])));
+  const all = [...here, ...fresh];
+  const [is] = await folded(job, [[...all, ...asWritten(job, all, back)]]);
+  const changes = changesOf(was.sheet, is.sheet);
+  const parts = offeredOf(cut, changes, here);
+  const told = new Set(parts.flatMap((part) => part.changes));
+  return { job, here, fresh, was, is, parts, rest: changes.filter((change) => !told.has(change)) };
+}
+
+/**
+ * The job as it would be with these items written after what comes. Rejects with an IncomingError.
+ * @param {Pick<OfJob, "job" | "here" | "fresh">} of
+ * @param {Item[]} items
+ * @returns {Promise<Folded>}
+ */
+export async function tried({ job, here, fresh }, items) {
+  const all = [...here, ...fresh];
+  return (await folded(job, [[...all, ...asWritten(job, all, items)]]))[0];
 }

@@ -55,10 +55,11 @@ async function headsFor(tx, job, items) {
  * The entries of some items, each after the one before it.
  * @param {string} job
  * @param {Item[]} items
- * @param {{ after: string | null, device: { id: string, seq: number }, heads: Map<string, string[]> }} known
+ * @param {{ after: string | null, device: { id: string, seq: number }, heads: Map<string, string[]>,
+ *   writer: string | undefined }} known
  * @returns {Entry[]}
  */
-function entriesOf(job, items, { after, device, heads }) {
+function entriesOf(job, items, { after, device, heads, writer }) {
   let last = after;
   return items.map(([kind, body], i) => {
     const id = newId({ after: last });
@@ -74,9 +75,36 @@ function entriesOf(job, items, { after, device, heads }) {
       at: stamp(),
       kind,
       ...(saw ? { saw } : {}),
+      ...(writer === undefined ? {} : { writer }),
       body,
     };
   });
+}
+
+/**
+ * Add entries to a job inside a transaction over all stores; resolves to them.
+ * @param {Over<Name>} tx
+ * @param {string} job
+ * @param {Item[]} items
+ * @returns {Promise<Entry[]>}
+ */
+async function appendIn(tx, job, items) {
+  const [after, heads, device, n, writer] = await Promise.all([
+    greatestId(tx),
+    headsFor(tx, job, items),
+    deviceIn(tx, items.length),
+    arrivals(tx, items.length),
+    tx.objectStore("meta").get("writer"),
+  ]);
+  const made = entriesOf(job, items, { after, device, heads, writer });
+  // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
+  await Promise.all(
+    made.map(async (entry, i) => {
+      await tx.objectStore("entries").add(entry);
+      await tx.objectStore("marks").add({ id: entry.id, job, n: n + i, state: "waiting" });
+    }),
+  );
+  return made;
 }
 
 /**
@@ -94,21 +122,7 @@ export async function append(job, items) {
       const entries = tx.objectStore("entries");
       // A second try after a lost connection: the first may have been kept after all.
       if (made.length && (await entries.get(made[0].id))) return;
-      const [after, heads, device, n] = await Promise.all([
-        greatestId(tx),
-        headsFor(tx, job, items),
-        deviceIn(tx, items.length),
-        arrivals(tx, items.length),
-      ]);
-      made = entriesOf(job, items, { after, device, heads });
-      const marks = tx.objectStore("marks");
-      // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
-      await Promise.all(
-        made.map(async (entry, i) => {
-          await entries.add(entry);
-          await marks.add({ id: entry.id, job, n: n + i, state: "waiting" });
-        }),
-      );
+      made = await appendIn(tx, job, items);
     });
   } catch (error) {
     throw error instanceof Error ? Object.assign(error, { items }) : error;
@@ -223,13 +237,14 @@ export async function apart(rows, { also }) {
 
 /**
  * Take in entries by id: the same again changes nothing, another content under a known id is kept beside ours.
- * `came` says from where: "shop", "link" or "file"; `also(tx)` runs in the same transaction.
+ * `came` says from where: "shop", "link" or "file"; `then` is written by this device after them, by job, and `also(tx)`
+ * runs, in the same transaction: what is refused of it never counts here, whatever happens meanwhile.
  * What is no entry is not kept and told by its place.
  * @param {unknown[]} rows
- * @param {{ came: Came, also?: (tx: Over<Name>) => unknown }} how
+ * @param {{ came: Came, also?: (tx: Over<Name>) => unknown, then?: Map<string, Item[]> }} how
  * @returns {Promise<Merged>}
  */
-export async function merge(rows, { came, also }) {
+export async function merge(rows, { came, also, then = new Map() }) {
   /** @type {Merged} */
   let told = { added: [], known: [], disputed: [], unfit: [] };
   /** @type {Set<string>} */
@@ -266,6 +281,11 @@ export async function merge(rows, { came, also }) {
         told.disputed.push(entry.id);
         jobsChanged.add(mine.job);
       }
+    }
+    for (const [job, items] of then) {
+      if (!items.length) continue;
+      await appendIn(tx, job, items);
+      jobsChanged.add(job);
     }
     await also?.(tx);
   });

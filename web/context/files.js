@@ -3,7 +3,7 @@
 import { linkOf, packLog, unpack, unpackLog } from "../book/carry.js";
 import { canPick, itemsFor, openDisputes, reopenDispute, settleDispute } from "../book/disputes.js";
 import { download, exported, imported, opened, textOf } from "../book/file.js";
-import { preview } from "../book/incoming.js";
+import { preview, tried } from "../book/incoming.js";
 
 export const files = {
   canPick,
@@ -19,6 +19,7 @@ export const files = {
   reopenDispute,
   settleDispute,
   textOf,
+  tried,
   unpack,
   unpackLog,
 };

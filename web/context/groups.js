@@ -5,7 +5,7 @@
 
 import { append, disputed, jobs, merge } from "../book/log.js";
 import { cameIn, carriesJob, letGo } from "../book/fragment.js";
-import { access, askToKeep, deviceId, setAccess } from "../book/device.js";
+import { access, askToKeep, deviceId, setAccess, setWriterName, writerName } from "../book/device.js";
 import { fold } from "../book/fold.js";
 import { newId, stamp } from "../book/ids.js";
 import { install, installState, watchInstall } from "../book/install.js";
@@ -54,8 +54,10 @@ const device = {
   lookForUpdate,
   setAccess,
   setLengths,
+  setWriterName,
   watchApp,
   watchInstall,
+  writerName,
 };
 
 /** @import { files } from "./files.js" */

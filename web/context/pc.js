@@ -2,6 +2,7 @@
 
 import { forOthers, told } from "../shop/pc/addresses.js";
 import { askShop } from "../shop/pc/asks.js";
+import { carAt, carsLike } from "../shop/pc/cars.js";
 import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-link.js";
 import { sendRows, tableText } from "../shop/pc/files.js";
 import { find } from "../shop/pc/job-rows.js";
@@ -11,6 +12,8 @@ import { writers } from "../shop/pc/writers.js";
 export const pc = {
   askShop,
   bundleOf,
+  carAt,
+  carsLike,
   find,
   forOthers,
   keptFrom,

@@ -1,6 +1,7 @@
 /* The groups that the list of jobs stands without, and every other screen needs: what is typed, the shop, the model. */
 
 import { draft, drop, keep } from "../book/drafts.js";
+import { arrivedByJob, arrivedIn, noteLooked } from "../book/looked.js";
 import { itemsOf } from "../book/request.js";
 import { helpPage, simulated } from "../book/told.js";
 import { already, checked, checkedWithin } from "../model/check.js";
@@ -41,5 +42,8 @@ const model = {
   warmBench,
 };
 
+/** What came since a job was last looked at on this device. */
+const news = { arrivedByJob, arrivedIn, noteLooked };
+
 /** All of them. */
-export const rest = { drafts, model, shop };
+export const rest = { drafts, model, news, shop };

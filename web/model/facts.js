@@ -126,5 +126,11 @@ export const LAST_STAMP_MS = 7289654399999;
 /** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */
 export const CARDS = ["car", "job", "known", "target"];
 export const MOST_SEEN = 100;
+/** What a job's card says of the car and not of the visit; fields of the car's own card that are as
+ * one visit found them. */
+export const SAME = ["car", "owner", "plate", "car_id"];
+export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right"];
+/** Longest name of a writer, in characters. */
+export const MOST_NAME = 100;
 /** Entries that one job may have. */
 export const PER_JOB = 10000;

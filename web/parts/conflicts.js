@@ -6,6 +6,7 @@ import { disputedNames, goesOnWords, holdingBack } from "../work/card-conflicts.
 import { askedWords, keepWords, moment, picks } from "../work/conflicts.js";
 import { counted } from "../work/plural.js";
 import { sentence } from "../work/sentence.js";
+import { writtenBy } from "../work/writer.js";
 import { deviceName, nameWriters } from "./writers.js";
 
 /** @import { Item } from "../types/log.d.ts" */
@@ -42,7 +43,7 @@ function one(ctx, conflict) {
           "button",
           { type: "button", class: "key wide entry pick-this", onclick: settle(pick.items) },
           h("strong", { text: keepWords(pick) }),
-          h("span", { class: "who" }, SAID.saved(moment(pick.entry)), deviceName(pick.entry.device)),
+          h("span", { class: "who" }, SAID.saved(moment(pick.entry)), deviceName(writtenBy(pick.entry, ctx.sheet))),
         ),
       ),
     ),

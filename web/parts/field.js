@@ -27,6 +27,9 @@ const inputOf = (/** @type {string} */ id) =>
     maxlength: 10,
   });
 
+/** The keys of the two ways. */
+const KEYS = (/** @type {string[]} */ [plus, minus]) => `Plus key for ${plus}, minus key for ${minus}`;
+
 /**
  * A field. `ways` is [positive, negative] in words or undefined; `state` is as kept by `onchange`; `shown` where the
  * arrow keys move the figure as it is shown (parts/pad.js), not toward plus and minus.
@@ -44,6 +47,10 @@ export function field({ label, shown = false, onchange, onnext, onactive, ...wha
   /** @type {(() => void)[]} */
   const watchers = [];
   const input = inputOf(id);
+  if (ways) {
+    input.setAttribute("aria-keyshortcuts", "+ -");
+    input.setAttribute("aria-description", KEYS(ways));
+  }
   const way = h("span", { class: "way", id: `${id}-way` });
   const error = h("p", { class: "error", id: `${id}-error`, role: "alert" });
   const node = h(

@@ -63,6 +63,8 @@ function wayKeys(/** @type {Field} */ field, /** @type {"left" | "right"} */ sid
   const label = (/** @type {string} */ words, /** @type {boolean} */ down) => [
     arm ? armSign(side, down) : null,
     h("span", { class: "words", text: words }),
+    // Heard with the figure, which takes it (field.js).
+    h("kbd", { "aria-hidden": "true", text: down ? "+" : "−" }),
   ];
   const options = [
     { value: "1", label: label(plus, true) },

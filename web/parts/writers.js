@@ -1,15 +1,28 @@
-/* Who wrote what is shown: a place for the device's name, filled once the shop, or this device, has told it. */
+/* Who wrote what is shown: a place for the name, filled at once where the writer gave one, else once the shop, or this
+   device, has told what the device is called. */
 
+import { writerWords } from "../work/writer.js";
 import { h } from "./dom.js";
 
 /** @import { Context } from "../types/context.d.ts" */
 
+/** @typedef {{ device: string, writer?: string | null }} Written what was written, or its row */
+
+/** @param {Written} by */
+const said = (by) => `, ${writerWords(by, (device) => device)}`;
+
 /**
- * The place of a device's name; empty until it is told.
- * @param {string} device
+ * The place of a writer's name; empty until it is told.
+ * @param {Written} by
  * @returns {HTMLElement}
  */
-export const deviceName = (device) => h("span", { class: "device", "data-device": device });
+export const deviceName = ({ device, writer = null }) =>
+  h("span", {
+    class: "device",
+    "data-device": device,
+    "data-writer": writer,
+    text: writer === null ? "" : said({ device, writer }),
+  });
 
 const SAID = {
   mine: "this device",
@@ -21,7 +34,7 @@ const SAID = {
  * @param {Pick<Context, "device" | "need" | "pc">} ctx
  * @returns {Promise<(device: string) => string>}
  */
-async function namesOf(ctx) {
+export async function namesOf(ctx) {
   if (await ctx.device.access()) {
     await ctx.need("pc");
     return ctx.pc.writers();
@@ -31,13 +44,17 @@ async function namesOf(ctx) {
 }
 
 /**
- * Fill in the names inside a node.
+ * Fill in the names inside a node. `alone`: nothing is said where this device, of no shop, wrote all of it.
  * @param {Pick<Context, "device" | "need" | "pc">} ctx
  * @param {HTMLElement} node
+ * @param {{ alone?: boolean }} [how]
  */
-export async function nameWriters(ctx, node) {
-  const places = /** @type {NodeListOf<HTMLElement>} */ (node.querySelectorAll("[data-device]"));
+export async function nameWriters(ctx, node, { alone = false } = {}) {
+  const all = /** @type {NodeListOf<HTMLElement>} */ (node.querySelectorAll("[data-device]"));
+  const places = [...all].filter(({ dataset }) => dataset.writer === undefined);
   if (!places.length) return;
+  const [mine, held] = await Promise.all([ctx.device.deviceId(), ctx.device.access()]);
+  if (alone && !held && places.length === all.length && places.every(({ dataset }) => dataset.device === mine)) return;
   const nameOf = await namesOf(ctx);
   for (const place of places) place.textContent = `, ${nameOf(place.dataset.device ?? "")}`;
 }

@@ -1,24 +1,29 @@
-/* The job's card: car, owner, request. For a new job where its address says so, and for one that has begun; only what
-   changed is written. */
+/* The job's card: car, owner, plate, request; only what changed is written. Where such a car was here, what is known
+   of it is a tap away. */
 
 import { h } from "../parts/dom.js";
+import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
+import { lineWords, wasHere } from "../work/again.js";
 
 const SAID = {
   title: "Car, owner, request",
   how: "Everything here is optional.",
-  begun: "New job",
-  begin: "Start job",
   save: "Save",
   cancel: "Not now",
   card: "car, owner and request",
   car: (/** @type {string} */ day) => `Car of ${day}`,
+  known: (/** @type {string} */ line) => `${line}. See what is known`,
 };
 const FIELDS = [
   { name: "car", label: "Car", place: "Gannet", longest: 80 },
   { name: "owner", label: "Owner’s first name", place: "Maren", longest: 80 },
+  { name: "plate", label: "Number plate or chassis number", place: "SL 042", longest: 40 },
   { name: "wish", label: "Customer’s request", place: "Level it, 250 mm both sides", longest: 400 },
 ];
+/** Cars that are offered at once, and how long after the last letter. */
+const MOST = 2;
+const PAUSE_MS = 300;
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @typedef {{ [name: string]: string }} Said What stands in each field. */
@@ -28,17 +33,12 @@ const titleOf = ({ car, owner }) =>
   [car, owner].filter(Boolean).join(", ") || SAID.car(new Date().toLocaleDateString());
 
 /**
- * Write what was said: into the job, or as the first entry of a new one; the route after it, or null.
+ * Write what changed; whether it was kept.
  * @param {JobContext} ctx
  * @param {Said} said
  * @param {Said} given what stood there before
  */
 async function write(ctx, said, given) {
-  if (!ctx.job) {
-    const full = Object.fromEntries(Object.entries(said).filter(([, text]) => text));
-    const job = await ctx.begin([["job", { title: titleOf(said), ...full }]]);
-    return job ? { route: { words: ["target"] }, job } : null;
-  }
   /** @type {{ [name: string]: string | null }} */
   const body = Object.fromEntries(
     Object.entries(said)
@@ -46,49 +46,88 @@ async function write(ctx, said, given) {
       .map(([name, text]) => [name, text || null]),
   );
   if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
-  if (Object.keys(body).length && !(await ctx.save([["job", body]], { said: SAID.card }))) return null;
-  return { route: { words: ["list"] }, job: ctx.job };
+  return !Object.keys(body).length || (await ctx.save([["job", body]], { said: SAID.card }));
 }
 
 /**
- * The screen: route words ["new"] without a job, ["about"] of one.
+ * Cars that were here and fit what is typed, each a key to what is known of it; none once the job has begun with one.
+ * @param {JobContext} ctx
+ */
+function cameBefore(ctx) {
+  const node = h("div", { class: "came-before" });
+  let turn = 0;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  let timer;
+  ctx.whileShown(() => clearTimeout(timer));
+  const look = async (/** @type {Said} */ { car, owner, plate }) => {
+    const mine = ++turn;
+    await ctx.need("pc");
+    const like = async (/** @type {string} */ words) =>
+      words ? ctx.pc.carsLike(words, { without: ctx.job }) : Promise.resolve([]);
+    const [named, plated] = await Promise.all([like(`${car} ${owner}`.trim()), like(plate.trim())]);
+    if (mine !== turn || !node.isConnected) return;
+    const lines = [...new Map([...plated, ...named].map((line) => [line.car_key, line])).values()].slice(0, MOST);
+    const rows = lines.map((line) => ({
+      words: wasHere(line.last_at),
+      small: SAID.known(lineWords(line)),
+      href: ctx.href({ words: ["known"], query: { key: line.car_key } }),
+    }));
+    node.replaceChildren(...(rows.length ? [keyRows(rows)] : []));
+  };
+  return {
+    node,
+    /** @param {Said} typed @param {number} [pause_ms] */
+    follow(typed, pause_ms = PAUSE_MS) {
+      clearTimeout(timer);
+      if (ctx.sheet.known.job) return;
+      timer = setTimeout(() => look(typed).catch(() => {}), pause_ms);
+    },
+  };
+}
+
+/**
+ * The screen.
  * @param {JobContext} ctx
  * @returns {Shown}
  */
 export function about(ctx) {
-  const [place, key] = [ctx.job || "new", "about"];
+  const key = "about";
   /** @type {Said} */
-  const given = { car: ctx.sheet?.car_name ?? "", owner: ctx.sheet?.owner ?? "", wish: ctx.sheet?.wish ?? "" };
-  const typed = { ...given, ...ctx.drafts.draft(place, key) };
-  const changed = () => FIELDS.some(({ name }) => typed[name].trim() !== given[name]);
-  const field = (/** @type {typeof FIELDS[number]} */ { name, label, place: example, longest }) => {
+  const given = {
+    car: ctx.sheet.car_name,
+    owner: ctx.sheet.owner,
+    plate: ctx.sheet.about.plate ?? "",
+    wish: ctx.sheet.wish,
+  };
+  const typed = { ...given, ...ctx.drafts.draft(ctx.job, key) };
+  const before = cameBefore(ctx);
+  const field = (/** @type {typeof FIELDS[number]} */ { name, label, place, longest }) => {
     const input = h("input", {
       id: `about-${name}`,
       type: "text",
       maxlength: longest,
       autocomplete: "off",
-      placeholder: example,
+      placeholder: place,
       value: typed[name],
       oninput: () => {
         typed[name] = input.value;
-        ctx.kept(() => ctx.drafts.keep(place, key, typed));
+        ctx.kept(() => ctx.drafts.keep(ctx.job, key, typed));
+        if (name !== "wish") before.follow(typed);
       },
     });
     return h("div", { class: "text-field" }, h("label", { for: `about-${name}`, text: label }), input);
   };
   const save = async () => {
     const said = Object.fromEntries(FIELDS.map(({ name }) => [name, typed[name].trim()]));
-    const done = await write(ctx, said, given);
-    if (!done) return;
-    ctx.drafts.drop(place, key);
-    ctx.go(done.route, { job: done.job });
+    if (!(await write(ctx, said, given))) return;
+    ctx.drafts.drop(ctx.job, key);
+    ctx.go({ words: ["list"] });
   };
   const submit = (/** @type {Event} */ event) => {
     event.preventDefault();
     save();
   };
-  ctx.unsaved(changed);
-  const title = ctx.job ? SAID.title : SAID.begun;
+  ctx.unsaved(() => FIELDS.some(({ name }) => typed[name].trim() !== given[name]));
   const form = h(
     "form",
     { class: "new", onsubmit: submit },
@@ -96,11 +135,12 @@ export function about(ctx) {
     h("button", { class: "unseen", tabindex: "-1", "aria-hidden": "true" }, SAID.save),
   );
   const screen = shell({
-    title,
+    title: SAID.title,
     how: SAID.how,
-    body: [form],
-    quiet: { words: SAID.cancel, href: ctx.job ? ctx.href({ words: ["list"] }) : "#/" },
-    main: { words: ctx.job ? SAID.save : SAID.begin, ontap: save },
+    body: [form, before.node],
+    quiet: { words: SAID.cancel, href: ctx.href({ words: ["list"] }) },
+    main: { words: SAID.save, ontap: save },
   });
-  return { title, fresh() {}, node: screen.node };
+  before.follow(typed, 0);
+  return { title: SAID.title, fresh() {}, node: screen.node };
 }

@@ -20,6 +20,7 @@ import { targetWords } from "../work/target-words.js";
  * @property {Map<string, Counts>} counts what of each has not reached the shop
  * @property {boolean} paired
  * @property {((job: Pick<Folded, "sheet" | "stages">) => string | null) | null} reminder
+ * @property {((job: string) => string) | null} news "2 new" of a job, "" where nothing is, once that is known
  */
 
 const SAID = {
@@ -75,15 +76,17 @@ function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
  * @param {string} job
  * @param {About & { first?: boolean }} about
  */
-function card(ctx, job, { counts, paired, reminder, first = false }) {
+function card(ctx, job, { counts, paired, reminder, news, first = false }) {
   const found = lookedUp(ctx, job);
   const { sheet } = found;
   const { words, next, done } = standing(found);
   const target = targetWords(sheet.target) || sheet.wish;
   const due = done && reminder ? reminder(found) : null;
+  const fresh = news?.(job);
   const node = plateCard(
     { href: ctx.href(next, job), form: first ? "in-work" : "", cls: "job" },
     h("strong", { text: nameOf(sheet) }),
+    fresh ? h("b", { class: "new-mark", text: fresh }) : null,
     target ? h("span", { class: "target-words", text: target }) : null,
     done ? null : strip(found),
     h("b", { class: "stands", text: due ?? words }),

@@ -12,6 +12,7 @@ import { counted } from "../work/plural.js";
 
 /** @import { About } from "./jobs-cards.js" */
 /** @import { Context, Shown } from "../types/context.d.ts" */
+/** @import { Sheet } from "../types/sheet.d.ts" */
 
 /** From so many jobs on there is a search. */
 const MANY = 7;
@@ -78,9 +79,26 @@ function finder() {
  */
 async function toResolve(ctx, list, way) {
   const open = new Set((await ctx.log.disputed()).filter((row) => !row.settled).map(({ id }) => id));
-  const much = list.reduce((sum, job) => sum + (ctx.log.peek(job)?.sheet.conflicts.length ?? 0), open.size);
+  const asked = (/** @type {Sheet | undefined} */ sheet) =>
+    (sheet?.conflicts.length ?? 0) + (sheet?.unsure.length ?? 0);
+  const much = list.reduce((sum, job) => sum + asked(ctx.log.peek(job)?.sheet), open.size);
   way.hidden = !much;
   way.textContent = counted(much, "{n} conflict to resolve", "{n} conflicts to resolve");
+}
+
+/**
+ * What is new in each job since this device last looked at it: known once the cards stand.
+ * @param {Context} ctx
+ */
+async function newsIn(ctx) {
+  await ctx.need("rest");
+  const [arrived, mine] = await Promise.all([ctx.news.arrivedByJob(), ctx.device.deviceId()]);
+  if (!arrived.size) return null;
+  const { newsCount, newsOf } = await import("../work/news.js");
+  return (/** @type {string} */ job) => {
+    const news = newsOf(ctx.log.peek(job)?.entries ?? [], arrived.get(job), mine);
+    return news.length ? newsCount(news) : "";
+  };
 }
 
 /**
@@ -114,7 +132,7 @@ export function jobsScreen(ctx) {
   /** @type {string[]} */
   let list = [];
   /** @type {About} */
-  let about = { counts: new Map(), paired: false, reminder: null };
+  let about = { counts: new Map(), paired: false, reminder: null, news: null };
   /** @type {() => void} */
   let stood = () => {};
   /** @type {Promise<void>} */
@@ -157,6 +175,8 @@ export function jobsScreen(ctx) {
     show();
     settled();
     await toResolve(ctx, list, resolve);
+    about.news = await newsIn(ctx);
+    if (about.news) show();
   };
   const told = (/** @type {{ detail?: string, message: string }} */ error) => {
     mine.replaceChildren(h("p", { class: "refused", role: "alert", text: SAID.failed(error.detail ?? error.message) }));

@@ -4,6 +4,7 @@
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { fold } from "../parts/plate.js";
+import { usedWords } from "../work/again.js";
 import { closedCar } from "../work/flow.js";
 import { CAR, answerWords, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
@@ -38,6 +39,7 @@ const SAID = {
   known: "The car",
   assumed: "Assumed",
   axle: "Axle",
+  before: "From an earlier visit",
   open: "Not answered",
   default: (/** @type {string} */ words) => `Default: ${words}`,
 };
@@ -55,6 +57,7 @@ export function jobRows(/** @type {JobContext} */ ctx) {
   const { sheet } = ctx;
   const about = ctx.href({ words: ["about"] });
   const target = targetWords(sheet.target);
+  const who = [sheet.car_name, sheet.owner, sheet.about.plate].filter(Boolean).join(", ");
   return h(
     "section",
     null,
@@ -62,7 +65,7 @@ export function jobRows(/** @type {JobContext} */ ctx) {
     h(
       "ul",
       { class: "facts" },
-      row(about, SAID.car, [sheet.car_name, sheet.owner].filter(Boolean).join(", ") || sheet.title || SAID.unnamed),
+      row(about, SAID.car, who || sheet.title || SAID.unnamed),
       sheet.wish ? row(about, SAID.request, sheet.wish) : null,
       row(ctx.href(fromList({ words: ["target"] })), SAID.target, target || SAID.noTarget, target ? "" : "assumed"),
       target ? row(ctx.href(fromList({ words: ["target"] })), SAID.within, withinWords(sheet.target)) : null,
@@ -130,7 +133,9 @@ export function carRows(/** @type {JobContext} */ ctx) {
       { class: "facts" },
       some.map((question) => answer(ctx, question)),
     );
+  const before = usedWords(ctx.sheet);
   return [
+    before ? h("ul", { class: "facts" }, row(ctx.href({ words: ["known"] }), SAID.before, before)) : null,
     known.length ? h("section", null, h("h2", { text: SAID.known }), list(known)) : null,
     fold({ title: SAID.assumed, more: String(assumed.length), id: "assumed", level: "h2" }, axle(ctx), list(assumed)),
   ];

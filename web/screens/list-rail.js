@@ -23,7 +23,7 @@ function line(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) 
   const name = stance ? `${titleOf(reading)}, ${stance}` : titleOf(reading);
   return h(
     "li",
-    null,
+    { "data-entry": reading.id },
     h(
       "a",
       {

@@ -9,6 +9,7 @@ import { moment, moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
 import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
+import { past } from "../work/still.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
 /** @import { Chained, ReadingRow, Side, What } from "../types/sheet.d.ts" */
@@ -24,6 +25,7 @@ const SAID = {
   removed: (/** @type {string} */ what) => `${what} removed`,
   again: "Read again",
   read: "Read",
+  enter: "Add from notes",
 };
 
 /**
@@ -34,10 +36,10 @@ export const fromList = (route) => ({ ...route, query: { ...route.query, from: "
 
 /**
  * Who wrote a row and when; the device's name comes later (`nameWriters`).
- * @param {{at: string, device: string}} row
+ * @param {{at: string, device: string, writer: string | null}} row
  * @returns {HTMLElement}
  */
-export const written = (row) => h("span", { class: "who" }, moment(row), deviceName(row.device));
+export const written = (row) => h("span", { class: "who" }, moment(row), deviceName(row));
 
 /** The key that removes a row; the note after saving takes it back. */
 export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ row, /** @type {string} */ name) {
@@ -58,7 +60,7 @@ function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ rea
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
   return h(
     "div",
-    { class: "log-row" },
+    { class: "log-row", "data-entry": reading.id },
     h(
       "a",
       { class: "key entry", href: ctx.href(fromList(readRoute({ ...reading, entry: reading.id }))) },
@@ -80,7 +82,9 @@ function kindCard(
 ) {
   const side = (/** @type {Side} */ name) => {
     const readings = readingsOf(ctx.sheet, { what, side: name, pose, teardown });
-    const words = readings.length ? SAID.again : SAID.read;
+    // Of a state that is past only what was written down then can be entered.
+    const gone = past(ctx.sheet, { what, side: name, pose, teardown });
+    const words = gone ? SAID.enter : readings.length ? SAID.again : SAID.read;
     return h(
       "div",
       { class: `half ${name}` },
@@ -120,7 +124,7 @@ function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
     move
       ? h(
           "div",
-          { class: "log-row" },
+          { class: "log-row", "data-entry": move.id },
           h(
             "a",
             { class: "key entry turned", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },

@@ -55,6 +55,23 @@ function removed(ctx) {
 }
 
 /**
+ * What others bring into the Log: what is new, what is to be looked at again, who reads here. Fetched once it stands.
+ * @param {JobContext} ctx
+ * @param {{ body: HTMLElement, asks: HTMLElement, named: () => void }} log
+ */
+async function others(ctx, { body, asks, named }) {
+  const [{ showNews }, { nameAsk }, { unsureOf }] = await Promise.all([
+    import("./list-news.js"),
+    import("../parts/name-ask.js"),
+    import("../parts/unsure.js"),
+  ]);
+  unsureOf(ctx, asks);
+  const asked = await nameAsk(ctx, ctx.redraw);
+  if (asked) asks.append(asked);
+  await showNews(ctx, body, named);
+}
+
+/**
  * The screen.
  * @param {JobContext} ctx
  * @returns {Shown}
@@ -62,10 +79,12 @@ function removed(ctx) {
 export function list(ctx) {
   const { sheet } = ctx;
   const { next, place } = standing(ctx);
+  const asks = h("div", { class: "asks" });
   const body = h(
     "div",
     { class: "log" },
     conflicts(ctx),
+    asks,
     sheet.puzzles.length
       ? h("p", { class: "refused", text: SAID.puzzles(sheet.puzzles.map(({ text }) => text).join("; ")) })
       : null,
@@ -88,7 +107,8 @@ export function list(ctx) {
     quiet: { words: SAID.add, href: ctx.href({ words: ["add"] }) },
     main: { words: SAID.on, small: titled(place), href: ctx.href(next) },
   });
-  const named = async () => (await ctx.device.access()) && nameWriters(ctx, body);
-  named().catch(() => {});
+  const named = () => nameWriters(ctx, body, { alone: true }).catch(() => {});
+  named();
+  others(ctx, { body, asks, named }).catch(() => {});
   return { title: SAID.title, node: screen.node };
 }

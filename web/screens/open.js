@@ -3,14 +3,16 @@
    itself. */
 
 import { h } from "../parts/dom.js";
-import { incoming } from "../parts/incoming.js";
+import { decideWords, incoming } from "../parts/incoming.js";
+import { nameField, toBeAsked } from "../parts/name-ask.js";
 import { shell } from "../parts/shell.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
 
 /** @import { KeySpec } from "../parts/shell.js" */
-/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Shown as Incoming } from "../parts/incoming.js" */
+/** @import { Entry, Item } from "../types/log.d.ts" */
 /** @import { Folded } from "../types/sheet.d.ts" */
 
 /** @typedef {{ job: string, entries: Entry[], expires?: string }} Held What a link holds. */
@@ -26,6 +28,7 @@ const SAID = {
   all: "All jobs",
   discard: "Discard",
   add: "Add to the job here",
+  done: "Done",
   copy: "Keep a copy",
   keep: "Keep this job",
   job: "Open the job",
@@ -77,10 +80,23 @@ function wholeOf(ctx, all) {
   return whole;
 }
 
-/** Keep what a link holds and go to it. @param {any} ctx @param {Held} held @param {string} token */
-async function keepIt(ctx, { job, entries }, token) {
+/** What the key says that keeps it.
+ * @param {any} found @param {boolean} was whether the job is here @param {string} token */
+function keepWords({ told }, was, token) {
+  if (!was && !told.known && !told.disputed) return token ? SAID.copy : SAID.keep;
+  return told.added || told.disputed ? SAID.add : SAID.done;
+}
+
+/**
+ * Keep what a link holds, with what was said of it, and go to it.
+ * @param {any} ctx @param {Held} held @param {string} token
+ * @param {{ then?: Map<string, Item[]>, name: HTMLInputElement | null }} said
+ */
+async function keepIt(ctx, { job, entries }, token, { then, name }) {
   try {
-    await ctx.log.merge(entries, { came: "link" });
+    // First, so that what is written here already has the name.
+    if (name) await ctx.device.setWriterName(name.value);
+    await ctx.log.merge(entries, { came: "link", then });
     if (token) await (await byLink(ctx)).noteKept(token, job);
   } catch (error) {
     if (!(error instanceof Error) || error.name !== "NotKept") throw error;
@@ -91,25 +107,32 @@ async function keepIt(ctx, { job, entries }, token) {
 }
 
 /** What is shown of what a link holds; nothing is kept yet.
- * @param {any} ctx @param {Held} held @param {string} token @returns {Promise<Shown>} */
-async function heldOf(ctx, held, token) {
+ * @param {any} ctx @param {Held} held @param {string} token
+ * @param {(keys: Pick<Shown, "quiet" | "main">) => void} onkeys the keys after a word on a change
+ * @returns {Promise<Shown>} */
+async function heldOf(ctx, held, token, onkeys) {
   const found = await ctx.files.preview(held.entries, { all: true });
   const { told } = found;
-  if (!told.added && !told.disputed) {
+  if (!told.added && !told.disputed && !found.looked.length) {
     const [all] = await ctx.log.fold([held]);
     const card = cardOf(all, held, SAID.here);
     const main = { words: SAID.job, href: ctx.href({ words: ["list"] }, held.job) };
     return { node: [card], quiet: { words: SAID.all, href: "#/" }, main };
   }
   const [{ was, is }] = found.looked.length ? found.looked : [{ was: null, is: (await ctx.log.fold([held]))[0] }];
-  const here = Boolean(was) || told.known > 0 || told.disputed > 0;
-  const words = here ? SAID.add : token ? SAID.copy : SAID.keep;
-  const card = cardOf(is, held, incoming(ctx, found));
-  return {
-    node: [card, h("p", { class: "where", text: SAID.how }), wholeOf(ctx, is)],
+  const words = keepWords(found, Boolean(was), token);
+  const name = (await toBeAsked(ctx)) ? nameField("") : null;
+  const keys = (/** @type {Incoming} */ shown) => ({
     quiet: { words: SAID.discard, href: "#/" },
-    main: { words, ontap: () => keepIt(ctx, held, token) },
-  };
+    main: shown.open()
+      ? { words: decideWords(shown), ontap: shown.toOpen }
+      : { words, ontap: () => keepIt(ctx, held, token, { then: shown.then(), name: name?.input ?? null }) },
+  });
+  const shown = incoming(ctx, found, (now) => onkeys(keys(now)));
+  const how = h("p", { class: "where", text: SAID.how });
+  // What it comes to with what is taken stands among the changes; the whole of a new job here.
+  const node = [cardOf(was ?? is, held, shown.node), how, name?.node ?? null, was ? null : wholeOf(ctx, is)];
+  return { node, ...keys(shown) };
 }
 
 /** The place to paste a link. @param {string} label @param {(text: string) => void} take */
@@ -161,7 +184,7 @@ export function open(ctx) {
     const { bundleOf, leftOf, passing } = await byLink(ctx);
     waits.textContent = SAID.getting;
     try {
-      show(await heldOf(ctx, await bundleOf(name), name));
+      show(await heldOf(ctx, await bundleOf(name), name, (keys) => page.deck.show(keys)));
     } catch (error) {
       const { code, message, name: kind } = /** @type {Error & {code: string}} */ (error);
       if (kind !== "ShortLinkError") throw error;
@@ -185,7 +208,8 @@ export function open(ctx) {
       wrong.textContent = detail ?? message;
     }
   }
-  const packed = async (/** @type {string} */ text) => show(await heldOf(ctx, ctx.files.unpack(text), ""));
+  const packed = async (/** @type {string} */ text) =>
+    show(await heldOf(ctx, ctx.files.unpack(text), "", (keys) => page.deck.show(keys)));
   function take(/** @type {string} */ text) {
     if (!text) {
       wrong.textContent = SAID.lacking;

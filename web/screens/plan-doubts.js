@@ -7,12 +7,16 @@ import { plain } from "../work/numbers.js";
 import { readRoute } from "../work/guide.js";
 import { nameOf, valueOf } from "../work/readings.js";
 import { repair, sentenceOf, words } from "../work/repair.js";
+import { past } from "../work/still.js";
 
 /** @import { Item } from "../types/log.d.ts" */
 /** @import { JobContext, Route } from "../types/context.d.ts" */
 /** @import { Doubt } from "../types/wire.d.ts" */
 
-/** @typedef {{name: string, text: string, route: Route, fix: Item[] | null, use: string}} Told */
+/**
+ * @typedef {{name: string, text: string, route: Route, fix: Item[] | null, use: string, again: string}} Told `again`
+ *   the words of the key to what is doubted: a reading of a state that is past can only be looked at
+ */
 
 const SAID = {
   fits: (/** @type {number} */ times) => `${plain(times, 1)} times further off than its spread allows.`,
@@ -20,6 +24,7 @@ const SAID = {
   used: "the suggestion used",
   again: "Read again",
   look: "Look at it",
+  past: (/** @type {string} */ why) => ` ${why}: it cannot be read again, only corrected or removed.`,
   teeth: (/** @type {number} */ teardown) => `Teeth of teardown ${teardown}`,
 };
 
@@ -34,13 +39,15 @@ function entryOf(ctx, id) {
 function toldOf(ctx, doubt, entry) {
   const move = entry.kind === "move";
   const fix = repair(doubt, entry, ctx.sheet);
+  const gone = move ? "" : past(ctx.sheet, entry);
   const read = move ? { words: ["move"], query: { entry: entry.id } } : readRoute({ ...entry, entry: entry.id });
   return {
     name: move ? SAID.teeth(entry.teardown) : `${nameOf(entry)}: ${valueOf(entry)}`,
-    text: `${SAID.fits(Math.abs(doubt.misfit))} ${sentenceOf(doubt)}`,
+    text: `${SAID.fits(Math.abs(doubt.misfit))} ${sentenceOf(doubt)}${gone ? SAID.past(gone) : ""}`,
     route: { ...read, query: { ...read.query, from: "plan" } },
     fix,
     use: fix ? words(doubt, entry) : "",
+    again: move || gone ? SAID.look : SAID.again,
   };
 }
 
@@ -69,7 +76,7 @@ const using = (ctx, told, onused) => async () => {
  * @param {() => void} onused
  */
 export function doubtKeys(ctx, told, onused) {
-  const again = { words: told.route.words[0] === "move" ? SAID.look : SAID.again, href: ctx.href(told.route) };
+  const again = { words: told.again, href: ctx.href(told.route) };
   if (!told.fix) return { main: again, quiet: null };
   return { main: { words: SAID.use, small: told.use, ontap: using(ctx, told, onused) }, quiet: again };
 }
@@ -82,7 +89,7 @@ const keysOf = (ctx, told, onused) =>
     told.fix
       ? h("button", { type: "button", class: "key", onclick: using(ctx, told, onused) }, `Use ${told.use}`)
       : null,
-    h("a", { class: "key", href: ctx.href(told.route) }, told.route.words[0] === "move" ? SAID.look : SAID.again),
+    h("a", { class: "key", href: ctx.href(told.route) }, told.again),
   );
 
 /**

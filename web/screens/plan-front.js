@@ -28,7 +28,7 @@ const SAID = {
   still: "such cars are on target as they stand",
   now: "now",
   notThisWay: "Not possible this way",
-  beforeTurning: "Before you turn anything, read again or use the suggestion.",
+  beforeTurning: "Before you turn anything, check what is doubted below.",
   unread: (/** @type {number} */ number) => `Check the car after teardown ${number} first.`,
   underWay: (/** @type {number} */ number) =>
     `Teardown ${number} is under way. Its steps look at the plan again before a tooth is turned.`,

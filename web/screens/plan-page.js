@@ -82,6 +82,12 @@ function lineOf({ options: [option] }) {
   return `${chance} ${reached}Left ${turns(option.left)}. Right ${turns(option.right)}.`;
 }
 
+/** Readings that may not fit what was chosen. @param {JobContext} ctx @param {HTMLElement} place */
+async function showUnsure(ctx, place) {
+  const { unsureOf } = await import("../parts/unsure.js");
+  unsureOf(ctx, place);
+}
+
 /** The parts of the page, empty. @param {JobContext} ctx */
 function layout(ctx) {
   const front = planFront({ bar: ctx.sheet.car.bar ?? {} });
@@ -112,6 +118,8 @@ function layout(ctx) {
   const picture = /** @type {HTMLElement} */ (front.picture.parentElement);
   const told = cardConflicts(ctx);
   if (told) disputes.append(told);
+  // Rare: only where something was chosen between two, and readings rest on the other.
+  if (ctx.sheet.unsure.length) showUnsure(ctx, disputes).catch(() => {});
   const dispute = () => {
     told?.focus({ preventScroll: true });
     told?.scrollIntoView({ block: "start" });

@@ -3,15 +3,25 @@
 
 import { choice } from "../parts/choice.js";
 import { h, say } from "../parts/dom.js";
-import { incoming } from "../parts/incoming.js";
+import { deciding } from "../parts/incoming.js";
 import { hand, setHand } from "../parts/hand.js";
+import { nameField } from "../parts/name-ask.js";
 import { shell } from "../parts/shell.js";
 import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
 
-const SAID = { title: "Settings", back: "All jobs", take: "Import this file", leave: "Leave it" };
+/** @import { Item } from "../types/log.d.ts" */
+
+const SAID = {
+  title: "Settings",
+  back: "All jobs",
+  take: "Import this file",
+  leave: "Leave it",
+  name: "Name",
+  named: "Name saved",
+};
 
 /** @param {number} bytes */
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
@@ -38,10 +48,10 @@ function files(ctx) {
     put("", error.message);
   };
   /** Take in what was looked at. */
-  async function take(/** @type {string} */ text) {
+  async function take(/** @type {string} */ text, /** @type {Map<string, Item[]>} */ then) {
     look.replaceChildren();
     try {
-      put(mergedWords(await ctx.files.imported(text)));
+      put(mergedWords(await ctx.files.imported(text, then)));
     } catch (error) {
       failed(error);
     }
@@ -49,17 +59,10 @@ function files(ctx) {
   /** What the file would do; nothing of it is kept yet. */
   async function show(/** @type {string} */ text) {
     const rows = ctx.files.opened(text).rows.map((/** @type {{ entry: unknown }} */ { entry }) => entry ?? null);
-    const list = incoming(ctx, await ctx.files.preview(rows));
+    const { key, shown } = deciding(ctx, await ctx.files.preview(rows), SAID.take, (then) => take(text, then));
     const drop = () => look.replaceChildren();
-    look.replaceChildren(
-      list,
-      h(
-        "div",
-        { class: "keys" },
-        h("button", { type: "button", class: "key main", onclick: () => take(text) }, SAID.take),
-        h("button", { type: "button", class: "key", onclick: drop }, SAID.leave),
-      ),
-    );
+    const leave = h("button", { type: "button", class: "key", onclick: drop }, SAID.leave);
+    look.replaceChildren(shown.node, h("div", { class: "keys" }, key, leave));
   }
   input.addEventListener("change", async () => {
     const [file] = input.files ?? [];
@@ -218,6 +221,26 @@ const voice = () =>
       )
     : null;
 
+/** Who reads and writes here. @param {any} ctx */
+function name(ctx) {
+  const { node, input } = nameField("");
+  ctx.device.writerName().then(
+    (/** @type {string | null} */ found) => (input.value = found ?? ""),
+    () => {},
+  );
+  input.addEventListener("change", async () => {
+    try {
+      await ctx.device.setWriterName(input.value);
+      ctx.sayKept("");
+      say(SAID.named);
+    } catch (error) {
+      if (!(error instanceof Error) || error.name !== "NotKept") throw error;
+      ctx.sayKept(error.message);
+    }
+  });
+  return h("section", null, h("h2", { text: SAID.name }), node);
+}
+
 /** The shop: its state, this device's name there, the way to pair it. @param {any} ctx */
 function shop(ctx) {
   const who = h("p", { hidden: true });
@@ -251,7 +274,20 @@ function shop(ctx) {
 export function settings(ctx) {
   const page = shell({
     title: SAID.title,
-    body: [h("div", { class: "start" }, shop(ctx), units(ctx), hands(), voice(), kept(ctx), opens(ctx), files(ctx))],
+    body: [
+      h(
+        "div",
+        { class: "start" },
+        shop(ctx),
+        name(ctx),
+        units(ctx),
+        hands(),
+        voice(),
+        kept(ctx),
+        opens(ctx),
+        files(ctx),
+      ),
+    ],
     quiet: { words: SAID.back, href: "#/" },
     main: null,
   });

@@ -1,6 +1,7 @@
 /* Send a job: as a link that carries all its entries, or as a file. Readings come back the same way and merge. */
 
 import { h } from "../parts/dom.js";
+import { nameAsk } from "../parts/name-ask.js";
 import { shell } from "../parts/shell.js";
 
 const SAID = {
@@ -128,5 +129,10 @@ export function share(ctx) {
     quiet: { words: SAID.back, href: ctx.href({ words: ["list"] }) },
     main,
   });
+  // Its answer goes into the link, which is made anew.
+  nameAsk(ctx, ctx.redraw).then(
+    (asked) => asked && page.node.querySelector(".share")?.prepend(asked),
+    () => {},
+  );
   return { title: SAID.title, fresh() {}, node: page.node };
 }

@@ -19,7 +19,18 @@ const WORDS = {
   height: ["To a height", "floor to mark"],
   angle: ["To a hanging angle", "as the car’s manual gives it"],
   choose: "Choose one",
+  again: "Car was here before",
 };
+
+/**
+ * A new job may be one for a car that was here: offered where there is any job.
+ * @param {any} ctx
+ * @param {{ show: (keys: any) => void }} deck
+ */
+async function offerKnown(ctx, deck) {
+  const [jobs, access] = await Promise.all([ctx.log.jobs(), ctx.device.access()]);
+  if (jobs.length || access) deck.show({ quiet: { words: WORDS.again, href: ctx.href({ words: ["again"] }) } });
+}
 
 /**
  * The screen.
@@ -51,5 +62,6 @@ export function target(ctx) {
   });
   const page = shell({ title: WORDS.title, body: [rows], main: main() });
   page.node.classList.add("aims");
-  return { title: WORDS.title, fresh() {}, node: page.node };
+  const stands = ctx.job ? undefined : offerKnown(ctx, page.deck);
+  return { title: WORDS.title, fresh() {}, node: page.node, stands };
 }

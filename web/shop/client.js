@@ -7,6 +7,11 @@
 import { CODES, PROBLEM } from "./codes.js";
 
 const PATIENCE_MS = 10_000;
+/** How long a stream may say nothing: two beats of the server's (BEAT_S in api/news.py), and some. */
+const SILENCE_MS = 40_000;
+const STREAM = "text/event-stream";
+/** A longer event than this is no event of the server's. */
+const EVENT_CHARS = 10_000;
 const DECIDED = [400, 409, 413, 422];
 
 const WORDS = {
@@ -182,4 +187,71 @@ export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
   throw problem?.detail
     ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
     : new Trouble("not-ours");
+}
+
+/**
+ * The text of an answer in pieces, as they come; `came` is called with every one.
+ * @param {Response} reply
+ * @param {() => void} came
+ */
+async function* pieces(reply, came) {
+  const reader = /** @type {ReadableStream<Uint8Array>} */ (reply.body).getReader();
+  const decoder = new TextDecoder();
+  for (;;) {
+    const { value, done } = await reader.read();
+    if (done) return;
+    came();
+    yield decoder.decode(value, { stream: true });
+  }
+}
+
+/**
+ * A stream that has begun; rejects with a Trouble where something else came.
+ * @param {string} path
+ * @param {string} key
+ * @param {AbortSignal} signal
+ */
+async function begun(path, key, signal) {
+  const headers = { Accept: STREAM, Authorization: `Bearer ${key}` };
+  const reply = await fetch(path, { headers, cache: "no-store", credentials: "omit", redirect: "error", signal });
+  if (reply.ok && reply.headers.get("Content-Type")?.startsWith(STREAM)) return reply;
+  const { status } = reply;
+  const problem = reply.ok ? null : problemIn(reply, jsonOf(await reply.text()));
+  throw new Trouble(troubleOf(status, problem), { status, retry_after_s: retryAfter(reply.headers), problem });
+}
+
+/**
+ * The data of a stream's events (text/event-stream), until the server ends it or the signal says so. Rejects with a
+ * Trouble: refused, broken, or silent for too long, which is also what comes of a proxy that holds it up.
+ * @param {string} path
+ * @param {{ key: string, signal: AbortSignal, patience_ms?: number, silence_ms?: number }} how
+ * @returns {AsyncGenerator<any, void, void>}
+ */
+export async function* events(path, { key, signal, patience_ms = PATIENCE_MS, silence_ms = SILENCE_MS }) {
+  const cut = new AbortController();
+  const end = () => cut.abort();
+  let timer = setTimeout(end, patience_ms);
+  const came = () => {
+    clearTimeout(timer);
+    timer = setTimeout(end, silence_ms);
+  };
+  signal.addEventListener("abort", end);
+  if (signal.aborted) end();
+  try {
+    const reply = await begun(path, key, cut.signal);
+    let text = "";
+    for await (const piece of pieces(reply, came)) {
+      const whole = (text + piece).split("\n\n");
+      text = whole.pop() ?? "";
+      if (text.length > EVENT_CHARS) throw new Trouble("not-ours", { status: reply.status });
+      for (const event of whole) yield jsonOf(event.replace(/^data: ?/gm, ""));
+    }
+  } catch (error) {
+    if (error instanceof Trouble) throw error;
+    if (!signal.aborted) throw new Trouble(cut.signal.aborted ? "took-too-long" : "no-answer");
+  } finally {
+    clearTimeout(timer);
+    signal.removeEventListener("abort", end);
+    end();
+  }
 }

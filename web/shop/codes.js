@@ -40,6 +40,7 @@ export const CODES = {
   "book-moved": 503,
   busy: 503,
   "no-book": 503,
+  "too-many-streams": 503,
   "took-too-long": 504,
   "no-room": 507,
 };

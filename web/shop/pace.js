@@ -3,10 +3,11 @@
 
 import { NotKept } from "../book/base.js";
 import { listen } from "../book/tabs.js";
-import { round, syncedAt } from "./sync.js";
+import { isBehind, round, syncedAt } from "./sync.js";
 import { Trouble } from "./client.js";
 
 /** @import { Told } from "./sync.js" */
+/** @import { News } from "../types/wire.d.ts" */
 
 /**
  * @typedef {object} Status
@@ -18,10 +19,13 @@ import { Trouble } from "./client.js";
  * @property {string | null} clock a sentence where this phone's clock and the shop's differ
  */
 
-const SOON_MS = 300;
+/** What one save writes in several goes, goes in one round. */
+const SOON_MS = 50;
 const FIRST_S = 5;
 const LONGEST_S = 300;
 const POLL_S = 60;
+/** The same while a stream tells of whatever is new. */
+const CALM_S = 300;
 const APART_MS = 10_000;
 const SKEW_MS = 120_000;
 /** With these, trying again by itself is no use: somebody must do something. */
@@ -35,6 +39,10 @@ let again = false;
 let tries = 0;
 let last = -Infinity;
 let started = false;
+let streaming = false;
+let hearing = false;
+/** @type {News | null} */
+let newest = null;
 /** @type {Status} */
 let now = { state: "idle", code: null, text: "", ok_at: null, next_at: null, clock: null };
 /** @type {Set<(status: Status) => void>} */
@@ -94,13 +102,18 @@ function clockNote(ms) {
   return `This phone's clock is ${much} ${side} the shop's. Records keep their order.`;
 }
 
+/** Whether something new goes at once: where all is well, and where the last try is a while ago. The network may be
+    back, and a phone that waits for minutes between tries would not know. */
+const mayGo = () =>
+  now.state === "idle" || (now.state === "waiting" && now.code !== "busy" && performance.now() - last > APART_MS);
+
 async function once() {
   last = performance.now();
   say({ state: "working", next_at: null });
   try {
     const told = await round();
     tries = 0;
-    const next_at = started && !document.hidden ? later(POLL_S) : null;
+    const next_at = started && !document.hidden ? later(streaming ? CALM_S : POLL_S) : null;
     say({ state: "idle", code: null, text: "", ok_at: Date.now(), next_at, clock: clockNote(told.clock_ms) });
     return told;
   } catch (error) {
@@ -141,6 +154,44 @@ export async function syncNow() {
   return go();
 }
 
+/** Go a round now, unless one is under way already; resolves when it has ended. */
+export const roundNow = () => running ?? go();
+
+/**
+ * Say whether a stream of news stands (news.js), so that rounds by the clock may be rarer.
+ * @param {boolean} stands
+ */
+export function inStep(stands) {
+  if (streaming === stands) return;
+  streaming = stands;
+  // What was put off goes by the usual clock again.
+  if (!stands && started && now.state === "idle" && !running && !document.hidden) say({ next_at: later(POLL_S) });
+}
+
+/**
+ * Hear how far the shop's book is, and go a round where this browser is not there yet. What is heard while one is under
+ * way counts once it has ended.
+ * @param {News} news
+ */
+export async function hear(news) {
+  newest = news;
+  if (hearing) return;
+  hearing = true;
+  try {
+    while (newest && now.state !== "stopped") {
+      if (running) await running;
+      /** @type {News} */
+      const latest = newest;
+      newest = null;
+      if (await isBehind(latest)) await roundNow();
+    }
+  } catch {
+    // A log that cannot be read is said by the round, and by the page.
+  } finally {
+    hearing = false;
+  }
+}
+
 /** Begin to keep in step with the shop by itself. Returns how to stop. */
 export function startSync() {
   started = true;
@@ -152,7 +203,7 @@ export function startSync() {
     if (message.what === "access") tries = 0;
     if (message.what === "access" || (message.what === "entries" && message.came !== "shop" && !elsewhere)) {
       if (running) again = true;
-      else if (now.state === "idle" || message.what === "access") later(SOON_MS / 1000);
+      else if (message.what === "access" || mayGo()) later(SOON_MS / 1000);
     }
   });
   const back = () => {

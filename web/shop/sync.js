@@ -247,5 +247,14 @@ export const round = () =>
     return told;
   });
 
+/**
+ * Whether the shop's book is not where this browser has read it to.
+ * @param {{ epoch: string, last: number }} news
+ */
+export async function isBehind({ epoch, last }) {
+  const at = await place();
+  return epoch !== at.epoch || last !== at.after;
+}
+
 /** When a round last went well, ms since 1970 by this phone's clock, or null. */
 export const syncedAt = async () => (await recall("synced_at")) ?? null;

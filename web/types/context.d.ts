@@ -51,6 +51,7 @@ export interface Context extends Pick<Groups, "address" | "device" | "log"> {
   readonly pc: typeof pc;
   readonly drafts: (typeof rest)["drafts"];
   readonly model: (typeof rest)["model"];
+  readonly news: (typeof rest)["news"];
   readonly shop: (typeof rest)["shop"];
   need(...names: ("files" | "pc" | "rest")[]): Promise<void>;
   entry(id: string): Entry | null;

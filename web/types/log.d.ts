@@ -15,6 +15,8 @@ export interface Entry {
   kind: string;
   /** Of a card: the entries of it that its writer had in front of it. */
   saw?: string[] | null;
+  /** Who wrote it, by the name given on the device; "" where nobody gave one when asked. */
+  writer?: string | null;
   body: Body;
 }
 
@@ -115,6 +117,10 @@ export interface Meta {
   synced_at: number;
   simulated: boolean;
   help: string | null;
+  /** Who writes here; "" where the device was asked and nobody gave a name, missing where it was not asked. */
+  writer: string;
+  /** By job, how many entries had arrived on this device when its Log was last looked at. */
+  looked: Record<string, number>;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
 }

@@ -41,6 +41,8 @@ export interface Row {
   id: string;
   at: string;
   device: string;
+  /** Its writer's name, or the first one given on its device in this job; "" where it was asked and none was given. */
+  writer: string | null;
 }
 
 /** A row that may have been corrected. */
@@ -90,6 +92,7 @@ export interface Said {
   value: any;
   at: string;
   device: string;
+  writer: string | null;
 }
 
 /** What a person must settle. */
@@ -110,6 +113,24 @@ export interface Conflict {
   /** Settlements that speak of these entries; a new one names them in `replaces`. */
   settlements: string[];
   contradicted: boolean;
+}
+
+/** What was entered on a device that went by something else than what a person chose in the end. */
+export interface Unsure {
+  /** The entry that says what was chosen. */
+  choice: string;
+  kind: "car" | "move" | "target";
+  /** Of a car, such as bar.inner_teeth; else "". */
+  field: string;
+  /** Of a move, the first teardown that it makes unsure. */
+  teardown: number;
+  device: string;
+  writer: string | null;
+  kept: Said;
+  lost: Said;
+  /** Readings that nobody has looked at since. */
+  readings: string[];
+  text: string;
 }
 
 /** An entry whose other end has not arrived. */
@@ -155,6 +176,9 @@ export interface Sheet {
   state: State;
   closed: CloseRow | null;
   conflicts: Conflict[];
+  unsure: Unsure[];
+  /** By device, the first name given on it. */
+  writers: Record<string, string>;
   waiting: Waiting[];
   puzzles: Puzzle[];
   clocks: Clock[];

@@ -352,6 +352,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/news": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * When there are records to fetch
+         * @description A stream of events that goes on until one side ends it. The data of each is a News, as JSON: at once, as soon as another record is stored, and every 15 s the same again. Where last is beyond the next of your last page, or the epoch is another one, ask GET /api/entries. A device has one stream: a second one ends the first. It ends with the device's access and when the server stops. Where too many listen it is refused; ask GET /api/entries now and then instead.
+         */
+        get: operations["news"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/openapi.json": {
         parameters: {
             query?: never;
@@ -807,8 +827,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1056,6 +1078,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1194,6 +1218,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * CloseRow
@@ -1210,8 +1236,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Column
@@ -1439,6 +1467,12 @@ export interface components {
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             closed: components["schemas"]["CloseRow"] | null;
             conflicts: components["schemas"]["Conflict"][];
+            /** @description What is to be looked at again since something else was chosen. */
+            unsure: components["schemas"]["Unsure"][];
+            /** @description By device, the first name given on it in this job. */
+            writers: {
+                [key: string]: string;
+            };
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
@@ -1578,8 +1612,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1643,6 +1679,8 @@ export interface components {
             version: string;
             /** @description Where devices best reach it, ending in a slash; null where it is not known. */
             address: string | null;
+            /** @description Where the browser of the machine itself opens it, ending in a slash: there alone is its log; null where it is not known. */
+            local: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
             /** @description Whether its data are a demonstration: cars and readings are invented. */
@@ -1855,8 +1893,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -1877,6 +1917,8 @@ export interface components {
             car?: string | null;
             /** @default null */
             car_id?: string | null;
+            /** @default null */
+            plate?: string | null;
             /** @default null */
             wish?: string | null;
         };
@@ -1906,6 +1948,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2024,13 +2068,17 @@ export interface components {
         };
         /**
          * KnownBody
-         * @description What this car's last visit taught, taken up or refused (use false).
+         * @description What this car's last visit left; what it taught is taken up or refused (use false).
          */
         KnownBody: {
             /** @default null */
             use?: boolean | null;
             /** @default null */
             job?: string | null;
+            /** @default null */
+            at?: string | null;
+            /** @default null */
+            car?: components["schemas"]["CarBody"] | null;
             /** @default null */
             posterior?: components["schemas"]["ConstantsBody"] | null;
             /** @default null */
@@ -2062,6 +2110,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2487,6 +2537,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * MoveRow
@@ -2509,8 +2561,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -2565,6 +2619,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * NewerKind
@@ -2591,6 +2647,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NewerSchema
@@ -2613,6 +2671,18 @@ export interface components {
             at: string;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+        };
+        /**
+         * News
+         * @description How far the shop database has come.
+         */
+        News: {
+            /** @description Changes when the database was restored from a copy. */
+            epoch: string;
+            /** @description The highest number given to a record. */
+            last: number;
         };
         /**
          * NoteBody
@@ -2622,6 +2692,8 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
         };
         /**
          * NoteEntry
@@ -2649,6 +2721,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * NoteRow
@@ -2658,12 +2732,16 @@ export interface components {
             text: string;
             /** @default null */
             about?: string | null;
+            /** @default null */
+            checked?: string | null;
             /** @description The record it comes from. */
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Now
@@ -2744,6 +2822,8 @@ export interface components {
             address: string;
             /** @description The address as a QR code, an SVG element. */
             qr: string;
+            /** @description What a new device does first; null where devices trust this server as it is. */
+            trust: components["schemas"]["Trust"] | null;
         };
         /**
          * PhaseOdds
@@ -2810,6 +2890,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * PlanMade
@@ -2832,8 +2914,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description null where it was not the one done. */
             came: components["schemas"]["Came"] | null;
         };
@@ -2858,8 +2942,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * PlannedBody
@@ -3034,6 +3120,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * ReadingRead
@@ -3178,8 +3266,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -3259,6 +3349,8 @@ export interface components {
             /** @description The writer's clock. */
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * SecondGuess
@@ -3312,6 +3404,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * SettleRow
@@ -3329,8 +3423,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * Settled
@@ -3523,6 +3619,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StepRow
@@ -3540,8 +3638,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * StepSizes
@@ -3593,6 +3693,8 @@ export interface components {
             /** @default null */
             saw?: string[] | null;
             /** @default null */
+            refused?: boolean | null;
+            /** @default null */
             why?: string | null;
         };
         /**
@@ -3621,6 +3723,8 @@ export interface components {
             schema?: number;
             /** @default null */
             device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
         };
         /**
          * StruckRow
@@ -3630,6 +3734,8 @@ export interface components {
             id: string;
             at: string;
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             kind: string;
             /** @description The strikes that did it. */
             by: string[];
@@ -3785,6 +3891,8 @@ export interface components {
             /** @default null */
             device_seq?: number | null;
             /** @default null */
+            writer?: string | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -3901,6 +4009,40 @@ export interface components {
             length_mm: number | null;
             inner_teeth: number | null;
             outer_teeth: number | null;
+        };
+        /**
+         * Trust
+         * @description What a device does before anything else where it does not trust this server yet.
+         */
+        Trust: {
+            /** @description A page, by plain HTTP, that says how devices come to trust this server. */
+            address: string;
+            /** @description That address as a QR code, an SVG element. */
+            qr: string;
+        };
+        /**
+         * Unsure
+         * @description Readings of a device that went by something else than what a person chose in the end.
+         */
+        Unsure: {
+            /** @description The record that says what was chosen. */
+            choice: string;
+            /** @enum {unknown} */
+            kind: "car" | "move" | "target";
+            /** @description Of a car, such as bar.inner_teeth; else empty. */
+            field: string;
+            /** @description Of a move, the first teardown that it makes unsure. */
+            teardown: number;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description What was chosen. */
+            kept: components["schemas"]["Said"];
+            /** @description What the device had. */
+            lost: components["schemas"]["Said"];
+            /** @description What it read meanwhile and nobody has looked at since. */
+            readings: string[];
+            text: string;
         };
         /**
          * Visit
@@ -4056,8 +4198,10 @@ export interface components {
             id: string;
             /** @description When it was written, by the writer's clock, RFC 3339. */
             at: string;
-            /** @description Who wrote it. */
+            /** @description The device that it was written on. */
             device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
             /** @description First record of its chain of corrections: the one to strike. */
             root: string;
             /** @description Records that it stands in place of. */
@@ -4204,6 +4348,7 @@ export type NewDevice = components['schemas']['NewDevice'];
 export type NewLink = components['schemas']['NewLink'];
 export type NewerKind = components['schemas']['NewerKind'];
 export type NewerSchema = components['schemas']['NewerSchema'];
+export type News = components['schemas']['News'];
 export type NoteBody = components['schemas']['NoteBody'];
 export type NoteEntry = components['schemas']['NoteEntry'];
 export type NoteRow = components['schemas']['NoteRow'];
@@ -4269,6 +4414,8 @@ export type Teardown = components['schemas']['Teardown'];
 export type TeardownTable = components['schemas']['TeardownTable'];
 export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
+export type Trust = components['schemas']['Trust'];
+export type Unsure = components['schemas']['Unsure'];
 export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];
@@ -4293,6 +4440,8 @@ export interface operations {
                 query?: string;
                 /** @description The next of the page before. */
                 after?: string;
+                /** @description A job that is left out: for what its car had been before. */
+                without?: string;
                 /** @description Most rows of one page. */
                 limit?: number;
             };
@@ -4457,6 +4606,8 @@ export interface operations {
             query: {
                 /** @description Its car_key. */
                 key: string;
+                /** @description A job that is left out: for what its car had been before. */
+                without?: string;
             };
             header?: never;
             path?: never;
@@ -6354,6 +6505,73 @@ export interface operations {
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    news: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Events, as long as the stream stands. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. `too-many-streams`: As many devices as may are waiting for news; Retry-After says when to come back. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

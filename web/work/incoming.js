@@ -1,10 +1,10 @@
 /* What a link or a file would do to a job that is here: the job as it is beside the job as it would be, as a list of
-   changes, those first that a mistake or a stranger could do harm with. Reads two folded sheets; draws and writes
-   nothing. */
+   changes, those first that a mistake or a stranger could do harm with. Which of them are taken or refused together is
+   the business of incoming-parts.js. Reads two folded sheets; draws and writes nothing. */
 
 import { disputedName, disputedWords } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
-import { counted } from "./plural.js";
+import { inHundred } from "./numbers.js";
 import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
 
 /** @import { Chained, Conflict, MoveRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
@@ -16,7 +16,10 @@ import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
  * @property {string} name what it is about
  * @property {string} was "" where it was not there
  * @property {string} is "" where it would be gone
- * @property {{ at: string, device: string } | null} by who wrote it, where one record did
+ * @property {{ at: string, device: string, writer: string | null } | null} by who wrote it, where one record did
+ * @property {string} key what it is about: chain:ID of its first record, move:N, card:KIND:FIELD, step:N, plan:N,
+ *   close, note:ID
+ * @property {string[]} entries the records that contradict each other; else none
  */
 
 const SAID = {
@@ -25,10 +28,9 @@ const SAID = {
   handed: "handed over",
   open: "open",
   dispute: "in two ways; you are asked which holds",
-  rest: /** @type {[string, string]} */ ([
-    "{n} other record: steps, notes or plans",
-    "{n} other records: steps, notes or plans",
-  ]),
+  note: "Note",
+  steps: (/** @type {number} */ n) => (n ? `Teardown ${n}, steps ticked` : "Steps ticked, questions put off"),
+  plan: (/** @type {number} */ n) => `Plan for teardown ${n}`,
 };
 /** Cards, and what of the sheet each of them comes to. @type {["target" | "car" | "job" | "known", keyof Sheet][]} */
 const CARDS = [
@@ -53,6 +55,17 @@ function fieldsOf(kind, card, path = "") {
   return found;
 }
 
+/**
+ * What is known of a car, in words.
+ * @param {Sheet["car"]} car
+ * @returns {{ name: string, value: string }[]}
+ */
+export const carFacts = (car) =>
+  [...fieldsOf("car", car)].map(([field, value]) => {
+    const of = { kind: /** @type {const} */ ("car"), field, values: [] };
+    return { name: disputedName(of), value: disputedWords(of, value) };
+  });
+
 const alike = (/** @type {unknown} */ a, /** @type {unknown} */ b) => JSON.stringify(a) === JSON.stringify(b);
 
 /** The fields of a card that would change. @param {typeof CARDS[number][0]} kind @param {any} was @param {any} is
@@ -64,10 +77,11 @@ function cardChanges(kind, was, is) {
     .map((field) => {
       const values = [before, after]
         .filter((of) => of.has(field))
-        .map((of) => ({ entry: "", value: of.get(field), at: "", device: "" }));
+        .map((of) => ({ entry: "", value: of.get(field), at: "", device: "", writer: null }));
       const words = (/** @type {Map<string, any>} */ of) =>
         of.has(field) ? disputedWords({ kind, field, values }, of.get(field)) : "";
-      return { form: "changed", name: disputedName({ kind, field }), was: words(before), is: words(after), by: null };
+      const [name, key] = [disputedName({ kind, field }), `card:${kind}:${field}`];
+      return { form: "changed", name, was: words(before), is: words(after), by: null, key, entries: [] };
     });
 }
 
@@ -80,17 +94,19 @@ const readingName = (reading) =>
  * @template {Chained} R
  * @param {R[]} was
  * @param {R[]} is
- * @param {{ name: (row: R) => string, says: (row: R) => string, fresh: Form }} words
+ * @param {{ name: (row: R) => string, says: (row: R) => string, fresh: Form, key: (row: R) => string }} words `key`
+ *   what makes two rows the same thing
  * @returns {Change[]}
  */
-function rowChanges(was, is, { name, says, fresh }) {
-  const before = new Map(was.map((row) => [row.root, row]));
-  const after = new Set(is.map((row) => row.root));
+function rowChanges(was, is, { name, says, fresh, key }) {
+  const before = new Map(was.map((row) => [key(row), row]));
+  const after = new Set(is.map(key));
   /** @type {Change[]} */
   const found = [];
   for (const row of is) {
-    const old = before.get(row.root);
-    if (!old) found.push({ form: fresh, name: name(row), was: "", is: says(row), by: row });
+    const old = before.get(key(row));
+    const about = { key: key(row), entries: [] };
+    if (!old) found.push({ form: fresh, name: name(row), was: "", is: says(row), by: row, ...about });
     else if (old.id !== row.id)
       found.push({
         form: fresh === "teardown" ? fresh : "replaced",
@@ -98,10 +114,14 @@ function rowChanges(was, is, { name, says, fresh }) {
         was: says(old),
         is: says(row),
         by: row,
+        ...about,
       });
   }
-  for (const row of was)
-    if (!after.has(row.root)) found.push({ form: "removed", name: name(row), was: says(row), is: "", by: null });
+  for (const row of was) {
+    const about = { key: key(row), entries: [] };
+    if (!after.has(key(row)))
+      found.push({ form: "removed", name: name(row), was: says(row), is: "", by: null, ...about });
+  }
   return found;
 }
 
@@ -120,7 +140,32 @@ function newConflicts(was, is) {
       was: "",
       is: conflict.about === "card" ? SAID.dispute : "",
       by: null,
+      key: "",
+      entries: conflict.entries,
     }));
+}
+
+/** Notes, plans and ticks that come. @param {Sheet} was @param {Sheet} is @returns {Change[]} */
+function otherChanges(was, is) {
+  const ids = (/** @type {{ id: string }[]} */ rows) => new Set(rows.map(({ id }) => id));
+  const fresh = (/** @type {"notes" | "plans" | "steps"} */ name) => {
+    const known = ids(was[name]);
+    return /** @type {any[]} */ (is[name]).filter(({ id }) => !known.has(id));
+  };
+  /** @type {Map<number, any[]>} */
+  const ticks = new Map();
+  for (const tick of fresh("steps")) ticks.set(tick.teardown ?? 0, [...(ticks.get(tick.teardown ?? 0) ?? []), tick]);
+  const row = (/** @type {Omit<Change, "form" | "was" | "entries">} */ of) =>
+    /** @type {Change} */ ({ form: "new", was: "", entries: [], ...of });
+  return [
+    ...fresh("plans").map((plan) =>
+      row({ name: SAID.plan(plan.teardown), is: inHundred(plan.odds), by: plan, key: `plan:${plan.teardown}` }),
+    ),
+    ...fresh("notes").map((note) => row({ name: SAID.note, is: note.text, by: note, key: `note:${note.id}` })),
+    ...[...ticks].map(([n, rows]) =>
+      row({ name: SAID.steps(n), is: String(rows.length), by: rows.at(-1), key: `step:${n}` }),
+    ),
+  ];
 }
 
 /**
@@ -136,26 +181,30 @@ export function changesOf(was, is) {
       name: (/** @type {MoveRow} */ row) => SAID.moved(row.teardown),
       says: moveWords,
       fresh: "teardown",
+      key: (/** @type {MoveRow} */ { teardown }) => `move:${teardown}`,
     }),
     ...newConflicts(was, is),
-    ...rowChanges(was.readings, is.readings, { name: readingName, says: valueOf, fresh: "new" }),
+    ...rowChanges(was.readings, is.readings, {
+      name: readingName,
+      says: valueOf,
+      fresh: "new",
+      key: (/** @type {ReadingRow} */ { root }) => `chain:${root}`,
+    }),
     ...CARDS.flatMap(([kind, name]) => cardChanges(kind, was[name], is[name])),
     ...(handed(was) === handed(is)
       ? []
       : [
-          { form: /** @type {Form} */ ("changed"), name: SAID.closed, was: handed(was), is: handed(is), by: is.closed },
+          {
+            form: /** @type {Form} */ ("changed"),
+            name: SAID.closed,
+            was: handed(was),
+            is: handed(is),
+            by: is.closed,
+            key: "close",
+            entries: [],
+          },
         ]),
+    ...otherChanges(was, is),
   ];
   return found.sort((a, b) => ORDER.indexOf(a.form) - ORDER.indexOf(b.form));
-}
-
-/**
- * "3 other records: steps, notes or plans"; "" where none came.
- * @param {Sheet} was
- * @param {Sheet} is
- */
-export function restWords(was, is) {
-  const many = (/** @type {Sheet} */ sheet) => sheet.steps.length + sheet.notes.length + sheet.plans.length;
-  const more = many(is) - many(was);
-  return more > 0 ? counted(more, ...SAID.rest) : "";
 }

@@ -1,5 +1,6 @@
 /* What a new job takes along from an old one of the same car. */
 
+import { PASSING, SAME } from "../model/facts.js";
 import { heightsAs } from "./wish.js";
 
 /** @import { Sheet } from "../types/sheet.d.ts" */
@@ -16,13 +17,28 @@ export function keptCar(car) {
   return { ...rest, limits: kept };
 }
 
-/** The car's name, its owner and its own id.
+/** A car's card without what was as one visit found it.
+ * @param {any} card @param {string} [above] its path
+ * @returns {any}
+ */
+export const lastingOf = (card, above = "car") =>
+  Object.fromEntries(
+    Object.entries(card).flatMap(([name, value]) => {
+      const path = `${above}.${name}`;
+      if (value === null || value === undefined || PASSING.includes(path)) return [];
+      if (typeof value !== "object") return [[name, value]];
+      const inner = lastingOf(value, path);
+      return Object.keys(inner).length ? [[name, inner]] : [];
+    }),
+  );
+
+/** What says which car it is: name, owner, plate, the car's own id.
  * @param {Pick<Sheet, "title" | "about">} sheet
  */
-export function keptAbout({ title, about }) {
-  const { car, owner, car_id: id } = about ?? {};
-  return Object.fromEntries(Object.entries({ title, car, owner, car_id: id }).filter(([, text]) => text));
-}
+export const keptAbout = ({ title, about }) =>
+  Object.fromEntries(
+    Object.entries({ title, ...about }).filter(([name, text]) => text && (name === "title" || SAME.includes(name))),
+  );
 
 /**
  * A target as the heights that it came to, with its own tolerances, since a rise counts from how the car will be

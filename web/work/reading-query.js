@@ -3,6 +3,7 @@
 import { angle } from "./numbers.js";
 import { nameOf, valueOf } from "./readings.js";
 import { repair, sentenceOf, words } from "./repair.js";
+import { past } from "./still.js";
 
 /** @type {{ [guess: string]: string }} */
 const ASK = {
@@ -65,7 +66,7 @@ export function queryOf(doubt, reading, sheet) {
   };
   return {
     title: `${nameOf(reading)}: ${valueOf(reading)} looks wrong`,
-    options: [...(fix ? [take] : []), again, keep],
+    options: [...(fix ? [take] : []), ...(past(sheet, reading) ? [] : [again]), keep],
     fix,
     note: ["note", { about: reading.id, text: `Kept as read. ${sentenceOf(doubt)}` }],
   };

@@ -31,7 +31,7 @@ export const at = (object, path) => path.reduce((inner, name) => inner?.[name], 
 export const body = (path, value) =>
   /** @type {Body} */ (path.reduceRight((inner, name) => ({ [name]: inner }), value));
 
-const ABOUT = ["id", "at", "device", "root", "corrected", "unsettled", "also", "corrects", "kind", "by"];
+const ABOUT = ["id", "at", "device", "root", "corrected", "unsettled", "also", "corrects", "kind", "by", "writer"];
 
 /**
  * What a row of the sheet says, without where it comes from: the body to write when it is changed.

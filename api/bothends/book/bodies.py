@@ -66,6 +66,10 @@ class JobBody(Body, kw_only=True):
         ]
         | None
     ) = None
+    plate: (
+        Annotated[str, Meta(max_length=40, description="Number plate or chassis number, as it is read.")]
+        | None
+    ) = None
     wish: (
         Annotated[str, Meta(max_length=2000, description="The request, in the customer's words.")] | None
     ) = None
@@ -202,6 +206,17 @@ class NoteBody(Body, kw_only=True):
 
     text: Text
     about: EntryId | None = None
+    checked: (
+        Annotated[
+            str,
+            Meta(
+                min_length=1,
+                max_length=64,
+                description="The choice after which the record it is about was looked at and found right.",
+            ),
+        ]
+        | None
+    ) = None
 
 
 class StrikeBody(Body, kw_only=True):
@@ -212,6 +227,12 @@ class StrikeBody(Body, kw_only=True):
         Annotated[
             list[EntryId],
             Meta(max_length=100, description="Records of its chain that were there when it was removed."),
+        ]
+        | None
+    ) = None
+    refused: (
+        Annotated[
+            bool, Meta(description="It was refused when it came in a link or a file, and never counted here.")
         ]
         | None
     ) = None
@@ -236,10 +257,21 @@ class ConstantsBody(Body, kw_only=True):
 
 
 class KnownBody(Body, kw_only=True):
-    """What this car's last visit taught, taken up or refused (use false)."""
+    """What this car's last visit left; what it taught is taken up or refused (use false)."""
 
     use: bool | None = None
     job: Annotated[str, Meta(max_length=64, description="The visit it comes from.")] | None = None
+    at: Annotated[str, Meta(max_length=40, description="When that visit was last worked on.")] | None = None
+    car: (
+        Annotated[
+            CarBody,
+            Meta(
+                description="Sizes as known from earlier visits, each for a person to take up; those in use are"
+                " records of kind car."
+            ),
+        ]
+        | None
+    ) = None
     posterior: ConstantsBody | None = None
     learned: dict[str, Any] | None = None
 

@@ -43,6 +43,8 @@ LASTING = tuple(
 LASTING_PLAIN = tuple(
     name for name in (*fields.names("car"), *fields.told("car")) if f"car.{name}" not in PASSING
 )
+SAME = ("car", "owner", "plate", "car_id")
+"""What the job's card says of the car, and not of the visit."""
 CONSTANTS = {
     "ln_rate": ("bar_nm_per_deg", DEGREE, True),
     "arm": ("arm_mm", 1e3, False),
@@ -55,8 +57,8 @@ CONSTANTS = {
 """Names in a posterior (older ones lack some): the outside's name, unit in SI, whether the logarithm is kept."""
 
 
-def page(db: Database, key: str) -> dict[str, Any] | None:
-    """Everything about one car; None where no visit has that key.
+def page(db: Database, key: str, *, without: str = "") -> dict[str, Any] | None:
+    """Everything about one car; None where no visit has that key, or none but the job ``without``.
 
     Returns
     -------
@@ -66,7 +68,8 @@ def page(db: Database, key: str) -> dict[str, Any] | None:
         teardowns (rows of ``history.page`` in order of time), constants, again (cards for a new job).
     """
     visits = jobs.listed(db, car=key, sort="begun", limit=MOST_VISITS) if key else []
-    visits = [visit for visit in visits if visit["car_key"] == key]
+    count = jobs.count(db, car=key) - any(visit["job"] == without for visit in visits)
+    visits = [visit for visit in visits if visit["car_key"] == key and visit["job"] != without]
     if not visits:
         return None
     sheets = {}
@@ -82,7 +85,7 @@ def page(db: Database, key: str) -> dict[str, Any] | None:
         "car": latest["car"],
         "owner": latest["owner"],
         "visits": visits,
-        "visit_count": jobs.count(db, car=key),
+        "visit_count": count,
         "teardowns": history.page(db, car=key, limit=MOST_ROWS),
         "constants": _constants(visits, sheets),
         "again": _again(visits, sheets),
@@ -92,7 +95,7 @@ def page(db: Database, key: str) -> dict[str, Any] | None:
 def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, Any]:
     """The cards a new job for this car can begin with: who and what, the car's lasting sizes, what is known."""
     latest = sheets[visits[0]["job"]]
-    about = {name: latest["about"][name] for name in ("car", "owner", "car_id") if latest["about"].get(name)}
+    about = {name: latest["about"][name] for name in SAME if latest["about"].get(name)}
     car: dict[str, Any] = {}
     for visit in reversed(visits):
         # A later visit says more, or says it better; what it is silent about still holds.
@@ -113,7 +116,7 @@ def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, An
         if taught := job_rows.taught(sheet):
             # With another bar since, the old one's rate says nothing of it.
             if sheet["car"].get("bar") == car.get("bar"):
-                known = {"use": True, "job": visit["job"], **taught}
+                known = {"use": True, "job": visit["job"], "at": visit["last_at"], **taught}
             break
     return {"job": about, "car": car, "known": known}
 

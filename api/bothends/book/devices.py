@@ -13,6 +13,7 @@ from . import secret
 
 __all__ = [
     "CODE_MINUTES",
+    "allowed",
     "anybody",
     "good",
     "new_code",
@@ -87,6 +88,13 @@ def recognise(db: Database, key: str) -> dict[str, Any] | None:
     name, given = secret.split(key)
     kept = db.execute("SELECT key_hash FROM devices WHERE id = ? AND revoked IS NULL", [name]).fetchone()
     return _device(db, name) if secret.matches(given, kept and kept[0]) else None
+
+
+def allowed(db: Database, names: list[str]) -> set[str]:
+    """Those of some devices that have access."""
+    marks = ", ".join("?" * len(names))
+    found = db.execute(f"SELECT id FROM devices WHERE id IN ({marks}) AND revoked IS NULL", names)
+    return {str(row[0]) for row in found}
 
 
 def anybody(db: Database) -> bool:

@@ -17,6 +17,7 @@ from msgspec import Meta
 from . import bodies, ids
 from .sheet.kinds import KINDS, SCHEMA
 from .sheet.order import canonical, too_late
+from .sheet.writers import MOST as WRITER
 
 __all__ = ["BATCH", "BYTES", "SAW", "Entry", "EntryError", "Envelope", "read", "same"]
 
@@ -64,6 +65,16 @@ class Envelope(msgspec.Struct, kw_only=True):
     device_seq: (
         Annotated[
             float, Meta(ge=0, le=2**53 - 1, multiple_of=1, description="Counts the records of its device.")
+        ]
+        | None
+    ) = None
+    writer: (
+        Annotated[
+            str,
+            Meta(
+                max_length=WRITER,
+                description="Who wrote it, by the name they gave; empty where they gave none when asked.",
+            ),
         ]
         | None
     ) = None

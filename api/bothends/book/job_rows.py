@@ -14,7 +14,7 @@ from .sheet.aim import after_km
 from .sheet.kinds import SUPPORTS
 from .sheet.request import BAR
 
-__all__ = ["TESTS", "car_key", "end_of", "job", "taught", "teardown", "utc"]
+__all__ = ["TESTS", "car_key", "compact", "end_of", "job", "taught", "teardown", "utc"]
 
 TESTS = ("boards", "ballast", "hang", "scales", "heights twice", "known")
 """What may be read before the first teardown beyond one height and one angle a side; known: an earlier visit."""
@@ -32,6 +32,15 @@ def car_key(*, car: str, owner: str, car_id: object = None) -> str:
     return f"{name} / {owner}" if name else ""
 
 
+def compact(plate: str) -> str:
+    """A number plate without what is read or left out as one likes: blanks, dashes, dots.
+
+    >>> compact("AB-12 cd")
+    'ab12cd'
+    """
+    return "".join(c for c in plate.casefold() if c.isalnum())
+
+
 def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) -> dict[str, Any]:
     """The row of a job.
 
@@ -46,7 +55,10 @@ def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) 
     key = car_key(car=sheet["car_name"], owner=sheet["owner"], car_id=sheet["about"].get("car_id"))
     promised = [stage["promised"]["odds"] for stage in found if stage["promised"]]
     heights = [s["reached"] for s in found if s["reached"]["lean_mm"] is not None] or [{}]
-    words = " ".join(sheet[name] for name in ("title", "car_name", "owner", "wish"))
+    plate = str(sheet["about"].get("plate") or "")
+    words = " ".join(
+        [*(sheet[name] for name in ("title", "car_name", "owner", "wish")), plate, compact(plate)]
+    )
     return {
         "title": sheet["title"],
         "owner": sheet["owner"],
@@ -57,7 +69,7 @@ def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) 
         "state": sheet["state"],
         "teardowns": sheet["teardowns"],
         "entries": sheet["entries"],
-        "conflicts": len(sheet["conflicts"]),
+        "conflicts": len(sheet["conflicts"]) + len(sheet["unsure"]),
         "puzzles": len(sheet["puzzles"]),
         "first_at": min(times),
         "last_at": max(times),

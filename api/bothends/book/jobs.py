@@ -138,9 +138,11 @@ def by_state(
     return {**dict.fromkeys(STATES[1:], 0), **dict(found.fetchall())}
 
 
-def cars(db: Database, *, query: str = "", after: str = "", limit: int = 50) -> list[dict[str, Any]]:
-    """Cars in order of their keys, each as its latest visit names it."""
-    where, values = ["car_key > ?"], [after]
+def cars(
+    db: Database, *, query: str = "", after: str = "", without: str = "", limit: int = 50
+) -> list[dict[str, Any]]:
+    """Cars in order of their keys, each as its latest visit names it; ``without`` that job."""
+    where, values = ["car_key > ?", "job != ?"], [after, without]
     narrow(where, values, query)
     found = list(
         db.query(

@@ -71,10 +71,10 @@ SENTENCES = {
     " first is %(value)s, which is usual.",
     "pounds on both sides": "Check the wheel loads on both sides: taken as pounds, the left one is %(value)s,"
     " and they fit the other readings.",
-    "unlike the other side": "Read the %(reading)s again: on the other side it is %(other)s.",
-    "sides unlike": "Read the %(reading)s again: the arms say that the car leans %(lean)s more than"
+    "unlike the other side": "Check the %(reading)s: on the other side it is %(other)s.",
+    "sides unlike": "Check the %(reading)s: the arms say that the car leans %(lean)s more than"
     " the ride heights do.",
-    "unexplained": "Read the %(reading)s again: it is %(misfit)s standard deviations from what the"
+    "unexplained": "Check the %(reading)s: it is %(misfit)s standard deviations from what the"
     " other readings say.",
 }
 """The sentence of each guess, and of what is told in other words than its guess."""

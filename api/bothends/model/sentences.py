@@ -22,7 +22,7 @@ STANDING = tuple([spoken(caution) for caution in safety.STANDING])
 """Shown with every answer."""
 
 CAUTIONS = {
-    "doubts": "Readings disagree. Read the doubted ones again before you turn anything.",
+    "doubts": "Readings disagree. Check the doubted ones before you turn anything.",
     "repaired": "Readings contradict each other. Results assume the suggested corrections.",
     "loads-pounds": "Check the loads given, left %(left)s and right %(right)s: taken as pounds they are"
     " %(left_meant)s and %(right_meant)s, which fits the readings.",

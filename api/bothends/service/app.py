@@ -18,6 +18,8 @@ from .api import (
     info,
     jobs,
     links,
+    listening,
+    news,
     open_book,
     solving,
 )
@@ -48,6 +50,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
             entries.get_entry,
             entries.post_entries,
             entries.feed,
+            news.news,
             jobs.listed,
             jobs.job,
             jobs.job_history,
@@ -68,7 +71,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
             links.opened,
             links.revoke,
         ],
-        lifespan=[solving.solvers, open_book.opened],
+        lifespan=[solving.solvers, open_book.opened, listening.opened],
         state=State(
             {
                 "settings": settings,

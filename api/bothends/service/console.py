@@ -72,10 +72,16 @@ def _words(garage: Garage | None, address: str | None, local: str, invitation: s
             " --name, or a fixed number in the router"
         )
     lines += [f"  Note: {note}" for note in garage.notes]
-    if garage.signer and garage.helped:
-        lines.append(f"New device? Install the certificate first: {garage.help_address}")
+    helped = bool(garage.signer and garage.helped)
+    if garage.signer and helped:
+        lines.append(f"New device? First let it trust this shop: {garage.help_address}")
         lines.append(f"  fingerprint (SHA-256) {garage.signer.fingerprint}")
     if invitation:
-        lines.append("Then scan this code to pair it. Use once, within ten minutes.")
+        if helped:
+            lines.append("Scan this for that, once for each device, and follow the steps:")
+            lines.append(terminal(garage.help_address))
+        lines.append(
+            f"{'Then scan' if helped else 'Scan'} this code to pair it. Use once, within ten minutes."
+        )
         lines.append(terminal(at(garage.address, "pair", invitation)))
     return lines

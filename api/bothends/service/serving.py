@@ -146,7 +146,8 @@ def serve(settings: Settings, ways: Ways) -> int:
     with contextlib.ExitStack() as held:
         secure = ways.garage is not None
         listeners = {}
-        door = Door()
+        door = Door(streams=settings.listeners)
+        settings = msgspec.structs.replace(settings, listeners=door.most_streams)
         for name, port, everywhere in (
             ("port", ways.port, secure),
             ("helper-port", ways.helper_port if secure else None, True),
@@ -173,8 +174,9 @@ def serve(settings: Settings, ways: Ways) -> int:
         more: dict[str, Any] = {"proxy_headers": ways.proxy}
         if garage:
             more["ssl_context_factory"] = lambda *_: garage.context()
-        app = create_app(settings)
         local = f"http://{HOST}:{ports.get('local-port', ports['port'])}/"
+        # Behind a proxy nobody at this PC opens it by that.
+        app = create_app(msgspec.structs.replace(settings, local=None if ways.proxy else local))
         server = _Server(uvicorn.Config(app, lifespan="on", **{**quiet, **more}))
         server.garage = garage
         server.beside = []

@@ -16,6 +16,7 @@ import uvicorn
 from bothends.book import backup, devices
 from bothends.book.store import Store
 from bothends.service.app import create_app
+from bothends.service.http.head_timeout import HeadTimeout
 from bothends.service.lan.listener import bind
 from bothends.service.settings import Settings
 
@@ -27,13 +28,17 @@ OWN = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 class Shop:
     """A server with a book; ``key`` is that of the shop's own PC, ``web`` the front end it serves.
 
-    ``hosts`` are names it answers to besides the loopback ones.
+    ``hosts`` are names it answers to besides the loopback ones,
+    ``settings`` further ones of the application's.
     """
 
-    def __init__(self, folder: Path, web: Path, *, hosts: frozenset[str] = frozenset()) -> None:
+    def __init__(
+        self, folder: Path, web: Path, *, hosts: frozenset[str] = frozenset(), **settings: Any
+    ) -> None:
         self.data = folder / "data"
         self.web = web
         self.hosts = hosts
+        self.settings = settings
         with Store(self.data) as store:
             code, _ = store.write(devices.new_code)
             made = store.write(lambda db: devices.pair(db, code, "shop PC"))
@@ -44,8 +49,11 @@ class Shop:
     def start(self) -> None:
         """Open the book and serve it on a free port."""
         self._socket = bind(0)
+        self.app = create_app(Settings(data=self.data, web=self.web, hosts=self.hosts, **self.settings))
         config = uvicorn.Config(
-            create_app(Settings(data=self.data, web=self.web, hosts=self.hosts)),
+            self.app,
+            # The product's own: a stream that is open ends with the server.
+            http=HeadTimeout,
             ws="none",
             lifespan="on",
             log_level="warning",
@@ -65,6 +73,10 @@ class Shop:
         self._server.should_exit = True
         self._thread.join(timeout=20)
         self._socket.close()
+
+    def streams(self) -> int:
+        """How many devices listen for news."""
+        return len(self.app.state.listening)
 
     def copy(self, target: Path) -> int:
         """Copy the book while it is in use; how many entries went."""

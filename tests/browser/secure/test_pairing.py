@@ -9,14 +9,19 @@ from browser.secure.test_trust import ACCESS, COUNTS, IDS, READ, SYNC, opened, p
 from playwright.sync_api import Page, expect
 
 
-def test_a_phone_is_paired_by_the_picture_on_the_pcs_screen_and_its_readings_arrive(
+def test_a_phone_is_paired_by_the_pictures_on_the_pcs_screen_trust_first_and_its_readings_arrive(
     shop_of_all: Shop, phone_of: Callable[..., Page]
 ) -> None:
     pc = paired(phone_of(shop_of_all, **PC, is_mobile=False, has_touch=False), shop_of_all)
     pc.evaluate("location.hash = '#/devices'")
     pc.get_by_role("button", name="Show a code for a new device").click()
-    pc.wait_for_function("() => document.querySelector('img.qr')?.naturalWidth > 0")
-    (address,) = codes(pc.screenshot())
+    pc.wait_for_function(
+        "() => [...document.querySelectorAll('img.qr')].filter((one) => one.naturalWidth > 0).length === 2"
+    )
+    first, address = sorted(codes(pc.screenshot()))
+    # A new phone trusts the shop first, or it meets a warning in place of the app.
+    assert first == f"{shop_of_all.help}/"
+    expect(pc.get_by_role("heading", name="First: trust this shop")).to_be_visible()
     # The name, and not whatever number the machine has today: what is entered there stays with that address.
     assert address.startswith(f"https://{NAME}:{shop_of_all.port}/#pair=")
     phone = opened(phone_of(shop_of_all), address)
@@ -60,3 +65,56 @@ def test_a_phone_whose_access_was_ended_says_so_keeps_everything_and_is_paired_a
     page.evaluate(SYNC)
     assert page.evaluate(IDS) == kept
     assert page.evaluate(COUNTS) == {"waiting": 0, "shop": 4, "refused": 0}
+
+
+def test_the_step_of_trust_stands_beside_the_code_of_a_short_link_too(
+    shop_of_all: Shop, phone_of: Callable[..., Page]
+) -> None:
+    page = paired(phone_of(shop_of_all), shop_of_all)
+    begin = "async () => (await (await import('/book/log.js')).begin([['job', {title: 'Knot, Runa'}]])).job"
+    job = page.evaluate(begin)
+    page.evaluate(SYNC)
+    page.evaluate("(job) => { location.hash = `#/${job}/share`; }", job)
+    page.get_by_role("button", name="Make a short link").tap()
+    page.wait_for_function(
+        "() => [...document.querySelectorAll('img.qr')].filter((one) => one.naturalWidth > 0).length === 2"
+    )
+    # The link's own picture is what comes into sight; the step stands above it.
+    code, trust = page.locator(".made > img.qr"), page.locator(".trust img.qr")
+    expect(code).to_be_in_viewport(ratio=1)
+    assert page.get_by_label("The short link").input_value() in codes(page.screenshot())
+    trust.scroll_into_view_if_needed()
+    assert f"{shop_of_all.help}/" in codes(page.screenshot())
+
+
+def test_a_link_to_a_job_leads_to_the_pcs_own_log_at_whichever_loopback_address_it_is_opened(
+    shop_of_all: Shop, phone_of: Callable[..., Page]
+) -> None:
+    page = phone_of(shop_of_all, **PC, is_mobile=False, has_touch=False)
+    page.goto(f"{shop_of_all.local}/")
+    page.locator("main h1").wait_for()
+    begin = "async () => (await (await import('/book/log.js')).begin([['job', {title: 'Plover, Tove'}]])).job"
+    job = page.evaluate(begin)
+    port = shop_of_all.local.rpartition(":")[2]
+    own = f"{shop_of_all.local}/#/{job}/list"
+    for other in (
+        f"http://localhost:{port}",
+        f"https://localhost:{shop_of_all.port}",
+        f"https://127.0.0.1:{shop_of_all.port}",
+    ):
+        page.goto("about:blank")
+        page.goto(f"{other}/#/{job}/list")
+        page.wait_for_url(own)
+        expect(page.locator(".car-bar .car")).to_have_text("Plover, Tove")
+
+
+def test_a_link_to_a_job_that_a_paired_device_has_not_fetched_yet_fetches_it(
+    shop_of_all: Shop, phone_of: Callable[..., Page]
+) -> None:
+    one = paired(phone_of(shop_of_all), shop_of_all)
+    other = paired(phone_of(shop_of_all), shop_of_all)
+    begin = "async () => (await (await import('/book/log.js')).begin([['job', {title: 'Knot, Runa'}]])).job"
+    job = one.evaluate(begin)
+    one.evaluate(SYNC)
+    other.evaluate("(job) => { location.hash = `#/${job}/list`; }", job)
+    expect(other.locator(".car-bar .car")).to_have_text("Knot, Runa")

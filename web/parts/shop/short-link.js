@@ -5,6 +5,7 @@ import { choice } from "../choice.js";
 import { pickOne } from "../dialog.js";
 import { h, say } from "../dom.js";
 import { useStyle } from "../style.js";
+import { trustStep } from "./trust-step.js";
 import { shortDate } from "../../work/dates.js";
 import { onlyHere } from "../../work/pc/addresses.js";
 
@@ -42,7 +43,7 @@ export async function copyFrom(field, told) {
  * The link just made.
  * @param {NewLink} link
  */
-function made({ address, qr, expires }) {
+function made({ address, qr, expires, trust }) {
   const told = h("p", { role: "status" });
   /** @type {HTMLTextAreaElement} */
   const field = h("textarea", {
@@ -57,6 +58,7 @@ function made({ address, qr, expires }) {
   return h(
     "div",
     { class: "made" },
+    trustStep(trust, picture),
     picture(qr, "The short link as a picture code, to be scanned"),
     h(
       "div",
@@ -88,7 +90,7 @@ function made({ address, qr, expires }) {
 
 /** Bring the picture into sight once it has its size: it is there to be scanned. @param {HTMLElement} fresh */
 function shown(fresh) {
-  const code = fresh.querySelector("img");
+  const code = /** @type {HTMLImageElement | null} */ (fresh.querySelector(".made > img"));
   code?.decode().then(
     () => code.scrollIntoView({ block: "center" }),
     () => {},

@@ -7,7 +7,6 @@ import { h } from "../../parts/dom.js";
 import { fold } from "../../parts/plate.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
-import { carHere } from "../../work/pc/car-local.js";
 import { stepsOf } from "../../work/pc/car-steps.js";
 import { headline, visitsOf } from "../../work/pc/car-visits.js";
 import { pathOf } from "../../work/pc/path-of.js";
@@ -34,14 +33,6 @@ const SAID = {
   itsJobs: "Jobs of this car",
   shop: "Shop statistics",
 };
-
-/** The car from this device's own log; null where no job is of it.
- * @param {Context} ctx @param {string} key @returns {Promise<CarFound | null>} */
-async function fromDevice(ctx, key) {
-  const all = await ctx.log.jobs();
-  await ctx.log.lookAll(all, () => {});
-  return carHere(all.map(ctx.log.peek), key);
-}
 
 /** Both plots, folded: the rear views above say what matters.
  * @param {Context} ctx @param {CarFound} found */
@@ -86,9 +77,7 @@ export function car(ctx) {
   ctx.whileShown(() => (gone = true));
 
   async function look() {
-    const { body, problem, lack } = await ctx.pc.askShop(pathOf("/api/cars/page", { key }));
-    /** @type {CarFound | null} */
-    const found = body ?? (await fromDevice(ctx, key).catch(() => null));
+    const { found, problem, lack, local } = await ctx.pc.carAt(key);
     if (gone) return;
     const note = lack ? lackNote(lack, found ? SAID.here : SAID.notHere, look) : null;
     if (!found) {
@@ -101,7 +90,7 @@ export function car(ctx) {
     }
     heading.textContent = [found.car || SAID.noName, found.owner].filter(Boolean).join(", ");
     document.title = heading.textContent;
-    rest.replaceChildren(...(note ? [note] : []), ...parts(ctx, found, !body));
+    rest.replaceChildren(...(note ? [note] : []), ...parts(ctx, found, local));
   }
   look();
   return { title: SAID.title, fresh() {}, node: h("div", { class: "car-page" }, heading, rest) };

@@ -8,6 +8,8 @@ import { moment } from "../../work/conflicts.js";
 import { readRoute } from "../../work/guide.js";
 import { folded, planLine, readWords } from "../../work/pc/effect.js";
 import { nameOf, teardownWords, valueOf } from "../../work/readings.js";
+import { past } from "../../work/still.js";
+import { writerWords, writtenBy } from "../../work/writer.js";
 import { about, headOf, linesOf, stillHolds } from "./desk-words.js";
 
 /** @import { Child } from "../../parts/dom.js" */
@@ -25,6 +27,7 @@ const SAID = {
   againSpoken: (/** @type {string} */ what) => `Read again: ${what}`,
   unsure: "Not sure which?",
   unsureWhy: "Read it once more, then choose here.",
+  past: (/** @type {string} */ why) => `${why}: it cannot be read again. Go by what was written down.`,
   working: "Working out…",
   planning: "Planning…",
   cannot: (/** @type {string} */ why) => `Cannot be worked out: ${why}`,
@@ -62,6 +65,9 @@ function againColumn(ctx, question) {
   const body = /** @type {any} */ (reading.body);
   const { what, side, pose, teardown } = body;
   const { words, query } = readRoute({ what, side, pose, teardown });
+  const gone = past(question.all.sheet, body);
+  if (gone)
+    return h("div", { class: "side-by unsure" }, h("h4", { text: SAID.unsure }), h("p", { text: SAID.past(gone) }));
   return h(
     "div",
     { class: "side-by unsure" },
@@ -107,7 +113,8 @@ function column(ctx, question, choice, i, acts) {
   const { entry, entries, where, against } = choice;
   const strike = entry.kind === "strike";
   const list = h("ul", { class: "change", "aria-busy": "true" }, h("li", { class: "working", text: SAID.working }));
-  const who = entries.map((one) => `${acts.nameOf(one.device)}, ${moment(one)}`).join("; ");
+  const { sheet } = question.all;
+  const who = entries.map((one) => `${writerWords(writtenBy(one, sheet), acts.nameOf)}, ${moment(one)}`).join("; ");
   const name = `${question.id}-${i}`;
   const node = h(
     "div",

@@ -6,10 +6,13 @@
    them. */
 
 import { h, say } from "../../parts/dom.js";
+import { unsureBlock } from "../../parts/unsure.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
+import { nameWriters } from "../../parts/writers.js";
 import { moment } from "../../work/conflicts.js";
 import { counted } from "../../work/plural.js";
+import { writerWords } from "../../work/writer.js";
 import { card } from "./desk-question.js";
 import { choicesOf, contentsOf, keptWords, usedWords } from "./desk-words.js";
 
@@ -161,7 +164,7 @@ class Desk {
     return h(
       "li",
       { class: "before-row" },
-      h("span", { text: SAID.kept(what, this.nameOf(row.device), moment(row)) }),
+      h("span", { text: SAID.kept(what, writerWords(row, this.nameOf), moment(row)) }),
       h("button", { type: "button", class: "key small", onclick: back, "aria-label": SAID.askSpoken(what) }, SAID.ask),
     );
   }
@@ -199,6 +202,7 @@ class Desk {
         return node;
       });
     const href = this.ctx.href({ words: ["list"] }, of.job);
+    const unsure = this.unsure(of);
     return h(
       "section",
       { class: "of-job" },
@@ -208,20 +212,34 @@ class Desk {
         h("h2", { text: name }),
         h("a", { class: "key small", href, "aria-label": SAID.openSpoken(name) }, SAID.openJob),
       ),
-      cards.length ? h("ul", null, cards) : h("p", { text: SAID.none }),
+      cards.length || unsure ? null : h("p", { text: SAID.none }),
+      cards.length ? h("ul", null, cards) : null,
+      unsure,
       this.before(of),
     );
+  }
+
+  /** Readings of a job that may not fit what was chosen. @param {OfJob} of */
+  unsure({ job, all }) {
+    const write = async (/** @type {any[]} */ items, /** @type {string} */ words) => {
+      if (!(await this.keeping(() => this.ctx.log.append(job, items)))) return;
+      await this.load();
+      say(words);
+    };
+    return unsureBlock(this.ctx, { job, sheet: all.sheet, write });
   }
 
   async draw() {
     const mine = (this.turn += 1);
     /** @type {(() => Promise<void>)[]} */
     const works = [];
-    const open = this.questions.filter(({ done }) => !done).length;
+    const unsure = this.jobs.reduce((sum, { all }) => sum + all.sheet.unsure.length, 0);
+    const open = this.questions.filter(({ done }) => !done).length + unsure;
     this.place.replaceChildren(
       h("p", { class: "count", role: "status", text: open ? SAID.count(open) : SAID.noneAtAll }),
       ...this.jobs.map((job) => this.section(job, works)),
     );
+    nameWriters(this.ctx, this.place).catch(() => {});
     // One after the other: the model works on one at a time, and who leaves stops it.
     for (const work of works) if (mine === this.turn) await work();
   }

@@ -3,6 +3,7 @@
 
 import { h, say } from "../../parts/dom.js";
 import { copyFrom, picture } from "../../parts/shop/short-link.js";
+import { trustStep } from "../../parts/shop/trust-step.js";
 import { onlyHere } from "../../work/pc/addresses.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
@@ -40,7 +41,7 @@ function leftWords(seconds) {
 }
 
 /** The code as it is shown, `left` being where its time counts down. @param {PairingCode} made @param {Node} left */
-function card({ address, code, qr }, left) {
+function card({ address, code, qr, trust }, left) {
   const copied = h("p", { role: "status" });
   /** @type {HTMLInputElement} */
   const field = h("input", {
@@ -55,6 +56,7 @@ function card({ address, code, qr }, left) {
   return h(
     "div",
     { class: "made" },
+    trustStep(trust, picture),
     picture(qr, SAID.picture(halves(code))),
     h(
       "div",

@@ -2,11 +2,11 @@
    agrees. Then this page is paired in the other's place, where a code came along. */
 
 import { h } from "../../parts/dom.js";
-import { incoming } from "../../parts/incoming.js";
+import { deciding } from "../../parts/incoming.js";
 import { mergedWords } from "../../work/merged.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
-/** @import { Entry } from "../../types/log.d.ts" */
+/** @import { Entry, Item } from "../../types/log.d.ts" */
 /** @typedef {{ from?: string, code?: string, name?: string }} Moving What came along beside the entries. */
 
 const many = (/** @type {number} */ n, /** @type {string} */ one, /** @type {string} */ more) =>
@@ -46,10 +46,14 @@ export function moved(ctx) {
   const input = h("input", { id: "moved-file", class: "file", type: "file", accept: "application/json,.json" });
   const byFile = h("div", { class: "keys" }, h("label", { class: "key", for: "moved-file" }, "Choose the file", input));
 
-  async function take(/** @type {string} */ text, /** @type {HTMLButtonElement} */ key) {
+  async function take(
+    /** @type {string} */ text,
+    /** @type {HTMLButtonElement} */ key,
+    /** @type {Map<string, Item[]>} */ how,
+  ) {
     key.disabled = true;
     try {
-      const words = mergedWords(await ctx.files.imported(text));
+      const words = mergedWords(await ctx.files.imported(text, how));
       ctx.address.letGo("log");
       const then = await paired(ctx, movingOf(text));
       place.replaceChildren(
@@ -73,12 +77,11 @@ export function moved(ctx) {
     const rows = ctx.files.opened(text).rows.map(({ entry }) => /** @type {Entry | null} */ (entry ?? null));
     const found = await ctx.files.preview(rows);
     const jobs = new Set(rows.map((/** @type {Entry | null} */ row) => row?.job)).size;
-    /** @type {HTMLButtonElement} */
-    const key = h("button", { type: "button", class: "key main", onclick: () => take(text, key) }, "Import");
+    const { key, shown } = deciding(ctx, found, "Import", (then) => take(text, key, then));
     const much = `${many(jobs, "job", "jobs")}, ${many(rows.length, "record", "records")}`;
     place.replaceChildren(
       h("p", null, h("strong", { text: `From ${hostOf(movingOf(text).from)}: ${much}.` })),
-      incoming(ctx, found),
+      shown.node,
       h("p", { text: "Data on this device stays." }),
       h("div", { class: "keys" }, key, h("a", { class: "key", href: "#/" }, "Cancel")),
     );

@@ -14,7 +14,8 @@ import { lengthUnit } from "../../work/units.js";
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { JobLine } from "../../types/wire.d.ts" */
 
-/** @typedef {Omit<JobLine, "seq"> & { here: boolean, only: boolean, waiting: number, refused: number }} Row */
+/** @typedef {Omit<JobLine, "seq"> & { here: boolean, only: boolean, waiting: number, refused: number,
+ *   news: string }} Row */
 /**
  * `sort` what the heading sorts by, as the address says it; `short` what stands before the figure on a phone.
  * @typedef {{ sort?: string, head: string | (() => string), short?: string, cls: string,

@@ -1,11 +1,13 @@
 /* What is on the bench: the trials, when each is asked for, and where its answer is written. */
 
 import { cautions } from "../../parts/cautions.js";
+import { pickOne } from "../../parts/dialog.js";
 import { h, say } from "../../parts/dom.js";
 import { newJob } from "../../work/pc/other-bars.js";
 import { counted } from "../../work/plural.js";
 import { SIDES } from "../../work/readings.js";
-import { length } from "../../work/units.js";
+import { unitOf } from "../../work/bounds.js";
+import { length, wordsIn } from "../../work/units.js";
 import { WHERE } from "../../work/where.js";
 import { heightsAs } from "../../work/wish.js";
 import { chanceWords, resultRows } from "./what-if-rows.js";
@@ -37,6 +39,11 @@ const SAID = {
   fitted: "Bars are fitted: new job",
   fittedSpoken: (/** @type {string} */ name) => `Bars are fitted: new job, trial ${name}`,
   before: "Before other bars or loads",
+  sure: "Are these bars in the car?",
+  yes: "Yes, they are fitted",
+  yesText: (/** @type {string} */ bar) => `Start a new job with ${bar} bars. This job stays as it is.`,
+  no: "Not yet",
+  noText: "Nothing is changed.",
 };
 
 const small = (/** @type {string} */ text, /** @type {string} */ spoken, /** @type {() => void} */ onclick) =>
@@ -139,8 +146,17 @@ export class Bench {
     if (await this.ctx.save([["target", heightsAs(this.ctx.sheet.target, target)]])) this.ctx.redraw();
   }
 
-  /** @param {Column} column */
+  /** A new job says that the car has these bars now, so that is asked first. @param {Column} column */
   async begin(column) {
+    const bar = wordsIn(unitOf("car.bar.diameter_mm"))(column.bar.diameter_mm);
+    const sure = await pickOne({
+      title: SAID.sure,
+      options: [
+        { value: "yes", label: SAID.yes, text: SAID.yesText(bar) },
+        { value: "no", label: SAID.no, text: SAID.noText },
+      ],
+    });
+    if (sure !== "yes") return;
     const job = await this.ctx.begin(newJob(this.ctx, column));
     if (job) this.ctx.go({ words: ["list"] }, { job });
   }

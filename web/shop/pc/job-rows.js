@@ -2,14 +2,18 @@
 
    Owns searching, sorting and narrowing of what is on this device, by the same rules as GET /api/jobs, and the cache of
    the shop's pages. Draws nothing. A row is as the shop sends it, and also {here, only, waiting, refused}: whether the
-   job is on this device, on this device alone, and how many of its entries have not reached the shop or were refused.
+   job is on this device, on this device alone, how many of its entries have not reached the shop or were refused, and
+   how many are new since it was looked at here.
    */
 
-import { jobs } from "../../book/log.js";
+import { deviceId } from "../../book/device.js";
+import { entries, jobs } from "../../book/log.js";
+import { arrivedByJob } from "../../book/looked.js";
 import { countsByJob } from "../../book/outbox.js";
 import { lookAll, peek } from "../../book/snapshot.js";
 import { askShop } from "./asks.js";
 import { STATES, compared, fits, rowOf } from "../../work/pc/job-order.js";
+import { newsCount, newsOf } from "../../work/news.js";
 import { pathOf } from "../../work/pc/path-of.js";
 
 const PAGE = 100;
@@ -19,7 +23,7 @@ const PAGE = 100;
 /** @import { Line } from "../../work/pc/job-order.js" */
 /** @import { Lack } from "./asks.js" */
 
-/** @typedef {Line & { here: boolean, only: boolean, waiting: number, refused: number }} Marked */
+/** @typedef {Line & { here: boolean, only: boolean, waiting: number, refused: number, news: string }} Marked */
 /**
  * @typedef {{ sort: string, order: string, query?: string, car?: string, owner?: string, state?: string, since?:
  *   string,
@@ -38,9 +42,10 @@ const PAGE = 100;
 /**
  * @param {Line} row
  * @param {Map<string, Counts>} counts
+ * @param {Map<string, string>} news
  * @returns {Marked}
  */
-const marked = (row, counts) => {
+const marked = (row, counts, news) => {
   const found = counts.get(row.job);
   return {
     ...row,
@@ -48,6 +53,7 @@ const marked = (row, counts) => {
     only: found?.shop === 0,
     waiting: found?.waiting ?? 0,
     refused: found?.refused ?? 0,
+    news: news.get(row.job) ?? "",
   };
 };
 
@@ -69,17 +75,27 @@ const standing = (rows, more = {}) =>
  * says so.
  * @param {Asked} asked
  * @param {Map<string, Counts>} counts
+ * @param {Map<string, string>} news
  * @param {boolean} only
  */
-async function onDevice(asked, counts, only) {
+async function onDevice(asked, counts, news, only) {
   const all = (await jobs()).filter((job) => !only || counts.get(job)?.shop === 0);
   await lookAll(all, () => {});
   return all
     .map(peek)
     .filter((found) => found !== null)
-    .map((found) => marked(rowOf(found), counts))
+    .map((found) => marked(rowOf(found), counts, news))
     .filter((row) => fits(row, { ...asked, state: "" }))
     .sort((a, b) => compared(a, b, asked));
+}
+
+/** "2 new" of each job that has grown since its Log was looked at on this device. */
+async function newsByJob() {
+  const [arrived, mine] = await Promise.all([arrivedByJob(), deviceId()]);
+  const found = await Promise.all(
+    [...arrived].map(async ([job, ids]) => ({ job, news: newsOf(await entries(job), ids, mine) })),
+  );
+  return new Map(found.filter(({ news }) => news.length).map(({ job, news }) => [job, newsCount(news)]));
 }
 
 /**
@@ -88,13 +104,13 @@ async function onDevice(asked, counts, only) {
  * @returns {Promise<Found>}
  */
 export async function find(asked) {
-  const counts = await countsByJob();
+  const [counts, news] = await Promise.all([countsByJob(), newsByJob()]);
   const ask = (/** @type {number} */ skip, /** @type {number} */ limit) =>
     askShop(pathOf("/api/jobs", { ...asked, skip: skip || "", limit }));
   const there = (/** @type {Marked[]} */ all) => all.filter((row) => fits(row, asked));
-  const [first, alone] = await Promise.all([ask(0, PAGE), onDevice(asked, counts, true)]);
+  const [first, alone] = await Promise.all([ask(0, PAGE), onDevice(asked, counts, news, true)]);
   if (!first.body) {
-    const all = await onDevice(asked, counts, false);
+    const all = await onDevice(asked, counts, news, false);
     const rows = there(all);
     const lack = first.lack ?? { code: "not-ours", text: first.problem?.detail ?? "The shop's server gave no answer." };
     return {
@@ -126,7 +142,7 @@ export async function find(asked) {
       if (i < mine.length) return mine[i];
       const place = i - mine.length;
       const row = pages.get(Math.floor(place / PAGE))?.[place % PAGE];
-      return row ? marked(row, counts) : null;
+      return row ? marked(row, counts, news) : null;
     },
     async need(from, to) {
       const wanted = [];

@@ -51,6 +51,9 @@ export async function unsettled(asked = "") {
   await lookAll(wanted, () => {});
   const here = wanted
     .map((job) => ({ job, all: /** @type {Snapshot} */ (peek(job)), open: open.filter((one) => one.job === job) }))
-    .filter(({ job, all, open: disputes }) => all && (all.sheet.conflicts.length || disputes.length || job === asked));
+    .filter(
+      ({ job, all, open: disputes }) =>
+        all && (all.sheet.conflicts.length || all.sheet.unsure.length || disputes.length || job === asked),
+    );
   return { here, away: shop.rows.filter(({ job }) => !mine.includes(job)), lack: shop.lack };
 }

@@ -5,7 +5,8 @@
 /** @import { Folded, Sheet, State } from "../../types/sheet.d.ts" */
 /** @import { JobLine } from "../../types/wire.d.ts" */
 
-/** @typedef {Omit<JobLine, "seq">} Line A row, which has no number before it reaches the shop. */
+/** @typedef {Omit<JobLine, "seq"> & { plate?: string }} Line A row, which has no number before it reaches the shop;
+ *   the shop's has no plate, which is searched there. */
 
 /**
  * In the order of the work.
@@ -72,12 +73,13 @@ export function rowOf({ sheet, stages, entries }) {
     odds: promised?.odds ?? null,
     first_at: moments[0] ?? null,
     last_at: moments.at(-1) ?? null,
+    ...(sheet.about.plate ? { plate: sheet.about.plate } : {}),
   };
 }
 
 /**
  * The field of each order that is not called as its field.
- * @type {{ [sort: string]: keyof Line }}
+ * @type {{ [sort: string]: keyof JobLine & keyof Line }}
  */
 const FIELDS = {
   arrival: "last_at",
@@ -96,7 +98,7 @@ const FIELDS = {
  * @param {{ sort: string, order: string }} by
  */
 export function compared(one, other, { sort, order }) {
-  const name = FIELDS[sort] ?? /** @type {keyof Line} */ (sort);
+  const name = FIELDS[sort] ?? /** @type {keyof JobLine & keyof Line} */ (sort);
   const value = (/** @type {Line} */ row) => {
     const found = row[name];
     if (sort === "state") return STATES.indexOf(row.state);
@@ -110,6 +112,17 @@ export function compared(one, other, { sort, order }) {
 
 /** Whether every word of what is asked stands in a text. @param {string} asked @param {string} text */
 const says = (asked, text) => plain(asked).every((word) => text.toLowerCase().includes(word));
+
+/** A number plate without what is read or left out as one likes. @param {string} plate */
+const compact = (plate) => plate.toLowerCase().replace(/[^\p{L}\p{N}]/gu, "");
+
+/**
+ * Whether every word of what is asked stands in what a job says of itself.
+ * @param {string} asked
+ * @param {Line} row
+ */
+export const tells = (asked, { title, car, owner, wish, plate = "" }) =>
+  says(asked, [title, car, owner, wish, plate, compact(plate)].join(" "));
 
 /** Whether a row is in a state; "open" is every state but closed. @param {Line} row @param {string} state */
 const isIn = (row, state) => !state || (state === "open" ? row.state !== "closed" : row.state === state);
@@ -129,7 +142,7 @@ const between = (row, since, until) =>
  * @param {{ query?: string, car?: string, owner?: string, state?: string, since?: string, until?: string }} asked
  */
 export const fits = (row, { query = "", car = "", owner = "", state = "", since = "", until = "" }) =>
-  says(query, [row.title, row.car, row.owner, row.wish].join(" ")) &&
+  tells(query, row) &&
   (row.car_key === car || says(car, row.car)) &&
   row.owner.toLowerCase().startsWith(owner.toLowerCase()) &&
   isIn(row, state) &&

@@ -123,10 +123,11 @@ export function countWords({ total, only, lack }, asked) {
 }
 
 /** What is special about a job: numbers are of entries; `resolve` where a person has to.
- * @param {{ only: boolean, waiting: number, refused: number, conflicts: number, puzzles: number }} row
+ * @param {{ only: boolean, waiting: number, refused: number, conflicts: number, puzzles: number, news?: string }} row
  * @returns {{ bad: boolean, words: string, resolve?: boolean }[]} */
 export function marksOf(row) {
   const marks = [];
+  if (row.news) marks.push({ bad: false, words: row.news });
   if (row.only) marks.push({ bad: false, words: SAID.onlyHere });
   else if (row.waiting) marks.push({ bad: false, words: SAID.waiting(row.waiting) });
   if (row.refused) marks.push({ bad: true, words: SAID.refused(row.refused) });

@@ -13,15 +13,15 @@ from .kinds import CARDS
 from .order import canonical
 from .question import question, said_by
 from .ruling import Ruling
-from .seen import heads, parents
+from .seen import chosen, heads, parents
 
 __all__ = ["ABOUT", "TARGET", "TAUGHT", "Cards", "merged"]
 
-ABOUT = ("car", "car_id", "owner", "title", "wish")
+ABOUT = ("car", "car_id", "owner", "plate", "title", "wish")
 """Fields of a job's card; a test holds them to the entry's own."""
 CAR = fields.names("car") + fields.told("car")
-TAUGHT = ("job", "learned", "posterior")
-"""What a car's last visit taught: one field, for half of one visit and half of another are no car."""
+TAUGHT = ("at", "car", "job", "learned", "posterior")
+"""What a car's last visit left: one field, for half of one visit and half of another are no car."""
 TARGET = ("as",) + tuple([name for name in fields.names("target") + fields.told("target") if name != "as"])
 WHOLE = ""
 """The field where the whole of a card is meant."""
@@ -140,11 +140,15 @@ class Cards:
         By kind, what its entries come to.
     conflicts : list of dict
         What a person must pick, as from ``question``.
+    choices : list of dict
+        What a person has picked of car and target: kind, field, the entry of the ``pick``, what it and each of
+        those it was picked from say (``kept``, ``lost``: as from ``said_by``).
     """
 
     def __init__(self, rows: list, live: dict, ruling: Ruling) -> None:
         self.merged: dict = {}
         self.conflicts: list = []
+        self.choices: list = []
         self._said = ruling.said
         by_kind: dict = {}
         for kind in CARDS:
@@ -183,6 +187,19 @@ class Cards:
             values = [said_by(e, says[e["id"]][field]) for e in standing]
             self._ask(kind, field, values, field in COUNTED)
         self.merged[kind] = card
+        if kind == "car":
+            self._chosen(kind, chosen(entries, says), says)
+
+    def _chosen(self, kind: str, picks: list, values: dict) -> None:
+        """Note what was picked, and what differs from it of those it was picked from."""
+        for field, pick, sides in picks:
+            kept = said_by(pick, values[pick["id"]][field])
+            lost = [said_by(e, values[e["id"]][field]) for e in sides]
+            differ = [one for one in lost if canonical(one["value"]) != canonical(kept["value"])]
+            if differ:
+                self.choices.append(
+                    {"kind": kind, "field": field, "pick": pick, "kept": kept, "lost": differ}
+                )
 
     def _target(self, entries: list, live: list) -> None:
         """The target as the last one's writer had it in front of them, and the question where others differ."""
@@ -201,6 +218,13 @@ class Cards:
             values = _targets(entries, behind, counts)
             self._ask("target", WHOLE, [said_by(e, values[e["id"]]) for e in standing], True)
         self.merged["target"] = _followed(entries, behind, standing[len(standing) - 1]) if standing else {}
+        picks = chosen(entries, says)
+        if picks:
+            whole = _targets(entries, behind, counts)
+            values = {}
+            for name in whole:
+                values[name] = {WHOLE: whole[name]}
+            self._chosen("target", picks, values)
 
     def _ask(self, kind: str, field: str, values: list, before_teardown: bool) -> None:
         """Ask about a field, if those side by side differ in it."""

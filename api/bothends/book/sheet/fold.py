@@ -11,6 +11,8 @@ from .kinds import KINDS, SIDES, puzzle
 from .order import in_order, ordered, whole
 from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
 from .ruling import Ruling
+from .unsure import unsure
+from .writers import name_rows, names
 
 __all__ = ["fold"]
 
@@ -106,14 +108,17 @@ def fold(job: str, entries: list) -> dict:
     dict
         job, title, owner, wish, car_name : str ("" where nobody has said);
         about, car, target, known : dict, the cards as merged (a target that says a form begins anew);
-        readings, moves, plans, notes, steps : rows, each the entry's body with id, at and device; readings
+        readings, moves, plans, notes, steps : rows, each the entry's body with id, at, device and writer (a name,
+        "" where its device was asked and none was given, else None); readings
         and moves also with root (the first entry of the chain, the one to strike), corrected (ids behind
         it) and unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
         how many moves; state : measuring, planned, torn down, checked or closed; closed : the closing row
         or None; conflicts : what a person must settle: about (correction, teardown, strike, card), kind,
         field (of a card; "" for the whole), teardown, entries, values ({entry, value, at, device} of each),
         used, before_teardown (whether none may begin until then), text, settlements (those that speak of
-        these entries; a new one names them in replaces) and contradicted; settlements : rows of those not
+        these entries; a new one names them in replaces) and contradicted; unsure : what was entered on a device
+        that went by something else than what was chosen, as from ``unsure``; writers : by device, the first name
+        given on it; settlements : rows of those not
         struck; struck : rows taken out, with kind and by (ids of the strikes); waiting : {id, for}, entries
         whose other end has not arrived; puzzles : {id, kind, text}, what this version cannot take into
         account; clocks : {id, device, text}, where a device's clock went back; entries : int.
@@ -156,4 +161,13 @@ def fold(job: str, entries: list) -> dict:
     for e in live["close"]:
         sheet["closed"] = row_of(e)
     sheet["state"] = _state(sheet)
+    sheet["unsure"] = unsure(
+        readings=sheet["readings"],
+        moves=live["move"],
+        notes=sheet["notes"],
+        choices=cards.choices,
+        ruling=ruling,
+    )
+    sheet["writers"] = names(rows)
+    name_rows(sheet, sheet["writers"])
     return sheet

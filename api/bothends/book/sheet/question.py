@@ -6,6 +6,7 @@ well.
 
 from .order import in_order
 from .settlements import Said
+from .writers import writer_of
 
 __all__ = ["question", "said_by"]
 
@@ -14,9 +15,12 @@ def said_by(entry: dict, value: object) -> dict:
     """One entry of a question, with what it says of what is asked.
 
     >>> sorted(said_by({"id": "a", "device": "phone", "body": {}}, 214.0).items())
-    [('at', None), ('device', 'phone'), ('entry', 'a'), ('value', 214.0)]
+    [('at', None), ('device', 'phone'), ('entry', 'a'), ('value', 214.0), ('writer', None)]
     """
-    return {"entry": entry["id"], "value": value, "at": entry.get("at"), "device": entry.get("device")}
+    out = {"entry": entry["id"], "value": value, "writer": writer_of(entry)}
+    for name in ("at", "device"):
+        out[name] = entry.get(name)
+    return out
 
 
 def question(

@@ -10,6 +10,7 @@ from .question import question, said_by
 from .ruling import Ruling
 from .settlements import Said
 from .unaware import Unaware, unaware
+from .writers import writer_of
 
 __all__ = ["Rows", "by_teardown", "corrected", "one_a_teardown", "row_of", "teardown_of", "turned"]
 
@@ -31,7 +32,7 @@ class Rows:
 
 
 def row_of(entry: dict) -> dict:
-    """An entry's body with id, at and device beside it; they win over fields of that name in the body.
+    """An entry's body with id, at, device and writer beside it; they win over fields of that name in the body.
 
     >>> row = row_of({"id": "r", "at": "2026", "body": {"value": 214.0, "id": "no"}})
     >>> row["id"], row["at"], row["device"], row["value"]
@@ -42,6 +43,7 @@ def row_of(entry: dict) -> dict:
         out[name] = entry["body"][name]
     for name in ("id", "at", "device"):
         out[name] = entry.get(name)
+    out["writer"] = writer_of(entry)
     return out
 
 
@@ -83,7 +85,10 @@ def _said_by_links(links: list) -> list:
 
 
 def _said_by_row(row: dict) -> dict:
-    return {"entry": row["id"], "value": _figure(row), "at": row["at"], "device": row["device"]}
+    out = {"entry": row["id"], "value": _figure(row)}
+    for name in ("at", "device", "writer"):
+        out[name] = row[name]
+    return out
 
 
 def _figure(said: dict) -> object:

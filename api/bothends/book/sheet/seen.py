@@ -7,7 +7,13 @@ what a card is about. Linear in the entries and the ids that they name: no pair 
 phone as well.
 """
 
-__all__ = ["heads", "parents"]
+from .order import in_order
+
+__all__ = ["chosen", "heads", "parents"]
+
+STEPS = 4000
+"""Most entries that are looked at to find what was chosen between: a log that needs more is no person's, and
+is not asked about."""
 
 
 def _seen(entry: dict, place: int, at: dict) -> list | None:
@@ -144,3 +150,85 @@ def _later(one: int | None, other: int | None, entries: list, dropped: dict) -> 
     if out[0] != out[1]:
         return other if out[0] else one
     return max(one, other)
+
+
+def chosen(entries: list, said: dict) -> list:
+    """What ended a question: the last entry of each field that had seen several side by side which say it.
+
+    Parameters
+    ----------
+    entries : list of dict
+        All of one card, whether they count or not, in order.
+    said : dict
+        What those that count say: {id: {field: value}}.
+
+    Returns
+    -------
+    list of tuple
+        (field, the entry, [those side by side, in order]).
+
+    >>> a, b = {"id": "a", "saw": []}, {"id": "b", "saw": []}
+    >>> c, d = {"id": "c", "saw": ["a", "b"]}, {"id": "d", "saw": ["c"]}
+    >>> both = {"a": {"arm_mm": 1}, "b": {"arm_mm": 2}, "c": {"arm_mm": 2}, "d": {"arm_mm": 3}}
+    >>> [(field, pick["id"], [e["id"] for e in sides]) for field, pick, sides in chosen([a, b, c, d], both)]
+    [('arm_mm', 'c', ['a', 'b'])]
+    >>> chosen([a, {"id": "b", "saw": ["a"]}, c], both)
+    []
+    """
+    walk = _Walk(entries)
+    done = {}
+    out = []
+    for i in range(len(entries) - 1, -1, -1):
+        entry = entries[i]
+        seen = _seen(entry, i, walk.at)
+        if seen is None or len(seen) < 2:
+            continue
+        for field in in_order(list(said.get(entry["id"], ()))):
+            if field in done or walk.left <= 0:
+                continue
+            sides = walk.sides(seen, said, field)
+            if walk.left > 0 and len(sides) > 1:
+                done[field] = True
+                out.append((field, entry, [entries[place] for place in sides]))
+    return out
+
+
+class _Walk:
+    """Walks back from entries along what they had seen, in so many steps altogether."""
+
+    def __init__(self, entries: list) -> None:
+        self.entries = entries
+        self.at = _places(entries)
+        self.left = STEPS
+
+    def _before(self, place: int) -> list:
+        seen = _seen(self.entries[place], place, self.at)
+        if seen is None:
+            return [place - 1] if place else []
+        return seen
+
+    def _reached(self, start: list, least: int, says: dict | None = None, field: str = "") -> dict:
+        """Places reached from some, as keys, none before ``least``; no further from one that says a field."""
+        found: dict = {}
+        stack = list(start)
+        while stack and self.left > 0:
+            place = stack.pop()
+            if place in found or place < least:
+                continue
+            self.left -= 1
+            found[place] = True
+            if says is None or field not in says.get(self.entries[place]["id"], ()):
+                stack.extend(self._before(place))
+        return found
+
+    def sides(self, seen: list, said: dict, field: str) -> list:
+        """Of what somebody had in front of them, the entries that say a field and have not seen one another."""
+        reached = self._reached(seen, 0, said, field)
+        tips = [place for place in reached if field in said.get(self.entries[place]["id"], ())]
+        if len(tips) < 2:
+            return []
+        least = min(tips)
+        behind: dict = {}
+        for tip in tips:
+            behind.update(self._reached(self._before(tip), least))
+        return in_order([tip for tip in tips if tip not in behind])

@@ -20,6 +20,11 @@ from .parameters import Limit, Words
 
 __all__ = ["cars", "known", "one"]
 
+Without = Annotated[
+    str,
+    QueryParameter(max_length=64, description="A job that is left out: for what its car had been before."),
+]
+
 
 class CarLine(msgspec.Struct, kw_only=True):
     """One car in a list."""
@@ -117,12 +122,15 @@ async def cars(
     request: Request[Any, Any, Any],
     words: Words = "",
     after: Annotated[str, QueryParameter(max_length=420, description="The next of the page before.")] = "",
+    without: Without = "",
     limit: Limit = 50,
 ) -> Response[CarPage]:
     """One page of cars."""
     book = book_of(request)
     await book.fresh()
-    found = await book.read(lambda db: jobs.cars(db, query=words, after=after, limit=limit + 1))
+    found = await book.read(
+        lambda db: jobs.cars(db, query=words, after=after, without=without, limit=limit + 1)
+    )
     lines = [CarLine(**row) for row in found[:limit]]
     page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
     return Response(page, headers=next_page(request, after=page.next) if page.next else {})
@@ -166,11 +174,12 @@ async def known(
 async def one(
     request: Request[Any, Any, Any],
     key: Annotated[str, QueryParameter(min_length=1, max_length=420, description="Its car_key.")],
+    without: Without = "",
 ) -> CarHistory:
     """Visits, heights and angles over time, constants and where they come from."""
     book = book_of(request)
     await book.fresh()
-    found = await book.read(lambda db: book_cars.page(db, key))
+    found = await book.read(lambda db: book_cars.page(db, key, without=without))
     if found is None:
         raise Refusal("not-found", "no car of that key has been here", remedy="GET /api/cars lists the keys.")
     page: Any = found

@@ -14,7 +14,7 @@ from bothends.book import links as made
 from .. import qr
 from ..http.problems import FIELD, Refusal, documented
 from . import access
-from .address import address_of
+from .address import Trust, address_of, trust_of
 from .headers import LINK, LOCATION, next_page
 from .open_book import book_of
 from .parameters import Limit
@@ -38,6 +38,10 @@ class PairingCode(msgspec.Struct, kw_only=True):
     ]
     address: Annotated[str, Meta(description="Opens the app with the code filled in.")]
     qr: Annotated[str, Meta(description="The address as a QR code, an SVG element.")]
+    trust: Annotated[
+        Trust | None,
+        Meta(description="What a new device does first; null where devices trust this server as it is."),
+    ]
 
 
 class Pairing(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
@@ -107,7 +111,14 @@ async def new_code(request: Request[Any, Any, Any]) -> Response[PairingCode]:
     code, expires = await book_of(request).write(lambda db: devices.new_code(db, device=device))
     address = f"{address_of(request)}#pair={code}"
     seconds = 60 * devices.CODE_MINUTES
-    made = PairingCode(code=code, expires=expires, seconds=seconds, address=address, qr=qr.svg(address))
+    made = PairingCode(
+        code=code,
+        expires=expires,
+        seconds=seconds,
+        address=address,
+        qr=qr.svg(address),
+        trust=trust_of(request),
+    )
     return Response(made, headers={"Location": address})
 
 

@@ -29,6 +29,7 @@ __all__ = ["render"]
 TAGS = {
     "solving": ("Plans", "From readings to a plan, and a change tried on a car; nothing is stored."),
     "entries": ("Records", "What was read, turned and decided, each once; nothing is ever changed."),
+    "news": ("News", "A stream that says when there are records to fetch."),
     "jobs": ("Jobs", "Lists of jobs, what the records of one come to, and its history."),
     "cars": ("Cars", "The cars that have been here, each over all its visits."),
     "history": ("History", "Teardowns of all jobs, and how reliable the predictions are."),
@@ -159,6 +160,9 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
     if kind is not None and kind is not type(None):
         media = str(getattr(handler.media_type, "value", handler.media_type) or "application/json")
         done["content"] = {media: {"schema": types.add(kind)}}
+        if events := handler.opt.get("events"):
+            said = {"description": "Events; the data of each is this, as JSON.", "contentMediaType": media}
+            done["content"][media]["schema"] = {"type": "string", **said, "contentSchema": types.add(events)}
         if also := handler.opt.get("also"):
             done["content"][also] = {"schema": types.add(str)}
     if links := handler.opt.get("links"):

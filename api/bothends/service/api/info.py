@@ -33,6 +33,13 @@ class Health(msgspec.Struct, kw_only=True):
             description="Where devices best reach it, ending in a slash; null where it is not known."
         ),
     ]
+    local: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where the browser of the machine itself opens it, ending in a slash: there alone is its"
+            " log; null where it is not known."
+        ),
+    ]
     help: Annotated[
         str | None,
         msgspec.Meta(
@@ -65,7 +72,12 @@ async def health(request: Request[Any, Any, Any]) -> Health:
     invented = await kept.read(simulated.marked) if kept else False
     told = request.app.state.settings
     return Health(
-        status="ok", version=bothends.__version__, address=told.address, help=told.help, simulated=invented
+        status="ok",
+        version=bothends.__version__,
+        address=told.address,
+        local=told.local,
+        help=told.help,
+        simulated=invented,
     )
 
 

@@ -18,7 +18,7 @@ from .. import qr
 from ..http.problems import FIELD, Refusal, documented
 from ..wire.entry import AnyEntry
 from . import access
-from .address import address_of
+from .address import Trust, address_of, trust_of
 from .headers import LINK, LOCATION, next_page
 from .open_book import book_of, no_job
 from .parameters import Limit, Seq
@@ -67,6 +67,10 @@ class NewLink(Link, kw_only=True):
     token: Annotated[str, Meta(description="Shown this once, never again.")]
     address: Annotated[str, Meta(description="Opens the job in the app.")]
     qr: Annotated[str, Meta(description="The address as a QR code, an SVG element.")]
+    trust: Annotated[
+        Trust | None,
+        Meta(description="What a new device does first; null where devices trust this server as it is."),
+    ]
 
 
 class LinkPage(msgspec.Struct, kw_only=True):
@@ -127,7 +131,7 @@ async def make(data: JSONBody[LinkWish], request: Request[Any, Any, Any]) -> Res
         raise no_job(data.job)
     link, token = made
     address = f"{address_of(request)}#link={token}"
-    new = NewLink(token=token, address=address, qr=qr.svg(address), **link)
+    new = NewLink(token=token, address=address, qr=qr.svg(address), trust=trust_of(request), **link)
     return Response(new, headers={"Location": f"/api/links/{token}"})
 
 

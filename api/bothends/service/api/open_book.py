@@ -35,7 +35,12 @@ QUIET_S = 0.5
 
 
 class OpenBook:
-    """One open book."""
+    """One open book.
+
+    Attributes
+    ----------
+    watchers : called after every write
+    """
 
     def __init__(self, store: Store) -> None:
         self._store = store
@@ -44,6 +49,7 @@ class OpenBook:
         self._catching_up: set[asyncio.Task[None]] = set()
         self._folders = Pool(size=1, waiting=1, seconds=FOLD_S)
         self._opening = asyncio.Lock()
+        self.watchers: list[Callable[[], None]] = []
 
     async def read(self, work: Callable[[Database], T]) -> T:
         """Run a read of the book.
@@ -66,7 +72,10 @@ class OpenBook:
         """
         async with self._open() as store:
             with _told():
-                return await store.writing(work)
+                done = await store.writing(work)
+        for written in self.watchers:
+            written()
+        return done
 
     @asynccontextmanager
     async def _open(self) -> AsyncIterator[Store]:

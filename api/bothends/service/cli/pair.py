@@ -13,6 +13,13 @@ from .outcome import BAD_INPUT, failed, unreadable
 __all__ = ["code_words", "pair"]
 
 
+TRUST = (
+    "On a new device first let it trust the shop: open the help page that the app names when it starts; Devices in"
+    " the app on this PC shows it too"
+)
+"""What comes before a code; where the page is, only the program knows that serves it."""
+
+
 def pair(options: argparse.Namespace) -> int:
     """Print a new code; the exit code."""
     data = options.data or data_home()
@@ -20,6 +27,7 @@ def pair(options: argparse.Namespace) -> int:
         return failed(f"there is no shop database in {data} yet; start the app once", BAD_INPUT)
     try:
         print(code_words(*visit(data, devices.new_code)), flush=True)
+        print(TRUST, flush=True)
     except (BookInUseError, UnfitBookError) as error:
         return failed(error)
     except sqlite3.DatabaseError as error:

@@ -5,6 +5,9 @@ not said what it wants, or rests between requests, makes room for a newcomer, th
 answered never does. So whoever opens a thousand and says nothing holds nobody off. This machine's own connections
 are not counted by network: its browser comes from there, and everybody behind a proxy that stands in front.
 
+A stream (an answer that goes on for hours) has room of its own beside all that: from the moment it is one it takes
+no place of the others, and how many there may be is the application's to say.
+
 Knows no HTTP: ``head_timeout`` tells when a connection speaks and when it rests. On Windows connections are not
 accepted through the socket's own method: there ``head_timeout`` alone bounds them.
 """
@@ -101,11 +104,24 @@ class _Listening(socket.socket):
 
 
 class Door:
-    """Of one process, for all its listeners."""
+    """Of one process, for all its listeners.
 
-    def __init__(self, bounds: Bounds = BOUNDS) -> None:
+    Parameters
+    ----------
+    bounds : how many connections, and how long
+    streams : how many streams there are to be beside them
+
+    Attributes
+    ----------
+    most_streams : how many there may be; fewer, or none, where the system gives few open files
+    """
+
+    def __init__(self, bounds: Bounds = BOUNDS, *, streams: int = 0) -> None:
         self.bounds = bounds
-        self._total = min(bounds.total, _files() - SPARE_FILES)
+        room = _files(BOUNDS.total + streams + SPARE_FILES) - SPARE_FILES
+        self._total = min(bounds.total, room)
+        self.most_streams = min(streams, room - self._total)
+        self._streaming: set[Any] = set()
         self._open: dict[Any, _Held] = {}
         self._networks: dict[Any, str] = {}
         self._counts: Counter[str] = Counter()
@@ -158,7 +174,8 @@ class Door:
         if not own and self._counts[network] >= self.bounds.each and not self._send_away(network):
             return False
         most = self._total if own else self._total - self.bounds.own
-        if len(self._open) - len(self._leaving) >= most and not self._send_away():
+        usual = len(self._open) - len(self._leaving) - len(self._streaming)
+        if usual >= most and not self._send_away():
             return False
         held.door, held.key = self, key
         self._open[key] = held
@@ -176,8 +193,21 @@ class Door:
     def rests(self, key: Any) -> None:
         """A connection has its answer, and may ask again."""
         self.speaks(key)
-        if key in self._open and key not in self._leaving:
+        if key in self._open and key not in self._leaving and key not in self._streaming:
             self._resting[key] = self._timer(self.bounds.unread_s, key)
+
+    def streams(self, key: Any) -> None:
+        """A connection is a stream from now on, to its end: it takes no place of the others."""
+        held = self._open.get(key)
+        if held is None or key in self._leaving or key in self._streaming:
+            return
+        self.speaks(key)
+        self._forget(key)
+        self._streaming.add(key)
+        if hasattr(socket, "TCP_USER_TIMEOUT"):
+            # Who went without a word takes no answer; the system itself would try for a quarter of an hour.
+            with contextlib.suppress(OSError):
+                held.setsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT, int(1000 * self.bounds.unread_s))
 
     def closed(self, held: _Held) -> None:
         """A connection has ended."""
@@ -190,6 +220,8 @@ class Door:
         del self._open[key]
         if key in self._leaving:
             del self._leaving[key]
+        elif key in self._streaming:
+            self._streaming.discard(key)
         else:
             self._forget(key)
         self._networks.pop(key, None)
@@ -248,14 +280,13 @@ def _give_back() -> None:
             ctypes.CDLL(None).malloc_trim(0)
 
 
-def _files() -> int:
-    """How many files this process may have open; as many more as it may ask for are asked for."""
+def _files(wanted: int) -> int:
+    """How many files this process may have open, of those wanted; where it may ask for more they are asked for."""
     if sys.platform == "win32":
-        return BOUNDS.total + SPARE_FILES
+        return wanted
     import resource
 
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
-    wanted = BOUNDS.total + SPARE_FILES
     if soft == resource.RLIM_INFINITY or soft >= wanted:
         return wanted
     more = wanted if hard == resource.RLIM_INFINITY else min(hard, wanted)

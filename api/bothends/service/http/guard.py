@@ -111,6 +111,7 @@ class Guard:
             await self._inner(scope, receive, send)
             return
         method = scope["method"]
+        answered = False
 
         async def guarded(message: Message) -> None:
             if message["type"] == "http.response.start":
@@ -119,7 +120,12 @@ class Guard:
                     headers.append((b"cache-control", b"no-store"))
                 message["headers"] = headers
             elif method == "HEAD" and message["type"] == "http.response.body":
-                message["body"] = b""
+                # The first of it is the end: a stream would go on for nobody.
+                nonlocal answered
+                if answered:
+                    return
+                answered = True
+                message["body"], message["more_body"] = b"", False
             await send(message)
 
         try:

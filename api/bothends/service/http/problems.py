@@ -79,6 +79,10 @@ CODES: dict[str, tuple[int, str]] = {
     ),
     "busy": (503, "Too many solves are waiting; Retry-After says when to come back."),
     "no-book": (503, "This server has no shop database."),
+    "too-many-streams": (
+        503,
+        "As many devices as may are waiting for news; Retry-After says when to come back.",
+    ),
     "took-too-long": (504, "The solve was stopped because it took too long."),
     "no-room": (507, "The shop's disk is full; nothing of the request was kept."),
 }
@@ -87,6 +91,7 @@ HEADERS: dict[str, tuple[str, str]] = {
     "book-moved": ("Retry-After", "When to try again, [s]."),
     "busy": ("Retry-After", "When to try again, [s]."),
     "no-key": ("WWW-Authenticate", "Which key is asked for."),
+    "too-many-streams": ("Retry-After", "When to try again, [s]."),
     "too-often": ("Retry-After", "When to try again, [s]."),
     "wrong-media-type": ("Accept", "The media type that this address takes."),
 }

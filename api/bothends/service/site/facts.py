@@ -8,10 +8,12 @@ JavaScript cannot import the table, so it is written out; a test fails while the
 import json
 from typing import Any
 
+from bothends.book.cars import PASSING, SAME
 from bothends.book.entries import SAW
 from bothends.book.log import PER_JOB
 from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
+from bothends.book.sheet.writers import MOST as NAME
 from bothends.model import bands, beliefs, fields, misread, travel
 from bothends.model.fields import Field
 from bothends.model.units import MM
@@ -123,6 +125,11 @@ def text() -> str:
             "/** Kinds whose entries add to one card and say what they saw of it; how many they name at most. */\n"
             f"export const CARDS = {json.dumps(CARDS)};\n"
             f"export const MOST_SEEN = {SAW};\n"
+            "/** What a job's card says of the car and not of the visit; fields of the car's own card that are as"
+            "\n * one visit found them. */\n"
+            f"export const SAME = {json.dumps(SAME)};\n"
+            f"export const PASSING = {json.dumps(PASSING)};\n"
+            f"/** Longest name of a writer, in characters. */\nexport const MOST_NAME = {NAME};\n"
             "/** Entries that one job may have. */\n"
             f"export const PER_JOB = {PER_JOB};\n",
         )

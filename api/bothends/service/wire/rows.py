@@ -27,12 +27,21 @@ __all__ = [
     "StepRow",
     "StruckRow",
     "TargetCard",
+    "Writer",
 ]
 
+Writer = Annotated[
+    str | None,
+    Meta(
+        description="Who wrote it: its own name for them, else the first one given on its device in this job;"
+        " empty where the device was asked and none was given, null where it was not asked."
+    ),
+]
 _ROW: tuple[facts.Made, ...] = (
     ("id", Annotated[str, Meta(description="The record it comes from.")]),
     ("at", Annotated[str, Meta(description="When it was written, by the writer's clock, RFC 3339.")]),
-    ("device", Annotated[str, Meta(description="Who wrote it.")]),
+    ("device", Annotated[str, Meta(description="The device that it was written on.")]),
+    ("writer", Writer),
 )
 _CHAINED: tuple[facts.Made, ...] = (
     *_ROW,
@@ -60,6 +69,7 @@ class StruckRow(msgspec.Struct, kw_only=True):
     id: str
     at: str
     device: str
+    writer: Writer
     kind: str
     by: Annotated[list[str], Meta(description="The strikes that did it.")]
 

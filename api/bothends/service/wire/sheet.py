@@ -22,6 +22,7 @@ from .rows import (
     StepRow,
     StruckRow,
     TargetCard,
+    Writer,
 )
 
 __all__ = [
@@ -37,6 +38,7 @@ __all__ = [
     "Stage",
     "State",
     "Stop",
+    "Unsure",
 ]
 
 State = Literal["measuring", "planned", "torn down", "checked", "closed"]
@@ -58,6 +60,7 @@ class Said(msgspec.Struct, kw_only=True):
     ]
     at: Annotated[str, Meta(description="The writer's clock.")]
     device: str
+    writer: Writer
 
 
 class Conflict(msgspec.Struct, kw_only=True):
@@ -81,6 +84,21 @@ class Conflict(msgspec.Struct, kw_only=True):
         Ids, Meta(description="Settlements that speak of these records; a new one names them in replaces.")
     ]
     contradicted: Annotated[bool, Meta(description="Whether these contradict each other.")]
+
+
+class Unsure(msgspec.Struct, kw_only=True):
+    """Readings of a device that went by something else than what a person chose in the end."""
+
+    choice: Annotated[str, Meta(description="The record that says what was chosen.")]
+    kind: Literal["car", "move", "target"]
+    field: Annotated[str, Meta(description="Of a car, such as bar.inner_teeth; else empty.")]
+    teardown: Annotated[int, Meta(ge=0, description="Of a move, the first teardown that it makes unsure.")]
+    device: str
+    writer: Writer
+    kept: Annotated[Said, Meta(description="What was chosen.")]
+    lost: Annotated[Said, Meta(description="What the device had.")]
+    readings: Annotated[Ids, Meta(description="What it read meanwhile and nobody has looked at since.")]
+    text: str
 
 
 class Waiting(msgspec.Struct, kw_only=True):
@@ -129,6 +147,10 @@ class FoldedSheet(msgspec.Struct, kw_only=True):
     state: State
     closed: CloseRow | None
     conflicts: list[Conflict]
+    unsure: Annotated[
+        list[Unsure], Meta(description="What is to be looked at again since something else was chosen.")
+    ]
+    writers: Annotated[dict[str, str], Meta(description="By device, the first name given on it in this job.")]
     waiting: list[Waiting]
     puzzles: list[Puzzle]
     clocks: list[Clock]

@@ -1,0 +1,53 @@
+/* Cars that have been here, wherever they are known: at the shop, else on this device's own log. */
+
+import { jobs } from "../../book/log.js";
+import { lookAll, peek } from "../../book/snapshot.js";
+import { carHere, carsHere } from "../../work/pc/car-local.js";
+import { pathOf } from "../../work/pc/path-of.js";
+import { askShop } from "./asks.js";
+
+/** @import { CarFound, Line } from "../../work/pc/car-local.js" */
+/** @import { Answered } from "./asks.js" */
+
+/** Cars that one answer has. */
+const MOST = 20;
+
+/** The jobs of this device, folded. */
+async function here() {
+  const all = await jobs();
+  await lookAll(all, () => {});
+  return all.map(peek);
+}
+
+/**
+ * Cars in which every word stands, the one worked on last first, as the shop has them and this device.
+ * @param {string} words
+ * @param {{ without?: string }} [how] a job that is left out
+ * @returns {Promise<Line[]>}
+ */
+export async function carsLike(words, { without = "" } = {}) {
+  const [{ body }, own] = await Promise.all([
+    askShop(pathOf("/api/cars", { query: words, without, limit: MOST })),
+    here(),
+  ]);
+  /** @type {Map<string, Line>} */
+  const all = new Map((body?.cars ?? []).map((/** @type {Line} */ line) => [line.car_key, line]));
+  for (const line of carsHere(own, words, without)) if (!all.has(line.car_key)) all.set(line.car_key, line);
+  return [...all.values()].sort((a, b) => (a.last_at < b.last_at ? 1 : -1));
+}
+
+/**
+ * One car over all its visits; `local` where only this device told of it.
+ * @param {string} key
+ * @param {{ without?: string }} [how] a job that is left out
+ * @returns {Promise<Omit<Answered, "body"> & { found: CarFound | null, local: boolean }>}
+ */
+export async function carAt(key, { without = "" } = {}) {
+  const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key, without }));
+  if (body) return { found: body, problem, lack, local: false };
+  const found = await here().then(
+    (all) => carHere(all, key, without),
+    () => null,
+  );
+  return { found, problem, lack, local: true };
+}
