@@ -284,7 +284,7 @@ def test_a_short_link_is_scanned_read_kept_and_its_readings_come_back(
     expect(main.get_by_role("heading", name="Steps of teardown 1")).to_be_visible()
     expect(main).to_contain_text("Never go under a car on a jack")
     expect(main).to_contain_text("A loaded torsion bar can throw the arm and break bones")
-    expect(main.get_by_role("textbox")).to_have_count(1)
+    expect(main.get_by_role("textbox")).to_have_count(2)
     assert ids(home) == []
     home.hit(home.page.get_by_role("button", name="Keep a copy"))
     expect(home.page.locator("h1")).to_have_text("Log")

@@ -41,14 +41,11 @@ HASH = re.compile(r'"hash": "([0-9a-f]+)"')
 NOT_KEPT = ("sw.js", LIST)
 """The worker and its list: the browser looks after them itself."""
 LATER = (
-    "context/pc.js",
     "parts/shop/",
     "py/bench.json",
     "screens/shop/",
-    "shop/pc/",
     "style/shop/",
     "vendor/uplot.",
-    "work/pc/",
 )
 """What the shop's PC needs and a phone seldom does: not part of the first load, kept from its first use on."""
 
