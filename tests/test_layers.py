@@ -31,8 +31,9 @@ SCRIPTS = ("sw.js", "visit.js")
 """Not modules: the service worker, and what the page runs before it draws anything."""
 WIRING = ("app.js", "frame.js")
 """These two know every layer and put them together."""
-ASKS = ("shop/client.js", "sw.js", "model/worker.js")
-"""Who asks the network: the one client of the API, the service worker, and the model for its own files."""
+ASKS = ("shop/client.js", "shop/pc/copy-check.js", "sw.js", "model/worker.js")
+"""Who asks the network: the one client of the API, the look at a public copy, the service worker, and the model for
+its own files."""
 
 
 def modules() -> dict[str, str]:

@@ -26,7 +26,7 @@ PARTS: dict[str, tuple[str, ...]] = {
     "app": ("api", "http", "settings", "site"),
     "console": ("lan", "qr"),
     "serving": ("app", "console", "http", "lan", "settings"),
-    "cli": ("api", "console", "http", "lan", "plan_text", "serving", "settings", "wire"),
+    "cli": ("api", "console", "http", "lan", "plan_text", "serving", "settings", "site", "wire"),
     "command": ("api", "app", "cli", "lan"),
     "precache": ("settings", "site"),
 }

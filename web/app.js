@@ -9,12 +9,14 @@ import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import "./book/install.js";
 import "./book/lengths.js";
+import { jobs } from "./book/log.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
 import { keepApp, keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
 import { need } from "./context/groups.js";
 import { drawFrame, drawRail, onWidth, watchNotices, watchShop } from "./frame.js";
+import { COPY } from "./model/place.js";
 import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
@@ -98,6 +100,9 @@ const SHOP = [
   [PLACES, "table", async () => (await import("./screens/shop/table.js")).table, ["files", "pc"]],
   [SCREENS, "whatif", async () => (await import("./screens/shop/what-if.js")).whatIf, ["files", "pc"]],
 ];
+
+/** Screens of a shop, which a public copy of the app has not: their addresses lead nowhere there. */
+const OF_SHOP = ["car", "devices", "export", "link", "moved", "pair", "refused", "shop", "table"];
 
 /** How long what is not the first screen waits for it. */
 const PATIENCE_MS = 4000;
@@ -203,7 +208,8 @@ const toFetch = (table, name) =>
  * @param {Screens} table
  * @param {string} name
  */
-const known = (table, name) => Boolean(table[name] || toFetch(table, name));
+const known = (table, name) =>
+  Boolean(table[name] || toFetch(table, name)) && !(COPY !== null && table === PLACES && OF_SHOP.includes(name));
 
 /**
  * Fetch one of the later screens, where it is not here yet.
@@ -376,7 +382,8 @@ async function fetchAll() {
   await warm().catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
   keepApp();
-  if (await access().catch(() => null)) keepShopPages();
+  // Who has a job may want any of its screens, the printed sheet too, where there is no network.
+  if (COPY !== null || (await access().catch(() => null)) || (await jobs().catch(() => [])).length) keepShopPages();
 }
 
 document.querySelector(".skip")?.addEventListener("click", (event) => {
@@ -390,7 +397,7 @@ const stands = render().then(() => current?.shown.stands);
 const stood = Promise.race([stands, new Promise((done) => setTimeout(done, PATIENCE_MS))]).catch(() => {});
 stood.then(() => {
   startApp({ hasUnsaved });
-  startShop();
+  if (COPY === null) startShop();
   (globalThis.requestIdleCallback ?? setTimeout)(fetchAll);
 });
 // A phone that has just been paired belongs to a shop.

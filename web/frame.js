@@ -65,7 +65,7 @@ const ways = (/** @type {Context} */ ctx, /** @type {string[]} */ words) =>
     "nav",
     { class: "ways", "aria-label": "Pages" },
     words[0] === "desk" && !ctx.job ? null : deskWay(),
-    PAGES.map(([label, word]) =>
+    PAGES.filter(([, word]) => !ctx.device.copy || word === "settings").map(([label, word]) =>
       h("a", { class: "way", href: `#/${word}`, "aria-current": !ctx.job && words[0] === word ? "page" : null }, label),
     ),
   );

@@ -1,9 +1,11 @@
 /* The service worker: this app's files, whole versions at a time, so that it opens without any server.
 
-   Owns one cache per version, named by the hash in assets.js. A version is installed whole and checked against its
-   sums, or not at all; it takes over only when the page says that the user agreed. What the list names as `soon`
-   (screens after the first plan) and `later` (pages of the shop's PC) is fetched when first wanted, or when the page
-   asks for all of it, checked the same way, and kept; a version that follows another has what is `soon` from the start.
+   Owns one cache per version, named by the hash in assets.js and, where the app is not at the root of its address, by
+   the folder it stands in, so that copies in other folders keep theirs. Paths in assets.js are below that folder. A
+   version is installed whole and checked against its sums, or not at all; it takes over only when the page says that
+   the user agreed. What the list names as `soon` (screens after the first plan) and `later` (pages of the shop's PC) is
+   fetched when first wanted, or when the page asks for all of it, checked the same way, and kept; a version that
+   follows another has what is `soon` from the start.
    Nothing below /api is ever touched: what the shop answers belongs to the log, and a revoked link must not open from
    here. */
 
@@ -13,14 +15,17 @@
 /** @typedef {{ cache: Cache, sums: Sums }} Earlier A version that was here before. */
 
 const worker = /** @type {AppWorker} */ (/** @type {unknown} */ (self));
+// The folder of the app, without its last slash: "" at the root.
+const HOME = new URL(".", worker.location.href).pathname.slice(0, -1);
+const LIST = `${HOME}/assets.js`;
 // The page's policy holds here too: no address of a script but this one.
-const policy = worker.trustedTypes?.createPolicy("bothends", { createScriptURL: () => "/assets.js" });
-worker.importScripts(policy?.createScriptURL("") ?? "/assets.js");
+const policy = worker.trustedTypes?.createPolicy("bothends", { createScriptURL: () => LIST });
+worker.importScripts(policy?.createScriptURL("") ?? LIST);
 
 const PREFIX = "bothends-";
-const NAME = PREFIX + worker.ASSETS.hash;
+const NAME = [PREFIX + worker.ASSETS.hash, HOME].filter(Boolean).join(" ");
 // Where a cache keeps the sums of its files, so that the next version fetches only what changed.
-const SUMS = "/assets.sums";
+const SUMS = `${HOME}/assets.sums`;
 const SOON = worker.ASSETS.soon ?? {};
 const LATER = worker.ASSETS.later ?? {};
 /** @type {Sums} */
@@ -31,14 +36,22 @@ const INSTALL_PATIENCE_MS = 60_000;
 /** @param {ArrayBuffer} buffer */
 const hex = (buffer) => [...new Uint8Array(buffer)].map((b) => b.toString(16).padStart(2, "0")).join("");
 
+/** Names of this app's caches of other versions. */
+async function others() {
+  const mine = (/** @type {string} */ name) => {
+    const [version, ...folder] = name.split(" ");
+    return version.startsWith(PREFIX) && folder.join(" ") === HOME;
+  };
+  return (await caches.keys()).filter((name) => mine(name) && name !== NAME);
+}
+
 /**
  * Caches of other versions with their sums.
  * @returns {Promise<Earlier[]>}
  */
 async function earlier() {
-  const names = (await caches.keys()).filter((name) => name.startsWith(PREFIX) && name !== NAME);
   return Promise.all(
-    names.map(async (name) => {
+    (await others()).map(async (name) => {
       const cache = await caches.open(name);
       return { cache, sums: (await (await cache.match(SUMS))?.json()) ?? {} };
     }),
@@ -60,7 +73,7 @@ async function fetched(path, sum, before) {
     redirect: "error",
     signal: AbortSignal.timeout(INSTALL_PATIENCE_MS),
   };
-  const reply = (await kept?.cache.match(path)) ?? (await fetch(path, options));
+  const reply = (await kept?.cache.match(HOME + path)) ?? (await fetch(HOME + path, options));
   if (!reply.ok) throw new Error(`${path}: the server answered ${reply.status}`);
   const body = await reply.clone().arrayBuffer();
   // The list has the first half of each sum.
@@ -76,7 +89,7 @@ async function install() {
   const files = before.length ? { ...worker.ASSETS.files, ...SOON } : worker.ASSETS.files;
   try {
     await Promise.all(
-      Object.entries(files).map(async ([path, sum]) => cache.put(path, await fetched(path, sum, before))),
+      Object.entries(files).map(async ([path, sum]) => cache.put(HOME + path, await fetched(path, sum, before))),
     );
     await cache.put(SUMS, new Response(JSON.stringify({ ...worker.ASSETS.files, ...REST })));
   } catch (error) {
@@ -91,15 +104,14 @@ async function install() {
 function route(/** @type {Installing} */ event) {
   const baseURL = worker.location.origin;
   const at = (/** @type {string} */ pathname) => ({ urlPattern: new URLPattern({ pathname, search: "", baseURL }) });
-  const or = Object.keys(worker.ASSETS.files).map(at);
+  // What a pattern would take for a sign of its own is meant as it stands.
+  const home = HOME.replaceAll(/[{}()*+?:\\]/g, "\\$&");
+  const or = Object.keys(worker.ASSETS.files).map((path) => at(home + path));
   return event.addRoutes?.({ condition: { or }, source: { cacheName: NAME } });
 }
 
 async function activate() {
-  const names = await caches.keys();
-  await Promise.all(
-    names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name)),
-  );
+  await Promise.all((await others()).map((name) => caches.delete(name)));
   await worker.clients.claim();
 }
 
@@ -110,7 +122,7 @@ async function activate() {
 async function lackingOf(paths) {
   const cache = await caches.open(NAME);
   const here = new Set((await cache.keys()).map(({ url }) => new URL(url).pathname));
-  return paths.filter((path) => !here.has(path));
+  return paths.filter((path) => !here.has(HOME + path));
 }
 
 /**
@@ -121,7 +133,7 @@ async function keepRest(paths) {
   const lacking = await lackingOf(paths);
   const cache = await caches.open(NAME);
   const before = lacking.length ? await earlier() : [];
-  await Promise.all(lacking.map(async (path) => cache.put(path, await fetched(path, REST[path], before))));
+  await Promise.all(lacking.map(async (path) => cache.put(HOME + path, await fetched(path, REST[path], before))));
 }
 
 /**
@@ -135,11 +147,13 @@ async function tellKept(page, trying) {
 }
 
 /**
- * The path under which the cache has a request's file, or null.
+ * The path in the list of a request's file, or null.
  * @param {Request} request
  */
 function pathOf(request) {
-  const { pathname } = new URL(request.url);
+  const address = new URL(request.url).pathname;
+  if (!address.startsWith(`${HOME}/`)) return null;
+  const pathname = address.slice(HOME.length);
   if (worker.ASSETS.files[pathname] || REST[pathname]) return pathname;
   // Any address of a page is the app; its screens are in the fragment.
   const page = request.mode === "navigate" && !pathname.split("/").at(-1)?.includes(".");
@@ -149,16 +163,16 @@ function pathOf(request) {
 /**
  * The file of a request, kept from now on where it came later.
  * @param {Request} request
- * @param {string} path under which the cache has it
+ * @param {string} path in the list
  */
 async function answer(request, path) {
   const cache = await caches.open(NAME);
-  const found = await cache.match(path);
+  const found = await cache.match(HOME + path);
   if (found) return found;
   if (REST[path]) {
     // A file that is not of this version would not fit the others: then it is an error, and the page says so.
     await keepRest([path]);
-    return /** @type {Promise<Response>} */ (cache.match(path));
+    return /** @type {Promise<Response>} */ (cache.match(HOME + path));
   }
   return fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
 }

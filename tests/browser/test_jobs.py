@@ -440,7 +440,7 @@ def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(
     pc.go(job, "share")
     expect(pc.page.locator("#job-link")).to_have_value(re.compile("^" + re.escape(start)))
     if not told:
-        expect(pc.page.get_by_text("This link has this PC’s own address")).to_be_visible()
+        expect(pc.page.get_by_text("This is this PC’s own address")).to_be_visible()
 
 
 @pytest.mark.parametrize(("unit", "figure", "two"), [("mm", "1234.5", "250"), ("in", "12 15/16", "9.84")])

@@ -24,9 +24,7 @@ def test_no_text_becomes_markup_or_the_address_of_a_script(
 def test_only_the_scripts_that_the_app_starts_have_an_address(phone: Hand, other: str) -> None:
     phone.open()
     with pytest.raises(Error, match="is no script of this app"):
-        phone.page.evaluate(
-            "async (text) => (await import('/model/script-address.js')).scriptAddress(text)", other
-        )
+        phone.page.evaluate("async (text) => (await import('/model/place.js')).scriptAddress(text)", other)
 
 
 @pytest.mark.parametrize("words", ["%", "%E0%A4%A", "__proto__", "constructor", "toString", "nowhere/at/all"])

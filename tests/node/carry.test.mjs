@@ -125,3 +125,26 @@ test("a log too large for an address is told to go as a file", () => {
   const noise = Array.from({ length: 150_000 }, (_, i) => Math.imul(i, 0x9e3779b1) ^ Math.imul(i * i, 0x85ebca6b));
   assert.throws(() => packLog(noise), refused("too-long"));
 });
+
+test("a link may say who sent it and where it goes back to, and an odd word of that is left out", () => {
+  const sender = { name: "Harbour PC", address: "https://bothends-quay.local:8622/" };
+  assert.deepEqual(unpack(pack(ENTRIES, sender)), { job: JOB, entries: ENTRIES, from: sender });
+  assert.equal(unpack(pack(ENTRIES)).from, undefined);
+  assert.equal(pack(ENTRIES, {}), pack(ENTRIES));
+  const entries = ENTRIES.map(({ job: _, ...rest }) => rest);
+  const said = (from) => unpack(packed(JSON.stringify({ job: JOB, entries, from }))).from;
+  for (const from of [null, 1, "x", {}, { name: " " }, { name: 1 }, { address: "javascript:1/" }, { address: "no" }])
+    assert.equal(said(from), undefined, JSON.stringify(from));
+  for (const address of [
+    "https://a:b@shop.example/",
+    "https://shop.example/page",
+    `https://shop.example/${"a".repeat(300)}/`,
+  ])
+    assert.deepEqual(said({ name: "A", address }), { name: "A" }, address);
+  assert.deepEqual(said({ address: "https://shop.example/?x#y" }), { address: "https://shop.example/" });
+  assert.equal(said({ name: "n".repeat(500) }).name.length, 80);
+});
+
+test("a link to a copy in a folder keeps the folder", () => {
+  assert.match(linkOf(ENTRIES, "https://host.example/any/where/"), /^https:\/\/host\.example\/any\/where\/#job=1\./);
+});

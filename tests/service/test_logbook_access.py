@@ -296,3 +296,28 @@ def test_a_page_of_another_origin_gets_no_permission(here):
     ):
         assert not [name for name in reply.headers if name.startswith("access-control-")]
     assert here.client.get("/api/jobs", headers={"host": "evil.example"}).status_code == 421
+
+
+def test_the_address_of_the_public_copy_is_entered_once_by_who_has_a_key_and_told_to_all(here):
+    address = "https://host.example/anything/"
+    assert here.guest.put("/api/public-copy", json={"address": address}).status_code == 401
+    assert here.guest.get("/api/health").json()["public_copy"] is None
+    assert here.client.put("/api/public-copy", json={"address": address}).json() == {"address": address}
+    assert here.guest.get("/api/health").json()["public_copy"] == address
+    assert here.client.put("/api/public-copy", json={"address": None}).json() == {"address": None}
+    assert here.guest.get("/api/health").json()["public_copy"] is None
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["http://host.example/", "https://host.example/anything", "https://host.example/?a/", "https://a@b.example/",
+     "https://host.example/#job/", "javascript:1/", "ftp://host.example/", "https://", "//host.example/", ""],
+)  # fmt: skip
+def test_an_address_that_no_public_copy_can_have_is_refused_and_named(here, address):
+    reply = here.client.put("/api/public-copy", json={"address": address})
+    assert (reply.status_code, reply.json()["path"]) == (400, "$.address")
+
+
+@pytest.mark.parametrize("address", ["http://127.0.0.1:8000/sub/", "http://localhost/", "http://[::1]:1/"])
+def test_a_copy_on_this_very_machine_may_be_tried_without_a_certificate(here, address):
+    assert here.client.put("/api/public-copy", json={"address": address}).status_code == 200

@@ -2,16 +2,19 @@
    whole log that moves to another address of the app.
 
    The form: #job=1.SUM.LENGTH.TEXT with 1 the version of this form, SUM the CRC-32 of the deflated bytes, LENGTH how
-   many characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job. A
+   many characters TEXT has (base 36), TEXT base64url of deflated JSON {job, entries}, the entries without their job;
+   beside them may stand `from`: {name, address}, who sent it and the address of the shop that the job goes back to. A
    log has #log= and the JSON of file.js. Owns packing and the ways a link can be spoilt; nothing is kept here,
    log.merge does that when somebody agrees. */
 
 import { deflateSync, Inflate, strFromU8, strToU8 } from "../vendor/fflate.mjs";
+import { HOME } from "../model/place.js";
 import { LOG_MARK, MARK } from "./fragment.js";
 import { isId } from "./ids.js";
 import { crc32, lateWords, unfit } from "./same.js";
+import { senderIn } from "./senders.js";
 
-/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Entry, Sender } from "../types/log.d.ts" */
 
 const VERSION = 1;
 /** More than this, unpacked, is not a job: a season's readings are a tenth of it. */
@@ -104,12 +107,15 @@ function packed(mark, plain) {
 /**
  * The fragment that carries entries of one job; throws a LinkError "too-long" where they are too many.
  * @param {Entry[]} entries
+ * @param {Sender} [from]
  */
-export function pack(entries) {
+export function pack(entries, from) {
   const job = entries[0]?.job;
   if (!entries.length || entries.some((entry) => entry.job !== job))
     throw new TypeError("a link carries the records of one job");
-  const plain = strToU8(JSON.stringify({ job, entries: entries.map(({ job: _, ...rest }) => rest) }));
+  const plain = strToU8(
+    JSON.stringify({ job, entries: entries.map(({ job: _, ...rest }) => rest), from: senderIn(from) }),
+  );
   if (plain.length > MOST_BYTES) throw new LinkError("too-long");
   return packed(MARK, plain);
 }
@@ -125,11 +131,12 @@ export function packLog(log) {
 }
 
 /**
- * A link to this app (or another copy of it) that carries entries of one job.
+ * A link to this app (or another copy of it, in the folder `base`) that carries entries of one job.
  * @param {Entry[]} entries
  * @param {string} [base]
+ * @param {Sender} [from]
  */
-export const linkOf = (entries, base = location.origin) => new URL(`/${pack(entries)}`, base).href;
+export const linkOf = (entries, base = HOME, from = undefined) => new URL(pack(entries, from), base).href;
 
 /**
  * What stands in a fragment after its mark; throws a LinkError with a code.
@@ -161,7 +168,7 @@ function held(link, mark, most) {
 /**
  * The job of a fragment or a whole link; throws a LinkError with a code.
  * @param {string} link
- * @returns {{ job: string, entries: Entry[] }}
+ * @returns {{ job: string, entries: Entry[], from?: Sender }}
  */
 export function unpack(link) {
   const found = held(link, MARK, MOST_BYTES);
@@ -173,7 +180,8 @@ export function unpack(link) {
   if (late) throw new LinkError("not-taken", late);
   const bad = entries.map(unfit).find(Boolean);
   if (bad) throw new LinkError("damaged", bad);
-  return { job: found.job, entries };
+  const from = senderIn(found.from);
+  return { job: found.job, entries, ...(from && { from }) };
 }
 
 /**

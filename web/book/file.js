@@ -3,15 +3,17 @@
    The form is JSON: {"format": "bothends-log", "version": 1, "made": RFC 3339, "device": id, "entries": [whole entries
    as they travel], "disputed": [other contents that came under ids of these entries]}, with "simulated": true where
    they are. The shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry
-   a line (api/bothends/book/bookfile.py). Both are read here. Importing merges by id: what is here already changes
-   nothing. Fields that this version does not know are kept. */
+   a line (api/bothends/book/bookfile.py). A job that was sent as a page has the first of them inside, as a script of
+   type application/json. All are read here. A file of one job may say who sent it (`from`, as in a link). Importing
+   merges by id: what is here already changes nothing. Fields that this version does not know are kept. */
 
 import { deviceId } from "./device.js";
 import { stamp } from "./ids.js";
 import { disputed, entries, everything, merge } from "./log.js";
+import { senderIn } from "./senders.js";
 import { simulated } from "./told.js";
 
-/** @import { Entry, Item, Merged } from "../types/log.d.ts" */
+/** @import { Entry, Item, Merged, Sender } from "../types/log.d.ts" */
 
 /** @typedef {{ name: string, text: string, type?: string }} Named A text and the name of the file it becomes. */
 /**
@@ -20,11 +22,14 @@ import { simulated } from "./told.js";
  * @property {{ line: number, entry: unknown }[]} rows `line` is the line of the file, or which entry of the one object;
  *   `entry` is undefined where the line is not JSON.
  * @property {unknown[]} disputed
+ * @property {Sender} [from] who sent it, as it says
  * @property {number} missing how many entries the heading promises beyond those that are there
  */
 
 const FORMAT = "bothends-log";
 const VERSION = 1;
+/** The script of a page that has its job, as parts/job-page.js writes it. */
+const IN_PAGE = /<script type="application\/json" id="bothends-log">([^<]*)<\/script>/;
 /** Largest file that is read, in characters; a book of years is a tenth of it. */
 export const MOST_CHARACTERS = 64 * 1024 * 1024;
 
@@ -50,8 +55,9 @@ export class FileError extends Error {
 /**
  * The whole log, or one job of it: {name, text, entries} with entries their number.
  * @param {string | null} [job]
+ * @param {Sender} [from] who sends it
  */
-export async function exported(job = null) {
+export async function exported(job = null, from = undefined) {
   const [found, others, device, invented] = await Promise.all([
     job === null ? everything() : entries(job),
     disputed(job),
@@ -66,6 +72,7 @@ export async function exported(job = null) {
     made,
     ...mark,
     device,
+    from,
     entries: found,
     disputed: others.map((row) => row.entry),
   };
@@ -114,34 +121,59 @@ function json(text) {
 }
 
 /**
- * What an exported file holds, in either layout. Throws a FileError.
+ * What a file in lines holds below its heading.
+ * @param {{ lines: number, simulated?: unknown }} heading
+ * @param {string} text
+ * @returns {Opened}
+ */
+function linesOf(heading, text) {
+  const lines = text === "" ? [] : text.split("\n");
+  if (lines.at(-1) === "") lines.pop();
+  const rows = lines.map((line, i) => ({ line: i + 2, entry: json(line) }));
+  const missing = Math.max(0, heading.lines - rows.length);
+  return { simulated: heading.simulated === true, rows, disputed: [], missing };
+}
+
+/**
+ * What a file of one object holds.
+ * @param {{ entries: unknown[], simulated?: unknown, disputed?: unknown, from?: unknown }} log
+ * @returns {Opened}
+ */
+function objectOf({ entries, simulated: invented, disputed: others, from }) {
+  const rows = entries.map((entry, i) => ({ line: i + 1, entry }));
+  const sender = senderIn(from);
+  const told = sender && { from: sender };
+  return { simulated: invented === true, rows, ...told, disputed: Array.isArray(others) ? others : [], missing: 0 };
+}
+
+/**
+ * What an exported file holds, in any layout. Throws a FileError.
  * @param {string} text
  * @returns {Opened}
  */
 export function opened(text) {
   if (text.length > MOST_CHARACTERS) throw new FileError("too-large");
+  // Only a page begins like this; what it shows beside the script is not read.
+  if (/^\s*</.test(text)) return opened(IN_PAGE.exec(text)?.[1].trim() ?? "");
   const end = text.indexOf("\n");
   const heading = json(end < 0 ? text : text.slice(0, end));
   const inLines = Number.isInteger(heading?.lines);
   const log = inLines ? heading : json(text);
   if (log?.format !== FORMAT || !Number.isInteger(log.version)) throw new FileError("not-ours");
   if (log.version > VERSION) throw new FileError("newer");
-  if (inLines) {
-    const lines = end < 0 ? [] : text.slice(end + 1).split("\n");
-    if (lines.at(-1) === "") lines.pop();
-    const rows = lines.map((line, i) => ({ line: i + 2, entry: json(line) }));
-    return { simulated: log.simulated === true, rows, disputed: [], missing: Math.max(0, log.lines - rows.length) };
-  }
+  if (inLines) return linesOf(log, end < 0 ? "" : text.slice(end + 1));
   if (!Array.isArray(log.entries)) throw new FileError("not-ours");
-  /** @type {unknown[]} */
-  const entries = log.entries;
-  const rows = entries.map((entry, i) => ({ line: i + 1, entry }));
-  return {
-    simulated: log.simulated === true,
-    rows,
-    disputed: Array.isArray(log.disputed) ? log.disputed : [],
-    missing: 0,
-  };
+  return objectOf(log);
+}
+
+/**
+ * The same where what may not be taken in here is refused: a simulated season. Rejects with a FileError.
+ * @param {string} text
+ */
+export async function openedHere(text) {
+  const log = opened(text);
+  if (log.simulated && !(await simulated())) throw new FileError("simulated");
+  return log;
 }
 
 /**
@@ -150,8 +182,7 @@ export function opened(text) {
  * @param {Map<string, Item[]>} [then] by job
  */
 export async function imported(text, then = new Map()) {
-  const log = opened(text);
-  if (log.simulated && !(await simulated())) throw new FileError("simulated");
+  const log = await openedHere(text);
   const told = await merge(
     log.rows.map(({ entry }) => entry ?? null),
     { came: "file", then },

@@ -5,12 +5,18 @@ import { recall } from "./base.js";
 /** Whether the server that this page last met keeps a simulated book. */
 export const simulated = async () => (await recall("simulated")) === true;
 
-/** Where the shop's help page is, as its server last said; null where it has not. */
-export const toldHelp = async () => (await recall("help")) ?? null;
+/** Addresses that the server says: its help page, where devices best reach it, its public copy of the app. */
+export const TOLD = /** @type {const} */ (["help", "address", "public_copy"]);
+
+/**
+ * One of these as the server last said it; null where it has not, or there is none.
+ * @param {typeof TOLD[number]} name
+ */
+export const told = async (name) => (await recall(name)) ?? null;
 
 /** @type {string | null} */
 let help = null;
-toldHelp().then(
+told("help").then(
   (found) => {
     help = found;
   },

@@ -3,7 +3,7 @@
    A new version waits until somebody agrees, and is held as long as any page has typed something that is not saved. No
    worker (plain http, an untrusted certificate, an old browser) is not an error: the app runs, and can say so. */
 
-import { scriptAddress } from "../model/script-address.js";
+import { COPY, HOME, scriptAddress } from "../model/place.js";
 import { listen, tell } from "./tabs.js";
 
 /** @typedef {keyof typeof WORDS} Readiness Whether the app opens without a network. */
@@ -19,7 +19,8 @@ const WORDS = {
     "keep the app open for a moment then.",
   starting: "Getting ready to work offline…",
   insecure:
-    "Opened over plain http: offline it works only while this page stays open. " + "Use the shop's https address.",
+    "Opened over plain http: offline it works only while this page stays open. " +
+    (COPY === null ? "Use the shop's https address." : "Open it by its https address."),
   refused:
     "This phone does not trust the shop's certificate, so the app does not open offline. " +
     "Install the certificate as the help page of the shop's PC shows, then reload.",
@@ -161,7 +162,7 @@ export async function startApp({ hasUnsaved = () => false } = {}) {
   });
   addEventListener("online", () => state.worker === "partly" && keepApp());
   try {
-    follow(await workers.register(scriptAddress("/sw.js"), { scope: "/", updateViaCache: "none" }));
+    follow(await workers.register(scriptAddress("sw.js"), { scope: HOME, updateViaCache: "none" }));
   } catch (error) {
     const distrusted = error instanceof Error && error.name === "SecurityError";
     if (workers.controller) return workers.controller.postMessage("is the app kept");

@@ -15,6 +15,7 @@ import { schemaOf } from "../book/schema.js";
 import { look, lookAll, peek } from "../book/snapshot.js";
 import { listen } from "../book/tabs.js";
 import { lookForUpdate, watchApp } from "../book/update.js";
+import { COPY } from "../model/place.js";
 
 /**
  * The phone's log: jobs, their folded sheets, what of them has reached the shop. Writing to a job shown goes by
@@ -44,10 +45,14 @@ const log = {
 /** What the address of the page carried. */
 const address = { cameIn, carriesJob, letGo };
 
-/** This browser: its key at the shop, whether it keeps things, the app to install, the unit of lengths. */
+/**
+ * This browser: its key at the shop, whether it keeps things, the app to install, the unit of lengths; whether its page
+ * is a public copy of the app, with no shop behind it.
+ */
 const device = {
   access,
   askToKeep,
+  copy: COPY !== null,
   deviceId,
   install,
   installState,

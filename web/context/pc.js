@@ -1,11 +1,12 @@
 /* What is asked of the shop's server by its PC, and by a phone seldom: fetched when first wanted. */
 
-import { forOthers, told } from "../shop/pc/addresses.js";
+import { told } from "../shop/pc/addresses.js";
 import { askShop } from "../shop/pc/asks.js";
 import { carAt, carsLike } from "../shop/pc/cars.js";
 import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-link.js";
 import { sendRows, tableText } from "../shop/pc/files.js";
 import { find } from "../shop/pc/job-rows.js";
+import { enterCopy, lookAtCopy } from "../shop/pc/public-copy.js";
 import { unsettled } from "../shop/pc/unsettled.js";
 import { writers } from "../shop/pc/writers.js";
 
@@ -14,9 +15,10 @@ export const pc = {
   bundleOf,
   carAt,
   carsLike,
+  enterCopy,
   find,
-  forOthers,
   keptFrom,
+  lookAtCopy,
   noteKept,
   passing,
   sendRows,

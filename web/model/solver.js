@@ -4,7 +4,7 @@
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge, or
    the browser when the worker died. A dead worker is replaced at the next question. */
 
-import { scriptAddress } from "./script-address.js";
+import { scriptAddress } from "./place.js";
 
 /** @import { Entry } from "../types/log.d.ts" */
 /** @import { Folded } from "../types/sheet.d.ts" */
@@ -43,7 +43,7 @@ function stopFor(detail) {
 }
 
 function start() {
-  const started = new Worker(scriptAddress(new URL("./worker.js", import.meta.url).pathname), {
+  const started = new Worker(scriptAddress("model/worker.js"), {
     type: "module",
     name: "model",
   });

@@ -13,8 +13,8 @@ import { loadMicroPython } from "../vendor/micropython.mjs";
 
 // Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come
 // with it.
-const SOURCE = new URL("/py/source.json", self.location.origin);
-const BENCH = new URL("/py/bench.json", self.location.origin);
+const SOURCE = new URL("../py/source.json", import.meta.url);
+const BENCH = new URL("../py/bench.json", import.meta.url);
 const HEAP_BYTES = 24 * 1024 * 1024;
 
 // Kept as text beside its caller: it only carries JSON across and turns every failure into a problem.

@@ -14,6 +14,7 @@ const OLD_MS = 3 * 24 * 3600 * 1000;
 
 const SAID = {
   alone: "Not paired with a shop. Everything stays on this phone.",
+  copy: "A public copy of the app, with no shop behind it. Everything stays on this phone until you send it yourself.",
   working: "Syncing…",
   never: "Not synced yet.",
   now: "Sync now",
@@ -56,6 +57,7 @@ export function shopWords({ state, code, text, ok_at: last }) {
  * @param {(label: string, href: string) => HTMLElement} key
  */
 function choicesOf(ctx, { status, all, paired }, key) {
+  if (ctx.device.copy) return [];
   const again = status.code === "key-refused" || status.code === "not-allowed";
   const pair = !paired ? key(SAID.pair, "#/pair") : again ? key(SAID.again, "#/pair") : null;
   const keys = [
@@ -116,7 +118,7 @@ export function shopState(ctx) {
     );
     const waits = counted(all.waiting, "{n} change not synced.", "{n} changes not synced.");
     count.textContent = paired && all.waiting ? `${held} ${waits}` : held;
-    shop.textContent = shopWords(status);
+    shop.textContent = ctx.device.copy ? SAID.copy : shopWords(status);
     clock.textContent = status.clock ?? "";
     old.textContent = oldWords(found);
     choices.replaceChildren(...choicesOf(ctx, found, link));
@@ -134,7 +136,7 @@ export function shopLine(ctx) {
   const more = h("p", { class: "clock" });
   const choices = h("span", { class: "shop-keys" });
   follow(ctx, (found) => {
-    words.textContent = shopWords(found.status);
+    words.textContent = ctx.device.copy ? SAID.copy : shopWords(found.status);
     more.textContent = [found.status.clock, oldWords(found)].filter(Boolean).join(" ");
     choices.replaceChildren(...choicesOf(ctx, found, link));
   });

@@ -2,13 +2,20 @@
    seldom seen. */
 
 /**
- * Add /FOLDER/NAME.css to the page, once; settles when it is there, or cannot be had.
+ * The address of a style sheet of this app, wherever the app stands.
+ * @param {string} name
+ * @param {string} folder
+ */
+export const styleAddress = (name, folder) => new URL(`../${folder}/${name}.css`, import.meta.url).pathname;
+
+/**
+ * Add FOLDER/NAME.css of this app to the page, once; settles when it is there, or cannot be had.
  * @param {string} name
  * @param {string} [folder]
  * @returns {Promise<unknown>}
  */
 export function useStyle(name, folder = "style/shop") {
-  const href = `/${folder}/${name}.css`;
+  const href = styleAddress(name, folder);
   if (document.head.querySelector(`link[href="${href}"]`)) return Promise.resolve();
   const link = document.createElement("link");
   return new Promise((done) => {

@@ -5,6 +5,7 @@
 import { h } from "../parts/dom.js";
 import { decideWords, incoming } from "../parts/incoming.js";
 import { nameField, toBeAsked } from "../parts/name-ask.js";
+import { pasted } from "./open-paste.js";
 import { shell } from "../parts/shell.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
@@ -12,19 +13,21 @@ import { standing } from "../work/standing.js";
 
 /** @import { KeySpec } from "../parts/shell.js" */
 /** @import { Shown as Incoming } from "../parts/incoming.js" */
-/** @import { Entry, Item } from "../types/log.d.ts" */
+/** @import { Item } from "../types/log.d.ts" */
+/** @import { Held } from "./open-paste.js" */
 /** @import { Folded } from "../types/sheet.d.ts" */
 
-/** @typedef {{ job: string, entries: Entry[], expires?: string }} Held What a link holds. */
 /** @typedef {{ node: (Node | null)[], quiet: KeySpec, main: KeySpec }} Shown */
 
 const SAID = {
-  title: "Paste a job link",
+  title: "Open a link",
   came: "A job by link",
   link: "Link",
   another: "Another link",
+  any: "A link to a job, wherever it leads, or the content of a file. Nothing is kept before you say so.",
   open: "Open the link",
-  lacking: "Paste the whole link.",
+  choose: "Choose a file",
+  lacking: "Paste the whole link, or choose a file.",
   all: "All jobs",
   discard: "Discard",
   add: "Add to the job here",
@@ -36,7 +39,12 @@ const SAID = {
   getting: "Getting the job…",
   unnamed: "Car without a name",
   here: "This job is on this phone already.",
-  how: "Keep it to add readings. “Send this job” then returns them to the shop.",
+  how:
+    "Keep it to add readings. “Send this job” then returns them to the shop. Opening the link has sent nothing to " +
+    "anybody.",
+  missing:
+    "What shows the plan, its steps and its dangers has not come to this phone yet. Turn nothing before you have " +
+    "read them: get a network, then tap Try again.",
   silent: "No answer from the shop’s server. Nothing is lost: open the link again later.",
   expires: (/** @type {string} */ day) => `The link expires on ${day}. What you keep stays.`,
 };
@@ -44,7 +52,7 @@ const SAID = {
 /** What asks the shop: fetched when a short link comes, since it needs the shop anyway. @param {any} ctx */
 async function byLink(ctx) {
   try {
-    const [{ leftOf }] = await Promise.all([import("./shop/open-kept.js"), ctx.need("pc")]);
+    const [{ leftOf }] = await Promise.all([import("./open-kept.js"), ctx.need("pc")]);
     return { ...ctx.pc, leftOf };
   } catch {
     throw new Error(SAID.silent);
@@ -69,15 +77,30 @@ function cardOf(all, { expires }, effect) {
   );
 }
 
-/** The whole job to be read; without a network the part that shows it may not be here, and keeping does not need it.
- * @param {any} ctx @param {Folded} all */
-function wholeOf(ctx, all) {
+/** The whole job to be read. What shows it may not be here yet where the network went early: that is said, and how to
+ * have it; keeping does not need it.
+ * @param {any} ctx @param {Folded} all @param {Held} held */
+function wholeOf(ctx, all, { from }) {
   const whole = h("div", { class: "whole" });
-  import("./shop/open-look.js").then(
-    ({ lookAt }) => whole.append(lookAt(ctx, all)),
-    () => {},
-  );
+  const fill = async () => {
+    try {
+      const { reader } = await import("../parts/job-reader.js");
+      whole.replaceChildren(reader(ctx, all, from).node);
+    } catch {
+      // A module that could not be had is not asked for again by this page: it is loaded anew, its address and all.
+      const again = h("button", { type: "button", class: "key", onclick: () => location.reload() }, SAID.again);
+      whole.replaceChildren(h("div", { class: "refused", role: "alert" }, h("p", { text: SAID.missing }), again));
+    }
+  };
+  fill();
   return whole;
+}
+
+/** Whether this stays readable without a network, kept up to date. @param {any} ctx */
+function offlineLine(ctx) {
+  const line = h("p", { class: "where", role: "status" });
+  ctx.whileShown(ctx.device.watchApp((/** @type {{ text: string }} */ { text }) => (line.textContent = text)));
+  return line;
 }
 
 /** What the key says that keeps it.
@@ -92,11 +115,12 @@ function keepWords({ told }, was, token) {
  * @param {any} ctx @param {Held} held @param {string} token
  * @param {{ then?: Map<string, Item[]>, name: HTMLInputElement | null }} said
  */
-async function keepIt(ctx, { job, entries }, token, { then, name }) {
+async function keepIt(ctx, { job, entries, from }, token, { then, name }) {
   try {
     // First, so that what is written here already has the name.
     if (name) await ctx.device.setWriterName(name.value);
     await ctx.log.merge(entries, { came: "link", then });
+    await ctx.files.noteSender(job, from);
     if (token) await (await byLink(ctx)).noteKept(token, job);
   } catch (error) {
     if (!(error instanceof Error) || error.name !== "NotKept") throw error;
@@ -131,12 +155,14 @@ async function heldOf(ctx, held, token, onkeys) {
   const shown = incoming(ctx, found, (now) => onkeys(keys(now)));
   const how = h("p", { class: "where", text: SAID.how });
   // What it comes to with what is taken stands among the changes; the whole of a new job here.
-  const node = [cardOf(was ?? is, held, shown.node), how, name?.node ?? null, was ? null : wholeOf(ctx, is)];
+  const whole = was ? [] : [offlineLine(ctx), wholeOf(ctx, is, held)];
+  const node = [cardOf(was ?? is, held, shown.node), how, name?.node ?? null, ...whole];
   return { node, ...keys(shown) };
 }
 
-/** The place to paste a link. @param {string} label @param {(text: string) => void} take */
-function pasting(label, take) {
+/** The place to paste a link or a file's content, or to choose the file.
+ * @param {string} label @param {(text: string) => void} take @param {(file: File) => void} choose */
+function pasting(label, take, choose) {
   const field = /** @type {HTMLTextAreaElement} */ (
     h("textarea", { id: "pasted", class: "link", rows: 4, autocomplete: "off", spellcheck: "false" })
   );
@@ -146,13 +172,26 @@ function pasting(label, take) {
     go();
   };
   const key = h("button", { class: "key", hidden: true }, SAID.open);
+  const file = /** @type {HTMLInputElement} */ (
+    h("input", {
+      id: "job-file",
+      class: "file",
+      type: "file",
+      accept: ".html,.json,.jsonl,.gz,text/html,application/json",
+    })
+  );
+  file.addEventListener("change", () => {
+    if (file.files?.[0]) choose(file.files[0]);
+    file.value = "";
+  });
   const form = h(
     "form",
     { class: "new", onsubmit: submit },
     h("div", { class: "text-field" }, h("label", { for: "pasted", text: label }), field),
     key,
   );
-  return { form, key, go };
+  const chosen = h("div", { class: "keys" }, h("label", { class: "key", for: "job-file" }, SAID.choose, file));
+  return { node: h("div", { class: "pasting" }, form, chosen), key, go };
 }
 
 /**
@@ -166,11 +205,12 @@ export function open(ctx) {
   const place = h("div", { class: "mine" });
   const wrong = h("p", { class: "error", role: "alert" });
   const waits = h("p", { class: "working", role: "status" });
-  const paste = pasting(came ? SAID.another : SAID.link, take);
+  const paste = pasting(came ? SAID.another : SAID.link, take, choose);
   const nothing = { quiet: { words: SAID.all, href: "#/" }, main: { words: SAID.open, ontap: paste.go } };
   const page = shell({
     title,
-    body: [h("div", { class: "start share" }, waits, wrong, place, paste.form)],
+    how: came ? undefined : SAID.any,
+    body: [h("div", { class: "start share" }, waits, wrong, place, paste.node)],
     ...nothing,
   });
 
@@ -208,19 +248,24 @@ export function open(ctx) {
       wrong.textContent = detail ?? message;
     }
   }
-  const packed = async (/** @type {string} */ text) =>
-    show(await heldOf(ctx, ctx.files.unpack(text), "", (keys) => page.deck.show(keys)));
+  const byText = async (/** @type {string} */ text) => {
+    const found = await pasted(ctx, text, async (whole) => (await byLink(ctx)).tokenOf(whole));
+    await ("short" in found
+      ? byToken(found.short)
+      : heldOf(ctx, found.held, "", (keys) => page.deck.show(keys)).then(show));
+  };
   function take(/** @type {string} */ text) {
     if (!text) {
       wrong.textContent = SAID.lacking;
       return;
     }
-    read(async () => {
-      const short = text.includes("#link=") ? (await byLink(ctx)).tokenOf(text) : "";
-      await (short ? byToken(short) : packed(text));
-    });
+    read(() => byText(text));
+  }
+  /** @param {File} file */
+  function choose(file) {
+    read(async () => byText(await ctx.files.textOf(file)));
   }
   if (token) read(() => byToken(token));
-  else if (came) read(() => packed(location.hash));
+  else if (came) read(() => byText(location.hash));
   return { title, fresh() {}, node: page.node };
 }

@@ -93,7 +93,7 @@ function files(ctx) {
       { class: "keys" },
       h("button", { type: "button", class: "key", onclick: out }, "Export"),
       h("label", { class: "key", for: "log-file" }, "Import", input),
-      h("a", { class: "key", href: "#/export" }, "Shop database as files"),
+      ctx.device.copy ? null : h("a", { class: "key", href: "#/export" }, "Shop database as files"),
     ),
     look,
     told,
@@ -251,6 +251,12 @@ function shop(ctx) {
     h("a", { class: "key", href: "#/pair" }, "Pair again or unpair"),
   );
   const address = h("div");
+  const copy = h("div");
+  const showCopy = async () => {
+    await ctx.need("files", "pc");
+    const { publicCopy } = await import("../parts/shop/public-copy.js");
+    copy.append(publicCopy(ctx, (await ctx.files.addresses("")).publicCopy));
+  };
   const moving = async () => {
     const { moveNote } = await import("../parts/shop/move-address.js");
     const note = await moveNote(ctx);
@@ -261,10 +267,20 @@ function shop(ctx) {
       who.hidden = again.hidden = !held;
       who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
       if (held) moving().catch(() => {});
+      if (held) showCopy().catch(() => {});
     },
     () => {},
   );
-  return h("section", null, h("h2", { text: "Shop" }), who, shopState(ctx), again, address);
+  return h(
+    "section",
+    null,
+    h("h2", { text: ctx.device.copy ? "Public copy" : "Shop" }),
+    who,
+    shopState(ctx),
+    again,
+    address,
+    copy,
+  );
 }
 
 /**

@@ -1,8 +1,17 @@
-/* Send a job: as a link that carries all its entries, or as a file. Readings come back the same way and merge. */
+/* Send a job: as a link that carries all its records, as a page, or as a file. Says of each where it opens. Readings
+   come back the same way and merge. */
 
+import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { nameAsk } from "../parts/name-ask.js";
 import { shell } from "../parts/shell.js";
+import { onlyHere } from "../work/addresses.js";
+import { wayBack, waysOf } from "../work/link-ways.js";
+import { asPage } from "./share-page.js";
+
+/** @import { Sender } from "../types/log.d.ts" */
+/** @import { JobContext } from "../types/context.d.ts" */
+/** @import { Known, Way } from "../work/link-ways.js" */
 
 const SAID = {
   title: "Send this job",
@@ -11,17 +20,23 @@ const SAID = {
     "account. No server sees it.",
   back: "Back",
   send: "Send the link",
+  sendBack: "Send it back",
   copy: "Copy the link",
   file: "Export this job",
   link: "The link",
+  whom: "Whom the link is for",
   unnamed: "Car without a name",
-  near: "This link has this PC’s own address. Whoever gets it pastes it into their copy of the app.",
+  /** @type {(name: string) => string} */
+  by: (name) => (name ? `The reader sees that it comes from ${name}.` : "The reader sees no name of yours."),
+  noCopy:
+    "For somebody who is not in the shop send it as a page, below. Or have links that open anywhere: Settings, " +
+    "Public copy.",
   passed: "Passed to the app you chose.",
   failed: "Sharing failed. Copy the link, or export the file.",
   copied: "Link copied. Paste it into a message.",
   blocked: "Copying is blocked by the browser. The link is selected: copy it by hand.",
   asFile: "As a file",
-  large: "For a job too large for a link.",
+  large: "For a job too large for a link. Opens in this app only: there under Open a link.",
   returned: "A link sent back",
   returnHow: "Open or paste it: its new readings are added to this job.",
   paste: "Paste a link",
@@ -35,36 +50,86 @@ const titled = (/** @type {string} */ title, /** @type {(Node | null)[]} */ ...c
   h("section", { class: "part" }, h("h2", { text: title }), children);
 
 /**
- * The link of a job and what is done with it: {field, near, wrong, told, send, copy}; `field` null where it is too much
- * for a link.
+ * What is known of addresses; a page at its PC's own address, which nobody else can use, asks the server for a better
+ * one where it has not heard of it yet.
  * @param {any} ctx
+ * @returns {Promise<Known>}
  */
-function linkOf(ctx) {
+async function addresses(ctx) {
+  const known = await ctx.files.addresses(ctx.job);
+  if (known.copy || known.shop || !onlyHere(known.home)) return known;
+  const shop = await ctx.need("pc").then(
+    () => ctx.pc.told(),
+    () => null,
+  );
+  return { ...known, shop };
+}
+
+/**
+ * Who sends it, and where it goes back to.
+ * @param {any} ctx
+ * @returns {Promise<Sender>}
+ */
+async function sender(ctx) {
+  const [known, held, writer] = await Promise.all([addresses(ctx), ctx.device.access(), ctx.device.writerName()]);
+  const name = writer || held?.name;
+  const address = wayBack(known);
+  return { ...(name && { name }), ...(address && { address }) };
+}
+
+/**
+ * The link of a job and what is done with it: {node, link, told, send, copy}; `link()` is "" where it is too much for
+ * one. `onways` hears which way was chosen.
+ * @param {any} ctx
+ * @param {(way: Way) => void} onway
+ */
+function linkOf(ctx, onway) {
   const told = h("p", { role: "status" });
-  const near = h("p", { role: "status" });
+  const opens = h("p", { class: "opens" });
+  const who = h("p", { class: "where" });
   const wrong = h("p", { class: "error", role: "alert" });
+  const way = h("div", { class: "mine" });
   const field = /** @type {HTMLTextAreaElement} */ (
     h("textarea", { id: "job-link", class: "link", readonly: true, rows: 4, "aria-label": SAID.link })
   );
   field.addEventListener("focus", () => field.select());
-  let link = "";
+  /** @type {Sender} */
+  let from = {};
+  /** @param {Way} chosen */
+  const lead = (chosen) => {
+    field.value = ctx.files.linkOf(ctx.entries(), chosen.base, from);
+    opens.textContent = chosen.opens;
+    onway(chosen);
+  };
   try {
-    field.value = link = ctx.files.linkOf(ctx.entries());
+    field.value = ctx.files.linkOf(ctx.entries());
   } catch (error) {
     if (!(error instanceof Error) || error.name !== "LinkError") throw error;
     wrong.textContent = error.message;
+    field.remove();
   }
-  // A link to this machine's own address would lead others nowhere.
-  const reachable = async () => {
-    await ctx.need("pc");
-    const base = await ctx.pc.forOthers();
-    if (base) field.value = link = ctx.files.linkOf(ctx.entries(), base);
-    else near.textContent = SAID.near;
+  const fill = async () => {
+    const known = await addresses(ctx);
+    from = await sender(ctx);
+    who.textContent = SAID.by(from.name ?? "");
+    const ways = waysOf(known);
+    lead(ways[0]);
+    if (ways.length > 1)
+      way.replaceChildren(
+        choice({
+          name: "way",
+          legend: SAID.whom,
+          options: ways.map(({ name, label }) => ({ value: name, label })),
+          chosen: ways[0].name,
+          onchoose: (name) => lead(/** @type {Way} */ (ways.find((one) => one.name === name))),
+        }),
+      );
+    else if (!known.copy && !known.publicCopy) way.replaceChildren(h("p", { class: "where", text: SAID.noCopy }));
   };
-  if (link) reachable().catch(() => {});
+  if (field.value) fill().catch(() => {});
   const send = async () => {
     try {
-      await navigator.share({ title: `Bothends: ${ctx.sheet.title || SAID.unnamed}`, url: link });
+      await navigator.share({ title: `Bothends: ${ctx.sheet.title || SAID.unnamed}`, url: field.value });
       told.textContent = SAID.passed;
     } catch (error) {
       // Closing the sheet is no failure; anything else leaves copying.
@@ -73,7 +138,7 @@ function linkOf(ctx) {
   };
   const copy = async () => {
     try {
-      await navigator.clipboard.writeText(link);
+      await navigator.clipboard.writeText(field.value);
       told.textContent = SAID.copied;
     } catch {
       field.focus();
@@ -81,7 +146,8 @@ function linkOf(ctx) {
       told.textContent = SAID.blocked;
     }
   };
-  return { field: link ? field : null, near, wrong, told, send, copy };
+  const node = h("div", { class: "part" }, told, wrong, field.value ? [way, opens, field, who] : null);
+  return { node, linked: Boolean(field.value), told, send, copy };
 }
 
 /** Short links through the shop: only with a shop, and fetched only then. @param {any} ctx */
@@ -101,18 +167,22 @@ function shortOf(ctx) {
  * @param {any} ctx
  */
 export function share(ctx) {
-  const { field, near, wrong, told, send, copy } = linkOf(ctx);
+  const { node, linked, told, send, copy } = linkOf(ctx, (way) => {
+    if (linked) page.deck.show({ main: mainFor(way.name === "back") });
+  });
   const file = async () => {
-    const made = await ctx.files.exported(ctx.job);
+    const made = await ctx.files.exported(ctx.job, await sender(ctx));
     ctx.files.download(made);
     told.textContent = SAID.written(made);
   };
-  const passes = Boolean(field && navigator.share);
-  const main = !field
-    ? { words: SAID.file, ontap: file }
-    : passes
-      ? { words: SAID.send, ontap: send }
-      : { words: SAID.copy, ontap: copy };
+  const passes = linked && Boolean(navigator.share);
+  const mainFor = (/** @type {boolean} */ back) =>
+    !linked
+      ? { words: SAID.file, ontap: file }
+      : passes
+        ? { words: back ? SAID.sendBack : SAID.send, ontap: send }
+        : { words: SAID.copy, ontap: copy };
+  if (passes) node.append(key(SAID.copy, copy));
   const page = shell({
     title: SAID.title,
     how: SAID.how,
@@ -120,14 +190,15 @@ export function share(ctx) {
       h(
         "div",
         { class: "start share" },
-        h("div", { class: "part" }, told, wrong, near, field, passes ? key(SAID.copy, copy) : null),
+        node,
+        asPage(/** @type {JobContext} */ (ctx), () => sender(ctx)),
         shortOf(ctx),
-        titled(SAID.asFile, h("p", { text: SAID.large }), field ? key(SAID.file, file) : null),
+        titled(SAID.asFile, h("p", { text: SAID.large }), linked ? key(SAID.file, file) : null),
         titled(SAID.returned, h("p", { text: SAID.returnHow }), h("a", { class: "key", href: "#/open" }, SAID.paste)),
       ),
     ],
     quiet: { words: SAID.back, href: ctx.href({ words: ["list"] }) },
-    main,
+    main: mainFor(false),
   });
   // Its answer goes into the link, which is made anew.
   nameAsk(ctx, ctx.redraw).then(

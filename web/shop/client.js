@@ -4,6 +4,7 @@
    decided about the content (good, or refused with 400, 409, 413, 422) is a plain return. A refusal is the server's own
    only as a problem with one of its codes; a sign-in page and a stranger's JSON are a Trouble whatever their status. */
 
+import { COPY } from "../model/place.js";
 import { CODES, PROBLEM } from "./codes.js";
 
 const PATIENCE_MS = 10_000;
@@ -27,6 +28,7 @@ const WORDS = {
   "no-book": "This server has no shop database.",
   "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
   "not-understood": "The shop refused a record for a reason that this version does not know. Reload this page.",
+  "no-shop": "This is a public copy of the app: no shop is behind it.",
   "not-paired": "This phone is not paired with a shop.",
   "other-page": "Another page of this app is still sending.",
 };
@@ -110,6 +112,8 @@ function retryAfter(headers) {
  * @param {number} patience_ms
  */
 async function exchange(path, options, patience_ms) {
+  // A static host is not asked: what it would answer is nobody's word.
+  if (COPY !== null) throw new Trouble("no-shop");
   try {
     const reply = await fetch(path, {
       ...options,

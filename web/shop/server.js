@@ -6,7 +6,8 @@
 import { remember } from "../book/base.js";
 import { access } from "../book/device.js";
 import { request } from "./client.js";
-import { simulated, toldHelp } from "../book/told.js";
+import { TOLD, simulated, told } from "../book/told.js";
+import { COPY } from "../model/place.js";
 
 /**
  * What the server says of itself. Rejects with a Trouble.
@@ -21,10 +22,11 @@ export const serverSays = async (options) => (await request("GET", "/api/health"
  */
 export async function watchSimulated(listener) {
   listener(await simulated());
+  if (COPY !== null) return;
   // A page from the worker's cache may stand without a server; only who is paired looks for one.
   if (navigator.serviceWorker?.controller && !(await access())) return;
   const said = await serverSays();
-  if ((said.help ?? null) !== (await toldHelp())) await remember("help", said.help ?? null);
+  for (const name of TOLD) if ((said[name] ?? null) !== (await told(name))) await remember(name, said[name] ?? null);
   if (typeof said.simulated !== "boolean" || said.simulated === (await simulated())) return;
   await remember("simulated", said.simulated);
   listener(said.simulated);

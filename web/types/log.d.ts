@@ -117,12 +117,23 @@ export interface Meta {
   synced_at: number;
   simulated: boolean;
   help: string | null;
+  /** Where devices best reach the shop, and its public copy of the app, as its server last said; folders. */
+  address: string | null;
+  public_copy: string | null;
+  /** By job, where it was kept from. */
+  senders: Record<string, Sender>;
   /** Who writes here; "" where the device was asked and nobody gave a name, missing where it was not asked. */
   writer: string;
   /** By job, how many entries had arrived on this device when its Log was last looked at. */
   looked: Record<string, number>;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
+}
+
+/** Who sent a job by link or file, as that says, and the address of the shop that it goes back to. */
+export interface Sender {
+  name?: string;
+  address?: string;
 }
 
 /** The stores of the database. */

@@ -48,7 +48,7 @@ export interface Assets {
 /** The service worker, once its list of files has been read. */
 export interface AppWorker {
   readonly ASSETS: Assets;
-  readonly trustedTypes?: import("../model/script-address.js").Policies;
+  readonly trustedTypes?: import("../model/place.js").Policies;
   readonly location: Location;
   readonly clients: { claim(): Promise<void> };
   importScripts(address: string): void;

@@ -4,6 +4,30 @@
  */
 
 export interface paths {
+    "/api/backup": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The last good copy of the shop database
+         * @description One is made a day while the app runs. `bothends restore` puts one back.
+         */
+        get: operations["backup"];
+        put?: never;
+        /**
+         * Copy the shop database now
+         * @description It takes the place of an earlier one of the same day.
+         */
+        post: operations["make_backup"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/cars": {
         parameters: {
             query?: never;
@@ -409,6 +433,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/public-copy": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /**
+         * Say where the shop's public copy of the app is
+         * @description Links to jobs then lead there and open anywhere. GET /api/health tells it.
+         */
+        put: operations["publicCopy"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/solve": {
         parameters: {
             query?: never;
@@ -628,6 +672,24 @@ export interface components {
             /** @description The chance once it is known; null for a limit, which changes none. */
             odds_after: number | null;
             words: string;
+        };
+        /**
+         * Backup
+         * @description The last good copy, and whether there is something to see to.
+         */
+        Backup: {
+            /** @description When it was made and checked; null where there is none. */
+            last_at: string | null;
+            /** @description Its size, bytes. */
+            size: number | null;
+            /** @description Where copies are, on the machine of the server. */
+            folder: string;
+            /** @description Whether that is the disk of the shop database itself, which dies with it. */
+            same_disk: boolean;
+            /** @description Whether it is more than 3 days old, or none. */
+            old: boolean;
+            /** @description Why the last try failed; empty where it did not. */
+            trouble: string;
         };
         /**
          * Bar
@@ -1683,6 +1745,8 @@ export interface components {
             local: string | null;
             /** @description Where a page says how devices come to trust it, by plain HTTP; null where there is none. */
             help: string | null;
+            /** @description Where the shop's public copy of the app is, ending in a slash; null where there is none. */
+            public_copy: string | null;
             /** @description Whether its data are a demonstration: cars and readings are invented. */
             simulated: boolean;
         };
@@ -3065,6 +3129,14 @@ export interface components {
             sd: number;
         };
         /**
+         * PublicCopy
+         * @description Where the shop's public copy of the app is.
+         */
+        PublicCopy: {
+            /** @description A folder's HTTPS address, ending in a slash, such as https://host.example/anything/; null for none. */
+            address: string | null;
+        };
+        /**
          * Puzzle
          * @description A record that this version cannot take into account; it is kept as it is.
          */
@@ -4254,6 +4326,7 @@ export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
 export type Assumed = components['schemas']['Assumed'];
+export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
 export type BarBody = components['schemas']['BarBody'];
 export type BarChange = components['schemas']['BarChange'];
@@ -4370,6 +4443,7 @@ export type Posterior = components['schemas']['Posterior'];
 export type Problem = components['schemas']['Problem'];
 export type Promised = components['schemas']['Promised'];
 export type PromisedBody = components['schemas']['PromisedBody'];
+export type PublicCopy = components['schemas']['PublicCopy'];
 export type Puzzle = components['schemas']['Puzzle'];
 export type Rate = components['schemas']['Rate'];
 export type Reached = components['schemas']['Reached'];
@@ -4433,6 +4507,149 @@ export type HeaderVary = components['headers']['Vary'];
 export type HeaderWwwAuthenticate = components['headers']['WWW-Authenticate'];
 export type $defs = Record<string, never>;
 export interface operations {
+    backup: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Backup"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    make_backup: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Backup"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     cars: {
         parameters: {
             query?: {
@@ -6661,6 +6878,114 @@ export interface operations {
             401: {
                 headers: {
                     "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    publicCopy: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PublicCopy"];
+            };
+        };
+        responses: {
+            /** @description As it is kept. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PublicCopy"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
                     [name: string]: unknown;
                 };
                 content: {

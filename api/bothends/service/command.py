@@ -33,6 +33,7 @@ def _doctor(options: argparse.Namespace) -> int:
         options.port,
         (options.name,) if options.name else (),
         (options.cert, options.key) if options.cert else None,
+        options.copies,
     )
     print(report(found, as_json=options.json))
     return int(any(one.state == "wrong" for one in found))
@@ -111,6 +112,12 @@ def _demo(options: argparse.Namespace) -> int:
     return fill_demo(options.data) or start(options)
 
 
+def _site(options: argparse.Namespace) -> int:
+    from .cli.site import site
+
+    return site(options.folder)
+
+
 def _solve(options: argparse.Namespace) -> int:
     from .cli.solve import solve
 
@@ -144,6 +151,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "export": _export,
         "import": _import,
         "demo": _demo,
+        "site": _site,
     }
     if options.command in OWN:
         private.from_now_on()

@@ -13,6 +13,9 @@ const WORDS = {
 const APART =
   "On this kind of phone the installed app keeps data of its own: open it, choose Pair with a shop, " +
   "and type a code there.";
+const APART_COPY =
+  "On this kind of phone the installed app keeps data of its own: open it, choose Open a link, " +
+  "and paste there the link that you were sent.";
 
 /** Whether this is a phone or tablet of the kind where the installed app and the browser keep separate logs. */
 const keepsApart = () =>
@@ -74,7 +77,7 @@ export function installOffer(ctx) {
           ]
         : []),
       ...(state === "words" ? [h("p", null, h("strong", { text: keepsApart() ? WORDS.apple : WORDS.other }))] : []),
-      ...(keepsApart() ? [h("p", { text: APART })] : []),
+      ...(keepsApart() ? [h("p", { text: ctx.device.copy ? APART_COPY : APART })] : []),
     );
   };
   draw();

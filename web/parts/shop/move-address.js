@@ -3,7 +3,7 @@
    itself, or as a file where it is too much for one. Nothing is taken away here. */
 
 import { h } from "../dom.js";
-import { bareNumbers, betterThan } from "../../work/pc/addresses.js";
+import { bareNumbers, betterThan } from "../../work/addresses.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 

@@ -7,7 +7,7 @@ import { h, say } from "../dom.js";
 import { useStyle } from "../style.js";
 import { trustStep } from "./trust-step.js";
 import { shortDate } from "../../work/dates.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+import { onlyHere } from "../../work/addresses.js";
 
 /** @import { Link as ShopLink, NewLink } from "../../types/wire.d.ts" */
 /** @import { JobContext } from "../../types/context.d.ts" */
@@ -241,8 +241,8 @@ export function shortLinks(ctx) {
     h("h2", { id: "short-title", text: "A short link through the shop" }),
     h("p", {
       text:
-        "Small enough to scan. Whoever has it can read this job until it expires, where the shop’s address is " +
-        "reachable. Their readings come back by “Send this job”.",
+        "Small enough to scan, for whoever is in the shop: it opens only where the shop’s address can be reached, on " +
+        "devices that trust its certificate, until it expires. Readings made there come back by “Send this job”.",
     }),
     choice({
       name: "days",

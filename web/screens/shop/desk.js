@@ -271,7 +271,7 @@ class Desk {
       await this.load();
     };
     this.note.replaceChildren(
-      ...(lack ? [lackNote(lack, SAID.here, () => this.load())] : []),
+      ...(lack && lack.code !== "no-shop" ? [lackNote(lack, SAID.here, () => this.load())] : []),
       ...(this.asked || !cars.length
         ? []
         : [

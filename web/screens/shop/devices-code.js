@@ -4,7 +4,7 @@
 import { h, say } from "../../parts/dom.js";
 import { copyFrom, picture } from "../../parts/shop/short-link.js";
 import { trustStep } from "../../parts/shop/trust-step.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+import { onlyHere } from "../../work/addresses.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { PairingCode } from "../../types/wire.d.ts" */

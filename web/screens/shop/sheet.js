@@ -10,7 +10,7 @@ import { picture } from "../../parts/shop/short-link.js";
 import { useStyle } from "../../parts/style.js";
 import { shortDate } from "../../work/dates.js";
 import { needs } from "../../work/guide.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+import { onlyHere } from "../../work/addresses.js";
 import { lackWords } from "../../work/pc/effect.js";
 import { counted } from "../../work/plural.js";
 import { back } from "./sheet-back.js";
@@ -83,7 +83,7 @@ function keepName(name) {
 /** Style sheets come after the screen: what is measured before them is measured wrongly. */
 async function styled() {
   /** @type {HTMLLinkElement | null} */
-  const link = document.head.querySelector('link[href="/style/shop/sheet.css"]');
+  const link = document.head.querySelector('link[href$="/style/shop/sheet.css"]');
   if (!link || link.sheet) return;
   await new Promise((ready) => {
     link.addEventListener("load", ready, { once: true });

@@ -1,6 +1,7 @@
 /* Asking the shop's server for a page of the PC, and saying why there is no answer and what to do about it. */
 
 import { access } from "../../book/device.js";
+import { COPY } from "../../model/place.js";
 import { Trouble, request } from "../client.js";
 
 /** @import { Problem } from "../../types/wire.d.ts" */
@@ -20,6 +21,8 @@ import { Trouble, request } from "../client.js";
  * @returns {Promise<Answered>}
  */
 export async function askShop(path, { method = "GET", send } = {}) {
+  if (COPY !== null)
+    return { body: null, problem: null, lack: { code: "no-shop", text: new Trouble("no-shop").message } };
   const held = await access().catch(() => null);
   if (!held)
     return { body: null, problem: null, lack: { code: "not-paired", text: "This device is not paired with a shop." } };

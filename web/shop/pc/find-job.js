@@ -3,7 +3,7 @@
    another port of one machine are other apps with logs of their own, and a link is easily opened at the wrong one. */
 
 import { access } from "../../book/device.js";
-import { onlyHere } from "../../work/pc/addresses.js";
+import { onlyHere } from "../../work/addresses.js";
 import { roundNow } from "../pace.js";
 import { serverSays } from "../server.js";
 

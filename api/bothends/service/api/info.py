@@ -8,7 +8,7 @@ from litestar import Litestar, Request, Response, get
 from litestar.openapi.datastructures import ResponseSpec
 
 import bothends
-from bothends.book import simulated
+from bothends.book import public_copy, simulated
 
 from ..http.problems import documented
 from ..site import demo
@@ -46,6 +46,12 @@ class Health(msgspec.Struct, kw_only=True):
             description="Where a page says how devices come to trust it, by plain HTTP; null where there is none."
         ),
     ]
+    public_copy: Annotated[
+        str | None,
+        msgspec.Meta(
+            description="Where the shop's public copy of the app is, ending in a slash; null where there is none."
+        ),
+    ]
     simulated: Annotated[
         bool,
         msgspec.Meta(description="Whether its data are a demonstration: cars and readings are invented."),
@@ -69,7 +75,9 @@ class DemoJob(msgspec.Struct, kw_only=True):
 async def health(request: Request[Any, Any, Any]) -> Health:
     """The server's state."""
     kept: OpenBook | None = request.app.state.get("book")
-    invented = await kept.read(simulated.marked) if kept else False
+    copy, invented = None, False
+    if kept:
+        copy, invented = await kept.read(lambda db: (public_copy.address(db), simulated.marked(db)))
     told = request.app.state.settings
     return Health(
         status="ok",
@@ -77,6 +85,7 @@ async def health(request: Request[Any, Any, Any]) -> Health:
         address=told.address,
         local=told.local,
         help=told.help,
+        public_copy=copy,
         simulated=invented,
     )
 

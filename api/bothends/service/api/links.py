@@ -1,4 +1,5 @@
-"""/api/links: one job to read for whoever has the token, until it ends or is revoked.
+"""/api/links: one job to read for whoever has the token, until it ends or is revoked; /api/public-copy: where links
+lead that carry the job themselves.
 
 The token is shown once and goes into the address's fragment, which browsers send to no server and keep in no
 log. Answers are never kept by a cache, so that a revoked link is gone at once.
@@ -7,12 +8,12 @@ log. Answers are never kept by a cache, so that a revoked link is gone at once.
 from typing import Annotated, Any
 
 import msgspec
-from litestar import Request, Response, delete, get, post
+from litestar import Request, Response, delete, get, post, put
 from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import Meta
 from sqlite_utils import Database
 
-from bothends.book import ids, links, log
+from bothends.book import ids, links, log, public_copy
 
 from .. import qr
 from ..http.problems import FIELD, Refusal, documented
@@ -23,7 +24,7 @@ from .headers import LINK, LOCATION, next_page
 from .open_book import book_of, no_job
 from .parameters import Limit, Seq
 
-__all__ = ["links_page", "make", "opened", "revoke"]
+__all__ = ["copy", "links_page", "make", "opened", "revoke"]
 
 Token = Annotated[
     str,
@@ -87,6 +88,44 @@ class Bundle(msgspec.Struct, kw_only=True):
     expires: Annotated[str, Meta(description="When the link ends.")]
     entries: list[AnyEntry]
     next: Annotated[int | None, Meta(description="To be given as after; null on the last page.")]
+
+
+class PublicCopy(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
+    """Where the shop's public copy of the app is."""
+
+    address: Annotated[
+        Annotated[str, Meta(pattern=public_copy.PATTERN, max_length=public_copy.MOST)] | None,
+        Meta(
+            description="A folder's HTTPS address, ending in a slash, such as https://host.example/anything/;"
+            " null for none."
+        ),
+    ]
+
+
+@put(
+    "/api/public-copy",
+    operation_id="publicCopy",
+    summary="Say where the shop's public copy of the app is",
+    description="Links to jobs then lead there and open anywhere. GET /api/health tells it.",
+    response_description="As it is kept.",
+    responses=documented(
+        *access.ENDS, *FIELD, "unknown-field", "too-large", "too-slow", "wrong-media-type", "no-room"
+    ),
+    guards=[access.needs_key],
+    security=access.KEY,
+    opt={
+        "examples": {
+            "folder": ("A folder of a static host", {"address": "https://host.example/anything/"}),
+            "none": ("No public copy", {"address": None}),
+        }
+    },
+)
+async def copy(data: JSONBody[PublicCopy], request: Request[Any, Any, Any]) -> PublicCopy:
+    """Keep the address in place of the one before."""
+    # A pattern's end lets a line break pass.
+    kept = data.address and data.address.strip()
+    await book_of(request).write(lambda db: public_copy.enter(db, kept))
+    return PublicCopy(address=kept)
 
 
 @post(

@@ -64,6 +64,7 @@ def parser() -> argparse.ArgumentParser:
     look.add_argument("--name", help="the name that serve is given, if any")
     look.add_argument("--cert", type=Path, metavar="FILE", help="the certificate that serve is given, if any")
     look.add_argument("--key", type=Path, metavar="FILE", help="the key of --cert")
+    look.add_argument("--copies", type=Path, metavar="DIR", help="the folder that serve is given, if any")
     look.add_argument("--json", action="store_true", help="print the findings as JSON")
     look.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
     start_up = commands.add_parser("service-unit", help="print a start-up service file")
@@ -106,6 +107,10 @@ def parser() -> argparse.ArgumentParser:
     for command in (pair, backup, restore, export, bring):
         command.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
 
+    public = commands.add_parser("site", help="write a public copy of the app for a static web host")
+    public.add_argument(
+        "folder", type=Path, metavar="DIR", help="a new or empty folder, or one that this command has written"
+    )
     commands.add_parser("schema", help="print the OpenAPI document")
     return top
 
@@ -142,6 +147,12 @@ def _serve(parser: argparse.ArgumentParser) -> None:
         type=Path,
         metavar="DIR",
         help="folder of the shop database (default: one of the user's own)",
+    )
+    add(
+        "--copies",
+        type=Path,
+        metavar="DIR",
+        help="folder of the daily copies, best on another disk (default: in the folder of the shop database)",
     )
     add("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
     add("--no-browser", action="store_true", help="do not open a browser")

@@ -21,7 +21,7 @@ from litestar.types import ASGIApp, Message, Receive, Scope, Send
 from .problems import Refusal, allow
 from .problems import send as refuse
 
-__all__ = ["Guard", "is_loopback"]
+__all__ = ["LOOKS_ELSEWHERE", "POLICY", "Guard", "is_loopback"]
 
 POLICY = "; ".join(
     (
@@ -32,11 +32,13 @@ POLICY = "; ".join(
         "base-uri 'none'",
         "form-action 'self'",
         "frame-ancestors 'none'",
-        # No text becomes markup or a script's address; web/model/script-address.js names the scripts there are.
+        # No text becomes markup or a script's address; web/model/place.js names the scripts there are.
         "require-trusted-types-for 'script'",
         "trusted-types bothends",
     )
 )
+LOOKS_ELSEWHERE = "default-src 'none'; connect-src 'self' https: http://127.0.0.1:* http://localhost:*"
+"""The policy of the one script that may ask elsewhere: a worker that looks whether a public copy answers."""
 USED = ("accelerometer", "clipboard-write", "gyroscope", "screen-wake-lock")
 """What the page asks of a browser: the arm's angle by the phone, copying a link, a lit screen."""
 UNUSED = (
@@ -115,7 +117,8 @@ class Guard:
 
         async def guarded(message: Message) -> None:
             if message["type"] == "http.response.start":
-                headers = [*message["headers"], *HEADERS]
+                own = {name.lower() for name, _ in message["headers"]}
+                headers = [*message["headers"], *(row for row in HEADERS if row[0] not in own)]
                 if not any(name.lower() == b"cache-control" for name, _ in headers):
                     headers.append((b"cache-control", b"no-store"))
                 message["headers"] = headers

@@ -1,40 +1,42 @@
 /* A job to look at before anything of it is kept: where it stands, the plan, the steps with their cautions. Read
    only: no key here writes. The plan is the one that was kept for the next teardown, else it is worked out anew. */
 
-import { cautions } from "../../parts/cautions.js";
-import { dataTable } from "../../parts/data-table.js";
-import { h } from "../../parts/dom.js";
-import { endPicture } from "../../parts/draw/ends.js";
-import { angle, inHundred, teeth as teethWords, turns as turnsOf } from "../../work/numbers.js";
-import { length } from "../../work/units.js";
-import { useStyle } from "../../parts/style.js";
-import { shortDate } from "../../work/dates.js";
-import { onTarget } from "../../work/flow.js";
-import { needs } from "../../work/guide.js";
-import { planFor, promised, promisedOf } from "../../work/promise.js";
-import { cautionOf, degreesOf, liftOf, turnOf } from "../../parts/teardown-step.js";
-import { END_NAMES } from "../../work/teardown-order.js";
-import { SIDES, isDone, stepsOf, underWay } from "../../work/teardown-steps.js";
-import { aimWords, formOf, markOf } from "../../work/wish.js";
-import { inDegrees } from "../../work/sheet.js";
-import { wayName } from "../../work/sentence.js";
+import { cautions } from "./cautions.js";
+import { dataTable } from "./data-table.js";
+import { h } from "./dom.js";
+import { endPicture } from "./draw/ends.js";
+import { angle, inHundred, teeth as teethWords, turns as turnsOf } from "../work/numbers.js";
+import { length } from "../work/units.js";
+import { shortDate } from "../work/dates.js";
+import { onTarget } from "../work/flow.js";
+import { needs } from "../work/guide.js";
+import { planFor, promised, promisedOf } from "../work/promise.js";
+import { cautionOf, degreesOf, liftOf, turnOf } from "./teardown-step.js";
+import { END_NAMES } from "../work/teardown-order.js";
+import { SIDES, isDone, stepsOf, underWay } from "../work/teardown-steps.js";
+import { aimWords, formOf, markOf } from "../work/wish.js";
+import { STANDING } from "../work/safety.js";
+import { inDegrees } from "../work/sheet.js";
+import { wayName } from "../work/sentence.js";
 
-/** @import { Context } from "../../types/context.d.ts" */
-/** @import { End, Folded, Plan, Sheet, Side } from "../../types/sheet.d.ts" */
-/** @import { Step } from "../../work/teardown-steps.js" */
+/** @import { Context } from "../types/context.d.ts" */
+/** @import { End, Folded, Plan, Sheet, Side } from "../types/sheet.d.ts" */
+/** @import { Step } from "../work/teardown-steps.js" */
 /** @typedef {Sheet["car"]["bar"]} Bar */
 /**
  * @typedef {{ plan: Plan, cautions: string[], turns?: boolean, stopped?: string[] }} Found The plan, and whether
  *   it turns anything.
  */
 
+/** What holds for every job stands before all else already, where this is read. */
+const STANDS = STANDING.map(({ word, text }) => `${word}. ${text}`);
 const none = "not measured";
 const unset = "not set";
 const height = (/** @type {number | null | undefined} */ value) =>
   value === null || value === undefined ? none : length(value, 0);
 
 /** Heights as found, now and wanted. @param {Folded} all */
-function heights({ sheet, stages }) {
+export function heights({ sheet, stages }) {
   const head = ["As found", ...(stages.length > 1 ? ["Now"] : []), "Target"];
   const target = { ...stages[0]?.target, ...sheet.target };
   const told = formOf(target) === "heights" && markOf(target) === "body-height";
@@ -163,27 +165,33 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
           )
         : null,
     ),
-    cautions("Before you turn a tooth", list),
+    cautions(
+      "Before you turn a tooth",
+      list.filter((text) => !STANDS.includes(text)),
+    ),
     turns ? steps(sheet, plan) : null,
   ].filter((part) => part !== null);
 }
 
-/** The job as an element; `all` is what fold gives for its entries. @param {Context} ctx @param {Folded} all */
+/**
+ * The plan and its steps; `ready` settles once they stand there, or why there are none.
+ * @param {Context} ctx
+ * @param {Folded} all what fold gives for its entries
+ * @returns {{ node: HTMLElement, ready: Promise<void> }}
+ */
 export function lookAt(ctx, all) {
-  useStyle("look");
   const place = h(
     "div",
     { class: "looking", role: "status" },
     h("p", { class: "working", text: "Calculating the plan…" }),
   );
-  const node = h("div", { class: "looking" }, heights(all), place);
   const show = (/** @type {Node[]} */ ...nodes) => {
     // Only the wait is announced; the plan itself is there to be read.
     place.removeAttribute("role");
     place.replaceChildren(...nodes);
   };
-  planOf(ctx, all)
+  const ready = planOf(ctx, all)
     .then((found) => show(...("plan" in found ? planned(all, found) : [h("p", { text: found.why })])))
     .catch((problem) => show(h("p", { text: `No plan: ${problem.detail ?? problem.message}` })));
-  return node;
+  return { node: place, ready };
 }

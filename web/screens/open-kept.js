@@ -1,6 +1,6 @@
 /* What was kept of a job behind a short link that opens nothing any more. */
 
-import { h } from "../../parts/dom.js";
+import { h } from "../parts/dom.js";
 
 /**
  * What was kept of a link that opens nothing any more: the job and a card about it, or null.
