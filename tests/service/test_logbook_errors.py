@@ -175,9 +175,11 @@ def test_every_code_is_walked_and_every_walked_code_is_documented(here):
         for name, words in by_operation.items()
         if f"`{code}`" in words and name not in ("solve", "whatIf", "health", "schema", "demo")
     }
-    # Slow bodies are test_security's, a file that goes from under the server test_book_moved's.
+    # Slow bodies are test_security's, streams test_news's, a file that goes from under the server is
+    # test_book_moved's.
     here_below = {
         "book-moved",
+        "too-many-streams",
         "too-slow",
         "wrong-media-type",
         "wrong-method",
