@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d3a50588cf6d39a1",
+ "hash": "7dc07068fa7fe244",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -259,7 +259,7 @@ self.ASSETS = {
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
   "/work/pc/reliability.js": "631e970317e84df717712895bf9d705f",
-  "/work/pc/sheet-rows.js": "761fae6b04bc87bec5eda53dde3a5a00",
+  "/work/pc/sheet-rows.js": "fcdf1202798d405f787937837aea25ac",
   "/work/pc/sheet-words.js": "89d8bc79d541290a3cfe9af73e6ab7d1",
   "/work/pc/stage-columns.js": "1cb060cfb81534a1a81fa5126f24442d",
   "/work/pc/stage-row.js": "8017f954555a75718ad5a1cc1dc4e37e",
@@ -290,9 +290,10 @@ self.ASSETS = {
   "/screens/shop/desk.js": "30db8fb2bce5a9dd05217122b56ec176",
   "/screens/shop/devices-code.js": "3dcc0d48eb1803050b74e9cf7cd62c3e",
   "/screens/shop/devices.js": "edbe480d496ebc676ec35b15b4337649",
-  "/screens/shop/export.js": "21507fc975383b89461dbe4047e3af6a",
+  "/screens/shop/export-backup.js": "dde94d7e352bc8435916ae1a1abbda36",
+  "/screens/shop/export.js": "b4ccc6e6025f625b690a892ac61335b5",
   "/screens/shop/moved.js": "ebc55e4617f4c633af4b1b0f5ecc74aa",
-  "/screens/shop/sheet-back.js": "182ef9af13aacc9ed66ad3df0798b9e8",
+  "/screens/shop/sheet-back.js": "0a562911404a2e06e7552929cd73b130",
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
   "/screens/shop/sheet-front.js": "99e1345ec7265980045584f0ab251f7a",
   "/screens/shop/sheet-open.js": "2abe9e37da93e69cc7cb9825e1b200aa",

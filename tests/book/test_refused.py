@@ -2,6 +2,7 @@
 
 import copy
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -129,6 +130,7 @@ def heads_of(entries: list[dict]) -> list[str]:
     return [e["id"] for e in entries if e["id"] not in seen]
 
 
+@pytest.mark.slow(seconds=2)
 @given(logs(), st.data())
 @settings(max_examples=400)
 def test_any_part_refused_folds_as_if_it_and_what_rests_on_it_had_never_been_written(entries, data):

@@ -67,10 +67,10 @@ class Book:
         All pages get the one key, and a device has one stream of news: so these have none, and are in step when a
         test says so. ``test_step`` has pages with keys of their own.
         """
-        hand.page.add_init_script(NO_STREAM)
         hand.address = self.address
         if hand.standing and hand.device == self.access["id"]:
             return hand.open()
+        hand.page.add_init_script(NO_STREAM)
         # Any page of the address can keep it; a file is one that costs nothing to load.
         hand.page.goto(f"{self.address}/book/device.js")
         hand.standing = False

@@ -10,10 +10,19 @@ from pathlib import Path
 
 import packed
 
-__all__ = ["running"]
+__all__ = ["program", "running"]
 
 TESTS = str(Path(__file__).resolve().parents[1])
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+")
+
+
+def program() -> tuple[list[str], dict[str, str]]:
+    """How ``bothends`` is started, and its environment.
+
+    In a run of the tests it is the same command that does not pack again what another server has packed.
+    """
+    module = "packed" if packed.FOLDER in os.environ else "bothends.service.command"
+    return [sys.executable, "-u", "-m", module], {**os.environ, "PYTHONPATH": TESTS}
 
 
 @contextmanager
@@ -26,15 +35,14 @@ def running(folder: Path, *, demo: bool = True) -> Iterator[str]:
         When the server ends, or says no address, with what it wrote.
     """
     log = folder / "server.log"
-    # The same command, which in a run of the tests does not pack again what another server has packed.
-    program = "packed" if packed.FOLDER in os.environ else "bothends.service.command"
+    command, env = program()
     words = ["serve", "--http", "--port", "0", "--no-browser", "--data", str(folder / "data")]
     if demo:
         words.append("--demo")
     with log.open("w") as out:
         process = subprocess.Popen(
-            [sys.executable, "-u", "-m", program, *words],
-            env={**os.environ, "PYTHONPATH": TESTS},
+            [*command, *words],
+            env=env,
             stdout=subprocess.PIPE,
             stderr=out,
             text=True,

@@ -43,7 +43,12 @@ def cut_at(page: Page, *sizes: tuple[int, int]) -> list[str]:
 PHONES, PCS = ((412, 915), (360, 740)), ((1440, 900),)
 WALKS = pytest.mark.parametrize(
     ("letters", "theme", "sizes"),
-    [(16, "dark", PHONES), (16, "light", PCS), (32, "light", PHONES), (32, "light", PCS)],
+    [
+        (16, "dark", PHONES),
+        (16, "light", PCS),
+        (32, "light", PHONES),
+        pytest.param(32, "light", PCS, marks=pytest.mark.long),
+    ],
     ids=["phone-dark", "pc-light", "phone-text-doubled", "pc-text-doubled"],
 )
 """Both themes, both devices, and the browser's own text size doubled (WCAG 2.2, 1.4.4)."""

@@ -13,6 +13,8 @@ from browser.conftest import PC, PHONE
 from browser.hand import PLAIN, Hand
 from playwright.sync_api import Locator, expect
 
+pytestmark = pytest.mark.same_page
+
 SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 SHEET = "async (job) => (await (await import('/book/fold.js')).sheetOf(job)).sheet"
 OPEN = "async () => (await (await import('/book/disputes.js')).openDisputes()).map(({ id }) => id)"
@@ -38,7 +40,7 @@ def paired(make_hand: Callable[..., Hand], shop: Book) -> Callable[..., Hand]:
     """Devices of the shop, in step with it."""
 
     def make(**options: Any) -> Hand:
-        hand = make_hand(**(options or PC))
+        hand = make_hand(shop.access["id"], **(options or PC))
         shop.pair(hand)
         hand.page.evaluate(SYNC)
         return hand

@@ -164,6 +164,16 @@ def test_a_revoked_key_says_so_and_offers_the_way_back(
     complaints[:] = [words for words in complaints if "401" not in words]
 
 
+def test_a_copy_is_made_when_asked_for_and_its_day_is_shown(paired: Callable[..., Page], other: Book) -> None:
+    page = paired(other, **PC)
+    section = page.locator(".exporting", has_text="Backup")
+    expect(section).to_contain_text("No copy yet.")
+    section.get_by_role("button", name="Back up now").click()
+    expect(section).to_contain_text("Last good copy: ")
+    expect(section.get_by_role("status")).to_have_text("Copy made and checked.")
+    expect(section).to_contain_text("Keep a copy elsewhere too")
+
+
 def test_a_page_without_a_key_leads_to_pairing(pc: Hand) -> None:
     pc.place("export")
     expect(pc.page.get_by_role("link", name="Pair with the shop")).to_be_visible()

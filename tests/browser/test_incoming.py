@@ -129,6 +129,8 @@ def test_what_contradicts_comes_as_a_question_and_is_named_as_one(phone: Hand) -
     expect(row).to_contain_text("you are asked which holds")
 
 
+# A name is asked for once in a browser.
+@pytest.mark.fresh_page
 def test_what_is_refused_stays_out_and_the_same_link_offers_it_as_refused(phone: Hand) -> None:
     job = phone.job()
     made = crafted(phone, job)

@@ -13,6 +13,8 @@ from browser.test_access import judged
 from playwright.sync_api import Locator, Page, expect
 
 STATES = ("closed", "checked", "planned", "measuring", "in dispute")
+pytestmark = pytest.mark.same_page
+
 SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
 
 
@@ -186,6 +188,7 @@ def test_conflicts_are_said_in_words(paired: Callable[..., Hand], shop: Book) ->
     expect(page.locator(".mark")).to_have_text(["1 to resolve"] * 4)
 
 
+@pytest.mark.fresh_page
 def test_a_job_that_has_not_reached_the_shop_stands_on_top_and_says_so(
     paired: Callable[..., Hand], shop: Book, complaints: list[str]
 ) -> None:
@@ -223,6 +226,7 @@ def test_without_a_shop_the_table_has_what_is_on_this_device(pc: Hand) -> None:
     expect(page.locator("h1")).to_have_text("Pair with a shop")
 
 
+@pytest.mark.fresh_page
 def test_a_shop_that_does_not_answer_is_asked_again(
     paired: Callable[..., Hand], complaints: list[str]
 ) -> None:

@@ -199,7 +199,12 @@ def test_a_first_start_shows_a_phone_the_way_in_and_later_ones_by_the_system_mak
     said = started(tmp_path / "book")
     code = re.search(r"Pairing code (\w{4})-(\w{4})", said)
     address = re.search(r"Bothends is running at (\S+)\. ", said)[1]
-    (read,) = zxingcpp.read_barcodes(drawn(said))
+    # First the page that says how to trust the shop, then the code, each under its words.
+    trust, pairing = re.split("Then scan", said)
+    (first,) = zxingcpp.read_barcodes(drawn(trust))
+    assert first.text == re.search(r"let it trust this shop: (\S+)", trust)[1]
+    assert first.text.startswith("http://shop.test:")
+    (read,) = zxingcpp.read_barcodes(drawn(pairing))
     assert read.text == f"{address}#pair={code[1]}{code[2]}"
     assert address.startswith("https://shop.test:")
     with Store(tmp_path / "book") as store:

@@ -17,8 +17,9 @@ from shop import bench_calibration, calibration, season, tally
 from shop.bands import least, most
 
 JUDGING = 1_000_000
-CARS = {"given-boards": 100, "closed-boards": 100, "mixed": 150}
-USUAL_CARS = 50
+CARS = {"given-boards": (60, 100), "closed-boards": (60, 100), "mixed": (90, 150)}
+USUAL_CARS = 30, 50
+"""How many in every run, and with ``--long``: every bound follows the count."""
 CHANCE = 0.005
 ABOVE, BELOW = 0.05, 0.10
 """How far above and below what is kept a promise may lie."""
@@ -26,12 +27,12 @@ CALIBRATED = ("given-boards", "closed-boards")
 
 
 @pytest.fixture(scope="module")
-def played():
+def played(long):
     held: dict[str, list[season.Outcome]] = {}
 
     def of(name: str) -> list[season.Outcome]:
         if name not in held:
-            count = CARS.get(name, USUAL_CARS)
+            count = CARS.get(name, USUAL_CARS)[long]
             held[name] = [season.play(JUDGING + i, name, solve) for i in range(count)]
         return held[name]
 

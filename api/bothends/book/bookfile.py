@@ -8,6 +8,7 @@ simulated, where the book is. An entry is the JSON that travels, every field it 
 Owns layout and report. Checking an entry is ``entries``' business, keeping it ``log``'s.
 """
 
+import codecs
 import gzip
 import zlib
 from collections.abc import Callable, Iterator
@@ -27,9 +28,11 @@ __all__ = [
     "Report",
     "heading",
     "lines",
+    "look",
     "pour",
     "unpack",
     "write_file",
+    "write_to",
 ]
 
 FORMAT = "bothends-log"
@@ -38,6 +41,7 @@ OBJECT_BYTES = 64 * 1024 * 1024
 """Largest file in the layout of one object, [bytes]; lines may be as many as there are."""
 LINE_BYTES = entries.BYTES + 2
 PAGE = 1000
+PAGE_BYTES = 1024 * 1024
 GZIP = b"\x1f\x8b"
 
 REFUSED = {
@@ -118,6 +122,24 @@ def _of(jobs: list[str] | None) -> tuple[str, list[str]]:
     return "WHERE job IN (SELECT value FROM json_each(?))", [msgspec.json.encode(jobs).decode()]
 
 
+def look(file: IO[bytes]) -> None:
+    """See that a file is such a log and, where it is packed, whole; it stands at its beginning afterwards.
+
+    Raises
+    ------
+    BookFileError
+        If it is not; nothing was taken.
+    """
+    try:
+        plain = unpack(file)
+        _rows(plain)
+        while plain is not file and plain.read(PAGE_BYTES):
+            pass
+    except (EOFError, zlib.error, gzip.BadGzipFile) as error:
+        raise BookFileError(f"the packed file is damaged or cut off: {error}; nothing was taken") from error
+    file.seek(0)
+
+
 def unpack(file: IO[bytes]) -> IO[bytes]:
     """The file's own bytes, where it is packed by gzip."""
     begins = file.read(2)
@@ -131,6 +153,7 @@ def pour(
     *,
     read: Callable[[bytes], dict[str, Any]] = entries.read,
     why: Callable[[Exception], tuple[str, str, str] | None] = lambda _: None,
+    told: Callable[[int], None] = lambda _: None,
 ) -> Report:
     """Take a file's entries into a book: good ones by the hundred, each bad one named.
 
@@ -140,6 +163,7 @@ def pour(
     write : runs a function of the open database as one transaction
     read : checks one entry, as ``entries.read``
     why : code, path and words of what ``read`` raised; None where it is nothing that ``read`` means
+    told : hears how many entries were looked at, now and then
 
     Raises
     ------
@@ -163,6 +187,7 @@ def pour(
             if len(batch) >= entries.BATCH:
                 _take(write, batch, report)
                 batch = []
+                told(seen)
         _take(write, batch, report)
     except (EOFError, zlib.error, gzip.BadGzipFile) as error:
         raise BookFileError(
@@ -173,7 +198,8 @@ def pour(
 
 
 def _rows(file: IO[bytes]) -> tuple[Heading, Iterator[tuple[int, bytes]]]:
-    first = file.readline(OBJECT_BYTES + 1)
+    # Some editors begin a file with a byte order mark.
+    first = file.readline(OBJECT_BYTES + 1).removeprefix(codecs.BOM_UTF8)
     try:
         head = msgspec.json.decode(first, type=Heading)
     except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError):
@@ -264,14 +290,34 @@ def _id(raw: bytes) -> str:
     return name if isinstance(name, str) else ""
 
 
-def write_file(db: Database, target: Path, *, jobs: list[str] | None = None) -> int:
-    """Write the book's file, packed where the name ends in .gz; how many entries it has."""
-    count = 0
+def write_file(
+    db: Database,
+    target: Path,
+    *,
+    jobs: list[str] | None = None,
+    told: Callable[[int], None] = lambda _: None,
+) -> int:
+    """Write the book's file, packed where the name ends in .gz; how many entries; ``told`` as in ``pour``."""
     with target.open("wb") as plain:
         packed = gzip.GzipFile(fileobj=plain, mode="wb", mtime=0) if target.name.endswith(".gz") else None
-        for line in lines(db, jobs=jobs):
-            (packed or plain).write(line)
-            count += 1
+        count = write_to(db, cast(IO[bytes], packed or plain), jobs=jobs, told=told)
         if packed:
             packed.close()
-    return count - 1
+    return count
+
+
+def write_to(
+    db: Database,
+    file: IO[bytes],
+    *,
+    jobs: list[str] | None = None,
+    told: Callable[[int], None] = lambda _: None,
+) -> int:
+    """Write the book's lines to an open file; how many entries they are."""
+    count = -1
+    for line in lines(db, jobs=jobs):
+        file.write(line)
+        count += 1
+        if count % PAGE == 0:
+            told(count)
+    return count

@@ -40,7 +40,12 @@ class Taken(msgspec.Struct, kw_only=True):
 
 def now() -> str:
     """The shop's clock, UTC."""
-    return datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+    return stamp(datetime.now(UTC))
+
+
+def stamp(moment: datetime) -> str:
+    """A moment of UTC as it travels."""
+    return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
 
 def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:

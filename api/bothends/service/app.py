@@ -10,6 +10,7 @@ from litestar.exceptions import NotFoundException
 
 from .api import (
     access,
+    backup,
     cars,
     devices,
     entries,
@@ -59,6 +60,8 @@ def create_app(settings: Settings | None = None) -> Litestar:
             cars.one,
             history.across,
             history.calibrated,
+            backup.copied,
+            backup.make,
             export.book,
             export.one_table,
             devices.new_code,
@@ -72,7 +75,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
             links.opened,
             links.revoke,
         ],
-        lifespan=[solving.solvers, open_book.opened, listening.opened],
+        lifespan=[solving.solvers, open_book.opened, backup.opened, listening.opened],
         state=State(
             {
                 "settings": settings,

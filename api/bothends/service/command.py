@@ -10,9 +10,10 @@ from collections.abc import Sequence
 
 from .cli.home import data_home, demo_home
 from .cli.options import parser
-from .cli.outcome import BAD_INPUT
+from .cli.outcome import BAD_INPUT, CUT_OFF, INTERRUPTED
 from .cli.service_unit import unit
 from .cli.start import start
+from .cli.stream import close_quietly, progress, readable
 from .lan import private
 
 __all__ = ["main", "parser"]
@@ -32,6 +33,7 @@ def _doctor(options: argparse.Namespace) -> int:
         options.port,
         (options.name,) if options.name else (),
         (options.cert, options.key) if options.cert else None,
+        options.copies,
     )
     print(report(found, as_json=options.json))
     return int(any(one.state == "wrong" for one in found))
@@ -54,7 +56,8 @@ def _backup(options: argparse.Namespace) -> int:
     from bothends.book.backup import BadCopyError, backup
 
     try:
-        count = backup(options.data or data_home(), options.file)
+        with progress("copying the shop database"):
+            count = backup(options.data or data_home(), options.file)
     except (BadCopyError, OSError) as error:
         print(f"bothends: {error}", file=sys.stderr)
         return 1
@@ -68,7 +71,8 @@ def _restore(options: argparse.Namespace) -> int:
     from bothends.book.store import BookInUseError
 
     try:
-        count = restore(options.data or data_home(), options.file)
+        with progress("restoring the shop database"):
+            count = restore(options.data or data_home(), options.file)
     except (BadCopyError, BookInUseError, UnfitBookError, OSError) as error:
         print(f"bothends: {error}", file=sys.stderr)
         return 1
@@ -129,7 +133,8 @@ def _schema(_: argparse.Namespace) -> int:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run a command; the exit code: 0 done, 1 failed, 2 the input or the options were wrong."""
+    """Run a command; the exit code, one of ``cli.outcome.EXITS``."""
+    readable()
     given = list(sys.argv[1:] if arguments is None else arguments)
     if not given or (given[0].startswith("-") and given[0] not in ("-h", "--help", "--version")):
         given.insert(0, "serve")
@@ -150,7 +155,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     }
     if options.command in OWN:
         private.from_now_on()
-    return work[options.command](options)
+    try:
+        code = work[options.command](options)
+        # What cannot be written out is known here and not when Python ends.
+        sys.stdout.flush()
+    except BrokenPipeError:
+        close_quietly()
+        return CUT_OFF
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    return code
 
 
 if __name__ == "__main__":

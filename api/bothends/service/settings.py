@@ -13,6 +13,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     Attributes
     ----------
     data : directory of the logbook, or None to keep none
+    copies : folder of the daily copies; None means one in the data folder
     address : where phones and guests reach this server, ending in a slash; None means as each request did
     local : where this PC's own browser opens it, ending in a slash, or None where that is not known
     help : where the page is that says how to trust this server, or None
@@ -29,6 +30,7 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     """
 
     data: Path | None = None
+    copies: Path | None = None
     address: str | None = None
     local: str | None = None
     help: str | None = None

@@ -19,6 +19,7 @@ from typing import Any
 
 import pytest
 from browser.conftest import ARGS, PHONE
+from browser.server import program
 from playwright.sync_api import Browser, Page, Playwright
 from tools import WHOLE, need
 
@@ -53,19 +54,25 @@ class Shop:
 
     def start(self) -> None:
         """Start it, at the same ports as before."""
-        command = [
-            sys.executable,
-            "-u",
-            "-m",
-            "bothends.service.command",
+        command, env = program()
+        command += [
             "serve",
             "--no-browser",
             "--no-mdns",
+            "--name",
+            NAME,
+            "--port",
+            self._ports[0],
+            "--helper-port",
+            self._ports[1],
         ]
-        command += ["--name", NAME, "--port", self._ports[0], "--helper-port", self._ports[1]]
         with self._errors.open("a") as errors:
             self._process = subprocess.Popen(
-                [*command, "--data", str(self.data)], stdout=subprocess.PIPE, stderr=errors, text=True
+                [*command, "--data", str(self.data)],
+                stdout=subprocess.PIPE,
+                stderr=errors,
+                text=True,
+                env=env,
             )
         said = ""
         assert self._process.stdout is not None

@@ -7,6 +7,7 @@ import { choice } from "../../parts/choice.js";
 import { h, say } from "../../parts/dom.js";
 import { useStyle } from "../../parts/style.js";
 import { lackNote } from "../../parts/shop/lack.js";
+import { backups } from "./export-backup.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 
@@ -227,7 +228,7 @@ export function exporting(ctx) {
     inside.replaceChildren(lackNote({ code, text: message }, "Export is for paired devices.", ctx.redraw));
   ctx.device.access().then(
     (held) => {
-      if (held) inside.replaceChildren(taking(ctx, held, stop), bringing(ctx, held, stop));
+      if (held) inside.replaceChildren(taking(ctx, held, stop), backups(ctx), bringing(ctx, held, stop));
       else
         inside.replaceChildren(
           lackNote(

@@ -7,6 +7,7 @@ import { shortDate } from "../../work/dates.js";
 import { NINETY, plain } from "../../work/numbers.js";
 import { barRows, liftRows, otherWords, standsWords, workTable, writtenLines } from "../../work/pc/sheet-rows.js";
 import { STANDING } from "../../work/safety.js";
+import { writerWords, writtenBy } from "../../work/writer.js";
 import { estimateOnPaper, inches, spans, spreadOnPaper, stiffnesses, turningRates } from "../../work/units.js";
 
 /** @import { Entry } from "../../types/log.d.ts" */
@@ -133,7 +134,7 @@ export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
   const { sheet } = all;
   const others = otherWords(sheet);
   const notes = sheet.notes.map(
-    (note) => `${shortDate(note.at)}, ${nameOf(note.device)}: ${cut(note.text ?? "", most > 6 ? 400 : 160)}`,
+    (note) => `${shortDate(note.at)}, ${writerWords(note, nameOf)}: ${cut(note.text ?? "", most > 6 ? 400 : 160)}`,
   );
   const name = [sheet.car_name || sheet.title || SAID.noName, sheet.owner].filter(Boolean).join(", ");
   const stands = answer ? standsWords(answer, sheet.target) : "";
@@ -154,7 +155,11 @@ export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
     h("div", { class: "two" }, h("div", null, constants(learned, why)), h("div", null, bars(sheet.car))),
     others ? h("p", null, h("strong", { text: SAID.also }), others, ".") : null,
     shortened(SAID.notes, notes, most),
-    shortened(SAID.written, writtenLines(all.entries, nameOf), most),
+    shortened(
+      SAID.written,
+      writtenLines(all.entries, (entry) => writerWords(writtenBy(entry, all.sheet), nameOf)),
+      most,
+    ),
     h(
       "ul",
       { class: "sheet-cautions" },

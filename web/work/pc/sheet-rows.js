@@ -217,22 +217,25 @@ export function barRows({ bar, limits, arm_mm: arm, axle }) {
 }
 
 /** One line for each device and day: "25 Nov 2026, 10:00 to 11:20, this device: reading × 6, plan × 2".
- * @param {Entry[]} entries @param {(device: string) => string} nameOf @returns {string[]} */
+ * @param {Entry[]} entries @param {(by: { device: string, writer?: string | null }) => string} nameOf
+ * @returns {string[]} */
 export function writtenLines(entries, nameOf) {
-  /** @type {Map<string, { at: string, device: string, from: string, to: string, counts: Map<string, number> }>} */
+  /** @type {Map<string, { at: string, name: string, from: string, to: string, counts: Map<string, number> }>} */
   const groups = new Map();
-  for (const { at, device, kind } of [...entries].sort((a, b) => (a.id < b.id ? -1 : 1))) {
-    const key = `${at.slice(0, 10)} ${device}`;
+  for (const entry of [...entries].sort((a, b) => (a.id < b.id ? -1 : 1))) {
+    const { at, kind } = entry;
+    const name = nameOf(entry);
+    const key = `${at.slice(0, 10)} ${name}`;
     const time = at.slice(11, 16);
-    const group = groups.get(key) ?? { at, device, from: time, to: "", counts: new Map() };
+    const group = groups.get(key) ?? { at, name, from: time, to: "", counts: new Map() };
     groups.set(key, group);
     group.to = time;
     group.counts.set(kind, (group.counts.get(kind) ?? 0) + 1);
   }
-  return [...groups.values()].map(({ at, device, from, to, counts }) => {
+  return [...groups.values()].map(({ at, name, from, to, counts }) => {
     const kinds = [...counts].map(([kind, n]) => (n > 1 ? `${KINDS[kind] ?? kind} × ${n}` : (KINDS[kind] ?? kind)));
     const hours = to === from ? from : SAID.hours(from, to);
-    return `${SAID.wrote(shortDate(at), hours, nameOf(device))}: ${kinds.join(", ")}`;
+    return `${SAID.wrote(shortDate(at), hours, name)}: ${kinds.join(", ")}`;
   });
 }
 

@@ -34,6 +34,7 @@ TAGS = {
     "cars": ("Cars", "The cars that have been here, each over all its visits."),
     "history": ("History", "Teardowns of all jobs, and how reliable the predictions are."),
     "export": ("Export", "Tables of the shop database, and all of it as one file."),
+    "backup": ("Backup", "Copies of the shop database by the day."),
     "devices": ("Devices", "Pairing a device, and ending its access."),
     "links": ("Links", "One job to read for whoever has the link, and where links lead."),
     "info": ("Server", "Whether it is well, this document, demo jobs."),

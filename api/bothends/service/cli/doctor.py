@@ -14,6 +14,7 @@ from pathlib import Path
 import msgspec
 
 import bothends
+from bothends.book import copies
 from bothends.book.store import BOOK
 
 from ..lan import private
@@ -33,7 +34,11 @@ MADE = datetime(2026, 11, 1, tzinfo=UTC)
 
 
 def findings(
-    data: Path, port: int, extra: tuple[str, ...] = (), foreign: tuple[Path, Path] | None = None
+    data: Path,
+    port: int,
+    extra: tuple[str, ...] = (),
+    foreign: tuple[Path, Path] | None = None,
+    copied: Path | None = None,
 ) -> list[Finding]:
     """Every look at a shop whose book is in ``data`` and whose app is on ``port``.
 
@@ -41,6 +46,7 @@ def findings(
     ----------
     extra : names it was given
     foreign : certificate and key from elsewhere, where it is served with these
+    copied : folder of the daily copies, where it was given one
     """
     out = [Finding("program", "ok", f"bothends {bothends.__version__}, Python {sys.version.split()[0]}")]
     if not data.is_dir():
@@ -52,6 +58,7 @@ def findings(
         lambda: _folder(data),
         lambda: _room(data),
         lambda: _book(data),
+        lambda: _copies(data, copied or data / copies.FOLDER),
         lambda: _clock(data),
         (lambda: _foreign(*foreign)) if foreign else (lambda: _certificate(data, extra)),
         lambda: reach.names(data, extra),
@@ -130,6 +137,21 @@ def _book(data: Path) -> Iterator[Finding]:
             "Stop the app and put a copy back with bothends restore; phones send again what came after it."
         )
         yield Finding("database", "wrong", "; ".join(said), remedy)
+
+
+def _copies(data: Path, folder: Path) -> Iterator[Finding]:
+    if not (data / BOOK).exists():
+        return
+    newest = copies.last(folder)
+    if newest is None:
+        remedy = "One is made a day while the app runs; bothends backup FILE makes one now."
+        yield Finding("copies", "note", f"there is none in {folder}", remedy)
+        return
+    text = f"the last good one is of {newest.at:%Y-%m-%d %H:%M} UTC"
+    if datetime.now(UTC) - newest.at > timedelta(days=copies.OLD_DAYS):
+        yield Finding("copies", "note", text, "Leave the app running for some minutes; it makes one.")
+    else:
+        yield Finding("copies", "ok", text)
 
 
 def _clock(data: Path) -> Iterator[Finding]:

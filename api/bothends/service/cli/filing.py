@@ -4,12 +4,15 @@ Owns what they do to files and what they say. The formats are the book's (``expo
 is ``book.season``'s. All of them work beside a running server.
 """
 
+import shutil
 import sqlite3
 import sys
+import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from sqlite_utils import Database
 
@@ -17,7 +20,8 @@ from bothends.book import bookfile, devices, export, folded, log, season, simula
 from bothends.book.schema import UnfitBookError
 from bothends.book.store import BOOK, BookFullError, BookInUseError, Store, glance, visit
 
-from .outcome import BAD_INPUT, failed
+from .outcome import BAD_INPUT, FAILED, failed
+from .stream import Progress, progress
 
 __all__ = ["FORMATS", "bring_in", "fill_demo", "take_out"]
 
@@ -43,20 +47,55 @@ def take_out(
     """
     if not (data / BOOK).exists():
         return failed(f"there is no shop database in {data}", BAD_INPUT)
+    if since and until and since > until:
+        return failed(f"--since {since} is after --until {until}; change one of them", BAD_INPUT)
+    if str(target) == "-":
+        return _stream_out(data, tables, formats, since, until)
     plan = _plan(target, tables, formats)
     if isinstance(plan, str):
         return failed(plan, BAD_INPUT)
     if there := [path for path, _, _ in plan if path.exists()]:
         return failed(f"{there[0]} is there already; name another, or move it away", BAD_INPUT)
     try:
-        if visit(data, folded.stale):
-            folded.catch_up(partial(glance, data), partial(visit, data))
+        _fresh(data)
         plan[0][0].parent.mkdir(parents=True, exist_ok=True)
-        counts = glance(data, lambda db: _write(db, plan, since, until))
+        with progress("writing") as told:
+            counts = glance(data, lambda db: _write(db, plan, since, until, told))
     except (*TROUBLES, OSError) as error:
         return failed(error)
     for (path, _, _), count in zip(plan, counts, strict=True):
         print(f"{path}: {count}")
+    return 0
+
+
+def _fresh(data: Path) -> None:
+    """Bring the tables of a book up to date."""
+    if visit(data, folded.stale):
+        folded.catch_up(partial(glance, data), partial(visit, data))
+
+
+def _stream_out(data: Path, tables: list[str] | None, formats: list[str], since: str, until: str) -> int:
+    """Write one table, or the whole book, to standard output; the exit code."""
+    out = sys.stdout.buffer
+    whole = tables is None or tables == ["book"]
+    if not whole and (len(tables or ()) != 1 or len(formats) != 1):
+        words = f"--table {' or '.join(export.TABLES)} and --format {' or '.join(FORMATS)}"
+        return failed(f"standard output takes one table in one format; say which: {words}", BAD_INPUT)
+
+    def write(db: Database) -> None:
+        if whole:
+            bookfile.write_to(db, out, jobs=export.jobs_between(db, since=since, until=until))
+        else:
+            make: Callable[..., Iterator[bytes]] = export.as_csv if formats == ["csv"] else export.as_json
+            out.writelines(make(db, (tables or [""])[0], since=since, until=until))
+
+    try:
+        _fresh(data)
+        glance(data, write)
+    except BrokenPipeError:
+        raise
+    except (*TROUBLES, OSError) as error:
+        return failed(error)
     return 0
 
 
@@ -80,7 +119,9 @@ def _plan(target: Path, tables: list[str] | None, formats: list[str]) -> list[tu
     return out + ([(target / "book.jsonl", "book", "jsonl")] if "book" in wanted else [])
 
 
-def _write(db: Database, plan: list[tuple[Path, str, str]], since: str, until: str) -> list[str]:
+def _write(
+    db: Database, plan: list[tuple[Path, str, str]], since: str, until: str, told: Progress
+) -> list[str]:
     """Write all files of one moment of the book, each under another name until it is whole."""
     counts = []
     for path, table, form in plan:
@@ -88,7 +129,7 @@ def _write(db: Database, plan: list[tuple[Path, str, str]], since: str, until: s
         try:
             if table == "book":
                 only = export.jobs_between(db, since=since, until=until)
-                counts.append(f"{bookfile.write_file(db, part, jobs=only)} records")
+                counts.append(f"{bookfile.write_file(db, part, jobs=only, told=told)} records")
             else:
                 make: Callable[..., Iterator[bytes]] = export.as_csv if form == "csv" else export.as_json
                 with part.open("wb") as file:
@@ -110,16 +151,33 @@ def why(error: Exception) -> tuple[str, str, str] | None:
     return problem.code, problem.path if isinstance(problem.path, str) else "$", problem.detail
 
 
+@contextmanager
+def _opened(source: Path) -> Iterator[IO[bytes]]:
+    """A file that can be read twice; - is standard input."""
+    if str(source) != "-":
+        with source.open("rb") as file:
+            yield file
+        return
+    with tempfile.TemporaryFile() as kept:
+        shutil.copyfileobj(sys.stdin.buffer, kept)
+        kept.seek(0)
+        yield kept
+
+
 def bring_in(data: Path, source: Path) -> int:
-    """Take the entries of a file into the book; the exit code is 1 where some were refused or are missing."""
+    """Take the entries of a file into the book; the exit code is FAILED where some were refused or are missing."""
     # Their reading hangs on the web framework, which takes most of a second to load: the other commands do without.
     from ..api import entries
 
     try:
-        if not (data / BOOK).exists():
-            Store(data).close()
-        with source.open("rb") as file:
-            report = bookfile.pour(file, lambda work: visit(data, work), read=entries.read, why=why)
+        with _opened(source) as file, progress("importing") as told:
+            # A file that is refused leaves nothing behind, not even an empty shop database.
+            bookfile.look(file)
+            if not (data / BOOK).exists():
+                Store(data).close()
+            report = bookfile.pour(
+                file, lambda work: visit(data, work), read=entries.read, why=why, told=told
+            )
     except bookfile.BookFileError as error:
         return failed(f"{source}: {error}", BAD_INPUT)
     except (*TROUBLES, OSError) as error:
@@ -137,7 +195,7 @@ def bring_in(data: Path, source: Path) -> int:
             f"  the file was cut off: {report.missing} records that it lists are missing",
             file=sys.stderr,
         )
-    return 1 if report.refused or report.missing else 0
+    return FAILED if report.refused or report.missing else 0
 
 
 def _admitted(db: Database) -> bool:

@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 
 import bothends
 
+from .outcome import EXITS
 from .service_unit import SYSTEMS
 
 __all__ = ["PORT", "parser"]
@@ -20,7 +21,13 @@ DEMO_PORT = 8632
 
 
 def _day(text: str) -> str:
-    return datetime.strptime(text, "%Y-%m-%d").date().isoformat()
+    """A day as an option has it."""
+    try:
+        return datetime.strptime(text, "%Y-%m-%d").date().isoformat()
+    except ValueError:
+        raise argparse.ArgumentTypeError(
+            f"a day is written year-month-day, such as 2026-03-12, and must be in the calendar; got {text}"
+        ) from None
 
 
 def parser() -> argparse.ArgumentParser:
@@ -28,6 +35,7 @@ def parser() -> argparse.ArgumentParser:
     top = argparse.ArgumentParser(
         prog="bothends",
         description="Rear ride height of torsion-bar cars: readings in, teeth and chance out.",
+        epilog="exit codes: " + "; ".join(f"{code} {words}" for code, words in EXITS.items()),
     )
     top.add_argument("--version", action="version", version=f"bothends {bothends.__version__}")
     commands = top.add_subparsers(dest="command", metavar="COMMAND")
@@ -56,6 +64,7 @@ def parser() -> argparse.ArgumentParser:
     look.add_argument("--name", help="the name that serve is given, if any")
     look.add_argument("--cert", type=Path, metavar="FILE", help="the certificate that serve is given, if any")
     look.add_argument("--key", type=Path, metavar="FILE", help="the key of --cert")
+    look.add_argument("--copies", type=Path, metavar="DIR", help="the folder that serve is given, if any")
     look.add_argument("--json", action="store_true", help="print the findings as JSON")
     look.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
     start_up = commands.add_parser("service-unit", help="print a start-up service file")
@@ -76,7 +85,8 @@ def parser() -> argparse.ArgumentParser:
         "target",
         type=Path,
         metavar="DIR|FILE",
-        help="a folder for all, or a file: .csv .json .jsonl .jsonl.gz",
+        help="a folder for all, or a file: .csv .json .jsonl .jsonl.gz; - writes one table or the whole to"
+        " standard output",
     )
     export.add_argument(
         "--table",
@@ -92,7 +102,7 @@ def parser() -> argparse.ArgumentParser:
         "file",
         type=Path,
         metavar="FILE",
-        help="an exported database or a phone's export; may be packed by gzip",
+        help="an exported database or a phone's export; may be packed by gzip; - reads standard input",
     )
     for command in (pair, backup, restore, export, bring):
         command.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
@@ -107,7 +117,7 @@ def parser() -> argparse.ArgumentParser:
 
 def _port(text: str) -> int:
     """A port as an option has it."""
-    number = int(text)
+    number = int(text) if text.isascii() and text.isdigit() else -1
     if not 0 <= number <= 65535:
         raise argparse.ArgumentTypeError(f"a port is from 0 to 65535, got {text}")
     return number
@@ -137,6 +147,12 @@ def _serve(parser: argparse.ArgumentParser) -> None:
         type=Path,
         metavar="DIR",
         help="folder of the shop database (default: one of the user's own)",
+    )
+    add(
+        "--copies",
+        type=Path,
+        metavar="DIR",
+        help="folder of the daily copies, best on another disk (default: in the folder of the shop database)",
     )
     add("--demo", action="store_true", help="offer the demo jobs of Slipway Garage")
     add("--no-browser", action="store_true", help="do not open a browser")

@@ -4,13 +4,24 @@ import sqlite3
 import sys
 from pathlib import Path
 
-__all__ = ["BAD_INPUT", "failed", "unreadable"]
+__all__ = ["BAD_INPUT", "CUT_OFF", "EXITS", "FAILED", "INTERRUPTED", "failed", "unreadable"]
 
+FAILED = 1
 BAD_INPUT = 2
-"""Exit code where the input or the options were wrong; 1 where something else failed."""
+INTERRUPTED = 130
+CUT_OFF = 141
+EXITS = {
+    0: "done",
+    FAILED: "failed: standard error says why; of import, some records were refused or are missing; of doctor,"
+    " something is wrong",
+    BAD_INPUT: "the input or the options were wrong; nothing was changed",
+    INTERRUPTED: "ended by Ctrl-C",
+    CUT_OFF: "whoever read standard output left before the end",
+}
+"""Every exit code of every command. The last two are those that a shell gives for these signals."""
 
 
-def failed(words: object, code: int = 1) -> int:
+def failed(words: object, code: int = FAILED) -> int:
     """Say why; the exit code."""
     print(f"bothends: {words}", file=sys.stderr)
     return code

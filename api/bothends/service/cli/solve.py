@@ -1,6 +1,7 @@
 """bothends solve: a plan from a file, as text or as JSON."""
 
 import argparse
+import codecs
 import sys
 from pathlib import Path
 
@@ -29,6 +30,8 @@ def solve(options: argparse.Namespace) -> int:
     """Plan from the file named; the exit code."""
     try:
         body = sys.stdin.buffer.read() if options.file == "-" else Path(options.file).read_bytes()
+        # Some editors begin a file with a byte order mark.
+        body = body.removeprefix(codecs.BOM_UTF8)
     except OSError as error:
         return _bad(options.file, str(error.strerror), None)
     try:

@@ -69,7 +69,11 @@ def start(options: argparse.Namespace) -> int:
     if options.address:
         allowed.add(urlsplit(options.address).hostname or "")
     settings = Settings(
-        data=data, demo=options.demo, hosts=frozenset(allowed), address=options.address or None
+        data=data,
+        copies=options.copies,
+        demo=options.demo,
+        hosts=frozenset(allowed),
+        address=options.address or None,
     )
 
     def garage(port: int, helper_port: int | None) -> Garage:
