@@ -24,6 +24,7 @@ def refused(entry) -> str:
     return str(caught.value)
 
 
+@pytest.mark.slow(seconds=2)
 @given(entry_lists())
 def test_whatever_the_shop_takes_in_the_sheet_understands(entries):
     for entry in entries:

@@ -4,6 +4,7 @@ import copy
 import itertools
 import json
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -15,6 +16,7 @@ from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import request
 
 
+@pytest.mark.slow(seconds=2)
 @given(entry_lists(), st.randoms(use_true_random=False))
 def test_any_order_and_any_repetition_give_the_same_sheet(entries, random):
     shuffled = copy.deepcopy(entries) + copy.deepcopy(random.choices(entries, k=5) if entries else [])
@@ -22,6 +24,7 @@ def test_any_order_and_any_repetition_give_the_same_sheet(entries, random):
     assert json.dumps(fold(JOB, shuffled)) == json.dumps(fold(JOB, entries))
 
 
+@pytest.mark.slow(seconds=2)
 @given(entry_lists(), st.data())
 def test_chunks_taken_in_any_order_into_two_copies_end_equal(entries, data):
     """Three peers: a phone, the shop, home; each gets every chunk at its own time, some twice."""
@@ -46,6 +49,7 @@ def test_no_entry_however_odd_makes_a_sheet_fail(entries):
     assert len(sheet["puzzles"]) <= sheet["entries"]
 
 
+@pytest.mark.slow(seconds=2)
 @given(entry_lists())
 def test_folding_changes_nothing_that_it_was_given(entries):
     before = copy.deepcopy(entries)

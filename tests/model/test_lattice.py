@@ -59,6 +59,7 @@ def offered(found: Lattice) -> list:
     return [point for point in points if point is not None and point.rest is not None]
 
 
+@pytest.mark.slow(seconds=2)
 def test_the_search_finds_the_best_of_a_wide_lattice():
     short = []
     for seed in range(66):

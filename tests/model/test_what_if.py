@@ -269,6 +269,7 @@ def test_the_spread_of_the_heights_is_that_of_sampled_cars(boards):
     assert sampled[0, 1] == pytest.approx(variance[2], abs=0.09 * variance[0])
 
 
+@pytest.mark.slow(seconds=2)
 def test_the_odds_over_phases_are_those_of_sampled_phases(boards):
     rng = np.random.default_rng(7)
     for teeth in ({}, {"inner_teeth": 30, "outer_teeth": 31}, {"outer_teeth": 40}):

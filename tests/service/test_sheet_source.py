@@ -36,6 +36,7 @@ def test_no_other_source_of_the_book_is_handed_out(site):
         assert site.get(f"/{path}").status_code == 404
 
 
+@pytest.mark.slow(seconds=2)
 def test_every_path_that_is_listed_is_served(site):
     files = front.Files(Settings())
     names = files.names()
