@@ -98,7 +98,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
             }
     # What reminds of a recheck needs a car handed over, what is new another writer; the groups of files and of the
     # PC come with their screens.
-    after = {"work/recheck.js", "work/news.js", "context/files.js"}
+    after = {"work/recheck.js", "work/news.js", "context/files.js", "context/pc.js", "shop/pc/unsettled.js"}
     kept = {name for name in asked if not name.startswith(precache.LATER)} - after
     assert {
         "context/rest.js",
