@@ -7,11 +7,13 @@ from pathlib import Path
 import httpx
 import pytest
 from book.pages import Page
+from service.alone import alone
 from service.shop import shop
 
 from bothends.book import copies
 from bothends.book.store import Store
 from bothends.service.api import backup
+from bothends.service.cli import reach
 from bothends.service.cli.doctor import findings
 
 
@@ -63,11 +65,13 @@ def test_one_is_made_a_day_by_itself(tmp_path, monkeypatch):
                 await asyncio.sleep(0.01)
         task.cancel()
 
-    asyncio.run(some_time())
+    alone(some_time)
     assert copies.last(folder)
 
 
-def test_the_doctor_tells_of_the_last_good_copy(tmp_path):
+def test_the_doctor_tells_of_the_last_good_copy(tmp_path, monkeypatch):
+    # Asking the network for a name takes a second.
+    monkeypatch.setattr(reach, "answered", lambda name: [])
     data, folder = tmp_path / "book", tmp_path / "elsewhere"
     Store(data).close()
 
