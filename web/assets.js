@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7dc07068fa7fe244",
+ "hash": "d2d94c4f42955f47",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -209,7 +209,7 @@ self.ASSETS = {
   "/screens/move.js": "57f59866c97e80217e81dbc16cd405a8",
   "/screens/open-kept.js": "a1c6f7a998754d04238f3e8ef15af2bc",
   "/screens/open-paste.js": "6755a42d24f499fad5f6f7030cf507f6",
-  "/screens/open.js": "c0ca2c91df59f1a92fac1aab24715f5c",
+  "/screens/open.js": "aa216fe20054a8ef49262140b12a0161",
   "/screens/pair.js": "5c10eb132ce58b49fba86cfe13d4bfcf",
   "/screens/plan-slider.js": "efd7d32fe0314e319d295704b553b6ae",
   "/screens/pose.js": "bc6b04ca7963fa13afc7a85a2461840e",

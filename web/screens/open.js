@@ -154,9 +154,11 @@ async function heldOf(ctx, held, token, onkeys) {
   });
   const shown = incoming(ctx, found, (now) => onkeys(keys(now)));
   const how = h("p", { class: "where", text: SAID.how });
-  // What it comes to with what is taken stands among the changes; the whole of a new job here.
-  const whole = was ? [] : [offlineLine(ctx), wholeOf(ctx, is, held)];
-  const node = [cardOf(was ?? is, held, shown.node), how, name?.node ?? null, ...whole];
+  const card = cardOf(was ?? is, held, shown.node);
+  // Of a job that is here, what changes. A new one may be a stranger's first: who sent it and what it is come first.
+  const node = was
+    ? [card, how, name?.node ?? null]
+    : [wholeOf(ctx, is, held), card, how, name?.node ?? null, offlineLine(ctx)];
   return { node, ...keys(shown) };
 }
 
