@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d2d94c4f42955f47",
+ "hash": "7f9c17dbcd035582",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -277,7 +277,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "4d5951a9210a8a76adf5f0c6b8ddc041",
   "/parts/shop/plot.js": "282ecad489ac4e8b10ce45dd3c665e39",
   "/parts/shop/public-copy.js": "fda2053c6c101ea5a8ece11c74e0c27b",
-  "/parts/shop/short-link.js": "e0e47f67b8cac9244a4d8dafadfa6f2c",
+  "/parts/shop/short-link.js": "be9d0cca9f0b00e7472b785fbee13cc4",
   "/parts/shop/trust-step.js": "23ceb645b5f7feb024fdc498533be066",
   "/py/bench.json": "72d8e0ac2131c1633e4909afd911cbad",
   "/screens/shop/car-again.js": "ea8480619b1901fbd42f994d583a4480",
@@ -297,7 +297,7 @@ self.ASSETS = {
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
   "/screens/shop/sheet-front.js": "99e1345ec7265980045584f0ab251f7a",
   "/screens/shop/sheet-open.js": "2abe9e37da93e69cc7cb9825e1b200aa",
-  "/screens/shop/sheet.js": "e40247591e8712715cc8d03d05dde280",
+  "/screens/shop/sheet.js": "50f8249823556858748ccc52ecd4cfb3",
   "/screens/shop/shop-plots.js": "422626efea239b8656217b39c4838c2e",
   "/screens/shop/shop-tests.js": "528fbb64da4f8eae0efb3ce6a326bfdf",
   "/screens/shop/shop.js": "7350963a1761049fc531dc594652a5a6",

@@ -303,7 +303,7 @@ def test_a_picture_code_is_printed_only_after_asking_and_opens_the_job(pc: Hand,
     job = a_job(pc, *work(1))
     pc.page.evaluate(SYNC)
     laid_out(pc, job)
-    key = pc.page.get_by_role("button", name="Put a picture code on it")
+    key = pc.page.get_by_role("button", name="Put a QR code on it")
     key.click()
     pc.page.get_by_role("dialog").get_by_role("button", name="No code").click()
     assert shop.ask("GET", f"/api/links?job={job}")["links"] == []
@@ -325,15 +325,15 @@ def test_a_picture_code_is_printed_only_after_asking_and_opens_the_job(pc: Hand,
         address.partition("#link=")[2],
     )
     assert reader == job
-    pc.page.get_by_role("button", name="Take the picture code off").click()
-    assert "picture code" not in printed(pc, "A4")[0]
+    pc.page.get_by_role("button", name="Take the QR code off").click()
+    assert "QR code" not in printed(pc, "A4")[0]
     expect(pc.page.locator(".papers .sheet-link")).to_have_count(0)
 
 
 def test_without_a_shop_it_prints_without_a_code_and_says_why(pc: Hand) -> None:
     job = a_job(pc, *work(1))
     laid_out(pc, job)
-    pc.page.get_by_role("button", name="Put a picture code on it").click()
+    pc.page.get_by_role("button", name="Put a QR code on it").click()
     pc.page.get_by_role("dialog").get_by_role("button", name="Make a link").click()
     expect(pc.page.locator(".sheet-tools .error")).to_contain_text("not paired with a shop")
     front = printed(pc, "A4")[0]
@@ -356,7 +356,7 @@ def test_the_hand_over_screen_leads_to_the_sheet_and_back_by_keys(pc: Hand) -> N
     for _ in range(30):
         pc.page.keyboard.press("Tab")
         order.append(pc.page.evaluate("() => document.activeElement.textContent"))
-    for name in ("Print, front and back", "Put a picture code on it", "Checks and hand-over"):
+    for name in ("Print, front and back", "Put a QR code on it", "Checks and hand-over"):
         assert name in order
     pc.page.get_by_role("link", name="Checks and hand-over").press("Enter")
     expect(pc.page.locator("h1")).to_have_text("Hand-over")

@@ -1,4 +1,4 @@
-/* Short links to a job, made and kept at the shop: for how long, its picture code and address, the job's links with
+/* Short links to a job, made and kept at the shop: for how long, its QR code and address, the job's links with
    their ends, and ending one. Part of the screen that sends a job; nothing without a shop. */
 
 import { choice } from "../choice.js";
@@ -16,7 +16,7 @@ const DAYS = [7, 30, 90].map((days) => ({ value: String(days), label: `${days} d
 const MOST = 100;
 
 /**
- * A picture code of the server's, as an image: its markup never becomes part of the page.
+ * A QR code of the server's, as an image: its markup never becomes part of the page.
  * @param {string} svg
  * @param {string} alt
  */
@@ -59,7 +59,7 @@ function made({ address, qr, expires, trust }) {
     "div",
     { class: "made" },
     trustStep(trust, picture),
-    picture(qr, "The short link as a picture code, to be scanned"),
+    picture(qr, "The short link as a QR code, to be scanned"),
     h(
       "div",
       { class: "beside" },

@@ -1,4 +1,4 @@
-/* The picture code that pairs one more device: made on a tap, shown with its address and the time it has left, taken
+/* The QR code that pairs one more device: made on a tap, shown with its address and the time it has left, taken
    away once it is used or has expired. */
 
 import { h, say } from "../../parts/dom.js";

@@ -1,4 +1,4 @@
-/* The shop's devices: a picture code to pair one more, who has access, and ending it. A device whose access has ended
+/* The shop's devices: a QR code to pair one more, who has access, and ending it. A device whose access has ended
    stays listed; its entries stay in the book. */
 
 import { dataTable } from "../../parts/data-table.js";

@@ -190,7 +190,7 @@ const header = (sheet, shop, cut) =>
  * The front.
  * @param {Job} all
  * @param {{ shop: string, open: Dispute, link: Child, cut: Cut }} what `shop` the shop's name or ""; `link` a block
- *   with the picture code, or null
+ *   with the QR code, or null
  * @returns {HTMLElement}
  */
 export function front(all, { shop, open, link, cut }) {

@@ -1,7 +1,7 @@
 /* The hand-over sheet: one sheet of paper, the front for the owner, the back for the next mechanic. Printed by the
    browser.
 
-   Owns what is asked on the screen: the shop's name, a picture code of the job's link. What stands on each side is
+   Owns what is asked on the screen: the shop's name, a QR code of the job's link. What stands on each side is
    sheet-front.js' and sheet-back.js' business, that it fits one page sheet-fit.js'. */
 
 import { pickOne } from "../../parts/dialog.js";
@@ -27,15 +27,15 @@ const SAID = {
   lead: "One sheet of paper: the front for the owner, the back for the next mechanic. It fits A4 and US Letter.",
   laying: "Laying out the sheet",
   print: "Print, front and back",
-  put: "Put a picture code on it",
-  take: "Take the picture code off",
+  put: "Put a QR code on it",
+  take: "Take the QR code off",
   checks: "Checks and hand-over",
   name: "The shop’s name on the sheet (kept on this device)",
   disagree: "Records of this job do not agree; the sheet says so. ",
   settle: "Settle them first",
   here: "It opens on the shop’s PC only.",
-  reachable: "It opens where the shop’s address can be reached.",
-  picture: "The link of this job as a picture code",
+  reachable: "It opens only where the shop’s address can be reached, on devices that trust it.",
+  picture: "QR code of this job’s link",
   whole: "The whole job to read.",
   scan: (/** @type {string} */ until, /** @type {string} */ where) =>
     ` Scan this until ${until}. Whoever has this code can read it. ${where}`,
@@ -53,7 +53,7 @@ const SAID = {
       "{n} record has not reached the shop yet; the link shows it later.",
       "{n} records have not reached the shop yet; the link shows them later.",
     ),
-  on: "The picture code is on the sheet",
+  on: "The QR code is on the sheet",
   notWorked: (/** @type {string} */ why) => `not worked out: ${why}`,
   failed: (/** @type {string} */ why) => `The sheet cannot be laid out: ${why}`,
   demoShop: "Slipway Garage",
@@ -108,7 +108,7 @@ async function figures(ctx, { sheet, request }) {
   }
 }
 
-/** The block with the picture code of a job's link; null where none was made. @param {string} job */
+/** The block with the QR code of a job's link; null where none was made. @param {string} job */
 function linkBlock(job) {
   const link = made.get(job);
   if (!link) return null;
