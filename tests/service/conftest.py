@@ -1,5 +1,6 @@
 """Fixtures of the edge's tests: a client, demo requests, an application served from this process."""
 
+import asyncio
 import contextlib
 import json
 import threading
@@ -34,29 +35,38 @@ def gannet() -> dict[str, Any]:
     return json.loads((places.DEMO / "gannet.json").read_bytes())
 
 
+class _Server(uvicorn.Server):
+    """A server that ends when it is told to; uvicorn's own looks for that ten times a second."""
+
+    def __init__(self, config: uvicorn.Config) -> None:
+        super().__init__(config)
+        self.ready = threading.Event()
+
+    async def main_loop(self) -> None:
+        await self.on_tick(0)
+        self._loop, self._told = asyncio.get_running_loop(), asyncio.Event()
+        self.ready.set()
+        await self._told.wait()
+
+    def end(self) -> None:
+        self.should_exit = True
+        if self.ready.is_set():
+            self._loop.call_soon_threadsafe(self._told.set)
+
+
 @contextlib.contextmanager
 def _running(app: Litestar) -> Iterator[httpx.Client]:
     place = listener.bind(0)
-    server = uvicorn.Server(
-        uvicorn.Config(app, http=HeadTimeout, log_level="critical", ws="none", lifespan="on")
-    )
-    ready = threading.Event()
-    start = server.startup
-
-    async def startup(sockets: Any = None) -> None:
-        await start(sockets)
-        ready.set()
-
-    server.startup = startup  # type: ignore[method-assign]
+    server = _Server(uvicorn.Config(app, http=HeadTimeout, log_level="critical", ws="none", lifespan="on"))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [place]})
     thread.start()
     try:
-        assert ready.wait(20)
+        assert server.ready.wait(20)
         address = f"http://127.0.0.1:{place.getsockname()[1]}"
         with httpx.Client(base_url=address, trust_env=False, timeout=30) as open_client:
             yield open_client
     finally:
-        server.should_exit = True
+        server.end()
         thread.join()
         place.close()
 

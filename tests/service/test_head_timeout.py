@@ -63,6 +63,7 @@ def test_a_second_request_on_the_same_connection_is_timed_from_its_first_byte(ho
         assert wire.recv(65536) == b""
 
 
+@pytest.mark.slow
 def test_an_answer_may_take_longer_than_a_head_may(house):
     # Its body is the guard's to time; the head was whole at once.
     with socket.create_connection(house, timeout=20) as wire:

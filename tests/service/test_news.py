@@ -154,6 +154,7 @@ def test_a_client_that_goes_gives_its_place_back(here):
         here.get("/api/entries")
 
 
+@pytest.mark.slow
 def test_what_another_program_does_to_the_book_is_heard_too(here, tmp_path):
     name, header = here.pair()
     with listening(here.guest, headers=header) as ear:
