@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7f9c17dbcd035582",
+ "hash": "e007de73871601a0",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -197,7 +197,7 @@ self.ASSETS = {
   "/parts/unsure.js": "821c0f825c3c9f337f857b4412259851",
   "/screens/about.js": "bad7e487664e3d7dbb4bbbcd356733ae",
   "/screens/add.js": "ad68c29f1caa62a3f725df965438563f",
-  "/screens/again.js": "b8e3376db775d74cb3cb5181ad5c1374",
+  "/screens/again.js": "48d093163e22beba5f8950e6fff9efdf",
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
   "/screens/close-tables.js": "ed843602120d54803b1eb5f65851447a",
   "/screens/close.js": "8dbfd624fa7c54e22f4d909cc36836f8",
@@ -221,14 +221,14 @@ self.ASSETS = {
   "/screens/refused.js": "6f4df281c1f4ab5b7bcc75355f2642ff",
   "/screens/settings.js": "a66daa2de7a7959691410afc7628b3c8",
   "/screens/share-page.js": "36067a1be8dd5ce1399db3b41bdb154c",
-  "/screens/share.js": "9fc065232c16b6b11ef42a21e4331a9e",
+  "/screens/share.js": "8cff936c0adf93160208be25b504cfbc",
   "/screens/teardown.js": "3ad2bb4a88ffbbf4f3572fc14968d92f",
   "/screens/zero.js": "901a61bbd15466d7905445bb8e5fc999",
   "/shop/news.js": "90d6415d904561c493cafc09028088b1",
   "/shop/pc/addresses.js": "8e9608ed61b9b5adf1401b679614fcab",
   "/shop/pc/asks.js": "c5ca5aed91560b941e8ffbf6bfc9627b",
   "/shop/pc/by-link.js": "c87e721dbc4b36b4067358b4b59b431d",
-  "/shop/pc/cars.js": "d78011b2dafa1d5a8f4230dbb4e7368c",
+  "/shop/pc/cars.js": "124c1309c744296dd0460c35c45445ed",
   "/shop/pc/copy-check.js": "54eff24cd5e0f871bbd4474913fa9a37",
   "/shop/pc/files.js": "4391cb02f524990331fad7b983be354c",
   "/shop/pc/find-job.js": "b69ec7724fc6da91de9576d649661cbb",

@@ -2,13 +2,14 @@
 
 import json
 import re
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Locator, Page
 
-__all__ = ["ARM", "DOUBTED", "HEIGHTS", "PLACES", "PLAIN", "SCREENS", "Hand"]
+__all__ = ["ARM", "DOUBTED", "HEIGHTS", "PLACES", "PLAIN", "SCREENS", "Hand", "until"]
 
 ARM = "415"
 """The demo roadster's arm, mm."""
@@ -61,6 +62,17 @@ PLACES = (
     "desk",
 )
 """Every screen without a job."""
+
+
+def until(holds: Callable[[], bool], page: Page) -> None:
+    """Wait until something holds, at the server or by a promise of the page, which goes on meanwhile.
+
+    ``wait_for_function`` does not wait for a promise: to it, one is true at once.
+    """
+    ends = time.monotonic() + 40
+    while not holds():
+        assert time.monotonic() < ends
+        page.wait_for_timeout(20)
 
 
 class Hand:

@@ -8,7 +8,7 @@ from urllib.parse import quote, urlencode
 import pytest
 from browser.books import Book, book, job
 from browser.conftest import PC, PHONE
-from browser.hand import Hand
+from browser.hand import Hand, until
 from browser.test_access import judged
 from playwright.sync_api import Locator, Page, expect
 
@@ -234,9 +234,9 @@ def test_a_car_that_returns_is_found_by_its_plate_and_each_piece_can_be_refused_
     visit.write("car", {"arm_mm": 431.5, "bar": {"diameter_mm": 23.0}})
     shop.push(visit)
     page.locator(".shop", has_text="Synced").wait_for()
-    page.wait_for_function(
-        "async (job) => (await (await import('/book/log.js')).entries(job)).length > 2", arg=visit.job
-    )
+    page.evaluate("async () => (await import('/shop/pace.js')).syncNow()")
+    about = "async (job) => (await (await import('/book/snapshot.js')).look(job)).sheet.about"
+    until(lambda: page.evaluate(about, visit.job).get("plate") == plate, page)
     if not with_shop:
         page.evaluate("async () => (await import('/book/device.js')).setAccess(null)")
     hand.place("new")

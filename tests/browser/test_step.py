@@ -4,18 +4,21 @@ Devices are browsers with keys of their own, on the real app; the shop runs in t
 be counted where they are.
 """
 
-import time
 from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
 from browser.conftest import PC, PHONE
-from browser.hand import Hand
+from browser.hand import Hand, until
 from browser.offline.shop import Shop
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from bothends.service.site import places
 
+IN_LINE = """
+async () => (await navigator.locks.query()).pending.some((lock) => lock.name === "bothends-news")
+"""
+"""Whether a page waits for the stream, as the browser itself says."""
 SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
 PAIR = "async ([code, name]) => (await (await import('/shop/pairing.js')).pair(code, name)).id"
 APPEND = """
@@ -58,14 +61,6 @@ def devices(make_hand: Callable[..., Hand]) -> Callable[..., Hand]:
         return hand
 
     return make
-
-
-def until(holds: Callable[[], bool], page: Page) -> None:
-    """Wait until something holds at the server; the page goes on meanwhile."""
-    ends = time.monotonic() + 40
-    while not holds():
-        assert time.monotonic() < ends
-        page.wait_for_timeout(20)
 
 
 def read(hand: Hand, job: str, value: float) -> None:
@@ -115,13 +110,7 @@ def test_many_pages_of_a_browser_have_one_stream_and_none_is_left_behind_when_on
         page.on("request", lambda request: asked.append(request.url))
         page.goto(f"{shop.address}/#/{job}/list")
         page.wait_for_function("() => document.body.dataset.at === location.hash")
-        # It is in line, as the browser itself says.
-        page.wait_for_function(
-            """async () => {
-              const { pending } = await navigator.locks.query();
-              return pending.some((lock) => lock.name === "bothends-news");
-            }"""
-        )
+        until(lambda page=page: page.evaluate(IN_LINE), page)
     assert shop.streams() == 1
     assert not [url for url in asked if url.endswith("/api/news")]
     other.page.evaluate(SYNC)

@@ -62,11 +62,14 @@ function find(ctx) {
     found.removeAttribute("aria-busy");
     if (input.value) say(SAID.found(rows.length));
   };
-  input.addEventListener("input", () => {
+  const soon = () => {
     clearTimeout(timer);
     timer = setTimeout(look, PAUSE_MS);
-  });
+  };
+  input.addEventListener("input", soon);
   ctx.whileShown(() => clearTimeout(timer));
+  // A phone that is being filled by its shop may not have the car yet.
+  ctx.whileShown(ctx.log.listen((message) => message.what === "entries" && soon()));
   const page = shell({
     title: SAID.title,
     body: [h("div", { class: "new text-field" }, h("label", { for: "again-find", text: SAID.find }), input), found],

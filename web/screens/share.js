@@ -126,7 +126,12 @@ function linkOf(ctx, onway) {
       );
     else if (!known.copy && !known.publicCopy) way.replaceChildren(h("p", { class: "where", text: SAID.noCopy }));
   };
-  if (field.value) fill().catch(() => {});
+  if (field.value) {
+    way.setAttribute("aria-busy", "true");
+    fill()
+      .catch(() => {})
+      .finally(() => way.removeAttribute("aria-busy"));
+  }
   const send = async () => {
     try {
       await navigator.share({ title: `Bothends: ${ctx.sheet.title || SAID.unnamed}`, url: field.value });

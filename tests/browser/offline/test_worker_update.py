@@ -3,12 +3,17 @@
 from functools import partial
 
 import pytest
+from browser.hand import until
 from browser.offline import versions
 from browser.offline.conftest import HERE
 from playwright.sync_api import expect
 
 serve = partial(versions.serve, whole=False)
 
+AT_REST = """async () => {
+  const found = await navigator.serviceWorker.getRegistration();
+  return !found.installing && !found.waiting;
+}"""
 APP = "/bench.html?app"
 BENCH = (HERE / "bench.html").read_bytes()
 B = {"/bench.html": BENCH.replace(b'id="version">A', b'id="version">B')}
@@ -131,10 +136,7 @@ def test_a_broken_new_version_leaves_the_old_one_working(ready, gate, how):
     if "broken" in how:
         gate.files["/assets.js"] = b"self.ASSETS = {"
     page.evaluate("() => bench.update.lookForUpdate()?.then(() => null)")
-    page.wait_for_function("""async () => {
-        const found = await navigator.serviceWorker.getRegistration();
-        return !found.installing && !found.waiting;
-    }""")
+    until(lambda: page.evaluate(AT_REST), page)
     gate.down()
     page.reload()
     page.locator("body[data-ready=yes]").wait_for()

@@ -1,7 +1,7 @@
 /* Cars that have been here, wherever they are known: at the shop, else on this device's own log. */
 
 import { jobs } from "../../book/log.js";
-import { lookAll, peek } from "../../book/snapshot.js";
+import { look, lookAll, peek } from "../../book/snapshot.js";
 import { carHere, carsHere } from "../../work/pc/car-local.js";
 import { pathOf } from "../../work/pc/path-of.js";
 import { askShop } from "./asks.js";
@@ -16,7 +16,8 @@ const MOST = 20;
 async function here() {
   const all = await jobs();
   await lookAll(all, () => {});
-  return all.map(peek);
+  // One that has grown meanwhile is looked at again.
+  return Promise.all(all.map((job) => peek(job) ?? look(job)));
 }
 
 /**
