@@ -53,10 +53,11 @@ def told(hand: Hand, job: str) -> dict[str, Any]:
 
 
 def say(hand: Hand, row: int, word: str) -> None:
-    """Take or refuse a change."""
+    """Take or refuse a change, and wait until the job stands as it comes to then, for that moves what is below."""
     choice = hand.page.locator(".change").nth(row).get_by_role("radio", name=word, exact=True)
     hand.hit(choice)
     expect(choice).to_be_checked()
+    expect(hand.page.locator(".comes[aria-busy]")).to_have_count(0)
 
 
 def says_it_all(hand: Hand) -> None:
