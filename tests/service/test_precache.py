@@ -11,7 +11,7 @@ import pytest
 from bothends.model import beliefs, fields
 from bothends.service import precache
 from bothends.service.settings import Settings
-from bothends.service.site import bare, facts, front, places, teardown
+from bothends.service.site import bare, facts, front, listing, places, teardown
 
 
 @pytest.fixture(scope="module", autouse=True)
@@ -31,7 +31,7 @@ def listed() -> dict:
 
 
 def test_the_committed_list_is_the_one_the_script_writes():
-    committed = (places.web() / precache.LIST).read_text(encoding="utf-8")
+    committed = (places.web() / listing.LIST).read_text(encoding="utf-8")
     assert committed == precache.text(), "run python -m bothends.service.precache and commit web/assets.js"
 
 
@@ -63,7 +63,7 @@ def test_a_bound_a_default_and_a_belief_changed_in_the_table_change_what_the_pag
 
 
 def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
-    committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
+    committed = (places.web() / listing.PAGE).read_text(encoding="utf-8")
     assert committed == precache.page(), "run python -m bothends.service.precache and commit web/index.html"
     named = re.findall(r'rel="modulepreload" href="/([^"]+)"', committed)
     assert {"context.js", "screens/jobs.js", "vendor/idb.mjs"} <= set(named)
@@ -71,26 +71,26 @@ def test_the_page_names_the_modules_of_its_first_screen_and_no_others():
 
 
 def test_the_page_has_the_words_of_the_first_screen_from_where_the_screen_has_them(tmp_path):
-    committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
+    committed = (places.web() / listing.PAGE).read_text(encoding="utf-8")
     words = precache.words(front.Files(Settings()))
     placed = re.findall(r'data-word="(\w+)">([^<]+)<', committed)
     assert sorted(placed) == sorted(words.items())
     assert {"No open jobs", "New job"} <= set(words.values())
     (tmp_path / "work").mkdir()
-    (tmp_path / precache.PAGE).write_text('<h1 class="x" data-word="none">No open jobs</h1>')
+    (tmp_path / listing.PAGE).write_text('<h1 class="x" data-word="none">No open jobs</h1>')
     (tmp_path / precache.WORDS).write_text('export const FIRST = {\n  none: "Nothing yet",\n};\n')
     assert precache.page(Settings(web=tmp_path)) == '<h1 class="x" data-word="none">Nothing yet</h1>'
 
 
 def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load():
     found = listed()
-    committed = (places.web() / precache.PAGE).read_text(encoding="utf-8")
+    committed = (places.web() / listing.PAGE).read_text(encoding="utf-8")
     named = set(re.findall(r'(?:href|src)="(/[^"]+\.(?:js|mjs|css|svg|webmanifest))"', committed))
     assert {"/visit.js", "/app.js", "/style/shell.css", "/style/plan.css"} <= named <= set(found["files"])
     files = front.Files(Settings())
     asked: set[str] = set()
-    for name in precache.modules(files):
-        if name != precache.FIRST:
+    for name in listing.modules(files):
+        if name != listing.FIRST:
             path = places.web() / name
             asked |= {
                 (path.parent / target).resolve().relative_to(places.web()).as_posix()
@@ -99,7 +99,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
     # What reminds of a recheck needs a car handed over, what is new another writer; the groups of files and of the
     # PC come with their screens.
     after = {"work/recheck.js", "work/news.js", "context/files.js", "context/pc.js", "shop/pc/unsettled.js"}
-    kept = {name for name in asked if not name.startswith(precache.LATER)} - after
+    kept = {name for name in asked if not name.startswith(listing.LATER)} - after
     assert {
         "context/rest.js",
         "screens/jobs-cards.js",

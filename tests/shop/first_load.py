@@ -2,13 +2,13 @@
 
 The page is what the browser itself fetches until a job's card stands, or the first screen of somebody who has none;
 the rest of the app follows while nobody waits, first the way to the first plan; what comes after that
-(`precache.soon`) is not part of a first load.
+(`listing.soon`) is not part of a first load.
 """
 
 import re
 
-from bothends.service import precache
 from bothends.service.settings import Settings
+from bothends.service.site import listing
 from bothends.service.site.front import Files
 
 __all__ = ["ALL_KB", "MODULES", "PAGE_KB", "modules", "sizes"]
@@ -33,15 +33,15 @@ def packed_kb(files: Files, name: str) -> float:
 def modules(files: Files | None = None) -> list[str]:
     """Every module that must be there before a job's card stands, sorted."""
     files = files or Files(Settings())
-    return sorted({*precache.modules(files), *precache.modules(files, CARDS)})
+    return sorted({*listing.modules(files), *listing.modules(files, CARDS)})
 
 
 def sizes() -> dict[str, float]:
     """Compressed size of a first load by part, [kB]."""
     files = Files(Settings())
-    after = {*precache.soon(files)}
+    after = {*listing.soon(files)}
     kept = [
-        n for n in files.names() if precache.kept(n) and not n.startswith(precache.LATER) and n not in after
+        n for n in files.names() if listing.kept(n) and not n.startswith(listing.LATER) and n not in after
     ]
     asset = files.find("index.html")
     assert asset is not None
@@ -54,5 +54,5 @@ def sizes() -> dict[str, float]:
         "page": sum(packed_kb(files, name) for name in page - model),
         "model": sum(packed_kb(files, name) for name in model),
         "way to the first plan": sum(packed_kb(files, name) for name in set(kept) - page - model),
-        "worker and its list": sum(packed_kb(files, name) for name in precache.NOT_KEPT),
+        "worker and its list": sum(packed_kb(files, name) for name in listing.NOT_KEPT),
     }

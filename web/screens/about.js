@@ -4,7 +4,7 @@
 import { h } from "../parts/dom.js";
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { lineWords, wasHere } from "../work/again.js";
+import { lineWords, titleOf, wasHere } from "../work/again.js";
 
 const SAID = {
   title: "Car, owner, request",
@@ -28,10 +28,6 @@ const PAUSE_MS = 300;
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @typedef {{ [name: string]: string }} Said What stands in each field. */
 
-/** What the job is called: "Gannet, Maren"; the day where nobody said anything. @param {Said} said */
-const titleOf = ({ car, owner }) =>
-  [car, owner].filter(Boolean).join(", ") || SAID.car(new Date().toLocaleDateString());
-
 /**
  * Write what changed; whether it was kept.
  * @param {JobContext} ctx
@@ -45,7 +41,8 @@ async function write(ctx, said, given) {
       .filter(([name, text]) => text !== given[name])
       .map(([name, text]) => [name, text || null]),
   );
-  if (body.car !== undefined || body.owner !== undefined) body.title = titleOf(said);
+  if (body.car !== undefined || body.owner !== undefined)
+    body.title = titleOf(said) || SAID.car(new Date().toLocaleDateString());
   return !Object.keys(body).length || (await ctx.save([["job", body]], { said: SAID.card }));
 }
 

@@ -7,7 +7,7 @@ import { h, say } from "../parts/dom.js";
 import { pieceTicks } from "../parts/pieces.js";
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { beginWith, lineWords, piecesOf, usedOf, wasHere } from "../work/again.js";
+import { beginWith, lineWords, piecesOf, titleOf, usedOf, wasHere } from "../work/again.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 
@@ -114,7 +114,7 @@ function begin(ctx, key) {
     const was = wasHere(day);
     ctx.unsaved(() => wish.value.trim() !== "");
     put({
-      title: [found.car, found.owner].filter(Boolean).join(", ") || SAID.title,
+      title: titleOf(found) || SAID.title,
       how: pieces.length ? SAID.how(was) : SAID.bare(was),
       body: [
         pieces.length ? pieceTicks({ pieces, chosen, label: SAID.pieces }) : null,

@@ -2,6 +2,7 @@
    kept in the job's card of what is known, so that each can be refused or taken up later too. Draws nothing. */
 
 import { shortDate } from "./dates.js";
+import { merged } from "./next-job.js";
 import { short } from "./numbers.js";
 import { counted } from "./plural.js";
 import { CAR, answerWords } from "./questions.js";
@@ -142,18 +143,9 @@ const learnedIn = ({ known }) => Boolean(known.posterior) && known.use !== false
  */
 export const allows = (pieces, chosen) => chosen.has(BAR) || pieces.every(({ key }) => key !== BAR);
 
-/** @param {any} into @param {any} patch @returns {any} */
-const merged = (into, patch) =>
-  Object.entries(patch).reduce(
-    (out, [name, value]) => ({
-      ...out,
-      [name]: value && typeof value === "object" && !Array.isArray(value) ? merged(out[name] ?? {}, value) : value,
-    }),
-    { ...into },
-  );
-
-/** @param {Partial<JobBody>} job */
-const titleOf = ({ car, owner }) => [car, owner].filter(Boolean).join(", ");
+/** What a car is called: "Gannet, Maren"; "" where nobody said anything.
+ * @param {{ car?: string | null, owner?: string | null }} car */
+export const titleOf = ({ car, owner }) => [car, owner].filter(Boolean).join(", ");
 
 /** The record of what was left. @param {Left} left @param {boolean} use @returns {Item} */
 const knownItem = ({ car, known, visit, day }, use) => [
@@ -246,8 +238,7 @@ export function leftIn({ about, known }) {
 export const wasHere = (day) => SAID.was(shortDate(day));
 
 /** "Gannet, Maren; 2 visits". @param {{ car: string, owner: string, visits: number }} line */
-export const lineWords = ({ car, owner, visits }) =>
-  `${[car, owner].filter(Boolean).join(", ")}; ${SAID.visits(visits)}`;
+export const lineWords = (line) => `${titleOf(line)}; ${SAID.visits(line.visits)}`;
 
 /**
  * "12 Mar 2026: 3 of 4 used"; "" where the job has nothing of an earlier visit.

@@ -32,6 +32,16 @@ export const lastingOf = (card, above = "car") =>
     }),
   );
 
+/** A card with what a later one says of it. @param {any} into @param {any} patch @returns {any} */
+export const merged = (into, patch) =>
+  Object.entries(patch).reduce(
+    (out, [name, value]) => ({
+      ...out,
+      [name]: value && typeof value === "object" && !Array.isArray(value) ? merged(out[name] ?? {}, value) : value,
+    }),
+    { ...into },
+  );
+
 /** What says which car it is: name, owner, plate, the car's own id.
  * @param {Pick<Sheet, "title" | "about">} sheet
  */

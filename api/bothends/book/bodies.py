@@ -261,7 +261,9 @@ class KnownBody(Body, kw_only=True):
 
     use: bool | None = None
     job: Annotated[str, Meta(max_length=64, description="The visit it comes from.")] | None = None
-    at: Annotated[str, Meta(max_length=40, description="When that visit was last worked on.")] | None = None
+    at: (
+        Annotated[str, Meta(max_length=40, description="When the car was last here before this job.")] | None
+    ) = None
     car: (
         Annotated[
             CarBody,

@@ -86,7 +86,7 @@ def page(db: Database, key: str, *, without: str = "") -> dict[str, Any] | None:
         "owner": latest["owner"],
         "visits": visits,
         "visit_count": count,
-        "teardowns": history.page(db, car=key, limit=MOST_ROWS),
+        "teardowns": [row for row in history.page(db, car=key, limit=MOST_ROWS) if row["job"] != without],
         "constants": _constants(visits, sheets),
         "again": _again(visits, sheets),
     }
@@ -116,7 +116,7 @@ def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, An
         if taught := job_rows.taught(sheet):
             # With another bar since, the old one's rate says nothing of it.
             if sheet["car"].get("bar") == car.get("bar"):
-                known = {"use": True, "job": visit["job"], "at": visit["last_at"], **taught}
+                known = {"use": True, "job": visit["job"], **taught}
             break
     return {"job": about, "car": car, "known": known}
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import msgspec
 
-from .backup import backup, check
+from .backup import backup, settle
 from .store import BOOK
 
 __all__ = ["DAYS", "FOLDER", "OLD_DAYS", "WEEKS", "Copy", "due", "last", "make", "same_disk"]
@@ -28,15 +28,12 @@ class Copy(msgspec.Struct, frozen=True, kw_only=True):
     """A copy that was checked when it was made."""
 
     path: Path
+    day: date
+    """The day it stands under."""
     at: datetime
     """When it was made, UTC."""
     size: int
     """Bytes."""
-
-    @property
-    def day(self) -> date:
-        """The day it stands under."""
-        return _day(self.path) or self.at.date()
 
 
 def last(folder: Path) -> Copy | None:
@@ -71,15 +68,16 @@ def make(data: Path, folder: Path, now: datetime) -> int:
     fresh = target.with_name(target.name + ".new")
     fresh.unlink(missing_ok=True)
     try:
-        backup(data, fresh)
-        fresh.replace(target)
+        count = backup(data, fresh)
+        settle(fresh, target)
     finally:
         fresh.unlink(missing_ok=True)
-    kept = _kept([copy.day for copy in _copies(folder)], now.date())
-    for copy in _copies(folder):
+    there = _copies(folder)
+    kept = _kept([copy.day for copy in there], now.date())
+    for copy in there:
         if copy.day not in kept:
             copy.path.unlink(missing_ok=True)
-    return check(target)
+    return count
 
 
 def same_disk(data: Path, folder: Path) -> bool:
@@ -109,8 +107,11 @@ def _kept(days: list[date], today: date) -> set[date]:
 def _copies(folder: Path) -> list[Copy]:
     if not folder.is_dir():
         return []
-    paths = [path for path in folder.iterdir() if _day(path)]
-    return [Copy(path=path, at=_stat(path), size=path.stat().st_size) for path in paths]
+    return [
+        Copy(path=path, day=day, at=_stat(path), size=path.stat().st_size)
+        for path in folder.iterdir()
+        if (day := _day(path))
+    ]
 
 
 def _day(path: Path) -> date | None:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from .cli.home import data_home, demo_home
 from .cli.options import parser
-from .cli.outcome import BAD_INPUT, CUT_OFF, INTERRUPTED
+from .cli.outcome import BAD_INPUT, CUT_OFF, INTERRUPTED, failed
 from .cli.service_unit import unit
 from .cli.start import start
 from .cli.stream import close_quietly, progress, readable
@@ -26,8 +26,7 @@ def _doctor(options: argparse.Namespace) -> int:
     from .cli.doctor import findings, report
 
     if bool(options.cert) != bool(options.key):
-        print("bothends: --cert and --key go together; give both or neither", file=sys.stderr)
-        return BAD_INPUT
+        return failed("--cert and --key go together; give both or neither", BAD_INPUT)
     found = findings(
         options.data or data_home(),
         options.port,
@@ -59,8 +58,7 @@ def _backup(options: argparse.Namespace) -> int:
         with progress("copying the shop database"):
             count = backup(options.data or data_home(), options.file)
     except (BadCopyError, OSError) as error:
-        print(f"bothends: {error}", file=sys.stderr)
-        return 1
+        return failed(error)
     print(f"{options.file}: {count} records, checked")
     return 0
 
@@ -74,8 +72,7 @@ def _restore(options: argparse.Namespace) -> int:
         with progress("restoring the shop database"):
             count = restore(options.data or data_home(), options.file)
     except (BadCopyError, BookInUseError, UnfitBookError, OSError) as error:
-        print(f"bothends: {error}", file=sys.stderr)
-        return 1
+        return failed(error)
     print(
         f"{count} records restored; phones will send what came after."
         " The database that was there is kept beside it."
@@ -107,8 +104,7 @@ def _demo(options: argparse.Namespace) -> int:
 
     options.data = options.data or demo_home(data_home())
     if options.data.resolve() == data_home().resolve():
-        print("bothends: --data: this is your own shop database; name another folder", file=sys.stderr)
-        return BAD_INPUT
+        return failed("--data: this is your own shop database; name another folder", BAD_INPUT)
     return fill_demo(options.data) or start(options)
 
 

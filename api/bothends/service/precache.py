@@ -19,24 +19,9 @@ from pathlib import Path
 from .settings import Settings
 from .site import codes, facts, places, safety, teardown
 from .site.front import Files
-from .site.listing import FIRST, LATER, LIST, NOT_KEPT, PAGE, kept, listing, modules, soon, sum_of, way
+from .site.listing import FIRST, LIST, PAGE, listing, modules
 
-__all__ = [
-    "FIRST",
-    "LATER",
-    "LIST",
-    "NOT_KEPT",
-    "PAGE",
-    "kept",
-    "main",
-    "modules",
-    "page",
-    "soon",
-    "sum_of",
-    "text",
-    "way",
-    "words",
-]
+__all__ = ["main", "page", "text", "words"]
 
 WORDS = "work/first-words.js"
 WORD = re.compile(r'^  (\w+): "([^"\\<&]+)",$', re.MULTILINE)

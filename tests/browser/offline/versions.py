@@ -11,6 +11,7 @@ from browser.offline.gate import Gate
 
 from bothends.service import precache
 from bothends.service.settings import Settings
+from bothends.service.site import listing
 from bothends.service.site.front import Files
 
 __all__ = ["real", "serve"]
@@ -28,7 +29,7 @@ def needed(web: Path) -> frozenset[str]:
     files = Files(Settings(web=web))
     page = (bench_files()["/bench.js"] or b"").decode()
     named = re.findall(r'from "/([^"]+)"', page)
-    return frozenset(f"/{name}" for first in named for name in precache.modules(files, first))
+    return frozenset(f"/{name}" for first in named for name in listing.modules(files, first))
 
 
 def serve(
@@ -56,9 +57,9 @@ def serve(
         few = needed(gate.web)
         for part in ("files", "soon", "later"):
             listed[part] = {path: found for path, found in listed[part].items() if path in few}
-    sums = {**listed["files"], **{path: precache.sum_of(body) for path, body in files.items()}}
-    after = {**listed["soon"], **{path: precache.sum_of(body) for path, body in soon.items()}}
-    rest = {**listed["later"], **{path: precache.sum_of(body) for path, body in later.items()}}
+    sums = {**listed["files"], **{path: listing.sum_of(body) for path, body in files.items()}}
+    after = {**listed["soon"], **{path: listing.sum_of(body) for path, body in soon.items()}}
+    rest = {**listed["later"], **{path: listing.sum_of(body) for path, body in later.items()}}
     for where in (sums, after, rest):
         if lie in where:
             where[lie] = "0" * 32

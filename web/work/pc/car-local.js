@@ -1,6 +1,6 @@
 /* A car's page from the jobs on this device alone, in the shape of the shop's answer (GET /api/cars/page). */
 
-import { keptAbout, lastingOf } from "../next-job.js";
+import { keptAbout, lastingOf, merged } from "../next-job.js";
 import { carKey, rowOf, tells } from "./job-order.js";
 import { stageRow } from "./stage-row.js";
 
@@ -38,15 +38,14 @@ function againOf(visits, byJob) {
   const sheets = visits.flatMap(({ job }) => byJob.get(job)?.sheet ?? []);
   const [latest] = sheets;
   // A later visit says more, or says it better; what it is silent about still holds.
-  const car = sheets.reduceRight((card, sheet) => joined(card, lastingOf(sheet.car)), {});
+  const car = sheets.reduceRight((card, sheet) => merged(card, lastingOf(sheet.car)), {});
   const last = sheets.find((sheet) => taughtBy(sheet));
   // With another bar since, the old one's rate says nothing of it.
   const fits = last && JSON.stringify(lastingOf(last.car).bar) === JSON.stringify(/** @type {any} */ (car).bar);
-  const at = visits.find(({ job }) => job === last?.job)?.last_at;
   return {
     job: keptAbout({ title: "", about: latest.about }),
     car,
-    known: last && fits ? { use: true, job: last.job, ...(at ? { at } : {}), ...taughtBy(last) } : null,
+    known: last && fits ? { use: true, job: last.job, ...taughtBy(last) } : null,
   };
 }
 
@@ -59,13 +58,6 @@ function taughtBy({ closed, plans }) {
   if (!row?.posterior) return null;
   return { posterior: row.posterior, ...(row.learned ? { learned: row.learned } : {}) };
 }
-
-/** A card with what a later one says of each part. @param {any} card @param {any} later */
-const joined = (card, later) =>
-  Object.entries(later).reduce(
-    (out, [name, value]) => ({ ...out, [name]: typeof value === "object" ? { ...out[name], ...value } : value }),
-    card,
-  );
 
 /**
  * The car of that key as this device knows it; null where no job is of it.
