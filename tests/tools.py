@@ -20,7 +20,6 @@ CHROMIUM = SHELL if os.access(SHELL, os.X_OK) else WHOLE
 NGINX = "/usr/sbin/nginx"
 """A proxy as others run it; the folder is on the path of few users."""
 PACKAGES = {
-    NGINX: ("nginx-light",),
     WHOLE: ("chromium", "fonts-dejavu-core"),
     "WebKitWebDriver": ("webkit2gtk-driver",),
     "Xvfb": ("xvfb",),
@@ -28,6 +27,7 @@ PACKAGES = {
     "certutil": ("libnss3-tools",),
     "openssl": ("openssl",),
     "strace": ("strace",),
+    NGINX: ("nginx-light",),
 }
 
 

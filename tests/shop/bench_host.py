@@ -176,7 +176,7 @@ def silent(folder: Path, shops: int, listeners: int) -> None:
         used = statistics.fmean(s.processor() - b for s, b in zip(servers, before, strict=True))
         memory = statistics.fmean(server.memory() for server in servers)
         print(
-            f"{shops:5d} shops, {listeners:3d} streams each: {memory:5.0f} MB, {100 * used / BEAT_S:.2f} % of a core"
+            f"{shops:5d} shops, {listeners:3d} streams each: {memory:5.0f} MB, {100 * used / BEAT_S:.2f} % core"
         )
 
 
