@@ -126,6 +126,8 @@ export interface Meta {
   writer: string;
   /** By job, how many entries had arrived on this device when its Log was last looked at. */
   looked: Record<string, number>;
+  /** By which number people at the shop call a job. */
+  [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
 }

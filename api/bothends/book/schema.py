@@ -357,3 +357,13 @@ def m011_others(db: Database) -> None:
         ) STRICT""",
         "CREATE INDEX others_id ON others (id)",
     )
+
+
+@BOOK()
+def m012_job_numbers(db: Database) -> None:
+    """A short number for every job, in the order in which their first entries arrived."""
+    _run(
+        db,
+        "CREATE TABLE job_numbers (number INTEGER PRIMARY KEY AUTOINCREMENT, job TEXT NOT NULL UNIQUE) STRICT",
+        "INSERT INTO job_numbers (job) SELECT job FROM entries GROUP BY job ORDER BY min(seq)",
+    )
