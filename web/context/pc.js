@@ -7,6 +7,7 @@ import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-li
 import { sendRows, tableText } from "../shop/pc/files.js";
 import { chanceOf } from "../shop/pc/chances.js";
 import { find } from "../shop/pc/job-rows.js";
+import { enterLetterhead, letterhead } from "../shop/pc/letterhead.js";
 import { numberOf } from "../shop/pc/number.js";
 import { enterCopy, lookAtCopy } from "../shop/pc/public-copy.js";
 import { unsettled } from "../shop/pc/unsettled.js";
@@ -19,8 +20,10 @@ export const pc = {
   carsLike,
   chanceOf,
   enterCopy,
+  enterLetterhead,
   find,
   keptFrom,
+  letterhead,
   lookAtCopy,
   noteKept,
   numberOf,
