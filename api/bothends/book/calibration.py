@@ -23,7 +23,9 @@ MOST_MM = 20.0
 """Errors beyond this are counted in the outermost bins, [mm]."""
 Z = 1.959963984540054
 """97.5 % point of the normal distribution."""
-JUDGED = "after_km IS NULL AND hit IS NOT NULL AND unsettled = 0"
+SHOWN = "job NOT IN (SELECT job FROM job_sheets WHERE hidden)"
+"""A job made by mistake and hidden is no job of the shop's."""
+JUDGED = f"after_km IS NULL AND hit IS NOT NULL AND unsettled = 0 AND {SHOWN}"
 COUNTED = f"odds IS NOT NULL AND followed = 1 AND {JUDGED}"
 
 
@@ -96,7 +98,7 @@ def _per_job(db: Database) -> list[dict[str, Any]]:
     """How many jobs took how many teardowns, from none to the most; those handed over, and those in hand."""
     found: dict[int, list[int]] = {}
     for teardowns, closed, jobs in db.execute(
-        "SELECT teardowns, state = 'closed', count(*) FROM job_sheets GROUP BY 1, 2"
+        "SELECT teardowns, state = 'closed', count(*) FROM job_sheets WHERE NOT hidden GROUP BY 1, 2"
     ):
         found.setdefault(teardowns, [0, 0])[closed] = jobs
     return [
@@ -128,8 +130,8 @@ def _misses(db: Database) -> list[dict[str, Any]]:
 def _helped(db: Database) -> list[dict[str, Any]]:
     """For each of TESTS: first teardowns whose plan rested on it against those whose plan did not."""
     rows = db.execute(
-        "SELECT ',' || j.tests || ',', t.odds, t.hit FROM job_teardowns t JOIN job_sheets j USING (job)"
-        f" WHERE t.teardown = 1 AND {COUNTED.replace('odds', 't.odds')}"
+        "SELECT ',' || tests || ',', odds, hit FROM (SELECT t.*, j.tests FROM job_teardowns t"
+        f" JOIN job_sheets j USING (job)) WHERE teardown = 1 AND {COUNTED}"
     ).fetchall()
     out = []
     for test in TESTS:
