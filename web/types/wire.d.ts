@@ -714,6 +714,18 @@ export interface components {
         };
         AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PhotoEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
         /**
+         * ApartCar
+         * @description A car that somebody said is another one.
+         */
+        ApartCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            said: components["schemas"]["bothends.service.api.cars.Said"][];
+        };
+        /**
          * Assumed
          * @description A fact that was left out, what is believed instead, and what would tell.
          */
@@ -1224,6 +1236,13 @@ export interface components {
             car_key: string;
             car: string;
             owner: string;
+            /** @description Number plate as typed last. */
+            plate: string;
+            /** @description Chassis number as typed last. */
+            chassis: string;
+            /** @description Cars that may be the same. Yes: a record of kind job with this car's key as car_id in each of their visits. No: one with their key in other_than. */
+            others: components["schemas"]["OtherCar"][];
+            apart: components["schemas"]["ApartCar"][];
             /** @description The one begun last first; at most 100. */
             visits: components["schemas"]["CarVisit"][];
             visit_count: number;
@@ -1245,6 +1264,8 @@ export interface components {
             last_at: string;
             /** @description Whether some visit left constants to start from. */
             taught: boolean;
+            /** @description Whether visits are joined by name and owner alone, as older apps did: confirm or split. */
+            by_name: boolean;
         };
         /**
          * CarPage
@@ -1267,8 +1288,16 @@ export interface components {
             owner: string;
             wish: string;
             car: string;
-            /** @description The same for every visit of one car; empty where it has no name. */
+            /** @description The same for every visit of one car; empty where nothing says which it is. */
             car_key: string;
+            /** @description What makes it a visit of its car: said (by a person), chassis or plate (as at another visit), name (name and owner alone, a job of an older app), own (by itself). */
+            car_by: string;
+            /** @description Chassis number as it is compared: letters and digits only. */
+            chassis: string;
+            /** @description Number plate as it is compared. */
+            plate: string;
+            /** @description Whether it was hidden, as made by mistake. */
+            hidden: boolean;
             /** @enum {unknown} */
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             teardowns: number;
@@ -1297,6 +1326,8 @@ export interface components {
             began_from: string | null;
             /** @description Whether it left constants to start from. */
             taught: boolean;
+            /** @description Null where nobody has said which car it is. */
+            said: components["schemas"]["bothends.service.api.cars.Said"] | null;
         };
         /**
          * Change
@@ -1434,7 +1465,7 @@ export interface components {
             /** @description The records that contradict each other. */
             entries: string[];
             /** @description What each of them says, in the same order. */
-            values: components["schemas"]["Said"][];
+            values: components["schemas"]["bothends.service.wire.sheet.Said"][];
             /** @description The one that counts until then. */
             used: string;
             /** @description Whether no teardown may begin before somebody has chosen. */
@@ -2071,11 +2102,19 @@ export interface components {
             /** @default null */
             car_id?: string | null;
             /** @default null */
-            plate?: string | null;
+            by_name?: boolean | null;
+            /** @default null */
+            other_than?: string[] | null;
+            /** @default null */
+            hidden?: boolean | null;
             /** @default null */
             odometer?: string | null;
             /** @default null */
             wish?: string | null;
+            /** @default null */
+            plate?: string | null;
+            /** @default null */
+            chassis?: string | null;
         };
         /**
          * JobEntry
@@ -2130,8 +2169,16 @@ export interface components {
             owner: string;
             wish: string;
             car: string;
-            /** @description The same for every visit of one car; empty where it has no name. */
+            /** @description The same for every visit of one car; empty where nothing says which it is. */
             car_key: string;
+            /** @description What makes it a visit of its car: said (by a person), chassis or plate (as at another visit), name (name and owner alone, a job of an older app), own (by itself). */
+            car_by: string;
+            /** @description Chassis number as it is compared: letters and digits only. */
+            chassis: string;
+            /** @description Number plate as it is compared. */
+            plate: string;
+            /** @description Whether it was hidden, as made by mistake. */
+            hidden: boolean;
             /** @enum {unknown} */
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             teardowns: number;
@@ -2167,7 +2214,7 @@ export interface components {
             next: number | null;
             /** @description How many jobs there are on all pages. */
             total: number;
-            /** @description How many stand where, by the names of the states, were the list not narrowed to one. */
+            /** @description How many stand where, by the names of the states, were the list not narrowed to one; and how many are hidden. */
             by_state: {
                 [key: string]: number;
             };
@@ -2473,6 +2520,8 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description The job's number at this shop. */
             number: number;
             /** @description The same at every visit of one car. */
@@ -2511,6 +2560,8 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description Id of the record. */
             id: string;
             /** @description When it was written, by the writer's clock. */
@@ -2545,6 +2596,8 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description Id of the record. */
             id: string;
             /** @description When it was written, by the writer's clock. */
@@ -2967,6 +3020,22 @@ export interface components {
             /** @description What forbids this option; empty when nothing does. */
             stopped_by: string[];
             cautions: string[];
+        };
+        /**
+         * OtherCar
+         * @description A car that may be the same: a person is asked.
+         */
+        OtherCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            /**
+             * @description What both have; name: name and owner.
+             * @enum {unknown}
+             */
+            why: "chassis" | "name" | "plate";
         };
         /**
          * Pairing
@@ -3620,20 +3689,6 @@ export interface components {
             stored?: components["schemas"]["AnyEntry"];
         };
         /**
-         * Said
-         * @description One of the records that contradict each other, with what it says of what is asked.
-         */
-        Said: {
-            entry: string;
-            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
-            value: unknown;
-            /** @description The writer's clock. */
-            at: string;
-            device: string;
-            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
-            writer: string | null;
-        };
-        /**
          * SecondGuess
          * @description Another slip that is nearly as likely.
          */
@@ -4191,6 +4246,8 @@ export interface components {
             owner: string;
             /** @description The car's name. */
             car: string;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description The same at every visit of one car. */
             car_key: string;
             /** @description 0 is the car as found. */
@@ -4324,9 +4381,9 @@ export interface components {
             /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
             writer: string | null;
             /** @description What was chosen. */
-            kept: components["schemas"]["Said"];
+            kept: components["schemas"]["bothends.service.wire.sheet.Said"];
             /** @description What the device had. */
-            lost: components["schemas"]["Said"];
+            lost: components["schemas"]["bothends.service.wire.sheet.Said"];
             /** @description What it read meanwhile and nobody has looked at since. */
             readings: string[];
             text: string;
@@ -4516,6 +4573,31 @@ export interface components {
             /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
             expected_sd: number | null;
         };
+        /**
+         * Said
+         * @description The record by which a person said which car a job is of; a strike of it takes that back.
+         */
+        "bothends.service.api.cars.Said": {
+            job: string;
+            entry: string;
+            at: string;
+            device: string;
+            writer: string | null;
+        };
+        /**
+         * Said
+         * @description One of the records that contradict each other, with what it says of what is asked.
+         */
+        "bothends.service.wire.sheet.Said": {
+            entry: string;
+            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
+            value: unknown;
+            /** @description The writer's clock. */
+            at: string;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+        };
     };
     responses: never;
     parameters: never;
@@ -4546,6 +4628,7 @@ export type AimedLevel = components['schemas']['AimedLevel'];
 export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
+export type ApartCar = components['schemas']['ApartCar'];
 export type Assumed = components['schemas']['Assumed'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
@@ -4652,6 +4735,7 @@ export type NoteRow = components['schemas']['NoteRow'];
 export type Now = components['schemas']['Now'];
 export type Obstacle = components['schemas']['Obstacle'];
 export type Option = components['schemas']['Option'];
+export type OtherCar = components['schemas']['OtherCar'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
@@ -4685,7 +4769,6 @@ export type RidingAngleReading = components['schemas']['RidingAngleReading'];
 export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
-export type Said = components['schemas']['Said'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
@@ -4726,6 +4809,8 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
+export type BothendsServiceApiCarsSaid = components['schemas']['bothends.service.api.cars.Said'];
+export type BothendsServiceWireSheetSaid = components['schemas']['bothends.service.wire.sheet.Said'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];
@@ -4970,7 +5055,7 @@ export interface operations {
                 /** @description The car's name. */
                 car?: string;
                 owner?: string;
-                /** @description The car's own id, where it has one. */
+                /** @description Its car_key, where that is known. */
                 car_id?: string;
             };
             header?: never;
@@ -6160,6 +6245,8 @@ export interface operations {
                 after?: string;
                 /** @description Most rows of one page. */
                 limit?: number;
+                /** @description Those of hidden jobs too. */
+                hidden?: boolean;
             };
             header?: never;
             path?: never;
@@ -6331,8 +6418,8 @@ export interface operations {
                 car?: string;
                 /** @description The owner's first name, or its beginning. */
                 owner?: string;
-                /** @description Where the job stands; open is all but closed. */
-                state?: "" | "checked" | "closed" | "measuring" | "open" | "planned" | "torn down";
+                /** @description Where the job stands; open is all but closed. hidden: those that no other list has. */
+                state?: "" | "checked" | "closed" | "hidden" | "measuring" | "open" | "planned" | "torn down";
                 /** @description YYYY-MM-DD, UTC, included. */
                 since?: string;
                 /** @description YYYY-MM-DD, UTC, included. */
