@@ -284,7 +284,11 @@ def test_a_shops_sheet_bears_its_letterhead_the_jobs_number_plate_and_odometer(
 ) -> None:
     pc = paired(**PC)
     pc.place("settings")
-    for label, text in (("Name of the shop", "Harbour Garage"), ("Address, in one line", "Quay 7"), ("Phone", "04711")):
+    for label, text in (
+        ("Name of the shop", "Harbour Garage"),
+        ("Address, in one line", "Quay 7"),
+        ("Phone", "04711"),
+    ):
         pc.page.get_by_label(label).fill(text)
     pc.page.locator(".letterhead button").click()
     expect(pc.page.locator(".letterhead [role=status]")).to_have_text("Saved for all devices of the shop.")
@@ -293,7 +297,14 @@ def test_a_shops_sheet_bears_its_letterhead_the_jobs_number_plate_and_odometer(
     laid_out(pc, job)
     number = shop.ask("GET", f"/api/jobs/{job}")["number"]
     front = printed(pc, "A4")[0]
-    for text in ("Harbour Garage", "Quay 7", "04711", f"Job {number}", "Plate: SL 042", "Odometer: 84 210 km"):
+    for text in (
+        "Harbour Garage",
+        "Quay 7",
+        "04711",
+        f"Job {number}",
+        "Plate: SL 042",
+        "Odometer: 84 210 km",
+    ):
         assert text in front
     # The Log has the number too, as it came with the records.
     pc.go(job, "list")
