@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "681b1c3939ae6eca",
+ "hash": "8b3d8cf900d3c2fb",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -31,7 +31,7 @@ self.ASSETS = {
   "/": "e8614fd0bd95edde9dd84bc195f590f2",
   "/manifest.webmanifest": "a265b80666f830c472d89661cea0d538",
   "/model/check.js": "01f7d89c0f0312ab710a21d861620ebb",
-  "/model/facts.js": "f164d765fc3e3e66bf43d0f0bcb8611e",
+  "/model/facts.js": "1b16490ec6a4a537ea084557f10ebe6a",
   "/model/once.js": "bd864e5328863bff8f938b22dcd961d7",
   "/model/place.js": "24c554097ad8f98930906de99177e72f",
   "/model/solver.js": "92361d410e4ec041e8fddb72cdd50c62",
@@ -73,7 +73,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "9e67585610716a0e47567923d1799b10",
+  "/py/source.json": "341c56a2c1d1c4be5a1ae79e359b4725",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "0a86f298af10a273e54f10605aa88aaf",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
@@ -99,7 +99,7 @@ self.ASSETS = {
   "/screens/target-more.js": "7cad5dfee463bff8d6991e29e0861f6e",
   "/screens/target.js": "145beacfa6c972b2db1d9de490b82c5f",
   "/shop/client.js": "3d6747e874d2977d6e884a05def00832",
-  "/shop/codes.js": "31984956b87ba2f45f9824e24ed3b1ac",
+  "/shop/codes.js": "81e6dbde34b1b4bc0e649c1125cd05c5",
   "/shop/cursor.js": "d9bcdc342377d6ff235b3d85bfcabd7d",
   "/shop/demo.js": "0558ba07a992d396168a1052bff5173f",
   "/shop/pace.js": "70c452fed5a55d700e5443df8a1c6960",

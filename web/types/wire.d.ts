@@ -454,6 +454,47 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/photos/{sha256}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A photo
+         * @description The image as it was sent, JPEG, WebP or PNG. HEAD tells whether it is here.
+         */
+        get: operations["photo"];
+        /**
+         * Send one part of a photo
+         * @description At most 65536 bytes, after the record that names the photo. A part that does not begin where the last one ended changes nothing; the answer says where to go on. With the last part the sum is checked. A photo may have 524288 bytes, those of one job 16 MB, all together 2 GB.
+         */
+        put: operations["putPhoto"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/held": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How much of a photo is here */
+        get: operations["photoHeld"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/public-copy": {
         parameters: {
             query?: never;
@@ -671,7 +712,7 @@ export interface components {
             epoch: string;
             rows: components["schemas"]["Row"][];
         };
-        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PhotoEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
         /**
          * Assumed
          * @description A fact that was left out, what is believed instead, and what would tell.
@@ -1566,6 +1607,7 @@ export interface components {
             moves: components["schemas"]["MoveRow"][];
             plans: components["schemas"]["PlanRow"][];
             notes: components["schemas"]["NoteRow"][];
+            photos: components["schemas"]["PhotoRow"][];
             /** @description The last tick of each. */
             steps: components["schemas"]["StepRow"][];
             settlements: components["schemas"]["SettleRow"][];
@@ -2965,6 +3007,108 @@ export interface components {
             best: number;
             /** @description Both sides miss their angle by half a fine step, 0 to 1. */
             worst: number;
+        };
+        /**
+         * PhotoBody
+         * @description A photo: what it shows, and the name of its bytes, which go apart (PUT /api/photos/{sha256}).
+         */
+        PhotoBody: {
+            /** @description SHA-256 of its bytes, in hexadecimal digits. */
+            sha256: string;
+            /** @description Its size, bytes. */
+            bytes: number;
+            /** @description Its width, pixels. */
+            width: number;
+            /** @description Its height, pixels. */
+            height: number;
+            /** @enum {unknown} */
+            shows: "gauge" | "marks" | "other" | "spline";
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            step?: string | null;
+            /** @default null */
+            what?: string | null;
+            /** @default null */
+            words?: string | null;
+        };
+        /**
+         * PhotoEntry
+         * @description A photo; its bytes go apart.
+         */
+        PhotoEntry: {
+            /** @enum {unknown} */
+            kind: "photo";
+            body: components["schemas"]["PhotoBody"];
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
+            id: string;
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
+            job: string;
+            /** @description Name of the device that wrote it. */
+            device: string;
+            /**
+             * Format: date-time
+             * @description The writer's clock, RFC 3339 with offset; a label only.
+             */
+            at: string;
+            /**
+             * @description Number of the schema it was written by.
+             * @default 1
+             */
+            schema?: number;
+            /** @default null */
+            device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+        };
+        /**
+         * PhotoHeld
+         * @description How much of a photo is here, and so where to go on.
+         */
+        PhotoHeld: {
+            sha256: string;
+            /** @description Bytes that it has in all; 0 where nothing of it has come. */
+            size: number;
+            /** @description Bytes that are here, from the beginning: where the next part begins. */
+            have: number;
+            /** @description Whether all of it is here, and is what its name says. */
+            whole: boolean;
+        };
+        /**
+         * PhotoRow
+         * @description A photo; whether its bytes are here says GET /api/photos/{sha256}/held.
+         */
+        PhotoRow: {
+            /** @description SHA-256 of its bytes, in hexadecimal digits. */
+            sha256: string;
+            /** @description Its size, bytes. */
+            bytes: number;
+            /** @description Its width, pixels. */
+            width: number;
+            /** @description Its height, pixels. */
+            height: number;
+            /** @enum {unknown} */
+            shows: "gauge" | "marks" | "other" | "spline";
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            step?: string | null;
+            /** @default null */
+            what?: string | null;
+            /** @default null */
+            words?: string | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * PlanBody
@@ -4511,6 +4655,10 @@ export type Option = components['schemas']['Option'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
+export type PhotoBody = components['schemas']['PhotoBody'];
+export type PhotoEntry = components['schemas']['PhotoEntry'];
+export type PhotoHeld = components['schemas']['PhotoHeld'];
+export type PhotoRow = components['schemas']['PhotoRow'];
 export type PlanBody = components['schemas']['PlanBody'];
 export type PlanChosen = components['schemas']['PlanChosen'];
 export type PlanEntry = components['schemas']['PlanEntry'];
@@ -7179,6 +7327,301 @@ export interface operations {
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    photo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The image. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": string;
+                    "image/png": string;
+                    "image/webp": string;
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    putPhoto: {
+        parameters: {
+            query: {
+                /** @description Where the part begins, bytes. */
+                at: number;
+                /** @description Bytes of the whole photo; the same for each part. */
+                size: number;
+            };
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description It is not whole yet, or was here already. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description The photo is here whole, and on the disk. */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. `not-an-image`: The bytes are not those of a JPEG, WebP or PNG image. `out-of-range`: A number or a length is outside its bounds. `wrong-sum`: The bytes are not those that the name says; none of them is kept. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `photos-full`: A job, or the shop database, has as many photos as it may have; records go on. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    photoHeld: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

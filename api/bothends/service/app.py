@@ -23,6 +23,7 @@ from .api import (
     listening,
     news,
     open_book,
+    photos,
     solving,
 )
 from .http.guard import Guard
@@ -63,6 +64,9 @@ def create_app(settings: Settings | None = None) -> Litestar:
             history.calibrated,
             backup.copied,
             backup.make,
+            photos.photo,
+            photos.held,
+            photos.put_part,
             export.book,
             export.one_table,
             devices.new_code,

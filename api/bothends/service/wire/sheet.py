@@ -15,6 +15,7 @@ from .rows import (
     CloseRow,
     MoveRow,
     NoteRow,
+    PhotoRow,
     PlanMade,
     PlanRow,
     ReadingRow,
@@ -140,6 +141,7 @@ class FoldedSheet(msgspec.Struct, kw_only=True):
     moves: Annotated[list[MoveRow], Meta(description="One for each teardown, ascending.")]
     plans: list[PlanRow]
     notes: list[NoteRow]
+    photos: list[PhotoRow]
     steps: Annotated[list[StepRow], Meta(description="The last tick of each.")]
     settlements: list[SettleRow]
     struck: list[StruckRow]
