@@ -723,7 +723,7 @@ export interface components {
             owner: string;
             visits: number;
             last_at: string | null;
-            said: components["schemas"]["bothends.service.api.cars.Said"][];
+            said: components["schemas"]["CarSaid"][];
         };
         /**
          * Assumed
@@ -1277,6 +1277,17 @@ export interface components {
             next: string | null;
         };
         /**
+         * CarSaid
+         * @description The record by which a person said which car a job is of; a strike of it takes that back.
+         */
+        CarSaid: {
+            job: string;
+            entry: string;
+            at: string;
+            device: string;
+            writer: string | null;
+        };
+        /**
          * CarVisit
          * @description One visit of a car.
          */
@@ -1327,7 +1338,7 @@ export interface components {
             /** @description Whether it left constants to start from. */
             taught: boolean;
             /** @description Null where nobody has said which car it is. */
-            said: components["schemas"]["bothends.service.api.cars.Said"] | null;
+            said: components["schemas"]["CarSaid"] | null;
         };
         /**
          * Change
@@ -1465,7 +1476,7 @@ export interface components {
             /** @description The records that contradict each other. */
             entries: string[];
             /** @description What each of them says, in the same order. */
-            values: components["schemas"]["bothends.service.wire.sheet.Said"][];
+            values: components["schemas"]["Said"][];
             /** @description The one that counts until then. */
             used: string;
             /** @description Whether no teardown may begin before somebody has chosen. */
@@ -3689,6 +3700,20 @@ export interface components {
             stored?: components["schemas"]["AnyEntry"];
         };
         /**
+         * Said
+         * @description One of the records that contradict each other, with what it says of what is asked.
+         */
+        Said: {
+            entry: string;
+            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
+            value: unknown;
+            /** @description The writer's clock. */
+            at: string;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+        };
+        /**
          * SecondGuess
          * @description Another slip that is nearly as likely.
          */
@@ -4381,9 +4406,9 @@ export interface components {
             /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
             writer: string | null;
             /** @description What was chosen. */
-            kept: components["schemas"]["bothends.service.wire.sheet.Said"];
+            kept: components["schemas"]["Said"];
             /** @description What the device had. */
-            lost: components["schemas"]["bothends.service.wire.sheet.Said"];
+            lost: components["schemas"]["Said"];
             /** @description What it read meanwhile and nobody has looked at since. */
             readings: string[];
             text: string;
@@ -4573,31 +4598,6 @@ export interface components {
             /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
             expected_sd: number | null;
         };
-        /**
-         * Said
-         * @description The record by which a person said which car a job is of; a strike of it takes that back.
-         */
-        "bothends.service.api.cars.Said": {
-            job: string;
-            entry: string;
-            at: string;
-            device: string;
-            writer: string | null;
-        };
-        /**
-         * Said
-         * @description One of the records that contradict each other, with what it says of what is asked.
-         */
-        "bothends.service.wire.sheet.Said": {
-            entry: string;
-            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
-            value: unknown;
-            /** @description The writer's clock. */
-            at: string;
-            device: string;
-            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
-            writer: string | null;
-        };
     };
     responses: never;
     parameters: never;
@@ -4652,6 +4652,7 @@ export type CarEntry = components['schemas']['CarEntry'];
 export type CarHistory = components['schemas']['CarHistory'];
 export type CarLine = components['schemas']['CarLine'];
 export type CarPage = components['schemas']['CarPage'];
+export type CarSaid = components['schemas']['CarSaid'];
 export type CarVisit = components['schemas']['CarVisit'];
 export type Change = components['schemas']['Change'];
 export type Choices = components['schemas']['Choices'];
@@ -4769,6 +4770,7 @@ export type RidingAngleReading = components['schemas']['RidingAngleReading'];
 export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
+export type Said = components['schemas']['Said'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
@@ -4809,8 +4811,6 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
-export type BothendsServiceApiCarsSaid = components['schemas']['bothends.service.api.cars.Said'];
-export type BothendsServiceWireSheetSaid = components['schemas']['bothends.service.wire.sheet.Said'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];
