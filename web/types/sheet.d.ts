@@ -244,6 +244,8 @@ export interface Stage {
   settled: Settled | null;
   still_within: boolean | null;
   unsettled: boolean;
+  /** Who entered the teeth, where nobody did the plan. */
+  by: { device: string; writer: string | null } | null;
 }
 
 /** What came of a plan that was done. */

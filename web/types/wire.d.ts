@@ -273,7 +273,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** How reliable the predicted chances are */
+        /**
+         * How reliable the predicted chances are
+         * @description Of all teardowns, or of those of a period, of one who entered them and of one car's name.
+         */
         get: operations["calibration"];
         put?: never;
         post?: never;
@@ -327,6 +330,24 @@ export interface paths {
         /** Every reading, move and plan of a job */
         get: operations["jobHistory"];
         put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/letterhead": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The shop as its papers name it */
+        get: operations["letterhead"];
+        /** Say what the shop's papers name it */
+        put: operations["enterLetterhead"];
         post?: never;
         delete?: never;
         options?: never;
@@ -999,8 +1020,17 @@ export interface components {
             rest_sd_deg?: number | null;
         };
         /**
+         * By
+         * @description Who entered something.
+         */
+        By: {
+            device: string;
+            /** @description The name given there; null where nobody was asked. */
+            writer: string | null;
+        };
+        /**
          * Calibration
-         * @description Promise against outcome over the whole shop.
+         * @description Promise against outcome, over the whole shop or what it was narrowed to.
          */
         Calibration: {
             bins: components["schemas"]["Bin"][];
@@ -1011,6 +1041,7 @@ export interface components {
             /** @description From none to the most, without a gap. */
             teardowns_per_job: components["schemas"]["JobsTaken"][];
             helped: components["schemas"]["Helped"][];
+            choices: components["schemas"]["Choices"];
         };
         /**
          * Came
@@ -1230,6 +1261,8 @@ export interface components {
          */
         CarVisit: {
             job: string;
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             title: string;
             owner: string;
             wish: string;
@@ -1273,6 +1306,16 @@ export interface components {
             bar?: components["schemas"]["BarChange"];
             load_kg?: components["schemas"]["LoadChange"];
             target?: components["schemas"]["TargetChange"];
+        };
+        /**
+         * Choices
+         * @description What the figures may be narrowed to, those with most teardowns first.
+         */
+        Choices: {
+            /** @description Who entered the teeth of a teardown, or its plan. */
+            by: string[];
+            /** @description Names of cars. */
+            cars: string[];
         };
         /**
          * Clock
@@ -1530,6 +1573,10 @@ export interface components {
             next: number;
             /** @description The highest number in the shop database: what is still to come. */
             last: number;
+            /** @description Of each job on the page, the number that people at this shop call it by. */
+            numbers: {
+                [key: string]: number;
+            };
         };
         /**
          * Fit
@@ -2026,6 +2073,8 @@ export interface components {
             /** @default null */
             plate?: string | null;
             /** @default null */
+            odometer?: string | null;
+            /** @default null */
             wish?: string | null;
         };
         /**
@@ -2075,6 +2124,8 @@ export interface components {
          */
         JobLine: {
             job: string;
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             title: string;
             owner: string;
             wish: string;
@@ -2126,6 +2177,8 @@ export interface components {
          * @description A job: the sheet its records come to, and what follows from it.
          */
         JobSheet: {
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             sheet: components["schemas"]["FoldedSheet"];
             /** @description The solve request, as POST /api/solve takes it; null while stops say what it lacks. */
             request: components["schemas"]["SolveRequest"] | null;
@@ -2245,6 +2298,16 @@ export interface components {
             mm_per_deg: components["schemas"]["Estimate"];
             bush_ratio: components["schemas"]["Estimate"];
             tyre_n_per_mm: components["schemas"]["Estimate"];
+        };
+        /**
+         * Letterhead
+         * @description The shop as its papers name it; "" for what is left out there.
+         */
+        Letterhead: {
+            name: string;
+            /** @description In one line. */
+            address: string;
+            phone: string;
         };
         /**
          * LevelTarget
@@ -2410,6 +2473,8 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description The job's number at this shop. */
+            number: number;
             /** @description The same at every visit of one car. */
             car_key: string | null;
             /** @description The request, in words. */
@@ -3795,6 +3860,8 @@ export interface components {
             still_within: boolean | null;
             /** @description Whether its move is in dispute. */
             unsettled: boolean;
+            /** @description Who entered the teeth, where nobody did the plan. */
+            by: components["schemas"]["By"] | null;
         };
         /**
          * StepBody
@@ -4186,6 +4253,10 @@ export interface components {
             still_within: boolean | null;
             /** @description True where its move is in dispute. */
             unsettled: boolean;
+            /** @description Who entered the teeth, else the plan. */
+            device: string | null;
+            /** @description The name given there; empty where nobody was asked. */
+            writer: string | null;
         };
         /**
          * TeardownTable
@@ -4438,6 +4509,12 @@ export interface components {
             promised: number | null;
             /** @description Mean square of chance less outcome; 0 is best. */
             brier: number | null;
+            /** @description How often a count at least this far out would come about, were every predicted chance right; two-sided, exact. */
+            by_chance: number | null;
+            /** @description The same of single outcomes against their own chances; null where that says nothing. */
+            single_by_chance: number | null;
+            /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
+            expected_sd: number | null;
         };
     };
     responses: never;
@@ -4483,6 +4560,7 @@ export type BothMeans = components['schemas']['BothMeans'];
 export type Bundle = components['schemas']['Bundle'];
 export type Bush = components['schemas']['Bush'];
 export type BushBody = components['schemas']['BushBody'];
+export type By = components['schemas']['By'];
 export type Calibration = components['schemas']['Calibration'];
 export type Came = components['schemas']['Came'];
 export type Car = components['schemas']['Car'];
@@ -4493,6 +4571,7 @@ export type CarLine = components['schemas']['CarLine'];
 export type CarPage = components['schemas']['CarPage'];
 export type CarVisit = components['schemas']['CarVisit'];
 export type Change = components['schemas']['Change'];
+export type Choices = components['schemas']['Choices'];
 export type Clock = components['schemas']['Clock'];
 export type CloseBody = components['schemas']['CloseBody'];
 export type CloseEntry = components['schemas']['CloseEntry'];
@@ -4540,6 +4619,7 @@ export type KnownBody = components['schemas']['KnownBody'];
 export type KnownEntry = components['schemas']['KnownEntry'];
 export type Landed = components['schemas']['Landed'];
 export type Learned = components['schemas']['Learned'];
+export type Letterhead = components['schemas']['Letterhead'];
 export type LevelTarget = components['schemas']['LevelTarget'];
 export type Lift = components['schemas']['Lift'];
 export type Limits = components['schemas']['Limits'];
@@ -6159,7 +6239,16 @@ export interface operations {
     };
     calibration: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description YYYY-MM-DD, UTC, included. */
+                since?: string;
+                /** @description YYYY-MM-DD, UTC, included. */
+                until?: string;
+                /** @description A name of choices.by. */
+                by?: string;
+                /** @description A name of choices.cars; any case. */
+                car?: string;
+            };
             header?: never;
             path?: never;
             cookie?: never;
@@ -6175,7 +6264,7 @@ export interface operations {
                     "application/json": components["schemas"]["Calibration"];
                 };
             };
-            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
             400: {
                 headers: {
                     [name: string]: unknown;
@@ -6249,7 +6338,7 @@ export interface operations {
                 /** @description YYYY-MM-DD, UTC, included. */
                 until?: string;
                 /** @description What to sort by; jobs that lack it come last, and among equals the order of arrival decides. In another order than that of arrival, pages turn by skip. */
-                sort?: "arrival" | "begun" | "car" | "left" | "odds" | "owner" | "right" | "state" | "teardowns" | "unsettled" | "wish" | "worked";
+                sort?: "arrival" | "begun" | "car" | "left" | "number" | "odds" | "owner" | "right" | "state" | "teardowns" | "unsettled" | "wish" | "worked";
                 /** @description Greatest or latest first, or the other way round. */
                 order?: "down" | "up";
                 /** @description The next of the page before, in the order of arrival; 0 for the first page. */
@@ -6498,6 +6587,181 @@ export interface operations {
             503: {
                 headers: {
                     "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    letterhead: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Letterhead"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    enterLetterhead: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Letterhead"];
+            };
+        };
+        responses: {
+            /** @description As it is kept. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Letterhead"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
                     [name: string]: unknown;
                 };
                 content: {

@@ -71,6 +71,12 @@ class JobBody(Body, kw_only=True):
         Annotated[str, Meta(max_length=40, description="Number plate or chassis number, as it is read.")]
         | None
     ) = None
+    odometer: (
+        Annotated[
+            str, Meta(max_length=40, description="What the odometer shows, with its unit, as it is read.")
+        ]
+        | None
+    ) = None
     wish: (
         Annotated[str, Meta(max_length=2000, description="The request, in the customer's words.")] | None
     ) = None

@@ -381,3 +381,13 @@ def m012_photos(db: Database) -> None:
         "CREATE INDEX entries_photo ON entries (body ->> '$.sha256') WHERE kind = 'photo'",
         "UPDATE job_sheets SET folded_seq = 0 WHERE job IN (SELECT job FROM entries WHERE kind = 'photo')",
     )
+
+
+@BOOK()
+def m013_job_numbers(db: Database) -> None:
+    """A short number for every job, in the order in which their first entries arrived."""
+    _run(
+        db,
+        "CREATE TABLE job_numbers (number INTEGER PRIMARY KEY AUTOINCREMENT, job TEXT NOT NULL UNIQUE) STRICT",
+        "INSERT INTO job_numbers (job) SELECT job FROM entries GROUP BY job ORDER BY min(seq)",
+    )

@@ -38,6 +38,7 @@ TAGS = {
     "backup": ("Backup", "Copies of the shop database by the day."),
     "devices": ("Devices", "Pairing a device, and ending its access."),
     "links": ("Links", "One job to read for whoever has the link, and where links lead."),
+    "letterhead": ("Letterhead", "The shop as its papers name it."),
     "info": ("Server", "Whether it is well, this document, demo jobs."),
 }
 """Tags by the module that has the endpoints: name and words, in the document's order."""

@@ -202,6 +202,13 @@ class BothMeans(msgspec.Struct, kw_only=True):
     right: float | None
 
 
+class By(msgspec.Struct, kw_only=True):
+    """Who entered something."""
+
+    device: str
+    writer: Annotated[str | None, Meta(description="The name given there; null where nobody was asked.")]
+
+
 class Stage(msgspec.Struct, kw_only=True):
     """The car as found (teardown 0), after a move, or at a recheck (after_km)."""
 
@@ -227,6 +234,7 @@ class Stage(msgspec.Struct, kw_only=True):
     settled: Annotated[Settled | None, Meta(description="Of a recheck.")]
     still_within: Annotated[bool | None, Meta(description="At a recheck, whether the target is still met.")]
     unsettled: Annotated[bool, Meta(description="Whether its move is in dispute.")]
+    by: Annotated[By | None, Meta(description="Who entered the teeth, where nobody did the plan.")]
 
 
 class ReadingRead(msgspec.Struct, kw_only=True, tag_field="kind", tag="reading"):
