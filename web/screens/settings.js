@@ -11,6 +11,7 @@ import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
+import { leftWords } from "../work/photo-words.js";
 
 /** @import { Item } from "../types/log.d.ts" */
 
@@ -77,9 +78,9 @@ function files(ctx) {
     input.value = "";
   });
   const out = async () => {
-    const made = await ctx.files.exported();
+    const made = await ctx.files.exported(null, undefined, { photos: true });
     ctx.files.download(made);
-    put(`${made.entries} records written to ${made.name}.`);
+    put([`${made.entries} records written to ${made.name}.`, leftWords(made.left)].filter(Boolean).join(" "));
   };
   return h(
     "section",

@@ -22,6 +22,7 @@ from . import entries, log, simulated
 
 __all__ = [
     "FORMAT",
+    "OBJECT_BYTES",
     "BookFileError",
     "Heading",
     "Refused",

@@ -8,6 +8,7 @@ import { shortDate } from "../../work/dates.js";
 import { NINETY, plain } from "../../work/numbers.js";
 import { barRows, liftRows, otherWords, standsWords, workTable, writtenLines } from "../../work/pc/sheet-rows.js";
 import { STANDING } from "../../work/safety.js";
+import { photoBlock } from "./sheet-photos.js";
 import { writerWords, writtenBy } from "../../work/writer.js";
 import { estimateOnPaper, inches, spans, spreadOnPaper, stiffnesses, turningRates } from "../../work/units.js";
 
@@ -15,6 +16,7 @@ import { estimateOnPaper, inches, spans, spreadOnPaper, stiffnesses, turningRate
 /** @import { Sheet } from "../../types/sheet.d.ts" */
 /** @import { Dispute, Job } from "../../work/pc/sheet-words.js" */
 /** @import { Cut } from "./sheet-front.js" */
+/** @import { Pictured } from "./sheet-photos.js" */
 
 /** @typedef {{ value: number, sd: number }} Estimate */
 
@@ -134,10 +136,10 @@ const called = ({ job }, number) =>
  * The back. `answer` is the solver's or null and `why` says why not; `most` how many lines of each list.
  * @param {Job & { entries: Entry[] }} all
  * @param {{ answer: any, learned: any, why: string, open: Dispute, nameOf: (device: string) => string,
- *   number: number | null, most: number, cut: Cut }} what
+ *   number: number | null, photos: Pictured[], most: number, cut: Cut }} what
  * @returns {HTMLElement}
  */
-export function back(all, { answer, learned, why, open, nameOf, number, most, cut }) {
+export function back(all, { answer, learned, why, open, nameOf, number, photos, most, cut }) {
   const { sheet } = all;
   const others = otherWords(sheet);
   const notes = sheet.notes.map(
@@ -158,6 +160,7 @@ export function back(all, { answer, learned, why, open, nameOf, number, most, cu
     work(all, open),
     stands ? h("p", null, h("strong", { text: SAID.stands }), stands) : null,
     open.lines.length ? disputed(open, most, cut) : null,
+    photoBlock(photos),
     lifts(all),
     h("div", { class: "two" }, h("div", null, constants(learned, why)), h("div", null, bars(sheet.car))),
     others ? h("p", null, h("strong", { text: SAID.also }), others, ".") : null,

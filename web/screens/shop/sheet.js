@@ -17,6 +17,7 @@ import { back } from "./sheet-back.js";
 import { fitted } from "./sheet-fit.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
+import { paperPhotos } from "./sheet-photos.js";
 
 /** @import { Letterhead } from "../../types/wire.d.ts" */
 /** @import { JobContext, Shown } from "../../types/context.d.ts" */
@@ -167,8 +168,12 @@ class SheetPage {
     ]);
     this.name.value = letterhead.name || (keptName() ?? (isSimulated ? SAID.demoShop : ""));
     this.showHead(Boolean(held), letterhead);
-    this.found = { open: inDispute(all, open), nameOf, letterhead, number, ...solved };
+    this.found = { open: inDispute(all, open), nameOf, letterhead, number, photos: [], ...solved };
     this.draw();
+    // They may have to come from the shop; the sheet does not wait for them.
+    this.found.photos = await paperPhotos(ctx);
+    if (this.found.photos.length) this.draw();
+    this.place.dataset.photos = String(this.found.photos.length);
   }
 
   /**
