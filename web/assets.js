@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "1c54b39e58f819e9",
+ "hash": "6e53df82d13940b4",
  "files": {
   "/app.js": "7d5d325e6dd90244bee9bdbaa9376b9d",
   "/book/base.js": "5f33e890318114404e6c2c7f4b463229",
@@ -114,10 +114,10 @@ self.ASSETS = {
   "/style/keys.css": "191087ca6098d407a44a54e47d341d5b",
   "/style/look.css": "d5ec69713db7839ee2a37d6289ec5d92",
   "/style/pad.css": "16808124eac19680ba87983d7341f807",
-  "/style/page.css": "3f1ca84f2f849ef45674241a3f16430b",
+  "/style/page.css": "1209f15921bcb47177c0989ba39caf9b",
   "/style/parts.css": "ad50038d25eb5dbc66267b395548b62c",
   "/style/plan.css": "6d39a20b341b0bb847819b0a824cf52b",
-  "/style/shell.css": "00e3a029b8a66b6fccdfb7b2c36aab40",
+  "/style/shell.css": "10f36cf544f963d8edfaab52bd768b37",
   "/style/slider.css": "b037530478824b6c23e792bea208b96e",
   "/style/teardown.css": "9e067382aed4a2d555e46368dc44d8fb",
   "/style/theme.css": "9e6888da614c8f2e55b3c40512b1bf4c",
