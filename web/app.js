@@ -24,6 +24,7 @@ import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
 import { laterStyles } from "./parts/style.js";
 import { jobsScreen } from "./screens/jobs.js";
+import { named } from "./work/this-device.js";
 
 /** @import { Here } from "./context.js" */
 /** @import { Snapshot } from "./book/snapshot.js" */
@@ -283,7 +284,7 @@ function trouble(error) {
       "section",
       { class: "refused", role: "alert" },
       h("h1", { text: "This cannot be shown now" }),
-      h("p", { text: `${error.detail ?? error.message}. Everything entered is kept on this phone.` }),
+      h("p", { text: `${error.detail ?? error.message}. ${named("Everything entered is kept on {here}.")}` }),
       h("button", { type: "button", class: "key main", onclick: () => location.reload() }, "Load the page again"),
       h("a", { class: "key", href: "#/settings" }, "Settings and export"),
     ),

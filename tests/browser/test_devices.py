@@ -206,7 +206,7 @@ def test_an_ended_phone_keeps_its_log_says_why_and_is_paired_again_without_loss(
     read(phone, job, 216)
     phone.page.evaluate(SYNC)
     phone.open()
-    expect(phone.page.locator(".shop-line")).to_contain_text("no longer accepts this phone's key")
+    expect(phone.page.locator(".shop-line")).to_contain_text("no longer accepts the key of this phone")
     expect(phone.page.locator(".job")).to_contain_text("1 change not synced")
     assert phone.page.evaluate(COUNTS) == {"waiting": 1, "shop": len(kept), "refused": 0}
     phone.hit(phone.page.get_by_role("link", name="Pair again"))

@@ -9,6 +9,7 @@
    - meta: device, count, access, sync. */
 
 import { openDB } from "../vendor/idb.mjs";
+import { named } from "../work/this-device.js";
 
 /** @import { Database, Name, Transaction } from "../vendor/idb.mjs" */
 /** @import { Meta } from "../types/log.d.ts" */
@@ -22,7 +23,7 @@ const VERSION = 1;
 const DIED = new Set(["InvalidStateError", "UnknownError", "AbortError"]);
 
 const WORDS = {
-  full: "This phone has no room left, so this is not kept. Free some storage, then save it again.",
+  full: "{Here} has no room left, so this is not kept. Free some storage, then save it again.",
   outdated: "A newer version of this app is open in another tab. Reload this page; what was saved is kept.",
   "no-storage": "This browser keeps nothing here (a private window, or storage is switched off). Use another window.",
   aborted: "The phone did not keep this. Save it again; if it stays so, reload the page.",
@@ -37,7 +38,7 @@ export class NotKept extends Error {
    * @param {unknown}
    [cause] */
   constructor(code, cause) {
-    super(WORDS[code], { cause });
+    super(named(WORDS[code]), { cause });
     this.name = "NotKept";
     this.code = code;
   }

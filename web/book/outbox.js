@@ -6,6 +6,7 @@
 import { transact } from "./base.js";
 import { dispute } from "./log.js";
 import { tell } from "./tabs.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Store } from "../vendor/idb.mjs" */
 /** @import { Answer, Counts, Entry, Mark, MarkState, Why } from "../types/log.d.ts" */
@@ -39,7 +40,7 @@ export const counts = (job = null) =>
  */
 export function inWords({ waiting, shop, refused }) {
   const parts = [];
-  if (waiting) parts.push(`${waiting} on this phone only`);
+  if (waiting) parts.push(named(`${waiting} on {here} only`));
   if (shop) parts.push(`${shop} at the shop`);
   if (refused) parts.push(`${refused} refused by the shop, kept here`);
   return parts.join(", ") || "nothing entered yet";

@@ -8,6 +8,7 @@ import { stagesOf } from "../work/flow.js";
 import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
 import { targetWords } from "../work/target-words.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Snapshot } from "../book/snapshot.js" */
 /** @import { KeySpec } from "../parts/deck.js" */
@@ -27,7 +28,7 @@ const SAID = {
   closed: "Handed over",
   unnamed: "Car without a name",
   reading: (/** @type {number} */ n, /** @type {number} */ of) => `Reading the records: ${n} of ${of} jobs`,
-  nothing: (/** @type {string} */ words) => `No job on this phone has “${words}” in its car, owner or request.`,
+  nothing: (/** @type {string} */ words) => named(`No job on {here} has “${words}” in its car, owner or request.`),
 };
 
 /** @param {Sheet} sheet */

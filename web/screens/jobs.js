@@ -9,6 +9,7 @@ import { shell } from "../parts/shell.js";
 import { laterStyles } from "../parts/style.js";
 import { FIRST } from "../work/first-words.js";
 import { counted } from "../work/plural.js";
+import { named } from "../work/this-device.js";
 
 /** @import { About } from "./jobs-cards.js" */
 /** @import { Context, Shown } from "../types/context.d.ts" */
@@ -19,7 +20,7 @@ const MANY = 7;
 
 const SAID = {
   find: "Find by car, owner or request",
-  gone: "That job is not on this phone. Open its link, or pair with the shop that has it.",
+  gone: "That job is not on {here}. Open its link, or pair with the shop that has it.",
   lost: "That address leads nowhere. Here are the jobs.",
   failed: (/** @type {string} */ why) => `${why} Your data is safe.`,
 };
@@ -118,7 +119,7 @@ export function jobsScreen(ctx) {
       h(
         "div",
         { class: "home" },
-        ctx.query.gone ? h("p", { class: "refused", role: "alert", text: SAID.gone }) : null,
+        ctx.query.gone ? h("p", { class: "refused", role: "alert", text: named(SAID.gone) }) : null,
         ctx.query.lost ? h("p", { class: "refused", role: "alert", text: SAID.lost }) : null,
         lead,
         resolve,

@@ -12,6 +12,7 @@ import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
 import { leftWords } from "../work/photo-words.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Item } from "../types/log.d.ts" */
 
@@ -87,7 +88,7 @@ function files(ctx) {
     null,
     h("h2", { text: "Data as a file" }),
     h("p", {
-      text: "All data on this phone, for safekeeping or another phone. Importing it twice changes nothing.",
+      text: named("All data on {here}, for safekeeping or another device. Importing it twice changes nothing."),
     }),
     h(
       "div",
@@ -113,7 +114,7 @@ function kept(ctx) {
       text.textContent = "The browser did not answer.";
     },
   );
-  return h("section", null, h("h2", { text: "Data on this phone" }), text);
+  return h("section", null, h("h2", { text: named("Data on {here}") }), text);
 }
 
 /** Whether the app opens without a network, and what to do for it. @param {any} ctx */

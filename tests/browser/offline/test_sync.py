@@ -56,7 +56,7 @@ def test_clock_skew_a_year_ahead_and_back_is_accepted_in_order_with_a_note(own):
     phone.readings(2)
     told = phone.js("await pace.syncNow(); return pace.status();")
     assert told["state"] == "idle"
-    assert re.fullmatch(r"This phone's clock is 36\d days ahead of the shop's\. .*", told["clock"])
+    assert re.fullmatch(r"The clock of this phone is 36\d days ahead of the shop's\. .*", told["clock"])
     phone.js("Date.now = bench.now;")
     phone.readings(3)
     told = phone.js("await pace.syncNow(); return pace.status();")
