@@ -58,7 +58,6 @@ const PARTS = [
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
   () => import("./book/remake.js"),
-  () => import("./screens/list-rail.js"),
   () => import("./parts/shop-mark.js"),
   () => import("./work/shop-mark.js"),
 ];

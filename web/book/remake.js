@@ -1,7 +1,5 @@
-/* Cards of jobs made anew where entries came since, or where another version of the app made them: read, folded a few
-   at a time, kept beside the log. Nothing of it is held in memory, however many jobs there are.
-
-   Owns when a card is made. */
+/* Cards of jobs made anew where entries came since, or another version of the app made them: a few at a time, and none
+   of it held in memory. */
 
 import { FOLD_MARK } from "./fold-mark.js";
 import { transact } from "./base.js";

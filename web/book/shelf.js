@@ -1,9 +1,8 @@
 /* What this device has of each job beside its entries (store jobs): how its card looks, on which shelf it stands,
-   whether its entries are here whole. So the list of jobs is there without folding anything, however many there are.
+   whether its entries are here whole. So the list of jobs needs no fold, however many there are.
 
-   A row is written in the transaction that writes entries, which only notes that its card is older than they are; the
-   card is put there after a fold (remake.js). Owns the rows; what a card says is work/card.js's business, which jobs
-   are fetched shop/fetch.js's. */
+   A write of entries notes in its own transaction that the card is older than they are; the card comes after a fold
+   (remake.js). What it says is work/card.js's business, which jobs are fetched shop/fetch.js's. */
 
 import { transact } from "./base.js";
 import { tell } from "./tabs.js";
@@ -75,8 +74,7 @@ async function firstOf(store, shelf, most) {
 }
 
 /**
- * The list of jobs as far as it is shown: of each shelf the first, latest first, and how many there are; how many were
- * handed over and are to be rechecked, how much there is to settle.
+ * Of each shelf the first, latest first; how many are to be rechecked, how much there is to settle.
  * @param {{ open: number, closed: number }} most
  */
 export const shelves = (most) =>
@@ -91,8 +89,8 @@ export const shelves = (most) =>
   });
 
 /**
- * Jobs whose card was not made by this: those that have grown first, each the latest first; without cards that only an
- * older app made of jobs handed over: these are made anew when they are drawn.
+ * Jobs whose card was not made by this, those that have grown first; of jobs handed over an older app's card serves
+ * until it is drawn.
  * @param {string} made
  * @returns {Promise<string[]>}
  */

@@ -3,6 +3,7 @@
 import { draft, drop, keep } from "../book/drafts.js";
 import { arrivedByJob, arrivedIn, noteLooked } from "../book/looked.js";
 import { itemsOf } from "../book/request.js";
+import { numberHere } from "../book/numbers.js";
 import { helpPage, simulated } from "../book/told.js";
 import { already, checked, checkedWithin } from "../model/check.js";
 import { replan, sheets, solve, warmBench } from "../model/solver.js";
@@ -23,6 +24,7 @@ const shop = {
   findAtShop: async (/** @type {string} */ words) => (await import("../shop/fetch.js")).findAtShop(words),
   helpPage,
   itemsOf,
+  numberHere,
   pair,
   simulated,
   syncNow,

@@ -2,8 +2,7 @@
    going on with that one; below, small, what is not work.
 
    Whoever comes for the first time sees it without a job, and waits for this module alone. The cards come once there is
-   one, as they were kept when their jobs were folded last (book/shelf.js), so that no job has to be read for them; what
-   stands below them comes after them. However many jobs there are, only the first are drawn. */
+   one, as they were kept when their jobs were folded last, only the first of them; what stands below comes after. */
 
 import { h } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
@@ -76,6 +75,8 @@ function finder() {
   return { input, node };
 }
 
+const alert = (/** @type {string} */ text) => h("p", { class: "refused", role: "alert", text });
+
 /** Nothing is here yet. @type {Shelves} */
 const NONE = { open: { rows: [], total: 0 }, closed: { rows: [], total: 0 }, due: 0, asks: 0 };
 
@@ -110,8 +111,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     if (!cards || !(held.open.total + held.closed.total)) return showNone();
     const opened = closed()?.open;
     mine.replaceChildren(...(found ?? cards.shelf(ctx, held, about, more)));
-    const now = closed();
-    if (now && opened) now.open = true;
+    if (opened) closed()?.setAttribute("open", "");
     screen.deck.show(cards.deckOf(ctx, held));
     screen.title.textContent = held.open.total ? FIRST.title : FIRST.none;
     lead.hidden = true;
@@ -175,8 +175,6 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
   };
   return { begin };
 }
-
-const alert = (/** @type {string} */ text) => h("p", { class: "refused", role: "alert", text });
 
 /**
  * The screen.

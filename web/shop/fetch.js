@@ -8,6 +8,7 @@
 import { recall, transact } from "../book/base.js";
 import { access } from "../book/device.js";
 import { merge } from "../book/log.js";
+import { noteNumbers } from "../book/numbers.js";
 import { lateOr, noteLines, noteWhole, rowOf, wanted } from "../book/whole.js";
 import { cardOfLine, lastOf } from "../work/card-line.js";
 import { request, Trouble } from "./client.js";
@@ -39,11 +40,13 @@ const pageOf = (jobs, after) => `/api/entries?after=${after}&limit=${PAGE}${jobs
  * @param {string} key
  * @param {string[]} jobs
  * @param {{ after: number, epoch: string | null }} from
- * @returns {Promise<{ entries: Entry[], upto: number, epoch: string }>}
+ * @returns {Promise<{ entries: Entry[], numbers: Record<string, number>, upto: number, epoch: string }>}
  */
 async function entriesOf(key, jobs, { after, epoch }) {
   /** @type {Entry[]} */
   const entries = [];
+  /** @type {Record<string, number>} */
+  const numbers = {};
   for (let next = after; ;) {
     const { status, body } = await request("GET", pageOf(jobs, next), { key });
     // A shop of before takes no names of jobs and sends what there is of all; another book is the round's business.
@@ -51,7 +54,8 @@ async function entriesOf(key, jobs, { after, epoch }) {
     if (status !== 200 || !sound) throw new Trouble("not-ours", { status });
     const page = /** @type {Feed} */ (body);
     entries.push(.../** @type {Entry[]} */ (page.entries));
-    if (page.entries.length < PAGE) return { entries, upto: page.last, epoch: page.epoch };
+    Object.assign(numbers, page.numbers);
+    if (page.entries.length < PAGE) return { entries, numbers, upto: page.last, epoch: page.epoch };
     next = page.next;
   }
 }
@@ -63,8 +67,12 @@ async function entriesOf(key, jobs, { after, epoch }) {
  * @param {{ after: number, epoch: string | null }} from
  */
 async function fetchJobs(key, jobs, from) {
-  const { entries, ...how } = await entriesOf(key, jobs, from);
-  return (await merge(entries, { came: "shop", also: (tx) => noteWhole(tx, jobs, how) })).added.length;
+  const { entries, numbers, ...how } = await entriesOf(key, jobs, from);
+  const also = async (/** @type {import("../vendor/idb.mjs").Over<import("../vendor/idb.mjs").Name>} */ tx) => {
+    await noteWhole(tx, jobs, how);
+    await noteNumbers(tx.objectStore("meta"), numbers);
+  };
+  return (await merge(entries, { came: "shop", also })).added.length;
 }
 
 /**

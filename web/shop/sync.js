@@ -8,6 +8,7 @@
 import { recall, remember, transact } from "../book/base.js";
 import { access } from "../book/device.js";
 import { apart, merge } from "../book/log.js";
+import { noteNumbers } from "../book/numbers.js";
 import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
@@ -229,7 +230,10 @@ async function keepPage(page, at, told) {
   const found = await merge(page.entries, {
     came: "shop",
     only: at.some ? (await some()).heldOnly : undefined,
-    also: (tx) => tx.objectStore("meta").put(behind(page, at), "sync"),
+    also: async (tx) => {
+      await tx.objectStore("meta").put(behind(page, at), "sync");
+      await noteNumbers(tx.objectStore("meta"), page.numbers);
+    },
   });
   told.pulled += found.added.length;
   told.disputed += found.disputed.length;
