@@ -59,7 +59,7 @@ const PARTS = [
   () => import("./context/rest.js"),
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
-  () => import("./screens/list-rail.js"),
+  () => import("./book/remake.js"),
   () => import("./parts/shop-mark.js"),
   () => import("./work/shop-mark.js"),
 ];
@@ -292,21 +292,32 @@ function trouble(error) {
 }
 
 /**
- * A job as it is on this device; where it is not, it is looked for where else it may be. Null where it is nowhere.
+ * A job as it is on this device; where it is not, it is looked for where else it may be. What is said where it is not
+ * found: "gone", or "away" where the shop may have it and cannot be reached.
  * @param {string} job
- * @returns {Promise<Snapshot | null>}
+ * @returns {Promise<Snapshot | "gone" | "away">}
  */
 async function lookFor(job) {
   const found = await look(job);
   if (found.entries.length) return found;
   try {
-    const there = await (await import("./shop/pc/find-job.js")).findJob(location.href);
+    const { to, away } = await (await import("./shop/pc/find-job.js")).findJob(job, location.href);
     // The page goes; nothing is drawn any more.
-    if (there) return await new Promise(() => location.replace(there));
-    return await look(job);
+    if (to) return await new Promise(() => location.replace(to));
+    const now = away ? null : await look(job);
+    return now?.entries.length ? now : away ? "away" : "gone";
   } catch {
-    return null;
+    return "gone";
   }
+}
+
+/**
+ * A job that was looked up already, and is here.
+ * @param {string} job
+ */
+function atHand(job) {
+  const found = peek(job);
+  return found?.entries.length ? found : null;
 }
 
 /** Show the page's address, once all it needs is here. */
@@ -314,7 +325,8 @@ async function render() {
   const turn = (turns += 1);
   const route = parsed();
   drawn = location.href;
-  let found = route.job ? peek(route.job) : null;
+  /** @type {Snapshot | "gone" | "away" | null} */
+  let found = route.job ? atHand(route.job) : null;
   const [table, name] = seat(route);
   const lacking = toFetch(table, name);
   if ((route.job && !found) || lacking) {
@@ -327,8 +339,8 @@ async function render() {
     }
     if (turn !== turns) return undefined;
   }
-  if (route.job && !found?.entries.length) Object.assign(route, { job: "", words: [], query: { gone: "1" } });
-  return draw(route, found);
+  if (typeof found === "string") Object.assign(route, { job: "", words: [], query: { [found]: "1" } });
+  return draw(route, typeof found === "string" ? null : found);
 }
 
 // A tapped link fires both events, a back button the first only: one move of the address, one drawing.

@@ -1,7 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { BAR, LEARNED, beginWith, changesTo, leftIn, piecesOf, usedOf, usedWords } from "../../web/work/again.js";
+import { BAR, LEARNED, leftIn, piecesOf, usedOf, usedWords } from "../../web/work/again.js";
+import { beginWith, changesTo } from "../../web/work/again-items.js";
 
 const POSTERIOR = { names: ["ln_rate"], mean: [0], covariance: [[0.01]] };
 const LEFT = {

@@ -3,11 +3,12 @@
    Owns appending, merging by id, handing out. "Saved" is when the promise resolves. A wrong entry is struck or
    corrected by another. Does not know what the kinds mean (fold.js asks the sheet's own files), nor the network. */
 
-import { transact } from "./base.js";
+import { NotKept, transact } from "./base.js";
 import { deviceIn } from "./device.js";
 import { headsOf, isCard } from "./heads.js";
 import { LAST_ID, newId, stamp } from "./ids.js";
 import { canonical, crc32, same, unfit } from "./same.js";
+import { grew } from "./shelf.js";
 import { schemaOf } from "./schema.js";
 import { listen, tell } from "./tabs.js";
 
@@ -15,7 +16,7 @@ import { listen, tell } from "./tabs.js";
 /** @import { Came, Entry, Item, Merged, Settlement } from "../types/log.d.ts" */
 
 /** @type {Name[]} */
-const ALL = ["entries", "marks", "disputed", "meta"];
+const ALL = ["entries", "marks", "disputed", "meta", "jobs"];
 
 /**
  * The next arrival numbers on this phone, `how` many of them; returns the first.
@@ -89,6 +90,8 @@ function entriesOf(job, items, { after, device, heads, writer }) {
  * @returns {Promise<Entry[]>}
  */
 async function appendIn(tx, job, items) {
+  // What is not here whole is fetched first: whoever writes has seen the job.
+  if ((await tx.objectStore("jobs").get(job))?.whole === false) throw new NotKept("away");
   const [after, heads, device, n, writer] = await Promise.all([
     greatestId(tx),
     headsFor(tx, job, items),
@@ -104,6 +107,7 @@ async function appendIn(tx, job, items) {
       await tx.objectStore("marks").add({ id: entry.id, job, n: n + i, state: "waiting" });
     }),
   );
+  await grew(tx, made, { came: "here" });
   return made;
 }
 
@@ -249,10 +253,11 @@ export async function apart(rows, { also }) {
  * runs, in the same transaction: what is refused of it never counts here, whatever happens meanwhile.
  * What is no entry is not kept and told by its place.
  * @param {unknown[]} rows
- * @param {{ came: Came, also?: (tx: Over<Name>) => unknown, then?: Map<string, Item[]> }} how
+ * @param {{ came: Came, also?: (tx: Over<Name>) => unknown, then?: Map<string, Item[]>,
+ *   only?: (tx: Over<Name>, entries: Entry[]) => Promise<Entry[]> }} how `only` says which are kept, in the transaction
  * @returns {Promise<Merged>}
  */
-export async function merge(rows, { came, also, then = new Map() }) {
+export async function merge(rows, { came, also, only, then = new Map() }) {
   /** @type {Merged} */
   let told = { added: [], known: [], disputed: [], unfit: [] };
   /** @type {Set<string>} */
@@ -268,16 +273,20 @@ export async function merge(rows, { came, also, then = new Map() }) {
   });
   await transact(ALL, "readwrite", async (tx) => {
     told = { added: [], known: [], disputed: [], unfit: bad };
+    /** @type {Entry[]} */
+    const added = [];
     const entries = tx.objectStore("entries");
     const marks = tx.objectStore("marks");
-    let n = await arrivals(tx, fit.length);
-    for (const entry of fit) {
+    const taken = only ? await only(tx, fit) : fit;
+    let n = await arrivals(tx, taken.length);
+    for (const entry of taken) {
       const mine = await entries.get(entry.id);
       if (!mine) {
         await entries.add(entry);
         await marks.add({ id: entry.id, job: entry.job, n, state: came === "shop" ? "shop" : "waiting" });
         n += 1;
         told.added.push(entry.id);
+        added.push(entry);
         jobsChanged.add(entry.job);
       } else if (same(mine, entry)) {
         told.known.push(entry.id);
@@ -290,6 +299,7 @@ export async function merge(rows, { came, also, then = new Map() }) {
         jobsChanged.add(mine.job);
       }
     }
+    await grew(tx, added, { came });
     for (const [job, items] of then) {
       if (!items.length) continue;
       await appendIn(tx, job, items);

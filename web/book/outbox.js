@@ -127,15 +127,17 @@ export async function allAgain(store) {
   }
 }
 
-/** The same for every job in one go, by job. */
-export const countsByJob = () =>
-  transact(["marks"], "readonly", async (tx) => {
-    /** @type {Map<string, Counts>} */
+/** How many entries of each job wait or were refused; jobs of which all is at the shop are left out. */
+export const behindByJob = () =>
+  transact(["marks"], "readonly", async ({ store }) => {
+    /** @type {Map<string, Pick<Counts, "waiting" | "refused">>} */
     const found = new Map();
-    for (const { job, state } of await tx.store.getAll()) {
-      const one = found.get(job) ?? { waiting: 0, shop: 0, refused: 0 };
-      one[state] += 1;
-      found.set(job, one);
+    for (const state of /** @type {("waiting" | "refused")[]} */ (["waiting", "refused"])) {
+      for (const { job } of await store.index("state").getAll(between(state))) {
+        const one = found.get(job) ?? { waiting: 0, refused: 0 };
+        one[state] += 1;
+        found.set(job, one);
+      }
     }
     return found;
   });

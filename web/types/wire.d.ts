@@ -153,7 +153,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two. With job only records of those jobs come: a device that holds some jobs fetches each whole from 0, and goes on with the feed from last.
          */
         get: operations["entries"];
         put?: never;
@@ -1045,6 +1045,8 @@ export interface components {
          * @description Promise against outcome, over the whole shop or what it was narrowed to.
          */
         Calibration: {
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
             /** @description Jobs that were on target after their first teardown. */
@@ -1233,6 +1235,8 @@ export interface components {
          * @description One car over all its visits.
          */
         CarHistory: {
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             car_key: string;
             car: string;
             owner: string;
@@ -1273,6 +1277,8 @@ export interface components {
          */
         CarPage: {
             cars: components["schemas"]["CarLine"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description To be given as after; null on the last page. */
             next: string | null;
         };
@@ -1610,6 +1616,8 @@ export interface components {
             others: components["schemas"]["AnyEntry"][];
             /** @description To be given as others; the same as before where nothing is new. */
             others_next: number;
+            /** @description The jobs that `job` named, whose records alone these are; null where it named none. */
+            jobs: string[] | null;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
@@ -1980,6 +1988,8 @@ export interface components {
          */
         HistoryPage: {
             teardowns: components["schemas"]["Teardown"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description To be given as after; null on the last page. */
             next: string | null;
         };
@@ -2225,6 +2235,8 @@ export interface components {
             next: number | null;
             /** @description How many jobs there are on all pages. */
             total: number;
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description How many stand where, by the names of the states, were the list not narrowed to one; and how many are hidden. */
             by_state: {
                 [key: string]: number;
@@ -2282,6 +2294,8 @@ export interface components {
         Known: {
             car_key: string;
             visit: components["schemas"]["Visit"] | null;
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
         };
         /**
          * KnownBody
@@ -5635,6 +5649,8 @@ export interface operations {
                 limit?: number;
                 /** @description Number of the last content that differs which is known, 0 for none; left out, none are sent. */
                 others?: number;
+                /** @description Records of this job alone; to be given several times for several. Pages of them end where there are fewer records than limit, and last is the number that they are whole up to. */
+                job?: string[] | null;
             };
             header?: never;
             path?: never;

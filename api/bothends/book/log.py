@@ -15,7 +15,7 @@ from sqlite_utils import Database
 from . import numbers, others
 from .entries import same
 
-__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
+__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "of_jobs", "since"]
 
 ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
 COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
@@ -108,6 +108,12 @@ def since(db: Database, after: int, limit: int) -> list[tuple[int, dict[str, Any
 def of(db: Database, job: str, after: int = 0, limit: int = -1) -> list[tuple[int, dict[str, Any]]]:
     """Entries of one job in order of arrival, with their numbers; all of them by default."""
     return _entries(db, "WHERE job = ? AND seq > ? ORDER BY seq LIMIT ?", job, after, limit)
+
+
+def of_jobs(db: Database, jobs: list[str], after: int, limit: int) -> list[tuple[int, dict[str, Any]]]:
+    """Entries of these jobs that arrived after number ``after``, in order of arrival, with their numbers."""
+    marks = ", ".join("?" for _ in jobs)
+    return _entries(db, f"WHERE job IN ({marks}) AND seq > ? ORDER BY seq LIMIT ?", *jobs, after, limit)
 
 
 def find(db: Database, name: str) -> tuple[int, dict[str, Any]] | None:

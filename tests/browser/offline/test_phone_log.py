@@ -235,7 +235,7 @@ def test_blocked_upgrade_says_to_close_the_other_tab_and_goes_on_with_the_data_i
     # A tab of another program version that does not let go.
     holding = phone.open()
     holding.evaluate("""() => new Promise((done) => {
-        const asked = indexedDB.open("bothends", 1);
+        const asked = indexedDB.open("bothends");
         asked.onsuccess = () => done(window.held = asked.result) ;
     }).then(() => null)""")
     gate.files["/book/base.js"] = newer_base(phone)
@@ -264,8 +264,8 @@ def test_an_older_page_lets_go_when_a_newer_one_opens_and_says_to_reload(phones,
 def newer_base(phone) -> bytes:
     """base.js with the next version of the database."""
     text = phone.page.evaluate("() => fetch('/book/base.js').then((reply) => reply.text())")
-    assert "const VERSION = 1;" in text
-    return text.replace("const VERSION = 1;", "const VERSION = 2;").encode()
+    assert "const VERSION = 2;" in text
+    return text.replace("const VERSION = 2;", "const VERSION = 3;").encode()
 
 
 def test_a_browser_that_keeps_nothing_says_so_at_the_entry(phones, gate):

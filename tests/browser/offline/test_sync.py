@@ -463,6 +463,8 @@ def test_an_outbox_left_by_an_old_release_is_sent_whole_to_todays_shop(own, path
     phone.page.locator("body[data-ready=yes]").wait_for()
     entries = kept["stores"]["entries"]["rows"]
     assert phone.counts()["waiting"] == len(entries)
+    shelves = phone.js("return shelf.shelves({open: 9, closed: 9});")
+    assert {row["job"] for row in shelves["open"]["rows"]} == {entry["job"] for entry in entries}
     phone.pair(shop)
     told = phone.sync()
     assert (told["pushed"], told["refused"]) == (len(entries), [])

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 from litestar import Request, Response, get, post, put
 from litestar.openapi.datastructures import ResponseSpec
 from litestar.params import JSONBody, PathParameter, QueryParameter
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Meta, UnsetType
 from sqlite_utils import Database
 
 from bothends.book import entries, ids, log, numbers
@@ -56,6 +56,9 @@ EXAMPLES = {
 }
 """Records as somebody may send them: what each is, and the record."""
 
+JOBS = 50
+"""Most jobs whose records are asked for in one page."""
+JobId = Annotated[str, Meta(pattern=ids.PATTERN, max_length=36)]
 BEYOND = 2**53 - 1
 """Beyond all numbers."""
 Apart = Annotated[
@@ -64,6 +67,15 @@ Apart = Annotated[
         ge=0,
         le=BEYOND,
         description="Number of the last content that differs which is known, 0 for none; left out, none are sent.",
+    ),
+]
+OfJobs = Annotated[
+    list[JobId] | None,
+    QueryParameter(
+        name="job",
+        max_items=JOBS,
+        description="Records of this job alone; to be given several times for several. Pages of them end where"
+        " there are fewer records than limit, and last is the number that they are whole up to.",
     ),
 ]
 EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
@@ -242,7 +254,8 @@ def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, An
         " the shop database was restored from a copy; begin again at 0 and send all your own records again. The"
         " same holds where after_id is not the record that your last page ended with: somebody put another file in"
         " the database's place by hand. With others the page also has contents that were refused because their id"
-        " is taken: whoever has such a record can show that there are two."
+        " is taken: whoever has such a record can show that there are two. With job only records of those jobs"
+        " come: a device that holds some jobs fetches each whole from 0, and goes on with the feed from last."
     ),
     responses=documented(*access.ENDS, "bad-parameter"),
     guards=[access.needs_key],
@@ -255,17 +268,19 @@ async def feed(
     after: Seq = 0,
     limit: Annotated[int, QueryParameter(ge=1, le=500, description="Most records of one page.")] = 200,
     others: Apart = BEYOND,
+    jobs: OfJobs = None,
 ) -> Response[Feed]:
     """One page of the feed, as of one moment."""
 
     def look(db: Database) -> Feed:
-        found = log.since(db, after, limit)
+        found = log.of_jobs(db, jobs, after, limit) if jobs else log.since(db, after, limit)
         apart = differing.since(db, others, limit)
         return Feed(
             epoch=log.epoch(db),
             after_id=log.named(db, after),
             others=[inner for _, inner in apart],
             others_next=apart[-1][0] if apart else others,
+            jobs=jobs or None,
             entries=[inner for _, inner in found],
             next=found[-1][0] if found else after,
             last=log.last(db),
@@ -273,4 +288,5 @@ async def feed(
         )
 
     page = await book_of(request).read(look)
-    return Response(page, headers=next_page(request, after=page.next) if page.next < page.last else {})
+    more = len(page.entries) == limit if jobs else page.next < page.last
+    return Response(page, headers=next_page(request, after=page.next) if more else {})

@@ -110,6 +110,12 @@ class Feed(msgspec.Struct, kw_only=True):
     others_next: Annotated[
         int, Meta(description="To be given as others; the same as before where nothing is new.")
     ]
+    jobs: Annotated[
+        list[str] | None,
+        Meta(
+            description="The jobs that `job` named, whose records alone these are; null where it named none."
+        ),
+    ]
     entries: list[AnyEntry]
     next: Annotated[int, Meta(description="To be given as after; the same as before where nothing is new.")]
     last: Annotated[int, Meta(description="The highest number in the shop database: what is still to come.")]
