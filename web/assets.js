@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "9908bd265a282f2d",
+ "hash": "9d8168e18bcec137",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -72,7 +72,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "06fc19ebda5e29cf640ed0c53c862a82",
+  "/py/source.json": "2e8754f80488ff9963e55637004a7e31",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "0a86f298af10a273e54f10605aa88aaf",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
@@ -98,7 +98,7 @@ self.ASSETS = {
   "/screens/target-more.js": "7cad5dfee463bff8d6991e29e0861f6e",
   "/screens/target.js": "145beacfa6c972b2db1d9de490b82c5f",
   "/shop/client.js": "3d6747e874d2977d6e884a05def00832",
-  "/shop/codes.js": "31984956b87ba2f45f9824e24ed3b1ac",
+  "/shop/codes.js": "29f6fa57d3e74a027089a6dcf55c5ea8",
   "/shop/cursor.js": "d9bcdc342377d6ff235b3d85bfcabd7d",
   "/shop/demo.js": "0558ba07a992d396168a1052bff5173f",
   "/shop/pace.js": "70c452fed5a55d700e5443df8a1c6960",
@@ -174,8 +174,10 @@ self.ASSETS = {
  "soon": {
   "/book/carry.js": "c22d730303fd505e659271d6aca1a3d2",
   "/book/disputes.js": "9bcb684576f8b882a44f76a568e70e17",
+  "/book/erased.js": "9c6d95cb43fdfe488f7645337e5207a8",
   "/book/file.js": "5e97b3c4da464c92ab536be8c7849328",
   "/book/incoming.js": "f71941bfd7b6220e631219cbcb3ee690",
+  "/book/kept-texts.js": "87c7b10de03005b941b55a8094e2eae8",
   "/book/senders.js": "328c83965c7b56ddc9ec31085a2c90c2",
   "/context/files.js": "560cb97eef5c8e4f93c71b5b49125260",
   "/context/pc.js": "86c89c1e5c0f5696b1e1ee18695507e8",

@@ -17,6 +17,10 @@ export interface Entry {
   saw?: string[] | null;
   /** Who wrote it, by the name given on the device; "" where nobody gave one when asked. */
   writer?: string | null;
+  /** The job's last record of kind erase that its writer knew of: what it says was written afterwards. */
+  erasure?: string | null;
+  /** Its words are gone, since the customer was erased; its figures stand. */
+  erased?: boolean | null;
   body: Body;
 }
 
@@ -128,6 +132,8 @@ export interface Meta {
   looked: Record<string, number>;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
+  /** By job, the last record of kind erase that this device goes by. */
+  erasures: Record<string, string>;
 }
 
 /** Who sent a job by link or file, as that says, and the address of the shop that it goes back to. */

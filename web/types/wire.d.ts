@@ -189,6 +189,50 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/erasures": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Customers that were erased
+         * @description Who asked, when, and how many records it took words from.
+         */
+        get: operations["erasures"];
+        put?: never;
+        /**
+         * Erase the customer of some jobs
+         * @description Replaces name, plate, request, notes and every other word of or about a person in all records of these jobs, in the database's own bytes too; figures stay. It cannot be undone. Devices do the same as they next fetch records; records that come later from devices which had not heard of it lose their words as they arrive. Copies made before hold them for 34 days, and lose them when restored; files, pages and long links that were sent cannot be recalled. A job that has no words left is answered with its last erasure.
+         */
+        post: operations["erase"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/erasures/{job}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What erasing a customer would take
+         * @description Of the job, and of the other jobs of the same car.
+         */
+        get: operations["customer"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/export/book": {
         parameters: {
             query?: never;
@@ -650,7 +694,21 @@ export interface components {
             epoch: string;
             rows: components["schemas"]["Row"][];
         };
-        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["EraseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        /**
+         * Asked
+         * @description Jobs whose customer is to be erased.
+         */
+        Asked: {
+            jobs: string[];
+            /**
+             * @description By job, what the car is called from then on; left out: nothing. Its old name goes.
+             * @default {}
+             */
+            cars?: {
+                [key: string]: string;
+            };
+        };
         /**
          * Assumed
          * @description A fact that was left out, what is believed instead, and what would tell.
@@ -1142,6 +1200,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1282,6 +1344,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * CloseRow
@@ -1388,6 +1454,15 @@ export interface components {
             covariance: number[][];
         };
         /**
+         * Customer
+         * @description What erasing a customer takes: the job, and the others of the same car.
+         */
+        Customer: {
+            jobs: components["schemas"]["bothends.service.api.erasures.Visit"][];
+            /** @description How long daily copies of the shop database go on holding what was erased, [days]. */
+            copies_days: number;
+        };
+        /**
          * DemoJob
          * @description One of Slipway Garage's jobs, ready to be solved.
          */
@@ -1461,6 +1536,83 @@ export interface components {
              * @default 0
              */
             outer?: number;
+        };
+        /**
+         * EraseBody
+         * @description The customer was erased on request; what was erased is said nowhere.
+         */
+        EraseBody: {
+            /**
+             * @description How many records of the job it took words from.
+             * @default 0
+             */
+            entries?: number;
+        };
+        /**
+         * EraseEntry
+         * @description The customer is erased from what was written without knowing of it.
+         */
+        EraseEntry: {
+            /** @enum {unknown} */
+            kind: "erase";
+            body: components["schemas"]["EraseBody"];
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
+            id: string;
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
+            job: string;
+            /** @description Name of the device that wrote it. */
+            device: string;
+            /**
+             * Format: date-time
+             * @description The writer's clock, RFC 3339 with offset; a label only.
+             */
+            at: string;
+            /**
+             * @description Number of the schema it was written by.
+             * @default 1
+             */
+            schema?: number;
+            /** @default null */
+            device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+        };
+        /**
+         * Erased
+         * @description That the customer was erased: the last record of it, each null where only other records show it.
+         */
+        Erased: {
+            id: string | null;
+            at: string | null;
+            device: string | null;
+        };
+        /**
+         * Erasure
+         * @description A customer that was erased from a job; what it was is said nowhere.
+         */
+        Erasure: {
+            /** @description Of its record, which is one of the job's. */
+            id: string;
+            job: string;
+            /** @description When, RFC 3339. */
+            at: string;
+            /** @description Name of the device that asked for it; empty where it is not known here. */
+            by: string;
+            /** @description How many records lost words. */
+            entries: number;
+        };
+        /**
+         * Erasures
+         * @description Erasures in order of their ids.
+         */
+        Erasures: {
+            erasures: components["schemas"]["Erasure"][];
+            /** @description To be given as after; null on the last page. */
+            next: string | null;
         };
         /**
          * Estimate
@@ -1538,6 +1690,8 @@ export interface components {
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
+            /** @description That the customer was erased; null where not. */
+            erased: components["schemas"]["Erased"] | null;
             /** @description How many records. */
             entries: number;
         };
@@ -2015,6 +2169,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -2096,7 +2254,7 @@ export interface components {
             /** @description As found, after each teardown, and at each recheck (after_km). */
             stages: components["schemas"]["Stage"][];
             /** @description What was learned at the car's last visit. */
-            visit: components["schemas"]["Visit"] | null;
+            visit: components["schemas"]["bothends.service.wire.job.Visit"] | null;
             /** @description Number of its latest record. */
             seq: number;
         };
@@ -2128,7 +2286,7 @@ export interface components {
          */
         Known: {
             car_key: string;
-            visit: components["schemas"]["Visit"] | null;
+            visit: components["schemas"]["bothends.service.wire.job.Visit"] | null;
         };
         /**
          * KnownBody
@@ -2176,6 +2334,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2603,6 +2765,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * MoveRow
@@ -2713,6 +2879,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * NewerSchema
@@ -2737,6 +2907,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * News
@@ -2787,6 +2961,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * NoteRow
@@ -2956,6 +3134,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * PlanMade
@@ -3194,6 +3376,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * ReadingRead
@@ -3403,6 +3589,8 @@ export interface components {
             id?: string;
             seq?: number;
             note?: string;
+            /** @description It is kept without the words it came with: its customer was erased. */
+            erased?: boolean;
             /** @description Why it was refused; as a single record's problem has it. */
             code?: string;
             path?: string;
@@ -3478,6 +3666,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * SettleRow
@@ -3693,6 +3885,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * StepRow
@@ -3754,6 +3950,8 @@ export interface components {
             epoch: string;
             /** @description A word worth showing; nothing was refused. */
             note?: string;
+            /** @description It is kept without the words it came with: its customer was erased. */
+            erased?: boolean;
         };
         /**
          * StrikeBody
@@ -3797,6 +3995,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * StruckRow
@@ -3965,6 +4167,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -4115,20 +4321,6 @@ export interface components {
             /** @description What it read meanwhile and nobody has looked at since. */
             readings: string[];
             text: string;
-        };
-        /**
-         * Visit
-         * @description What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused.
-         */
-        Visit: {
-            job: string;
-            title: string;
-            at: string;
-            /** @description The bar it had; with another one, refuse. */
-            bar: components["schemas"]["BarBody"] | null;
-            /** @description To be given as car.known. */
-            posterior: components["schemas"]["Posterior"];
-            learned: Record<string, unknown> | null;
         };
         /**
          * Waiting
@@ -4295,6 +4487,39 @@ export interface components {
             /** @description Mean square of chance less outcome; 0 is best. */
             brier: number | null;
         };
+        /**
+         * Visit
+         * @description A job as it would be taken words from.
+         */
+        "bothends.service.api.erasures.Visit": {
+            job: string;
+            title: string;
+            owner: string;
+            plate: string;
+            car: string;
+            first_at: string;
+            last_at: string;
+            /** @description Records that have words to lose. */
+            entries: number;
+            /** @description Names of places where the car stood: they stay. */
+            spots: string[];
+            /** @description Whether its customer was erased before. */
+            erased: boolean;
+        };
+        /**
+         * Visit
+         * @description What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused.
+         */
+        "bothends.service.wire.job.Visit": {
+            job: string;
+            title: string;
+            at: string;
+            /** @description The bar it had; with another one, refuse. */
+            bar: components["schemas"]["BarBody"] | null;
+            /** @description To be given as car.known. */
+            posterior: components["schemas"]["Posterior"];
+            learned: Record<string, unknown> | null;
+        };
     };
     responses: never;
     parameters: never;
@@ -4325,6 +4550,7 @@ export type AimedLevel = components['schemas']['AimedLevel'];
 export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
+export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
@@ -4357,11 +4583,17 @@ export type Column = components['schemas']['Column'];
 export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
+export type Customer = components['schemas']['Customer'];
 export type DemoJob = components['schemas']['DemoJob'];
 export type Described = components['schemas']['Described'];
 export type DevicePage = components['schemas']['DevicePage'];
 export type Doubt = components['schemas']['Doubt'];
 export type Ends = components['schemas']['Ends'];
+export type EraseBody = components['schemas']['EraseBody'];
+export type EraseEntry = components['schemas']['EraseEntry'];
+export type Erased = components['schemas']['Erased'];
+export type Erasure = components['schemas']['Erasure'];
+export type Erasures = components['schemas']['Erasures'];
 export type Estimate = components['schemas']['Estimate'];
 export type Event = components['schemas']['Event'];
 export type Feed = components['schemas']['Feed'];
@@ -4490,7 +4722,6 @@ export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
 export type Trust = components['schemas']['Trust'];
 export type Unsure = components['schemas']['Unsure'];
-export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];
 export type WhatIfRequest = components['schemas']['WhatIfRequest'];
@@ -4498,6 +4729,8 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
+export type BothendsServiceApiErasuresVisit = components['schemas']['bothends.service.api.erasures.Visit'];
+export type BothendsServiceWireJobVisit = components['schemas']['bothends.service.wire.job.Visit'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];
@@ -5638,7 +5871,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
+            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `not-erased`: It would erase the customer of a job, and nobody of this shop asked for that. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -5660,6 +5893,284 @@ export interface operations {
             415: {
                 headers: {
                     Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    erasures: {
+        parameters: {
+            query?: {
+                /** @description The next of the page before. */
+                after?: string;
+                /** @description Most rows of one page. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Erasures"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    erase: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Asked"];
+            };
+        };
+        responses: {
+            /** @description What was done, job by job. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Erasures"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    customer: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The job's id. */
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Customer"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
                     [name: string]: unknown;
                 };
                 content: {
