@@ -50,8 +50,9 @@ def test_all_that_is_missing_is_told_in_one_line_with_its_packages(monkeypatch):
         with pytest.raises(pytest.skip.Exception) as skipped:
             tools.need(program)
         reasons.append(str(skipped.value))
-    without = "/usr/bin/chromium, WebKitWebDriver, Xvfb, certtool, certutil, openssl, strace"
+    without = "/usr/bin/chromium, WebKitWebDriver, Xvfb, certtool, certutil, openssl, strace, /usr/sbin/nginx"
     packages = "chromium fonts-dejavu-core webkit2gtk-driver xvfb gnutls-bin libnss3-tools openssl strace"
+    packages += " nginx-light"
     count = len(tools.PACKAGES) + 1
     assert tools.summary(reasons) == (
         f"{count} left out, for {without} missing on this machine. To run them: apt install {packages}"

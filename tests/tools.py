@@ -10,13 +10,15 @@ import re
 import shutil
 from pathlib import Path
 
-__all__ = ["CHROMIUM", "WHOLE", "forbidden", "missing", "need", "need_script", "remedy", "summary"]
+__all__ = ["CHROMIUM", "NGINX", "WHOLE", "forbidden", "missing", "need", "need_script", "remedy", "summary"]
 
 WHOLE = "/usr/bin/chromium"
 """Debian's chromium whole: for what hangs on the browser around the page (certificates, installed apps)."""
 SHELL = "/usr/bin/chromium-headless-shell"
 """The same engine without a window, where it is installed: pages cost a fifth less."""
 CHROMIUM = SHELL if os.access(SHELL, os.X_OK) else WHOLE
+NGINX = "/usr/sbin/nginx"
+"""A proxy as others run it; the folder is on the path of few users."""
 PACKAGES = {
     WHOLE: ("chromium", "fonts-dejavu-core"),
     "WebKitWebDriver": ("webkit2gtk-driver",),
@@ -25,6 +27,7 @@ PACKAGES = {
     "certutil": ("libnss3-tools",),
     "openssl": ("openssl",),
     "strace": ("strace",),
+    NGINX: ("nginx-light",),
 }
 
 
