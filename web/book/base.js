@@ -3,7 +3,7 @@
    "Saved" means the transaction is complete; an abort is a failure and is said (NotKept). Owns names of stores and
    indexes. Knows nothing of what entries mean, nor of the network.
 
-   - entries: whole records as they travel, key id; only ever added, never put over.
+   - entries: whole records as they travel, key id; only ever added, never put over but by erasing.js.
    - marks: what has become of each entry on its way to the shop; key id, n counts arrivals on this phone.
    - disputed: other contents that came under an id this phone has; both are kept.
    - meta: device, count, access, sync. */

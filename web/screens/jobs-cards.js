@@ -70,6 +70,14 @@ function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
   return lines.map((text) => h("span", { class: "left-here", text }));
 }
 
+/** That the customer was erased; seldom seen, so its words are fetched for it. @param {Sheet} sheet */
+function erasedLine(sheet) {
+  const line = h("span", { class: "was-erased" });
+  const told = import("../work/erased-words.js").then(({ erasedWords }) => (line.textContent = erasedWords(sheet)));
+  told.catch(() => {});
+  return line;
+}
+
 /**
  * A job's card; `first` where it is the one to go on with.
  * @param {Context} ctx
@@ -87,6 +95,7 @@ function card(ctx, job, { counts, paired, reminder, news, first = false }) {
     { href: ctx.href(next, job), form: first ? "in-work" : "", cls: "job" },
     h("strong", { text: nameOf(sheet) }),
     fresh ? h("b", { class: "new-mark", text: fresh }) : null,
+    sheet.erased ? erasedLine(sheet) : null,
     target ? h("span", { class: "target-words", text: target }) : null,
     done ? null : strip(found),
     h("b", { class: "stands", text: due ?? words }),

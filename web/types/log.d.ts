@@ -56,6 +56,8 @@ export interface Answer {
   state: "shop" | "refused";
   why?: Why;
   stored?: Entry;
+  /** The shop keeps it without its words. */
+  erased?: boolean;
 }
 
 /** When somebody settled which contents hold, and the entries that say so. */

@@ -1458,7 +1458,7 @@ export interface components {
          * @description What erasing a customer takes: the job, and the others of the same car.
          */
         Customer: {
-            jobs: components["schemas"]["bothends.service.api.erasures.Visit"][];
+            jobs: components["schemas"]["JobToErase"][];
             /** @description How long daily copies of the shop database go on holding what was erased, [days]. */
             copies_days: number;
         };
@@ -2254,7 +2254,7 @@ export interface components {
             /** @description As found, after each teardown, and at each recheck (after_km). */
             stages: components["schemas"]["Stage"][];
             /** @description What was learned at the car's last visit. */
-            visit: components["schemas"]["bothends.service.wire.job.Visit"] | null;
+            visit: components["schemas"]["Visit"] | null;
             /** @description Number of its latest record. */
             seq: number;
         };
@@ -2269,6 +2269,25 @@ export interface components {
             simulated: boolean;
             columns: components["schemas"]["Described"][];
             rows: components["schemas"]["ListedJob"][];
+        };
+        /**
+         * JobToErase
+         * @description A job as it would be taken words from.
+         */
+        JobToErase: {
+            job: string;
+            title: string;
+            owner: string;
+            plate: string;
+            car: string;
+            first_at: string;
+            last_at: string;
+            /** @description Records that have words to lose. */
+            entries: number;
+            /** @description Names of places where the car stood: they stay. */
+            spots: string[];
+            /** @description Whether its customer was erased before. */
+            erased: boolean;
         };
         /**
          * JobsTaken
@@ -2286,7 +2305,7 @@ export interface components {
          */
         Known: {
             car_key: string;
-            visit: components["schemas"]["bothends.service.wire.job.Visit"] | null;
+            visit: components["schemas"]["Visit"] | null;
         };
         /**
          * KnownBody
@@ -4323,6 +4342,20 @@ export interface components {
             text: string;
         };
         /**
+         * Visit
+         * @description What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused.
+         */
+        Visit: {
+            job: string;
+            title: string;
+            at: string;
+            /** @description The bar it had; with another one, refuse. */
+            bar: components["schemas"]["BarBody"] | null;
+            /** @description To be given as car.known. */
+            posterior: components["schemas"]["Posterior"];
+            learned: Record<string, unknown> | null;
+        };
+        /**
          * Waiting
          * @description A record whose other end has not arrived.
          */
@@ -4487,39 +4520,6 @@ export interface components {
             /** @description Mean square of chance less outcome; 0 is best. */
             brier: number | null;
         };
-        /**
-         * Visit
-         * @description A job as it would be taken words from.
-         */
-        "bothends.service.api.erasures.Visit": {
-            job: string;
-            title: string;
-            owner: string;
-            plate: string;
-            car: string;
-            first_at: string;
-            last_at: string;
-            /** @description Records that have words to lose. */
-            entries: number;
-            /** @description Names of places where the car stood: they stay. */
-            spots: string[];
-            /** @description Whether its customer was erased before. */
-            erased: boolean;
-        };
-        /**
-         * Visit
-         * @description What a car's earlier visit taught; to be kept in a job as an entry of kind known, or to be refused.
-         */
-        "bothends.service.wire.job.Visit": {
-            job: string;
-            title: string;
-            at: string;
-            /** @description The bar it had; with another one, refuse. */
-            bar: components["schemas"]["BarBody"] | null;
-            /** @description To be given as car.known. */
-            posterior: components["schemas"]["Posterior"];
-            learned: Record<string, unknown> | null;
-        };
     };
     responses: never;
     parameters: never;
@@ -4622,6 +4622,7 @@ export type JobLine = components['schemas']['JobLine'];
 export type JobPage = components['schemas']['JobPage'];
 export type JobSheet = components['schemas']['JobSheet'];
 export type JobTable = components['schemas']['JobTable'];
+export type JobToErase = components['schemas']['JobToErase'];
 export type JobsTaken = components['schemas']['JobsTaken'];
 export type Known = components['schemas']['Known'];
 export type KnownBody = components['schemas']['KnownBody'];
@@ -4722,6 +4723,7 @@ export type TeethBody = components['schemas']['TeethBody'];
 export type TriedBar = components['schemas']['TriedBar'];
 export type Trust = components['schemas']['Trust'];
 export type Unsure = components['schemas']['Unsure'];
+export type Visit = components['schemas']['Visit'];
 export type Waiting = components['schemas']['Waiting'];
 export type WhatIfAnswer = components['schemas']['WhatIfAnswer'];
 export type WhatIfRequest = components['schemas']['WhatIfRequest'];
@@ -4729,8 +4731,6 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
-export type BothendsServiceApiErasuresVisit = components['schemas']['bothends.service.api.erasures.Visit'];
-export type BothendsServiceWireJobVisit = components['schemas']['bothends.service.wire.job.Visit'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];
