@@ -122,7 +122,7 @@ def test_no_word_is_left_in_the_books_bytes_and_every_figure_is_as_it_was(tmp_pa
         assert (rows[one.job]["car"], rows[one.job]["owner"], rows[one.job]["search"].split()) == (
             "Gannet",
             "",
-            ["gannet"],
+            ["gannet", "gannet"],
         )
         assert rows[other.job]["owner"] == "Ben"
     assert words_in(bytes_of(tmp_path)) == []

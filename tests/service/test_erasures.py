@@ -38,7 +38,7 @@ def test_a_customer_is_shown_then_erased_and_the_list_says_who_when_and_how_many
     assert garage.get("/api/erasures") == {"erasures": [done], "next": None}
     assert done["by"] == garage.get(f"/api/devices/{garage.device}")["name"]
     sheet = garage.get(f"/api/jobs/{JOB}")["sheet"]
-    assert (sheet["owner"], sheet["title"], sheet["car_name"]) == ("", "", "Gannet")
+    assert (sheet["owner"], sheet["title"], sheet["car_name"]) == ("", "Gannet", "Gannet")
     assert (sheet["erased"]["id"], sheet["erased"]["at"]) == (done["id"], done["at"])
     everything = json.dumps([garage.get("/api/entries"), garage.get("/api/jobs"), garage.get("/api/cars")])
     assert "Maren" not in everything

@@ -4,6 +4,7 @@
 import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { shortDate } from "../../work/dates.js";
+import { erasedWords } from "../../work/erased-words.js";
 import { NINETY, plain } from "../../work/numbers.js";
 import { barRows, liftRows, otherWords, standsWords, workTable, writtenLines } from "../../work/pc/sheet-rows.js";
 import { STANDING } from "../../work/safety.js";
@@ -133,7 +134,9 @@ const disputed = ({ lines }, most, cut) =>
 export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
   const { sheet } = all;
   const others = otherWords(sheet);
-  const notes = sheet.notes.map(
+  // One whose words were erased says nothing.
+  const said = sheet.notes.filter(({ text }) => text);
+  const notes = said.map(
     (note) => `${shortDate(note.at)}, ${writerWords(note, nameOf)}: ${cut(note.text ?? "", most > 6 ? 400 : 160)}`,
   );
   const name = [sheet.car_name || sheet.title || SAID.noName, sheet.owner].filter(Boolean).join(", ");
@@ -147,6 +150,7 @@ export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
       h("h2", { text: SAID.head(cut(name, 160)) }),
       h("p", { class: "sheet-date", text: SAID.job(sheet.job.slice(-12)) }),
     ),
+    sheet.erased ? h("p", { text: `${erasedWords(sheet)}.` }) : null,
     sheet.moves.length ? null : h("p", { text: SAID.none }),
     work(all, open),
     stands ? h("p", null, h("strong", { text: SAID.stands }), stands) : null,

@@ -17,6 +17,7 @@ import { back } from "./sheet-back.js";
 import { fitted } from "./sheet-fit.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 /** @import { JobContext, Shown } from "../../types/context.d.ts" */
 
@@ -30,6 +31,7 @@ const SAID = {
   put: "Put a QR code on it",
   take: "Take the QR code off",
   checks: "Checks and hand-over",
+  erase: "Erase customer…",
   name: "The shop’s name on the sheet (kept on this device)",
   disagree: "Records of this job do not agree; the sheet says so. ",
   settle: "Settle them first",
@@ -221,6 +223,7 @@ class SheetPage {
         this.print,
         this.code,
         h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, SAID.checks),
+        h("a", { class: "key", href: pathOf("#/erase", { job: ctx.job }) }, SAID.erase),
       ),
       this.told,
       this.wrong,

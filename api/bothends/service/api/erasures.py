@@ -61,7 +61,7 @@ class Erasures(msgspec.Struct, kw_only=True):
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
-class Visit(msgspec.Struct, kw_only=True):
+class JobToErase(msgspec.Struct, kw_only=True):
     """A job as it would be taken words from."""
 
     job: str
@@ -79,7 +79,7 @@ class Visit(msgspec.Struct, kw_only=True):
 class Customer(msgspec.Struct, kw_only=True):
     """What erasing a customer takes: the job, and the others of the same car."""
 
-    jobs: list[Visit]
+    jobs: list[JobToErase]
     copies_days: Annotated[
         int,
         Meta(description="How long daily copies of the shop database go on holding what was erased, [days]."),
@@ -201,6 +201,6 @@ async def look(request: Request[Any, Any, Any], job: JobId) -> Customer:
     seen = await book.read(work)
     if not seen:
         raise no_job(job)
-    names = Visit.__struct_fields__
-    visits = [Visit(**{name: getattr(one, name) for name in names}) for one in seen]
+    names = JobToErase.__struct_fields__
+    visits = [JobToErase(**{name: getattr(one, name) for name in names}) for one in seen]
     return Customer(jobs=visits, copies_days=copies.LONGEST_DAYS)
