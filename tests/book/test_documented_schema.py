@@ -7,7 +7,7 @@ import pytest
 from bothends.book import folded, season
 from bothends.book.store import Store, glance
 
-NAMES = re.compile(r"`([a-z_]+)`")
+NAMES = re.compile(r"`([a-z_0-9]+)`")
 UNITS = {"_mm": "mm", "_kg": "kg", "_deg": "deg"}
 
 

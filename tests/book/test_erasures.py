@@ -1,5 +1,6 @@
 """Customers erased in the book: in its rows, in its bytes, and whatever old content comes by which way."""
 
+import hashlib
 import io
 import json
 import shutil
@@ -11,14 +12,15 @@ import pytest
 from book.pages import JOB, Page, an_id
 from bothends.book import (
     bookfile,
-    erasing,
     erasures,
     export,
     folded,
     log,
+    photos,
 )
 from bothends.book import others as differing
 from bothends.book.backup import backup, restore
+from bothends.book.sheet.fold import fold
 from bothends.book.store import BOOK, Store, visit
 
 WORDS = ("Maren", "AB-12", "Wobbles", "Quay 7", "scratched")
@@ -44,6 +46,9 @@ def visits(store: Store) -> list[Page]:
         page.write(
             "close", {"text": "scratched" if owner == "Maren" else "", "learned": {"arm_mm": {"value": 1.0}}}
         )
+        for entry in page.entries:
+            if owner == "Maren" and entry["kind"] == "move":
+                entry["writer"] = "Maren"
         push(store, page.entries)
         out.append(page)
     catch_up(store)
@@ -92,6 +97,7 @@ def figures(db):
         "folded_seq",
         "entries",
         "last_at",
+        "writer",
     )
     rows = [
         {name: value for name, value in row.items() if name not in words}
@@ -114,7 +120,7 @@ def test_no_word_is_left_in_the_books_bytes_and_every_figure_is_as_it_was(tmp_pa
         before = store.read(figures)
         assert set(words_in(bytes_of(tmp_path))) == set(WORDS)
         done = erase(store, one, two)
-        assert [(d.job, d.device, d.entries) for d in done] == [(one.job, "pc", 5), (two.job, "pc", 5)]
+        assert [(d.job, d.device, d.entries) for d in done] == [(one.job, "pc", 6), (two.job, "pc", 6)]
         assert words_in(bytes_of(tmp_path)) == []
         assert store.read(figures) == before
         rows = {row["job"]: row for row in store.read(lambda db: list(db.query("SELECT * FROM job_sheets")))}
@@ -133,7 +139,7 @@ def test_old_content_that_comes_again_is_answered_as_erased_and_never_as_a_dispu
     one, two, _ = visits(store)
     erase(store, one, two)
     for entry in one.entries:
-        bare = entry["kind"] in ("job", "plan", "note", "close")
+        bare = entry["kind"] in ("job", "plan", "note", "close", "move")
         (taken,) = push(store, [entry])
         assert (taken.status, taken.erased) == ("known", bare)
         again = next(e for e in everything(store) if e["id"] == entry["id"])
@@ -291,21 +297,34 @@ def test_a_full_job_is_erased_too_and_a_fold_under_way_brings_no_word_back(store
     stale = store.read(lambda db: folded.change_of(db, one.job))
     done, _ = erase(store, one, two)
     store.write(lambda db: folded._keep(db, stale))
-    assert done.entries == 5
+    assert done.entries == 6
     assert words_in(bytes_of(tmp_path)) == []
     assert push(store, [one.write("note", {"text": "one more"})])[0].status == "full"
 
 
-def test_asked_again_it_answers_with_what_was_done_and_a_kept_thing_beside_the_log_is_let_go_once(
-    store, monkeypatch
-):
-    gone = []
-    monkeypatch.setattr(erasing, "GONE", [lambda db, entry: gone.append(entry["kind"])])
+def test_asked_again_it_answers_with_what_was_done(store):
     one, *_ = visits(store)
     first, again = erase(store, one), erase(store, one)
     assert first == again
-    assert sorted(gone) == ["close", "job", "job", "note", "plan"]
     assert store.read(lambda db: erasures.since(db, "", 10)) == first
+
+
+def test_photos_of_the_job_are_deleted_but_for_one_that_another_job_has_too(store, tmp_path):
+    one, two, _ = visits(store)
+    shared, own = (b"\xff\xd8\xff\xe0" + word * 20 for word in (b"shared", b"scratched plate"))
+    names = [hashlib.sha256(data).hexdigest() for data in (shared, own)]
+    say = {"bytes": 100, "width": 10, "height": 10, "shows": "other", "words": "AB-12"}
+    for name, pages in zip(names, ((one, two), (one,)), strict=True):
+        push(store, [page.write("photo", {"sha256": name, **say}) for page in pages])
+    for data in (shared, own):
+        store.write(lambda db, d=data: photos.whole(db, d))
+    erase(store, one)
+    assert [store.read(lambda db, n=name: photos.held(db, n).whole) for name in names] == [True, False]
+    assert own not in bytes_of(tmp_path)
+    sheet = fold(one.job, [e for e in everything(store) if e["job"] == one.job])
+    assert (sheet["photos"], sheet["puzzles"]) == ([], [])
+    erase(store, two)
+    assert shared not in bytes_of(tmp_path)
 
 
 def test_the_command_line_erases_beside_a_running_server(tmp_path):
@@ -327,7 +346,7 @@ def test_the_visits_of_a_car_are_found_together(store):
         "Maren",
         "AB-12",
         "Gannet",
-        5,
+        6,
         False,
     )
     assert store.read(lambda db: erasures.look(db, JOB)) is None

@@ -11,6 +11,8 @@ import { canonical, same } from "./same.js";
 /** The kind of an entry that erases the customer of its job. */
 export const ERASE = "erase";
 
+/** What the record of a photo that is gone says in place of the name of its bytes. */
+const NO_PHOTO = "0".repeat(64);
 const WORDS_ALONE = ["job", "note"];
 const ENVELOPE = ["id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure"];
 const ID = /^[A-Za-z0-9._:+-]{1,64}$(?!\n)/;
@@ -53,7 +55,10 @@ function bare(value, name, kept) {
  */
 function bodyOf(kind, body) {
   const kept = Object.hasOwn(KEPT_TEXTS, kind) ? KEPT_TEXTS[kind] : {};
-  if (!WORDS_ALONE.includes(kind)) return bare(body, "", kept);
+  if (!WORDS_ALONE.includes(kind)) {
+    const left = bare(body, "", kept);
+    return kind === "photo" ? { ...left, sha256: NO_PHOTO } : left;
+  }
   /** @type {Body} */
   const out = {};
   for (const name of Object.keys(kept))

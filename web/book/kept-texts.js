@@ -29,6 +29,12 @@ export const KEPT_TEXTS = {
     about: [""],
     checked: [""],
   },
+  photo: {
+    shows: ["gauge", "marks", "other", "spline"],
+    side: ["left", "right"],
+    step: [],
+    what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"],
+  },
   plan: {
     as: ["heights", "rise", "level", "hanging-angle"],
     at: ["higher", "lower", "mean"],

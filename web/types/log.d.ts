@@ -1,5 +1,7 @@
 /* The phone's log: entries as they travel, and what stands beside them in its database (web/book/base.js). */
 
+import type { Letterhead } from "./wire.d.ts";
+
 /** What an entry says; what that means is the sheet's business. */
 export type Body = { [name: string]: any };
 
@@ -126,12 +128,16 @@ export interface Meta {
   /** Where devices best reach the shop, and its public copy of the app, as its server last said; folders. */
   address: string | null;
   public_copy: string | null;
+  /** The shop as its papers name it, as it last said. */
+  letterhead: Letterhead;
   /** By job, where it was kept from. */
   senders: Record<string, Sender>;
   /** Who writes here; "" where the device was asked and nobody gave a name, missing where it was not asked. */
   writer: string;
   /** By job, how many entries had arrived on this device when its Log was last looked at. */
   looked: Record<string, number>;
+  /** By which number people at the shop call a job. */
+  [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
   /** By job, the last record of kind erase that this device goes by. */

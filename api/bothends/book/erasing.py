@@ -7,18 +7,17 @@ and nothing else. Functions of an open database, run by ``store``.
 """
 
 import sqlite3
-from collections.abc import Callable
 from typing import Any
 
 import msgspec
 from sqlite_utils import Database
 
+from . import photos
 from .entries import same
 from .entry_rows import COLUMNS, entry_of, row_of
 from .sheet.erased import ERASE, covered, erased
 
 __all__ = [
-    "GONE",
     "apply",
     "latest",
     "scrub",
@@ -29,9 +28,6 @@ __all__ = [
     "would_erase",
 ]
 
-GONE: list[Callable[[Database, dict[str, Any]], None]] = []
-"""Called in the same transaction with each record as it was before its words went: whoever keeps something beside
-the log for a record (a picture's file, say) lets it go here."""
 WANTED = "scrub"
 """In the table ``book``: words were taken out, and what free pages hold of them is not overwritten yet."""
 WORDS = ("title", "owner", "wish", "car", "car_key", "search")
@@ -91,17 +87,22 @@ def apply(db: Database, job: str) -> int:
     """
     erasure = latest(db, job)
     changed = 0
+    pictures = set()
     for row in db.conn.execute(f"SELECT {COLUMNS} FROM entries WHERE job = ?", [job]).fetchall():
         entry = entry_of(row)
         new = standing(entry, erasure)
         if not same(new, entry):
             _replace(db, entry, new)
             changed += 1
+            if entry["kind"] == "photo":
+                pictures.add(str(entry["body"].get("sha256")))
+    for name in pictures:
+        photos.let_go(db, name)
     _others(db, job)
     # A fold that is under way elsewhere read the words: it must not find its row as it stood.
     blank = ", ".join(f"{name} = ''" for name in WORDS)
     db.conn.execute(f"UPDATE job_sheets SET folded_seq = -1 - last_seq, {blank} WHERE job = ?", [job])
-    db.conn.execute("UPDATE job_teardowns SET car_key = '' WHERE job = ?", [job])
+    db.conn.execute("UPDATE job_teardowns SET car_key = '', writer = NULL WHERE job = ?", [job])
     db.conn.execute("INSERT OR REPLACE INTO book (name, value) VALUES (?, '1')", [WANTED])
     return changed
 
@@ -110,8 +111,6 @@ def _replace(db: Database, entry: dict[str, Any], new: dict[str, Any]) -> None:
     *_, body, extra, pointer = row_of(new)
     statement = "UPDATE entries SET body = ?, extra = ?, points_to = ? WHERE id = ?"
     db.conn.execute(statement, [body, extra, pointer, entry["id"]])
-    for gone in GONE:
-        gone(db, entry)
 
 
 def _others(db: Database, job: str) -> None:

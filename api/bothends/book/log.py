@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import erasing, others
+from . import erasing, numbers, others
 from .entry_rows import COLUMNS, entry_of, row_of
 from .sheet.erased import ERASE
 
@@ -95,6 +95,7 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
                 erasure[job] = erasing.latest(db, job)
             continue
         taken.append(_there(db, entry, came, received))
+    numbers.give(db, newest)
     _note_last(db, newest)
     return taken
 

@@ -9,7 +9,8 @@ import { stageRow } from "./stage-row.js";
 /** @import { Again, CarLine, CloseBody, Constant, JobLine, Teardown } from "../../types/wire.d.ts" */
 
 /** @typedef {Folded & { entries: Entry[] }} Found A job of this device, folded. */
-/** @typedef {Omit<JobLine, "seq"> & { began_from: string | null, taught: boolean }} Visit */
+/** @typedef {Omit<JobLine, "seq" | "number"> & { number: number | null, began_from: string | null,
+ *   taught: boolean }} Visit */
 /** @typedef {Omit<Teardown, "owner" | "car" | "car_key">} Row As found, after a teardown, or at a recheck. */
 /** @typedef {{ car_key: string, car: string, owner: string, visits: Visit[], visit_count: number, teardowns: Row[],
  *   constants: Constant[], again: Again }} CarFound */

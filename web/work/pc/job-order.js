@@ -5,8 +5,8 @@
 /** @import { Folded, Sheet, State } from "../../types/sheet.d.ts" */
 /** @import { JobLine } from "../../types/wire.d.ts" */
 
-/** @typedef {Omit<JobLine, "seq"> & { plate?: string }} Line A row, which has no number before it reaches the shop;
- *   the shop's has no plate, which is searched there. */
+/** @typedef {Omit<JobLine, "seq" | "number"> & { number: number | null, plate?: string }} Line A row, which has no
+ *   number before it reaches the shop; the shop's has no plate, which is searched there. */
 
 /**
  * In the order of the work.
@@ -55,6 +55,7 @@ export function rowOf({ sheet, stages, entries }) {
   const { job, title, owner, wish, state, teardowns } = sheet;
   return {
     job,
+    number: null,
     title,
     owner,
     wish,

@@ -10,7 +10,7 @@ from bothends.model import fields
 
 from .order import canonical
 
-__all__ = ["ERASE", "KEPT", "PERSONAL", "covered", "erased", "erasure_of", "is_number_of_a_car"]
+__all__ = ["ERASE", "KEPT", "NO_PHOTO", "PERSONAL", "covered", "erased", "erasure_of", "is_number_of_a_car"]
 
 ERASE = "erase"
 """The kind of an entry that erases the customer of its job."""
@@ -46,6 +46,12 @@ KEPT = {
     "known": _and(_choices("car"), job=_ID, at=_ID, names=_ID),
     "move": {"plan": _ID, "corrects": _ID},
     "note": {"about": _ID, "checked": _ID},
+    "photo": {
+        "shows": ("gauge", "marks", "other", "spline"),
+        "side": fields.SIDES,
+        "step": _FREE,
+        "what": tuple([k.name for k in fields.KINDS]),
+    },
     "plan": _choices("target"),
     "reading": _and(_choices("log"), corrects=_ID),
     "settle": {"keeps": _ID, "drops": _ID, "replaces": _ID},
@@ -57,8 +63,9 @@ KEPT = {
 
 PERSONAL = {
     "close": ("text",),
-    "job": ("car", "car_id", "owner", "plate", "title", "wish"),
+    "job": ("car", "car_id", "odometer", "owner", "plate", "title", "wish"),
     "note": ("text",),
+    "photo": ("sha256", "words"),
     "plan": ("label",),
     "reading": ("method",),
     "settle": ("why",),
@@ -66,6 +73,8 @@ PERSONAL = {
 }
 """By kind, names of texts that go. With KEPT every text of every kind; a test holds that to the entry's types."""
 
+NO_PHOTO = "0" * 64
+"""What the record of a photo that is gone says in place of the name of its bytes."""
 _WORDS_ALONE = ("job", "note")
 _ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure")
 
@@ -129,8 +138,11 @@ def _body(kind: object, body: object) -> dict:
         return {}
     kept = KEPT.get(kind, {}) if isinstance(kind, str) else {}
     if kind not in _WORDS_ALONE:
-        return _less(body, kept)
-    out: dict = {}
+        out = _less(body, kept)
+        if kind == "photo":
+            out["sha256"] = NO_PHOTO
+        return out
+    out = {}
     for name in kept:
         if isinstance(body.get(name), str) and _stays(body[name], kept[name]):
             out[name] = body[name]

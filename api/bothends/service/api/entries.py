@@ -13,7 +13,7 @@ from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import UNSET, UnsetType
 from sqlite_utils import Database
 
-from bothends.book import devices, entries, erasing, erasures, ids, log
+from bothends.book import devices, entries, erasing, erasures, ids, log, numbers
 from bothends.book import others as differing
 from bothends.book.sheet.erased import ERASE
 from bothends.book.sheet.kinds import schema_of
@@ -295,6 +295,7 @@ async def feed(
             entries=[inner for _, inner in found],
             next=found[-1][0] if found else after,
             last=log.last(db),
+            numbers=numbers.of(db, {inner["job"] for _, inner in found}),
         )
 
     page = await book_of(request).read(look)
