@@ -96,6 +96,7 @@ const SHOP = [
   [PLACES, "car", async () => (await import("./screens/shop/car.js")).car, ["files", "pc"]],
   [PLACES, "desk", async () => (await import("./screens/shop/desk.js")).desk, ["files", "pc"]],
   [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices, ["files", "pc"]],
+  [PLACES, "erase", async () => (await import("./screens/shop/erase.js")).erase, ["files", "pc"]],
   [PLACES, "export", async () => (await import("./screens/shop/export.js")).exporting, ["files", "pc"]],
   [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved, ["files", "pc"]],
   [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop, ["files", "pc"]],
@@ -104,7 +105,7 @@ const SHOP = [
 ];
 
 /** Screens of a shop, which a public copy of the app has not: their addresses lead nowhere there. */
-const OF_SHOP = ["car", "devices", "export", "link", "moved", "pair", "refused", "shop", "table"];
+const OF_SHOP = ["car", "devices", "erase", "export", "link", "moved", "pair", "refused", "shop", "table"];
 
 /** How long what is not the first screen waits for it. */
 const PATIENCE_MS = 4000;

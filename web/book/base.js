@@ -3,7 +3,7 @@
    "Saved" means the transaction is complete; an abort is a failure and is said (NotKept). Owns names of stores and
    indexes. Knows nothing of what entries mean, nor of the network.
 
-   - entries: whole records as they travel, key id; only ever added, never put over.
+   - entries: whole records as they travel, key id; only ever added, never put over but by erasing.js.
    - marks: what has become of each entry on its way to the shop; key id, n counts arrivals on this phone.
    - disputed: other contents that came under an id this phone has; both are kept.
    - meta: device, count, access, sync.
@@ -27,8 +27,8 @@ const WORDS = {
   full: "{Here} has no room left, so this is not kept. Free some storage, then save it again.",
   outdated: "A newer version of this app is open in another tab. Reload this page; what was saved is kept.",
   "no-storage": "This browser keeps nothing here (a private window, or storage is switched off). Use another window.",
-  away: "This job is at the shop, not on this phone. It can be written to once the shop has been reached.",
-  aborted: "The phone did not keep this. Save it again; if it stays so, reload the page.",
+  away: "This job is at the shop, not on {here}. It can be written to once the shop has been reached.",
+  aborted: "This was not kept. Save it again; if it stays so, reload the page.",
 };
 const BLOCKED =
   "This app is open in another tab with an older version. Close the other tab; this one then goes on by itself.";

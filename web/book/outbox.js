@@ -85,11 +85,18 @@ export const refused = (job = null) =>
 export async function answered(rows) {
   /** @type {Set<string>} */
   const jobs = new Set();
-  await transact(["marks", "disputed"], "readwrite", async (tx) => {
-    for (const { id, state, why, stored } of rows) {
+  /** @type {Set<string>} */
+  const changed = new Set();
+  const words = rows.some(({ erased }) => erased) ? await import("./erasing.js") : null;
+  await transact(["entries", "marks", "disputed"], "readwrite", async (tx) => {
+    for (const { id, state, why, stored, erased } of rows) {
       const mark = await tx.objectStore("marks").get(id);
       if (!mark) continue;
       jobs.add(mark.job);
+      if (erased && words) {
+        await words.bareIn(tx, id);
+        changed.add(mark.job);
+      }
       /** @type {Mark} */
       const kept = { id, job: mark.job, n: mark.n, state };
       // Settled, and sent again since: a person has said which contents hold, and other entries say so.
@@ -99,6 +106,7 @@ export async function answered(rows) {
     }
   });
   if (jobs.size) tell({ what: "marks", jobs: [...jobs] });
+  if (changed.size) tell({ what: "entries", jobs: [...changed], came: "shop" });
   return rows.filter((row) => row.state === "refused").map((row) => row.id);
 }
 

@@ -57,6 +57,16 @@ export async function grew(tx, added, { came }) {
 }
 
 /**
+ * Take a card away that has words of a customer who was erased, inside the transaction that erases; it is made anew.
+ * @param {Over<"jobs">} tx
+ * @param {string} job
+ */
+export async function forgetCard(tx, job) {
+  const row = await tx.objectStore("jobs").get(job);
+  if (row) await tx.objectStore("jobs").put({ ...row, made: "", card: null });
+}
+
+/**
  * The first rows of a shelf.
  * @param {Store<"jobs">} store
  * @param {Shelf} shelf

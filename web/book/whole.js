@@ -5,6 +5,7 @@
    is never half of one. Owns these notes in the rows of jobs; asks nobody. */
 
 import { transact } from "./base.js";
+import { ERASE } from "./erased.js";
 import { awayRow } from "./shelf.js";
 import { cardOfLine, lastOf } from "../work/card-line.js";
 
@@ -22,7 +23,8 @@ export const rowOf = (job) => transact(["jobs"], "readonly", ({ store }) => stor
 const latest = (rows) => rows.sort((a, b) => (a.last < b.last ? 1 : -1));
 
 /**
- * Of entries that the feed brought those of jobs that are whole; the others are noted as wanted.
+ * Of entries that the feed brought those of jobs that are whole; the others are noted as wanted, and the card of one
+ * whose customer was erased goes.
  * @param {Over<Name>} tx
  * @param {Entry[]} entries
  */
@@ -30,11 +32,12 @@ export async function heldOnly(tx, entries) {
   const jobs = tx.objectStore("jobs");
   /** @type {Set<string>} */
   const whole = new Set();
+  const erased = new Set(entries.filter(({ kind }) => kind === ERASE).map(({ job }) => job));
   await Promise.all(
     [...new Set(entries.map(({ job }) => job))].map(async (job) => {
       const row = await jobs.get(job);
       if (row?.whole) whole.add(job);
-      else await jobs.put({ ...(row ?? awayRow(job)), wanted: 1 });
+      else await jobs.put({ ...(row ?? awayRow(job)), wanted: 1, ...(erased.has(job) ? { card: null } : {}) });
     }),
   );
   return entries.filter(({ job }) => whole.has(job));

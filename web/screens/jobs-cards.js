@@ -42,6 +42,14 @@ function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
   return lines.map((text) => h("span", { class: "left-here", text }));
 }
 
+/** That the customer was erased; seldom seen, so its words are fetched for it. @param {Pick<Card, "erased">} kept */
+function erasedLine(kept) {
+  const line = h("span", { class: "was-erased" });
+  const told = import("../work/erased-words.js").then(({ erasedWords }) => (line.textContent = erasedWords(kept)));
+  told.catch(() => {});
+  return line;
+}
+
 /**
  * A job's card; `first` where it is the one to go on with.
  * @param {Context} ctx
@@ -54,6 +62,7 @@ function card(ctx, { job, whole, card: kept }, { behind, paired, news, first = f
     { href: ctx.href(kept.next, job), form: first ? "in-work" : "", cls: "job" },
     h("strong", { text: kept.name }),
     fresh ? h("b", { class: "new-mark", text: fresh }) : null,
+    kept.erased ? erasedLine(kept) : null,
     kept.target ? h("span", { class: "target-words", text: kept.target }) : null,
     kept.done || !kept.stages.length ? null : stageStrip(kept.stages, kept.at, kept.stage),
     h("b", { class: "stands", text: kept.due ?? kept.stands }),

@@ -115,8 +115,9 @@ async function batch(passed) {
  * @returns {Answer | null}
  */
 function markOf(row, entry) {
-  const { status, code = "", path = "$", detail = "", stored } = row ?? {};
-  if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
+  const { status, code = "", path = "$", detail = "", stored, erased } = row ?? {};
+  if (status === "stored" || status === "known")
+    return { id: entry.id, state: "shop", ...(erased === true ? { erased } : {}) };
   if (status === "refused" && Object.hasOwn(CODES, code))
     return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
   return null;

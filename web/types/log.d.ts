@@ -1,5 +1,6 @@
 /* The phone's log: entries as they travel, and what stands beside them in its database (web/book/base.js). */
 
+import type { Sheet } from "./sheet.d.ts";
 import type { Letterhead } from "./wire.d.ts";
 
 /** What an entry says; what that means is the sheet's business. */
@@ -19,6 +20,10 @@ export interface Entry {
   saw?: string[] | null;
   /** Who wrote it, by the name given on the device; "" where nobody gave one when asked. */
   writer?: string | null;
+  /** The job's last record of kind erase that its writer knew of: what it says was written afterwards. */
+  erasure?: string | null;
+  /** Its words are gone, since the customer was erased; its figures stand. */
+  erased?: boolean | null;
   body: Body;
 }
 
@@ -54,6 +59,8 @@ export interface Answer {
   state: "shop" | "refused";
   why?: Why;
   stored?: Entry;
+  /** The shop keeps it without its words. */
+  erased?: boolean;
 }
 
 /** When somebody settled which contents hold, and the entries that say so. */
@@ -135,6 +142,8 @@ export interface Card {
   asks: number;
   /** What a search looks at, in lower case. */
   text: string;
+  /** That the customer was erased, and when; null where nobody was. */
+  erased: Sheet["erased"];
 }
 
 /** What this device has of a job beside its entries. */
@@ -185,6 +194,8 @@ export interface Meta {
   [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
+  /** By job, the last record of kind erase that this device goes by. */
+  erasures: Record<string, string>;
 }
 
 /** Who sent a job by link or file, as that says, and the address of the shop that it goes back to. */

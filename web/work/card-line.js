@@ -39,6 +39,7 @@ export function cardOfLine(line) {
     due: null,
     asks: 0,
     text: textOf(line),
+    erased: null,
   };
 }
 

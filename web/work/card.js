@@ -53,5 +53,6 @@ export function cardOf(found) {
     due: done ? reminder(found) : null,
     asks: sheet.conflicts.length + sheet.unsure.length,
     text: textOf(about),
+    erased: sheet.erased,
   };
 }

@@ -33,6 +33,7 @@ __all__ = [
     "found",
     "held",
     "kind_of",
+    "let_go",
     "names",
     "part",
     "sweep",
@@ -195,6 +196,12 @@ def sweep(db: Database) -> int:
     for sha256, _ in gone:
         _drop(db, sha256)
     return sum(size for _, size in gone)
+
+
+def let_go(db: Database, sha256: str) -> None:
+    """Delete a photo unless a record still names it: one whose customer was erased names none."""
+    if not entries_of(db, sha256):
+        _drop(db, sha256)
 
 
 def names(db: Database, jobs: list[str] | None = None) -> Iterator[tuple[str, str, dict[str, Any]]]:

@@ -107,7 +107,7 @@ def test_forced_abort_shows_an_error_and_keeps_what_was_typed(phone):
     phone.js(FULL)
     phone.page.locator("#typed").fill("214")
     phone.page.get_by_role("button", name="Save").click()
-    phone.page.get_by_text("The phone did not keep this").wait_for()
+    phone.page.get_by_text("This was not kept").wait_for()
     assert phone.page.locator("#typed").input_value() == "214"
     phone.js("mend();")
     phone.page.get_by_role("button", name="Save").click()

@@ -5,6 +5,7 @@ import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
 import { titleOf } from "../../work/again.js";
 import { shortDate } from "../../work/dates.js";
+import { erasedWords } from "../../work/erased-words.js";
 import { NINETY, plain } from "../../work/numbers.js";
 import { barRows, liftRows, otherWords, standsWords, workTable, writtenLines } from "../../work/pc/sheet-rows.js";
 import { STANDING } from "../../work/safety.js";
@@ -142,7 +143,9 @@ const called = ({ job }, number) =>
 export function back(all, { answer, learned, why, open, nameOf, number, photos, most, cut }) {
   const { sheet } = all;
   const others = otherWords(sheet);
-  const notes = sheet.notes.map(
+  // One whose words were erased says nothing.
+  const said = sheet.notes.filter(({ text }) => text);
+  const notes = said.map(
     (note) => `${shortDate(note.at)}, ${writerWords(note, nameOf)}: ${cut(note.text ?? "", most > 6 ? 400 : 160)}`,
   );
   const name = titleOf({ car: sheet.car_name || sheet.title || SAID.noName, owner: sheet.owner });
@@ -156,6 +159,7 @@ export function back(all, { answer, learned, why, open, nameOf, number, photos, 
       h("h2", { text: SAID.head(cut(name, 160)) }),
       h("p", { class: "sheet-date", text: called(sheet, number) }),
     ),
+    sheet.erased ? h("p", { text: `${erasedWords(sheet)}.` }) : null,
     sheet.moves.length ? null : h("p", { text: SAID.none }),
     work(all, open),
     stands ? h("p", null, h("strong", { text: SAID.stands }), stands) : null,

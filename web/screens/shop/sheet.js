@@ -18,6 +18,7 @@ import { fitted } from "./sheet-fit.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
 import { paperPhotos } from "./sheet-photos.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 /** @import { Letterhead } from "../../types/wire.d.ts" */
 /** @import { JobContext, Shown } from "../../types/context.d.ts" */
@@ -32,6 +33,7 @@ const SAID = {
   put: "Put a QR code on it",
   take: "Take the QR code off",
   checks: "Checks and hand-over",
+  erase: "Erase customer…",
   name: "The shop’s name on the sheet (kept on this device)",
   head: "At the head of the sheet: ",
   noHead: "No name, address or phone of the shop is entered. ",
@@ -251,6 +253,7 @@ class SheetPage {
         this.print,
         this.code,
         h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, SAID.checks),
+        h("a", { class: "key", href: pathOf("#/erase", { job: ctx.job }) }, SAID.erase),
       ),
       this.told,
       this.wrong,

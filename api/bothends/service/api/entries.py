@@ -13,8 +13,9 @@ from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import UNSET, Meta, UnsetType
 from sqlite_utils import Database
 
-from bothends.book import entries, ids, log, numbers
+from bothends.book import devices, entries, erasing, erasures, ids, log, numbers
 from bothends.book import others as differing
+from bothends.book.sheet.erased import ERASE
 from bothends.book.sheet.kinds import schema_of
 
 from ..http.problems import FIELD, Refusal, documented
@@ -89,6 +90,15 @@ def read(raw: bytes) -> dict[str, Any]:
         raise Refusal(error.code, error.detail, path=error.path) from None
 
 
+def _append(db: Database, found: list[dict[str, Any]]) -> list[log.Taken]:
+    """Take records in, but for erasures that came from a stranger by way of a device which did not know better."""
+    asked = [entry for entry in found if entry["kind"] == ERASE]
+    ours = devices.writers(db).keys() | {erasures.SHOP} if asked else set()
+    held = {e["id"] for e in asked if e["device"] not in ours and erasing.would_erase(db, e)}
+    taken = iter(log.append(db, [entry for entry in found if entry["id"] not in held]))
+    return [log.Taken(status="held") if entry["id"] in held else next(taken) for entry in found]
+
+
 def _refused(taken: log.Taken, name: str) -> Refusal:
     if taken.status == "other":
         return Refusal(
@@ -97,6 +107,13 @@ def _refused(taken: log.Taken, name: str) -> Refusal:
             path="$.id",
             remedy="Send the record again under a new id; neither is lost.",
             stored=taken.stored,
+        )
+    if taken.status == "held":
+        return Refusal(
+            "not-erased",
+            "this record would erase the customer of a job, and no device of this shop wrote it",
+            path="$.kind",
+            remedy="Erase the customer at the shop's PC, where that is meant.",
         )
     if taken.status == "full":
         return Refusal(
@@ -124,7 +141,8 @@ def _row(index: int, refusal: Refusal, name: str | UnsetType) -> Row:
 
 def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
     status: Any = taken.status
-    return {"id": name, "status": status, "seq": taken.seq or 0, "note": taken.note or UNSET}
+    note, bare = taken.note or UNSET, taken.erased or UNSET
+    return {"id": name, "status": status, "seq": taken.seq or 0, "note": note, "erased": bare}
 
 
 @put(
@@ -143,7 +161,15 @@ def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
             generate_examples=False,
         ),
         **documented(
-            *access.ENDS, *BODY, "bad-parameter", "wrong-id", "too-deep", "unfit", "job-full", "other-content"
+            *access.ENDS,
+            *BODY,
+            "bad-parameter",
+            "wrong-id",
+            "too-deep",
+            "unfit",
+            "job-full",
+            "not-erased",
+            "other-content",
         ),
     },
     guards=[access.needs_key],
@@ -176,7 +202,7 @@ async def put_entry(
             remedy="Put a record at the address of its own id.",
         )
     book = book_of(request)
-    (taken,), epoch = await book.write(lambda db: (log.append(db, [found]), log.epoch(db)))
+    (taken,), epoch = await book.write(lambda db: (_append(db, [found]), log.epoch(db)))
     if taken.status not in ("stored", "known"):
         raise _refused(taken, id)
     book.grown()
@@ -222,7 +248,7 @@ async def post_entries(data: JSONBody[Batch], request: Request[Any, Any, Any]) -
     """Check every row, store those that are good in one transaction, answer for each."""
     book = book_of(request)
     rows, good = await asyncio.to_thread(_checked, data)
-    taken, epoch = await book.write(lambda db: (log.append(db, [found for _, found in good]), log.epoch(db)))
+    taken, epoch = await book.write(lambda db: (_append(db, [found for _, found in good]), log.epoch(db)))
     for (index, found), what in zip(good, taken, strict=True):
         if what.status in ("stored", "known"):
             rows[index] = Row(index=index, **_answer(what, found["id"]))

@@ -187,8 +187,11 @@ def _opened(source: Path) -> Iterator[IO[bytes]]:
         yield kept
 
 
-def bring_in(data: Path, source: Path) -> int:
-    """Take the entries of a file into the book; the exit code is FAILED where some were refused or are missing."""
+def bring_in(data: Path, source: Path, *, erase: bool = False) -> int:
+    """Take the entries of a file into the book; the exit code is FAILED where some were refused or are missing.
+
+    ``erase`` lets erasures in it take words from jobs that are here.
+    """
     # Their reading hangs on the web framework, which takes most of a second to load: the other commands do without.
     from ..api import entries
 
@@ -199,7 +202,7 @@ def bring_in(data: Path, source: Path) -> int:
             if not (data / BOOK).exists():
                 Store(data).close()
             report = bookfile.pour(
-                file, lambda work: visit(data, work), read=entries.read, why=why, told=told
+                file, lambda work: visit(data, work), read=entries.read, why=why, told=told, erase=erase
             )
             pictures = _bring_photos(data, source, file)
     except bookfile.BookFileError as error:
