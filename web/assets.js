@@ -1,12 +1,12 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "a9e75ad5ded0fdfd",
+ "hash": "fe660aa496561744",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "0a3c8c113d1b6b37ed7a9a8c05b186ea",
-  "/book/fold-mark.js": "c0c9b3f60baf60b988f8abd7ccc304bf",
+  "/book/fold-mark.js": "7aa69571dae0467b0a5022b6963f801c",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -76,7 +76,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "82c5b55ba56b56716a9e093ed8d582ac",
+  "/py/source.json": "cd12d4c5af904ff7b2c43ef8f6f686da",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "400c1c550429905db3de855197c288af",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
@@ -180,7 +180,7 @@ self.ASSETS = {
   "/book/carry.js": "c22d730303fd505e659271d6aca1a3d2",
   "/book/counts.js": "7e99672bf1e0c6b3da72ff768ad7ee5c",
   "/book/disputes.js": "9bcb684576f8b882a44f76a568e70e17",
-  "/book/erased.js": "f637056b7f2736dc7ccd4ad59f6078aa",
+  "/book/erased.js": "db86d8ddcc0c862102868a1bfc824b99",
   "/book/erasing.js": "22fc1338627cb6b4949236a95aded74b",
   "/book/file.js": "8c5af0163efe97f93c09a301ec27430d",
   "/book/incoming.js": "30f9d0216b6c86e251ae8101aaf984e7",

@@ -98,6 +98,10 @@ def figures(db):
         "entries",
         "last_at",
         "writer",
+        "car_said",
+        "car_own",
+        "car_named",
+        "car_by",
     )
     rows = [
         {name: value for name, value in row.items() if name not in words}

@@ -97,7 +97,8 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
                 for target in re.findall(r'\bimport\("([^"]+)"\)', path.read_text(encoding="utf-8"))
             }
     # What is new needs another writer, a search many jobs, fetching one by one a large book, the rail a wide one,
-    # photos a photo, what takes words out a customer who was erased; the groups of files and of the PC come with their screens.
+    # photos a photo, what takes words out a customer who was erased; the groups of files and of the PC come with
+    # their screens.
     after = {
         "book/erasing.js",
         "book/like.js",

@@ -30,7 +30,10 @@ __all__ = [
 
 WANTED = "scrub"
 """In the table ``book``: words were taken out, and what free pages hold of them is not overwritten yet."""
-WORDS = ("title", "owner", "wish", "car", "car_key", "search")
+WORDS = (
+    *("title", "owner", "wish", "car", "car_key", "search"),
+    *("car_said", "car_own", "car_named", "car_apart", "chassis", "plate"),
+)
 """Columns of a job's row that hold words of it."""
 
 

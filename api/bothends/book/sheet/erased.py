@@ -63,7 +63,7 @@ KEPT = {
 
 PERSONAL = {
     "close": ("text",),
-    "job": ("car", "car_id", "odometer", "owner", "plate", "title", "wish"),
+    "job": ("car", "car_id", "chassis", "odometer", "other_than", "owner", "plate", "title", "wish"),
     "note": ("text",),
     "photo": ("sha256", "words"),
     "plan": ("label",),
@@ -76,6 +76,8 @@ PERSONAL = {
 NO_PHOTO = "0" * 64
 """What the record of a photo that is gone says in place of the name of its bytes."""
 _WORDS_ALONE = ("job", "note")
+_FLAGS = ("by_name", "hidden")
+"""What is kept of a job's card: whether it counts at all, and that no name joins it to another car."""
 _ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure")
 
 
@@ -149,7 +151,11 @@ def _body(kind: object, body: object) -> dict:
     if kind == "note":
         # A note without text is no note, and one that says that a reading holds must stay one.
         out["text"] = ""
-    elif is_number_of_a_car(body.get("car_id")):
+        return out
+    for name in _FLAGS:
+        if isinstance(body.get(name), bool):
+            out[name] = body[name]
+    if is_number_of_a_car(body.get("car_id")):
         out["car_id"] = body["car_id"]
     return out
 
