@@ -98,6 +98,11 @@ def figures(db):
         "entries",
         "last_at",
         "writer",
+        "car_said",
+        "car_own",
+        "car_named",
+        "car_by",
+        "plate",
     )
     rows = [
         {name: value for name, value in row.items() if name not in words}
@@ -110,7 +115,8 @@ def figures(db):
 
 def calibration_of(db):
     return [
-        json.loads(json.dumps(row, default=str)) for row in db.query("SELECT odds, hit FROM job_teardowns")
+        json.loads(json.dumps(row, default=str))
+        for row in db.query("SELECT odds, hit FROM job_teardowns ORDER BY job, teardown")
     ]
 
 

@@ -14,6 +14,7 @@ export const ERASE = "erase";
 /** What the record of a photo that is gone says in place of the name of its bytes. */
 const NO_PHOTO = "0".repeat(64);
 const WORDS_ALONE = ["job", "note"];
+const FLAGS = ["by_name", "hidden"];
 const ENVELOPE = ["id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure"];
 const ID = /^[A-Za-z0-9._:+-]{1,64}$(?!\n)/;
 const NUMBER_OF_A_CAR = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$(?!\n)/;
@@ -64,7 +65,10 @@ function bodyOf(kind, body) {
   for (const name of Object.keys(kept))
     if (typeof body[name] === "string" && stays(body[name], kept[name])) out[name] = body[name];
   if (kind === "note") out.text = "";
-  else if (typeof body.car_id === "string" && NUMBER_OF_A_CAR.test(body.car_id)) out.car_id = body.car_id;
+  else {
+    if (typeof body.car_id === "string" && NUMBER_OF_A_CAR.test(body.car_id)) out.car_id = body.car_id;
+    for (const name of FLAGS) if (body[name] === null || typeof body[name] === "boolean") out[name] = body[name];
+  }
   return out;
 }
 

@@ -20,11 +20,18 @@ const ALL = ["entries", "marks", "disputed", "meta"];
 
 const ERASE = "erase";
 const erasing = () => import("./erasing.js");
-/** @typedef {Pick<Awaited<ReturnType<typeof erasing>>, "eraseIn" | "erased" | "standing" | "standsFor">} Erasing */
+/** @typedef {Awaited<ReturnType<typeof erasing>>} Whole */
+/** @typedef {Pick<Whole, "eraseIn" | "erased" | "letPhotosGo" | "standing" | "standsFor">} Erasing */
 
 /** What leaves words as they are, where no erasure is known: it needs nothing that may not be here yet.
  * @type {Erasing} */
-const PLAIN = { eraseIn: async () => 0, erased: (entry) => entry, standing: (entry) => entry, standsFor: same };
+const PLAIN = {
+  eraseIn: async () => 0,
+  erased: (entry) => entry,
+  letPhotosGo: async () => {},
+  standing: (entry) => entry,
+  standsFor: same,
+};
 
 /**
  * What takes words out, where entries, items or this log ask for that.
@@ -158,12 +165,20 @@ export async function append(job, items) {
 }
 
 /**
+ * A new job's card says that its name and owner alone make it no visit of another car: a person is asked instead. Jobs
+ * of older apps, which do not say so, were joined by them (book/sheet/identity.py).
+ * @param {Item} item
+ * @returns {Item}
+ */
+const askedByName = ([kind, body]) => (kind === "job" ? [kind, { by_name: false, ...body }] : [kind, body]);
+
+/**
  * Begin a new job with its first entries; resolves to {job, entries}.
  * @param {Item[]} items
  */
 export async function begin(items) {
   const job = newId();
-  return { job, entries: await append(job, items) };
+  return { job, entries: await append(job, items.map(askedByName)) };
 }
 
 /**
@@ -353,6 +368,7 @@ export async function merge(rows, { came, also, then = new Map() }) {
   });
   // Another page heard of an erasure as this one began.
   if (late) return merge(rows, { came, also, then });
+  await words.letPhotosGo();
   if (jobsChanged.size) tell({ what: "entries", jobs: [...jobsChanged], came });
   return told;
 }
