@@ -2,7 +2,7 @@
 
 ``PYTHONPATH=tests uv run python -m shop.bench_erase`` prints it.
 
-Processor time of this process, of one job of 40 records: the erasure itself, the file written anew (which grows
+Processor time of this process, of one job of 400 records: the erasure itself, the file written anew (which grows
 with the book), and a push while nothing is to be erased. Ratios are of the large book to the small one.
 """
 
@@ -16,11 +16,11 @@ from bothends.book import erasing, erasures, folded, log
 from bothends.book.store import Store
 
 SIZES = (2_000, 200_000)
-PER_JOB = 40
+PER_JOB = 400
 
 
 def filled(store: Store, count: int) -> list[str]:
-    """Jobs of 40 records each; their ids."""
+    """Jobs of 400 records each; their ids."""
     jobs = []
     for number in range(count // PER_JOB):
         page = Page(job=an_id(number, 1_790_000_000_000 + number), first=PER_JOB * number)
@@ -49,7 +49,7 @@ def measured(count: int) -> dict[str, float]:
         push = timed(lambda: store.write(lambda db: log.append(db, [page.reading(1.0)])))
         whole = timed(lambda: store.write(lambda db: erasures.erase(db, jobs[:1], device="pc", cars={})))
         anew = timed(lambda: store._writer.submit(erasing.scrub, store._db).result())
-        return {"push of one record": push, "erase a job of 40": whole, "of that the file anew": anew}
+        return {"push of one record": push, "erase a job of 400": whole, "of that the file anew": anew}
 
 
 def main() -> None:
