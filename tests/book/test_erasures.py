@@ -102,6 +102,7 @@ def figures(db):
         "car_own",
         "car_named",
         "car_by",
+        "plate",
     )
     rows = [
         {name: value for name, value in row.items() if name not in words}
@@ -114,7 +115,8 @@ def figures(db):
 
 def calibration_of(db):
     return [
-        json.loads(json.dumps(row, default=str)) for row in db.query("SELECT odds, hit FROM job_teardowns")
+        json.loads(json.dumps(row, default=str))
+        for row in db.query("SELECT odds, hit FROM job_teardowns ORDER BY job, teardown")
     ]
 
 

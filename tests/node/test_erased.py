@@ -75,7 +75,8 @@ def test_the_phone_leaves_what_the_shop_leaves(log, messy, erasure):
         timeout=120,
     )
     assert done.returncode == 0, done.stderr
-    for entry, (left, gone) in zip(entries, json.loads(done.stdout), strict=True):
+    for entry, (left, gone) in zip(entries, json.loads(done.stdout, parse_int=float), strict=True):
+        # JavaScript writes 4.18e16 as a whole number of other last digits: the same float.
         assert erased(entry) == left
         assert covered(entry, erasure) is gone
 

@@ -102,6 +102,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
     after = {
         "book/erasing.js",
         "book/like.js",
+        "book/photos.js",
         "book/whole.js",
         "context/files.js",
         "context/pc.js",

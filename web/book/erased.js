@@ -64,9 +64,11 @@ function bodyOf(kind, body) {
   const out = {};
   for (const name of Object.keys(kept))
     if (typeof body[name] === "string" && stays(body[name], kept[name])) out[name] = body[name];
-  if (kind === "note") return { ...out, text: "" };
-  for (const name of FLAGS) if (typeof body[name] === "boolean") out[name] = body[name];
-  if (typeof body.car_id === "string" && NUMBER_OF_A_CAR.test(body.car_id)) out.car_id = body.car_id;
+  if (kind === "note") out.text = "";
+  else {
+    if (typeof body.car_id === "string" && NUMBER_OF_A_CAR.test(body.car_id)) out.car_id = body.car_id;
+    for (const name of FLAGS) if (body[name] === null || typeof body[name] === "boolean") out[name] = body[name];
+  }
   return out;
 }
 

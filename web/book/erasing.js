@@ -2,6 +2,7 @@
    erasure in, and from what comes later. The one place that puts entries over. Which words those are is erased.js's
    business; whether an erasure counts here is the log's. */
 
+import { transact } from "./base.js";
 import { erased, standing, standsFor } from "./erased.js";
 import { forgetCard } from "./shelf.js";
 
@@ -9,6 +10,22 @@ import { forgetCard } from "./shelf.js";
 /** @import { Disputed, Entry } from "../types/log.d.ts" */
 
 export { ERASE, erased, standing, standsFor } from "./erased.js";
+
+/** Photos whose records lost their names, until their bytes are let go. @type {Set<string>} */
+const pictures = new Set();
+
+/** Let go of the bytes of photos that no record names any more; after the transaction that erased. */
+export async function letPhotosGo() {
+  const names = [...pictures];
+  if (!names.length) return;
+  const all = await transact(["entries"], "readonly", (tx) => tx.store.getAll());
+  const named = new Set(all.filter(({ kind }) => kind === "photo").map(({ body }) => body.sha256));
+  const { drop } = await import("./photos.js");
+  for (const name of names) {
+    if (!named.has(name)) await drop(name);
+    pictures.delete(name);
+  }
+}
 
 /**
  * Go by an erasure from now on, inside a transaction over all stores, and take the words out of what is here. Resolves
@@ -34,6 +51,7 @@ export async function eraseIn(tx, job, id) {
     const left = standing(entry, last);
     all.set(entry.id, left);
     if (left === entry) continue;
+    if (entry.kind === "photo") pictures.add(String(entry.body.sha256));
     await entries.put(left);
     changed += 1;
   }

@@ -21,11 +21,18 @@ const ALL = ["entries", "marks", "disputed", "meta", "jobs"];
 
 const ERASE = "erase";
 const erasing = () => import("./erasing.js");
-/** @typedef {Pick<Awaited<ReturnType<typeof erasing>>, "eraseIn" | "erased" | "standing" | "standsFor">} Erasing */
+/** @typedef {Awaited<ReturnType<typeof erasing>>} Whole */
+/** @typedef {Pick<Whole, "eraseIn" | "erased" | "letPhotosGo" | "standing" | "standsFor">} Erasing */
 
 /** What leaves words as they are, where no erasure is known: it needs nothing that may not be here yet.
  * @type {Erasing} */
-const PLAIN = { eraseIn: async () => 0, erased: (entry) => entry, standing: (entry) => entry, standsFor: same };
+const PLAIN = {
+  eraseIn: async () => 0,
+  erased: (entry) => entry,
+  letPhotosGo: async () => {},
+  standing: (entry) => entry,
+  standsFor: same,
+};
 
 /**
  * What takes words out, where entries, items or this log ask for that.
@@ -374,6 +381,7 @@ export async function merge(rows, { came, also, only, then = new Map() }) {
   });
   // Another page heard of an erasure as this one began.
   if (late) return merge(rows, { came, also, then, only });
+  await words.letPhotosGo();
   if (jobsChanged.size) tell({ what: "entries", jobs: [...jobsChanged], came });
   return told;
 }

@@ -30,9 +30,9 @@ const SAID = {
   open: "open",
   dispute: "in two ways; you are asked which holds",
   note: "Note",
-  photo: "photo",
   customer: "The customer",
   named: "name, plate, request, notes",
+  photo: "photo",
   steps: (/** @type {number} */ n) => (n ? `Teardown ${n}, steps ticked` : "Steps ticked, questions put off"),
   plan: (/** @type {number} */ n) => `Plan for teardown ${n}`,
 };

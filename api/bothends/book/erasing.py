@@ -12,9 +12,10 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import photos
+from . import photos, visits
 from .entries import same
 from .entry_rows import COLUMNS, entry_of, row_of
+from .job_rows import FACTS
 from .sheet.erased import ERASE, covered, erased
 
 __all__ = [
@@ -30,10 +31,7 @@ __all__ = [
 
 WANTED = "scrub"
 """In the table ``book``: words were taken out, and what free pages hold of them is not overwritten yet."""
-WORDS = (
-    *("title", "owner", "wish", "car", "car_key", "search"),
-    *("car_said", "car_own", "car_named", "car_apart", "chassis", "plate"),
-)
+WORDS = ("title", "owner", "wish", "car", "search", "car_named", *FACTS)
 """Columns of a job's row that hold words of it."""
 
 
@@ -103,9 +101,13 @@ def apply(db: Database, job: str) -> int:
         photos.let_go(db, name)
     _others(db, job)
     # A fold that is under way elsewhere read the words: it must not find its row as it stood.
+    before = visits.facts_of(db, job)
     blank = ", ".join(f"{name} = ''" for name in WORDS)
     db.conn.execute(f"UPDATE job_sheets SET folded_seq = -1 - last_seq, {blank} WHERE job = ?", [job])
-    db.conn.execute("UPDATE job_teardowns SET car_key = '', writer = NULL WHERE job = ?", [job])
+    db.conn.execute("UPDATE job_teardowns SET writer = NULL WHERE job = ?", [job])
+    after = visits.facts_of(db, job)
+    # Its other visits are visits of one another as before, whatever this one said of them.
+    visits.settle(db, [row for row in (before, after) if row])
     db.conn.execute("INSERT OR REPLACE INTO book (name, value) VALUES (?, '1')", [WANTED])
     return changed
 

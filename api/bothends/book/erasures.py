@@ -100,7 +100,7 @@ def look(db: Database, job: str) -> Look | None:
 def _is_card_of(entry: dict[str, Any], erasure: str | None) -> bool:
     """Whether an entry is the card that was written with an erasure: what the car is called from then on."""
     known = erasure is not None and entry.get("erasure") == erasure
-    return known and entry["kind"] == "job" and set(entry["body"]) <= {"car", "car_id", "title"}
+    return known and entry["kind"] == "job" and set(entry["body"]) <= {"by_name", "car", "car_id", "title"}
 
 
 def _worded(entry: dict[str, Any]) -> bool:
@@ -157,7 +157,7 @@ def _erase(db: Database, job: str, *, device: str, count: int, car: str, key: st
     envelope = {"job": job, "device": device, "at": log.now(), "schema": 1}
     entry = {"id": name, **envelope, "kind": ERASE, "body": {"entries": count}}
     card = {"id": ids.new(after=name), **envelope, "kind": "job", "erasure": name}
-    card["body"] = {"car_id": key, **({"car": car, "title": car} if car else {})}
+    card["body"] = {"car_id": key, "by_name": False, **({"car": car, "title": car} if car else {})}
     log.append(db, [entry, card])
     return entry
 

@@ -420,7 +420,7 @@ def m014_cars(db: Database) -> None:
 
 
 @BOOK()
-def m014_erasures(db: Database) -> None:
+def m015_erasures(db: Database) -> None:
     """One change of an entry is let through: to less, marked so, in a job whose customer was erased.
 
     What it identifies, and the figures' writer, moment and kind stay; a record of an erasure itself never changes.

@@ -10,7 +10,17 @@ from bothends.model import fields
 
 from .order import canonical
 
-__all__ = ["ERASE", "KEPT", "NO_PHOTO", "PERSONAL", "covered", "erased", "erasure_of", "is_number_of_a_car"]
+__all__ = [
+    "ERASE",
+    "FLAGS",
+    "KEPT",
+    "NO_PHOTO",
+    "PERSONAL",
+    "covered",
+    "erased",
+    "erasure_of",
+    "is_number_of_a_car",
+]
 
 ERASE = "erase"
 """The kind of an entry that erases the customer of its job."""
@@ -76,8 +86,8 @@ PERSONAL = {
 NO_PHOTO = "0" * 64
 """What the record of a photo that is gone says in place of the name of its bytes."""
 _WORDS_ALONE = ("job", "note")
-_FLAGS = ("by_name", "hidden")
-"""What is kept of a job's card: whether it counts at all, and that no name joins it to another car."""
+FLAGS = ("by_name", "hidden")
+"""Of a job's card what is neither word nor name: whether lists show it, and how its visits are told."""
 _ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure")
 
 
@@ -151,12 +161,12 @@ def _body(kind: object, body: object) -> dict:
     if kind == "note":
         # A note without text is no note, and one that says that a reading holds must stay one.
         out["text"] = ""
-        return out
-    for name in _FLAGS:
-        if isinstance(body.get(name), bool):
-            out[name] = body[name]
-    if is_number_of_a_car(body.get("car_id")):
-        out["car_id"] = body["car_id"]
+    else:
+        if is_number_of_a_car(body.get("car_id")):
+            out["car_id"] = body["car_id"]
+        for name in FLAGS:
+            if name in body and (body[name] is None or isinstance(body[name], bool)):
+                out[name] = body[name]
     return out
 
 
