@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "cd3c547c39051364",
+ "hash": "25e07bf826afb991",
  "files": {
   "/app.js": "828db44f55d9eb88fb5f85e74e347a24",
   "/book/base.js": "bae951cd0f3ce43d04eef1a4f03c84b1",
@@ -181,7 +181,7 @@ self.ASSETS = {
   "/book/disputes.js": "9bcb684576f8b882a44f76a568e70e17",
   "/book/file.js": "5e97b3c4da464c92ab536be8c7849328",
   "/book/incoming.js": "f71941bfd7b6220e631219cbcb3ee690",
-  "/book/photos.js": "6e0b6104b8a4889197418a11a1c61732",
+  "/book/photos.js": "cc22d93bdc47e95a760f6e7b12a0d799",
   "/book/senders.js": "328c83965c7b56ddc9ec31085a2c90c2",
   "/context/files.js": "560cb97eef5c8e4f93c71b5b49125260",
   "/context/pc.js": "2a1707bc999d5cfb95c2623711a0569a",
@@ -243,7 +243,7 @@ self.ASSETS = {
   "/shop/pc/asks.js": "c5ca5aed91560b941e8ffbf6bfc9627b",
   "/shop/pc/by-link.js": "c87e721dbc4b36b4067358b4b59b431d",
   "/shop/pc/cars.js": "4f4921118295a0836f6b82e6e8eb5b71",
-  "/shop/pc/chances.js": "5a9b99ad2cf4763a7eada1c60304288d",
+  "/shop/pc/chances.js": "a90f9e09680aa24157459caac4ae01dc",
   "/shop/pc/copy-check.js": "54eff24cd5e0f871bbd4474913fa9a37",
   "/shop/pc/files.js": "4391cb02f524990331fad7b983be354c",
   "/shop/pc/find-job.js": "b69ec7724fc6da91de9576d649661cbb",
@@ -338,7 +338,7 @@ self.ASSETS = {
   "/style/shop/pairing.css": "a2a2f9303dc85d80cd45313b1cb75b01",
   "/style/shop/plot.css": "5a73cf9c7a2e644fa66d4dcf19fb3133",
   "/style/shop/sheet.css": "788b7201bf92c3d9d5db318193c1be66",
-  "/style/shop/table.css": "6932f1b3f176450300ba17dc9348f4af",
+  "/style/shop/table.css": "605833ee5782f626e5f19794afda03a5",
   "/style/shop/what-if.css": "a41d72fb788564290c24a085254ec8b3",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6"
