@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "52c367c22303ad97",
+ "hash": "2abb31114919e7a5",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -187,7 +187,7 @@ self.ASSETS = {
   "/book/kept-texts.js": "1f667867b169eefdf13c7aecf893f585",
   "/book/like.js": "5da4af1a1d4bc95700a5a7cfbfe06d89",
   "/book/photo-file.js": "cd95ca53967e6f591a31c17f3a39e563",
-  "/book/photos.js": "6e0b6104b8a4889197418a11a1c61732",
+  "/book/photos.js": "cc22d93bdc47e95a760f6e7b12a0d799",
   "/book/senders.js": "328c83965c7b56ddc9ec31085a2c90c2",
   "/book/whole.js": "114ff96923a44c9633b43a9ca200ce22",
   "/context/files.js": "7f644db585234ec242064074bfa16357",
@@ -254,7 +254,7 @@ self.ASSETS = {
   "/shop/pc/asks.js": "c5ca5aed91560b941e8ffbf6bfc9627b",
   "/shop/pc/by-link.js": "c87e721dbc4b36b4067358b4b59b431d",
   "/shop/pc/cars.js": "4f4921118295a0836f6b82e6e8eb5b71",
-  "/shop/pc/chances.js": "5a9b99ad2cf4763a7eada1c60304288d",
+  "/shop/pc/chances.js": "a90f9e09680aa24157459caac4ae01dc",
   "/shop/pc/copy-check.js": "54eff24cd5e0f871bbd4474913fa9a37",
   "/shop/pc/files.js": "4391cb02f524990331fad7b983be354c",
   "/shop/pc/find-job.js": "3a909a143d2a9498e3adfdf685206acf",
@@ -359,7 +359,7 @@ self.ASSETS = {
   "/style/shop/pairing.css": "a2a2f9303dc85d80cd45313b1cb75b01",
   "/style/shop/plot.css": "5a73cf9c7a2e644fa66d4dcf19fb3133",
   "/style/shop/sheet.css": "433e5ca21bab1827eb7b2e425a4a2229",
-  "/style/shop/table.css": "6932f1b3f176450300ba17dc9348f4af",
+  "/style/shop/table.css": "605833ee5782f626e5f19794afda03a5",
   "/style/shop/what-if.css": "a41d72fb788564290c24a085254ec8b3",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6"
