@@ -99,7 +99,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
     # What is new needs another writer, a search many jobs, fetching one by one a large book, the rail a wide one;
     # the groups of files and of the PC come with their screens.
     after = {
-        "book/like.js",
+        "book/all.js",
         "book/whole.js",
         "context/files.js",
         "context/pc.js",

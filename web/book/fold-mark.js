@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "c88e2563eac3";
+export const FOLD_MARK = "ef79809f0c9c";

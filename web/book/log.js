@@ -90,7 +90,6 @@ function entriesOf(job, items, { after, device, heads, writer }) {
  * @returns {Promise<Entry[]>}
  */
 async function appendIn(tx, job, items) {
-  // What is not here whole is fetched first: whoever writes has seen the job.
   if ((await tx.objectStore("jobs").get(job))?.whole === false) throw new NotKept("away");
   const [after, heads, device, n, writer] = await Promise.all([
     greatestId(tx),
