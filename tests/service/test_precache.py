@@ -103,6 +103,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
         "book/whole.js",
         "context/files.js",
         "context/pc.js",
+        "context/photos.js",
         "screens/jobs-news.js",
         "screens/jobs-search.js",
         "screens/list-rail.js",

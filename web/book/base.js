@@ -49,6 +49,8 @@ export class NotKept extends Error {
 
 /** @type {Promise<Database> | null} */
 let opening = null;
+/** Makes room where a reading finds none; says whether it could. @type {() => Promise<boolean>} */
+let makeRoom = async () => false;
 /** @type {Notice | null} */
 let standing = null;
 /** @type {Set<(notice: Notice | null) => void>} */
@@ -94,6 +96,14 @@ async function rowsOfOld(tx) {
   let cursor = await tx.objectStore("entries").index("job").openKeyCursor(null, "nextunique");
   for (; cursor; cursor = await cursor.continue())
     jobs.put({ job: cursor.key, shelf: "open", last: cursor.key, grown: 1, made: "", whole: true, card: null });
+}
+
+/**
+ * Say how room is made for what is written here.
+ * @param {() => Promise<boolean>} how whether there is more than before
+ */
+export function roomBy(how) {
+  makeRoom = how;
 }
 
 /**
@@ -228,6 +238,7 @@ export async function transact(stores, mode, work) {
         continue;
       }
       if (error instanceof NotKept || !(error instanceof DOMException)) throw error;
+      if (error.name === "QuotaExceededError" && (await makeRoom().catch(() => false))) continue;
       throw new NotKept(error.name === "QuotaExceededError" ? "full" : "aborted", error);
     }
   }

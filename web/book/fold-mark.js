@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "ef79809f0c9c";
+export const FOLD_MARK = "5e1ded35d5e8";
