@@ -1,8 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { BAR, LEARNED, leftIn, piecesOf, usedOf, usedWords } from "../../web/work/again.js";
-import { beginWith, changesTo } from "../../web/work/again-items.js";
+import { BAR, LEARNED, beginWith, changesTo, leftIn, piecesOf, usedOf, usedWords } from "../../web/work/again.js";
 
 const POSTERIOR = { names: ["ln_rate"], mean: [0], covariance: [[0.01]] };
 const LEFT = {

@@ -100,6 +100,7 @@ def test_what_the_page_and_its_first_screen_ask_for_is_kept_from_the_first_load(
     # photos a photo, what takes words out a customer who was erased; the groups of files and of the PC come with
     # their screens.
     after = {
+        "book/all.js",
         "book/erasing.js",
         "book/like.js",
         "book/photos.js",

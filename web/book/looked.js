@@ -11,8 +11,8 @@ import { transact } from "./base.js";
 const ofJob = (job) => IDBKeyRange.bound([job], [job, []]);
 
 /**
- * Entries that arrived since each of these jobs (null: each that was ever looked at) was last looked at, whoever wrote
- * them; jobs without a note, or without anything new, are left out.
+ * Entries that arrived since each of these jobs (null: any) was last looked at, whoever wrote them; jobs without a
+ * note, or without anything new, are left out.
  * @param {string[] | null} [jobs]
  * @returns {Promise<Map<string, Set<string>>>}
  */

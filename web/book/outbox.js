@@ -135,7 +135,7 @@ export async function allAgain(store) {
   }
 }
 
-/** How many entries of each job wait or were refused; jobs of which all is at the shop are left out. */
+/** How many entries of each job wait or were refused. */
 export const behindByJob = () =>
   transact(["marks"], "readonly", async ({ store }) => {
     /** @type {Map<string, Pick<Counts, "waiting" | "refused">>} */

@@ -60,7 +60,7 @@ async function run() {
   } while (again);
 }
 
-/** Make all cards that are older than their jobs, the latest first; resolves when they are kept. */
+/** Make all cards that are older than their jobs; resolves when they are kept. */
 export function remake() {
   again = Boolean(running);
   running ??= run().finally(() => (running = null));

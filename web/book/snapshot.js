@@ -41,7 +41,7 @@ export function peek(job) {
 }
 
 /**
- * A job's entries and its row, as of one moment; none where it is not here whole.
+ * A job's entries and row, as of one moment; none where it is not here whole.
  * @param {string} job
  */
 const written = (job) =>
@@ -63,7 +63,6 @@ function keepCards(folded) {
     const made = madeBy();
     for (const { job, row, come } of folded) if (row && row.made !== made) await keepCard(job, row.grown, come);
   };
-  // A card that is not kept is made when the list is shown.
   (globalThis.requestIdleCallback ?? setTimeout)(() => keep().catch(() => {}));
 }
 

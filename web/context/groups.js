@@ -31,7 +31,7 @@ const log = {
   fold,
   inWords,
   jobs,
-  like: async (/** @type {string[]} */ words) => (await import("../book/like.js")).like(words),
+  like: async (/** @type {string[]} */ words) => (await import("../book/all.js")).like(words),
   listen,
   look,
   lookAll,

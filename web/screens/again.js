@@ -7,8 +7,7 @@ import { h, say } from "../parts/dom.js";
 import { pieceTicks } from "../parts/pieces.js";
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { lineWords, piecesOf, titleOf, usedOf, wasHere } from "../work/again.js";
-import { beginWith } from "../work/again-items.js";
+import { beginWith, lineWords, piecesOf, titleOf, usedOf, wasHere } from "../work/again.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 

@@ -147,7 +147,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     // Where a card was never made there is nothing to see yet.
     if (!all || held.open.rows.some(({ card }) => card) || !held.open.total) settled();
   };
-  /** What is not needed to see the cards: those that are older than their jobs, what is to settle, what is new. */
+  /** What is not needed to see the cards. */
   const after = async () => {
     await ctx.log.remake();
     settled();
@@ -159,7 +159,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
   };
   const anew = async () => {
     await draw();
-    // Where cards stand, they stay, whatever becomes of making others anew.
+    // Where cards stand, they stay.
     await after().catch((error) => (held.open.rows.some(({ card }) => card) ? settled() : told(error)));
   };
   const begin = () => {

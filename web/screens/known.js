@@ -5,8 +5,7 @@ import { h } from "../parts/dom.js";
 import { pieceTicks } from "../parts/pieces.js";
 import { plate } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { leftIn, piecesOf, usedOf, wasHere } from "../work/again.js";
-import { changesTo } from "../work/again-items.js";
+import { changesTo, leftIn, piecesOf, usedOf, wasHere } from "../work/again.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @import { Left } from "../work/again.js" */

@@ -21,7 +21,7 @@ export const nameOf = ({ title, car, owner }) =>
   [title || car || SAID.unnamed, owner && !title.includes(owner) ? owner : ""].filter(Boolean).join(", ");
 
 /**
- * What a search looks at.
+ * For a search.
  * @param {{ title: string, car: string, owner: string, wish: string }} about
  */
 export const textOf = ({ title, car, owner, wish }) => [title, car, owner, wish].join(" ").toLowerCase();

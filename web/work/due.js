@@ -1,5 +1,4 @@
-/* Whether a car that was handed over is still to be read again. Draws nothing; what a recheck tells is recheck.js's
-   business. */
+/* Whether a car that was handed over is still to be read again; what a recheck tells is recheck.js's business. */
 
 import { SIDES } from "./readings.js";
 import { heightsOf } from "./verdict.js";
