@@ -117,6 +117,8 @@ export interface Meta {
   access: Access | null;
   sync: Place | null;
   synced_at: number;
+  /** The epoch of the book that photos were last offered to. */
+  photos_of: string | null;
   simulated: boolean;
   help: string | null;
   /** Where devices best reach the shop, and its public copy of the app, as its server last said; folders. */
@@ -142,8 +144,22 @@ export interface Sender {
   address?: string;
 }
 
-/** The stores of the database. */
+export type PhotoState = "waiting" | "shop" | "removed";
+
+/** A photo whose bytes are on this device; `seen` ms since 1970. */
+export interface KeptPhoto {
+  sha256: string;
+  size: number;
+  state: PhotoState;
+  seen: number;
+  /** Why the shop did not take it. */
+  why?: string;
+}
+
+/** The stores of the database; photos and bytes are those of the database of photos. */
 export interface Stores {
+  photos: { key: string; value: KeptPhoto };
+  bytes: { key: string; value: ArrayBuffer };
   entries: { key: string; value: Entry };
   marks: { key: string; value: Mark };
   disputed: { key: string; value: Disputed };

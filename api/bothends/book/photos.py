@@ -26,6 +26,7 @@ __all__ = [
     "PART",
     "PER_JOB",
     "SHA256",
+    "SIGN",
     "Held",
     "PhotoError",
     "entries_of",
@@ -46,6 +47,8 @@ PER_JOB = 16 * 1024 * 1024
 """Most bytes of photos of one job, some fifty: a file of one job can still carry them."""
 IN_ALL = 2 * 1024 * 1024 * 1024
 """Most bytes of photos in the book, some seven thousand; each of the copies by the day has as many again."""
+SIGN = 12
+"""Bytes by which an image is known: the first part has at least so many."""
 SHA256 = "^[0-9a-f]{64}$"
 """The name of a photo: the SHA-256 of its bytes."""
 KINDS = ("image/jpeg", "image/png", "image/webp")

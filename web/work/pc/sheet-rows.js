@@ -61,6 +61,7 @@ const KINDS = {
   known: "known before",
   move: "teeth turned",
   note: "note",
+  photo: "photo",
   plan: "plan",
   reading: "reading",
   settle: "conflict resolved",
