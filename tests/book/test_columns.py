@@ -16,7 +16,7 @@ from bothends.book.store import Store
 from bothends.model import fields
 from bothends.service.wire.table import Teardown
 
-OF_THE_JOB = ("job", "title", "owner", "car", "car_key")
+OF_THE_JOB = ("job", "title", "owner", "car", "hidden", "car_key")
 
 
 @pytest.fixture

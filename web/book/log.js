@@ -132,12 +132,20 @@ export async function append(job, items) {
 }
 
 /**
+ * A new job's card says that its name and owner alone make it no visit of another car: a person is asked instead. Jobs
+ * of older apps, which do not say so, were joined by them (book/sheet/identity.py).
+ * @param {Item} item
+ * @returns {Item}
+ */
+const askedByName = ([kind, body]) => (kind === "job" ? [kind, { by_name: false, ...body }] : [kind, body]);
+
+/**
  * Begin a new job with its first entries; resolves to {job, entries}.
  * @param {Item[]} items
  */
 export async function begin(items) {
   const job = newId();
-  return { job, entries: await append(job, items) };
+  return { job, entries: await append(job, items.map(askedByName)) };
 }
 
 /**

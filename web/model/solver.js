@@ -1,5 +1,5 @@
-/* Promises for the worker: solve, replan, whatIf, sheets, warm, warmBench. Owns request ids, the worker's life and
-   death.
+/* Promises for the worker: solve, replan, whatIf, sheets, cars, warm, warmBench. Owns request ids, the worker's life
+   and death.
 
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge, or
    the browser when the worker died. A dead worker is replaced at the next question. */
@@ -111,6 +111,13 @@ export const whatIf = (request, change) => ask("what_if", { request, change });
  * @returns {Promise<Folded[]>}
  */
 export const sheets = (jobs) => ask("sheets", jobs);
+
+/**
+ * Whose visits some jobs are, one each; what a job says of that as book/sheet/identity.py takes it.
+ * @param {import("../work/car-said.js").Told[]} jobs
+ * @returns {Promise<import("../work/car-said.js").Which[]>}
+ */
+export const cars = (jobs) => ask("cars", jobs);
 
 /** Stop the worker; whoever waits gets worker-crashed. */
 export const stop = () => stopFor("the model on this phone was stopped");

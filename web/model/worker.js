@@ -8,7 +8,7 @@ import { loadMicroPython } from "../vendor/micropython.mjs";
 
 /** @import { Python } from "../vendor/micropython.mjs" */
 
-/** @typedef {"sheets" | "solve" | "replan" | "what_if"} Question */
+/** @typedef {"cars" | "sheets" | "solve" | "replan" | "what_if"} Question */
 /** @typedef {Record<Question | "tidy", (text?: string) => string> & { python: Python }} Model */
 
 // Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come
@@ -66,6 +66,22 @@ def _sheets(text):
         sheet = fold(asked["job"], asked["entries"])
         out.append({"sheet": sheet, "request": request(sheet), "stages": stages(sheet), "timeline": timeline(sheet)})
     return out
+
+def _cars(text):
+    from bothends.book.sheet import identity
+    jobs = []
+    for asked in json.loads(text):
+        numbers = (asked["chassis"], asked["plate"])
+        jobs.append(identity.facts(asked["job"], asked["about"], asked["named"], numbers))
+    found = identity.cars(jobs)
+    out = []
+    for job in jobs:
+        key, by = found[job["job"]]
+        out.append({"job": job["job"], "key": key, "by": by, "chassis": job["chassis"], "plate": job["plate"]})
+    return out
+
+def bridge_cars(text):
+    return _guarded(lambda: _cars(text))
 
 def bridge_sheets(text):
     return _guarded(lambda: _sheets(text))
@@ -125,6 +141,7 @@ async function start() {
   python.runPython(GLUE);
   const bridge = (/** @type {string} */ name) => python.globals.get(`bridge_${name}`);
   return {
+    cars: bridge("cars"),
     sheets: bridge("sheets"),
     solve: bridge("solve"),
     replan: bridge("replan"),

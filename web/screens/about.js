@@ -5,6 +5,7 @@ import { h } from "../parts/dom.js";
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { lineWords, titleOf, wasHere } from "../work/again.js";
+import { LONGEST } from "../work/car-said.js";
 
 const SAID = {
   title: "Car, owner, request",
@@ -18,7 +19,8 @@ const SAID = {
 const FIELDS = [
   { name: "car", label: "Car", place: "Gannet", longest: 80 },
   { name: "owner", label: "Owner’s first name", place: "Maren", longest: 80 },
-  { name: "plate", label: "Number plate or chassis number", place: "SL 042", longest: 40 },
+  { name: "plate", label: "Number plate", place: "SL 042", longest: LONGEST.plate },
+  { name: "chassis", label: "Chassis number", place: "KIT 0077", longest: LONGEST.chassis },
   { name: "odometer", label: "Odometer, with its unit", place: "84 210 km", longest: 40 },
   { name: "wish", label: "Customer’s request", place: "Level it, 250 mm both sides", longest: 400 },
 ];
@@ -96,6 +98,7 @@ export function about(ctx) {
     owner: ctx.sheet.owner,
     plate: ctx.sheet.about.plate ?? "",
     odometer: ctx.sheet.about.odometer ?? "",
+    chassis: ctx.sheet.about.chassis ?? "",
     wish: ctx.sheet.wish,
   };
   const typed = { ...given, ...ctx.drafts.draft(ctx.job, key) };

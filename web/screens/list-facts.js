@@ -76,7 +76,7 @@ export function jobRows(/** @type {JobContext} */ ctx) {
   const { sheet } = ctx;
   const about = ctx.href({ words: ["about"] });
   const target = targetWords(sheet.target);
-  const who = [sheet.car_name, sheet.owner, sheet.about.plate].filter(Boolean).join(", ");
+  const who = [sheet.car_name, sheet.owner, sheet.about.plate, sheet.about.chassis].filter(Boolean).join(", ");
   return h(
     "section",
     null,

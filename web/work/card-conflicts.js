@@ -35,9 +35,11 @@ const JOB = {
   title: "Title",
   owner: "Owner",
   car: "Car",
-  car_id: "Number of the car",
+  car_id: "Which car it is",
   odometer: "Odometer",
   plate: "Number plate",
+  chassis: "Chassis number",
+  hidden: "Hidden",
   wish: "Customer’s request",
 };
 

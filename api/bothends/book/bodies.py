@@ -15,7 +15,7 @@ from msgspec import Meta, Struct
 from bothends.model import fields
 
 from . import facts, photos
-from .facts import fields_of, of
+from .facts import fields_of, marked, of
 
 __all__ = [
     "READINGS",
@@ -55,6 +55,7 @@ class Body(Struct, kw_only=True, omit_defaults=True):
     """Base of every body: unknown fields are let through."""
 
 
+@marked
 class JobBody(Body, kw_only=True):
     """What the job is about."""
 
@@ -63,12 +64,43 @@ class JobBody(Body, kw_only=True):
     car: Annotated[str, Meta(max_length=200, description="The car's name, for people.")] | None = None
     car_id: (
         Annotated[
-            str, Meta(max_length=64, description="The same at every visit of one car, where it has one.")
+            str,
+            Meta(
+                max_length=420,
+                description=(
+                    "Said by a person: a visit of the car with this car_key. The job's own id: a car of its own."
+                ),
+            ),
         ]
         | None
     ) = None
-    plate: (
-        Annotated[str, Meta(max_length=40, description="Number plate or chassis number, as it is read.")]
+    by_name: (
+        Annotated[
+            bool,
+            Meta(
+                description=(
+                    "false: name and owner alone join it to no other job; a person is asked. Left out by older"
+                    " apps, whose jobs of one name and owner are one car until somebody says otherwise."
+                )
+            ),
+        ]
+        | None
+    ) = None
+    other_than: (
+        Annotated[
+            list[Annotated[str, Meta(min_length=1, max_length=420)]],
+            Meta(
+                max_length=50,
+                description="Said by a person: another car than these (car_key, or ids of jobs).",
+            ),
+        ]
+        | None
+    ) = None
+    hidden: (
+        Annotated[
+            bool,
+            Meta(description="A job made by mistake: left out of lists, visits and statistics, and kept."),
+        ]
         | None
     ) = None
     odometer: (

@@ -77,11 +77,10 @@ def _narrowed(among: Among) -> tuple[str, list[str]]:
         ("j.car = ? COLLATE NOCASE", among.car),
     ]
     where = [(condition, value) for condition, value in parts if value]
-    if not where:
-        return "job_teardowns", []
+    # A job made by mistake and hidden is no job of the shop's.
+    conditions = ["NOT j.hidden", *(condition for condition, _ in where)]
     return (
-        "(SELECT t.* FROM job_teardowns t JOIN job_sheets j USING (job)"
-        f" WHERE {' AND '.join(condition for condition, _ in where)})",
+        f"(SELECT t.* FROM job_teardowns t JOIN job_sheets j USING (job) WHERE {' AND '.join(conditions)})",
         [value for _, value in where],
     )
 
@@ -168,9 +167,10 @@ def _per_job(db: Database, among: Among, rows: str, values: list[str]) -> list[d
     """How many jobs took how many teardowns, from none to the most; those handed over, and those in hand."""
     found: dict[int, list[int]] = {}
     # A job belongs to a period, a person or a car with any of its stages there.
-    where = f"WHERE job IN (SELECT job FROM {rows})" if any(among) else ""
+    among_them = f"AND job IN (SELECT job FROM {rows})" if any(among) else ""
     for teardowns, closed, jobs in db.execute(
-        f"SELECT teardowns, state = 'closed', count(*) FROM job_sheets {where} GROUP BY 1, 2", values
+        f"SELECT teardowns, state = 'closed', count(*) FROM job_sheets WHERE NOT hidden {among_them} GROUP BY 1, 2",
+        values,
     ):
         found.setdefault(teardowns, [0, 0])[closed] = jobs
     return [

@@ -49,6 +49,7 @@ _JOB = (
     Column("title", "", "title of the job"),
     Column("owner", "", "first name of the owner"),
     Column("car", "", "the car's name"),
+    Column("hidden", "", "true where the job is hidden, as made by mistake", bool),
 )
 _ENTRY = (
     Column("id", "", "id of the record", str),
@@ -161,7 +162,7 @@ def _read(kind: fields.Kind) -> tuple[Column, ...]:
 
 
 TEARDOWNS: tuple[Column, ...] = (
-    *(column._replace(type=str) for column in (*_JOB, _KEY)),
+    *(column._replace(type=bool if column.type is bool else str) for column in (*_JOB, _KEY)),
     _at_stage("teardown", "", "0 is the car as found", int),
     _at_stage(
         "after_km", "km", "driven since hand-over, at a recheck; empty on hand-over day", float | None, given=True
@@ -274,7 +275,7 @@ def selected(columns: Sequence[Column], *, free: bool = False) -> str:
     ``free`` where they come from bodies of entries: there a newer version may have written something of another
     type, which is null here.
 
-    >>> selected([TEARDOWNS[-1], TABLES["jobs"][10]])
+    >>> selected([TEARDOWNS[-1], TABLES["jobs"][11]])
     'unsettled AS unsettled, round(odds, 3) + 0.0 AS odds'
     """
     made = _typed if free else _plain

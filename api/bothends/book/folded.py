@@ -1,6 +1,7 @@
 """What is kept folded of every job, brought up to date after entries were taken in and never in that write.
 
-Owns how the tables job_sheets, job_teardowns and job_holds follow the entries. They hold nothing that the
+Owns how the tables job_sheets, job_teardowns and job_holds follow the entries, all but whose visit a job is
+(``visits``). They hold nothing that the
 entries do not say. Taking entries in only notes in job_sheets which number is a job's last (``log``); here a
 job that has grown is read and folded as it is at one moment of the book, with no write open, and its rows are
 written: only those that have changed, and only if nobody else has brought them up to date meanwhile. So
@@ -17,7 +18,7 @@ from typing import Any, Protocol, TypeVar
 import msgspec
 from sqlite_utils import Database
 
-from . import job_rows, log
+from . import job_rows, log, visits
 from .sheet.fold import fold
 from .sheet.outcome import stages
 
@@ -110,10 +111,11 @@ def change_of(db: Database, job: str) -> Change:
         (old["teardown"], old["after_km"]): old
         for old in db.query("SELECT * FROM job_teardowns WHERE job = ?", [job])
     }
+    (car_key,) = db.execute("SELECT car_key FROM job_sheets WHERE job = ?", [job]).fetchone()
     now = {
         (stage["teardown"], stage["after_km"]): {
             "job": job,
-            "car_key": row["car_key"],
+            "car_key": car_key,
             **job_rows.teardown(stage),
         }
         for stage in found
@@ -143,16 +145,22 @@ def _behind(db: Database, upto: int, limit: int) -> list[_Grown]:
 
 
 def _keep_all(db: Database, changes: list[Change]) -> None:
+    moved: list[dict[str, Any]] = []
     for change in changes:
         try:
+            before = visits.facts_of(db, change.job)
             with db.atomic():
                 _keep(db, change)
+            after = visits.facts_of(db, change.job)
+            if before is not None and after is not None and before != after:
+                moved += [before, after]
         except sqlite3.OperationalError:
             # No room, or the file cannot be written: nothing of this is kept, and it is tried again.
             raise
         except Exception:
             LOG.exception("the rows of job %s cannot be kept; they stay as they were", change.job)
             db.execute("UPDATE job_sheets SET folded_seq = ? WHERE job = ?", [change.seq, change.job])
+    visits.settle(db, moved)
 
 
 def _keep(db: Database, change: Change) -> None:
@@ -170,6 +178,9 @@ def _keep(db: Database, change: Change) -> None:
         [(change.job, *key) for key in change.stages_gone],
     )
     if change.stages_new:
+        # Another job's change may have made it another car's visit meanwhile.
+        (car_key,) = db.execute("SELECT car_key FROM job_sheets WHERE job = ?", [change.job]).fetchone()
+        change.stages_new = [{**new, "car_key": car_key} for new in change.stages_new]
         columns = list(change.stages_new[0])
         marks = ", ".join("?" for _ in columns)
         db.conn.executemany(

@@ -391,3 +391,29 @@ def m013_job_numbers(db: Database) -> None:
         "CREATE TABLE job_numbers (number INTEGER PRIMARY KEY AUTOINCREMENT, job TEXT NOT NULL UNIQUE) STRICT",
         "INSERT INTO job_numbers (job) SELECT job FROM entries GROUP BY job ORDER BY min(seq)",
     )
+
+
+@BOOK()
+def m014_cars(db: Database) -> None:
+    """What each job says of which car it is, whose visit that makes it, and whether it is hidden.
+
+    The index that lists are answered from has what is hidden too. Every job is folded again, to say all that.
+    """
+    texts = ("car_said", "car_own", "car_named", "chassis", "plate")
+    _run(
+        db,
+        *(
+            f"ALTER TABLE job_sheets ADD COLUMN {name} TEXT NOT NULL DEFAULT ''"
+            for name in (*texts, "car_apart")
+        ),
+        "ALTER TABLE job_sheets ADD COLUMN car_by TEXT NOT NULL DEFAULT 'own'",
+        "ALTER TABLE job_sheets ADD COLUMN hidden INTEGER NOT NULL DEFAULT 0",
+        *(
+            f"CREATE INDEX job_sheets_{name} ON job_sheets ({name}) WHERE {name} != ''"
+            for name in (*texts, "car_apart")
+        ),
+        "DROP INDEX job_sheets_found",
+        """CREATE INDEX job_sheets_found ON job_sheets (last_seq, state, first_at, last_at, car_key, car, owner,
+            wish, teardowns, odds, conflicts, left_mm, right_mm, hidden, search)""",
+        "UPDATE job_sheets SET folded_seq = 0",
+    )

@@ -2,22 +2,29 @@
 
 import { jobs } from "../../book/log.js";
 import { look, lookAll, peek } from "../../book/snapshot.js";
+import { cars } from "../../model/solver.js";
+import { toldOf } from "../../work/car-said.js";
 import { carHere, carsHere } from "../../work/pc/car-local.js";
 import { pathOf } from "../../work/pc/path-of.js";
 import { askShop } from "./asks.js";
 
-/** @import { CarFound, Line } from "../../work/pc/car-local.js" */
+/** @import { CarFound, Found, Line } from "../../work/pc/car-local.js" */
 /** @import { Answered } from "./asks.js" */
 
 /** Cars that one answer has. */
 const MOST = 20;
 
-/** The jobs of this device, folded. */
+/**
+ * The jobs of this device, folded, each with whose visit it is.
+ * @returns {Promise<Found[]>}
+ */
 async function here() {
   const all = await jobs();
   await lookAll(all, () => {});
   // One that has grown meanwhile is looked at again.
-  return Promise.all(all.map((job) => peek(job) ?? look(job)));
+  const found = await Promise.all(all.map((job) => peek(job) ?? look(job)));
+  const which = await cars(found.map(({ sheet }) => toldOf(sheet)));
+  return found.map((one, i) => ({ ...one, which: which[i] }));
 }
 
 /**

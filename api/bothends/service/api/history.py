@@ -43,13 +43,16 @@ async def across(
     until: Day = "",
     after: Annotated[str, QueryParameter(max_length=100, pattern=f"{PLACE}|^$")] = "",
     limit: Annotated[int, QueryParameter(ge=1, le=5000, description="Most rows of one page.")] = 200,
+    hidden: Annotated[bool, QueryParameter(description="Those of hidden jobs too.")] = False,
 ) -> Response[HistoryPage]:
     """One page of teardowns, as JSON or CSV."""
     book = book_of(request)
     await book.fresh()
     place = _place(after)
     found = await book.read(
-        lambda db: history.page(db, car=car, since=since, until=until, after=place, limit=limit + 1)
+        lambda db: history.page(
+            db, car=car, since=since, until=until, after=place, limit=limit + 1, hidden=hidden
+        )
     )
     more = len(found) > limit
     rows = found[:limit]

@@ -25,8 +25,11 @@ from .parameters import Day, JobId, Limit, Words
 __all__ = ["job", "job_history", "listed", "sheet_of"]
 
 Standing = Annotated[
-    Literal["", "open", "measuring", "planned", "torn down", "checked", "closed"],
-    QueryParameter(name="state", description="Where the job stands; open is all but closed."),
+    Literal["", "open", "measuring", "planned", "torn down", "checked", "closed", "hidden"],
+    QueryParameter(
+        name="state",
+        description="Where the job stands; open is all but closed. hidden: those that no other list has.",
+    ),
 ]
 Before = Annotated[
     int,

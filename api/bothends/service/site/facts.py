@@ -116,6 +116,8 @@ def text() -> str:
                 "What is believed of a car, where a screen names it or goes by it.",
                 {name: getattr(beliefs, name) for name in SHOWN},
             ),
+            "/** What tells one car from another, and how many characters it may have. */\n"
+            f"export const MARKS = {{ {', '.join(f'{m.name}: {m.longest}' for m in fields.MARKS)} }};\n"
             f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
             "/** How far friction holds a settled height off, before any reading: standard deviation, mm. */\n"
             f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n"

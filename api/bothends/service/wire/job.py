@@ -26,8 +26,20 @@ class JobLine(msgspec.Struct, kw_only=True):
     wish: str
     car: str
     car_key: Annotated[
-        str, Meta(description="The same for every visit of one car; empty where it has no name.")
+        str, Meta(description="The same for every visit of one car; empty where nothing says which it is.")
     ]
+    car_by: Annotated[
+        str,
+        Meta(
+            description=(
+                "What makes it a visit of its car: said (by a person), chassis or plate (as at another visit), name"
+                " (name and owner alone, a job of an older app), own (by itself)."
+            )
+        ),
+    ]
+    chassis: Annotated[str, Meta(description="Chassis number as it is compared: letters and digits only.")]
+    plate: Annotated[str, Meta(description="Number plate as it is compared.")]
+    hidden: Annotated[bool, Meta(description="Whether it was hidden, as made by mistake.")]
     state: State
     teardowns: int
     entries: int
@@ -61,7 +73,10 @@ class JobPage(msgspec.Struct, kw_only=True):
     by_state: Annotated[
         dict[str, int],
         Meta(
-            description="How many stand where, by the names of the states, were the list not narrowed to one."
+            description=(
+                "How many stand where, by the names of the states, were the list not narrowed to one; and how many"
+                " are hidden."
+            )
         ),
     ]
 
