@@ -49,14 +49,12 @@ PER_JOB = 16 * 1024 * 1024
 IN_ALL = 2 * 1024 * 1024 * 1024
 """Most bytes of photos in the book, some seven thousand; each of the copies by the day has as many again."""
 SIGN = 12
-"""Bytes by which an image is known: the first part has at least so many."""
+"""Bytes by which an image is known; where the first part has fewer, the last one tells."""
 SHA256 = "^[0-9a-f]{64}$"
 """The name of a photo: the SHA-256 of its bytes."""
 KINDS = ("image/jpeg", "image/png", "image/webp")
 """Media types of what is taken."""
 
-TELLING = 12
-"""Bytes that tell an image."""
 NAMED = "kind = 'photo' AND body ->> '$.sha256' = ?"
 COUNTS = "(s.folded_seq < s.last_seq OR EXISTS (SELECT 1 FROM job_holds h WHERE h.id = e.id))"
 """Whether record ``e`` of job ``s`` counts; of a job that is not folded yet every one may."""
@@ -148,7 +146,7 @@ def part(db: Database, sha256: str, data: bytes, *, at: int, size: int) -> Held:
         db.conn.execute("INSERT INTO photos (sha256, size) VALUES (?, ?)", [sha256, size])
     if at != now.have or not data:
         return held(db, sha256)
-    if at == 0 and kind_of(data) is None and len(data) >= min(size, TELLING):
+    if at == 0 and kind_of(data) is None and len(data) >= min(size, SIGN):
         words = "these are not the bytes of a JPEG, WebP or PNG image"
         raise PhotoError("not-an-image", "body", words, "Send a photo as JPEG, WebP or PNG.")
     db.conn.execute("INSERT INTO photo_parts (sha256, at, data) VALUES (?, ?, ?)", [sha256, at, data])
