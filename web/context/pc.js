@@ -7,6 +7,7 @@ import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-li
 import { sendRows, tableText } from "../shop/pc/files.js";
 import { find } from "../shop/pc/job-rows.js";
 import { enterCopy, lookAtCopy } from "../shop/pc/public-copy.js";
+import { sayOfJobs } from "../shop/pc/which-car.js";
 import { unsettled } from "../shop/pc/unsettled.js";
 import { writers } from "../shop/pc/writers.js";
 
@@ -21,6 +22,7 @@ export const pc = {
   lookAtCopy,
   noteKept,
   passing,
+  sayOfJobs,
   sendRows,
   tableText,
   told,

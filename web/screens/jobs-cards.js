@@ -25,6 +25,7 @@ import { targetWords } from "../work/target-words.js";
 
 const SAID = {
   closed: "Handed over",
+  hidden: "Hidden",
   unnamed: "Car without a name",
   reading: (/** @type {number} */ n, /** @type {number} */ of) => `Reading the records: ${n} of ${of} jobs`,
   nothing: (/** @type {string} */ words) => `No job on this phone has “${words}” in its car, owner or request.`,
@@ -97,7 +98,7 @@ function card(ctx, job, { counts, paired, reminder, news, first = false }) {
 }
 
 /**
- * The jobs that were read, split: {known, open, closed}, each the one written to last first.
+ * The jobs that were read, split: {known, hidden, open, closed}, each the one written to last first.
  * @param {Context} ctx
  * @param {string[]} list
  */
@@ -107,7 +108,9 @@ export function sorted(ctx, list) {
   const at = new Map(list.filter(ctx.log.peek).map((job) => [job, last(job)]));
   const known = [...at.keys()].sort((a, b) => ((at.get(a) ?? "") < (at.get(b) ?? "") ? 1 : -1));
   const closed = (/** @type {string} */ job) => Boolean(lookedUp(ctx, job).sheet.closed);
-  return { known, open: known.filter((job) => !closed(job)), closed: known.filter(closed) };
+  const hidden = known.filter((job) => lookedUp(ctx, job).sheet.about.hidden === true);
+  const shown = known.filter((job) => !hidden.includes(job));
+  return { known, hidden, open: shown.filter((job) => !closed(job)), closed: shown.filter(closed) };
 }
 
 /**
@@ -135,8 +138,8 @@ export function shelf(ctx, list, about, search) {
     return [sheet.title, sheet.car_name, sheet.owner, sheet.wish].join(" ").toLowerCase();
   };
   const fits = (/** @type {string} */ job) => words.every((word) => text(job).includes(word));
-  const { known, open, closed } = sorted(ctx, list);
-  const [now, over] = [open.filter(fits), closed.filter(fits)];
+  const { known, hidden, open, closed } = sorted(ctx, list);
+  const [now, over, gone] = [open, closed, hidden].map((some) => some.filter(fits));
   const cards = (/** @type {string[]} */ some) =>
     h(
       "ul",
@@ -153,7 +156,12 @@ export function shelf(ctx, list, about, search) {
           cards(over),
         )
       : null,
-    list.length && !now.length && !over.length && whole && words.length ? h("p", { text: SAID.nothing(search) }) : null,
+    gone.length
+      ? fold({ title: SAID.hidden, more: String(gone.length), id: "hidden", level: "h2" }, cards(gone))
+      : null,
+    list.length && !now.length && !over.length && !gone.length && whole && words.length
+      ? h("p", { text: SAID.nothing(search) })
+      : null,
   ].filter((part) => part !== null);
 }
 
