@@ -4,6 +4,7 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give
    back {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
+import { roomBy } from "./book/base.js";
 import { access } from "./book/device.js";
 import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
@@ -372,6 +373,12 @@ async function startShop() {
   }
 }
 
+/** Photos come after all else: they are sent behind the records, and make room for them. */
+async function startPhotos() {
+  roomBy(async () => (await import("./book/photos.js")).freed());
+  if (COPY === null) (await import("./shop/photos.js")).startPhotos();
+}
+
 /** Once the page stands, fetch the screen that its main key leads to, the rest of the way to the plan, interpreter and
     model, then the other screens, and have all of it kept, so that nothing needs a network later. One after the other:
     a hundred files at once would hold up the one that somebody waits for. */
@@ -381,6 +388,7 @@ async function fetchAll() {
   await Promise.allSettled([...rest.map(fetchScreen), ...PARTS.map((part) => part())]);
   await warm().catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
+  startPhotos().catch(() => {});
   keepApp();
   // Who has a job may want any of its screens, the printed sheet too, where there is no network.
   if (COPY !== null || (await access().catch(() => null)) || (await jobs().catch(() => [])).length) keepShopPages();

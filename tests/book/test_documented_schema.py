@@ -8,7 +8,7 @@ from bothends.book import folded, season
 from bothends.book.derived import OF_THE_SHEET
 from bothends.book.store import Store, glance
 
-NAMES = re.compile(r"`([a-z_]+)`")
+NAMES = re.compile(r"`([a-z_0-9]+)`")
 UNITS = {"_mm": "mm", "_kg": "kg", "_deg": "deg"}
 
 

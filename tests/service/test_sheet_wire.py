@@ -52,7 +52,9 @@ def names(kind):
 
 def sheet_and_history(job, found):
     events = timeline(fold(job, found))
-    return sheet_of(job, list(enumerate(found, 1)), None), JobHistory(job=job, events=events, next=None)
+    return sheet_of(job, list(enumerate(found, 1)), None, number=1), JobHistory(
+        job=job, events=events, next=None
+    )
 
 
 def taken(found):

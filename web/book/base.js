@@ -45,6 +45,8 @@ export class NotKept extends Error {
 
 /** @type {Promise<Database> | null} */
 let opening = null;
+/** Makes room where a reading finds none; says whether it could. @type {() => Promise<boolean>} */
+let makeRoom = async () => false;
 /** @type {Notice | null} */
 let standing = null;
 /** @type {Set<(notice: Notice | null) => void>} */
@@ -79,6 +81,14 @@ export function watchBase(watcher) {
   watchers.add(watcher);
   watcher(standing);
   return () => watchers.delete(watcher);
+}
+
+/**
+ * Say how room is made for what is written here.
+ * @param {() => Promise<boolean>} how whether there is more than before
+ */
+export function roomBy(how) {
+  makeRoom = how;
 }
 
 /**
@@ -205,6 +215,7 @@ export async function transact(stores, mode, work) {
         continue;
       }
       if (error instanceof NotKept || !(error instanceof DOMException)) throw error;
+      if (error.name === "QuotaExceededError" && (await makeRoom().catch(() => false))) continue;
       throw new NotKept(error.name === "QuotaExceededError" ? "full" : "aborted", error);
     }
   }

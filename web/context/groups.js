@@ -66,11 +66,12 @@ const device = {
 };
 
 /** @import { files } from "./files.js" */
+/** @import { photos } from "./photos.js" */
 /** @import { pc } from "./pc.js" */
 /** @import { rest } from "./rest.js" */
 
 /** The groups that come later, once they are here. */
-/** @type {{ files?: typeof files, pc?: typeof pc, rest?: typeof rest }} */
+/** @type {{ files?: typeof files, pc?: typeof pc, photos?: typeof photos, rest?: typeof rest }} */
 const later = {};
 
 /** The groups that are here. */
@@ -82,6 +83,9 @@ const LATER = {
   },
   pc: async () => {
     groups.pc ??= (await import("./pc.js")).pc;
+  },
+  photos: async () => {
+    groups.photos ??= (await import("./photos.js")).photos;
   },
   rest: async () => {
     groups.rest ??= (await import("./rest.js")).rest;

@@ -24,6 +24,7 @@ const FIELDS = [
   { name: "owner", label: "Owner’s first name", place: "Maren", longest: 80 },
   { name: "plate", label: "Number plate", place: "SL 042", longest: LONGEST.plate },
   { name: "chassis", label: "Chassis number", place: "KIT 0077", longest: LONGEST.chassis },
+  { name: "odometer", label: "Odometer, with its unit", place: "84 210 km", longest: 40 },
   { name: "wish", label: "Customer’s request", place: "Level it, 250 mm both sides", longest: 400 },
 ];
 /** Cars that are offered at once, and how long after the last letter. */
@@ -136,6 +137,7 @@ export function about(ctx) {
     car: ctx.sheet.car_name,
     owner: ctx.sheet.owner,
     plate: ctx.sheet.about.plate ?? "",
+    odometer: ctx.sheet.about.odometer ?? "",
     chassis: ctx.sheet.about.chassis ?? "",
     wish: ctx.sheet.wish,
   };
@@ -157,7 +159,7 @@ export function about(ctx) {
       oninput: () => {
         typed[name] = input.value;
         ctx.kept(() => ctx.drafts.keep(ctx.job, key, typed));
-        if (name !== "wish") before.follow(typed);
+        if (name !== "wish" && name !== "odometer") before.follow(typed);
       },
     });
     return h("div", { class: "text-field" }, h("label", { for: `about-${name}`, text: label }), input);

@@ -26,6 +26,7 @@ const AXLES = [
 
 const SAID = {
   job: "Job",
+  numbered: (/** @type {number} */ number) => `Job ${number}`,
   car: "Car and owner",
   unnamed: "Not named",
   request: "Customer’s request",
@@ -52,6 +53,24 @@ const row = (/** @type {string} */ href, /** @type {string} */ name, /** @type {
     h("a", { class: "key entry fact", href }, h("span", { text: name }), h("strong", { class: cls, text: value })),
   );
 
+/** The heading, with the number by which people at the shop call the job, once it is known. */
+function jobHead(/** @type {JobContext} */ ctx) {
+  const head = h("h2", { text: SAID.job });
+  const called = async () => {
+    const number = await ctx.shop.numberHere(ctx.job);
+    if (number !== null || !(await ctx.device.access())) return number;
+    await ctx.need("pc");
+    return ctx.pc.numberOf(ctx.job);
+  };
+  called().then(
+    (/** @type {number | null} */ number) => {
+      if (number !== null) head.textContent = SAID.numbered(number);
+    },
+    () => {},
+  );
+  return head;
+}
+
 /** The job itself: who, what was asked for, what it is to come to. */
 export function jobRows(/** @type {JobContext} */ ctx) {
   const { sheet } = ctx;
@@ -61,7 +80,7 @@ export function jobRows(/** @type {JobContext} */ ctx) {
   return h(
     "section",
     null,
-    h("h2", { text: SAID.job }),
+    jobHead(ctx),
     h(
       "ul",
       { class: "facts" },

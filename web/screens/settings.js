@@ -252,6 +252,12 @@ function shop(ctx) {
   );
   const address = h("div");
   const copy = h("div");
+  const paper = h("div");
+  const showPaper = async () => {
+    await ctx.need("pc");
+    const { letterheadFields } = await import("../parts/shop/letterhead.js");
+    paper.append(letterheadFields(ctx, await ctx.pc.letterhead()));
+  };
   const showCopy = async () => {
     await ctx.need("files", "pc");
     const { publicCopy } = await import("../parts/shop/public-copy.js");
@@ -267,6 +273,7 @@ function shop(ctx) {
       who.hidden = again.hidden = !held;
       who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
       if (held) moving().catch(() => {});
+      if (held) showPaper().catch(() => {});
       if (held) showCopy().catch(() => {});
     },
     () => {},
@@ -279,6 +286,7 @@ function shop(ctx) {
     shopState(ctx),
     again,
     address,
+    paper,
     copy,
   );
 }

@@ -4,6 +4,7 @@
    decided about the content (good, or refused with 400, 409, 413, 422) is a plain return. A refusal is the server's own
    only as a problem with one of its codes; a sign-in page and a stranger's JSON are a Trouble whatever their status. */
 
+import { PHOTO_KINDS } from "../model/facts.js";
 import { COPY } from "../model/place.js";
 import { CODES, PROBLEM } from "./codes.js";
 
@@ -39,6 +40,7 @@ const WORDS = {
 /**
  * @typedef {object} Asking
  * @property {unknown} [body] what is sent, as JSON
+ * @property {Uint8Array<ArrayBuffer>} [bytes] what is sent instead, as it is
  * @property {string | null} [key] of the device
  * @property {number[]} [good] the statuses of a good answer
  * @property {number} [patience_ms]
@@ -107,11 +109,13 @@ function retryAfter(headers) {
 
 /**
  * Send and read to the end within the patience; rejects with a Trouble.
+ * @template T
  * @param {string} path
  * @param {RequestInit} options
  * @param {number} patience_ms
+ * @param {(reply: Response) => Promise<T>} read
  */
-async function exchange(path, options, patience_ms) {
+async function exchanged(path, options, patience_ms, read) {
   // A static host is not asked: what it would answer is nobody's word.
   if (COPY !== null) throw new Trouble("no-shop");
   try {
@@ -122,7 +126,7 @@ async function exchange(path, options, patience_ms) {
       redirect: "error",
       signal: AbortSignal.timeout(patience_ms),
     });
-    return { reply, text: await reply.text() };
+    return { reply, read: await read(reply) };
   } catch (error) {
     const late = error instanceof Error && ["TimeoutError", "AbortError"].includes(error.name);
     throw new Trouble(late ? "took-too-long" : "no-answer");
@@ -130,14 +134,26 @@ async function exchange(path, options, patience_ms) {
 }
 
 /**
- * What a request says of itself beside its body.
- * @param {Pick<Asking, "body" | "key">} asking
+ * The same for a text.
+ * @param {string} path
+ * @param {RequestInit} options
+ * @param {number} patience_ms
  */
-function headersOf({ body, key }) {
+async function exchange(path, options, patience_ms) {
+  const { reply, read } = await exchanged(path, options, patience_ms, (answer) => answer.text());
+  return { reply, text: read };
+}
+
+/**
+ * What a request says of itself beside its body.
+ * @param {Pick<Asking, "body" | "bytes" | "key">} asking
+ */
+function headersOf({ body, bytes, key }) {
   /** @type {Record<string, string>} */
   const headers = { Accept: "application/json" };
   if (key) headers.Authorization = `Bearer ${key}`;
   if (body !== undefined) headers["Content-Type"] = "application/json";
+  if (bytes) headers["Content-Type"] = "application/octet-stream";
   return headers;
 }
 
@@ -160,9 +176,10 @@ function jsonOf(text) {
  * @param {Asking} [asking]
  * @returns {Promise<Reply>}
  */
-export async function request(method, path, { body, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
-  const sent = body === undefined ? undefined : JSON.stringify(body);
-  const { reply, text } = await exchange(path, { method, headers: headersOf({ body, key }), body: sent }, patience_ms);
+export async function request(method, path, { body, bytes, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
+  const sent = bytes ?? (body === undefined ? undefined : JSON.stringify(body));
+  const headers = headersOf({ body, bytes, key });
+  const { reply, text } = await exchange(path, { method, headers, body: sent }, patience_ms);
   const { status } = reply;
   if (status === 204) return { status, body: null, clock_ms: null };
   const json = jsonOf(text);
@@ -191,6 +208,22 @@ export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
   throw problem?.detail
     ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
     : new Trouble("not-ours");
+}
+
+/**
+ * The bytes of an image at an address, with its media type; null where it is not there. Rejects with a Trouble.
+ * @param {string} path
+ * @param {{ key: string, patience_ms?: number }} how
+ * @returns {Promise<{ bytes: Uint8Array<ArrayBuffer>, kind: string } | null>}
+ */
+export async function bytesAt(path, { key, patience_ms = 3 * PATIENCE_MS }) {
+  const headers = { Accept: PHOTO_KINDS.join(", "), Authorization: `Bearer ${key}` };
+  const { reply, read } = await exchanged(path, { headers }, patience_ms, (answer) => answer.arrayBuffer());
+  const kind = reply.headers.get("Content-Type") ?? "";
+  if (reply.ok && PHOTO_KINDS.includes(kind)) return { bytes: new Uint8Array(read), kind };
+  const problem = reply.ok ? null : problemIn(reply, jsonOf(new TextDecoder().decode(read)));
+  if (problem?.status === 404) return null;
+  throw new Trouble(troubleOf(reply.status, problem), { status: reply.status, problem });
 }
 
 /**

@@ -8,6 +8,7 @@
 import { recall, remember, transact } from "../book/base.js";
 import { access } from "../book/device.js";
 import { apart, merge } from "../book/log.js";
+import { noteNumbers } from "../book/numbers.js";
 import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
@@ -216,7 +217,10 @@ async function pull(key, told) {
     }
     const found = await merge(body.entries, {
       came: "shop",
-      also: (tx) => tx.objectStore("meta").put(behind(body, at), "sync"),
+      also: async (tx) => {
+        await tx.objectStore("meta").put(behind(body, at), "sync");
+        await noteNumbers(tx.objectStore("meta"), body.numbers);
+      },
     });
     told.pulled += found.added.length;
     told.disputed += found.disputed.length;

@@ -1,5 +1,7 @@
 /* The phone's log: entries as they travel, and what stands beside them in its database (web/book/base.js). */
 
+import type { Letterhead } from "./wire.d.ts";
+
 /** What an entry says; what that means is the sheet's business. */
 export type Body = { [name: string]: any };
 
@@ -115,17 +117,23 @@ export interface Meta {
   access: Access | null;
   sync: Place | null;
   synced_at: number;
+  /** The epoch of the book that photos were last offered to. */
+  photos_of: string | null;
   simulated: boolean;
   help: string | null;
   /** Where devices best reach the shop, and its public copy of the app, as its server last said; folders. */
   address: string | null;
   public_copy: string | null;
+  /** The shop as its papers name it, as it last said. */
+  letterhead: Letterhead;
   /** By job, where it was kept from. */
   senders: Record<string, Sender>;
   /** Who writes here; "" where the device was asked and nobody gave a name, missing where it was not asked. */
   writer: string;
   /** By job, how many entries had arrived on this device when its Log was last looked at. */
   looked: Record<string, number>;
+  /** By which number people at the shop call a job. */
+  [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
 }
@@ -136,8 +144,22 @@ export interface Sender {
   address?: string;
 }
 
-/** The stores of the database. */
+export type PhotoState = "waiting" | "shop" | "removed";
+
+/** A photo whose bytes are on this device; `seen` ms since 1970. */
+export interface KeptPhoto {
+  sha256: string;
+  size: number;
+  state: PhotoState;
+  seen: number;
+  /** Why the shop did not take it. */
+  why?: string;
+}
+
+/** The stores of the database; photos and bytes are those of the database of photos. */
 export interface Stores {
+  photos: { key: string; value: KeptPhoto };
+  bytes: { key: string; value: ArrayBuffer };
   entries: { key: string; value: Entry };
   marks: { key: string; value: Mark };
   disputed: { key: string; value: Disputed };

@@ -12,6 +12,7 @@ import type {
   Lift,
   MoveBody,
   NoteBody,
+  PhotoBody,
   PlanBody,
   PlannedBody,
   ReadingEntry,
@@ -80,6 +81,7 @@ export type PlannedSide = PlannedBody & {
 export type Plan = Omit<PlanBody, Side> & Sides<PlannedSide> & { cautions?: string[] };
 export type PlanRow = Plan & Row;
 export type NoteRow = NoteBody & Row;
+export type PhotoRow = PhotoBody & Row;
 export type StepRow = StepBody & Row;
 export type SettleRow = SettleBody & Row;
 export type CloseRow = CloseBody & Row;
@@ -168,6 +170,7 @@ export interface Sheet {
   moves: MoveRow[];
   plans: PlanRow[];
   notes: NoteRow[];
+  photos: PhotoRow[];
   steps: StepRow[];
   settlements: SettleRow[];
   struck: Struck[];
@@ -241,6 +244,8 @@ export interface Stage {
   settled: Settled | null;
   still_within: boolean | null;
   unsettled: boolean;
+  /** Who entered the teeth, where nobody did the plan. */
+  by: { device: string; writer: string | null } | null;
 }
 
 /** What came of a plan that was done. */

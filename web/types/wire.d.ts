@@ -273,7 +273,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** How reliable the predicted chances are */
+        /**
+         * How reliable the predicted chances are
+         * @description Of all teardowns, or of those of a period, of one who entered them and of one car's name.
+         */
         get: operations["calibration"];
         put?: never;
         post?: never;
@@ -327,6 +330,24 @@ export interface paths {
         /** Every reading, move and plan of a job */
         get: operations["jobHistory"];
         put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/letterhead": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The shop as its papers name it */
+        get: operations["letterhead"];
+        /** Say what the shop's papers name it */
+        put: operations["enterLetterhead"];
         post?: never;
         delete?: never;
         options?: never;
@@ -427,6 +448,47 @@ export interface paths {
         put?: never;
         /** A code to pair one more device */
         post: operations["newCode"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A photo
+         * @description The image as it was sent, JPEG, WebP or PNG. HEAD tells whether it is here.
+         */
+        get: operations["photo"];
+        /**
+         * Send one part of a photo
+         * @description At most 65536 bytes, after the record that names the photo. A part that does not begin where the last one ended changes nothing; the answer says where to go on. With the last part the sum is checked. A photo may have 524288 bytes, those of one job 16 MB, all together 2 GB.
+         */
+        put: operations["putPhoto"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/held": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How much of a photo is here */
+        get: operations["photoHeld"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -650,7 +712,7 @@ export interface components {
             epoch: string;
             rows: components["schemas"]["Row"][];
         };
-        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PhotoEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
         /**
          * ApartCar
          * @description A car that somebody said is another one.
@@ -661,7 +723,7 @@ export interface components {
             owner: string;
             visits: number;
             last_at: string | null;
-            said: components["schemas"]["bothends.service.api.cars.Said"][];
+            said: components["schemas"]["CarSaid"][];
         };
         /**
          * Assumed
@@ -970,8 +1032,17 @@ export interface components {
             rest_sd_deg?: number | null;
         };
         /**
+         * By
+         * @description Who entered something.
+         */
+        By: {
+            device: string;
+            /** @description The name given there; null where nobody was asked. */
+            writer: string | null;
+        };
+        /**
          * Calibration
-         * @description Promise against outcome over the whole shop.
+         * @description Promise against outcome, over the whole shop or what it was narrowed to.
          */
         Calibration: {
             bins: components["schemas"]["Bin"][];
@@ -982,6 +1053,7 @@ export interface components {
             /** @description From none to the most, without a gap. */
             teardowns_per_job: components["schemas"]["JobsTaken"][];
             helped: components["schemas"]["Helped"][];
+            choices: components["schemas"]["Choices"];
         };
         /**
          * Came
@@ -1205,11 +1277,24 @@ export interface components {
             next: string | null;
         };
         /**
+         * CarSaid
+         * @description The record by which a person said which car a job is of; a strike of it takes that back.
+         */
+        CarSaid: {
+            job: string;
+            entry: string;
+            at: string;
+            device: string;
+            writer: string | null;
+        };
+        /**
          * CarVisit
          * @description One visit of a car.
          */
         CarVisit: {
             job: string;
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             title: string;
             owner: string;
             wish: string;
@@ -1253,7 +1338,7 @@ export interface components {
             /** @description Whether it left constants to start from. */
             taught: boolean;
             /** @description Null where nobody has said which car it is. */
-            said: components["schemas"]["bothends.service.api.cars.Said"] | null;
+            said: components["schemas"]["CarSaid"] | null;
         };
         /**
          * Change
@@ -1263,6 +1348,16 @@ export interface components {
             bar?: components["schemas"]["BarChange"];
             load_kg?: components["schemas"]["LoadChange"];
             target?: components["schemas"]["TargetChange"];
+        };
+        /**
+         * Choices
+         * @description What the figures may be narrowed to, those with most teardowns first.
+         */
+        Choices: {
+            /** @description Who entered the teeth of a teardown, or its plan. */
+            by: string[];
+            /** @description Names of cars. */
+            cars: string[];
         };
         /**
          * Clock
@@ -1381,7 +1476,7 @@ export interface components {
             /** @description The records that contradict each other. */
             entries: string[];
             /** @description What each of them says, in the same order. */
-            values: components["schemas"]["bothends.service.wire.sheet.Said"][];
+            values: components["schemas"]["Said"][];
             /** @description The one that counts until then. */
             used: string;
             /** @description Whether no teardown may begin before somebody has chosen. */
@@ -1520,6 +1615,10 @@ export interface components {
             next: number;
             /** @description The highest number in the shop database: what is still to come. */
             last: number;
+            /** @description Of each job on the page, the number that people at this shop call it by. */
+            numbers: {
+                [key: string]: number;
+            };
         };
         /**
          * Fit
@@ -1550,6 +1649,7 @@ export interface components {
             moves: components["schemas"]["MoveRow"][];
             plans: components["schemas"]["PlanRow"][];
             notes: components["schemas"]["NoteRow"][];
+            photos: components["schemas"]["PhotoRow"][];
             /** @description The last tick of each. */
             steps: components["schemas"]["StepRow"][];
             settlements: components["schemas"]["SettleRow"][];
@@ -2019,6 +2119,8 @@ export interface components {
             /** @default null */
             hidden?: boolean | null;
             /** @default null */
+            odometer?: string | null;
+            /** @default null */
             wish?: string | null;
             /** @default null */
             plate?: string | null;
@@ -2072,6 +2174,8 @@ export interface components {
          */
         JobLine: {
             job: string;
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             title: string;
             owner: string;
             wish: string;
@@ -2131,6 +2235,8 @@ export interface components {
          * @description A job: the sheet its records come to, and what follows from it.
          */
         JobSheet: {
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             sheet: components["schemas"]["FoldedSheet"];
             /** @description The solve request, as POST /api/solve takes it; null while stops say what it lacks. */
             request: components["schemas"]["SolveRequest"] | null;
@@ -2250,6 +2356,16 @@ export interface components {
             mm_per_deg: components["schemas"]["Estimate"];
             bush_ratio: components["schemas"]["Estimate"];
             tyre_n_per_mm: components["schemas"]["Estimate"];
+        };
+        /**
+         * Letterhead
+         * @description The shop as its papers name it; "" for what is left out there.
+         */
+        Letterhead: {
+            name: string;
+            /** @description In one line. */
+            address: string;
+            phone: string;
         };
         /**
          * LevelTarget
@@ -2417,6 +2533,8 @@ export interface components {
             car: string | null;
             /** @description True where the job is hidden, as made by mistake. */
             hidden: boolean;
+            /** @description The job's number at this shop. */
+            number: number;
             /** @description The same at every visit of one car. */
             car_key: string | null;
             /** @description The request, in words. */
@@ -2971,6 +3089,108 @@ export interface components {
             worst: number;
         };
         /**
+         * PhotoBody
+         * @description A photo: what it shows, and the name of its bytes, which go apart (PUT /api/photos/{sha256}).
+         */
+        PhotoBody: {
+            /** @description SHA-256 of its bytes, in hexadecimal digits. */
+            sha256: string;
+            /** @description Its size, bytes. */
+            bytes: number;
+            /** @description Its width, pixels. */
+            width: number;
+            /** @description Its height, pixels. */
+            height: number;
+            /** @enum {unknown} */
+            shows: "gauge" | "marks" | "other" | "spline";
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            step?: string | null;
+            /** @default null */
+            what?: string | null;
+            /** @default null */
+            words?: string | null;
+        };
+        /**
+         * PhotoEntry
+         * @description A photo; its bytes go apart.
+         */
+        PhotoEntry: {
+            /** @enum {unknown} */
+            kind: "photo";
+            body: components["schemas"]["PhotoBody"];
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
+            id: string;
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
+            job: string;
+            /** @description Name of the device that wrote it. */
+            device: string;
+            /**
+             * Format: date-time
+             * @description The writer's clock, RFC 3339 with offset; a label only.
+             */
+            at: string;
+            /**
+             * @description Number of the schema it was written by.
+             * @default 1
+             */
+            schema?: number;
+            /** @default null */
+            device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+        };
+        /**
+         * PhotoHeld
+         * @description How much of a photo is here, and so where to go on.
+         */
+        PhotoHeld: {
+            sha256: string;
+            /** @description Bytes that it has in all; 0 where nothing of it has come. */
+            size: number;
+            /** @description Bytes that are here, from the beginning: where the next part begins. */
+            have: number;
+            /** @description Whether all of it is here, and is what its name says. */
+            whole: boolean;
+        };
+        /**
+         * PhotoRow
+         * @description A photo; whether its bytes are here says GET /api/photos/{sha256}/held.
+         */
+        PhotoRow: {
+            /** @description SHA-256 of its bytes, in hexadecimal digits. */
+            sha256: string;
+            /** @description Its size, bytes. */
+            bytes: number;
+            /** @description Its width, pixels. */
+            width: number;
+            /** @description Its height, pixels. */
+            height: number;
+            /** @enum {unknown} */
+            shows: "gauge" | "marks" | "other" | "spline";
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            step?: string | null;
+            /** @default null */
+            what?: string | null;
+            /** @default null */
+            words?: string | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+        };
+        /**
          * PlanBody
          * @description What was promised, as it was shown when the choice was made; more of the answer may be kept with it.
          */
@@ -3480,6 +3700,20 @@ export interface components {
             stored?: components["schemas"]["AnyEntry"];
         };
         /**
+         * Said
+         * @description One of the records that contradict each other, with what it says of what is asked.
+         */
+        Said: {
+            entry: string;
+            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
+            value: unknown;
+            /** @description The writer's clock. */
+            at: string;
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+        };
+        /**
          * SecondGuess
          * @description Another slip that is nearly as likely.
          */
@@ -3706,6 +3940,8 @@ export interface components {
             still_within: boolean | null;
             /** @description Whether its move is in dispute. */
             unsettled: boolean;
+            /** @description Who entered the teeth, where nobody did the plan. */
+            by: components["schemas"]["By"] | null;
         };
         /**
          * StepBody
@@ -4099,6 +4335,10 @@ export interface components {
             still_within: boolean | null;
             /** @description True where its move is in dispute. */
             unsettled: boolean;
+            /** @description Who entered the teeth, else the plan. */
+            device: string | null;
+            /** @description The name given there; empty where nobody was asked. */
+            writer: string | null;
         };
         /**
          * TeardownTable
@@ -4166,9 +4406,9 @@ export interface components {
             /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
             writer: string | null;
             /** @description What was chosen. */
-            kept: components["schemas"]["bothends.service.wire.sheet.Said"];
+            kept: components["schemas"]["Said"];
             /** @description What the device had. */
-            lost: components["schemas"]["bothends.service.wire.sheet.Said"];
+            lost: components["schemas"]["Said"];
             /** @description What it read meanwhile and nobody has looked at since. */
             readings: string[];
             text: string;
@@ -4351,31 +4591,12 @@ export interface components {
             promised: number | null;
             /** @description Mean square of chance less outcome; 0 is best. */
             brier: number | null;
-        };
-        /**
-         * Said
-         * @description The record by which a person said which car a job is of; a strike of it takes that back.
-         */
-        "bothends.service.api.cars.Said": {
-            job: string;
-            entry: string;
-            at: string;
-            device: string;
-            writer: string | null;
-        };
-        /**
-         * Said
-         * @description One of the records that contradict each other, with what it says of what is asked.
-         */
-        "bothends.service.wire.sheet.Said": {
-            entry: string;
-            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
-            value: unknown;
-            /** @description The writer's clock. */
-            at: string;
-            device: string;
-            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
-            writer: string | null;
+            /** @description How often a count at least this far out would come about, were every predicted chance right; two-sided, exact. */
+            by_chance: number | null;
+            /** @description The same of single outcomes against their own chances; null where that says nothing. */
+            single_by_chance: number | null;
+            /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
+            expected_sd: number | null;
         };
     };
     responses: never;
@@ -4422,6 +4643,7 @@ export type BothMeans = components['schemas']['BothMeans'];
 export type Bundle = components['schemas']['Bundle'];
 export type Bush = components['schemas']['Bush'];
 export type BushBody = components['schemas']['BushBody'];
+export type By = components['schemas']['By'];
 export type Calibration = components['schemas']['Calibration'];
 export type Came = components['schemas']['Came'];
 export type Car = components['schemas']['Car'];
@@ -4430,8 +4652,10 @@ export type CarEntry = components['schemas']['CarEntry'];
 export type CarHistory = components['schemas']['CarHistory'];
 export type CarLine = components['schemas']['CarLine'];
 export type CarPage = components['schemas']['CarPage'];
+export type CarSaid = components['schemas']['CarSaid'];
 export type CarVisit = components['schemas']['CarVisit'];
 export type Change = components['schemas']['Change'];
+export type Choices = components['schemas']['Choices'];
 export type Clock = components['schemas']['Clock'];
 export type CloseBody = components['schemas']['CloseBody'];
 export type CloseEntry = components['schemas']['CloseEntry'];
@@ -4479,6 +4703,7 @@ export type KnownBody = components['schemas']['KnownBody'];
 export type KnownEntry = components['schemas']['KnownEntry'];
 export type Landed = components['schemas']['Landed'];
 export type Learned = components['schemas']['Learned'];
+export type Letterhead = components['schemas']['Letterhead'];
 export type LevelTarget = components['schemas']['LevelTarget'];
 export type Lift = components['schemas']['Lift'];
 export type Limits = components['schemas']['Limits'];
@@ -4515,6 +4740,10 @@ export type OtherCar = components['schemas']['OtherCar'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
+export type PhotoBody = components['schemas']['PhotoBody'];
+export type PhotoEntry = components['schemas']['PhotoEntry'];
+export type PhotoHeld = components['schemas']['PhotoHeld'];
+export type PhotoRow = components['schemas']['PhotoRow'];
 export type PlanBody = components['schemas']['PlanBody'];
 export type PlanChosen = components['schemas']['PlanChosen'];
 export type PlanEntry = components['schemas']['PlanEntry'];
@@ -4541,6 +4770,7 @@ export type RidingAngleReading = components['schemas']['RidingAngleReading'];
 export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
+export type Said = components['schemas']['Said'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
@@ -4581,8 +4811,6 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
-export type BothendsServiceApiCarsSaid = components['schemas']['bothends.service.api.cars.Said'];
-export type BothendsServiceWireSheetSaid = components['schemas']['bothends.service.wire.sheet.Said'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];
@@ -6100,7 +6328,16 @@ export interface operations {
     };
     calibration: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description YYYY-MM-DD, UTC, included. */
+                since?: string;
+                /** @description YYYY-MM-DD, UTC, included. */
+                until?: string;
+                /** @description A name of choices.by. */
+                by?: string;
+                /** @description A name of choices.cars; any case. */
+                car?: string;
+            };
             header?: never;
             path?: never;
             cookie?: never;
@@ -6116,7 +6353,7 @@ export interface operations {
                     "application/json": components["schemas"]["Calibration"];
                 };
             };
-            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
             400: {
                 headers: {
                     [name: string]: unknown;
@@ -6190,7 +6427,7 @@ export interface operations {
                 /** @description YYYY-MM-DD, UTC, included. */
                 until?: string;
                 /** @description What to sort by; jobs that lack it come last, and among equals the order of arrival decides. In another order than that of arrival, pages turn by skip. */
-                sort?: "arrival" | "begun" | "car" | "left" | "odds" | "owner" | "right" | "state" | "teardowns" | "unsettled" | "wish" | "worked";
+                sort?: "arrival" | "begun" | "car" | "left" | "number" | "odds" | "owner" | "right" | "state" | "teardowns" | "unsettled" | "wish" | "worked";
                 /** @description Greatest or latest first, or the other way round. */
                 order?: "down" | "up";
                 /** @description The next of the page before, in the order of arrival; 0 for the first page. */
@@ -6439,6 +6676,181 @@ export interface operations {
             503: {
                 headers: {
                     "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    letterhead: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Letterhead"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    enterLetterhead: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Letterhead"];
+            };
+        };
+        responses: {
+            /** @description As it is kept. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Letterhead"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
                     [name: string]: unknown;
                 };
                 content: {
@@ -7004,6 +7416,301 @@ export interface operations {
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    photo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The image. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": string;
+                    "image/png": string;
+                    "image/webp": string;
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    putPhoto: {
+        parameters: {
+            query: {
+                /** @description Where the part begins, bytes. */
+                at: number;
+                /** @description Bytes of the whole photo; the same for each part. */
+                size: number;
+            };
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description It is not whole yet, or was here already. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description The photo is here whole, and on the disk. */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. `not-an-image`: The bytes are not those of a JPEG, WebP or PNG image. `out-of-range`: A number or a length is outside its bounds. `wrong-sum`: The bytes are not those that the name says; none of them is kept. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `photos-full`: A job, or the shop database, has as many photos as it may have; records go on. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    photoHeld: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

@@ -9,6 +9,7 @@ export interface Store<N extends Name> extends Index<N> {
   get<K extends Stores[N]["key"]>(key: K): Promise<Value<N, K> | undefined>;
   add(value: Stores[N]["value"]): Promise<IDBValidKey>;
   put<K extends Stores[N]["key"]>(value: Value<N, K>, key?: K): Promise<IDBValidKey>;
+  delete(key: Stores[N]["key"]): Promise<void>;
   index(name: string): Index<N>;
   createIndex(name: string, path: string | string[]): Index<N>;
 }

@@ -36,6 +36,7 @@ const JOB = {
   owner: "Owner",
   car: "Car",
   car_id: "Which car it is",
+  odometer: "Odometer",
   plate: "Number plate",
   chassis: "Chassis number",
   hidden: "Hidden",

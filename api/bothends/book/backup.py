@@ -4,7 +4,8 @@ Owns the two commands' work. A copy is one file, checked before it gets its name
 new epoch: phones see that, and send their whole logs again, so that what was entered after the copy
 returns. What was there before restoring is kept beside it, on the disk before anything is replaced. Devices and
 links go with today's book where it can be read: a key revoked after the copy was made must not work again, and no
-pairing code of before works after it.
+pairing code of before works after it. So do photos, of which phones that
+were short of room have nothing any more to send again.
 """
 
 import contextlib
@@ -152,6 +153,7 @@ def _renew(part: Path, today: Path) -> None:
         schema.upgrade(db)
         if today.exists():
             _carry_access(db.conn, today)
+            _carry_photos(db.conn, today)
         db.execute("DELETE FROM pairing_codes")
         db.execute("UPDATE book SET value = ? WHERE name = 'epoch'", [secrets.token_hex(8)])
         db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -178,6 +180,28 @@ def _carry_access(db: sqlite3.Connection, today: Path) -> None:
             " SET revoked = coalesce(revoked, excluded.revoked)",
             rows,
         )
+
+
+def _carry_photos(db: sqlite3.Connection, today: Path) -> None:
+    """Take photos that the copy does not have from today's book, one by one."""
+    try:
+        with _open(today, "ro") as now:
+            names = now.execute("SELECT sha256, size, kind FROM photos WHERE kind IS NOT NULL").fetchall()
+            for name, size, kind in names:
+                if db.execute("SELECT kind FROM photos WHERE sha256 = ?", [name]).fetchone() == (kind,):
+                    continue
+                parts = now.execute(
+                    "SELECT sha256, at, data FROM photo_parts WHERE sha256 = ?", [name]
+                ).fetchall()
+                db.execute("BEGIN IMMEDIATE")
+                db.execute("DELETE FROM photo_parts WHERE sha256 = ?", [name])
+                db.execute("INSERT OR REPLACE INTO photos VALUES (?, ?, ?)", [name, size, kind])
+                db.executemany("INSERT INTO photo_parts VALUES (?, ?, ?)", parts)
+                db.execute("COMMIT")
+    except sqlite3.DatabaseError:
+        # A damaged book is what restoring is for, and an older one has no photos.
+        if db.in_transaction:
+            db.execute("ROLLBACK")
 
 
 def _columns(db: sqlite3.Connection, table: str) -> list[str]:

@@ -14,7 +14,7 @@ from msgspec import Meta, Struct
 
 from bothends.model import fields
 
-from . import facts
+from . import facts, photos
 from .facts import fields_of, marked, of
 
 __all__ = [
@@ -26,6 +26,7 @@ __all__ = [
     "KnownBody",
     "MoveBody",
     "NoteBody",
+    "PhotoBody",
     "PlanBody",
     "ReadingBody",
     "SettleBody",
@@ -99,6 +100,12 @@ class JobBody(Body, kw_only=True):
         Annotated[
             bool,
             Meta(description="A job made by mistake: left out of lists, visits and statistics, and kept."),
+        ]
+        | None
+    ) = None
+    odometer: (
+        Annotated[
+            str, Meta(max_length=40, description="What the odometer shows, with its unit, as it is read.")
         ]
         | None
     ) = None
@@ -249,6 +256,29 @@ class NoteBody(Body, kw_only=True):
         ]
         | None
     ) = None
+
+
+class PhotoBody(Body, kw_only=True):
+    """A photo: what it shows, and the name of its bytes, which go apart (PUT /api/photos/{sha256})."""
+
+    sha256: Annotated[
+        str,
+        Meta(
+            pattern=photos.SHA256, max_length=64, description="SHA-256 of its bytes, in hexadecimal digits."
+        ),
+    ]
+    bytes: Annotated[float, facts.whole(1, photos.BYTES, "Its size, bytes.")]
+    width: Annotated[float, facts.whole(1, 20_000, "Its width, pixels.")]
+    height: Annotated[float, facts.whole(1, 20_000, "Its height, pixels.")]
+    shows: Literal["gauge", "marks", "other", "spline"]
+    side: Side | None = None
+    teardown: Teardown | None = None
+    step: Annotated[Word, Meta(description="The step of the teardown that it was taken at.")] | None = None
+    what: (
+        Annotated[Word, Meta(description="The kind of reading that it was taken at, such as hanging-angle.")]
+        | None
+    ) = None
+    words: Annotated[str, Meta(max_length=200, description="What somebody wrote on it.")] | None = None
 
 
 class StrikeBody(Body, kw_only=True):

@@ -198,12 +198,21 @@ TEARDOWNS: tuple[Column, ...] = (
     ),
     _at_stage("still_within", "", "at a recheck, true where the target is still met", bool | None),
     _at_stage("unsettled", "", "true where its move is in dispute", bool),
+    _at_stage("device", "", "who entered the teeth, else the plan", str | None, "by", "device"),
+    _at_stage("writer", "", "the name given there; empty where nobody was asked", str | None, "by", "writer"),
 )  # fmt: skip
 """A car as found, after a teardown or at a recheck."""
 
 TABLES: dict[str, tuple[Column, ...]] = {
     "jobs": (
         *_JOB,
+        Column(
+            "number",
+            "",
+            "the job's number at this shop",
+            int,
+            "(SELECT n.number FROM job_numbers n WHERE n.job = job_sheets.job)",
+        ),
         _KEY,
         Column("wish", "", "the request, in words"),
         Column("state", "", "measuring, planned, torn down, checked or closed", str),

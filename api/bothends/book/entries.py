@@ -137,6 +137,12 @@ class NoteEntry(Envelope, tag_field="kind", tag="note"):
     body: bodies.NoteBody
 
 
+class PhotoEntry(Envelope, tag_field="kind", tag="photo"):
+    """A photo; its bytes go apart."""
+
+    body: bodies.PhotoBody
+
+
 class PlanEntry(Envelope, tag_field="kind", tag="plan"):
     """What was promised."""
 
@@ -180,6 +186,7 @@ Entry = (
     | KnownEntry
     | MoveEntry
     | NoteEntry
+    | PhotoEntry
     | PlanEntry
     | ReadingEntry
     | SettleEntry

@@ -123,7 +123,7 @@ def change_of(db: Database, job: str) -> Change:
         if stage["at"] is not None
     }
     held = {name for (name,) in db.execute("SELECT id FROM job_holds WHERE job = ?", [job]).fetchall()}
-    holds = {one["id"] for kind in ("readings", "moves", "plans") for one in sheet[kind]}
+    holds = {one["id"] for kind in ("readings", "moves", "plans", "photos") for one in sheet[kind]}
     change.row = row
     change.stages_gone = [key for key, old in kept.items() if now.get(key) != old]
     change.stages_new = [new for key, new in now.items() if kept.get(key) != new]

@@ -9,7 +9,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import job_rows, log
+from . import job_rows, log, numbers
 from .search import HIDDEN, narrow, where_of
 from .sheet.fold import fold
 
@@ -43,6 +43,7 @@ SORTS = {
     "right": "right_mm",
     "odds": "odds",
     "unsettled": "conflicts",
+    "number": "(SELECT number FROM job_numbers n WHERE n.job = job_sheets.job)",
 }
 """What a list may be sorted by; among equals the order of arrival decides, so that every order is whole."""
 LISTED = (
@@ -74,7 +75,7 @@ def listed(
 
     Parameters
     ----------
-    query : words that must all appear in car, owner, wish or title
+    query : words that must all appear in car, owner, wish or title; #17 is the job with that number
     car : a car's key, or words of its name; empty for all
     owner : the owner's first name or its beginning; empty for all
     state : one of STATES, or HIDDEN; empty for all that are not hidden
@@ -99,10 +100,11 @@ def listed(
         f" ORDER BY {order} LIMIT ? OFFSET ?) ORDER BY {order}"
     )
     found = list(db.query(sql, [*values, limit, skip]))
-    aims = _targets(db, [row["job"] for row in found])
+    names = [row["job"] for row in found]
+    aims, called = _targets(db, names), numbers.of(db, names)
     for row in found:
+        row.update(aims.get(row["job"], dict.fromkeys(AIM)), number=called[row["job"]])
         row["hidden"] = bool(row["hidden"])
-        row.update(aims.get(row["job"], dict.fromkeys(AIM)))
     return found
 
 

@@ -12,7 +12,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import others
+from . import numbers, others
 from .entries import same
 
 __all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
@@ -90,6 +90,7 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         else:
             others.keep(db, entry, received)
             taken.append(Taken(status="other", seq=seq, stored=stored))
+    numbers.give(db, newest)
     for job, seq in newest.items():
         db.conn.execute(
             "INSERT INTO job_sheets (job, last_seq) VALUES (?, ?)"

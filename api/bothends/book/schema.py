@@ -360,7 +360,41 @@ def m011_others(db: Database) -> None:
 
 
 @BOOK()
-def m012_cars(db: Database) -> None:
+def m012_photos(db: Database) -> None:
+    """Photos by the SHA-256 of their bytes, in the parts in which they came; ``kind`` once one is whole.
+
+    A photo that a version before this kept as a record unknown to it counts from now on.
+    """
+    _run(
+        db,
+        """CREATE TABLE photos (
+            sha256 TEXT PRIMARY KEY,
+            size INTEGER NOT NULL,
+            kind TEXT
+        ) STRICT, WITHOUT ROWID""",
+        """CREATE TABLE photo_parts (
+            sha256 TEXT NOT NULL,
+            at INTEGER NOT NULL,
+            data BLOB NOT NULL,
+            PRIMARY KEY (sha256, at)
+        ) STRICT""",
+        "CREATE INDEX entries_photo ON entries (body ->> '$.sha256') WHERE kind = 'photo'",
+        "UPDATE job_sheets SET folded_seq = 0 WHERE job IN (SELECT job FROM entries WHERE kind = 'photo')",
+    )
+
+
+@BOOK()
+def m013_job_numbers(db: Database) -> None:
+    """A short number for every job, in the order in which their first entries arrived."""
+    _run(
+        db,
+        "CREATE TABLE job_numbers (number INTEGER PRIMARY KEY AUTOINCREMENT, job TEXT NOT NULL UNIQUE) STRICT",
+        "INSERT INTO job_numbers (job) SELECT job FROM entries GROUP BY job ORDER BY min(seq)",
+    )
+
+
+@BOOK()
+def m014_cars(db: Database) -> None:
     """What each job says of which car it is, whose visit that makes it, and whether it is hidden.
 
     The index that lists are answered from has what is hidden too. Every job is folded again, to say all that.

@@ -50,8 +50,12 @@ def where_of(
 
 
 def narrow(where: list[str], values: list[Any], query: str, *, of: str = "search") -> None:
-    """Keep the rows in which every word appears, wherever it stands and in any case."""
+    """Keep the rows in which every word appears, wherever it stands and in any case; #17 is the job's number."""
     for word in query.casefold().split():
+        if of == "search" and (number := re.fullmatch(r"#([0-9]{1,15})", word)):
+            where.append("job = (SELECT n.job FROM job_numbers n WHERE n.number = ?)")
+            values.append(int(number[1]))
+            continue
         where.append(f"{of} LIKE ? ESCAPE '\\'")
         values.append("%" + _literal(word) + "%")
 

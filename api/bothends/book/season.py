@@ -17,7 +17,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import ids, log, simulated
+from . import ids, letterhead, log, simulated
 from .sheet.kinds import CARDS
 
 __all__ = ["FILE", "entries", "expanded", "fill", "job_id", "there"]
@@ -26,6 +26,7 @@ FILE = Path(__file__).resolve().parent.parent / "demo" / "season.jsonl"
 NAMES = ("about", "corrects", "entry", "job", "plan")
 """Fields of a body that name an entry or a job."""
 MINUTE_MS = 60_000
+SHOP = letterhead.Letterhead(name="Slipway Garage", address="Slipway 4, Old Harbour", phone="042 4711")
 
 
 def entries() -> list[dict[str, Any]]:
@@ -68,6 +69,7 @@ def there(db: Database) -> bool:
 def fill(db: Database, found: list[dict[str, Any]]) -> None:
     """Put the season into a book, in one transaction, and mark the book as simulated."""
     simulated.mark(db)
+    letterhead.enter(db, SHOP)
     log.append(db, found)
 
 

@@ -7,6 +7,7 @@ import { h } from "../../parts/dom.js";
 import { fold } from "../../parts/plate.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
+import { titleOf } from "../../work/again.js";
 import { stepsOf } from "../../work/pc/car-steps.js";
 import { headline, visitsOf } from "../../work/pc/car-visits.js";
 import { pathOf } from "../../work/pc/path-of.js";
@@ -95,7 +96,7 @@ export function car(ctx) {
       );
       return;
     }
-    heading.textContent = [found.car || SAID.noName, found.owner].filter(Boolean).join(", ");
+    heading.textContent = titleOf({ car: found.car || SAID.noName, owner: found.owner });
     document.title = heading.textContent;
     rest.replaceChildren(...(note ? [note] : []), ...parts(ctx, found, local, look));
     // What is said here may give the car another key; then it is found by its visit.

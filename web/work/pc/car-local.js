@@ -12,7 +12,8 @@ import { stageRow } from "./stage-row.js";
 
 /** @typedef {Folded & { entries: Entry[], which: Which }} Found A job of this device, and whose visit it is. */
 /** @typedef {{ job: string, entry: string, at: string, device: string, writer: string | null }} SaidBy */
-/** @typedef {Omit<JobLine, "seq"> & { began_from: string | null, taught: boolean, said: SaidBy | null }} Visit */
+/** @typedef {Omit<JobLine, "seq" | "number"> & { number: number | null, began_from: string | null, taught: boolean,
+ *   said: SaidBy | null }} Visit */
 /** @typedef {Omit<Teardown, "owner" | "car" | "car_key" | "hidden">} Row As found, after a teardown, at a recheck. */
 /** A car in a list. @typedef {Pick<CarLine, "car_key" | "car" | "owner" | "visits" | "last_at">} Line */
 /** @typedef {Omit<Line, "last_at"> & { last_at: string | null, why: "chassis" | "plate" | "name" }} Other A car that

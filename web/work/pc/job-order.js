@@ -8,7 +8,8 @@ import { compact } from "../car-said.js";
 /** @import { Folded, Sheet, State } from "../../types/sheet.d.ts" */
 /** @import { JobLine } from "../../types/wire.d.ts" */
 
-/** @typedef {Omit<JobLine, "seq">} Line A row, which has no number before it reaches the shop. */
+/** @typedef {Omit<JobLine, "seq" | "number"> & { number: number | null }} Line A row, which has no number before it
+ *   reaches the shop. */
 
 /**
  * In the order of the work.
@@ -51,6 +52,7 @@ export function rowOf({ sheet, stages, entries }, which = ALONE) {
   const { job, title, owner, wish, state, teardowns } = sheet;
   return {
     job,
+    number: null,
     title,
     owner,
     wish,

@@ -57,6 +57,7 @@ const SAID = {
 
 /** @type {Sort[]} */
 export const SORTS = [
+  { sort: "number", order: "down", words: "No." },
   { sort: "car", order: "up", words: "Car" },
   { sort: "owner", order: "up", words: "Owner" },
   { sort: "wish", order: "up", words: "Request" },

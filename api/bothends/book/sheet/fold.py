@@ -108,10 +108,10 @@ def fold(job: str, entries: list) -> dict:
     dict
         job, title, owner, wish, car_name : str ("" where nobody has said);
         about, car, target, known : dict, the cards as merged (a target that says a form begins anew);
-        readings, moves, plans, notes, steps : rows, each the entry's body with id, at, device and writer (a name,
-        "" where its device was asked and none was given, else None); readings
-        and moves also with root (the first entry of the chain, the one to strike), corrected (ids behind
-        it) and unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
+        readings, moves, plans, notes, photos, steps : rows, each the entry's body with id, at, device and
+        writer (a name, "" where its device was asked and none was given, else None); readings and moves
+        also with root (the first entry of the chain, the one to strike), corrected (ids behind it) and
+        unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
         how many moves; state : measuring, planned, torn down, checked or closed; closed : the closing row
         or None; conflicts : what a person must settle: about (correction, teardown, strike, card), kind,
         field (of a card; "" for the whole), teardown, entries, values ({entry, value, at, device} of each),
@@ -151,6 +151,7 @@ def fold(job: str, entries: list) -> dict:
         "settlements": [row_of(s.entry) for s in ruling.settlements],
         "plans": by_teardown([row_of(e) for e in live["plan"]]),
         "notes": [row_of(e) for e in live["note"]],
+        "photos": [row_of(e) for e in live["photo"]],
         "steps": _steps(live["step"]),
         "teardowns": len(moves.rows),
         "closed": None,

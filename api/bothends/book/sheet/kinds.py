@@ -31,6 +31,7 @@ KINDS = (
     "known",
     "move",
     "note",
+    "photo",
     "plan",
     "reading",
     "settle",
@@ -171,6 +172,13 @@ def _note(body: dict) -> str:
     return "" if isinstance(body.get("text"), str) else "text"
 
 
+def _photo(body: dict) -> str:
+    for name in ("sha256", "shows"):
+        if not isinstance(body.get(name), str):
+            return name
+    return "" if body.get("teardown") is None else _teardown(body, 0)
+
+
 def _card(body: dict) -> str:
     return ""
 
@@ -182,6 +190,7 @@ _CHECKS = {
     "known": _card,
     "move": _move,
     "note": _note,
+    "photo": _photo,
     "plan": _plan,
     "reading": _reading,
     "settle": _settle,

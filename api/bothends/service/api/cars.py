@@ -58,7 +58,7 @@ class Known(msgspec.Struct, kw_only=True):
     visit: Visit | None
 
 
-class Said(msgspec.Struct, kw_only=True):
+class CarSaid(msgspec.Struct, kw_only=True):
     """The record by which a person said which car a job is of; a strike of it takes that back."""
 
     job: str
@@ -89,7 +89,7 @@ class ApartCar(msgspec.Struct, kw_only=True):
     owner: str
     visits: int
     last_at: str | None
-    said: list[Said]
+    said: list[CarSaid]
 
 
 class CarVisit(JobLine, kw_only=True):
@@ -102,7 +102,7 @@ class CarVisit(JobLine, kw_only=True):
         ),
     ]
     taught: Annotated[bool, Meta(description="Whether it left constants to start from.")]
-    said: Annotated[Said | None, Meta(description="Null where nobody has said which car it is.")]
+    said: Annotated[CarSaid | None, Meta(description="Null where nobody has said which car it is.")]
 
 
 class Constant(msgspec.Struct, kw_only=True):

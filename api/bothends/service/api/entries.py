@@ -13,7 +13,7 @@ from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import UNSET, UnsetType
 from sqlite_utils import Database
 
-from bothends.book import entries, ids, log
+from bothends.book import entries, ids, log, numbers
 from bothends.book import others as differing
 from bothends.book.sheet.kinds import schema_of
 
@@ -269,6 +269,7 @@ async def feed(
             entries=[inner for _, inner in found],
             next=found[-1][0] if found else after,
             last=log.last(db),
+            numbers=numbers.of(db, {inner["job"] for _, inner in found}),
         )
 
     page = await book_of(request).read(look)

@@ -78,12 +78,21 @@ def _place(text: str) -> tuple[str, str, int, float] | None:
     "/api/history/calibration",
     operation_id="calibration",
     summary="How reliable the predicted chances are",
-    responses=documented(*access.ENDS, "no-room"),
+    description="Of all teardowns, or of those of a period, of one who entered them and of one car's name.",
+    responses=documented(*access.ENDS, "bad-parameter", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
 )
-async def calibrated(request: Request[Any, Any, Any]) -> Calibration:
+async def calibrated(
+    request: Request[Any, Any, Any],
+    since: Day = "",
+    until: Day = "",
+    by: Annotated[str, QueryParameter(max_length=200, description="A name of choices.by.")] = "",
+    car: Annotated[str, QueryParameter(max_length=200, description="A name of choices.cars; any case.")] = "",
+) -> Calibration:
     """Bins of promised odds, the whole, the first-teardown rate."""
     book = book_of(request)
     await book.fresh()
-    return msgspec.convert(await book.read(calibration.calibration), Calibration)
+    among = calibration.Among(since=since, until=until, by=by, car=car)
+    found = await book.read(lambda db: calibration.calibration(db, among))
+    return msgspec.convert(found, Calibration)

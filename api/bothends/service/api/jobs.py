@@ -7,7 +7,7 @@ from litestar import Request, Response, get
 from litestar.params import QueryParameter
 from sqlite_utils import Database
 
-from bothends.book import jobs, log
+from bothends.book import jobs, log, numbers
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import entry_at
@@ -53,6 +53,7 @@ Sort = Annotated[
         "right",
         "odds",
         "unsettled",
+        "number",
     ],
     QueryParameter(
         name="sort",
@@ -157,7 +158,8 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> JobSheet:
         entries = log.of(db, job)
         if not entries:
             return None
-        return sheet_of(job, entries, visit(jobs.visit_before(db, job)))
+        called = numbers.of(db, [job])[job]
+        return sheet_of(job, entries, visit(jobs.visit_before(db, job)), number=called)
 
     found = await book.read(look)
     if found is None:
@@ -165,12 +167,15 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> JobSheet:
     return found
 
 
-def sheet_of(job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None) -> JobSheet:
+def sheet_of(
+    job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None, *, number: int
+) -> JobSheet:
     """The answer for a job with these records, each with its number of arrival."""
     sheet: Any = fold(job, [entry for _, entry in entries])
     made = solve_request(sheet)
     asked, stops = _fitting(made)
     return JobSheet(
+        number=number,
         sheet=sheet,
         request=asked,
         draft=made["request"] if asked is None else None,

@@ -113,3 +113,7 @@ class Feed(msgspec.Struct, kw_only=True):
     entries: list[AnyEntry]
     next: Annotated[int, Meta(description="To be given as after; the same as before where nothing is new.")]
     last: Annotated[int, Meta(description="The highest number in the shop database: what is still to come.")]
+    numbers: Annotated[
+        dict[str, int],
+        Meta(description="Of each job on the page, the number that people at this shop call it by."),
+    ]

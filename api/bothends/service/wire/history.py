@@ -40,6 +40,23 @@ class Whole(Rate, kw_only=True):
 
     promised: float | None
     brier: Annotated[float | None, Meta(description="Mean square of chance less outcome; 0 is best.")]
+    by_chance: Annotated[
+        float | None,
+        Meta(
+            description="How often a count at least this far out would come about, were every predicted chance"
+            " right; two-sided, exact."
+        ),
+    ]
+    single_by_chance: Annotated[
+        float | None,
+        Meta(
+            description="The same of single outcomes against their own chances; null where that says nothing."
+        ),
+    ]
+    expected_sd: Annotated[
+        float | None,
+        Meta(description="Standard deviation of the share, 0 to 1, were every predicted chance right."),
+    ]
 
 
 class Miss(msgspec.Struct, kw_only=True):
@@ -82,8 +99,15 @@ class Helped(msgspec.Struct, kw_only=True):
     without: Landed
 
 
+class Choices(msgspec.Struct, kw_only=True):
+    """What the figures may be narrowed to, those with most teardowns first."""
+
+    by: Annotated[list[str], Meta(description="Who entered the teeth of a teardown, or its plan.")]
+    cars: Annotated[list[str], Meta(description="Names of cars.")]
+
+
 class Calibration(msgspec.Struct, kw_only=True):
-    """Promise against outcome over the whole shop."""
+    """Promise against outcome, over the whole shop or what it was narrowed to."""
 
     bins: list[Bin]
     all: Whole
@@ -91,3 +115,4 @@ class Calibration(msgspec.Struct, kw_only=True):
     height_error: HeightError
     teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
     helped: list[Helped]
+    choices: Choices

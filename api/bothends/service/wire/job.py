@@ -13,10 +13,14 @@ from .sheet import Event, FoldedSheet, Stage, State, Stop
 __all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Visit", "visit"]
 
 
+NUMBER = Meta(description="What people at this shop call the job by; never given to another.")
+
+
 class JobLine(msgspec.Struct, kw_only=True):
     """One job in a list."""
 
     job: str
+    number: Annotated[int, NUMBER]
     title: str
     owner: str
     wish: str
@@ -91,6 +95,7 @@ class Visit(msgspec.Struct, kw_only=True):
 class JobSheet(msgspec.Struct, kw_only=True):
     """A job: the sheet its records come to, and what follows from it."""
 
+    number: Annotated[int, NUMBER]
     sheet: FoldedSheet
     request: Annotated[
         SolveRequest | None,
