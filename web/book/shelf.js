@@ -10,7 +10,7 @@ import { tell } from "./tabs.js";
 /** @import { Over, Store } from "../vendor/idb.mjs" */
 /** @import { Came, Card, Entry, JobRow } from "../types/log.d.ts" */
 
-/** @typedef {"open" | "closed"} Shelf */
+/** @typedef {JobRow["shelf"]} Shelf */
 /** @typedef {{ rows: JobRow[], total: number }} Some The first of a shelf, latest first, and how many there are. */
 /** @typedef {{ job: string, grown: number, made: string, card: Card }} Made A card, and of which entries. */
 
@@ -19,6 +19,13 @@ const AT_ONCE = 200;
 
 /** @param {string} shelf */
 const on = (shelf) => IDBKeyRange.bound([shelf], [shelf, []]);
+
+/**
+ * On which shelf a job stands.
+ * @param {Pick<Card, "done" | "hidden">} card
+ * @returns {Shelf}
+ */
+export const shelfOf = ({ done, hidden }) => (hidden ? "hidden" : done ? "closed" : "open");
 
 /**
  * A row of a job that nothing is known of yet.
@@ -85,17 +92,18 @@ async function firstOf(store, shelf, most) {
 
 /**
  * Of each shelf the first, latest first; how many are to be rechecked, how much there is to settle.
- * @param {{ open: number, closed: number }} most
+ * @param {Record<Shelf, number>} most
  */
 export const shelves = (most) =>
   transact(["jobs"], "readonly", async ({ store }) => {
-    const [open, closed, due, asking] = await Promise.all([
+    const [open, closed, hidden, due, asking] = await Promise.all([
       firstOf(store, "open", most.open),
       firstOf(store, "closed", most.closed),
+      firstOf(store, "hidden", most.hidden),
       store.index("due").count(),
       store.index("asks").getAll(),
     ]);
-    return { open, closed, due, asks: asking.reduce((sum, { asks = 0 }) => sum + asks, 0) };
+    return { open, closed, hidden, due, asks: asking.reduce((sum, { asks = 0 }) => sum + asks, 0) };
   });
 
 /**
@@ -134,7 +142,7 @@ export async function keepCards(cards) {
           ...rest,
           made,
           card,
-          shelf: card.done ? "closed" : "open",
+          shelf: shelfOf(card),
           ...(card.asks ? { asks: card.asks } : {}),
           ...(card.due ? { due: 1 } : {}),
         });

@@ -6,7 +6,7 @@
 
 import { transact } from "./base.js";
 import { ERASE } from "./erased.js";
-import { awayRow } from "./shelf.js";
+import { awayRow, shelfOf } from "./shelf.js";
 import { cardOfLine, lastOf } from "../work/card-line.js";
 
 /** @import { Name, Over } from "../vendor/idb.mjs" */
@@ -116,7 +116,7 @@ export const noteLines = (lines, { fetch }) =>
       await store.put({
         ...(row ?? awayRow(line.job)),
         last: lastOf(line),
-        shelf: card.done ? "closed" : "open",
+        shelf: shelfOf(card),
         card,
         ...(fetch || row?.wanted ? { wanted: 1 } : { wanted: undefined }),
       });

@@ -10,6 +10,7 @@ import { find } from "../shop/pc/job-rows.js";
 import { enterLetterhead, letterhead } from "../shop/pc/letterhead.js";
 import { numberOf } from "../shop/pc/number.js";
 import { enterCopy, lookAtCopy } from "../shop/pc/public-copy.js";
+import { sayOfJobs } from "../shop/pc/which-car.js";
 import { unsettled } from "../shop/pc/unsettled.js";
 import { writers } from "../shop/pc/writers.js";
 
@@ -28,6 +29,7 @@ export const pc = {
   noteKept,
   numberOf,
   passing,
+  sayOfJobs,
   sendRows,
   tableText,
   told,

@@ -12,6 +12,7 @@ import { counted } from "../work/plural.js";
 /** @import { Card, Counts, JobRow } from "../types/log.d.ts" */
 
 /** @typedef {Awaited<ReturnType<Context["log"]["shelves"]>>} Shelves */
+/** @typedef {JobRow["shelf"]} Shelf */
 /** @typedef {JobRow & { card: Card }} Carded A row whose card was made. */
 
 /**
@@ -24,6 +25,7 @@ import { counted } from "../work/plural.js";
 const SAID = {
   closed: "Handed over",
   away: "At the shop",
+  hidden: "Hidden",
   reading: (/** @type {number} */ n, /** @type {number} */ of) => `Reading the records: ${n} of ${of} jobs`,
   /** @type {[string, string]} */
   more: ["{n} more job", "{n} more jobs"],
@@ -110,10 +112,10 @@ const moreKey = (left, onclick) =>
  * @param {Context} ctx
  * @param {Shelves} held
  * @param {About} about
- * @param {(shelf: "open" | "closed") => void} more
+ * @param {(shelf: Shelf) => void} more
  * @returns {HTMLElement[]}
  */
-export function shelf(ctx, { open, closed, due }, about, more) {
+export function shelf(ctx, { open, closed, hidden, due }, about, more) {
   const now = carded(open.rows);
   const unread = open.rows.length - now.length;
   const all = open.total + closed.total;
@@ -127,6 +129,13 @@ export function shelf(ctx, { open, closed, due }, about, more) {
           { title: SAID.closed, more: String(over), id: "closed", level: "h2" },
           list(ctx, carded(closed.rows), about),
           moreKey(closed.total - closed.rows.length, () => more("closed")),
+        )
+      : null,
+    hidden.total
+      ? fold(
+          { title: SAID.hidden, more: String(hidden.total), id: "hidden", level: "h2" },
+          list(ctx, carded(hidden.rows), about),
+          moreKey(hidden.total - hidden.rows.length, () => more("hidden")),
         )
       : null,
   ].filter((part) => part !== null);

@@ -22,6 +22,7 @@ const ASK_MS = 300;
 
 const SAID = {
   closed: "Handed over",
+  hidden: "Hidden",
   away: "At the shop",
   notAsked: "{Here} holds some of the shop’s jobs. The shop cannot be reached now to look through the others.",
   nothing: (/** @type {string} */ words) => `No job on {here} has “${words}” in its car, owner or request.`,
@@ -39,13 +40,19 @@ function drawn(ctx, { found: rows, there, words }, about) {
   const ids = new Set(found.map(({ job }) => job));
   const more = carded(there?.rows ?? []).filter(({ job }) => !ids.has(job));
   const of = (/** @type {string} */ shelf) => found.filter((row) => row.shelf === shelf);
-  const [open, closed] = [of("open"), of("closed")];
+  const [open, closed, hidden] = [of("open"), of("closed"), of("hidden")];
   return [
     list(ctx, open.slice(0, MOST), about, inWork(open)),
     closed.length
       ? fold(
           { title: SAID.closed, more: String(closed.length), open: true, id: "closed", level: "h2" },
           list(ctx, closed.slice(0, MOST), about),
+        )
+      : null,
+    hidden.length
+      ? fold(
+          { title: SAID.hidden, more: String(hidden.length), id: "hidden", level: "h2" },
+          list(ctx, hidden.slice(0, MOST), about),
         )
       : null,
     found.length ? null : h("p", { text: named(SAID.nothing(words)) }),

@@ -12,6 +12,7 @@ import { named } from "../work/this-device.js";
 
 /** @import { About } from "./jobs-cards.js" */
 /** @import { Context, Shown } from "../types/context.d.ts" */
+/** @import { JobRow } from "../types/log.d.ts" */
 
 /** @typedef {Awaited<ReturnType<Context["log"]["shelves"]>>} Shelves */
 
@@ -79,7 +80,16 @@ function finder() {
 const alert = (/** @type {string} */ text) => h("p", { class: "refused", role: "alert", text });
 
 /** Nothing is here yet. @type {Shelves} */
-const NONE = { open: { rows: [], total: 0 }, closed: { rows: [], total: 0 }, due: 0, asks: 0 };
+const NONE = {
+  open: { rows: [], total: 0 },
+  closed: { rows: [], total: 0 },
+  hidden: { rows: [], total: 0 },
+  due: 0,
+  asks: 0,
+};
+
+/** How many jobs there are, on whichever shelf. @param {Shelves} held */
+const totalOf = ({ open, closed, hidden }) => open.total + closed.total + hidden.total;
 
 /**
  * The list as it stands in the page: `begin()` draws it, and draws it again whenever something has changed.
@@ -88,7 +98,7 @@ const NONE = { open: { rows: [], total: 0 }, closed: { rows: [], total: 0 }, due
  *   foot: ReturnType<typeof footOf>, screen: ReturnType<typeof shell>, settled: () => void }} parts
  */
 function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
-  const most = { open: FEW, closed: FEW };
+  const most = { open: FEW, closed: FEW, hidden: FEW };
   let held = NONE;
   /** @type {HTMLElement[] | null} */
   let found = null;
@@ -107,17 +117,18 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     screen.title.textContent = FIRST.none;
     lead.hidden = false;
   };
-  const closed = () => /** @type {HTMLDetailsElement | null} */ (mine.querySelector("#closed"));
+  /** The folds that are open: they stay so. */
+  const opened = () => [...mine.querySelectorAll("details[open]")].map(({ id }) => id);
   const show = () => {
-    if (!cards || !(held.open.total + held.closed.total)) return showNone();
-    const opened = closed()?.open;
+    if (!cards || !totalOf(held)) return showNone();
+    const stay = opened();
     mine.replaceChildren(...(found ?? cards.shelf(ctx, held, about, more)));
-    if (opened) closed()?.setAttribute("open", "");
+    for (const id of stay) mine.querySelector(`#${id}`)?.setAttribute("open", "");
     screen.deck.show(cards.deckOf(ctx, held));
     screen.title.textContent = held.open.total ? FIRST.title : FIRST.none;
     lead.hidden = true;
   };
-  /** @param {"open" | "closed"} shelf */
+  /** @param {JobRow["shelf"]} shelf */
   function more(shelf) {
     most[shelf] += FEW;
     draw().catch(told);
@@ -138,7 +149,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     ]);
     held = shelves;
     about = { ...about, behind, paired: Boolean(access) };
-    const all = held.open.total + held.closed.total;
+    const all = totalOf(held);
     if (all) await fetchCards();
     search.node.hidden = all < MANY;
     if (all) foot.ask();

@@ -3,6 +3,7 @@
 
 import { conflicts } from "../parts/conflicts.js";
 import { h } from "../parts/dom.js";
+import { hiddenNote, hideKey } from "../parts/hide-job.js";
 import { fold } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { nameWriters } from "../parts/writers.js";
@@ -87,6 +88,7 @@ export function list(ctx) {
   const body = h(
     "div",
     { class: "log" },
+    hiddenNote(ctx),
     conflicts(ctx),
     asks,
     sheet.puzzles.length
@@ -105,6 +107,7 @@ export function list(ctx) {
       WAYS.map(([words, to]) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, words)),
       h("a", { class: "key", href: "#/" }, "All jobs"),
     ),
+    hideKey(ctx),
   );
   const screen = shell({
     title: SAID.title,

@@ -9,6 +9,7 @@ import { recall, transact } from "../book/base.js";
 import { access } from "../book/device.js";
 import { merge } from "../book/log.js";
 import { noteNumbers } from "../book/numbers.js";
+import { shelfOf } from "../book/shelf.js";
 import { lateOr, noteLines, noteWhole, rowOf, wanted } from "../book/whole.js";
 import { cardOfLine, lastOf } from "../work/card-line.js";
 import { request, Trouble } from "./client.js";
@@ -186,11 +187,9 @@ export async function findAtShop(words) {
       found.jobs.map(async (/** @type {JobLine} */ line) => {
         const here = await rowOf(line.job);
         const card = cardOfLine(line);
-        /** @type {JobRow["shelf"]} */
-        const shelf = card.done ? "closed" : "open";
         return here?.whole
           ? null
-          : { job: line.job, shelf, last: lastOf(line), grown: 0, made: "", whole: false, card };
+          : { job: line.job, shelf: shelfOf(card), last: lastOf(line), grown: 0, made: "", whole: false, card };
       }),
     );
     return { rows: rows.filter((row) => row !== null), away: false };

@@ -135,6 +135,8 @@ export interface Card {
   place: string;
   small: string;
   next: { words: string[]; query: { [name: string]: string | number | undefined } };
+  /** Made by mistake, and left out of the lists. */
+  hidden: boolean;
   /** Handed over; and what is still to be done then, or null. */
   done: boolean;
   due: string | null;
@@ -149,7 +151,7 @@ export interface Card {
 /** What this device has of a job beside its entries. */
 export interface JobRow {
   job: string;
-  shelf: "open" | "closed";
+  shelf: "open" | "closed" | "hidden";
   /** The greatest id of its entries, as far as they are known: by it lists are ordered. */
   last: string;
   /** Grows with every write of entries to it. */

@@ -5384,9 +5384,11 @@ export interface operations {
     };
     car: {
         parameters: {
-            query: {
+            query?: {
                 /** @description Its car_key. */
-                key: string;
+                key?: string;
+                /** @description Where no car has that key: the car of this job. */
+                job?: string;
                 /** @description A job that is left out: for what its car had been before. */
                 without?: string;
             };

@@ -40,6 +40,7 @@ export function cardOfLine(line) {
     asks: 0,
     text: textOf(line),
     erased: null,
+    hidden: line.hidden,
   };
 }
 

@@ -39,6 +39,7 @@ export function cardOf(found) {
   const at = now < 0 ? all.length : now;
   const about = { title: sheet.title, car: sheet.car_name, owner: sheet.owner, wish: sheet.wish };
   const name = nameOf(about);
+  const hidden = sheet.about.hidden === true;
   return {
     name,
     target: targetWords(sheet.target) || sheet.wish,
@@ -50,9 +51,10 @@ export function cardOf(found) {
     small: `${(sheet.car_name || name).split(/[ ,]/)[0]}, ${place}`,
     next: { words: next.words, query: { ...next.query } },
     done,
-    due: done ? reminder(found) : null,
-    asks: sheet.conflicts.length + sheet.unsure.length,
+    due: done && !hidden ? reminder(found) : null,
+    asks: hidden ? 0 : sheet.conflicts.length + sheet.unsure.length,
     text: textOf(about),
     erased: sheet.erased,
+    hidden,
   };
 }

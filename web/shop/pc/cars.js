@@ -27,6 +27,9 @@ async function here() {
   return found.map((one, i) => ({ ...one, which: which[i] }));
 }
 
+/** The key of a job's car; "" where this device has no such job. @param {Found[]} all @param {string} job */
+const keyOf = (all, job) => all.find(({ sheet }) => sheet.job === job)?.which.key ?? "";
+
 /**
  * Cars in which every word stands, the one worked on last first, as the shop has them and this device.
  * @param {string} words
@@ -47,14 +50,14 @@ export async function carsLike(words, { without = "" } = {}) {
 /**
  * One car over all its visits; `local` where only this device told of it.
  * @param {string} key
- * @param {{ without?: string }} [how] a job that is left out
+ * @param {{ without?: string, job?: string }} [how] a job that is left out; where no car has the key, the car of `job`
  * @returns {Promise<Omit<Answered, "body"> & { found: CarFound | null, local: boolean }>}
  */
-export async function carAt(key, { without = "" } = {}) {
-  const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key, without }));
+export async function carAt(key, { without = "", job = "" } = {}) {
+  const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key, without, job }));
   if (body) return { found: body, problem, lack, local: false };
   const found = await here().then(
-    (all) => carHere(all, key, without),
+    (all) => carHere(all, key, without) ?? carHere(all, keyOf(all, job), without),
     () => null,
   );
   return { found, problem, lack, local: true };

@@ -126,7 +126,7 @@ export const tells = (asked, { title, car, owner, wish, plate, chassis }) => {
 };
 
 /** What a list is narrowed to for the jobs that are hidden; no other list has them. */
-export const HIDDEN = "hidden";
+export const HIDDEN = /** @type {const} */ ("hidden");
 
 /** Whether a row is in a state; "open" is every state but closed. @param {Line} row @param {string} state */
 export const isIn = (row, state) =>

@@ -8,7 +8,7 @@ from litestar.params import QueryParameter
 from msgspec import Meta
 from sqlite_utils import Database
 
-from bothends.book import bodies, jobs
+from bothends.book import bodies, jobs, visits
 from bothends.book import cars as book_cars
 
 from ..http.problems import Refusal, documented
@@ -237,13 +237,23 @@ async def known(
 )
 async def one(
     request: Request[Any, Any, Any],
-    key: Annotated[str, QueryParameter(min_length=1, max_length=420, description="Its car_key.")],
+    key: Annotated[str, QueryParameter(max_length=420, description="Its car_key.")] = "",
+    job: Annotated[
+        str, QueryParameter(max_length=64, description="Where no car has that key: the car of this job.")
+    ] = "",
     without: Without = "",
 ) -> CarHistory:
     """Visits, heights and angles over time, constants and where they come from."""
     book = book_of(request)
     await book.fresh()
-    found, unread = await book.read(lambda db: (book_cars.page(db, key, without=without), book.unread(db)))
+
+    def look(db: Database) -> tuple[dict[str, Any] | None, int]:
+        found = book_cars.page(db, key, without=without)
+        if found is None and job and (said := visits.facts_of(db, job)) is not None:
+            found = book_cars.page(db, said["car_key"], without=without)
+        return found, book.unread(db)
+
+    found, unread = await book.read(look)
     if found is None:
         raise Refusal("not-found", "no car of that key has been here", remedy="GET /api/cars lists the keys.")
     page: Any = found
