@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "359b871ff3e1e598",
+ "hash": "6b51e44c2c018c22",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -362,7 +362,7 @@ self.ASSETS = {
   "/style/shop/pairing.css": "a2a2f9303dc85d80cd45313b1cb75b01",
   "/style/shop/plot.css": "5a73cf9c7a2e644fa66d4dcf19fb3133",
   "/style/shop/sheet.css": "433e5ca21bab1827eb7b2e425a4a2229",
-  "/style/shop/table.css": "605833ee5782f626e5f19794afda03a5",
+  "/style/shop/table.css": "c77fc9459b19f8c24dcecb9a6971f59f",
   "/style/shop/what-if.css": "a41d72fb788564290c24a085254ec8b3",
   "/vendor/uplot.css": "df630c6a8d6f8eeaff264b50f73ce5b1",
   "/vendor/uplot.mjs": "7365868a70c6b57904cd48266372eae6"
