@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "94e4275cb8545b77",
+ "hash": "c8d8e6d60e871223",
  "files": {
   "/app.js": "b33173bf9ad279ac68e172c73baa5e2d",
   "/book/base.js": "9998cd96087af3251577e9561a0ca039",
@@ -208,7 +208,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "08b0560fdd20fa8fc715bc5c429d3c14",
   "/parts/ticks.js": "1b309fb4cfca38431ff3f7772ab81091",
   "/parts/unsure.js": "821c0f825c3c9f337f857b4412259851",
-  "/screens/about.js": "b2d0fcad5299528442509dca1c39adbf",
+  "/screens/about.js": "2198cf2a263483ebc4b2c114febf3c57",
   "/screens/add.js": "ad68c29f1caa62a3f725df965438563f",
   "/screens/again.js": "e52fbc0eae8c67521be1beeee11375fd",
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
@@ -334,7 +334,7 @@ self.ASSETS = {
   "/screens/shop/what-if-table.js": "62f706b52366d0cdd17b512f172cdc34",
   "/screens/shop/what-if-trial.js": "1be686dae5bdaede27107e5857a5e250",
   "/screens/shop/what-if.js": "10550fb660b6da460a8efc373cd60a5d",
-  "/style/shop/car-which.css": "5cd8fc88621c7dcb68643eb50a59d111",
+  "/style/shop/car-which.css": "d73d71a81f518d709b6d920df398934d",
   "/style/shop/car.css": "8d3ae5f79a7a044d3a524dc585ceed6f",
   "/style/shop/desk.css": "1f99a3b62eecf44d3b65a094a5873c92",
   "/style/shop/export.css": "8a5431ea486ad592dd0b5211b1f94b05",
