@@ -1,14 +1,16 @@
 """Photos in the book: taken in parts under the name of their content, within bounds, carried by copies."""
 
+import base64
 import hashlib
 import itertools
+import json
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from book.pages import JOB, Page
-from bothends.book import folded, log, photos
+from bothends.book import folded, log, photo_files, photos
 from bothends.book.backup import backup, restore
 from bothends.book.sheet.fold import fold
 from bothends.book.store import Store
@@ -47,7 +49,7 @@ def here(store, name):
 
 
 @settings(deadline=None, max_examples=15)
-@given(cuts=st.lists(st.integers(photos.SIGN, 999), max_size=8), doubled=st.booleans())
+@given(cuts=st.lists(st.integers(1, 999), max_size=8), doubled=st.booleans())
 def test_parts_of_any_size_sent_once_or_twice_make_the_photo(tmp_path_factory, cuts, doubled):
     data = image("parts")
     with Store(tmp_path_factory.mktemp("parts")) as opened:
@@ -165,3 +167,44 @@ def test_a_photo_stands_on_the_sheet_until_it_is_removed_and_an_odd_one_is_liste
     page.write("strike", {"entry": shot["id"]})
     sheet = fold(JOB, page.entries)
     assert (sheet["photos"], [row["kind"] for row in sheet["struck"]]) == ([], ["photo"])
+
+
+def test_photos_go_into_a_folder_under_names_for_people_and_come_back_by_what_they_are(store, tmp_path):
+    page, folder = Page(), tmp_path / "out" / photo_files.FOLDER
+    title = page.write("job", {"title": "../Gannet: Maren's \u2018blue\u2019 car"})
+    store.write(lambda db: log.append(db, [title]))
+    kept, gone = image("kept"), image("gone")
+    for data in (kept, gone):
+        put(store, told(store, page, data, side="left"), data, 0, 1000)
+    strike = page.write("strike", {"entry": page.entries[-1]["id"]})
+    store.write(lambda db: log.append(db, [strike]))
+    folded.catch_up(store.read, store.write)
+    assert store.read(lambda db: photo_files.write(db, folder)) == 1
+    (path,) = folder.iterdir()
+    assert path.parent == folder
+    assert (
+        path.name == f"2026-09-21 .._Gannet_ Maren_s _blue_ car, marks left, {body(kept)['sha256'][:12]}.jpg"
+    )
+    (folder / "of nobody.jpg").write_bytes(image("nobody"))
+    (folder / "notes.txt").write_text("left alone", encoding="utf-8")
+    with Store(tmp_path / "other") as other:
+        other.write(lambda db: log.append(db, page.entries))
+        assert photo_files.bring_in(other.write, photo_files.read(folder)) == (1, 0, "")
+        assert photo_files.bring_in(other.write, photo_files.read(folder)) == (0, 0, "")
+        assert other.read(lambda db: photos.found(db, body(kept)["sha256"])) == ("image/jpeg", kept)
+
+
+def test_photos_inside_a_phones_file_are_read_and_what_is_odd_there_is_passed_by(store):
+    page, data = Page(), image("inside")
+    name = told(store, page, data)
+    given = [
+        {"sha256": name, "data": base64.b64encode(data).decode()},
+        *({"sha256": name, "data": odd} for odd in ("%%", 3, None, "")),
+        "no photo",
+    ]
+    whole = json.dumps({"format": "bothends-log", "version": 1, "entries": page.entries, "photos": given})
+    new, refused, _ = photo_files.bring_in(store.write, photo_files.in_object(whole.encode()))
+    assert (new, refused) == (1, 0)
+    assert here(store, name).whole
+    for other in (b"{}", b"[]", b'{"photos": {}}', b"not JSON", b"\xff"):
+        assert list(photo_files.in_object(other)) == []

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import PHONE
+from browser.conftest import PC, PHONE
 from browser.hand import Hand, until
 from browser.offline.shop import Shop
 from browser.teardown import APART, append, chosen, done
@@ -27,6 +27,9 @@ async () => {
   return Promise.all(rows.map(async (row) => [row, [...(await photoBytes(row.sha256))]]));
 }
 """
+EXPORTED = (
+    "async (job) => (await (await import('/book/file.js')).exported(job, undefined, { photos: true })).text"
+)
 GPS, ORIENTATION, TURNED = 0x8825, 0x0112, 6
 
 
@@ -79,7 +82,7 @@ def take(hand: Hand, file: bytes) -> None:
 
 
 def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readings_and_on_after_a_break(
-    shop, device, complaints
+    shop, device, make_hand, complaints
 ):
     one, other = device("phone", **PHONE), device("other phone", **PHONE)
     job = at_marks(one)
@@ -147,5 +150,27 @@ def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readi
         said["width"],
         said["height"],
     ]
+    # On the PC's sheet for the next mechanic.
+    pc = device("PC", **PC)
+    pc.page.evaluate(SYNC)
+    pc.go(job, "sheet")
+    paper = pc.page.locator(".sheet-photos figure")
+    expect(paper).to_contain_text("Paint marks, left, teardown 1")
+    expect(paper.locator("img")).to_be_visible()
+    assert paper.locator("img").evaluate("image => image.naturalHeight") == said["height"]
+
+    # In the file of the job, which another device without a shop opens; removed, it is on neither any more.
+    text = page.evaluate(EXPORTED, job)
+    third = make_hand(**PHONE)
+    third.open()
+    third.page.evaluate("async (text) => (await import('/book/file.js')).imported(text)", text)
+    third.go(job, "list")
+    third.page.locator(".photo-thumb").scroll_into_view_if_needed()
+    third.hit(third.page.locator(".photo-thumb"))
+    expect(third.page.get_by_role("dialog").locator("img")).to_be_visible()
+    third.hit(third.page.get_by_role("button", name="Remove photo"))
+    expect(third.page.locator(".photo-thumb")).to_have_count(0)
+    assert third.page.evaluate(KEPT)[0][0]["state"] == "removed"
+
     # What the page's network was refused, it says on its console.
     complaints[:] = [line for line in complaints if "ERR_FAILED" not in line]

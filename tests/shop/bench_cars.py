@@ -3,8 +3,8 @@
     PYTHONPATH=tests python -m shop.bench_cars
 
 Run on demand; prints, asserts nothing. Processor time of this process, medians of rounds that go turn by turn;
-the ratio says what the other jobs of the book cost. Cars come for ten visits each, and two of them are joined and parted
-again: ten records, ten jobs folded.
+the ratio says what the other jobs of the book cost. Cars come for ten visits each, and two of them are joined and
+parted again: ten records, ten jobs folded.
 """
 
 import argparse

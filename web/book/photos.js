@@ -10,6 +10,7 @@
 import { openDB } from "../vendor/idb.mjs";
 import { bare, kindOf } from "../work/photo-size.js";
 import { NotKept } from "./base.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Database } from "../vendor/idb.mjs" */
 /** @import { KeptPhoto, PhotoState } from "../types/log.d.ts" */
@@ -20,7 +21,7 @@ const RESERVE = 20 * 1024 * 1024;
 /** Most bytes of photos that the shop has and that are kept here to be looked at. */
 const MOST_OF_SHOP = 100 * 1024 * 1024;
 const FULL =
-  "This phone has no room left for a photo. Readings go on. Free some storage, or sync so that photos can make room.";
+  "{Here} has no room left for a photo. Readings go on. Free some storage, or sync so that photos can make room.";
 
 /** What goes first where room is needed. @type {PhotoState[]} */
 const SPARE = ["removed", "shop"];
@@ -119,7 +120,8 @@ export async function keepPhoto(given, state = "waiting") {
   const sha256 = await nameOf(bytes);
   const size = bytes.length;
   const lacking = size - (await spare());
-  if (lacking > 0 && (await letGo(lacking)) < lacking) throw Object.assign(new NotKept("full"), { message: FULL });
+  if (lacking > 0 && (await letGo(lacking)) < lacking)
+    throw Object.assign(new NotKept("full"), { message: named(FULL) });
   const row = { sha256, size, state, seen: Date.now() };
   try {
     await put(row, bytes).catch(async (error) => {
@@ -127,7 +129,7 @@ export async function keepPhoto(given, state = "waiting") {
       await put(row, bytes);
     });
   } catch (error) {
-    throw Object.assign(new NotKept("full", error), { message: FULL });
+    throw Object.assign(new NotKept("full", error), { message: named(FULL) });
   }
   if (state === "shop") await bound();
   return sha256;

@@ -19,7 +19,17 @@ import { inUnits } from "../work/units.js";
 const drafts = { draft, drop, keep };
 
 /** The shop's server, as far as a phone needs it: what it last said of itself, its demo jobs, pairing, sync. */
-const shop = { demos, helpPage, itemsOf, numberHere, pair, simulated, syncNow, watchSync };
+const shop = {
+  demos,
+  findAtShop: async (/** @type {string} */ words) => (await import("../shop/fetch.js")).findAtShop(words),
+  helpPage,
+  itemsOf,
+  numberHere,
+  pair,
+  simulated,
+  syncNow,
+  watchSync,
+};
 
 /**
  * A question to the model whose answer has its sentences in the unit chosen.

@@ -56,9 +56,9 @@ function start() {
   });
   started.addEventListener("error", (event) => {
     event.preventDefault();
-    stopFor(`the model on this phone stopped: ${event.message || "its program could not be loaded"}`);
+    stopFor(`the model on this device stopped: ${event.message || "its program could not be loaded"}`);
   });
-  started.addEventListener("messageerror", () => stopFor("the model on this phone sent something unreadable"));
+  started.addEventListener("messageerror", () => stopFor("the model on this device sent something unreadable"));
   return started;
 }
 
@@ -120,4 +120,4 @@ export const sheets = (jobs) => ask("sheets", jobs);
 export const cars = (jobs) => ask("cars", jobs);
 
 /** Stop the worker; whoever waits gets worker-crashed. */
-export const stop = () => stopFor("the model on this phone was stopped");
+export const stop = () => stopFor("the model on this device was stopped");

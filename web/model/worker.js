@@ -37,7 +37,7 @@ def _guarded(work):
         return json.dumps({"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}})
     except MemoryError:
         return json.dumps({"problem": {"code": "out-of-memory", "path": "$",
-            "detail": "this phone ran out of memory for the plan; remove old readings or use the shop's server"}})
+            "detail": "this device ran out of memory for the plan; remove old readings or use the shop's server"}})
 
 def _solve(text):
     del _kept[:]
@@ -47,7 +47,7 @@ def _solve(text):
 def _replan(text):
     asked = json.loads(text)
     if not _kept:
-        raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this phone yet; make a plan first")
+        raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this device yet; make a plan first")
     return _kept[0].answer(asked["target"], bool(asked.get("advice", True)))
 
 def _what_if(text):
@@ -171,7 +171,7 @@ function bench(python) {
  */
 function trouble(error) {
   const detail = String(error instanceof Error ? error.message : error).trim();
-  return { code: "solver-failed", path: "$", detail: `the model on this phone failed: ${detail}` };
+  return { code: "solver-failed", path: "$", detail: `the model on this device failed: ${detail}` };
 }
 
 /**

@@ -5,6 +5,7 @@ import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { fold } from "../parts/plate.js";
 import { usedWords } from "../work/again.js";
+import { erasedWords } from "../work/erased-words.js";
 import { closedCar } from "../work/flow.js";
 import { CAR, answerWords, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
@@ -81,6 +82,7 @@ export function jobRows(/** @type {JobContext} */ ctx) {
     "section",
     null,
     jobHead(ctx),
+    sheet.erased ? h("p", { class: "was-erased", text: `${erasedWords(sheet)}.` }) : null,
     h(
       "ul",
       { class: "facts" },

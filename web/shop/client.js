@@ -7,6 +7,7 @@
 import { PHOTO_KINDS } from "../model/facts.js";
 import { COPY } from "../model/place.js";
 import { CODES, PROBLEM } from "./codes.js";
+import { named } from "../work/this-device.js";
 
 const PATIENCE_MS = 10_000;
 /** How long a stream may say nothing: two beats of the server's (BEAT_S in api/news.py), and some. */
@@ -19,18 +20,18 @@ const DECIDED = [400, 409, 413, 422];
 const WORDS = {
   "no-answer": "The shop's server cannot be reached.",
   "no-answer-tls":
-    "The shop's server cannot be reached, or this phone does not trust its certificate. " +
+    "The shop's server cannot be reached, or {here} does not trust its certificate. " +
     "If the shop's PC is on, its help page tells how to trust it.",
   "took-too-long": "The shop's server did not answer in time.",
-  "key-refused": "The shop no longer accepts this phone's key. Pair it again; everything is kept here.",
-  "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
+  "key-refused": "The shop no longer accepts the key of {here}. Pair it again; everything is kept here.",
+  "not-allowed": "The shop does not let {here} do that. Everything is kept here.",
   busy: "The shop's server is busy.",
   "server-trouble": "The shop's server has a fault. Everything is kept here.",
   "no-book": "This server has no shop database.",
   "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
   "not-understood": "The shop refused a record for a reason that this version does not know. Reload this page.",
   "no-shop": "This is a public copy of the app: no shop is behind it.",
-  "not-paired": "This phone is not paired with a shop.",
+  "not-paired": "{Here} is not paired with a shop.",
   "other-page": "Another page of this app is still sending.",
 };
 
@@ -62,7 +63,7 @@ export class Trouble extends Error {
    * @param {{ status?: number | null, retry_after_s?: number | null, problem?: Problem | null }} [more]
    */
   constructor(code, { status = null, retry_after_s = null, problem = null } = {}) {
-    super(WORDS[code === "no-answer" && location.protocol === "https:" ? "no-answer-tls" : code]);
+    super(named(WORDS[code === "no-answer" && location.protocol === "https:" ? "no-answer-tls" : code]));
     this.name = "Trouble";
     this.code = code;
     this.status = status;

@@ -31,6 +31,7 @@ export const CODES = {
   "wrong-method": 405,
   "too-slow": 408,
   "job-full": 409,
+  "not-erased": 409,
   "other-content": 409,
   "own-key": 409,
   "photos-full": 409,

@@ -1,5 +1,6 @@
 /* The phone's log: entries as they travel, and what stands beside them in its database (web/book/base.js). */
 
+import type { Sheet } from "./sheet.d.ts";
 import type { Letterhead } from "./wire.d.ts";
 
 /** What an entry says; what that means is the sheet's business. */
@@ -19,6 +20,10 @@ export interface Entry {
   saw?: string[] | null;
   /** Who wrote it, by the name given on the device; "" where nobody gave one when asked. */
   writer?: string | null;
+  /** The job's last record of kind erase that its writer knew of: what it says was written afterwards. */
+  erasure?: string | null;
+  /** Its words are gone, since the customer was erased; its figures stand. */
+  erased?: boolean | null;
   body: Body;
 }
 
@@ -54,6 +59,8 @@ export interface Answer {
   state: "shop" | "refused";
   why?: Why;
   stored?: Entry;
+  /** The shop keeps it without its words. */
+  erased?: boolean;
 }
 
 /** When somebody settled which contents hold, and the entries that say so. */
@@ -108,6 +115,59 @@ export interface Place {
   acked?: { seq: number; id: string };
   /** How far the contents were read that came to the shop under ids which were taken. */
   others?: number;
+  /** Whether this device holds some of the shop's jobs only: those whose row says `whole`. */
+  some?: boolean;
+  /** Whether the list of jobs was not whole when it was read, so that there may be open ones to fetch. */
+  unlisted?: boolean;
+}
+
+/** How a job's card looks, worked out when the job was folded; sentences in the unit of lengths that was chosen then. */
+export interface Card {
+  name: string;
+  /** The target, or the request in the customer's words; "" where neither was said. */
+  target: string;
+  /** Which of the stages is in hand, from 0; as many as there are where all are done. */
+  at: number;
+  stages: string[];
+  stage: string;
+  /** Where it stands, in a sentence; the same shorter, for the key that goes on. */
+  stands: string;
+  place: string;
+  small: string;
+  next: { words: string[]; query: { [name: string]: string | number | undefined } };
+  /** Made by mistake, and left out of the lists. */
+  hidden: boolean;
+  /** Handed over; and what is still to be done then, or null. */
+  done: boolean;
+  due: string | null;
+  /** How much a person has to settle. */
+  asks: number;
+  /** What a search looks at, in lower case. */
+  text: string;
+  /** That the customer was erased, and when; null where nobody was. */
+  erased: Sheet["erased"];
+}
+
+/** What this device has of a job beside its entries. */
+export interface JobRow {
+  job: string;
+  shelf: "open" | "closed" | "hidden";
+  /** The greatest id of its entries, as far as they are known: by it lists are ordered. */
+  last: string;
+  /** Grows with every write of entries to it. */
+  grown: number;
+  /** By what the card was made; "" where entries came since. */
+  made: string;
+  /** Whether all its entries are here that the shop had when it was read last; nothing is written to a job without. */
+  whole: boolean;
+  /** How far the shop's book was when its entries were fetched, where they were fetched by job. */
+  upto?: number;
+  /** Whether it is to be fetched whole; missing where not. */
+  wanted?: 1;
+  /** How much there is to settle, and whether it is to be rechecked; missing where not. */
+  asks?: number;
+  due?: 1;
+  card: Card | null;
 }
 
 /** Single values, by name. */
@@ -136,6 +196,8 @@ export interface Meta {
   [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
+  /** By job, the last record of kind erase that this device goes by. */
+  erasures: Record<string, string>;
 }
 
 /** Who sent a job by link or file, as that says, and the address of the shop that it goes back to. */
@@ -164,12 +226,14 @@ export interface Stores {
   marks: { key: string; value: Mark };
   disputed: { key: string; value: Disputed };
   meta: { key: keyof Meta; value: Meta };
+  jobs: { key: string; value: JobRow };
 }
 
 /** Word between the pages of this app (web/book/tabs.js). */
 export type Message =
   | { what: "entries"; jobs: string[]; came: Came }
   | { what: "marks"; jobs: string[] }
+  | { what: "cards"; jobs: string[] }
   | { what: "access" }
   | { what: "unsaved?"; from: number }
   | { what: "unsaved"; to: number };

@@ -185,8 +185,17 @@ export interface Sheet {
   waiting: Waiting[];
   puzzles: Puzzle[];
   clocks: Clock[];
+  /** That the customer was erased: the last record of it; null where not. */
+  erased: Erased | null;
   /** How many entries. */
   entries: number;
+}
+
+/** The last record of an erasure; each null where only other records show that there was one. */
+export interface Erased {
+  id: string | null;
+  at: string | null;
+  device: string | null;
 }
 
 /** What has to be settled or entered before a plan can be made. */

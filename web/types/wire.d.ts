@@ -153,7 +153,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two. With job only records of those jobs come: a device that holds some jobs fetches each whole from 0, and goes on with the feed from last.
          */
         get: operations["entries"];
         put?: never;
@@ -182,6 +182,50 @@ export interface paths {
          * @description Again with the same content changes nothing; with other content it is refused.
          */
         put: operations["putEntry"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/erasures": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Customers that were erased
+         * @description Who asked, when, and how many records it took words from.
+         */
+        get: operations["erasures"];
+        put?: never;
+        /**
+         * Erase the customer of some jobs
+         * @description Replaces name, plate, request, notes and every other word of or about a person in all records of these jobs, in the database's own bytes too; figures stay. It cannot be undone. Devices do the same as they next fetch records; records that come later from devices which had not heard of it lose their words as they arrive. Copies made before hold them for 34 days, and lose them when restored; files, pages and long links that were sent cannot be recalled. A job that has no words left is answered with its last erasure.
+         */
+        post: operations["erase"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/erasures/{job}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What erasing a customer would take
+         * @description Of the job, and of the other jobs of the same car.
+         */
+        get: operations["customer"];
+        put?: never;
         post?: never;
         delete?: never;
         options?: never;
@@ -712,7 +756,7 @@ export interface components {
             epoch: string;
             rows: components["schemas"]["Row"][];
         };
-        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PhotoEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["EraseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PhotoEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
         /**
          * ApartCar
          * @description A car that somebody said is another one.
@@ -724,6 +768,20 @@ export interface components {
             visits: number;
             last_at: string | null;
             said: components["schemas"]["CarSaid"][];
+        };
+        /**
+         * Asked
+         * @description Jobs whose customer is to be erased.
+         */
+        Asked: {
+            jobs: string[];
+            /**
+             * @description By job, what the car is called from then on; left out: nothing. Its old name goes.
+             * @default {}
+             */
+            cars?: {
+                [key: string]: string;
+            };
         };
         /**
          * Assumed
@@ -1045,6 +1103,8 @@ export interface components {
          * @description Promise against outcome, over the whole shop or what it was narrowed to.
          */
         Calibration: {
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
             /** @description Jobs that were on target after their first teardown. */
@@ -1226,6 +1286,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1233,6 +1297,8 @@ export interface components {
          * @description One car over all its visits.
          */
         CarHistory: {
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             car_key: string;
             car: string;
             owner: string;
@@ -1273,6 +1339,8 @@ export interface components {
          */
         CarPage: {
             cars: components["schemas"]["CarLine"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description To be given as after; null on the last page. */
             next: string | null;
         };
@@ -1408,6 +1476,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * CloseRow
@@ -1514,6 +1586,15 @@ export interface components {
             covariance: number[][];
         };
         /**
+         * Customer
+         * @description What erasing a customer takes: the job, and the others of the same car.
+         */
+        Customer: {
+            jobs: components["schemas"]["JobToErase"][];
+            /** @description How long daily copies of the shop database go on holding what was erased, [days]. */
+            copies_days: number;
+        };
+        /**
          * DemoJob
          * @description One of Slipway Garage's jobs, ready to be solved.
          */
@@ -1589,6 +1670,83 @@ export interface components {
             outer?: number;
         };
         /**
+         * EraseBody
+         * @description The customer was erased on request; what was erased is said nowhere.
+         */
+        EraseBody: {
+            /**
+             * @description How many records of the job it took words from.
+             * @default 0
+             */
+            entries?: number;
+        };
+        /**
+         * EraseEntry
+         * @description The customer is erased from what was written without knowing of it.
+         */
+        EraseEntry: {
+            /** @enum {unknown} */
+            kind: "erase";
+            body: components["schemas"]["EraseBody"];
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
+            id: string;
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
+            job: string;
+            /** @description Name of the device that wrote it. */
+            device: string;
+            /**
+             * Format: date-time
+             * @description The writer's clock, RFC 3339 with offset; a label only.
+             */
+            at: string;
+            /**
+             * @description Number of the schema it was written by.
+             * @default 1
+             */
+            schema?: number;
+            /** @default null */
+            device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+        };
+        /**
+         * Erased
+         * @description That the customer was erased: the last record of it, each null where only other records show it.
+         */
+        Erased: {
+            id: string | null;
+            at: string | null;
+            device: string | null;
+        };
+        /**
+         * Erasure
+         * @description A customer that was erased from a job; what it was is said nowhere.
+         */
+        Erasure: {
+            /** @description Of its record, which is one of the job's. */
+            id: string;
+            job: string;
+            /** @description When, RFC 3339. */
+            at: string;
+            /** @description Name of the device that asked for it; empty where it is not known here. */
+            by: string;
+            /** @description How many records lost words. */
+            entries: number;
+        };
+        /**
+         * Erasures
+         * @description Erasures in order of their ids.
+         */
+        Erasures: {
+            erasures: components["schemas"]["Erasure"][];
+            /** @description To be given as after; null on the last page. */
+            next: string | null;
+        };
+        /**
          * Estimate
          * @description A value with its standard deviation, both in the unit of the field's name.
          */
@@ -1610,6 +1768,8 @@ export interface components {
             others: components["schemas"]["AnyEntry"][];
             /** @description To be given as others; the same as before where nothing is new. */
             others_next: number;
+            /** @description The jobs that `job` named, whose records alone these are; null where it named none. */
+            jobs: string[] | null;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
@@ -1669,6 +1829,8 @@ export interface components {
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
+            /** @description That the customer was erased; null where not. */
+            erased: components["schemas"]["Erased"] | null;
             /** @description How many records. */
             entries: number;
         };
@@ -1980,6 +2142,8 @@ export interface components {
          */
         HistoryPage: {
             teardowns: components["schemas"]["Teardown"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description To be given as after; null on the last page. */
             next: string | null;
         };
@@ -2156,6 +2320,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -2225,6 +2393,8 @@ export interface components {
             next: number | null;
             /** @description How many jobs there are on all pages. */
             total: number;
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description How many stand where, by the names of the states, were the list not narrowed to one; and how many are hidden. */
             by_state: {
                 [key: string]: number;
@@ -2266,6 +2436,25 @@ export interface components {
             rows: components["schemas"]["ListedJob"][];
         };
         /**
+         * JobToErase
+         * @description A job as it would be taken words from.
+         */
+        JobToErase: {
+            job: string;
+            title: string;
+            owner: string;
+            plate: string;
+            car: string;
+            first_at: string;
+            last_at: string;
+            /** @description Records that have words to lose. */
+            entries: number;
+            /** @description Names of places where the car stood: they stay. */
+            spots: string[];
+            /** @description Whether its customer was erased before. */
+            erased: boolean;
+        };
+        /**
          * JobsTaken
          * @description Jobs that took so many teardowns.
          */
@@ -2282,6 +2471,8 @@ export interface components {
         Known: {
             car_key: string;
             visit: components["schemas"]["Visit"] | null;
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
         };
         /**
          * KnownBody
@@ -2329,6 +2520,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2774,6 +2969,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * MoveRow
@@ -2884,6 +3083,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * NewerSchema
@@ -2908,6 +3111,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * News
@@ -2958,6 +3165,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * NoteRow
@@ -3142,6 +3353,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * PhotoHeld
@@ -3245,6 +3460,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * PlanMade
@@ -3483,6 +3702,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * ReadingRead
@@ -3692,6 +3915,8 @@ export interface components {
             id?: string;
             seq?: number;
             note?: string;
+            /** @description It is kept without the words it came with: its customer was erased. */
+            erased?: boolean;
             /** @description Why it was refused; as a single record's problem has it. */
             code?: string;
             path?: string;
@@ -3767,6 +3992,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * SettleRow
@@ -3984,6 +4213,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * StepRow
@@ -4045,6 +4278,8 @@ export interface components {
             epoch: string;
             /** @description A word worth showing; nothing was refused. */
             note?: string;
+            /** @description It is kept without the words it came with: its customer was erased. */
+            erased?: boolean;
         };
         /**
          * StrikeBody
@@ -4088,6 +4323,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * StruckRow
@@ -4255,6 +4494,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -4629,6 +4872,7 @@ export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
 export type ApartCar = components['schemas']['ApartCar'];
+export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
@@ -4664,11 +4908,17 @@ export type Column = components['schemas']['Column'];
 export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
+export type Customer = components['schemas']['Customer'];
 export type DemoJob = components['schemas']['DemoJob'];
 export type Described = components['schemas']['Described'];
 export type DevicePage = components['schemas']['DevicePage'];
 export type Doubt = components['schemas']['Doubt'];
 export type Ends = components['schemas']['Ends'];
+export type EraseBody = components['schemas']['EraseBody'];
+export type EraseEntry = components['schemas']['EraseEntry'];
+export type Erased = components['schemas']['Erased'];
+export type Erasure = components['schemas']['Erasure'];
+export type Erasures = components['schemas']['Erasures'];
 export type Estimate = components['schemas']['Estimate'];
 export type Event = components['schemas']['Event'];
 export type Feed = components['schemas']['Feed'];
@@ -4697,6 +4947,7 @@ export type JobLine = components['schemas']['JobLine'];
 export type JobPage = components['schemas']['JobPage'];
 export type JobSheet = components['schemas']['JobSheet'];
 export type JobTable = components['schemas']['JobTable'];
+export type JobToErase = components['schemas']['JobToErase'];
 export type JobsTaken = components['schemas']['JobsTaken'];
 export type Known = components['schemas']['Known'];
 export type KnownBody = components['schemas']['KnownBody'];
@@ -5637,6 +5888,8 @@ export interface operations {
                 limit?: number;
                 /** @description Number of the last content that differs which is known, 0 for none; left out, none are sent. */
                 others?: number;
+                /** @description Records of this job alone; to be given several times for several. Pages of them end where there are fewer records than limit, and last is the number that they are whole up to. */
+                job?: string[] | null;
             };
             header?: never;
             path?: never;
@@ -5953,7 +6206,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
+            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `not-erased`: It would erase the customer of a job, and nobody of this shop asked for that. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -5975,6 +6228,284 @@ export interface operations {
             415: {
                 headers: {
                     Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    erasures: {
+        parameters: {
+            query?: {
+                /** @description The next of the page before. */
+                after?: string;
+                /** @description Most rows of one page. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Erasures"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    erase: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Asked"];
+            };
+        };
+        responses: {
+            /** @description What was done, job by job. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Erasures"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    customer: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The job's id. */
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Customer"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
                     [name: string]: unknown;
                 };
                 content: {

@@ -2,7 +2,6 @@
 
 import { disputedName, disputedSentence, disputedWords, pickItem } from "./card-conflicts.js";
 import { teeth } from "./numbers.js";
-import { nameOf as photoName } from "./photo-words.js";
 import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
 import { sentence } from "./sentence.js";
 
@@ -36,7 +35,7 @@ export function wordsOf({ kind, body: any }) {
   const body = /** @type {ReadingBody & MoveBody} */ (any);
   if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
   if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
-  if (kind === "photo") return [photoName(/** @type {any} */ (any)), any.words].filter(Boolean).join(": ");
+  if (kind === "photo") return ["photo", any.shows, any.side, any.words].filter(Boolean).join(", ");
   return kind === "strike" ? "removed" : `a record of kind ${kind}`;
 }
 

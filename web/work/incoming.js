@@ -30,6 +30,8 @@ const SAID = {
   open: "open",
   dispute: "in two ways; you are asked which holds",
   note: "Note",
+  customer: "The customer",
+  named: "name, plate, request, notes",
   photo: "photo",
   steps: (/** @type {number} */ n) => (n ? `Teardown ${n}, steps ticked` : "Steps ticked, questions put off"),
   plan: (/** @type {number} */ n) => `Plan for teardown ${n}`,
@@ -173,6 +175,17 @@ function otherChanges(was, is) {
   ];
 }
 
+/** That the customer would be erased. @param {NonNullable<Sheet["erased"]>} erased @returns {Change} */
+const erasesCustomer = ({ id, at, device }) => ({
+  form: "removed",
+  name: SAID.customer,
+  was: SAID.named,
+  is: "",
+  by: { at: at ?? "", device: device ?? "", writer: null },
+  key: `erase:${id}`,
+  entries: [],
+});
+
 /**
  * What would change, worst first.
  * @param {Sheet} was the job as it is here
@@ -217,5 +230,6 @@ export function changesOf(was, is) {
         ]),
     ...otherChanges(was, is),
   ];
+  if (is.erased?.id && is.erased.id !== was.erased?.id) found.push(erasesCustomer(is.erased));
   return found.sort((a, b) => ORDER.indexOf(a.form) - ORDER.indexOf(b.form));
 }

@@ -16,8 +16,11 @@ import sqlite3
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
-from . import ids, schema
+from sqlite_utils import Database
+
+from . import erasing, erasures, ids, schema
 from .sheet.order import LAST_MS
 from .store import BOOK, lock, tune
 
@@ -151,15 +154,32 @@ def _renew(part: Path, today: Path) -> None:
     db = tune(part)
     try:
         schema.upgrade(db)
+        known = []
         if today.exists():
             _carry_access(db.conn, today)
             _carry_photos(db.conn, today)
+            known = _erasures_of(today)
+        db.execute("BEGIN IMMEDIATE")
+        erasures.bring(db, today.parent, more=known)
+        db.execute("COMMIT")
         db.execute("DELETE FROM pairing_codes")
         db.execute("UPDATE book SET value = ? WHERE name = 'epoch'", [secrets.token_hex(8)])
+        if erasing.scrub_wanted(db):
+            erasing.scrub(db)
         db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         db.execute("PRAGMA journal_mode = DELETE")
     finally:
         db.close()
+
+
+def _erasures_of(today: Path) -> list[dict[str, Any]]:
+    """Customers that were erased in today's book, where it can be read."""
+    try:
+        with _open(today, "ro") as now:
+            return erasures.records(Database(now))
+    except sqlite3.DatabaseError:
+        # Older, or damaged: the list beside the book has them.
+        return []
 
 
 def _carry_access(db: sqlite3.Connection, today: Path) -> None:

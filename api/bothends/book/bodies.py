@@ -22,6 +22,7 @@ __all__ = [
     "BarBody",
     "CarBody",
     "CloseBody",
+    "EraseBody",
     "JobBody",
     "KnownBody",
     "MoveBody",
@@ -346,3 +347,11 @@ class CloseBody(Body, kw_only=True):
     text: Text | None = None
     posterior: ConstantsBody | None = None
     learned: dict[str, Any] | None = None
+
+
+class EraseBody(Body, kw_only=True):
+    """The customer was erased on request; what was erased is said nowhere."""
+
+    entries: Annotated[
+        float, facts.whole(0, 1_000_000, "How many records of the job it took words from.")
+    ] = 0.0

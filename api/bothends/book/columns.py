@@ -260,7 +260,7 @@ _KINDS = {int: "INTEGER", bool: "INTEGER", float: "REAL", str: "TEXT"}
 def kind_of(column: Column) -> str:
     """The column's type in SQLite, NOT NULL where it always has a value.
 
-    >>> kind_of(TEARDOWNS[0]), kind_of(TEARDOWNS[-2])
+    >>> kind_of(TEARDOWNS[0]), kind_of(Column("hit", "", "", bool | None))
     ('TEXT NOT NULL', 'INTEGER')
     """
     plain = next((kind for kind in _KINDS if column.type == kind), None)
@@ -275,8 +275,8 @@ def selected(columns: Sequence[Column], *, free: bool = False) -> str:
     ``free`` where they come from bodies of entries: there a newer version may have written something of another
     type, which is null here.
 
-    >>> selected([TEARDOWNS[-1], TABLES["jobs"][11]])
-    'unsettled AS unsettled, round(odds, 3) + 0.0 AS odds'
+    >>> selected([column for column in TEARDOWNS if column.name in ("odds", "unsettled")])
+    'round(odds, 3) + 0.0 AS odds, unsettled AS unsettled'
     """
     made = _typed if free else _plain
     return ", ".join(f"{made(column)} AS {column.name}" for column in columns)

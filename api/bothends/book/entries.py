@@ -78,6 +78,21 @@ class Envelope(msgspec.Struct, kw_only=True):
         ]
         | None
     ) = None
+    erasure: (
+        Annotated[
+            str,
+            Meta(
+                pattern=ids.BOUNDED,
+                description="Id of the job's last record of kind erase, where its writer knew of one: what this"
+                " says was written afterwards.",
+            ),
+        ]
+        | None
+    ) = None
+    erased: (
+        Annotated[bool, Meta(description="The customer was erased: its words are gone, its figures stand.")]
+        | None
+    ) = None
 
 
 class _Any(Envelope):
@@ -111,6 +126,12 @@ class CloseEntry(Envelope, tag_field="kind", tag="close"):
     """The job is handed over."""
 
     body: bodies.CloseBody
+
+
+class EraseEntry(Envelope, tag_field="kind", tag="erase"):
+    """The customer is erased from what was written without knowing of it."""
+
+    body: bodies.EraseBody
 
 
 class JobEntry(Card, tag_field="kind", tag="job"):
@@ -182,6 +203,7 @@ class TargetEntry(Card, tag_field="kind", tag="target"):
 Entry = (
     CarEntry
     | CloseEntry
+    | EraseEntry
     | JobEntry
     | KnownEntry
     | MoveEntry

@@ -22,7 +22,7 @@ from . import job_rows, log, visits
 from .sheet.fold import fold
 from .sheet.outcome import stages
 
-__all__ = ["Change", "Run", "catch_up", "change_of", "stale"]
+__all__ = ["AT_ONCE", "Change", "Run", "behind", "catch_up", "change_of", "newest", "part", "stale"]
 
 LOG = logging.getLogger("bothends")
 T = TypeVar("T")
@@ -66,7 +66,22 @@ class _Grown(msgspec.Struct):
 
 def stale(db: Database) -> bool:
     """Whether some job has entries that its rows do not know yet."""
-    return bool(_behind(db, log.last(db), 1))
+    return behind(db) > 0
+
+
+def behind(db: Database, after: int = 0, upto: int = 2**62) -> int:
+    """How many jobs have entries that their rows do not know yet, their last one after and up to these numbers."""
+    sql = "SELECT count(*) FROM job_sheets WHERE folded_seq < last_seq AND last_seq > ? AND last_seq <= ?"
+    return int(db.execute(sql, [after, upto]).fetchone()[0])
+
+
+def newest(db: Database, count: int) -> int:
+    """The number behind which lie the last entries of so many jobs that are behind; 0 where there are no more."""
+    row = db.execute(
+        "SELECT last_seq FROM job_sheets WHERE folded_seq < last_seq ORDER BY last_seq DESC LIMIT 1 OFFSET ?",
+        [count],
+    ).fetchone()
+    return int(row[0]) if row else 0
 
 
 def catch_up(read: Run, write: Run, elsewhere: Callable[[str], Change] | None = None) -> None:
@@ -79,19 +94,41 @@ def catch_up(read: Run, write: Run, elsewhere: Callable[[str], Change] | None = 
     elsewhere : does ``change_of`` for large jobs, given their id, where this thread would be in the way
     """
     upto = read(log.last)
-    while grown := read(partial(_behind, upto=upto, limit=AT_ONCE)):
-        changes: list[Change] = []
-        for one in grown:
-            large = one.entries >= LARGE
-            if large and changes:
-                break
-            if large and elsewhere is not None:
-                changes.append(elsewhere(one.job))
-            else:
-                changes.append(read(partial(change_of, job=one.job)))
-            if large:
-                break
+    while part(read, write, upto, elsewhere=elsewhere):
+        pass
+
+
+def part(
+    read: Run,
+    write: Run,
+    upto: int,
+    *,
+    after: int = 0,
+    elsewhere: Callable[[str], Change] | None = None,
+    all_elsewhere: bool = False,
+) -> bool:
+    """Bring some jobs up to date, those that grew last first; whether there were any.
+
+    Parameters
+    ----------
+    after, upto : of the jobs that have entries up to the one number, those with entries after the other
+    elsewhere : does ``change_of`` for large jobs, or ``all_elsewhere``, where this thread would be in the way
+    """
+    grown = read(partial(_behind, after=after, upto=upto, limit=AT_ONCE))
+    changes: list[Change] = []
+    for one in grown:
+        large = one.entries >= LARGE
+        if large and changes:
+            break
+        if elsewhere is not None and (large or all_elsewhere):
+            changes.append(elsewhere(one.job))
+        else:
+            changes.append(read(partial(change_of, job=one.job)))
+        if large:
+            break
+    if changes:
         write(partial(_keep_all, changes=changes))
+    return bool(grown)
 
 
 def change_of(db: Database, job: str) -> Change:
@@ -133,13 +170,13 @@ def change_of(db: Database, job: str) -> Change:
     return change
 
 
-def _behind(db: Database, upto: int, limit: int) -> list[_Grown]:
-    """Jobs that have entries up to that number which their rows do not know."""
+def _behind(db: Database, upto: int, limit: int, after: int = 0) -> list[_Grown]:
+    """Jobs that have entries up to that number which their rows do not know; those that grew last first."""
     rows = db.execute(
-        "SELECT job, (SELECT count(*) FROM entries e WHERE e.job = s.job) FROM job_sheets s"
-        " WHERE folded_seq < last_seq AND EXISTS (SELECT 1 FROM entries e"
-        " WHERE e.job = s.job AND e.seq > s.folded_seq AND e.seq <= ?) LIMIT ?",
-        [upto, limit],
+        "SELECT job, (SELECT count(*) FROM entries e WHERE e.job = s.job) FROM (SELECT job FROM job_sheets s"
+        " WHERE folded_seq < last_seq AND last_seq > ? AND EXISTS (SELECT 1 FROM entries e"
+        " WHERE e.job = s.job AND e.seq > s.folded_seq AND e.seq <= ?) ORDER BY last_seq DESC LIMIT ?) s",
+        [after, upto, limit],
     )
     return [_Grown(job=job, entries=entries) for job, entries in rows.fetchall()]
 

@@ -33,6 +33,7 @@ __all__ = [
     "found",
     "held",
     "kind_of",
+    "let_go",
     "names",
     "part",
     "sweep",
@@ -48,17 +49,18 @@ PER_JOB = 16 * 1024 * 1024
 IN_ALL = 2 * 1024 * 1024 * 1024
 """Most bytes of photos in the book, some seven thousand; each of the copies by the day has as many again."""
 SIGN = 12
-"""Bytes by which an image is known: the first part has at least so many."""
+"""Bytes by which an image is known; where the first part has fewer, the last one tells."""
 SHA256 = "^[0-9a-f]{64}$"
 """The name of a photo: the SHA-256 of its bytes."""
 KINDS = ("image/jpeg", "image/png", "image/webp")
 """Media types of what is taken."""
 
 NAMED = "kind = 'photo' AND body ->> '$.sha256' = ?"
-LIVING = """EXISTS (SELECT 1 FROM entries e JOIN job_sheets s USING (job)
-    WHERE e.kind = 'photo' AND e.body ->> '$.sha256' = p.sha256
-    AND (s.folded_seq < s.last_seq OR EXISTS (SELECT 1 FROM job_holds h WHERE h.id = e.id)))"""
-"""Whether a record that counts names photo ``p``; of a job that is not folded yet every record may count."""
+COUNTS = "(s.folded_seq < s.last_seq OR EXISTS (SELECT 1 FROM job_holds h WHERE h.id = e.id))"
+"""Whether record ``e`` of job ``s`` counts; of a job that is not folded yet every one may."""
+LIVING = f"""EXISTS (SELECT 1 FROM entries e JOIN job_sheets s USING (job)
+    WHERE e.kind = 'photo' AND e.body ->> '$.sha256' = p.sha256 AND {COUNTS})"""
+"""Whether a record that counts names photo ``p``."""
 
 
 class PhotoError(Exception):
@@ -144,7 +146,7 @@ def part(db: Database, sha256: str, data: bytes, *, at: int, size: int) -> Held:
         db.conn.execute("INSERT INTO photos (sha256, size) VALUES (?, ?)", [sha256, size])
     if at != now.have or not data:
         return held(db, sha256)
-    if at == 0 and kind_of(data) is None:
+    if at == 0 and kind_of(data) is None and len(data) >= min(size, SIGN):
         words = "these are not the bytes of a JPEG, WebP or PNG image"
         raise PhotoError("not-an-image", "body", words, "Send a photo as JPEG, WebP or PNG.")
     db.conn.execute("INSERT INTO photo_parts (sha256, at, data) VALUES (?, ?, ?)", [sha256, at, data])
@@ -174,7 +176,7 @@ def whole(db: Database, data: bytes) -> bool:
 def _ended(db: Database, sha256: str) -> Held:
     """All bytes are here: see that they are what the name says."""
     data = _bytes(db, sha256)
-    if hashlib.sha256(data).hexdigest() != sha256:
+    if hashlib.sha256(data).hexdigest() != sha256 or kind_of(data) is None:
         # Not an error that undoes this transaction: what is wrong must go.
         _drop(db, sha256)
         return Held(sha256=sha256, size=0, have=0, whole=False, wrong=True)
@@ -194,12 +196,19 @@ def sweep(db: Database) -> int:
     return sum(size for _, size in gone)
 
 
+def let_go(db: Database, sha256: str) -> None:
+    """Delete a photo unless a record still names it: one whose customer was erased names none."""
+    if not entries_of(db, sha256):
+        _drop(db, sha256)
+
+
 def names(db: Database, jobs: list[str] | None = None) -> Iterator[tuple[str, str, dict[str, Any]]]:
     """Photos that are here whole and count, the oldest first: name, media type, and the record that names it."""
     seen = set()
     for name, kind, job, at, body in db.execute(
-        "SELECT p.sha256, p.kind, e.job, e.at, e.body FROM entries e JOIN photos p"
-        " ON p.sha256 = e.body ->> '$.sha256' WHERE e.kind = 'photo' AND p.kind IS NOT NULL ORDER BY e.id"
+        "SELECT p.sha256, p.kind, e.job, e.at, e.body FROM entries e JOIN job_sheets s USING (job) JOIN photos p"
+        " ON p.sha256 = e.body ->> '$.sha256'"
+        f" WHERE e.kind = 'photo' AND p.kind IS NOT NULL AND {COUNTS} ORDER BY e.id"
     ).fetchall():
         if name not in seen and (jobs is None or job in jobs):
             seen.add(name)

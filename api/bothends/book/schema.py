@@ -417,3 +417,28 @@ def m014_cars(db: Database) -> None:
             wish, teardowns, odds, conflicts, left_mm, right_mm, hidden, search)""",
         "UPDATE job_sheets SET folded_seq = 0",
     )
+
+
+@BOOK()
+def m015_erasures(db: Database) -> None:
+    """One change of an entry is let through: to less, marked so, in a job whose customer was erased.
+
+    What it identifies, and the figures' writer, moment and kind stay; a record of an erasure itself never changes.
+    Where a comparison has no answer the change is refused.
+    """
+    kept = ("seq", "id", "job", "device", "device_seq", "at", "kind", "schema", "received")
+    allowed = (
+        *(f"NEW.{name} IS OLD.{name}" for name in kept),
+        "OLD.kind <> 'erase'",
+        "(NEW.points_to IS OLD.points_to OR NEW.points_to IS NULL)",
+        "length(NEW.body) <= length(OLD.body)",
+        "NEW.extra ->> '$.erased' = 1",
+        "EXISTS (SELECT 1 FROM entries e WHERE e.job = OLD.job AND e.kind = 'erase')",
+    )
+    _run(
+        db,
+        "CREATE INDEX entries_erase ON entries (job, id) WHERE kind = 'erase'",
+        "DROP TRIGGER entries_stay",
+        f"""CREATE TRIGGER entries_stay BEFORE UPDATE ON entries WHEN NOT coalesce({" AND ".join(allowed)}, 0)
+            BEGIN SELECT RAISE(ABORT, 'an entry is never changed; correct it by another'); END""",
+    )

@@ -34,6 +34,7 @@ const SAID = {
   allJobs: "All jobs",
   itsJobs: "Jobs of this car",
   shop: "Shop statistics",
+  erase: "Erase customer…",
 };
 
 /** Both plots, folded: the rear views above say what matters.
@@ -68,6 +69,7 @@ function parts(ctx, found, local, again) {
       { class: "keys" },
       h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, SAID.itsJobs),
       h("a", { class: "key", href: "#/shop" }, SAID.shop),
+      came.length ? h("a", { class: "key", href: pathOf("#/erase", { job: came[0].job }) }, SAID.erase) : null,
     ),
   ];
   return all.filter((part) => part !== null);

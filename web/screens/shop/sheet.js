@@ -17,6 +17,8 @@ import { back } from "./sheet-back.js";
 import { fitted } from "./sheet-fit.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
+import { paperPhotos } from "./sheet-photos.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
 /** @import { Letterhead } from "../../types/wire.d.ts" */
 /** @import { JobContext, Shown } from "../../types/context.d.ts" */
@@ -31,6 +33,7 @@ const SAID = {
   put: "Put a QR code on it",
   take: "Take the QR code off",
   checks: "Checks and hand-over",
+  erase: "Erase customer…",
   name: "The shop’s name on the sheet (kept on this device)",
   head: "At the head of the sheet: ",
   noHead: "No name, address or phone of the shop is entered. ",
@@ -167,8 +170,12 @@ class SheetPage {
     ]);
     this.name.value = letterhead.name || (keptName() ?? (isSimulated ? SAID.demoShop : ""));
     this.showHead(Boolean(held), letterhead);
-    this.found = { open: inDispute(all, open), nameOf, letterhead, number, ...solved };
+    this.found = { open: inDispute(all, open), nameOf, letterhead, number, photos: [], ...solved };
     this.draw();
+    // They may have to come from the shop; the sheet does not wait for them.
+    this.found.photos = await paperPhotos(ctx);
+    if (this.found.photos.length) this.draw();
+    this.place.dataset.photos = String(this.found.photos.length);
   }
 
   /**
@@ -246,6 +253,7 @@ class SheetPage {
         this.print,
         this.code,
         h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, SAID.checks),
+        h("a", { class: "key", href: pathOf("#/erase", { job: ctx.job }) }, SAID.erase),
       ),
       this.told,
       this.wrong,

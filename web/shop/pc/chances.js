@@ -10,8 +10,8 @@ import { askShop } from "./asks.js";
 
 /** @typedef {{ job: string, entries: number, here: boolean }} Row */
 
-/** By job: how many records it had then, and what it came to.
- * @type {Map<string, { entries: number, chance: Promise<number | null> }>} */
+/** By job: how many records it had then, whether whoever asked last still waits, and what it came to.
+ * @type {Map<string, { entries: number, wanted: () => boolean, chance: Promise<number | null> }>} */
 const found = new Map();
 /** @type {Promise<unknown>} */
 let last = Promise.resolve();
@@ -47,13 +47,18 @@ async function worked(row) {
  */
 export function chanceOf(row, wanted) {
   const before = found.get(row.job);
-  if (before?.entries === row.entries) return before.chance;
-  const chance = last.then(() => {
-    if (wanted()) return worked(row);
+  if (before?.entries === row.entries) {
+    // A row that is drawn again waits in place of the one before.
+    before.wanted = wanted;
+    return before.chance;
+  }
+  const mine = { entries: row.entries, wanted, chance: /** @type {Promise<number | null>} */ (Promise.resolve(null)) };
+  mine.chance = last.then(() => {
+    if (mine.wanted()) return worked(row);
     found.delete(row.job);
     return null;
   });
-  found.set(row.job, { entries: row.entries, chance });
-  last = chance;
-  return chance;
+  found.set(row.job, mine);
+  last = mine.chance;
+  return mine.chance;
 }

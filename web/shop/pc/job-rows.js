@@ -9,7 +9,7 @@
 import { deviceId } from "../../book/device.js";
 import { entries, jobs } from "../../book/log.js";
 import { arrivedByJob } from "../../book/looked.js";
-import { countsByJob } from "../../book/outbox.js";
+import { countsByJob } from "../../book/all.js";
 import { lookAll, peek } from "../../book/snapshot.js";
 import { askShop } from "./asks.js";
 import { cars } from "../../model/solver.js";

@@ -27,6 +27,7 @@ SCHEMA = 2
 KINDS = (
     "car",
     "close",
+    "erase",
     "job",
     "known",
     "move",
@@ -186,6 +187,7 @@ def _card(body: dict) -> str:
 _CHECKS = {
     "car": _card,
     "close": _card,
+    "erase": _card,
     "job": _card,
     "known": _card,
     "move": _move,

@@ -12,7 +12,7 @@ from bothends.book import bodies, jobs, visits
 from bothends.book import cars as book_cars
 
 from ..http.problems import Refusal, documented
-from ..wire.job import JobLine, Visit, visit
+from ..wire.job import JobLine, Unread, Visit, visit
 from ..wire.table import Teardown
 from . import access
 from .headers import LINK, next_page
@@ -48,6 +48,7 @@ class CarPage(msgspec.Struct, kw_only=True):
     """Cars in order of their keys."""
 
     cars: list[CarLine]
+    unread: Unread
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
@@ -56,6 +57,7 @@ class Known(msgspec.Struct, kw_only=True):
 
     car_key: str
     visit: Visit | None
+    unread: Unread
 
 
 class CarSaid(msgspec.Struct, kw_only=True):
@@ -138,6 +140,7 @@ class Again(msgspec.Struct, kw_only=True):
 class CarHistory(msgspec.Struct, kw_only=True):
     """One car over all its visits."""
 
+    unread: Unread
     car_key: str
     car: str
     owner: str
@@ -182,11 +185,14 @@ async def cars(
     """One page of cars."""
     book = book_of(request)
     await book.fresh()
-    found = await book.read(
-        lambda db: jobs.cars(db, query=words, after=after, without=without, limit=limit + 1)
+    found, unread = await book.read(
+        lambda db: (
+            jobs.cars(db, query=words, after=after, without=without, limit=limit + 1),
+            book.unread(db),
+        )
     )
     lines = [CarLine(**row) for row in found[:limit]]
-    page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
+    page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None, unread=unread)
     return Response(page, headers=next_page(request, after=page.next) if page.next else {})
 
 
@@ -216,7 +222,7 @@ async def known(
 
     def look(db: Database) -> Known:
         key = jobs.key_of(db, car=car, owner=owner, car_id=car_id)
-        return Known(car_key=key, visit=visit(jobs.last_visit(db, key=key)))
+        return Known(car_key=key, visit=visit(jobs.last_visit(db, key=key)), unread=book.unread(db))
 
     return await book.read(look)
 
@@ -241,14 +247,14 @@ async def one(
     book = book_of(request)
     await book.fresh()
 
-    def look(db: Database) -> dict[str, Any] | None:
+    def look(db: Database) -> tuple[dict[str, Any] | None, int]:
         found = book_cars.page(db, key, without=without)
         if found is None and job and (said := visits.facts_of(db, job)) is not None:
             found = book_cars.page(db, said["car_key"], without=without)
-        return found
+        return found, book.unread(db)
 
-    found = await book.read(look)
+    found, unread = await book.read(look)
     if found is None:
         raise Refusal("not-found", "no car of that key has been here", remedy="GET /api/cars lists the keys.")
     page: Any = found
-    return CarHistory(**page)
+    return CarHistory(**page, unread=unread)

@@ -28,13 +28,17 @@ __all__ = ["render"]
 
 TAGS = {
     "solving": ("Plans", "From readings to a plan, and a change tried on a car; nothing is stored."),
-    "entries": ("Records", "What was read, turned and decided, each once; nothing is ever changed."),
+    "entries": (
+        "Records",
+        "What was read, turned and decided, each once; nothing is changed but where a customer is erased.",
+    ),
     "news": ("News", "A stream that says when there are records to fetch."),
     "photos": ("Photos", "The bytes of photos that records name, in parts and whole."),
     "jobs": ("Jobs", "Lists of jobs, what the records of one come to, and its history."),
     "cars": ("Cars", "The cars that have been here, each over all its visits."),
     "history": ("History", "Teardowns of all jobs, and how reliable the predictions are."),
     "export": ("Export", "Tables of the shop database, and all of it as one file."),
+    "erasures": ("Erasures", "A customer erased on request: what goes, what was done."),
     "backup": ("Backup", "Copies of the shop database by the day."),
     "devices": ("Devices", "Pairing a device, and ending its access."),
     "links": ("Links", "One job to read for whoever has the link, and where links lead."),

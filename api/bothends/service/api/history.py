@@ -47,21 +47,24 @@ async def across(
 ) -> Response[HistoryPage]:
     """One page of teardowns, as JSON or CSV."""
     book = book_of(request)
-    await book.fresh()
+    as_table = request.accept.best_match(["application/json", CSV]) == CSV
+    # A file has nowhere to say that it is not whole.
+    await book.fresh(whole=as_table)
     place = _place(after)
-    found = await book.read(
-        lambda db: history.page(
-            db, car=car, since=since, until=until, after=place, limit=limit + 1, hidden=hidden
+    found, unread = await book.read(
+        lambda db: (
+            history.page(db, car=car, since=since, until=until, after=place, limit=limit + 1, hidden=hidden),
+            book.unread(db),
         )
     )
     more = len(found) > limit
     rows = found[:limit]
     onward = "~".join(str(part) for part in history.place(rows[-1])) if more else None
     headers = {"Vary": "Accept", **(next_page(request, after=onward) if onward else {})}
-    if request.accept.best_match(["application/json", CSV]) == CSV:
+    if as_table:
         table: Any = history.table(rows)
         return Response(table, media_type=f"{CSV}; header=present", headers=headers)
-    page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward)
+    page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward, unread=unread)
     return Response(page, headers=headers)
 
 
@@ -94,5 +97,5 @@ async def calibrated(
     book = book_of(request)
     await book.fresh()
     among = calibration.Among(since=since, until=until, by=by, car=car)
-    found = await book.read(lambda db: calibration.calibration(db, among))
+    found = await book.read(lambda db: {**calibration.calibration(db, among), "unread": book.unread(db)})
     return msgspec.convert(found, Calibration)

@@ -112,7 +112,7 @@ async def listed(
             remedy="In another order give skip: how many jobs were on the pages before.",
         )
 
-    def look(db: Database) -> tuple[list[dict[str, Any]], int, dict[str, int]]:
+    def look(db: Database) -> tuple[list[dict[str, Any]], int, dict[str, int], int]:
         rows = jobs.listed(
             db,
             **narrowed,
@@ -123,13 +123,18 @@ async def listed(
             skip=skip,
             limit=limit + 1,
         )
-        return rows, jobs.count(db, **narrowed, state=standing), jobs.by_state(db, **narrowed)
+        states = jobs.by_state(db, **narrowed)
+        return rows, jobs.count(db, **narrowed, state=standing), states, book.unread(db)
 
-    found, total, by_state = await book.read(look)
+    found, total, by_state, unread = await book.read(look)
     more = len(found) > limit
     lines = [JobLine(**row) for row in found[:limit]]
     page = JobPage(
-        jobs=lines, next=lines[-1].seq if more and by_arrival else None, total=total, by_state=by_state
+        jobs=lines,
+        next=lines[-1].seq if more and by_arrival else None,
+        total=total,
+        unread=unread,
+        by_state=by_state,
     )
     onward = {"after": page.next, "skip": 0} if by_arrival else {"skip": skip + limit}
     return Response(page, headers=next_page(request, **onward) if more else {})

@@ -67,6 +67,7 @@ CODES: dict[str, tuple[int, str]] = {
     "wrong-method": (405, "This address does not take that method; Allow lists those it does."),
     "too-slow": (408, "The body did not arrive in time."),
     "job-full": (409, "The job has as many records as one job may have; none that is there is lost."),
+    "not-erased": (409, "It would erase the customer of a job, and nobody of this shop asked for that."),
     "other-content": (409, "The id is taken by a record with other content, which comes along as `stored`."),
     "own-key": (409, "A device cannot end its own access; use another one, or the shop's PC."),
     "photos-full": (409, "A job, or the shop database, has as many photos as it may have; records go on."),

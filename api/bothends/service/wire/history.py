@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
+from .job import Unread
 from .table import Teardown
 
 __all__ = ["Calibration", "HistoryPage"]
@@ -14,6 +15,7 @@ class HistoryPage(msgspec.Struct, kw_only=True):
     """Teardowns in order of time."""
 
     teardowns: list[Teardown]
+    unread: Unread
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
@@ -109,6 +111,7 @@ class Choices(msgspec.Struct, kw_only=True):
 class Calibration(msgspec.Struct, kw_only=True):
     """Promise against outcome, over the whole shop or what it was narrowed to."""
 
+    unread: Unread
     bins: list[Bin]
     all: Whole
     first_teardown: Annotated[Rate, Meta(description="Jobs that were on target after their first teardown.")]

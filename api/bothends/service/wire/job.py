@@ -10,7 +10,16 @@ from bothends.book import bodies
 from .request import Posterior, SolveRequest
 from .sheet import Event, FoldedSheet, Stage, State, Stop
 
-__all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Visit", "visit"]
+__all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Unread", "Visit", "visit"]
+
+
+Unread = Annotated[
+    int,
+    Meta(
+        description="Jobs that an import brought and that are still being read: this answer lacks them, or has them"
+        " as they were; 0 where it is whole."
+    ),
+]
 
 
 NUMBER = Meta(description="What people at this shop call the job by; never given to another.")
@@ -70,6 +79,7 @@ class JobPage(msgspec.Struct, kw_only=True):
         ),
     ]
     total: Annotated[int, Meta(description="How many jobs there are on all pages.")]
+    unread: Unread
     by_state: Annotated[
         dict[str, int],
         Meta(

@@ -125,6 +125,14 @@ class Clock(msgspec.Struct, kw_only=True):
     text: str
 
 
+class Erased(msgspec.Struct, kw_only=True):
+    """That the customer was erased: the last record of it, each null where only other records show it."""
+
+    id: str | None
+    at: str | None
+    device: str | None
+
+
 class FoldedSheet(msgspec.Struct, kw_only=True):
     """What a job's records come to. Words are "" where nobody has said; a card has what was said, and no more."""
 
@@ -156,6 +164,7 @@ class FoldedSheet(msgspec.Struct, kw_only=True):
     waiting: list[Waiting]
     puzzles: list[Puzzle]
     clocks: list[Clock]
+    erased: Annotated[Erased | None, Meta(description="That the customer was erased; null where not.")]
     entries: Annotated[int, Meta(description="How many records.")]
 
 
