@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "354076f466ae625b",
+ "hash": "f173efd4df844579",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -262,7 +262,7 @@ self.ASSETS = {
   "/shop/pc/find-job.js": "3a909a143d2a9498e3adfdf685206acf",
   "/shop/pc/job-rows.js": "323d2d26628cc20441d67c717dd7c421",
   "/shop/pc/letterhead.js": "4352b156deca6b0e7d7c5eab5744b3d9",
-  "/shop/pc/number.js": "1fcfb734db1e63984cf28c8597ebe0ac",
+  "/shop/pc/number.js": "0e1e28919cbf5e54280c6ee37d8a6995",
   "/shop/pc/public-copy.js": "9af13134d17395e8fd3e974fec5f1f49",
   "/shop/pc/unsettled.js": "7021588853b536500bb6db130ec08311",
   "/shop/pc/which-car.js": "c08acf82f58cac7301fa4c2abaa915f7",
