@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "6774164a8b0170b4",
+ "hash": "354076f466ae625b",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -206,7 +206,7 @@ self.ASSETS = {
   "/parts/job-reader.js": "1e6e4ca42b00f44268f56137028f0f41",
   "/parts/name-ask.js": "893cc3e6cde4724d091eb59af6efe756",
   "/parts/phone-view.js": "ed3fce0edfa76b73734b99e76d433aa3",
-  "/parts/photo-key.js": "25e3402e07dfa1d3ef8013c3240aca4e",
+  "/parts/photo-key.js": "e1042a01246404dca65975fef3e3f557",
   "/parts/photo-scaled.js": "24ca4a5b6f13d3ad2a5456bcb8a1bf3f",
   "/parts/photo-show.js": "8c649edc512c590e3f206744bef74e2b",
   "/parts/photo-thumbs.js": "d91a91f6885facb4b241c0f0f975d3d2",

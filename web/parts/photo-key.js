@@ -53,7 +53,6 @@ async function take(ctx, about, file) {
  * @returns {HTMLElement}
  */
 export function photoKey(ctx, about, { cls = "key photo-key", words = SAID.key, bare = false, stays = false } = {}) {
-  useStyle("photo", "style");
   const told = h("p", { class: "photo-told", role: "status" });
   const name = nameOf(about);
   const taken = async (/** @type {Event} */ event) => {
@@ -85,6 +84,8 @@ export function photoKey(ctx, about, { cls = "key photo-key", words = SAID.key, 
     bare ? null : thumbs(ctx, alike(ctx.sheet.photos, about)),
     told,
   );
-  if (!globalThis.isSecureContext) place.hidden = true;
+  // Before its style sheet is here it would stand where other things are.
+  place.hidden = true;
+  useStyle("photo", "style").then(() => (place.hidden = !globalThis.isSecureContext));
   return place;
 }
