@@ -208,7 +208,6 @@ def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: 
     assert sorted(bodies) == ["car", "job", "known"]
     # Its visits have an id in common from now on, whoever owns it.
     assert bodies["job"] == {
-        "by_name": False,
         "title": "Gannet roadster, Maren",
         "wish": "20 mm up",
         **again["job"],
