@@ -39,7 +39,12 @@ def attack(serve, folder: Path, *phases: str, examples: int = 10, short: bool = 
     env = {**os.environ, "SCHEMATHESIS_HOOKS": "crossfield", "PYTHONPATH": str(HERE)}
     if short:
         env["BOTHENDS_ATTACK_SHORT"] = "yes"
-    run = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, timeout=900)
+    for _ in range(3):
+        run = subprocess.run(command, cwd=folder, env=env, capture_output=True, text=True, timeout=900)
+        # Where it looks for addresses in our answers, it fails itself at a text such as "//[". That is no
+        # finding, so it begins again, at other random cases.
+        if "ValueError: Invalid IPv6 URL" not in run.stdout or "An internal error occurred" not in run.stdout:
+            break
     assert run.returncode == 0, run.stdout + run.stderr
     for phase in phases:
         assert f"✅ {phase.capitalize()}" in run.stdout, run.stdout
