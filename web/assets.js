@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "08dda63562be1180",
+ "hash": "0a2d6b30c7fe8948",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -189,7 +189,7 @@ self.ASSETS = {
   "/book/incoming.js": "30f9d0216b6c86e251ae8101aaf984e7",
   "/book/kept-texts.js": "1f667867b169eefdf13c7aecf893f585",
   "/book/photo-file.js": "cd95ca53967e6f591a31c17f3a39e563",
-  "/book/photos.js": "cc22d93bdc47e95a760f6e7b12a0d799",
+  "/book/photos.js": "75d25bd6bcb695268b70e033ec4b7e48",
   "/book/senders.js": "328c83965c7b56ddc9ec31085a2c90c2",
   "/book/whole.js": "5f5483a5d086814cc8f6963c1f78d420",
   "/context/files.js": "7f644db585234ec242064074bfa16357",

@@ -174,3 +174,30 @@ def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readi
 
     # What the page's network was refused, it says on its console.
     complaints[:] = [line for line in complaints if "ERR_FAILED" not in line]
+
+
+def test_a_photo_that_finds_no_room_says_so_on_the_screen_and_a_reading_is_kept(shop, make_hand):
+    one = make_hand(**PHONE)
+    one.address = shop.address
+    one.open()
+    job = at_marks(one)
+    # A disk that is really full is tried in offline/test_full; here only what the screen makes of it.
+    one.page.context.add_init_script(
+        """
+        const put = IDBObjectStore.prototype.put;
+        IDBObjectStore.prototype.put = function (value, ...key) {
+          if (value instanceof ArrayBuffer) throw new DOMException("full", "QuotaExceededError");
+          return put.call(this, value, ...key);
+        };
+        """
+    )
+    one.page.reload()
+    one.go(job, "propped/1")
+    take(one, camera())
+    expect(one.page.locator(".photo-told")).to_have_text(
+        "This phone has no room left for a photo. Readings go on. Free some storage, or sync so that photos can"
+        " make room."
+    )
+    expect(one.page.locator(".photo-thumb")).to_have_count(0)
+    assert one.page.evaluate(KEPT) == []
+    append(one, job, [["reading", {"what": "body-height", "side": "left", "value": 187.0}]])
