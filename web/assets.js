@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "0a2d6b30c7fe8948",
+ "hash": "fd1b0e0f4aacf00e",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -81,7 +81,7 @@ self.ASSETS = {
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "6b4051d199e383bfd691195977395981",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
-  "/screens/jobs.js": "c950a1da2e95a0ac9416c1537b810363",
+  "/screens/jobs.js": "a36aa8570a818af8f599dffdc46d07b0",
   "/screens/list-facts.js": "65667961cd7eee372f2985ef5639159c",
   "/screens/list-readings.js": "6dd2fe42a97dd3b58f176a39f3319e47",
   "/screens/list.js": "be277f5dd0e991c48d6e8f044f6612e8",

@@ -102,8 +102,9 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
   let held = NONE;
   /** @type {HTMLElement[] | null} */
   let found = null;
+  // One object throughout: what is new is put into it after a wait, in which the list may have been drawn again.
   /** @type {About} */
-  let about = { behind: new Map(), paired: false, news: new Map() };
+  const about = { behind: new Map(), paired: false, news: new Map() };
   /** The search, once somebody has typed.
    * @type {ReturnType<typeof import("./jobs-search.js").searching> | null} */
   let finding = null;
@@ -117,11 +118,10 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     screen.title.textContent = FIRST.none;
     lead.hidden = false;
   };
-  /** The folds that are open: they stay so. */
-  const opened = () => [...mine.querySelectorAll("details[open]")].map(({ id }) => id);
   const show = () => {
     if (!cards || !totalOf(held)) return showNone();
-    const stay = opened();
+    // Folds that are open stay so.
+    const stay = [...mine.querySelectorAll("details[open]")].map(({ id }) => id);
     mine.replaceChildren(...(found ?? cards.shelf(ctx, held, about, more)));
     for (const id of stay) mine.querySelector(`#${id}`)?.setAttribute("open", "");
     screen.deck.show(cards.deckOf(ctx, held));
@@ -148,7 +148,7 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
       ctx.device.access(),
     ]);
     held = shelves;
-    about = { ...about, behind, paired: Boolean(access) };
+    Object.assign(about, { behind, paired: Boolean(access) });
     const all = totalOf(held);
     if (all) await fetchCards();
     search.node.hidden = all < MANY;
