@@ -62,7 +62,8 @@ def take_out(
         plan[0][0].parent.mkdir(parents=True, exist_ok=True)
         with progress("writing") as told:
             counts, words = glance(
-                data, lambda db: (_write(db, plan, since, until, told), _photos(db, plan, since, until))
+                data,
+                lambda db: (_write(db, plan, since, until, told), _photos(db, target, plan, since, until)),
             )
     except (*TROUBLES, OSError) as error:
         return failed(error)
@@ -73,13 +74,16 @@ def take_out(
     return 0
 
 
-def _photos(db: Database, plan: list[tuple[Path, str, str]], since: str, until: str) -> str:
-    """Write the photos beside the whole book where that goes into a folder; what is to be said of them."""
+def _photos(db: Database, target: Path, plan: list[tuple[Path, str, str]], since: str, until: str) -> str:
+    """Write the photos beside the whole book where that goes into a folder; what is to be said of them.
+
+    A single file has none, whatever it is called: nobody who names one expects a folder beside it.
+    """
     book = next((path for path, table, _ in plan if table == "book"), None)
     if book is None:
         return ""
     jobs = export.jobs_between(db, since=since, until=until)
-    if len(plan) == 1 and book.name != "book.jsonl":
+    if book == target:
         count = sum(1 for _ in photos.names(db, jobs))
         return (
             f"photos that are not in it: {count}; an export to a folder and a backup have them"
