@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7dfbd3dc10781210",
+ "hash": "1296e3437b90ba6a",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -313,7 +313,7 @@ self.ASSETS = {
   "/parts/shop/install.js": "4646a3eba1e50d648d989f76e4c5af28",
   "/parts/shop/lack.js": "267bfde260991c30898c78b6ab3ad923",
   "/parts/shop/letterhead.js": "fbd709e4037d98097cfe03ae915cf5bf",
-  "/parts/shop/move-address.js": "4d5951a9210a8a76adf5f0c6b8ddc041",
+  "/parts/shop/move-address.js": "45c95448046a9cba20f8e3d3e056d192",
   "/parts/shop/plot.js": "282ecad489ac4e8b10ce45dd3c665e39",
   "/parts/shop/public-copy.js": "fda2053c6c101ea5a8ece11c74e0c27b",
   "/parts/shop/short-link.js": "be9d0cca9f0b00e7472b785fbee13cc4",

@@ -10,7 +10,7 @@ from book.pages import JOB, Page, an_id
 from book.test_erasures import visits
 from service.shop import shop
 
-from bothends.book import bookfile, copies, erasing, erasures, folded
+from bothends.book import bookfile, copies, erasing, erasures, folded, store
 from bothends.book.backup import backup, restore
 from bothends.service.cli.erase import LEFT
 from bothends.service.command import main
@@ -183,3 +183,17 @@ def test_a_phone_that_sends_while_the_file_is_written_anew_waits_and_is_answered
         assert erasure.result(60).status_code == 200
         rows = sent.result(60)
     assert [(row["status"], row.get("erased")) for row in rows] == [("stored", None), ("stored", True)]
+
+
+def test_a_phone_that_sends_while_the_command_line_erases_waits_for_it(running, tmp_path, monkeypatch, page):
+    monkeypatch.setattr(store, "PATIENCE_S", 0.01)
+    data = tmp_path / "book"
+    with shop(running, data) as garage, ThreadPoolExecutor(1) as pool:
+        other = store.tune(data / store.BOOK, new=False)
+        other.execute(store.WRITING)
+        sent = pool.submit(garage.push, *page.entries)
+        with pytest.raises(TimeoutError):
+            sent.result(0.5)
+        other.execute("COMMIT")
+        other.close()
+        assert {row["status"] for row in sent.result(60)} == {"stored"}
