@@ -174,3 +174,22 @@ def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readi
 
     # What the page's network was refused, it says on its console.
     complaints[:] = [line for line in complaints if "ERR_FAILED" not in line]
+
+
+def test_a_photo_that_finds_no_room_says_so_on_the_screen_and_a_reading_is_kept(shop, make_hand):
+    one = make_hand(**PHONE)
+    one.address = shop.address
+    # Room for a log and not for a picture; set before anything is written, for a browser looks seldom.
+    session = one.page.context.new_cdp_session(one.page)
+    session.send("Storage.overrideQuotaForOrigin", {"origin": shop.address, "quotaSize": 300_000})
+    one.open()
+    job = at_marks(one)
+    one.go(job, "propped/1")
+    take(one, camera())
+    expect(one.page.locator(".photo-told")).to_have_text(
+        "This phone has no room left for a photo. Readings go on. Free some storage, or sync so that photos can"
+        " make room."
+    )
+    expect(one.page.locator(".photo-thumb")).to_have_count(0)
+    assert one.page.evaluate(KEPT) == []
+    append(one, job, [["reading", {"what": "body-height", "side": "left", "value": 187.0}]])
