@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "1296e3437b90ba6a",
+ "hash": "37abedb9bbd1eced",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -189,7 +189,7 @@ self.ASSETS = {
   "/book/incoming.js": "af2a550ad7419c4b64b8905fe835be1b",
   "/book/kept-texts.js": "c01e69c05a5d2ac9356edf317750159d",
   "/book/photo-file.js": "cd95ca53967e6f591a31c17f3a39e563",
-  "/book/photos.js": "cc22d93bdc47e95a760f6e7b12a0d799",
+  "/book/photos.js": "75d25bd6bcb695268b70e033ec4b7e48",
   "/book/senders.js": "328c83965c7b56ddc9ec31085a2c90c2",
   "/book/whole.js": "3251cdf2e2feba4589a61b5d4a3a9fd7",
   "/context/files.js": "7f644db585234ec242064074bfa16357",

@@ -59,9 +59,18 @@ function database() {
 async function over(mode, work) {
   const tx = (await database()).transaction(["photos", "bytes"], mode, { durability: "strict" });
   tx.done.catch(() => {});
-  const out = await work(tx);
-  await tx.done;
-  return out;
+  try {
+    const out = await work(tx);
+    await tx.done;
+    return out;
+  } catch (error) {
+    // No row without its bytes: what is half done is taken back, where the browser has not done so itself.
+    if (!tx.error)
+      await Promise.resolve()
+        .then(() => tx.abort())
+        .catch(() => {});
+    throw error;
+  }
 }
 
 /** The name of bytes: their SHA-256, in hexadecimal digits. @param {Uint8Array<ArrayBuffer>} bytes */
