@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "37abedb9bbd1eced",
+ "hash": "f674ca799d2b8e8a",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -330,7 +330,7 @@ self.ASSETS = {
   "/screens/shop/desk.js": "99f80133b2f4a2208bd4923d52817d77",
   "/screens/shop/devices-code.js": "3dcc0d48eb1803050b74e9cf7cd62c3e",
   "/screens/shop/devices.js": "edbe480d496ebc676ec35b15b4337649",
-  "/screens/shop/erase.js": "4c3085f6b9277227bdfbb604f0d9b69b",
+  "/screens/shop/erase.js": "848cdf11ea01695bbefde36b2976aa30",
   "/screens/shop/export-backup.js": "dde94d7e352bc8435916ae1a1abbda36",
   "/screens/shop/export.js": "c7648b468462b7fc2137b2cd5f1094a7",
   "/screens/shop/moved.js": "ebc55e4617f4c633af4b1b0f5ecc74aa",
