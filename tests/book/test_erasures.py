@@ -356,3 +356,114 @@ def test_the_visits_of_a_car_are_found_together(store):
         False,
     )
     assert store.read(lambda db: erasures.look(db, JOB)) is None
+
+
+def older_car(store):
+    """An older job of Maren's whose car has names for its key, and what others say of that car."""
+    key = "gannet / maren"
+    hers, sold, apart, other, own = (
+        Page(job=an_id(n, 1_790_000_000_000 + n), first=1000 * n) for n in (1, 2, 3, 4, 5)
+    )
+    hers.write("job", {"car": "Gannet", "owner": "Maren"})
+    sold.write("job", {"car": "Gannet", "owner": "Ben", "by_name": False, "car_id": key})
+    apart.write("job", {"car": "Gannet", "owner": "Ole", "by_name": False})
+    apart.write("job", {"other_than": ["plover / ida", key]})
+    other.write("job", {"car": "Plover", "owner": "Ida"})
+    own.write("job", {"car": "Gannet", "owner": "Maren"})
+    pages = (hers, sold, apart, other, own)
+    for page in pages:
+        page.heights(214.0, 210.0)
+        push(store, page.entries)
+    catch_up(store)
+    return pages
+
+
+def keys_of(store):
+    rows = store.read(lambda db: list(db.query("SELECT job, car_key, car_apart, owner FROM job_sheets")))
+    return {row["job"]: row for row in rows}
+
+
+def test_a_key_made_of_the_customers_name_goes_from_other_jobs_which_keep_their_own_words(store, tmp_path):
+    hers, sold, apart, other, own = older_car(store)
+    assert store.read(lambda db: erasures.of_car(db, hers.job)) == [hers.job, sold.job, own.job]
+    assert len(erase(store, hers, own)) == 2
+    assert words_in(bytes_of(tmp_path)) == []
+    rows = keys_of(store)
+    number = rows[hers.job]["car_key"]
+    assert {job for job, row in rows.items() if row["car_key"] == number} == {hers.job, sold.job, own.job}
+    assert rows[apart.job]["car_apart"].split("\n") == sorted(["plover / ida", number])
+    assert [rows[page.job]["owner"] for page in (sold, apart, other)] == ["Ben", "Ole", "Ida"]
+    sheets = [
+        fold(page.job, [e for _, e in store.read(lambda db, p=page: log.of(db, p.job))])
+        for page in (sold, apart)
+    ]
+    assert [(sheet["erased"], sheet["conflicts"], sheet["puzzles"]) for sheet in sheets] == [
+        (None, [], [])
+    ] * 2
+    assert [one.job for one in store.read(lambda db: erasures.since(db, "", 10))] == [hers.job, own.job]
+    # What comes again, or from a phone that had not heard of it, has the name no more; a true difference is one.
+    (again,) = push(store, [sold.entries[0]])
+    (late,) = push(store, [sold.write("job", {"wish": "low", "car_id": "gannet / maren"})])
+    assert [(t.status, t.erased) for t in (again, late)] == [("known", "car"), ("stored", "car")]
+    body = {**sold.entries[0]["body"], "owner": "Bob"}
+    assert push(store, [{**sold.entries[0], "body": body}])[0].status == "other"
+    assert words_in(bytes_of(tmp_path)) == []
+
+
+def test_a_visit_of_the_same_car_that_is_not_erased_stays_one_under_a_number(store):
+    hers, sold, _, _, own = older_car(store)
+    erase(store, hers)
+    rows = keys_of(store)
+    number = rows[hers.job]["car_key"]
+    assert {job for job, row in rows.items() if row["car_key"] == number} == {hers.job, sold.job, own.job}
+    assert rows[own.job]["owner"] == "Maren"
+    assert "gannet / maren" not in json.dumps([e["body"] for e in everything(store)])
+
+
+def test_a_restored_copy_has_no_key_made_of_names_in_other_jobs_either(tmp_path):
+    data, copy = tmp_path / "data", tmp_path / "copy.sqlite3"
+    with Store(data) as store:
+        hers, _, _, _, own = older_car(store)
+        backup(data, copy)
+        erase(store, hers, own)
+        before = keys_of(store)
+    restore(data, copy)
+    assert words_in(bytes_of(data)) == []
+    assert words_in((data / erasures.FILE).read_bytes()) == []
+    with Store(data) as store:
+        catch_up(store)
+        assert keys_of(store) == before
+
+
+def test_of_a_job_where_names_of_a_car_were_erased_nothing_else_may_be_written_over(store):
+    hers, sold, *_ = older_car(store)
+    erase(store, hers)
+    for change in (
+        "body = json_set(body, '$.owner', 'B'), extra = '{\"erased\":\"car\"}'",
+        "body = '{}', extra = '{\"erased\":\"car\"}'",
+        "body = '{}', extra = '{\"erased\":true}'",
+        'extra = \'{"erased":"car","writer":"x"}\'',
+    ):
+        with pytest.raises(sqlite3.IntegrityError, match="never changed"):
+            store.write(lambda db, c=change: db.execute(f"UPDATE entries SET {c} WHERE job = ?", [sold.job]))
+
+
+def test_a_job_younger_than_a_restored_copy_is_in_no_list_until_its_records_come_again(tmp_path):
+    data, copy = tmp_path / "data", tmp_path / "copy.sqlite3"
+    with Store(data) as store:
+        backup(data, copy)
+        hers, sold, *_ = older_car(store)
+        erase(store, hers)
+    restore(data, copy)
+    listed = "SELECT job FROM job_sheets WHERE hidden = 0 ORDER BY job"
+    with Store(data) as store:
+        catch_up(store)
+        assert store.read(lambda db: db.execute(listed).fetchall()) == []
+        sheet = fold(hers.job, [e for _, e in store.read(lambda db: log.of(db, hers.job))])
+        assert (sheet["about"]["hidden"], sheet["erased"]["alone"]) == (True, True)
+        push(store, [*hers.entries, *sold.entries])
+        catch_up(store)
+        assert store.read(lambda db: db.execute(listed).fetchall()) == [(hers.job,), (sold.job,)]
+        assert "maren" not in json.dumps(everything(store)).lower()
+        sheet = fold(hers.job, [e for _, e in store.read(lambda db: log.of(db, hers.job))])
+        assert (sheet["about"].get("hidden"), sheet["erased"]["alone"]) == (None, False)

@@ -8,16 +8,16 @@ from book.pages import an_id, entry_lists, messy_entries
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from bothends.book.sheet.erased import KEPT, PERSONAL, covered, erased
+from bothends.book.sheet.erased import CAR, KEPT, PERSONAL, covered, erased, unnamed
 from bothends.service.site import erased as written
 from bothends.service.site import places
 
 HERE = Path(__file__).resolve().parent
 ASK = """
 import { readFileSync } from "node:fs";
-import { covered, erased } from "../../web/book/erased.js";
+import { covered, erased, unnamed } from "../../web/book/erased.js";
 const { entries, erasure } = JSON.parse(readFileSync(0, "utf8"));
-console.log(JSON.stringify(entries.map((entry) => [erased(entry), covered(entry, erasure)])));
+console.log(JSON.stringify(entries.map((entry) => [erased(entry), unnamed(entry), covered(entry, erasure)])));
 """
 NAMES = st.sampled_from(sorted({n for texts in (KEPT, PERSONAL) for kind in texts.values() for n in kind}))
 TEXTS = st.sampled_from(
@@ -44,7 +44,7 @@ def worded(draw: st.DrawFn) -> list[dict]:
                     {},
                     optional={
                         "writer": st.none() | TEXTS,
-                        "erased": st.booleans(),
+                        "erased": st.booleans() | st.just(CAR),
                         "erasure": st.sampled_from([an_id(2), an_id(5), an_id(9)]),
                         "colour": VALUES,
                     },
@@ -75,9 +75,10 @@ def test_the_phone_leaves_what_the_shop_leaves(log, messy, erasure):
         timeout=120,
     )
     assert done.returncode == 0, done.stderr
-    for entry, (left, gone) in zip(entries, json.loads(done.stdout, parse_int=float), strict=True):
+    for entry, (left, named, gone) in zip(entries, json.loads(done.stdout, parse_int=float), strict=True):
         # JavaScript writes 4.18e16 as a whole number of other last digits: the same float.
         assert erased(entry) == left
+        assert unnamed(entry) == named
         assert covered(entry, erasure) is gone
 
 

@@ -1,12 +1,17 @@
 """/api/erasures and bothends erase: what goes is shown first, done once, and told by who, when and how many."""
 
+import io
 import json
+import threading
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from book.pages import JOB, Page, an_id
+from book.test_erasures import visits
 from service.shop import shop
 
-from bothends.book import copies, erasures
+from bothends.book import bookfile, copies, erasing, erasures, folded, store
+from bothends.book.backup import backup, restore
 from bothends.service.cli.erase import LEFT
 from bothends.service.command import main
 
@@ -107,3 +112,88 @@ def test_the_command_shows_first_and_erases_when_told_to(garage, tmp_path, capsy
     assert [e["device"] for e in erasures.read(tmp_path / "book")] == [erasures.SHOP] * 2
     assert main(["erase", an_id(77), "--yes", *data]) == 2
     assert main(["erase", JOB, "--data", str(tmp_path / "none")]) == 2
+
+
+WORDS = ("title", "owner", "wish", "car", "car_id", "car_key", "car_by", "plate", "said", "writer", "choices")
+"""What an answer says beside figures; choices are names of people."""
+ADDED = ("entries", "last_at", "seq")
+"""How much was written when, which an erasure adds to."""
+
+
+def figures(value):
+    """An answer without words."""
+    if isinstance(value, dict):
+        return {name: figures(inner) for name, inner in value.items() if name not in WORDS + ADDED}
+    return [figures(inner) for inner in value] if isinstance(value, list) else value
+
+
+def answers(garage, pages):
+    """All that is worked out of a book, without words."""
+    asked = (
+        ("/api/history", {}),
+        ("/api/history/calibration", {}),
+        ("/api/history/calibration", {"car": "Gannet"}),
+        *(("/api/cars/page", {"job": page.job}) for page in pages),
+    )
+    return [figures(garage.get(where, **parameters)) for where, parameters in asked]
+
+
+def test_every_figure_is_the_same_after_an_erasure_in_a_restored_copy_and_in_an_imported_file(
+    running, tmp_path
+):
+    data, copy = tmp_path / "book", tmp_path / "copy.sqlite3"
+    with shop(running, data) as garage:
+        pages = visits(garage.store)
+        backup(data, copy)
+        before = answers(garage, pages)
+        assert {(row["teardown"], row["hit"]) for row in before[0]["teardowns"]} == {(0, False), (1, True)}
+        jobs = [page.job for page in pages[:2]]
+        asked = {"jobs": jobs, "cars": dict.fromkeys(jobs, "Gannet")}
+        garage.client.post("/api/erasures", json=asked).raise_for_status()
+        assert answers(garage, pages) == before
+        whole = b"".join(garage.store.read(lambda db: list(bookfile.lines(db))))
+    restore(data, copy)
+    with shop(running, data) as garage:
+        assert answers(garage, pages) == before
+        assert "Maren" not in json.dumps(garage.get("/api/entries"))
+    with shop(running, tmp_path / "new") as garage:
+        bookfile.pour(io.BytesIO(whole), garage.store.write)
+        folded.catch_up(garage.store.read, garage.store.write)
+        assert answers(garage, pages) == before
+
+
+def test_a_phone_that_sends_while_the_file_is_written_anew_waits_and_is_answered(garage, page, monkeypatch):
+    begun, go_on = threading.Event(), threading.Event()
+    scrub = erasing.scrub
+
+    def slow(db):
+        begun.set()
+        assert go_on.wait(60)
+        return scrub(db)
+
+    monkeypatch.setattr(erasing, "scrub", slow)
+    with ThreadPoolExecutor(2) as pool:
+        erasure = pool.submit(garage.client.post, "/api/erasures", json={"jobs": [JOB]})
+        assert begun.wait(60)
+        sent = pool.submit(garage.push, page.reading(248.0), page.write("note", {"text": "Maren rang"}))
+        # Who reads is answered meanwhile; who writes is not yet.
+        assert garage.get(f"/api/entries/{page.entries[0]['id']}")["body"] == {}
+        assert not sent.done()
+        go_on.set()
+        assert erasure.result(60).status_code == 200
+        rows = sent.result(60)
+    assert [(row["status"], row.get("erased")) for row in rows] == [("stored", None), ("stored", True)]
+
+
+def test_a_phone_that_sends_while_the_command_line_erases_waits_for_it(running, tmp_path, monkeypatch, page):
+    monkeypatch.setattr(store, "PATIENCE_S", 0.01)
+    data = tmp_path / "book"
+    with shop(running, data) as garage, ThreadPoolExecutor(1) as pool:
+        other = store.tune(data / store.BOOK, new=False)
+        other.execute(store.WRITING)
+        sent = pool.submit(garage.push, *page.entries)
+        with pytest.raises(TimeoutError):
+            sent.result(0.5)
+        other.execute("COMMIT")
+        other.close()
+        assert {row["status"] for row in sent.result(60)} == {"stored"}

@@ -57,6 +57,18 @@ export function keep(job, question, typed) {
 }
 
 /**
+ * Drop all drafts of a job: its customer was erased.
+ * @param {string} job
+ */
+export function dropAll(job) {
+  const begin = place(job, "");
+  for (const key of [...memory.keys()].filter((one) => one.startsWith(begin))) memory.delete(key);
+  const kept = store();
+  const keys = Array.from({ length: kept?.length ?? 0 }, (_, i) => kept?.key(i) ?? "");
+  for (const key of keys.filter((one) => one.startsWith(begin))) kept?.removeItem(key);
+}
+
+/**
  * Drop a draft once its entry is written.
  * @param {string} job
  * @param {string} question

@@ -8,12 +8,18 @@ import { canonical, same } from "./same.js";
 
 /** @typedef {Readonly<Record<string, readonly string[]>>} Kept */
 
+/** @typedef {{ whole?: string, car?: string }} Under The last erasures of a job by their ids, of its customer and of
+ *   names that said which car it is. */
+
 /** The kind of an entry that erases the customer of its job. */
 export const ERASE = "erase";
+/** Said by an erasure that takes names of the car alone, and of an entry that lost nothing else. */
+export const CAR = "car";
 
 /** What the record of a photo that is gone says in place of the name of its bytes. */
 const NO_PHOTO = "0".repeat(64);
 const WORDS_ALONE = ["job", "note"];
+const OF_A_CAR = ["car_id", "other_than"];
 const FLAGS = ["by_name", "hidden"];
 const ENVELOPE = ["id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure"];
 const ID = /^[A-Za-z0-9._:+-]{1,64}$(?!\n)/;
@@ -89,7 +95,31 @@ export function erased(entry) {
   if ((writer ?? null) !== null) out.writer = "";
   out.body = bodyOf(entry.kind, body);
   const was = writer === undefined ? { ...rest, body } : { ...rest, body, writer };
-  return marked === true || canonical(out) !== canonical(was) ? { ...out, erased: true } : entry;
+  return marked || canonical(out) !== canonical(was) ? { ...out, erased: true } : entry;
+}
+
+/** @param {unknown} said */
+const isName = (said) => typeof said === "string" && !NUMBER_OF_A_CAR.test(said);
+
+/**
+ * An entry without the names that say which car its job is of; the entry itself where it has none.
+ * @param {Entry} entry
+ * @returns {Entry}
+ */
+export function unnamed(entry) {
+  if (entry.kind !== "job") return entry;
+  let gone = false;
+  const body = Object.fromEntries(
+    Object.entries(entry.body).flatMap(([name, said]) => {
+      if (!OF_A_CAR.includes(name)) return [[name, said]];
+      if (isName(said)) gone = true;
+      if (isName(said) || !Array.isArray(said)) return isName(said) ? [] : [[name, said]];
+      const kept = said.filter((one) => !isName(one));
+      if (kept.length < said.length) gone = true;
+      return [[name, kept]];
+    }),
+  );
+  return gone ? { ...entry, body, erased: entry.erased || CAR } : entry;
 }
 
 /**
@@ -101,11 +131,21 @@ export const covered = (entry, erasure) =>
   Boolean(erasure) && entry.kind !== ERASE && !(typeof entry.erasure === "string" && entry.erasure >= `${erasure}`);
 
 /**
- * An entry as it may be kept under its job's last erasure.
+ * An entry as it may be kept under its job's last erasures.
  * @param {Entry} entry
- * @param {string | null | undefined} erasure
+ * @param {Under} under
  */
-export const standing = (entry, erasure) => (covered(entry, erasure) ? erased(entry) : entry);
+export function standing(entry, { whole, car }) {
+  if (covered(entry, whole)) return erased(entry);
+  return covered(entry, car) ? unnamed(entry) : entry;
+}
+
+/**
+ * An entry without what another has lost.
+ * @param {Entry} entry
+ * @param {Entry["erased"]} mark what that one says in `erased`
+ */
+export const bareAs = (entry, mark) => (mark === CAR ? unnamed(entry) : mark ? erased(entry) : entry);
 
 /**
  * Whether two entries with one id say the same, where either may be without its words.
@@ -114,5 +154,8 @@ export const standing = (entry, erasure) => (covered(entry, erasure) ? erased(en
  */
 export function standsFor(mine, other) {
   if (same(mine, other)) return true;
-  return Boolean(mine.erased || other.erased) && same(erased(mine), erased(other));
+  const marks = [mine.erased, other.erased].filter(Boolean);
+  if (!marks.length) return false;
+  const bare = marks.includes(true) ? erased : unnamed;
+  return same(bare(mine), bare(other));
 }

@@ -2,74 +2,124 @@
    erasure in, and from what comes later. The one place that puts entries over. Which words those are is erased.js's
    business; whether an erasure counts here is the log's. */
 
-import { transact } from "./base.js";
-import { erased, standing, standsFor } from "./erased.js";
+import { recall, transact } from "./base.js";
+import { dropAll } from "./drafts.js";
+import { bareAs, CAR, standing, standsFor } from "./erased.js";
 import { forgetCard } from "./shelf.js";
 
 /** @import { Name, Over } from "../vendor/idb.mjs" */
 /** @import { Disputed, Entry } from "../types/log.d.ts" */
+/** @import { Under } from "./erased.js" */
 
-export { ERASE, erased, standing, standsFor } from "./erased.js";
+export { bareAs, ERASE, standing, standsFor } from "./erased.js";
 
-/** Photos whose records lost their names, until their bytes are let go. @type {Set<string>} */
-const pictures = new Set();
+/**
+ * Let go of what an erasure takes beside the log: bytes of photos that no record names any more, and what is typed
+ * half. After the transaction that erased, which noted it: what a page leaves undone another one does.
+ */
+export const letGo = () => goneBeside().catch(() => {});
 
-/** Let go of the bytes of photos that no record names any more; after the transaction that erased. */
-export async function letPhotosGo() {
-  const names = [...pictures];
-  if (!names.length) return;
-  const all = await transact(["entries"], "readonly", (tx) => tx.store.getAll());
-  const named = new Set(all.filter(({ kind }) => kind === "photo").map(({ body }) => body.sha256));
-  const { drop } = await import("./photos.js");
-  for (const name of names) {
-    if (!named.has(name)) await drop(name);
-    pictures.delete(name);
+async function goneBeside() {
+  const gone = await recall("gone");
+  if (!gone) return;
+  for (const job of gone.jobs) dropAll(job);
+  if (gone.photos.length) {
+    const all = await transact(["entries"], "readonly", (tx) => tx.store.getAll());
+    const named = new Set(all.filter(({ kind }) => kind === "photo").map(({ body }) => body.sha256));
+    const { drop } = await import("./photos.js");
+    for (const name of gone.photos) if (!named.has(name)) await drop(name);
   }
+  await transact(["meta"], "readwrite", async ({ store }) => {
+    const now = await store.get("gone");
+    const left = {
+      jobs: (now?.jobs ?? []).filter((job) => !gone.jobs.includes(job)),
+      photos: (now?.photos ?? []).filter((name) => !gone.photos.includes(name)),
+    };
+    await (left.jobs.length || left.photos.length ? store.put(left, "gone") : store.delete("gone"));
+  });
+}
+
+/**
+ * The last erasures of any job, inside a transaction.
+ * @param {Over<"meta">} tx
+ * @returns {Promise<(job: string) => Under>}
+ */
+export async function underIn(tx) {
+  const meta = tx.objectStore("meta");
+  const [whole, car] = await Promise.all([meta.get("erasures"), meta.get("unnamed")]);
+  return (job) => ({ whole: whole?.[job] || undefined, car: car?.[job] });
+}
+
+/**
+ * Note an erasure, and what else of the job is somebody's name: who sent it, its card, what is typed half.
+ * @param {Over<Name>} tx
+ * @param {Pick<Entry, "id" | "job" | "body">} erasure
+ */
+async function note(tx, { id, job, body }) {
+  const meta = tx.objectStore("meta");
+  const place = body.only === CAR ? "unnamed" : "erasures";
+  const known = (await meta.get(place)) ?? {};
+  await meta.put({ ...known, [job]: (known[job] ?? "") > id ? known[job] : id }, place);
+  if (place === "unnamed") return;
+  const { [job]: _gone, ...senders } = (await meta.get("senders")) ?? {};
+  await meta.put(senders, "senders");
+  const gone = (await meta.get("gone")) ?? { jobs: [], photos: [] };
+  await meta.put({ ...gone, jobs: [...new Set([...gone.jobs, job])] }, "gone");
+  await forgetCard(tx, job);
+}
+
+/**
+ * Note photos whose records lost their names, until their bytes are let go; inside a transaction.
+ * @param {Over<"meta">} tx
+ * @param {Entry[]} lost as they were
+ */
+export async function notePhotos(tx, lost) {
+  const names = lost.filter(({ kind }) => kind === "photo").map(({ body }) => String(body.sha256));
+  if (!names.length) return;
+  const meta = tx.objectStore("meta");
+  const gone = (await meta.get("gone")) ?? { jobs: [], photos: [] };
+  await meta.put({ ...gone, photos: [...new Set([...gone.photos, ...names])] }, "gone");
 }
 
 /**
  * Go by an erasure from now on, inside a transaction over all stores, and take the words out of what is here. Resolves
- * to how many entries had some.
+ * to how many entries had some. What it takes that this version does not know is left to a later one.
  * @param {Over<Name>} tx
- * @param {string} job
- * @param {string} id of the entry that erases
+ * @param {Pick<Entry, "id" | "job" | "body">} erasure
  */
-export async function eraseIn(tx, job, id) {
-  const meta = tx.objectStore("meta");
-  const known = (await meta.get("erasures")) ?? {};
-  const last = (known[job] ?? "") > id ? known[job] : id;
-  await meta.put({ ...known, [job]: last }, "erasures");
-  // Who sent it is somebody's name too.
-  const { [job]: _gone, ...senders } = (await meta.get("senders")) ?? {};
-  await meta.put(senders, "senders");
-  await forgetCard(tx, job);
+export async function eraseIn(tx, erasure) {
+  const { job, body } = erasure;
+  if ((body.only ?? CAR) !== CAR) return 0;
+  await note(tx, erasure);
+  const under = (await underIn(tx))(job);
   const entries = tx.objectStore("entries");
   /** @type {Map<string, Entry>} */
   const all = new Map();
-  let changed = 0;
+  const lost = [];
   for (const entry of await entries.index("job").getAll(job)) {
-    const left = standing(entry, last);
+    const left = standing(entry, under);
     all.set(entry.id, left);
     if (left === entry) continue;
-    if (entry.kind === "photo") pictures.add(String(entry.body.sha256));
+    lost.push(entry);
     await entries.put(left);
-    changed += 1;
   }
+  await notePhotos(tx, lost);
   for (const row of await tx.objectStore("disputed").getAll()) {
     const mine = all.get(row.id);
-    if (mine) await less(tx, row, mine);
+    if (mine) await less(tx, row, { mine, mark: under.whole ? true : CAR });
   }
-  return changed;
+  return lost.length;
 }
 
 /**
  * Another content without its words; where nothing differs any more it goes, and the shop is asked once more.
  * @param {Over<Name>} tx
  * @param {Disputed} row
- * @param {Entry} mine
+ * @param {{ mine: Entry, mark: Entry["erased"] }} of that entry as it stands, and what is gone from it
  */
-async function less(tx, row, mine) {
-  const left = erased(row.entry);
+async function less(tx, row, { mine, mark: lost }) {
+  const left = bareAs(row.entry, lost);
+  if (left === row.entry && !standsFor(mine, left)) return;
   const disputed = tx.objectStore("disputed");
   if (!standsFor(mine, left)) {
     // The key is a sum over the words, too.
@@ -85,10 +135,14 @@ async function less(tx, row, mine) {
 
 /**
  * What the shop keeps without words is kept here without, inside a transaction over entries.
- * @param {Over<"entries">} tx
+ * @param {Over<"entries" | "meta">} tx
  * @param {string} id
+ * @param {Entry["erased"]} mark what the shop says of it
  */
-export async function bareIn(tx, id) {
+export async function bareIn(tx, id, mark) {
   const entry = await tx.objectStore("entries").get(id);
-  if (entry) await tx.objectStore("entries").put(erased(entry));
+  if (!entry) return;
+  const left = bareAs(entry, mark);
+  await tx.objectStore("entries").put(left);
+  if (left !== entry && mark !== CAR) await notePhotos(tx, [entry]);
 }

@@ -4,11 +4,12 @@
    log.merge does that when somebody agrees. */
 
 import { PER_JOB } from "../model/facts.js";
-import { recall } from "./base.js";
+import { transact } from "./base.js";
 import { foldWithin } from "./fold.js";
 import { newId, stamp } from "./ids.js";
 import { entries } from "./log.js";
-import { ERASE, standing, standsFor } from "./erased.js";
+import { CAR, ERASE, standing, standsFor } from "./erased.js";
+import { underIn } from "./erasing.js";
 import { unfit } from "./same.js";
 import { changesOf } from "../work/incoming.js";
 import { offeredOf, partsOf, refusedOf } from "../work/incoming-parts.js";
@@ -83,17 +84,17 @@ function byJob(rows) {
  * only to agree to, and of a job that is not here there is nothing to erase.
  * @param {Entry[]} here
  * @param {Map<string, Entry>} came
- * @param {string | undefined} erasure the last that this device goes by
+ * @param {import("./erased.js").Under} under the last that this device goes by
  * @param {Preview["told"]} told
  */
-function freshOf(here, came, erasure, told) {
+function freshOf(here, came, under, told) {
   const mine = new Map(here.map((entry) => [entry.id, entry]));
   /** @type {Entry[]} */
   const added = [];
   for (const [id, entry] of came) {
     const known = mine.get(id);
     if (known) told[standsFor(known, entry) ? "known" : "disputed"] += 1;
-    else if (here.length || entry.kind !== ERASE) added.push(standing(entry, erasure));
+    else if (entry.kind !== ERASE || (here.length && entry.body.only !== CAR)) added.push(standing(entry, under));
   }
   return added;
 }
@@ -106,6 +107,7 @@ function freshOf(here, came, erasure, told) {
  */
 export async function preview(rows, { all = false } = {}) {
   const { jobs, bad } = byJob(rows);
+  const under = await transact(["meta"], "readonly", underIn);
   const told = { added: 0, known: 0, disputed: 0, unfit: bad };
   let fresh = 0;
   let more = 0;
@@ -113,7 +115,7 @@ export async function preview(rows, { all = false } = {}) {
   const changed = [];
   for (const [job, came] of jobs) {
     const here = await entries(job);
-    const added = freshOf(here, came, (await recall("erasures"))?.[job], told);
+    const added = freshOf(here, came, under(job), told);
     told.added += added.length;
     if (here.length + added.length > PER_JOB) throw new IncomingError("full");
     if (!here.length) fresh += 1;

@@ -12,6 +12,9 @@ export const KEPT_TEXTS = {
   close: {
     names: [""],
   },
+  erase: {
+    only: ["car"],
+  },
   job: {},
   known: {
     axle: ["trailing", "semi-trailing", "swing"],

@@ -22,16 +22,19 @@ const ALL = ["entries", "marks", "disputed", "meta", "jobs"];
 const ERASE = "erase";
 const erasing = () => import("./erasing.js");
 /** @typedef {Awaited<ReturnType<typeof erasing>>} Whole */
-/** @typedef {Pick<Whole, "eraseIn" | "erased" | "letPhotosGo" | "standing" | "standsFor">} Erasing */
+/** @typedef {"bareAs" | "eraseIn" | "letGo" | "notePhotos" | "standing" | "standsFor" | "underIn"} Needed */
+/** @typedef {Pick<Whole, Needed>} Erasing */
 
 /** What leaves words as they are, where no erasure is known: it needs nothing that may not be here yet.
  * @type {Erasing} */
 const PLAIN = {
+  bareAs: (entry) => entry,
   eraseIn: async () => 0,
-  erased: (entry) => entry,
-  letPhotosGo: async () => {},
+  letGo: async () => {},
+  notePhotos: async () => {},
   standing: (entry) => entry,
   standsFor: same,
+  underIn: async () => () => ({}),
 };
 
 /**
@@ -122,16 +125,18 @@ function entriesOf(job, items, { after, device, heads, writer, erasure }) {
 async function appendIn(tx, job, items, words) {
   // What is not here whole is fetched first: whoever writes has seen the job.
   if ((await tx.objectStore("jobs").get(job))?.whole === false) throw new NotKept("away");
-  const [after, heads, device, n, writer, erasures] = await Promise.all([
+  const [after, heads, device, n, writer, erasures, unnamed] = await Promise.all([
     greatestId(tx),
     headsFor(tx, job, items),
     deviceIn(tx, items.length),
     arrivals(tx, items.length),
     tx.objectStore("meta").get("writer"),
     tx.objectStore("meta").get("erasures"),
+    tx.objectStore("meta").get("unnamed"),
   ]);
-  const made = entriesOf(job, items, { after, device, heads, writer, erasure: erasures?.[job] || undefined });
-  for (const entry of made) if (entry.kind === ERASE) entry.body = { entries: await words.eraseIn(tx, job, entry.id) };
+  const [heard] = [erasures?.[job] ?? "", unnamed?.[job] ?? ""].sort().reverse();
+  const made = entriesOf(job, items, { after, device, heads, writer, erasure: heard || undefined });
+  for (const entry of made) if (entry.kind === ERASE) entry.body = { entries: await words.eraseIn(tx, entry) };
   // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
   await Promise.all(
     made.map(async (entry, i) => {
@@ -164,6 +169,7 @@ export async function append(job, items) {
   } catch (error) {
     throw error instanceof Error ? Object.assign(error, { items }) : error;
   }
+  await words.letGo();
   tell({ what: "entries", jobs: [job], came: "here" });
   return made;
 }
@@ -272,7 +278,7 @@ export async function apart(rows, { also }) {
     for (const entry of fit) {
       const mine = await tx.objectStore("entries").get(entry.id);
       if (!mine || words.standsFor(mine, entry)) continue;
-      await dispute(tx, mine.erased ? words.erased(entry) : entry, "device");
+      await dispute(tx, words.bareAs(entry, mine.erased), "device");
       found.set(entry.id, mine.job);
     }
     await also(tx);
@@ -285,11 +291,13 @@ export async function apart(rows, { also }) {
  * An entry is here and comes again: from the shop it is at the shop, and stands as it does there, words gone or not.
  * @param {Over<Name>} tx
  * @param {{ mine: Entry, entry: Entry, came: Came }} both
+ * @param {Erasing} words
  */
-async function known(tx, { mine, entry, came }) {
+async function known(tx, { mine, entry, came }, words) {
   if (came !== "shop") return;
-  if (entry.erased && !mine.erased) {
+  if (entry.erased && mine.erased !== true && mine.erased !== entry.erased) {
     await tx.objectStore("entries").put(entry);
+    if (entry.erased === true) await words.notePhotos(tx, [mine]);
     await forgetCard(tx, entry.job);
   }
   const marks = tx.objectStore("marks");
@@ -299,17 +307,19 @@ async function known(tx, { mine, entry, came }) {
 
 /**
  * Go by an erasure that came; or note that a job came without its words, so that they are not asked about again.
- * Resolves to the job's last erasure, "" where it is not known.
+ * Resolves to the last erasures of every job by then, null where nothing is new.
  * @param {Over<Name>} tx
  * @param {Entry} entry
- * @param {Erasing} words
+ * @param {{ words: Erasing, noted: Set<string> }} how `noted` are jobs that have lost words as far as this knows
  */
-async function goneBy(tx, { id, job, kind }, words) {
-  if (kind === ERASE) await words.eraseIn(tx, job, id);
+async function goneBy(tx, entry, { words, noted }) {
+  if (entry.kind === ERASE) await words.eraseIn(tx, entry);
+  else if (!entry.erased || noted.has(entry.job)) return null;
+  noted.add(entry.job);
   const meta = tx.objectStore("meta");
   const all = { ...(await meta.get("erasures")) };
-  if (all[job] === undefined) await meta.put({ ...all, [job]: "" }, "erasures");
-  return all[job] ?? "";
+  if (all[entry.job] === undefined) await meta.put({ ...all, [entry.job]: "" }, "erasures");
+  return words.underIn(tx);
 }
 
 /**
@@ -347,11 +357,12 @@ export async function merge(rows, { came, also, only, then = new Map() }) {
     const marks = tx.objectStore("marks");
     const taken = only ? await only(tx, fit) : fit;
     let n = await arrivals(tx, taken.length);
-    const erasures = { ...(await tx.objectStore("meta").get("erasures")) };
-    late = words === PLAIN && Object.keys(erasures).length > 0;
+    const noted = new Set(Object.keys((await tx.objectStore("meta").get("erasures")) ?? {}));
+    late = words === PLAIN && noted.size > 0;
     if (late) return;
+    let under = await words.underIn(tx);
     for (const row of taken) {
-      const entry = words.standing(row, erasures[row.job]);
+      const entry = words.standing(row, under(row.job));
       const mine = await entries.get(entry.id);
       if (!mine) {
         await entries.add(entry);
@@ -360,13 +371,12 @@ export async function merge(rows, { came, also, only, then = new Map() }) {
         told.added.push(entry.id);
         added.push(entry);
         jobsChanged.add(entry.job);
-        if (entry.kind === ERASE || (entry.erased && erasures[entry.job] === undefined))
-          erasures[entry.job] = await goneBy(tx, entry, words);
+        under = (await goneBy(tx, entry, { words, noted })) ?? under;
       } else if (words.standsFor(mine, entry)) {
         told.known.push(entry.id);
-        await known(tx, { mine, entry, came });
+        await known(tx, { mine, entry, came }, words);
       } else {
-        await dispute(tx, mine.erased ? words.erased(entry) : entry, came);
+        await dispute(tx, words.bareAs(entry, mine.erased), came);
         told.disputed.push(entry.id);
         jobsChanged.add(mine.job);
       }
@@ -381,7 +391,7 @@ export async function merge(rows, { came, also, only, then = new Map() }) {
   });
   // Another page heard of an erasure as this one began.
   if (late) return merge(rows, { came, also, then, only });
-  await words.letPhotosGo();
+  await words.letGo();
   if (jobsChanged.size) tell({ what: "entries", jobs: [...jobsChanged], came });
   return told;
 }

@@ -88,13 +88,13 @@ export async function answered(rows) {
   /** @type {Set<string>} */
   const changed = new Set();
   const words = rows.some(({ erased }) => erased) ? await import("./erasing.js") : null;
-  await transact(["entries", "marks", "disputed"], "readwrite", async (tx) => {
+  await transact(["entries", "marks", "disputed", "meta"], "readwrite", async (tx) => {
     for (const { id, state, why, stored, erased } of rows) {
       const mark = await tx.objectStore("marks").get(id);
       if (!mark) continue;
       jobs.add(mark.job);
       if (erased && words) {
-        await words.bareIn(tx, id);
+        await words.bareIn(tx, id, erased);
         changed.add(mark.job);
       }
       /** @type {Mark} */
@@ -105,6 +105,7 @@ export async function answered(rows) {
       await tx.objectStore("marks").put(kept);
     }
   });
+  await words?.letGo();
   if (jobs.size) tell({ what: "marks", jobs: [...jobs] });
   if (changed.size) tell({ what: "entries", jobs: [...changed], came: "shop" });
   return rows.filter((row) => row.state === "refused").map((row) => row.id);

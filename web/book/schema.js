@@ -17,5 +17,6 @@ const said = (value) => value !== null && value !== undefined;
 export function schemaOf(kind, body) {
   if (kind === "target") return said(body.as) && body.as !== "heights" ? 2 : 1;
   if (kind === "reading") return said(body.after_km) ? 2 : 1;
+  if (kind === "erase") return said(body.only) ? 2 : 1;
   return kind === "plan" && inDegrees(body) ? 2 : 1;
 }

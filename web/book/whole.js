@@ -103,12 +103,16 @@ export const lateOr = (seq, place) =>
   });
 
 /**
- * Keep how jobs look in the shop's list, of those that are not here; they are to be fetched where that is `fetch`.
+ * Keep how jobs look in the shop's list, of those that are not here; they are to be fetched where that is `fetch`. Of
+ * any other that is not here nothing is known any more: its card may have words that the shop has erased since.
  * @param {JobLine[]} lines
  * @param {{ fetch: boolean }} how
  */
 export const noteLines = (lines, { fetch }) =>
   transact(["jobs"], "readwrite", async ({ store }) => {
+    const listed = new Set(lines.map(({ job }) => job));
+    for (const row of await store.getAll())
+      if (!row.whole && row.card && !listed.has(row.job)) await store.put({ ...row, card: null });
     for (const line of lines) {
       const row = await store.get(line.job);
       if (row?.whole) continue;

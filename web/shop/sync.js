@@ -117,7 +117,7 @@ async function batch(passed) {
 function markOf(row, entry) {
   const { status, code = "", path = "$", detail = "", stored, erased } = row ?? {};
   if (status === "stored" || status === "known")
-    return { id: entry.id, state: "shop", ...(erased === true ? { erased } : {}) };
+    return { id: entry.id, state: "shop", ...(erased === true || erased === "car" ? { erased } : {}) };
   if (status === "refused" && Object.hasOwn(CODES, code))
     return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
   return null;

@@ -22,8 +22,8 @@ export interface Entry {
   writer?: string | null;
   /** The job's last record of kind erase that its writer knew of: what it says was written afterwards. */
   erasure?: string | null;
-  /** Its words are gone, since the customer was erased; its figures stand. */
-  erased?: boolean | null;
+  /** Its words are gone, since the customer was erased; its figures stand. "car": only names of a car are gone. */
+  erased?: boolean | "car" | null;
   body: Body;
 }
 
@@ -59,8 +59,8 @@ export interface Answer {
   state: "shop" | "refused";
   why?: Why;
   stored?: Entry;
-  /** The shop keeps it without its words. */
-  erased?: boolean;
+  /** The shop keeps it without its words; "car": without names that said which car it is. */
+  erased?: true | "car";
 }
 
 /** When somebody settled which contents hold, and the entries that say so. */
@@ -196,8 +196,12 @@ export interface Meta {
   [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
-  /** By job, the last record of kind erase that this device goes by. */
+  /** By job, the last record of kind erase that this device goes by; "" where only its entries show that. */
   erasures: Record<string, string>;
+  /** The same of those that take names of a car alone. */
+  unnamed: Record<string, string>;
+  /** What an erasure has still to take beside the log: drafts of jobs, photos. */
+  gone: { jobs: string[]; photos: string[] };
 }
 
 /** Who sent a job by link or file, as that says, and the address of the shop that it goes back to. */

@@ -196,6 +196,8 @@ export interface Erased {
   id: string | null;
   at: string | null;
   device: string | null;
+  /** Nothing else of the job is here: it is hidden until its records come again. */
+  alone: boolean;
 }
 
 /** What has to be settled or entered before a plan can be made. */

@@ -1288,7 +1288,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -1479,7 +1479,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * CloseRow
@@ -1679,6 +1679,8 @@ export interface components {
              * @default 0
              */
             entries?: number;
+            /** @default null */
+            only?: "car" | null;
         };
         /**
          * EraseEntry
@@ -1711,7 +1713,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * Erased
@@ -1721,6 +1723,8 @@ export interface components {
             id: string | null;
             at: string | null;
             device: string | null;
+            /** @description Whether nothing else of the job is here, as in a copy older than the job: it is hidden until its records come again. */
+            alone: boolean;
         };
         /**
          * Erasure
@@ -2322,7 +2326,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2523,7 +2527,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
             /** @default null */
             saw?: string[] | null;
         };
@@ -2972,7 +2976,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * MoveRow
@@ -3086,7 +3090,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * NewerSchema
@@ -3114,7 +3118,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * News
@@ -3168,7 +3172,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * NoteRow
@@ -3356,7 +3360,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * PhotoHeld
@@ -3463,7 +3467,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * PlanMade
@@ -3705,7 +3709,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * ReadingRead
@@ -3915,8 +3919,8 @@ export interface components {
             id?: string;
             seq?: number;
             note?: string;
-            /** @description It is kept without the words it came with: its customer was erased. */
-            erased?: boolean;
+            /** @description It is kept without the words it came with: its customer was erased; car: without names that said which car it is, made of those of another job's customer. */
+            erased?: boolean | "car";
             /** @description Why it was refused; as a single record's problem has it. */
             code?: string;
             path?: string;
@@ -3995,7 +3999,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * SettleRow
@@ -4216,7 +4220,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * StepRow
@@ -4278,8 +4282,8 @@ export interface components {
             epoch: string;
             /** @description A word worth showing; nothing was refused. */
             note?: string;
-            /** @description It is kept without the words it came with: its customer was erased. */
-            erased?: boolean;
+            /** @description It is kept without the words it came with: its customer was erased; car: without names that said which car it is, made of those of another job's customer. */
+            erased?: boolean | "car";
         };
         /**
          * StrikeBody
@@ -4326,7 +4330,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
         };
         /**
          * StruckRow
@@ -4497,7 +4501,7 @@ export interface components {
             /** @default null */
             erasure?: string | null;
             /** @default null */
-            erased?: boolean | null;
+            erased?: (boolean | "car") | null;
             /** @default null */
             saw?: string[] | null;
         };

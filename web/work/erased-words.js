@@ -7,6 +7,8 @@ import { shortDate } from "./dates.js";
 const SAID = {
   on: (/** @type {string} */ day) => `Customer erased on ${day}`,
   some: "Customer erased",
+  alone: (/** @type {string} */ erased) =>
+    `${erased}; nothing else of this job is here. It is back once a device sends its records`,
 };
 
 /**
@@ -15,5 +17,6 @@ const SAID = {
  */
 export function erasedWords({ erased }) {
   if (!erased) return "";
-  return erased.at ? SAID.on(shortDate(erased.at)) : SAID.some;
+  const said = erased.at ? SAID.on(shortDate(erased.at)) : SAID.some;
+  return erased.alone ? SAID.alone(said) : said;
 }

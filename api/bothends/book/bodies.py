@@ -355,3 +355,13 @@ class EraseBody(Body, kw_only=True):
     entries: Annotated[
         float, facts.whole(0, 1_000_000, "How many records of the job it took words from.")
     ] = 0.0
+    only: (
+        Annotated[
+            Literal["car"],
+            Meta(
+                description="It takes nothing of this job but names that say which car it is (car_id, other_than):"
+                " they are made of those of another job's customer. Left out: every word."
+            ),
+        ]
+        | None
+    ) = None

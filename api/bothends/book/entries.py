@@ -9,7 +9,7 @@ import functools
 import re
 from collections.abc import Callable
 from datetime import datetime
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 import msgspec
 from msgspec import Meta
@@ -90,7 +90,13 @@ class Envelope(msgspec.Struct, kw_only=True):
         | None
     ) = None
     erased: (
-        Annotated[bool, Meta(description="The customer was erased: its words are gone, its figures stand.")]
+        Annotated[
+            bool | Literal["car"],
+            Meta(
+                description="The customer was erased: its words are gone, its figures stand; car: nothing is gone"
+                " but names that said which car it is."
+            ),
+        ]
         | None
     ) = None
 

@@ -2,11 +2,13 @@
 
 Owns the one way in which records of the book change. An erasure is a record of its own (kind erase), appended like
 any other; with it, in the same transaction, every record of its job is replaced by what ``sheet.erased`` leaves of
-it, and so is what comes later from writers who did not know of it (``log``). The file's triggers let that through
-and nothing else. Functions of an open database, run by ``store``.
+it, and so is what comes later from writers who did not know of it (``log``). One that is for the car alone takes
+names of the car and nothing else. The file's triggers let that through and nothing else. Functions of an open
+database, run by ``store``.
 """
 
 import sqlite3
+from collections.abc import Callable
 from typing import Any
 
 import msgspec
@@ -16,9 +18,10 @@ from . import photos, visits
 from .entries import same
 from .entry_rows import COLUMNS, entry_of, row_of
 from .job_rows import FACTS
-from .sheet.erased import ERASE, covered, erased
+from .sheet.erased import CAR, ERASE, covered, erased, unnamed
 
 __all__ = [
+    "Under",
     "apply",
     "latest",
     "scrub",
@@ -26,6 +29,7 @@ __all__ = [
     "standing",
     "standing_beside",
     "stands_for",
+    "under",
     "would_erase",
 ]
 
@@ -33,26 +37,50 @@ WANTED = "scrub"
 """In the table ``book``: words were taken out, and what free pages hold of them is not overwritten yet."""
 WORDS = ("title", "owner", "wish", "car", "search", "car_named", *FACTS)
 """Columns of a job's row that hold words of it."""
+NAMES = ("car_said", "car_apart")
+"""Those of them that may name a car by another job's customer."""
+
+
+class Under(msgspec.Struct, frozen=True):
+    """The last erasures of a job, by their ids; None where there is none."""
+
+    whole: str | None = None
+    """Of its customer."""
+    car: str | None = None
+    """Of names that said which car it is."""
+
+
+def under(db: Database, job: str) -> Under:
+    """The last erasures of a job."""
+    whole, car = db.conn.execute(
+        "SELECT max(id) FILTER (WHERE body ->> '$.only' IS NULL), max(id) FILTER (WHERE body ->> '$.only' = ?)"
+        f" FROM entries WHERE kind = '{ERASE}' AND job = ?",
+        [CAR, job],
+    ).fetchone()
+    return Under(whole=whole, car=car)
 
 
 def latest(db: Database, job: str) -> str | None:
-    """Id of a job's last erasure; None where there is none."""
-    query = f"SELECT max(id) FROM entries WHERE kind = '{ERASE}' AND job = ?"
-    found = db.conn.execute(query, [job]).fetchone()[0]
-    return None if found is None else str(found)
+    """Id of the last erasure of a job's customer; None where there is none."""
+    return under(db, job).whole
 
 
-def standing(entry: dict[str, Any], erasure: str | None) -> dict[str, Any]:
-    """A record as it may be kept under its job's last erasure."""
-    return erased(entry) if covered(entry, erasure) else entry
+def standing(entry: dict[str, Any], known: Under) -> dict[str, Any]:
+    """A record as it may be kept under its job's last erasures."""
+    if covered(entry, known.whole):
+        return erased(entry)
+    return unnamed(entry) if covered(entry, known.car) else entry
 
 
 def stands_for(stored: dict[str, Any], entry: dict[str, Any]) -> bool:
     """Whether what is kept under an id is what a record says, where either may be without its words."""
     if same(stored, entry):
         return True
-    if not (stored.get("erased") or entry.get("erased")):
+    marks = [one["erased"] for one in (stored, entry) if one.get("erased")]
+    if not marks:
         return False
+    if True not in marks:
+        return same(unnamed(stored), unnamed(entry))
     if same(erased(stored), erased(entry)):
         return True
     # A version that does not know the kind leaves no text at all, where a later one leaves some.
@@ -62,7 +90,8 @@ def stands_for(stored: dict[str, Any], entry: dict[str, Any]) -> bool:
 
 def standing_beside(stored: dict[str, Any], entry: dict[str, Any]) -> dict[str, Any]:
     """Another content under the id of a record, as it may be kept: without words where that is."""
-    return erased(entry) if stored.get("erased") else entry
+    mark = stored.get("erased")
+    return unnamed(entry) if mark == CAR else erased(entry) if mark else entry
 
 
 def _unknown(entry: dict[str, Any]) -> dict[str, Any]:
@@ -78,20 +107,27 @@ def would_erase(db: Database, entry: dict[str, Any]) -> bool:
     ):
         return False
     rows = db.conn.execute(f"SELECT {COLUMNS} FROM entries WHERE job = ?", [entry["job"]])
-    return any(standing(one, entry["id"]) is not one for one in map(entry_of, rows.fetchall()))
+    known = _by(entry)
+    return any(standing(one, known) is not one for one in map(entry_of, rows.fetchall()))
+
+
+def _by(erasure: dict[str, Any]) -> Under:
+    """What an erasure alone covers."""
+    only = erasure["body"].get("only")
+    return Under(whole=erasure["id"]) if only is None else Under(car=erasure["id"] if only == CAR else None)
 
 
 def apply(db: Database, job: str) -> int:
-    """Take the words out of a job as its last erasure asks; how many of its records had some.
+    """Take the words out of a job as its last erasures ask; how many of its records had some.
 
     The rows that are folded of it lose theirs at once, and are made anew by the next catching up.
     """
-    erasure = latest(db, job)
+    known = under(db, job)
     changed = 0
     pictures = set()
     for row in db.conn.execute(f"SELECT {COLUMNS} FROM entries WHERE job = ?", [job]).fetchall():
         entry = entry_of(row)
-        new = standing(entry, erasure)
+        new = standing(entry, known)
         if not same(new, entry):
             _replace(db, entry, new)
             changed += 1
@@ -99,12 +135,13 @@ def apply(db: Database, job: str) -> int:
                 pictures.add(str(entry["body"].get("sha256")))
     for name in pictures:
         photos.let_go(db, name)
-    _others(db, job)
+    _others(db, job, unnamed if known.whole is None else erased)
     # A fold that is under way elsewhere read the words: it must not find its row as it stood.
     before = visits.facts_of(db, job)
-    blank = ", ".join(f"{name} = ''" for name in WORDS)
+    blank = ", ".join(f"{name} = ''" for name in (NAMES if known.whole is None else WORDS))
     db.conn.execute(f"UPDATE job_sheets SET folded_seq = -1 - last_seq, {blank} WHERE job = ?", [job])
-    db.conn.execute("UPDATE job_teardowns SET writer = NULL WHERE job = ?", [job])
+    if known.whole is not None:
+        db.conn.execute("UPDATE job_teardowns SET writer = NULL WHERE job = ?", [job])
     after = visits.facts_of(db, job)
     # Its other visits are visits of one another as before, whatever this one said of them.
     visits.settle(db, [row for row in (before, after) if row])
@@ -118,7 +155,7 @@ def _replace(db: Database, entry: dict[str, Any], new: dict[str, Any]) -> None:
     db.conn.execute(statement, [body, extra, pointer, entry["id"]])
 
 
-def _others(db: Database, job: str) -> None:
+def _others(db: Database, job: str, bare: Callable[[dict[str, Any]], dict[str, Any]]) -> None:
     """The same for contents that came under ids of the job; what then differs no more is no content of its own."""
     found = db.conn.execute(
         f"SELECT o.number, o.entry, {COLUMNS.replace('id,', 'e.id,', 1)}"
@@ -127,7 +164,7 @@ def _others(db: Database, job: str) -> None:
     ).fetchall()
     seen: list[dict[str, Any]] = []
     for number, text, *row in found:
-        new = erased(msgspec.json.decode(text))
+        new = bare(msgspec.json.decode(text))
         if stands_for(entry_of(row), new) or any(same(new, one) for one in seen):
             db.conn.execute("DELETE FROM others WHERE number = ?", [number])
             continue

@@ -13,7 +13,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import ids, log
+from . import car_names, ids, log
 from .entry_rows import COLUMNS, entry_of
 from .erasing import latest
 from .sheet.erased import ERASE, erased, is_number_of_a_car
@@ -126,7 +126,8 @@ def erase(db: Database, jobs: list[str], *, device: str, cars: dict[str, str]) -
     """Erase the customers of some jobs that are there; what was done of each, in the order given.
 
     A job that has no words left and whose car is to be called the same is answered with its last erasure. Jobs
-    of one car stay jobs of one car, under a number that says nothing of anybody. Rows must be up to date.
+    of one car stay jobs of one car, under a number that says nothing of anybody, and so it is called in other jobs
+    too (``car_names``). Rows must be up to date.
 
     Parameters
     ----------
@@ -135,6 +136,7 @@ def erase(db: Database, jobs: list[str], *, device: str, cars: dict[str, str]) -
     """
     groups: dict[str, str] = {}
     done = []
+    names = car_names.of_jobs(db, jobs)
     for job in jobs:
         found = look(db, job)
         if found is None:
@@ -148,6 +150,7 @@ def erase(db: Database, jobs: list[str], *, device: str, cars: dict[str, str]) -
                 key = groups.setdefault(found.car_key, key)
             entry = _erase(db, job, device=device, count=found.entries, car=cars.get(job, ""), key=key)
         done.append(told(entry))
+    car_names.take(db, names, without=jobs, numbers=groups, device=device)
     return done
 
 
@@ -176,7 +179,10 @@ def told(entry: dict[str, Any]) -> Done:
 
 def since(db: Database, after: str, limit: int) -> list[Done]:
     """Erasures in order of their ids, after one of them."""
-    query = f"SELECT {COLUMNS} FROM entries WHERE kind = '{ERASE}' AND id > ? ORDER BY id LIMIT ?"
+    query = (
+        f"SELECT {COLUMNS} FROM entries WHERE kind = '{ERASE}' AND body ->> '$.only' IS NULL AND id > ?"
+        " ORDER BY id LIMIT ?"
+    )
     return [told(entry_of(row)) for row in db.execute(query, [after, limit]).fetchall()]
 
 

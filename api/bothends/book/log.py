@@ -8,7 +8,7 @@ check entries; ``entries.read`` does.
 
 import sqlite3
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, Literal
 
 import msgspec
 from sqlite_utils import Database
@@ -36,8 +36,8 @@ class Taken(msgspec.Struct, kw_only=True):
     stored: dict[str, Any] | None = None
     """The entry that has the id, where the content differs."""
     note: str | None = None
-    erased: bool = False
-    """Whether what is in the book is without its words, and what came was with them."""
+    erased: bool | Literal["car"] = False
+    """Whether what is in the book is without words that came with it; car: without names of a car alone."""
 
 
 def now() -> str:
@@ -61,13 +61,13 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
     taken = []
     newest: dict[str, int] = {}
     room: dict[str, int] = {}
-    erasure: dict[str, str | None] = {}
+    erasure: dict[str, erasing.Under] = {}
     for came in entries:
         entry = _plain(came)
         job = entry["job"]
         if job not in room:
             room[job] = PER_JOB - _count(db, job)
-            erasure[job] = erasing.latest(db, job)
+            erasure[job] = erasing.under(db, job)
         entry = erasing.standing(entry, erasure[job])
         if room[job] <= 0 and not _beyond(entry) and find(db, entry["id"]) is None:
             taken.append(Taken(status="full", note=_full_note()))
@@ -86,13 +86,12 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         if done.rowcount == 1:
             room[job] -= 1
             newest[job] = number = done.lastrowid or 0
-            bare = entry.get("erased") is True and came.get("erased") is not True
             note = _clock_note(entry["at"], clock_ms)
-            taken.append(Taken(status="stored", seq=number, note=note, erased=bare))
+            taken.append(Taken(status="stored", seq=number, note=note, erased=_lost(entry, came)))
             if entry["kind"] == ERASE:
                 _note_last(db, {job: number})
                 erasing.apply(db, job)
-                erasure[job] = erasing.latest(db, job)
+                erasure[job] = erasing.under(db, job)
             continue
         taken.append(_there(db, entry, came, received))
     numbers.give(db, newest)
@@ -103,11 +102,16 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
 def _there(db: Database, entry: dict[str, Any], came: dict[str, Any], received: str) -> Taken:
     """What becomes of an entry whose id is taken; ``came`` is that entry with all its words."""
     seq, stored = find(db, entry["id"]) or (0, {})
-    bare = stored.get("erased") is True and came.get("erased") is not True
     if erasing.stands_for(stored, entry):
-        return Taken(status="known", seq=seq, erased=bare)
+        return Taken(status="known", seq=seq, erased=_lost(stored, came))
     others.keep(db, erasing.standing_beside(stored, entry), received)
     return Taken(status="other", seq=seq, stored=stored)
+
+
+def _lost(kept: dict[str, Any], came: dict[str, Any]) -> bool | Literal["car"]:
+    """What is kept of an entry without words that it came with, as it says itself; False where nothing went."""
+    mark: bool | Literal["car"] = kept.get("erased") or False
+    return False if came.get("erased") in (mark, True) else mark
 
 
 def _beyond(entry: dict[str, Any]) -> bool:

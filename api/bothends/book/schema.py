@@ -442,3 +442,34 @@ def m015_erasures(db: Database) -> None:
         f"""CREATE TRIGGER entries_stay BEFORE UPDATE ON entries WHEN NOT coalesce({" AND ".join(allowed)}, 0)
             BEGIN SELECT RAISE(ABORT, 'an entry is never changed; correct it by another'); END""",
     )
+
+
+@BOOK()
+def m016_names_of_cars(db: Database) -> None:
+    """One more change of an entry is let through: to a card without names of a car, where these were erased."""
+    kept = ("seq", "id", "job", "device", "device_seq", "at", "kind", "schema", "received")
+    stay = " AND ".join(f"NEW.{name} IS OLD.{name}" for name in kept)
+    there = "EXISTS (SELECT 1 FROM entries e WHERE e.job = OLD.job AND e.kind = 'erase' AND e.body ->> '$.only' IS"
+    whole = (
+        "OLD.kind <> 'erase'",
+        "(NEW.points_to IS OLD.points_to OR NEW.points_to IS NULL)",
+        "length(NEW.body) <= length(OLD.body)",
+        "NEW.extra ->> '$.erased' = 1",
+        f"{there} NULL)",
+    )
+    car = (
+        "OLD.kind = 'job'",
+        "NEW.points_to IS OLD.points_to",
+        "json_remove(NEW.body, '$.car_id', '$.other_than') = json_remove(OLD.body, '$.car_id', '$.other_than')",
+        "length(NEW.body) <= length(OLD.body)",
+        "coalesce(json_remove(NEW.extra, '$.erased'), '{}') = coalesce(json_remove(OLD.extra, '$.erased'), '{}')",
+        "NEW.extra ->> '$.erased' = 'car'",
+        f"{there} 'car')",
+    )
+    allowed = f"({' AND '.join(whole)}) OR ({' AND '.join(car)})"
+    _run(
+        db,
+        "DROP TRIGGER entries_stay",
+        f"""CREATE TRIGGER entries_stay BEFORE UPDATE ON entries WHEN NOT coalesce({stay} AND ({allowed}), 0)
+            BEGIN SELECT RAISE(ABORT, 'an entry is never changed; correct it by another'); END""",
+    )

@@ -43,6 +43,10 @@ LOCK = "book.lock"
 PATIENCE_S = 5.0
 """How long a statement waits for another program that has the file open, [s]."""
 
+LONG_S = 60.0
+"""How long the writer of an open book does, [s]: another program may write the whole file anew
+(``erasing.scrub``), and what phones send meanwhile waits for that as it does where the server itself erases."""
+
 WRITING = "BEGIN IMMEDIATE"
 """Takes the file at once: a write that had to wait in the middle could not go on."""
 
@@ -193,6 +197,7 @@ class Store:
             self._db = tune(self.path, new=new)
             try:
                 schema.upgrade(self._db)
+                self._db.execute(f"PRAGMA busy_timeout = {round(1000 * LONG_S)}")
                 _transaction(self._db, WRITING, lambda db: erasures.bring(db, data))
                 _clean(self._db, data)
                 self._files = {path: _identity(path) for path in (self.path, _log_of(self.path))}

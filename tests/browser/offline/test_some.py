@@ -111,6 +111,32 @@ def test_without_the_shop_a_job_that_is_there_is_said_to_be_there_and_not_writte
     phone.js('await log.append(arg, [["note", {text: "whole"}]]);', made[0].job)
 
 
+@pytest.mark.parametrize("leaps", [False, True])
+def test_the_card_of_a_job_that_is_not_here_loses_its_words_when_its_customer_is_erased(large, phones, leaps):
+    shop, gate, made = large
+    cut = phones(gate)
+    cut.pair(shop)
+    job = made[CLOSED].job
+    gate.rule = lambda _, path, __: (502, {}, b"") if "&job=" in path else None
+    cut.sync()
+    cards = "return (await base.transact(['jobs'], 'readonly', (tx) => tx.store.get(arg)))?.card ?? null;"
+    assert cut.js(cards, job)["text"].strip()
+    if leaps:
+        # Handed over and out of the shop's list meanwhile, and more came than a phone reads through.
+        shop.ask("POST", "/api/entries", {"entries": [made[CLOSED].write("close", {"text": ""})]})
+    shop.ask("POST", "/api/erasures", {"jobs": [job]})
+    if leaps:
+        later = [entry for number in range(70, 75) for entry in season_job(number, state="closed").entries]
+        assert len(later) > LEAP
+        shop.ask("POST", "/api/entries", {"entries": later})
+    cut.sync()
+    left = cut.js(cards, job)
+    assert left is None or not left["text"].strip(), left
+    gate.rule = lambda *_: None
+    cut.sync()
+    assert not (cut.js("return (await fold.sheetOf(arg)).sheet.owner;", job))
+
+
 def test_a_fetch_that_is_cut_off_goes_on_with_the_next_round(large, phones):
     shop, gate, made = large
     cut = phones(gate)

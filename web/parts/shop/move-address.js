@@ -78,7 +78,8 @@ export async function moveNote(ctx, { once = false } = {}) {
     ? `This page is open at ${host}, an address that may change.`
     : `The shop’s lasting address is ${there}; this page is open at ${host}.`;
   const advice = better
-    ? `Continue at ${there}: your data comes along and stays here too.`
+    ? `Continue at ${there}: your data comes along and stays here too. Photos do not: it fetches them from the shop. ` +
+      "Sync here first, so that the shop has them all."
     : "Once the shop’s server has a lasting name, it is offered here. Until then export your data now and then.";
   node.append(
     h("p", null, h("strong", { text: where })),

@@ -19,10 +19,12 @@ const SAID = {
   how: "When a customer asks for their data to be erased. It cannot be undone.",
   goes: "What goes",
   everything: [
-    "Name, number plate, title, request, notes, reasons, what a reading was taken with, and names that readers of a " +
-      "link gave: in every record of the visits ticked.",
+    "Name, number plate, title, request, notes, photos, reasons, what a reading was taken with, and names that " +
+      "readers of a link gave: in every record of the visits ticked.",
+    "The customer’s name also where other jobs name this car by it; their own words stay.",
     "In the shop database and its files, in short links, and in exports and backups from then on.",
-    "On each phone when it next syncs. What a phone sends later from before it knew loses its words as it arrives.",
+    "On each phone when it next syncs, with what is half typed there. What a phone sends later from before it knew " +
+      "loses its words as it arrives.",
   ],
   stays: "What stays",
   figures: "Heights, angles, teeth, loads, chances and statistics, as those of a car without a name.",
@@ -31,7 +33,9 @@ const SAID = {
   beyond: "What cannot be recalled",
   copies: (/** @type {number} */ days) =>
     `Daily backups made before hold it for up to ${days} days. One that is restored loses it.`,
-  sent: "Long links, pages and exported files made before, and backups made by hand: delete those you have.",
+  sent:
+    "Long links, pages and exported files made before, backups made by hand, and files book-replaced-… in the data " +
+    "folder: delete those you have.",
   visits: "Visits of this car",
   records: /** @type {[string, string]} */ (["{n} record with words", "{n} records with words"]),
   nothing: "nothing left to erase",

@@ -11,19 +11,25 @@ from bothends.model import fields
 from .order import canonical
 
 __all__ = [
+    "CAR",
     "ERASE",
     "FLAGS",
     "KEPT",
     "NO_PHOTO",
     "PERSONAL",
+    "alone",
     "covered",
     "erased",
     "erasure_of",
     "is_number_of_a_car",
+    "unnamed",
 ]
 
 ERASE = "erase"
 """The kind of an entry that erases the customer of its job."""
+CAR = "car"
+"""Said by an erasure in ``only``: it takes nothing of its job but names that say which car it is, for they may be
+those of another job's customer. Said by an entry in ``erased``: it lost nothing else."""
 
 _ID = ("",)
 """Stands for a text of letters, digits and . _ : + - alone: an id, a moment, a name that a program made."""
@@ -52,6 +58,7 @@ def _and(texts: dict, **more: tuple) -> dict:
 KEPT = {
     "car": _choices("car"),
     "close": {"names": _ID},
+    "erase": {"only": (CAR,)},
     "job": {},
     "known": _and(_choices("car"), job=_ID, at=_ID, names=_ID),
     "move": {"plan": _ID, "corrects": _ID},
@@ -86,6 +93,10 @@ PERSONAL = {
 NO_PHOTO = "0" * 64
 """What the record of a photo that is gone says in place of the name of its bytes."""
 _WORDS_ALONE = ("job", "note")
+_OF_A_CAR = ("car_id", "other_than")
+"""Of a job's card what says which car it is, by numbers or by names."""
+_OF_ERASURE = ("by_name", "car", "car_id", "other_than", "title")
+"""Of a job's card what is said together with an erasure."""
 FLAGS = ("by_name", "hidden")
 """Of a job's card what is neither word nor name: whether lists show it, and how its visits are told."""
 _ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "saw", "erasure")
@@ -191,10 +202,43 @@ def erased(entry: dict) -> dict:
     if entry.get("writer") is not None:
         out["writer"] = ""
     out["body"] = _body(entry.get("kind"), entry.get("body"))
-    if entry.get("erased") is True or canonical(out) != canonical(_without(entry, "erased")):
+    if entry.get("erased") or canonical(out) != canonical(_without(entry, "erased")):
         out["erased"] = True
         return out
     return entry
+
+
+def unnamed(entry: dict) -> dict:
+    """An entry without the names that say which car its job is of; the entry itself where it has none.
+
+    Every other word stays; ``erased`` says that these went.
+
+    >>> card = {"id": "j", "kind": "job", "body": {"owner": "Ben", "car_id": "gannet / maren"}}
+    >>> left = unnamed(card)
+    >>> left["body"], left["erased"], unnamed(left) is left
+    ({'owner': 'Ben'}, 'car', True)
+    """
+    body = entry.get("body")
+    if entry.get("kind") != "job" or not isinstance(body, dict):
+        return entry
+    left = {}
+    gone = False
+    for name in body:
+        value = body[name]
+        if name in _OF_A_CAR and isinstance(value, str) and not is_number_of_a_car(value):
+            gone = True
+            continue
+        if name in _OF_A_CAR and isinstance(value, (list, tuple)):
+            kept = [one for one in value if not isinstance(one, str) or is_number_of_a_car(one)]
+            gone = gone or len(kept) < len(value)
+            value = kept
+        left[name] = value
+    if not gone:
+        return entry
+    out = _without(entry, "erased")
+    out["body"] = left
+    out["erased"] = entry.get("erased") or CAR
+    return out
 
 
 def _without(entry: dict, name: str) -> dict:
@@ -222,20 +266,50 @@ def covered(entry: dict, erasure: str | None) -> bool:
     return not (isinstance(heard, str) and heard >= erasure)
 
 
+def _is_whole(erasure: dict) -> bool:
+    body = erasure.get("body")
+    return not isinstance(body, dict) or body.get("only") is None
+
+
+def _said_more(body: object) -> bool:
+    return not isinstance(body, dict) or bool([name for name in body if name not in _OF_ERASURE])
+
+
+def alone(entries: list) -> bool:
+    """Whether of a job nothing is here but erasures and the cards that were written with them.
+
+    >>> alone([{"kind": "erase"}, {"kind": "job", "erasure": "e-1", "body": {"car_id": "c-1"}}])
+    True
+    >>> alone([{"kind": "erase"}, {"kind": "note"}]), alone([{"kind": "job", "body": {}}])
+    (False, False)
+    """
+    found = False
+    for e in entries:
+        body = e.get("body")
+        if e.get("kind") == ERASE:
+            found = True
+        elif e.get("kind") != "job" or e.get("erasure") is None or _said_more(body):
+            return False
+    return found
+
+
 def erasure_of(entries: list) -> dict | None:
     """That a job's customer was erased, for its sheet: the last word of it, ``id``, ``at`` and ``device``.
 
-    Each of these is None where only its entries say so, as in a job that came by a link. None where nobody was.
+    Each of these is None where only its entries say so, as in a job that came by a link. ``alone`` says that
+    nothing else of the job is here, as in a copy that is older than the job. None where nobody was.
 
     >>> erasure_of([{"kind": "job", "erased": True}])
-    {'id': None, 'at': None, 'device': None}
+    {'id': None, 'at': None, 'device': None, 'alone': False}
     """
     last = None
     marked = False
     for e in entries:
-        if e.get("kind") == ERASE and (last is None or e["id"] > last["id"]):
+        if e.get("kind") == ERASE and _is_whole(e) and (last is None or e["id"] > last["id"]):
             last = e
         marked = marked or e.get("erased") is True
     if last is None and not marked:
         return None
-    return {name: None if last is None else last.get(name) for name in ("id", "at", "device")}
+    out = {name: None if last is None else last.get(name) for name in ("id", "at", "device")}
+    out["alone"] = alone(entries)
+    return out

@@ -7,7 +7,7 @@ listed on the sheet. Runs on the phone as well.
 
 from .aim import after_km, judged_by
 from .cards import Cards
-from .erased import erasure_of
+from .erased import alone, erasure_of
 from .kinds import KINDS, SIDES, puzzle
 from .order import in_order, ordered, whole
 from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
@@ -161,6 +161,9 @@ def fold(job: str, entries: list) -> dict:
     }
     for kind in ("car", "target", "known"):
         sheet[kind] = cards.merged[kind]
+    if alone(rows) and sheet["about"].get("hidden") is None:
+        # A job that is only known to have been erased is no job to look at, until its records come again.
+        sheet["about"]["hidden"] = True
     sheet.update(_words(sheet["about"]))
     for e in live["close"]:
         sheet["closed"] = row_of(e)

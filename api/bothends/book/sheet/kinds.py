@@ -78,6 +78,8 @@ def schema_of(kind: str, body: dict) -> int:
         return 1 if body.get("as") in (None, "heights") else 2
     if kind == "reading":
         return 1 if body.get("after_km") is None else 2
+    if kind == "erase":
+        return 1 if body.get("only") is None else 2
     return 2 if kind == "plan" and in_degrees(body) else 1
 
 

@@ -13,7 +13,7 @@ from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import UNSET, Meta, UnsetType
 from sqlite_utils import Database
 
-from bothends.book import devices, entries, erasing, erasures, ids, log, numbers
+from bothends.book import car_names, devices, entries, erasing, erasures, ids, log, numbers
 from bothends.book import others as differing
 from bothends.book.sheet.erased import ERASE
 from bothends.book.sheet.kinds import schema_of
@@ -95,7 +95,12 @@ def _append(db: Database, found: list[dict[str, Any]]) -> list[log.Taken]:
     asked = [entry for entry in found if entry["kind"] == ERASE]
     ours = devices.writers(db).keys() | {erasures.SHOP} if asked else set()
     held = {e["id"] for e in asked if e["device"] not in ours and erasing.would_erase(db, e)}
+    whole = [entry for entry in asked if entry["id"] not in held and entry["body"].get("only") is None]
+    erased = {entry["job"]: entry["device"] for entry in whole}
+    names = car_names.of_jobs(db, erased)
     taken = iter(log.append(db, [entry for entry in found if entry["id"] not in held]))
+    if names:
+        car_names.take(db, names, without=erased, numbers={}, device=next(iter(erased.values())))
     return [log.Taken(status="held") if entry["id"] in held else next(taken) for entry in found]
 
 

@@ -21,7 +21,8 @@ __all__ = ["LEFT", "erase"]
 
 LEFT = (
     f"Daily copies of the shop database made before hold it for up to {copies.LONGEST_DAYS} days, and lose it when"
-    " they are restored. Files, pages and long links made before cannot be recalled"
+    " they are restored. Files, pages and long links made before cannot be recalled: delete those you have, and"
+    " files book-replaced-… in the data folder"
 )
 """What no erasure reaches."""
 

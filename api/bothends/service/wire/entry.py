@@ -49,6 +49,15 @@ class Batch(msgspec.Struct, kw_only=True):
     entries: Annotated[list[RawRow], Meta(max_length=entries.BATCH)]
 
 
+Lost = Annotated[
+    bool | Literal["car"],
+    Meta(
+        description="It is kept without the words it came with: its customer was erased; car: without names that"
+        " said which car it is, made of those of another job's customer."
+    ),
+]
+
+
 class Stored(msgspec.Struct, kw_only=True):
     """An entry is in the book."""
 
@@ -59,12 +68,7 @@ class Stored(msgspec.Struct, kw_only=True):
         str, Meta(description="Changes when the database was restored from a copy: send all again.")
     ]
     note: Annotated[str, Meta(description="A word worth showing; nothing was refused.")] | UnsetType = UNSET
-    erased: (
-        Annotated[
-            bool, Meta(description="It is kept without the words it came with: its customer was erased.")
-        ]
-        | UnsetType
-    ) = UNSET
+    erased: Lost | UnsetType = UNSET
 
 
 class Row(msgspec.Struct, kw_only=True, omit_defaults=True):
@@ -75,12 +79,7 @@ class Row(msgspec.Struct, kw_only=True, omit_defaults=True):
     id: str | UnsetType = UNSET
     seq: int | UnsetType = UNSET
     note: str | UnsetType = UNSET
-    erased: (
-        Annotated[
-            bool, Meta(description="It is kept without the words it came with: its customer was erased.")
-        ]
-        | UnsetType
-    ) = UNSET
+    erased: Lost | UnsetType = UNSET
     code: (
         Annotated[str, Meta(description="Why it was refused; as a single record's problem has it.")]
         | UnsetType

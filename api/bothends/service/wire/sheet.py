@@ -131,6 +131,13 @@ class Erased(msgspec.Struct, kw_only=True):
     id: str | None
     at: str | None
     device: str | None
+    alone: Annotated[
+        bool,
+        Meta(
+            description="Whether nothing else of the job is here, as in a copy older than the job: it is hidden"
+            " until its records come again."
+        ),
+    ]
 
 
 class FoldedSheet(msgspec.Struct, kw_only=True):
