@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "9908bd265a282f2d",
+ "hash": "b3d9fd311d36fe9b",
  "files": {
   "/app.js": "7659d884063e30a406497ad0c02d2c13",
   "/book/base.js": "c27d3d4b72c44b7491a057b2670ad701",
@@ -17,7 +17,7 @@ self.ASSETS = {
   "/book/outbox.js": "7e8d242fd895d366800b86d4d11ef8a7",
   "/book/request.js": "ed9014bdcf942b2223e6b3fa89fa0687",
   "/book/same.js": "d58328ad9c1e0c3a3bb46f43e5bc483e",
-  "/book/schema.js": "d302291941a7e59757339c963a0cb854",
+  "/book/schema.js": "09552bf4f8b91faa62f15656343d8e73",
   "/book/snapshot.js": "ccc2c3719082c70b3dbfb49ae1706c8a",
   "/book/tabs.js": "4f009a71db3493d36338143330a5b611",
   "/book/told.js": "1ea21b09d37d1275309d69fca405d32c",
@@ -72,7 +72,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "06fc19ebda5e29cf640ed0c53c862a82",
+  "/py/source.json": "6bfbeb15b44866c834b33efd54fde378",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "0a86f298af10a273e54f10605aa88aaf",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
@@ -152,7 +152,7 @@ self.ASSETS = {
   "/work/repair.js": "107ecdb775b4a4fddc445b3dcb884258",
   "/work/safety.js": "bd35980c997be3d69ac4f4bdaf9d80be",
   "/work/sentence.js": "0750f9445092aeb2cf29d1d619d7eb6f",
-  "/work/sheet.js": "17809d53935d3efdb7bfafd4b2f4b980",
+  "/work/sheet.js": "52130867fc012b3148c601e436f12a89",
   "/work/shop-mark.js": "c92e91bc99ab361ca7cffdb6eb5d81db",
   "/work/slips.js": "b51cc2777d38b5cf95c72881a27f1a80",
   "/work/spots.js": "772836ce413ff28d6eb5ff94c428e7da",
@@ -279,7 +279,7 @@ self.ASSETS = {
   "/parts/shop/public-copy.js": "fda2053c6c101ea5a8ece11c74e0c27b",
   "/parts/shop/short-link.js": "be9d0cca9f0b00e7472b785fbee13cc4",
   "/parts/shop/trust-step.js": "23ceb645b5f7feb024fdc498533be066",
-  "/py/bench.json": "72d8e0ac2131c1633e4909afd911cbad",
+  "/py/bench.json": "5879658b07584f3bba591d80c8d76a40",
   "/screens/shop/car-again.js": "ea8480619b1901fbd42f994d583a4480",
   "/screens/shop/car-constants.js": "a1ce794716495e399b64dee107d2f33b",
   "/screens/shop/car-plots.js": "7170ec27b6e6f050a0a17a1438eb0e11",

@@ -674,6 +674,14 @@ export interface components {
             words: string;
         };
         /**
+         * AxleLoads
+         * @description Loads of the wheels of one axle, as scales show them, [kg].
+         */
+        AxleLoads: {
+            left: number;
+            right: number;
+        };
+        /**
          * Backup
          * @description The last good copy, and whether there is something to see to.
          */
@@ -807,6 +815,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             spot?: string | null;
             /**
              * @description How many moves precede this reading.
@@ -840,6 +850,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /** @default null */
             spot?: string | null;
             /**
@@ -874,6 +890,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -1388,6 +1406,33 @@ export interface components {
             covariance: number[][];
         };
         /**
+         * CrossWeight
+         * @description Absolute cross-weight, by four scales: the load on the right front and left rear wheels.
+         */
+        CrossWeight: {
+            /** @description RF + LR as a share of all four, [%]. */
+            percent: components["schemas"]["Estimate"];
+            /** @description RF + LR less LF + RR, [kg]. */
+            diagonals_kg: components["schemas"]["Estimate"];
+            loads_kg: components["schemas"]["FourLoads"];
+        };
+        /**
+         * CrossWeightNow
+         * @description What four scales say, and what rear bars alone cannot have together.
+         */
+        CrossWeightNow: {
+            now: components["schemas"]["CrossWeight"];
+            /** @description How many teardowns came before the car was weighed. */
+            teardown: number;
+            /** @description At a recheck, driven since hand-over, [km]. */
+            after_km: number | null;
+            /** @description Whether teeth were turned, or ballast changed, since: then now is worked out. */
+            carried: boolean;
+            /** @description Lean, left minus right, at which it would be 50 %, [mm]; null where a side's mark was never read. */
+            even_lean_mm: components["schemas"]["Estimate"] | null;
+            words: string;
+        };
+        /**
          * DemoJob
          * @description One of Slipway Garage's jobs, ready to be solved.
          */
@@ -1554,6 +1599,14 @@ export interface components {
             force_n: number;
         };
         /**
+         * FourLoads
+         * @description Loads of all four wheels, as scales show them, [kg].
+         */
+        FourLoads: {
+            front: components["schemas"]["AxleLoads"];
+            rear: components["schemas"]["AxleLoads"];
+        };
+        /**
          * HangingAngle
          * @description One hanging angle, in °.
          */
@@ -1575,6 +1628,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
@@ -1613,6 +1668,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
@@ -1655,6 +1716,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
@@ -1875,6 +1938,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             spot?: string | null;
             /**
              * @description How many moves precede this reading.
@@ -1908,6 +1973,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /** @default null */
             spot?: string | null;
             /**
@@ -1942,6 +2013,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -2450,6 +2523,8 @@ export interface components {
             what: string | null;
             /** @description Which side. */
             side: string | null;
+            /** @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else. */
+            axle: string | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
             hanging_angle_deg: number | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
@@ -2850,6 +2925,8 @@ export interface components {
             lean_mm: components["schemas"]["Estimate"];
             /** @description Change of cross-weight (RF + LR), [kg]. */
             cross_weight_kg: number;
+            /** @description Cross-weight with this option; null where no stage has four wheel loads. */
+            cross_weight: components["schemas"]["CrossWeight"] | null;
             ride_hz: number;
             mm_per_deg: number;
             /**
@@ -3240,6 +3317,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
             spot?: string | null;
@@ -3277,6 +3356,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
@@ -3319,6 +3404,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
@@ -3595,6 +3682,8 @@ export interface components {
             learned: components["schemas"]["Learned"];
             step_deg: components["schemas"]["StepSizes"];
             options: components["schemas"]["Option"][];
+            /** @description null where no stage has four wheel loads: the change only. */
+            cross_weight: components["schemas"]["CrossWeightNow"] | null;
             /** @description Limits that the first option would pass at their assumed value, then by chance gained. */
             assumed: components["schemas"]["Assumed"][];
             measure_next: components["schemas"]["Advice"][];
@@ -4188,6 +4277,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             spot?: string | null;
             /**
              * @description How many moves precede this reading.
@@ -4221,6 +4312,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /** @default null */
             spot?: string | null;
             /**
@@ -4255,6 +4352,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -4326,6 +4425,7 @@ export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
 export type Assumed = components['schemas']['Assumed'];
+export type AxleLoads = components['schemas']['AxleLoads'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
 export type BarBody = components['schemas']['BarBody'];
@@ -4357,6 +4457,8 @@ export type Column = components['schemas']['Column'];
 export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
+export type CrossWeight = components['schemas']['CrossWeight'];
+export type CrossWeightNow = components['schemas']['CrossWeightNow'];
 export type DemoJob = components['schemas']['DemoJob'];
 export type Described = components['schemas']['Described'];
 export type DevicePage = components['schemas']['DevicePage'];
@@ -4368,6 +4470,7 @@ export type Feed = components['schemas']['Feed'];
 export type Fit = components['schemas']['Fit'];
 export type FoldedSheet = components['schemas']['FoldedSheet'];
 export type Force = components['schemas']['Force'];
+export type FourLoads = components['schemas']['FourLoads'];
 export type HangingAngle = components['schemas']['HangingAngle'];
 export type HangingAngleReading = components['schemas']['HangingAngleReading'];
 export type HangingAngleRow = components['schemas']['HangingAngleRow'];

@@ -8,9 +8,9 @@ a car where a fact is left out stands in `beliefs`.
 """
 
 __all__ = [
-    "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "KINDS", "LEVELS", "LONGEST_SPOT",
-    "MEASURED", "MOST_ENTRIES", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind", "Word", "field",
-    "form", "inside", "kind", "names", "parts", "told", "word",
+    "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS", "LEVELS", "LONGEST_SPOT",
+    "MEASURED", "MOST_ENTRIES", "OF_CAR", "REAR", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind",
+    "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -205,6 +205,8 @@ _TABLE = (
 )  # fmt: skip
 
 AXLES = ("trailing", "semi-trailing", "swing")
+REAR, FRONT = OF_CAR = ("rear", "front")
+"""Both axles of a car, as a reading names the one it is of."""
 LEVELS = ("higher", "lower", "mean")
 MEASURED = ("body-height", "hub-to-body")
 """Kinds of height that a target may be of."""
@@ -261,6 +263,12 @@ WORDS = tuple(
             ("target.spot", (), None, _SPOT),
             ("log.what", tuple([k.name for k in KINDS]), None, "What was read."),
             ("log.side", SIDES, None, "Which side."),
+            (
+                "log.axle",
+                OF_CAR,
+                REAR,
+                "Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.",
+            ),
             (
                 "log.reference",
                 REFERENCES,
