@@ -15,13 +15,17 @@ from pathlib import Path
 import hypothesis
 import pytest
 import tools
+from tries import SHARES
 
 # A busy machine is no failure: no time limits on generated cases.
 hypothesis.settings.register_profile(
     "bothends", deadline=None, suppress_health_check=[hypothesis.HealthCheck.too_slow]
 )
-hypothesis.settings.register_profile("quick", hypothesis.settings.get_profile("bothends"), max_examples=25)
-hypothesis.settings.load_profile("bothends")
+for _run, _count in SHARES.items():
+    hypothesis.settings.register_profile(
+        _run, hypothesis.settings.get_profile("bothends"), max_examples=_count
+    )
+hypothesis.settings.load_profile("whole")
 
 for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))
@@ -36,7 +40,11 @@ HERE = Path(__file__).resolve().parent
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """How long tests go on that could go on for ever."""
-    parser.addoption("--long", action="store_true", help="more kills, more attacks on the schema at random")
+    parser.addoption(
+        "--long",
+        action="store_true",
+        help="all of the kills, attacks, sizes, cars and cases that a run has else a share of",
+    )
     parser.addoption(
         "--power-cuts", type=int, default=25, help="power cuts of each kind (tests/service/test_power_cut.py)"
     )
@@ -67,8 +75,10 @@ def quick_only(config: pytest.Config) -> bool:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """In the fast lane properties are tried on a quarter as many cases."""
-    if quick_only(config):
+    """Properties are tried on all their cases in a long run, on a share of them in others."""
+    if config.getoption("--long"):
+        hypothesis.settings.load_profile("long")
+    elif quick_only(config):
         hypothesis.settings.load_profile("quick")
 
 

@@ -62,3 +62,12 @@ def test_the_sentences_of_the_model_use_them_too(module):
     tables = [getattr(module, name) for name in module.__all__]
     wrong = [text for table in tables for text in sentences_of(table) if AVOIDED.search(GAP.sub("", text))]
     assert not wrong
+
+
+@pytest.mark.parametrize("name", [name for name in PAGE if name != "work/this-device.js"])
+def test_no_text_says_phone_or_pc_of_the_device_it_is_shown_on(name):
+    # "This PC" stands where a text is about a link or an address of the shop's PC, shown there alone.
+    about = {"work/link-ways.js", "parts/shop/public-copy.js"}
+    assert not [text for text in PAGE[name] if re.search(r"\bthis phone\b", text, re.IGNORECASE)]
+    if name not in about:
+        assert not [text for text in PAGE[name] if re.search(r"\bthis PC\b", text, re.IGNORECASE)]

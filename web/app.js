@@ -4,6 +4,7 @@
    A route is #/job/words...?query, or #/words... where no job is meant. Screens get a context (context.js) and give
    back {title, node, focus, fresh}; they never touch each other. This is the only module that knows them all. */
 
+import { roomBy } from "./book/base.js";
 import { access } from "./book/device.js";
 import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
@@ -23,6 +24,7 @@ import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
 import { laterStyles } from "./parts/style.js";
 import { jobsScreen } from "./screens/jobs.js";
+import { named } from "./work/this-device.js";
 
 /** @import { Here } from "./context.js" */
 /** @import { Snapshot } from "./book/snapshot.js" */
@@ -57,7 +59,7 @@ const PARTS = [
   () => import("./context/rest.js"),
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
-  () => import("./screens/list-rail.js"),
+  () => import("./book/remake.js"),
   () => import("./parts/shop-mark.js"),
   () => import("./work/shop-mark.js"),
 ];
@@ -94,6 +96,7 @@ const SHOP = [
   [PLACES, "car", async () => (await import("./screens/shop/car.js")).car, ["files", "pc"]],
   [PLACES, "desk", async () => (await import("./screens/shop/desk.js")).desk, ["files", "pc"]],
   [PLACES, "devices", async () => (await import("./screens/shop/devices.js")).devices, ["files", "pc"]],
+  [PLACES, "erase", async () => (await import("./screens/shop/erase.js")).erase, ["files", "pc"]],
   [PLACES, "export", async () => (await import("./screens/shop/export.js")).exporting, ["files", "pc"]],
   [PLACES, "moved", async () => (await import("./screens/shop/moved.js")).moved, ["files", "pc"]],
   [PLACES, "shop", async () => (await import("./screens/shop/shop.js")).shop, ["files", "pc"]],
@@ -102,7 +105,7 @@ const SHOP = [
 ];
 
 /** Screens of a shop, which a public copy of the app has not: their addresses lead nowhere there. */
-const OF_SHOP = ["car", "devices", "export", "link", "moved", "pair", "refused", "shop", "table"];
+const OF_SHOP = ["car", "devices", "erase", "export", "link", "moved", "pair", "refused", "shop", "table"];
 
 /** How long what is not the first screen waits for it. */
 const PATIENCE_MS = 4000;
@@ -282,7 +285,7 @@ function trouble(error) {
       "section",
       { class: "refused", role: "alert" },
       h("h1", { text: "This cannot be shown now" }),
-      h("p", { text: `${error.detail ?? error.message}. Everything entered is kept on this phone.` }),
+      h("p", { text: `${error.detail ?? error.message}. ${named("Everything entered is kept on {here}.")}` }),
       h("button", { type: "button", class: "key main", onclick: () => location.reload() }, "Load the page again"),
       h("a", { class: "key", href: "#/settings" }, "Settings and export"),
     ),
@@ -290,21 +293,32 @@ function trouble(error) {
 }
 
 /**
- * A job as it is on this device; where it is not, it is looked for where else it may be. Null where it is nowhere.
+ * A job as it is on this device; where it is not, it is looked for where else it may be. What is said where it is not
+ * found: "gone", or "away" where the shop may have it and cannot be reached.
  * @param {string} job
- * @returns {Promise<Snapshot | null>}
+ * @returns {Promise<Snapshot | "gone" | "away">}
  */
 async function lookFor(job) {
   const found = await look(job);
   if (found.entries.length) return found;
   try {
-    const there = await (await import("./shop/pc/find-job.js")).findJob(location.href);
+    const { to, away } = await (await import("./shop/pc/find-job.js")).findJob(job, location.href);
     // The page goes; nothing is drawn any more.
-    if (there) return await new Promise(() => location.replace(there));
-    return await look(job);
+    if (to) return await new Promise(() => location.replace(to));
+    const now = away ? null : await look(job);
+    return now?.entries.length ? now : away ? "away" : "gone";
   } catch {
-    return null;
+    return "gone";
   }
+}
+
+/**
+ * A job that was looked up already, and is here.
+ * @param {string} job
+ */
+function atHand(job) {
+  const found = peek(job);
+  return found?.entries.length ? found : null;
 }
 
 /** Show the page's address, once all it needs is here. */
@@ -312,7 +326,8 @@ async function render() {
   const turn = (turns += 1);
   const route = parsed();
   drawn = location.href;
-  let found = route.job ? peek(route.job) : null;
+  /** @type {Snapshot | "gone" | "away" | null} */
+  let found = route.job ? atHand(route.job) : null;
   const [table, name] = seat(route);
   const lacking = toFetch(table, name);
   if ((route.job && !found) || lacking) {
@@ -325,8 +340,8 @@ async function render() {
     }
     if (turn !== turns) return undefined;
   }
-  if (route.job && !found?.entries.length) Object.assign(route, { job: "", words: [], query: { gone: "1" } });
-  return draw(route, found);
+  if (typeof found === "string") Object.assign(route, { job: "", words: [], query: { [found]: "1" } });
+  return draw(route, typeof found === "string" ? null : found);
 }
 
 // A tapped link fires both events, a back button the first only: one move of the address, one drawing.
@@ -372,6 +387,12 @@ async function startShop() {
   }
 }
 
+/** Photos come after all else: they are sent behind the records, and make room for them. */
+async function startPhotos() {
+  roomBy(async () => (await import("./book/photos.js")).freed());
+  if (COPY === null) (await import("./shop/photos.js")).startPhotos();
+}
+
 /** Once the page stands, fetch the screen that its main key leads to, the rest of the way to the plan, interpreter and
     model, then the other screens, and have all of it kept, so that nothing needs a network later. One after the other:
     a hundred files at once would hold up the one that somebody waits for. */
@@ -381,6 +402,7 @@ async function fetchAll() {
   await Promise.allSettled([...rest.map(fetchScreen), ...PARTS.map((part) => part())]);
   await warm().catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
+  startPhotos().catch(() => {});
   keepApp();
   // Who has a job may want any of its screens, the printed sheet too, where there is no network.
   if (COPY !== null || (await access().catch(() => null)) || (await jobs().catch(() => [])).length) keepShopPages();

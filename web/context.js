@@ -39,6 +39,7 @@ const SAID = {
   known: "known constants",
   move: "teeth turned",
   note: "note",
+  photo: "photo",
   plan: "plan",
   reading: "reading",
   settle: "choice",
@@ -120,6 +121,9 @@ const LATER = Object.getOwnPropertyDescriptors({
   get pc() {
     return /** @type {Context["pc"]} */ (groups.pc);
   },
+  get photos() {
+    return /** @type {Context["photos"]} */ (groups.photos);
+  },
   get shop() {
     return /** @type {Context["shop"]} */ (groups.rest?.shop);
   },
@@ -167,7 +171,7 @@ export function context(route, found, { hrefOf, move, redraw }) {
     return true;
   }
 
-  /** @type {Omit<Context, "drafts" | "files" | "model" | "news" | "pc" | "shop">} */
+  /** @type {Omit<Context, "drafts" | "files" | "model" | "news" | "pc" | "photos" | "shop">} */
   const given = {
     ...route,
     ...groups,

@@ -7,6 +7,7 @@ import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from book.pages import JOB, START_MS, Page, an_id
 from bothends.book import bodies
@@ -266,7 +267,7 @@ def logs(draw: st.DrawFn) -> list[dict]:
 
 @pytest.mark.slow(seconds=2)
 @given(logs(), st.randoms(use_true_random=False))
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 def test_cards_fold_to_the_same_in_any_order_and_however_often_they_come(entries, random):
     again = copy.deepcopy(entries) + copy.deepcopy(random.choices(entries, k=4))
     random.shuffle(again)
@@ -279,7 +280,7 @@ def test_cards_fold_to_the_same_in_any_order_and_however_often_they_come(entries
 
 @pytest.mark.slow(seconds=2)
 @given(logs())
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 def test_where_nobody_says_what_they_saw_cards_add_up_in_order_and_nothing_is_asked(entries):
     for entry in entries:
         entry.pop("saw", None)
@@ -337,7 +338,7 @@ def had_seen(entries: list[dict], place: int, memo: dict) -> set[int]:
 
 @pytest.mark.slow(seconds=2)
 @given(logs())
-@settings(max_examples=200)
+@settings(max_examples=tries(200))
 def test_who_stands_side_by_side_is_found_as_if_every_pair_had_been_looked_at(entries):
     entries = sorted(entries, key=lambda e: e["id"])
     said = {e["id"]: dict.fromkeys(e["body"]) for e in entries if e["device"] != "c"}

@@ -5,9 +5,10 @@ import re
 import pytest
 
 from bothends.book import folded, season
+from bothends.book.derived import OF_THE_SHEET
 from bothends.book.store import Store, glance
 
-NAMES = re.compile(r"`([a-z_]+)`")
+NAMES = re.compile(r"`([a-z_0-9]+)`")
 UNITS = {"_mm": "mm", "_kg": "kg", "_deg": "deg"}
 
 
@@ -39,7 +40,7 @@ def described(section):
         cells = [[cell.strip() for cell in row.strip("|").split("|")] for row in rows.splitlines()]
         columns[name] = [column for row in cells for column in NAMES.findall(row[0])]
         units[name] = {column: row[1] for row in cells for column in NAMES.findall(row[0])}
-    columns["job_teardowns"] = [c for c in columns["teardowns"] if c not in ("title", "owner", "car")]
+    columns["job_teardowns"] = [c for c in columns["teardowns"] if c not in OF_THE_SHEET]
     for name, words in re.findall(r"^\| `(\w+)` \| (`[^|]*) \|$", section, re.MULTILINE):
         columns[name] = NAMES.findall(words.split(":")[0])
     return columns, units

@@ -9,6 +9,7 @@ import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from book.pages import JOB, JSON, START_MS, Page, an_id, entry_lists
 from bothends.book import bookfile, entries, export, log, simulated
@@ -104,7 +105,7 @@ def books(draw):
 
 @pytest.mark.slow(seconds=2)
 @given(found=books(), packed=st.booleans())
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 def test_a_book_that_goes_out_and_comes_in_again_is_the_same(found, packed, tmp_path_factory):
     folder = tmp_path_factory.mktemp("round")
     with Store(folder / "one") as one, Store(folder / "two") as two:

@@ -3,11 +3,12 @@
 import csv
 import io
 
+import numpy
 import pytest
 import scipy.stats
 
 from book.pages import Page, an_id
-from bothends.book import calibration, folded, history, job_rows, jobs, log
+from bothends.book import calibration, chance, folded, history, job_rows, jobs, log
 
 TARGET = {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 5.0, "lean_mm": 5.0}
 
@@ -192,3 +193,51 @@ def test_a_plan_that_promised_no_height_counts_by_its_outcome_alone(store):
     assert (found["all"]["count"], found["all"]["landed"]) == (1, 1)
     assert (found["height_error"]["count"], found["height_error"]["mean_mm"]) == (0, None)
     assert found["height_error"]["bins"] == []
+
+
+def test_the_figures_are_narrowed_to_a_period_a_person_and_a_car(store):
+    ours = [done(1, 0.8), done(2, 0.7, lands=False), done(3, 0.9, car="Knot camper")]
+    for entry in ours[1].entries:
+        entry["writer"] = "Runa"
+    push(store, *ours)
+
+    def counted(**among):
+        found = store.read(lambda db: calibration.calibration(db, calibration.Among(**among)))
+        return found["all"]["count"], sum(row["in_hand"] for row in found["teardowns_per_job"])
+
+    assert counted() == (3, 3)
+    # The evening of the tenth is still the tenth in UTC.
+    assert counted(since="2026-02-10") == (2, 2)
+    assert counted(since="2026-02-10", until="2026-02-10") == (1, 1)
+    assert counted(by="Runa") == (1, 1)
+    assert counted(by="nobody") == (0, 0)
+    assert counted(car="knot CAMPER") == (1, 1)
+    assert counted(car="Gannet roadster", by="phone a") == (1, 1)
+    choices = store.read(calibration.calibration)["choices"]
+    assert choices == {"by": ["phone a", "Runa"], "cars": ["Gannet roadster", "Knot camper"]}
+
+
+@pytest.mark.parametrize(
+    ("landed", "count", "p"), [(3, 12, 0.6), (12, 12, 0.6), (30, 46, 0.83), (400, 600, 0.7)]
+)
+def test_how_often_a_count_comes_about_is_scipys_binomial_where_all_chances_are_one(landed, count, p):
+    other = scipy.stats.binom(count, p)
+    tails = 2 * min(other.cdf(landed), other.sf(landed - 1))
+    close = 1e-9 if count <= chance.EXACT else 0.02
+    assert chance.of_count([p] * count, landed) == pytest.approx(min(1.0, tails), abs=close)
+
+
+def test_chances_that_are_right_are_doubted_as_seldom_as_said_and_those_that_are_not_are_caught():
+    rng = numpy.random.default_rng(3)
+    odds = list(rng.uniform(0.5, 0.98, 60))
+    hits = rng.uniform(size=(2000, 60)) < odds
+    doubted = numpy.mean([chance.of_count(odds, int(row.sum())) < 0.05 for row in hits])
+    single = numpy.mean([chance.of_single(odds, list(row)) < 0.05 for row in hits])
+    # Whole counts are doubted less often than one may; both within what 2,000 rounds can tell.
+    assert doubted < 0.065
+    assert 0.03 < single < 0.07
+    assert chance.of_count(odds, 20) < 1e-6
+    # As many on target as predicted, and yet every low chance came true and every high one did not.
+    turned = [p < 0.76 for p in odds]
+    assert chance.of_single(odds, turned) < 1e-3
+    assert (chance.of_count([], 0), chance.of_single([], []), chance.of_single([0.5], [True])) == (None,) * 3

@@ -62,7 +62,7 @@ def test_jobs_are_counted_by_where_they_stand_as_far_as_the_search_leaves_them(s
     closed.write("close", {})
     push(store, closed, job(2, car="Plover utility"), job(3))
     counted = store.read(jobs.by_state)
-    assert counted == {"measuring": 2, "planned": 0, "torn down": 0, "checked": 0, "closed": 1}
+    assert counted == {"measuring": 2, "planned": 0, "torn down": 0, "checked": 0, "closed": 1, "hidden": 0}
     found = store.read(lambda db: jobs.by_state(db, query="plover"))
     assert found == {**dict.fromkeys(counted, 0), "measuring": 1}
 
@@ -113,7 +113,7 @@ def test_a_car_that_returns_brings_what_its_last_visit_taught(store):
     first = {"names": ["arm"], "mean": [0.4], "covariance": [[1e-6]]}
     second = {**first, "mean": [0.41]}
     push(store, visit(2, second), visit(1, first), visit(3, first, car="Knot camper"))
-    key = job_rows.car_key(car="gannet ROADSTER", owner="maren")
+    key = job_rows.named(car="gannet ROADSTER", owner="maren")
     found = store.read(lambda db: jobs.last_visit(db, key=key))
     assert (found["job"], found["posterior"]) == (an_id(2), second)
     assert found["bar"] == {"diameter_mm": 24.0}
@@ -130,14 +130,8 @@ def test_what_the_last_plan_taught_stands_in_where_the_close_says_nothing(store)
     page.plan(1, 0.9, posterior=posterior)
     page.write("close", {})
     push(store, page)
-    key = job_rows.car_key(car="Gannet roadster", owner="Maren")
+    key = job_rows.named(car="Gannet roadster", owner="Maren")
     assert store.read(lambda db: jobs.last_visit(db, key=key))["posterior"] == posterior
-
-
-def test_an_id_of_its_own_tells_two_cars_of_one_owner_apart():
-    assert job_rows.car_key(car="Knot", owner="Ida", car_id="k-2") == "k-2"
-    assert job_rows.car_key(car="Knot", owner="Ida", car_id="") == "knot / ida"
-    assert job_rows.car_key(car=" ", owner="Ida") == ""
 
 
 def test_odd_entries_do_not_keep_a_job_out_of_the_list(store):

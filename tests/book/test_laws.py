@@ -6,6 +6,7 @@ import json
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from book.pages import JOB, START_MS, an_id
 from bothends.book.sheet.chains import Link, chains, corrections
@@ -102,7 +103,7 @@ def test_a_strike_that_is_struck_is_as_if_it_had_never_been_made(entries, data):
 
 @pytest.mark.slow(seconds=2)
 @given(tangles())
-@settings(max_examples=300)
+@settings(max_examples=tries(300))
 def test_who_did_not_know_of_whom_is_found_as_if_every_pair_had_been_looked_at(entries):
     entries = in_order_of_ids(entries)
     ruling = Ruling(entries)

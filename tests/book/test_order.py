@@ -52,7 +52,8 @@ def test_a_moment_is_reckoned_as_the_calendar_has_it(one, other, ahead, there):
     both = [each.replace(tzinfo=zone) for each, zone in zip((one, other), zones, strict=True)]
     texts = [each.isoformat(timespec="seconds") for each in both]
     minutes = [_minutes(text) for text in texts]
-    apart = (both[1] - both[0].replace(second=0, microsecond=0)).total_seconds() // 60
+    began = [each.replace(second=0, microsecond=0) for each in both]
+    apart = (began[1] - began[0]) // timedelta(minutes=1)
     assert minutes[1] - minutes[0] == apart
 
 

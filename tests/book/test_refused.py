@@ -5,6 +5,7 @@ import copy
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from book.pages import JOB, START_MS, Page, an_id
 from bothends.book.sheet.fold import fold
@@ -132,7 +133,7 @@ def heads_of(entries: list[dict]) -> list[str]:
 
 @pytest.mark.slow(seconds=2)
 @given(logs(), st.data())
-@settings(max_examples=400)
+@settings(max_examples=tries(400))
 def test_any_part_refused_folds_as_if_it_and_what_rests_on_it_had_never_been_written(entries, data):
     names = [e["id"] for e in entries]
     refused = dependants(entries, set(data.draw(st.lists(st.sampled_from(names or [an_id(1)]), max_size=6))))

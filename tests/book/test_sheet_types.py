@@ -45,6 +45,7 @@ def parts(entries: list[dict[str, Any]]) -> Iterator[tuple[str, set[str]]]:
     for where, name in (("conflicts", "Conflict"), ("waiting", "Waiting"), ("puzzles", "Puzzle")):
         yield from ((name, set(row)) for row in sheet[where])
     yield from (("Clock", set(row)) for row in sheet["clocks"])
+    yield "Erased", set(sheet["erased"])
     yield from (("Unsure", set(row)) for row in sheet["unsure"])
     yield from (("Said", set(said)) for row in sheet["conflicts"] for said in row["values"])
     asked = request(sheet)
@@ -66,8 +67,9 @@ def seen() -> dict[str, set[frozenset[str]]]:
     out: dict[str, set[frozenset[str]]] = defaultdict(set)
     for entries in [*examples(150), chosen_moves().entries]:
         # One that only a newer app understands, in every log.
+        erasure = {"id": "erasure", "job": JOB, "device": "d", "at": "", "kind": "erase", "body": {}}
         newer = {"id": "newer", "job": JOB, "device": "d", "at": "", "kind": "hologram", "body": {}}
-        for name, names in parts([*entries, newer]):
+        for name, names in parts([*entries, newer, erasure]):
             out[name].add(frozenset(names))
     return out
 

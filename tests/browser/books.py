@@ -169,4 +169,9 @@ def thousands(store: Store, count: int) -> None:
         " puzzles, first_at, last_at, left_mm, right_mm, odds, posterior"
     )
     marks = ", ".join("?" for _ in names.split(","))
-    store.write(lambda db: db.conn.executemany(f"INSERT INTO job_sheets ({names}) VALUES ({marks})", rows()))
+
+    def keep(db: Any) -> None:
+        db.conn.executemany(f"INSERT INTO job_sheets ({names}) VALUES ({marks})", rows())
+        db.execute("INSERT INTO job_numbers (job) SELECT job FROM job_sheets ORDER BY last_seq")
+
+    store.write(keep)

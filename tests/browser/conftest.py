@@ -14,7 +14,7 @@ import pytest
 import tools
 from browser.hand import Hand
 from browser.server import running
-from browser.standing import Standing, shares
+from browser.standing import Ear, Standing, shares
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 HERE = Path(__file__).parent
@@ -95,7 +95,7 @@ NO_WORKER = "Service Worker registration blocked by Playwright"
 """What the driver itself notes where a test does without the service worker."""
 
 
-def watched(context: BrowserContext, complaints: list[str]) -> Page:
+def watched(context: BrowserContext, complaints: list[str] | Ear) -> Page:
     """A page whose complaints are collected."""
     page = context.new_page()
     page.on("pageerror", lambda error: complaints.append(f"error: {error}"))
@@ -134,86 +134,66 @@ def standing() -> Iterator[Standing]:
 
 
 @pytest.fixture
-def make_hand(
-    request: pytest.FixtureRequest, chromium: Browser, address: str, complaints: list[str], standing: Standing
+def new_hand(
+    request: pytest.FixtureRequest, address: str, complaints: list[str], standing: Standing
 ) -> Iterator[Callable[..., Hand]]:
-    """Makes a hand in a fresh browser profile; all are closed and judged at the end.
+    """Makes a hand in a browser's profile of these options; all are closed and judged at the end.
 
-    In a test marked ``same_page`` a hand is on the page that an earlier test of its module has left, where there is
-    one of these options (``browser.standing``); with ``device`` on one that has the access of that device.
+    In a test marked ``same_page`` it is on the page that an earlier test of its module has left, where there is one
+    of these options (``browser.standing``); with ``device`` on one that has the access of that device.
     """
     contexts: list[BrowserContext] = []
-    shared = shares(request)
+    shared, empty = shares(request), request.node.get_closest_marker("empty_page") is not None
 
-    def fresh(options: dict[str, Any], told: list[str]) -> Hand:
-        # A worker of each test's own would fetch the whole app again; those about it stand in offline/.
-        context = chromium.new_context(**{"service_workers": "block", **options})
-        context.set_default_timeout(10_000)
-        context.add_init_script(UNHURRIED)
-        return Hand(watched(context, told), address, touch=bool(options.get("has_touch")))
+    def make(browser: Browser, device: str, options: dict[str, Any]) -> Hand:
+        def fresh(options: dict[str, Any], told: list[str] | Ear) -> Hand:
+            # A worker of each test's own would fetch the whole app again; those about it stand in offline/.
+            context = browser.new_context(**{"service_workers": "block", **options})
+            context.set_default_timeout(10_000)
+            context.add_init_script(UNHURRIED)
+            return Hand(watched(context, told), address, touch=bool(options.get("has_touch")))
 
-    def make(device: str = "", **options: Any) -> Hand:
         if shared:
-            return standing.take(options, fresh, device)
+            return standing.take(options, fresh, complaints, device, browser=browser, empty=empty)
         hand = fresh(options, complaints)
         contexts.append(hand.page.context)
         return hand
 
     yield make
-    complaints += standing.give_back(request.node.stash.get(FAILED, False))
+    standing.give_back(request, request.node.stash.get(FAILED, False), complaints)
     for context in contexts:
         context.close()
     assert complaints == []
 
 
-@pytest.fixture(scope="session")
-def browser_of_letters(playwright: Playwright) -> Iterator[Callable[[int, str], Browser]]:
-    """Gives a browser whose text has so many pixels where a page sets none: one each for the whole session."""
-    browsers: dict[tuple[int, str], Browser] = {}
+@pytest.fixture
+def make_hand(chromium: Browser, new_hand: Callable[..., Hand]) -> Callable[..., Hand]:
+    """Makes a hand in a browser profile of these options, see ``new_hand``."""
 
-    def give(letters: int, program: str) -> Browser:
-        if (letters, program) not in browsers:
-            args = [*ARGS, f"--blink-settings=defaultFontSize={letters}"]
-            browsers[letters, program] = playwright.chromium.launch(executable_path=program, args=args)
-        return browsers[letters, program]
+    def make(device: str = "", **options: Any) -> Hand:
+        return new_hand(chromium, device, options)
 
-    yield give
-    for browser in browsers.values():
-        browser.close()
+    return make
 
 
 @pytest.fixture
 def in_letters_of(
-    request: pytest.FixtureRequest,
-    browser_of_letters: Callable[[int, str], Browser],
-    address: str,
-    complaints: list[str],
-) -> Iterator[Callable[..., Hand]]:
+    request: pytest.FixtureRequest, chromium: Browser, new_hand: Callable[..., Hand]
+) -> Callable[..., Hand]:
     """Makes a hand whose browser shows text at so many pixels where a page sets none; 16 is usual."""
-    contexts: list[BrowserContext] = []
 
     def make(
         letters: int, sizes: tuple[tuple[int, int], ...], program: str = tools.CHROMIUM, **options: Any
     ) -> Hand:
         # Not as a mobile device: that would zoom out until what is too wide fits.
         wide, high = sizes[0]
-        context = browser_of_letters(letters, program).new_context(
-            viewport={"width": wide, "height": high},
-            has_touch=wide < 500,
-            service_workers="block",
-            **options,
-        )
-        context.set_default_timeout(10_000)
-        context.add_init_script(UNHURRIED)
-        contexts.append(context)
-        hand = Hand(watched(context, complaints), address, touch=wide < 500)
-        hand.shared = shares(request)
+        window = {"viewport": {"width": wide, "height": high}, "has_touch": wide < 500}
+        browser = chromium if program == tools.CHROMIUM else request.getfixturevalue("whole_chromium")
+        hand = new_hand(browser, "", {**window, **options})
+        hand.letters(letters)
         return hand
 
-    yield make
-    for context in contexts:
-        context.close()
-    assert complaints == []
+    return make
 
 
 @pytest.fixture

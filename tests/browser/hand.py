@@ -88,6 +88,7 @@ class Hand:
         """Whether another test has left it: then it is opened at its start without being loaded anew, once."""
         self.device: str | None = None
         """As which device of a shop its page was paired, if it was."""
+        self._letters: int | None = None
 
     def open(self, place: str = "/") -> None:
         """Go to an address of the page and wait until it stands."""
@@ -98,9 +99,25 @@ class Hand:
         self.page.goto(self.address + place)
         return self.page.locator("main h1").wait_for()
 
+    def letters(self, pixels: int | None) -> None:
+        """Have the browser show text at so many pixels where a page sets none; None is the usual 16."""
+        if pixels == self._letters:
+            return
+        session = self.page.context.new_cdp_session(self.page)
+        standard = pixels or 16
+        sizes = {"standard": standard, "fixed": round(standard * 13 / 16)}
+        session.send("Page.setFontSizes", {"fontSizes": sizes})
+        session.detach()
+        self._letters = pixels
+
     def job(self, request: dict[str, Any] | None = None, title: str = "Gannet, Maren") -> str:
-        """Put a job into the page's logbook through its own modules; returns its id."""
-        if self.shared and self.page.evaluate("() => document.body.dataset.at !== undefined"):
+        """Put a job into the page's logbook through its own modules; returns its id.
+
+        The page goes to its start, and is loaded only where it does not stand at all.
+        """
+        here = self.page.url.startswith(f"{self.address}/")
+        if here and self.page.evaluate("() => document.body?.dataset.at !== undefined"):
+            self.standing = False
             self.place("")
         else:
             self.open()

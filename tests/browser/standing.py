@@ -2,10 +2,11 @@
 
 A page that is loaded anew costs half a second of work and its model another; a new job in one that stands costs a
 twentieth. So tests that look at nothing but jobs of their own share a page. What one leaves to the next is what a
-person leaves: other jobs in the log, a model that is warm. Anything else ends the page: a failure, a complaint, a
-setting that is kept, another page beside it, a window of another size. A test that takes ``complaints`` provokes
-some, and has a page of its own; so has one marked ``fresh_page``: it counts jobs, answers for the server, or
-changes what the browser can do.
+person leaves: other jobs in the log, a model that is warm. Window, theme, size of the text, unit and hand are those
+that the next one asks for. Anything else ends the page: a failure, a complaint that nobody expected, a setting that
+is kept, another page beside it, a script that was put before the page's own. One marked ``empty_page`` counts jobs:
+it finds the page that stands with nothing in its log. One marked ``fresh_page`` has a page of its own: it changes
+what the browser can do.
 """
 
 import inspect
@@ -15,40 +16,108 @@ from typing import Any
 
 import pytest
 from browser.hand import Hand
-from playwright.sync_api import Error
+from playwright.sync_api import Error, Page
 
-__all__ = ["Standing", "shares"]
+__all__ = ["Ear", "Standing", "shares"]
 
-AS_FOUND = """async ([device, theme]) => {
+TIDIED = """async () => {
+  for (const [name, module, set, usual] of [
+    ['bothends/lengths', '/book/lengths.js', 'setLengths', 'mm'],
+    ['bothends/hand', '/parts/hand.js', 'setHand', 'right'],
+  ]) {
+    if (localStorage.getItem(name) === null) continue;
+    (await import(module))[set](usual);
+    localStorage.removeItem(name);
+  }
+}"""
+"""Puts back the unit and the hand, which a page has in force as it has them kept."""
+AS_FOUND = """async (device) => {
   const { recall } = await import('/book/base.js');
   const chosen = Object.keys(localStorage).filter((name) => !/^bothends[/](?:draft[/]|been$)/.test(name));
   const paired = (await recall('access'))?.id ?? null;
-  const plain = !matchMedia('print').matches && matchMedia(`(prefers-color-scheme: ${theme})`).matches;
   const kept = chosen.length || sessionStorage.length || paired !== device || (await recall('simulated'));
-  return plain && !kept && !document.querySelector('dialog[open]');
+  const able = navigator.onLine && !('__pwClock' in globalThis);
+  return able && !kept && !document.querySelector('dialog[open]');
 }"""
 """Whether nothing is kept but jobs, drafts of theirs, that somebody was here, and the access that the page was
 given; and nothing stands in the way."""
+EMPTIED = """async () => {
+  const db = await new Promise((done, failed) => {
+    const asked = indexedDB.open('bothends');
+    asked.onsuccess = () => done(asked.result);
+    asked.onerror = () => failed(asked.error);
+  });
+  const all = [...db.objectStoreNames];
+  const work = db.transaction(all, 'readwrite');
+  for (const name of all) work.objectStore(name).clear();
+  await new Promise((done, failed) => {
+    work.oncomplete = done;
+    work.onabort = () => failed(work.error);
+  });
+  db.close();
+  for (const name of Object.keys(localStorage)) if (name !== 'bothends/been') localStorage.removeItem(name);
+}"""
+"""Leaves nothing of the phone's log, of its settings and drafts."""
+
+
+WORN = ("viewport", "color_scheme", "reduced_motion")
+"""Options of a profile that a page which stands can change."""
 
 
 def shares(request: pytest.FixtureRequest) -> bool:
     """Whether a test may go on with the page of another."""
-    if request.node.get_closest_marker("same_page") is None:
-        return False
-    own = request.node.get_closest_marker("fresh_page") is not None
-    return not own and "complaints" not in inspect.signature(request.function).parameters
+    marked = request.node.get_closest_marker
+    return marked("same_page") is not None and marked("fresh_page") is None
 
 
-def as_found(hand: Hand, options: dict[str, Any]) -> bool:
-    """Whether a page is as a test may find it."""
+def provokes(request: pytest.FixtureRequest) -> bool:
+    """Whether a test makes its page complain, and says which complaints it takes."""
+    return "complaints" in inspect.signature(request.function).parameters
+
+
+class Ear:
+    """Hears what a page complains of, for the test that has it now."""
+
+    def __init__(self, to: list[str]) -> None:
+        self.to = to
+        self.changed = False
+        """Whether a script was put before the page's own, which nothing takes away again."""
+
+    def append(self, text: str) -> None:
+        """One complaint."""
+        self.to.append(text)
+
+    def watch(self, page: Page) -> None:
+        """Note when the page gets such a script."""
+        add = page.add_init_script
+
+        def noted(*given: Any, **named: Any) -> None:
+            self.changed = True
+            add(*given, **named)
+
+        page.add_init_script = noted  # type: ignore[method-assign]
+
+
+def dress(hand: Hand, options: dict[str, Any]) -> None:
+    """Give a page the window and the wishes of its next test."""
+    hand.page.set_viewport_size(options["viewport"])
+    hand.page.emulate_media(
+        media="null",
+        color_scheme=options.get("color_scheme", "light"),
+        reduced_motion=options.get("reduced_motion", "no-preference"),
+    )
+
+
+def as_found(hand: Hand) -> bool:
+    """Whether a page is as a test may find it; what can be put back is."""
     page = hand.page
     if page.is_closed() or len(page.context.pages) != 1 or not page.url.startswith(hand.address):
         return False
-    if page.viewport_size != options.get("viewport"):
-        return False
     try:
         page.unroute_all()
-        return bool(page.evaluate(AS_FOUND, [hand.device, options.get("color_scheme", "light")]))
+        hand.letters(None)
+        page.evaluate(TIDIED)
+        return bool(page.evaluate(AS_FOUND, hand.device))
     except Error:
         # It is on its way to somewhere else.
         return False
@@ -58,45 +127,78 @@ class Standing:
     """Pages by the options of their browser profile, each lent to one hand of a test at a time."""
 
     def __init__(self) -> None:
-        self._kept: dict[str, tuple[Hand, list[str]]] = {}
-        self._lent: list[tuple[dict[str, Any], Hand, list[str]]] = []
+        self._kept: dict[str, tuple[Hand, Ear, bool]] = {}
+        self._lent: list[tuple[dict[str, Any], Hand, Ear, str]] = []
 
     def take(
-        self, options: dict[str, Any], fresh: Callable[[dict[str, Any], list[str]], Hand], device: str = ""
+        self,
+        options: dict[str, Any],
+        fresh: Callable[[dict[str, Any], Ear], Hand],
+        complaints: list[str],
+        device: str = "",
+        *,
+        browser: Any = None,
+        empty: bool = False,
     ) -> Hand:
         """The page that stands, or a new one; a test that asks twice for the same options has two.
 
         With ``device`` it is a page that has the access of that device, where one stands.
         """
-        told: list[str] = []
-        if found := self._kept.pop(_key(options, device), None):
-            hand, told = found
-            hand.standing = True
-        else:
-            hand = fresh(options, told)
+        hand = self._found(_key(options, device, browser), options, complaints, empty)
+        if hand is None:
+            ear = Ear(complaints)
+            hand = fresh(options, ear)
+            ear.watch(hand.page)
+            self._lent.append((options, hand, ear, hand.address))
         hand.shared = True
-        self._lent.append((options, hand, told))
         return hand
 
-    def give_back(self, failed: bool) -> list[str]:
-        """Take back what was lent and keep what is as it was found; all that the pages complained of."""
-        complaints = []
-        for options, hand, told in self._lent:
-            key = _key(options, hand.device or "")
-            if not failed and not told and key not in self._kept and as_found(hand, options):
-                self._kept[key] = (hand, told)
+    def _found(self, key: str, options: dict[str, Any], complaints: list[str], empty: bool) -> Hand | None:
+        found = self._kept.pop(key, None)
+        if found is None:
+            return None
+        hand, ear, provoked = found
+        late, ear.to = ear.to, complaints
+        if not provoked:
+            complaints += late
+        if (late and provoked) or (empty and not _emptied(hand)):
+            hand.page.context.close()
+            return None
+        dress(hand, options)
+        hand.standing = True
+        self._lent.append((options, hand, ear, hand.address))
+        return hand
+
+    def give_back(self, request: pytest.FixtureRequest, failed: bool, complaints: list[str]) -> None:
+        """Take back what was lent and keep what is as it was found."""
+        for options, hand, ear, address in self._lent:
+            key = _key(options, hand.device or "", hand.page.context.browser)
+            moved = hand.address != address and not hand.device
+            good = not (failed or moved or ear.changed or complaints) and key not in self._kept
+            if good and as_found(hand) and not complaints:
+                ear.to = []
+                self._kept[key] = (hand, ear, provokes(request))
             else:
                 hand.page.context.close()
-            complaints += told
         self._lent.clear()
-        return complaints
 
     def close(self) -> None:
         """Close all that are kept."""
-        for hand, _ in self._kept.values():
+        for hand, _, _ in self._kept.values():
             hand.page.context.close()
         self._kept.clear()
 
 
-def _key(options: dict[str, Any], device: str) -> str:
-    return json.dumps([options, device], sort_keys=True)
+def _emptied(hand: Hand) -> bool:
+    """Leave nothing in a page's log, whose next screen is then drawn without it; not with a shop's access."""
+    if hand.device:
+        return False
+    hand.place("new")
+    hand.page.evaluate(EMPTIED)
+    return True
+
+
+def _key(options: dict[str, Any], device: str, browser: Any) -> str:
+    """What a page is known by: what ``dress`` cannot change."""
+    options = {name: value for name, value in options.items() if name not in WORN}
+    return json.dumps([options, device, id(browser)], sort_keys=True)

@@ -13,6 +13,7 @@ __all__ = [
     "at_reading",
     "begin",
     "chosen",
+    "come_back",
     "deck",
     "done",
     "entries",
@@ -123,20 +124,28 @@ def step_name(hand: Hand) -> str:
     return hand.page.get_by_role("heading", level=1).inner_text()
 
 
+WHERE = """
+  async job => {
+    const { look } = await import('/book/snapshot.js');
+    const { whereNow } = await import('/work/flow.js');
+    return whereNow(await look(job)).words.join('/');
+  }
+"""
+"""Where a job opens, by its log."""
+
+
+def come_back(hand: Hand, job: str) -> Hand:
+    """The job was left for another screen and is opened, at the place where it opens."""
+    hand.place("new")
+    hand.go(job, hand.page.evaluate(WHERE, job))
+    return hand
+
+
 def open_again(hand: Hand, job: str) -> Hand:
     """The app was closed and is opened anew: another page, at the place where the job opens."""
     page = hand.page.context.new_page()
     page.goto(hand.address)
-    words = page.evaluate(
-        """
-        async job => {
-          const { look } = await import('/book/snapshot.js');
-          const { whereNow } = await import('/work/flow.js');
-          return whereNow(await look(job)).words.join('/');
-        }
-        """,
-        job,
-    )
+    words = page.evaluate(WHERE, job)
     hand.page.close()
     fresh = Hand(page, hand.address, touch=hand.touch)
     fresh.go(job, words)

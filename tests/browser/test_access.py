@@ -8,6 +8,8 @@ from browser.conftest import PHONE
 from browser.hand import DOUBTED, PLACES, SCREENS, Hand
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.same_page
+
 
 def judged(page: Page, axe_source: str) -> list[str]:
     """What axe holds against the screen as it stands."""
@@ -68,6 +70,7 @@ def faults(hand: Hand, axe_source: str, letters: int, sizes: tuple[tuple[int, in
     return found + cut_at(page, *sizes)
 
 
+@pytest.mark.empty_page
 @WALKS
 def test_on_every_screen_axe_finds_nothing_nothing_is_cut_off_and_keys_are_large_and_apart(
     in_letters_of: Callable[..., Hand],
@@ -106,6 +109,7 @@ def test_the_pad_is_within_reach_without_scrolling(phone: Hand) -> None:
         assert drawing["height"] >= (110 if words.startswith("pose") else 190), words
 
 
+@pytest.mark.empty_page
 def test_a_whole_job_by_keyboard_alone(pc: Hand) -> None:
     page = pc.page
     pc.open()
@@ -201,6 +205,7 @@ JUMPS = """() => new Promise((done) => {
 })"""
 
 
+@pytest.mark.fresh_page
 def test_nothing_jumps_under_a_finger_as_the_first_screen_comes(phone: Hand) -> None:
     phone.open()
     phone.page.get_by_text("Slipway Garage").wait_for()

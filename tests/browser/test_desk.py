@@ -141,7 +141,10 @@ def test_two_corrections_stand_side_by_side_with_who_when_and_what_each_changes(
         expect(sides.nth(i)).to_contain_text(f"{who}, 2026-09-21 10:00")
         expect(sides.nth(i)).to_contain_text(f"Heights as found: left {value}, right 222 mm")
         # In one line what it leads to: the chance and the teeth.
-        expect(sides.nth(i).locator(".leads")).to_have_text(
+        expect(sides.nth(i).locator(".leads strong")).to_have_text(
+            re.compile(r"^(under )?\d+ in 100: (L [\d↓↑ .°]+, R [\d↓↑ .°]+|no change)$")
+        )
+        expect(sides.nth(i).locator(".leads .unseen")).to_have_text(
             re.compile(r"^Next plan: (under )?\d+ in 100, (left .+; right .+|no change)$")
         )
         large = sides.nth(i).locator(".differs")

@@ -14,6 +14,8 @@ from browser.hand import Hand
 from browser.scanned import codes
 from playwright.sync_api import Page, expect
 
+pytestmark = pytest.mark.same_page
+
 ENTRIES = "async () => (await import('/book/log.js')).everything()"
 WHO = "async () => (await import('/book/device.js')).deviceId()"
 COUNTS = "async () => (await import('/book/outbox.js')).counts()"
@@ -30,7 +32,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
 @pytest.fixture
 def pc(make_hand: Callable[..., Hand], shop: Book) -> Hand:
     """The shop's PC, paired."""
-    hand = make_hand(**PC)
+    hand = make_hand(shop.access["id"], **PC)
     shop.pair(hand)
     return hand
 
@@ -108,7 +110,7 @@ def short_link(hand: Hand, job: str) -> str:
 def test_a_phone_is_paired_by_scanning_the_pcs_screen_and_the_pc_says_so(
     make_hand: Callable[..., Hand], phones: Callable[..., Hand], shop: Book
 ) -> None:
-    pc = make_hand(**PC, color_scheme="dark")
+    pc = make_hand(shop.access["id"], **PC, color_scheme="dark")
     shop.pair(pc)
     pc.place("devices")
     pc.hit(pc.page.get_by_role("button", name="Show a code for a new device"))
@@ -145,6 +147,7 @@ def test_a_code_leaves_the_address_and_the_history_as_soon_as_it_is_read(
     assert secret not in visited(phone.page)
 
 
+@pytest.mark.fresh_page
 def test_a_code_ends_on_the_screen_by_itself(pc: Hand) -> None:
     pc.page.clock.install()
     pc.place("devices")
@@ -203,7 +206,7 @@ def test_an_ended_phone_keeps_its_log_says_why_and_is_paired_again_without_loss(
     read(phone, job, 216)
     phone.page.evaluate(SYNC)
     phone.open()
-    expect(phone.page.locator(".shop-line")).to_contain_text("no longer accepts this phone's key")
+    expect(phone.page.locator(".shop-line")).to_contain_text("no longer accepts the key of this phone")
     expect(phone.page.locator(".job")).to_contain_text("1 change not synced")
     assert phone.page.evaluate(COUNTS) == {"waiting": 1, "shop": len(kept), "refused": 0}
     phone.hit(phone.page.get_by_role("link", name="Pair again"))

@@ -99,7 +99,6 @@ def test_a_higher_body_is_drawn_higher(phone: Hand) -> None:
 
 
 @pytest.mark.parametrize(("side", "tail"), [("left", 1), ("right", -1)])
-@pytest.mark.fresh_page
 def test_arrows_turn_the_tail_the_way_the_words_say(phone: Hand, side: str, tail: int) -> None:
     phone.open()
     found: list[dict[str, Any]] = phone.page.evaluate(TURNED, side)

@@ -18,6 +18,8 @@ from playwright.sync_api import Page, expect
 from bothends.book import season
 from bothends.book.store import Store
 
+pytestmark = pytest.mark.same_page
+
 SIZES = pytest.mark.parametrize("size", [PHONE, PC], ids=["phone", "pc"])
 
 
@@ -52,7 +54,7 @@ def paired(make_hand: Callable[..., Hand]) -> Callable[..., Page]:
     """Makes a page that is paired with a shop, at the files."""
 
     def make(shop: Book, **options: Any) -> Page:
-        hand = make_hand(**options)
+        hand = make_hand(shop.access["id"], **options)
         shop.pair(hand)
         hand.place("settings")
         hand.hit(hand.page.get_by_role("link", name="Shop database as files"))

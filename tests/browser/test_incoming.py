@@ -131,7 +131,7 @@ def test_what_contradicts_comes_as_a_question_and_is_named_as_one(phone: Hand) -
 
 
 # A name is asked for once in a browser.
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_what_is_refused_stays_out_and_the_same_link_offers_it_as_refused(phone: Hand) -> None:
     job = phone.job()
     made = crafted(phone, job)

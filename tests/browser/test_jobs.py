@@ -31,7 +31,7 @@ AFTER: list[dict[str, Any]] = [
 ]
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_a_card_says_car_target_stage_and_what_is_next(phone: Hand) -> None:
     level = {"car": {}, "target": {"as": "level", "rise_mm": 40}, "log": []}
     phone.job(level, "Gannet roadster, Maren")
@@ -55,7 +55,7 @@ def test_the_cards_of_a_job_say_how_far_it_is(phone: Hand) -> None:
     expect(phone.page.locator(card(torn))).to_contain_text("Teardown 1 done: measure heights")
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_jobs_handed_over_are_folded_below(phone: Hand) -> None:
     over = phone.job({**PLAIN, "log": [*PLAIN["log"], *AFTER]}, "Knot, Jonas")
     phone.job(title="Gannet, Maren")
@@ -69,7 +69,7 @@ def test_jobs_handed_over_are_folded_below(phone: Hand) -> None:
     expect(card).to_contain_text("Recheck after some hundred km")
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_go_on_leads_to_where_the_job_written_to_last_stands(phone: Hand) -> None:
     phone.open()
     # Without a job there is nothing to go on with: a new job is the main key.
@@ -96,7 +96,7 @@ def test_an_address_that_names_nothing_leads_to_the_log_of_its_job(phone: Hand, 
     expect(phone.page).to_have_url(f"{phone.address}/#/{job}/list")
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     phone.job(title="Gannet, Maren")
     phone.open()
@@ -111,11 +111,11 @@ def test_many_jobs_can_be_searched_by_car_owner_or_request(phone: Hand) -> None:
     expect(phone.page.locator(".mine")).to_contain_text("No job on this phone has “heron”")
 
 
-@pytest.mark.fresh_page
 def test_the_pages_of_the_shop_are_reached_at_every_width_of_a_pc(make_hand: Callable[..., Hand]) -> None:
+    hand = make_hand(viewport={"width": 1024, "height": 768})
+    hand.open()
     for wide in (1024, 1440):
-        hand = make_hand(viewport={"width": wide, "height": 768})
-        hand.open()
+        hand.page.set_viewport_size({"width": wide, "height": 768})
         pages = hand.page.get_by_role("navigation", name="Pages", exact=True)
         for name in ("Jobs", "Shop statistics", "Devices", "Export", "Settings"):
             expect(pages.get_by_role("link", name=name)).to_be_in_viewport()
@@ -359,6 +359,7 @@ def test_angles_stay_degrees_where_lengths_are_inches(inch_phone: Hand) -> None:
     expect(hand.key("1/4")).to_have_count(0)
 
 
+@pytest.mark.empty_page
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_axe_finds_nothing_where_something_is_told_or_asked(
     make_hand: Callable[..., Hand], axe_source: str, theme: str
@@ -406,7 +407,7 @@ def test_axe_finds_nothing_where_something_is_told_or_asked(
     assert {name: wrong for name, wrong in found.items() if wrong} == {}
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_the_first_screen_says_where_the_browser_does_not_promise_to_keep_the_log(phone: Hand) -> None:
     phone.open()
     expect(phone.page.locator(".promise")).to_be_hidden()
@@ -443,6 +444,7 @@ def test_a_link_made_on_the_shops_pc_leads_to_where_others_reach_the_shop(
         expect(pc.page.get_by_text("This is this PC’s own address")).to_be_visible()
 
 
+@pytest.mark.empty_page
 @pytest.mark.parametrize(("unit", "figure", "two"), [("mm", "1234.5", "250"), ("in", "12 15/16", "9.84")])
 def test_a_figure_is_never_cut_off_while_it_is_typed(
     make_hand: Callable[..., Hand], unit: str, figure: str, two: str

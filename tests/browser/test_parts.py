@@ -85,12 +85,23 @@ def faults(page: Page, name: str, axe_source: str | None) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
+LONG = pytest.mark.long
+
+
 @pytest.mark.parametrize(
-    "letters", [USUAL, pytest.param(21, marks=pytest.mark.long), 2 * USUAL], ids=["100", "130", "200"]
+    ("letters", "theme"),
+    # Larger letters are measured and not judged by axe: colours alter nothing there.
+    [
+        pytest.param(USUAL, "light", id="100-light"),
+        pytest.param(USUAL, "dark", id="100-dark"),
+        pytest.param(21, "light", id="130-light", marks=LONG),
+        pytest.param(21, "dark", id="130-dark", marks=LONG),
+        pytest.param(2 * USUAL, "light", id="200-light"),
+        pytest.param(2 * USUAL, "dark", id="200-dark", marks=LONG),
+    ],
 )
 def test_the_main_key_is_in_every_window_pads_keep_their_size_and_axe_finds_nothing(
-    in_letters_of: Callable[..., Hand], axe_source: str, letters: int, theme: str
+    in_letters_of: Callable[..., Hand], axe_source: str, letters: int, theme: str, long: bool
 ) -> None:
     sizes = SIZES if letters > USUAL else (*SIZES, *PC_SIZES)
     hand = in_letters_of(letters, sizes, color_scheme=theme, reduced_motion="reduce")
@@ -102,7 +113,9 @@ def test_the_main_key_is_in_every_window_pads_keep_their_size_and_axe_finds_noth
         for name in NAMES:
             drawn(page, name)
             frame(page)
-            wrong = faults(page, name, axe_source if letters == USUAL else None)
+            # Axe sees what is on the screen, which the width decides.
+            judged = letters == USUAL and (long or (wide, high) in (sizes[0], sizes[-1]))
+            wrong = faults(page, name, axe_source if judged else None)
             if wrong:
                 found[f"{name} {wide} by {high}"] = wrong
     assert found == {}

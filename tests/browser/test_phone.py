@@ -116,7 +116,6 @@ def test_a_reload_keeps_what_was_typed(phone: Hand, where: str) -> None:
         expect(phone.page.get_by_role("link", name="Gauge: body, then arm")).to_be_visible()
 
 
-@pytest.mark.fresh_page
 def test_a_full_phone_says_so_and_keeps_the_figure_on_the_screen(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "ask/car.limits.bump_mm")
@@ -243,7 +242,7 @@ def test_the_nudges_go_through_nought_to_the_other_way(phone: Hand) -> None:
     expect(phone.page.locator(".way").last).to_have_text("arm up")
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_a_demo_job_opens_at_its_plan(phone: Hand) -> None:
     phone.open()
     phone.hit(phone.page.get_by_role("button", name="Gannet roadster"))
@@ -251,14 +250,13 @@ def test_a_demo_job_opens_at_its_plan(phone: Hand) -> None:
     expect(phone.page.locator(".chance")).to_contain_text("in 100")
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_the_first_screen_says_where_each_job_stands(phone: Hand) -> None:
     phone.job()
     phone.page.reload()
     expect(phone.page.get_by_role("link", name="Gannet, Maren")).to_contain_text("Plan ready")
 
 
-@pytest.mark.fresh_page
 def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) -> None:
     job = phone.job()
     silent = []
@@ -271,7 +269,6 @@ def test_while_the_server_keeps_silent_the_phone_has_made_the_plan(phone: Hand) 
     silent[0].continue_()
 
 
-@pytest.mark.fresh_page
 def test_what_is_assumed_is_said_in_inches_where_the_shop_likes_them(phone: Hand) -> None:
     job = phone.job()
     phone.page.evaluate("() => localStorage.setItem('bothends/lengths', 'in')")

@@ -298,6 +298,7 @@ def test_every_figure_follows_the_unit_chosen(phone: Hand) -> None:
     expect(phone.page.get_by_role("link", name="Droop travel: 3 9/16 ± 1 5/8 in is assumed")).to_be_visible()
 
 
+@pytest.mark.fresh_page
 def test_sentences_of_the_model_follow_the_unit_chosen(phone: Hand) -> None:
     job = phone.job(CASES["two-heights"])
     phone.page.evaluate(INCHES)

@@ -4,6 +4,8 @@ import pytest
 from browser.hand import Hand
 from playwright.sync_api import Error, expect
 
+pytestmark = pytest.mark.same_page
+
 
 @pytest.mark.parametrize(
     "work",

@@ -153,6 +153,8 @@ def _letters(text: str) -> list[str]:
 def test_without_a_teardown_it_says_that_nothing_was_taken_apart(pc: Hand) -> None:
     front, back = both(pc, a_job(pc))
     assert "Nothing was taken apart" in front
+    assert "undone" not in front
+    assert "The checks before the road follow the work" in front
     assert "Not handed over yet" in front
     assert "214 mm" in front
     assert "No teardown was entered" in back
@@ -275,6 +277,38 @@ def test_the_shops_name_is_kept_on_this_device_and_printed(pc: Hand) -> None:
     pc.page.reload()
     pc.page.locator(".papers[data-ready]").wait_for()
     assert "Harbour Garage" in printed(pc, "Letter")[0]
+
+
+def test_a_shops_sheet_bears_its_letterhead_the_jobs_number_plate_and_odometer(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
+    pc = paired(**PC)
+    pc.place("settings")
+    for label, text in (
+        ("Name of the shop", "Harbour Garage"),
+        ("Address, in one line", "Quay 7"),
+        ("Phone", "04711"),
+    ):
+        pc.page.get_by_label(label).fill(text)
+    pc.page.locator(".letterhead button").click()
+    expect(pc.page.locator(".letterhead [role=status]")).to_have_text("Saved for all devices of the shop.")
+    job = a_job(pc, *work(1), about={**ABOUT, "plate": "SL 042", "odometer": "84 210 km"})
+    pc.page.evaluate(SYNC)
+    laid_out(pc, job)
+    number = shop.ask("GET", f"/api/jobs/{job}")["number"]
+    front = printed(pc, "A4")[0]
+    for text in (
+        "Harbour Garage",
+        "Quay 7",
+        "04711",
+        f"Job {number}",
+        "Plate: SL 042",
+        "Odometer: 84 210 km",
+    ):
+        assert text in front
+    # The Log has the number too, as it came with the records.
+    pc.go(job, "list")
+    expect(pc.page.get_by_role("heading", name=f"Job {number}", exact=True)).to_be_visible()
 
 
 def test_a_simulated_book_prints_its_mark_on_both_pages(pc: Hand) -> None:

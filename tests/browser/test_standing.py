@@ -4,7 +4,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from browser.conftest import PHONE
 from browser.hand import Hand
 from browser.teardown import at_reading
 from playwright.sync_api import BrowserContext, expect
@@ -38,6 +37,13 @@ PLACES = """() => [...document.querySelectorAll('main *')]
   })"""
 """Where everything of the screen stands; what the frame says beside it may come and go."""
 STYLE = "async (name) => (await import('/parts/style.js')).useStyle(name)"
+LOOK = """async () => [
+  (await import('/work/units.js')).lengths(),
+  getComputedStyle(document.documentElement).fontSize,
+  String(innerWidth),
+]"""
+TITLES = """async () => (await (await import('/book/log.js')).everything())
+  .filter(({ kind }) => kind === 'job').map(({ body }) => body.title).sort()"""
 LEFT: list[BrowserContext] = []
 """The profiles of the tests below, in their order."""
 
@@ -58,47 +64,66 @@ def test_a_page_is_left_with_a_job_in_it(phone: Hand, profile: BrowserContext) -
     phone.go(phone.job(), "plan")
 
 
-def test_the_next_goes_on_with_it_in_a_job_of_its_own_and_writes_a_setting(
+def test_the_next_goes_on_with_it_in_a_job_of_its_own_and_measures_in_inches(
     phone: Hand, profile: BrowserContext
 ) -> None:
     assert kept()
     job = phone.job(title="Plover, Tove")
     assert phone.page.evaluate("() => location.hash") == "#/"
+    phone.in_inches()
+    phone.page.set_viewport_size({"width": 360, "height": 640})
+    phone.letters(32)
     phone.go(job, "list")
     expect(phone.page.locator("body")).to_contain_text("Plover")
-    phone.page.evaluate("async () => (await import('/book/lengths.js')).setLengths('in')")
+    assert phone.page.evaluate(LOOK) == ["in", "32px", "360"]
 
 
-def test_a_page_with_a_setting_is_given_to_no_other_and_neither_is_one_of_another_size(
+def test_window_unit_and_size_of_the_text_are_as_usual_again(phone: Hand, profile: BrowserContext) -> None:
+    assert kept()
+    job = phone.job()
+    phone.go(job, "list")
+    assert phone.page.evaluate(LOOK) == ["mm", "16px", "412"]
+    assert phone.page.evaluate("() => Object.keys(localStorage)") == ["bothends/been"]
+    assert phone.page.evaluate(TITLES) == ["Gannet, Maren", "Gannet, Maren", "Plover, Tove"]
+
+
+@pytest.mark.empty_page
+def test_a_test_that_counts_jobs_goes_on_with_none_and_changes_a_setting(
+    phone: Hand, profile: BrowserContext
+) -> None:
+    assert kept()
+    phone.open()
+    assert phone.page.evaluate(TITLES) == []
+    expect(phone.page.locator(".job")).to_have_count(0)
+    phone.job(title="Knot, Jonas")
+    phone.open()
+    expect(phone.page.locator(".job")).to_have_count(1)
+    phone.page.evaluate("() => localStorage.setItem('bothends/shop-name', 'Slipway Garage')")
+
+
+def test_a_page_with_a_setting_is_given_to_no_other_and_neither_is_one_with_a_script_before_its_own(
     phone: Hand, profile: BrowserContext
 ) -> None:
     assert not kept()
     phone.job()
-    assert phone.page.evaluate("() => Object.keys(localStorage)") == ["bothends/been"]
-    phone.page.set_viewport_size({"width": 360, "height": 640})
+    phone.page.add_init_script("window.mine = true;")
 
 
-def test_a_page_that_complains_is_given_to_no_other(phone: Hand, profile: BrowserContext) -> None:
+def test_a_page_that_complained_as_it_should_stands_and_its_complaints_are_its_tests(
+    phone: Hand, profile: BrowserContext, complaints: list[str]
+) -> None:
     assert not kept()
-    assert phone.page.viewport_size == PHONE["viewport"]
-    phone.job()
+    phone.open()
+    phone.page.evaluate("() => console.error('heard')")
+    phone.page.evaluate("() => 1")
+    assert complaints == ["console: heard"]
+    complaints.clear()
 
 
 @pytest.mark.fresh_page
 def test_a_test_marked_fresh_page_has_one_of_its_own(phone: Hand, profile: BrowserContext) -> None:
     assert not kept()
     assert phone.page.url == "about:blank"
-
-
-def test_a_test_that_provokes_complaints_has_one_of_its_own(
-    phone: Hand, profile: BrowserContext, complaints: list[str]
-) -> None:
-    assert LEFT[-1] not in LEFT[:-1]
-    phone.open()
-    phone.page.evaluate("() => console.error('heard')")
-    phone.page.evaluate("() => 1")
-    assert complaints == ["console: heard"]
-    complaints.clear()
 
 
 def test_no_style_sheet_of_a_screen_that_was_seen_moves_anything_on_another(

@@ -92,6 +92,7 @@ def test_chips_narrow_to_a_stage_with_counts_and_stay_in_the_address(
 ) -> None:
     page = opened(paired(**PC))
     counts = shop.ask("GET", "/api/jobs?limit=1")["by_state"]
+    assert counts.pop("hidden") == 0
     assert sum(counts.values()) == 20
     names = {"torn down": "to be measured", "closed": "handed over"}
     for state, count in counts.items():
@@ -127,8 +128,20 @@ def test_what_a_link_narrowed_the_table_to_is_a_chip_that_takes_it_off(
     assert page.url.endswith("#/table")
 
 
-def test_ten_jobs_are_in_sight_on_a_small_pc(paired: Callable[..., Hand]) -> None:
+def test_ten_jobs_are_in_sight_on_a_small_pc_with_every_column(
+    paired: Callable[..., Hand], shop: Book
+) -> None:
     page = opened(paired(viewport={"width": 1024, "height": 768}))
+    assert page.locator(".jobs-table thead th").evaluate_all(
+        "(all) => all.every((th) => th.offsetWidth > 20)"
+    )
+    numbers = [row["number"] for row in shop.ask("GET", "/api/jobs?limit=3")["jobs"]]
+    expect(page.locator("tbody .col-number").first).to_have_text(str(numbers[0]))
+    # Nobody has kept a plan of a planned job: its chance is worked out.
+    page.get_by_role("button", name="planned").click()
+    expect(page.locator("tbody .col-odds").first).to_have_text(re.compile(" in 100$"))
+    page.get_by_role("button", name="all").click()
+    expect(links(page)).to_have_count(20)
     whole = page.evaluate(
         "() => [...document.querySelectorAll('.jobs-table tbody tr:not(.gap)')]"
         ".filter((row) => row.getBoundingClientRect().bottom <= innerHeight).length"

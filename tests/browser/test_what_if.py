@@ -270,11 +270,9 @@ def test_the_wish_is_written_only_when_it_is_asked_for(pc: Hand) -> None:
     assert entry == {"left_mm": float(wanted[0]), "right_mm": float(wanted[1])}
 
 
-@pytest.mark.fresh_page
 def test_inches_are_typed_and_said(pc: Hand) -> None:
-    pc.open()
-    pc.page.evaluate("localStorage.setItem('bothends/lengths', 'in')")
     job = pc.job()
+    pc.in_inches()
     pc.go(job, "whatif")
     typed(pc, "Bar diameter, trial A", "15/16")
     typed(pc, "Target height, left, trial A", "9 1/2")
@@ -320,7 +318,7 @@ def test_bars_that_cannot_be_had_say_why(pc: Hand) -> None:
     expect(pc.page.get_by_role("button", name="Bars are fitted")).to_have_count(0)
 
 
-@pytest.mark.fresh_page
+@pytest.mark.empty_page
 def test_a_new_job_for_bars_that_are_in_takes_along_what_was_learned_and_no_reading(pc: Hand) -> None:
     job = pc.job(
         {**CASES["boards"], "car": {**CASES["boards"]["car"], "limits": {"stop_deg": -1.0, "bump_mm": 70.0}}}

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from hypothesis import HealthCheck, settings
+from tries import tries
 
 from bothends.model.bands import USUAL
 from bothends.model.bar import rate_nm_per_rad
@@ -33,9 +34,9 @@ SPREAD = {
 
 
 def steady(examples: int) -> settings:
-    """Hypothesis settings: the same examples at every run, no time limit, nothing kept on disk."""
+    """Hypothesis settings: the same examples at every run of its kind, no time limit, nothing kept on disk."""
     return settings(
-        max_examples=examples,
+        max_examples=tries(examples),
         deadline=None,
         database=None,
         derandomize=True,

@@ -108,7 +108,9 @@ def test_both_sides_are_turned_to_where_the_target_is(seed, up):
         for side in SIDES:
             wanted = answer["target"][side + "_mm"]
             assert option[side]["body_height_mm"]["value"] == pytest.approx(wanted, abs=0.01)
-    assert both or max(abs(u) for u in up) < 20.0
+    # A side that would turn by less than half a step is left, which may be where only the other is far off.
+    one = [o for o in answer["options"] if o["label"].endswith("side only")]
+    assert both or one or max(abs(u) for u in up) < 20.0
 
 
 def test_a_side_that_would_turn_by_less_than_half_a_step_is_left():

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { costWords, costsOf, knownExactly, nextVisit, sortedByCost } from "../../web/work/pc/car-constants.js";
-import { carHere } from "../../web/work/pc/car-local.js";
+import { carHere, carsHere } from "../../web/work/pc/car-local.js";
 import { rangeOf, stepsOf, tickWords } from "../../web/work/pc/car-steps.js";
 import { headline, visitsOf } from "../../web/work/pc/car-visits.js";
 import { forMany } from "./draws.mjs";
@@ -147,6 +147,7 @@ test("no line joins two visits, and values have room about them", () => {
 test("a car is found on this device by its key, the last visit first, and nothing else is", () => {
   const job = (id, owner, at, closed = null) => ({
     entries: [{ at }],
+    which: { key: `gannet / ${owner.toLowerCase()}`, by: "name", chassis: "", plate: "" },
     stages: [],
     timeline: [],
     sheet: {
@@ -165,12 +166,13 @@ test("a car is found on this device by its key, the last visit first, and nothin
       puzzles: [],
       closed,
       plans: [],
+      struck: [],
+      writers: {},
     },
   });
   const posterior = { names: [], mean: [], covariance: [] };
   const all = [
     job("a", "Maren", "2026-01-01T10:00:00Z", { posterior, learned: {} }),
-    null,
     job("b", "Maren", "2026-02-01T10:00:00Z"),
     job("c", "Tove", "2026-03-01T10:00:00Z"),
   ];
@@ -181,4 +183,38 @@ test("a car is found on this device by its key, the last visit first, and nothin
   );
   assert.equal(found.again.known.job, "a");
   assert.equal(carHere(all, "gannet / nobody"), null);
+});
+
+test("a car here is asked about beside those of its name, but for one said to be another or of another plate", () => {
+  const job = (id, plate, about = {}, entries = []) => ({
+    entries: [{ id: `${id}0`, at: "2026-01-01T10:00:00Z", kind: "job", body: {} }, ...entries],
+    which: { job: id, key: id, by: "own", chassis: "", plate },
+    stages: [],
+    sheet: {
+      ...{ job: id, title: id, owner: "Maren", wish: "", car_name: "Gannet", about, car: {}, known: {} },
+      ...{ state: "measuring", teardowns: 0, entries: 1, conflicts: [], puzzles: [], closed: null, plans: [] },
+      ...{ struck: [], writers: { pc: "Anna" } },
+    },
+  });
+  const no = { id: "d1", at: "2026-02-01T10:00:00Z", device: "pc", kind: "job", body: { other_than: ["a"] } };
+  const all = [
+    job("a", "sl1"),
+    job("b", ""),
+    job("c", "sl2"),
+    job("d", "", no.body, [no]),
+    job("e", "", { hidden: true }),
+  ];
+  const found = carHere(all, "a");
+  assert.deepEqual(
+    found.others.map(({ car_key: key, why }) => [key, why]),
+    [["b", "name"]],
+  );
+  assert.deepEqual(
+    found.apart.map(({ car_key: key, said }) => [key, said]),
+    [["d", [{ job: "d", entry: "d1", at: no.at, device: "pc", writer: "Anna" }]]],
+  );
+  assert.deepEqual(
+    carsHere(all, "gannet SL-1").map(({ car_key: key }) => key),
+    ["a"],
+  );
 });

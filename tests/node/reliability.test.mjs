@@ -2,11 +2,13 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { FEW, GROUP, agrees, comparedTests, groupsOf, reliability, wilson } from "../../web/work/pc/reliability.js";
+import { addressOf, asks, ofWhat, pathTo } from "../../web/work/pc/shop-asks.js";
 import { forMany } from "./draws.mjs";
 
-const all = (landed, count, promised) => {
-  const { share, low, high } = wilson(landed, count);
-  return { all: { landed, count, promised, share: count ? share : null, share_low: low, share_high: high, brier: 0 } };
+/** What the shop says of so many on target of so many, with how often that comes about. */
+const all = (landed, count, promised, by_chance, single_by_chance = 0.5) => {
+  const share = count ? landed / count : null;
+  return { all: { landed, count, promised, share, by_chance, single_by_chance, expected_sd: 0.055 } };
 };
 
 test("an interval is the one that the shop's own statistics give", () => {
@@ -16,15 +18,33 @@ test("an interval is the one that the shop's own statistics give", () => {
   assert.deepEqual(wilson(0, 0), { share: 0, low: 0, high: 1 });
 });
 
-test("the verdict says predicted and actual, and whether chance explains the difference", () => {
+test("the verdict says predicted and actual, and how often that would come about were every prediction right", () => {
   const said = (...of) => reliability(all(...of));
-  assert.equal(said(36, 46, 0.827).title, "Predicted 83 in 100, actual 78: within what chance explains");
-  assert.equal(said(36, 46, 0.827).good, true);
-  assert.match(said(36, 46, 0.827).text, /^36 of 46 teardowns .* 64 to 88 in 100\.$/);
-  assert.match(said(10, 40, 0.8).title, /actual 25: too optimistic/);
-  assert.match(said(39, 40, 0.5).title, /actual 98: too cautious/);
-  assert.deepEqual([said(1, 1, 0.9).good, said(1, 1, 0.9).title], [null, "Too few to tell: 1 teardown"]);
-  assert.equal(said(0, 0, null).good, null);
+  const good = said(36, 46, 0.827, 0.5);
+  assert.equal(good.title, "Predicted 83 in 100, actual 78: no sign of error");
+  assert.equal(good.good, true);
+  assert.match(
+    good.text,
+    /^36 of 46 teardowns .* 50 in 100 such shops .* further\. So few would not show an error of less than 11 in 100\.$/,
+  );
+  assert.match(said(10, 40, 0.8, 1e-9).title, /actual 25: too optimistic$/);
+  assert.match(said(10, 40, 0.8, 1e-9).text, /under 1 in 100 such shops would be as far off or further\.$/);
+  assert.match(said(39, 40, 0.5, 1e-9).title, /actual 98: too cautious$/);
+  // High chances too high, low ones too low: the count hides it.
+  assert.match(said(32, 40, 0.8, 0.9, 0.001).title, /the count fits, single chances do not$/);
+  // Two tests, so that each may doubt half as often.
+  assert.equal(said(32, 40, 0.8, 0.03, 0.03).good, true);
+  assert.deepEqual([said(1, 1, 0.9, 1).good, said(1, 1, 0.9, 1).title], [null, "Too few to tell: 1 teardown"]);
+  assert.equal(said(0, 0, null, null, null).good, null);
+});
+
+test("what the statistics are narrowed to stands in the address and in a sentence", () => {
+  assert.deepEqual(addressOf(asks({})), {});
+  assert.equal(pathTo(asks({})), "/api/history/calibration");
+  const asked = asks({ since: "2026-01-01", until: "soon", by: "Runa", car: "Knot camper", sort: "odds" });
+  assert.deepEqual(addressOf(asked), { since: "2026-01-01", by: "Runa", car: "Knot camper" });
+  assert.equal(ofWhat(asked), "Only teardowns from 1 Jan 2026, entered by Runa, of a Knot camper.");
+  assert.match(pathTo(asked), /\?since=2026-01-01&by=Runa&car=Knot/);
 });
 
 test("no group of the plot is small, nothing is counted twice, and none is lost", () => {

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { barRows, liftRows, otherWords, workTable, writtenLines } from "../../web/work/pc/sheet-rows.js";
-import { doneLines, heightRows, levelWords, recheckLine, targetLine } from "../../web/work/pc/sheet-words.js";
+import { begun, doneLines, heightRows, levelWords, recheckLine, targetLine } from "../../web/work/pc/sheet-words.js";
 
 const NOTHING = { heights: new Set(), readings: new Set(), moves: new Set(), lines: [] };
 const TARGET = { left_mm: 250, right_mm: 250, tolerance_mm: 5, lean_mm: 5 };
@@ -136,4 +136,18 @@ test("lifts, bars and who wrote what are rows that say only what is there", () =
   const board = { what: "body-height", side: "left", value: 214, teardown: 0, pose: { board_left_mm: 50 } };
   assert.match(otherWords({ readings: [board] }), /^as found .*: ?L 214 mm|^as found ride height L 214/);
   assert.equal(otherWords({ readings: [{ ...board, pose: null }] }), "");
+});
+
+test("a job is begun by teeth that were turned or a step that was done, not by a check before the road", () => {
+  assert.equal(begun({ moves: [], steps: [] }), false);
+  assert.equal(begun({ moves: [], steps: [{ step: "handover-brakes", done: true }] }), false);
+  assert.equal(begun({ moves: [], steps: [{ step: "stands", done: false }] }), false);
+  assert.equal(begun({ moves: [], steps: [{ step: "stands", done: true }] }), true);
+  assert.equal(begun({ moves: [move(1, { inner: 1, outer: 0 })], steps: [] }), true);
+});
+
+test("before anything was turned the table has no columns for teeth and none for a verdict", () => {
+  const { head, rows } = workTable(job([stage(0, 214, 222)]), NOTHING);
+  assert.deepEqual(head, ["Teardown", "Hanging angle", "Riding angle", "Measured", "Lean"]);
+  assert.equal(rows[0].length, head.length);
 });

@@ -3,7 +3,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { BEFORE } from "../../web/work/checks.js";
 import { openOf } from "../../web/work/handover.js";
-import { expected, jobFrom, recheckOf, reminder, share } from "../../web/work/recheck.js";
+import { reminder } from "../../web/work/due.js";
+import { expected, jobFrom, recheckOf, share } from "../../web/work/recheck.js";
 import { useLengths } from "../../web/work/units.js";
 import { SETTLE, predictedWords, unsettled, verdictOf } from "../../web/work/verdict.js";
 

@@ -17,7 +17,12 @@ from bothends.book import demo
 
 pytestmark = pytest.mark.slow
 HERE = Path(__file__).resolve().parent / "clients"
-CONFIG = "content_type_overrides:\n  application/jsonl: application/octet-stream\npost_hooks: []\n"
+CONFIG = """\
+content_type_overrides:
+  application/jsonl: application/octet-stream
+  image/jpeg: application/octet-stream
+post_hooks: []
+"""
 """The whole book is a stream of bytes to a client; what is generated is checked, not made pretty."""
 
 

@@ -321,3 +321,16 @@ def test_an_address_that_no_public_copy_can_have_is_refused_and_named(here, addr
 @pytest.mark.parametrize("address", ["http://127.0.0.1:8000/sub/", "http://localhost/", "http://[::1]:1/"])
 def test_a_copy_on_this_very_machine_may_be_tried_without_a_certificate(here, address):
     assert here.client.put("/api/public-copy", json={"address": address}).status_code == 200
+
+
+def test_the_letterhead_is_entered_once_and_read_by_who_has_a_key(here):
+    nothing = {"name": "", "address": "", "phone": ""}
+    assert here.guest.get("/api/letterhead").status_code == 401
+    assert here.client.get("/api/letterhead").json() == nothing
+    said = {"name": " Slipway Garage ", "address": "Slipway 4, Harbour", "phone": "042 4711"}
+    kept = {name: text.strip() for name, text in said.items()}
+    assert here.client.put("/api/letterhead", json=said).json() == kept
+    assert here.client.get("/api/letterhead").json() == kept
+    reply = here.client.put("/api/letterhead", json={**said, "name": "n" * 81})
+    assert (reply.status_code, reply.json()["path"]) == (400, "$.name")
+    assert here.client.put("/api/letterhead", json=nothing).json() == nothing

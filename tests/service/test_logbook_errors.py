@@ -79,6 +79,10 @@ ELSEWHERE = {
     "wrong-host": "test_logbook_access",
     "job-full": "test_logbook",
     "other-content": "test_logbook",
+    "not-erased": "test_erasures",
+    "not-an-image": "test_photos",
+    "photos-full": "test_photos",
+    "wrong-sum": "test_photos",
 }
 """Codes whose own tests are there; the others are below."""
 

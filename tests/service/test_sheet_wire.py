@@ -9,6 +9,7 @@ from book.pages import JOB, JSON, Page, an_id, entry_lists
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from service.shop import shop
+from tries import tries
 
 from bothends.book import demo, entries, season
 from bothends.book.sheet.fold import fold
@@ -52,7 +53,9 @@ def names(kind):
 
 def sheet_and_history(job, found):
     events = timeline(fold(job, found))
-    return sheet_of(job, list(enumerate(found, 1)), None), JobHistory(job=job, events=events, next=None)
+    return sheet_of(job, list(enumerate(found, 1)), None, number=1), JobHistory(
+        job=job, events=events, next=None
+    )
 
 
 def taken(found):
@@ -83,7 +86,7 @@ def books(draw):
 
 @pytest.mark.slow(seconds=2)
 @given(found=books())
-@settings(max_examples=150)
+@settings(max_examples=tries(150))
 def test_the_sheet_of_any_records_fits_the_schema_and_lacks_nothing_they_say(fits, found):
     sheet, history = sheet_and_history(JOB, found)
     fits("JobSheet", sheet)

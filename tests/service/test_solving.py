@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, note, settings
 from hypothesis import strategies as st
 from service.alone import alone
+from tries import tries
 
 from bothends.model.fields import field
 from bothends.model.problem import ModelProblem
@@ -106,7 +107,7 @@ def odd_cars(draw):
 
 
 @pytest.mark.slow(seconds=2)
-@settings(max_examples=60)
+@settings(max_examples=tries(60))
 @given(odd_cars())
 def test_any_request_within_bounds_is_answered_or_refused_with_a_reason(job):
     note(json.dumps(job))

@@ -7,6 +7,7 @@ import msgspec
 import pytest
 from hypothesis import given, note, settings
 from hypothesis import strategies as st
+from tries import tries
 
 from bothends.model.fields import field, inside
 from bothends.model.problem import ModelProblem
@@ -130,7 +131,7 @@ WISHES = any_of("target.left_mm", "target.right_mm", "target.tolerance_mm", "tar
 
 
 @pytest.mark.slow(seconds=2)
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=tries(250), deadline=None)
 @given(st.sampled_from(sorted(DEMOS)), BARS, LOADS, WISHES)
 def test_any_change_within_bounds_is_answered_or_refused_with_a_reason(name, bar, load, wish):
     request = {**DEMOS[name], "change": {"bar": bar, "load_kg": load, "target": wish}}

@@ -3,41 +3,46 @@
    "Saved" means the transaction is complete; an abort is a failure and is said (NotKept). Owns names of stores and
    indexes. Knows nothing of what entries mean, nor of the network.
 
-   - entries: whole records as they travel, key id; only ever added, never put over.
+   - entries: whole records as they travel, key id; only ever added, never put over but by erasing.js.
    - marks: what has become of each entry on its way to the shop; key id, n counts arrivals on this phone.
    - disputed: other contents that came under an id this phone has; both are kept.
-   - meta: device, count, access, sync. */
+   - meta: device, count, access, sync.
+   - jobs: of each job how its card looks and whether its entries are here whole (shelf.js). */
 
 import { openDB } from "../vendor/idb.mjs";
+import { named } from "../work/this-device.js";
 
-/** @import { Database, Name, Transaction } from "../vendor/idb.mjs" */
+/** @import { Database, Name, Over, Transaction } from "../vendor/idb.mjs" */
 /** @import { Meta } from "../types/log.d.ts" */
 
 /** @typedef {{ code: "blocked" | "outdated", text: string }} Notice What stands in the way of the database. */
 /** @typedef {keyof typeof WORDS} NotKeptCode */
 
 const NAME = "bothends";
-const VERSION = 1;
+const VERSION = 2;
 // What a lost connection looks like: closed by the system, lost on the way (iOS says UnknownError), aborted with it.
 const DIED = new Set(["InvalidStateError", "UnknownError", "AbortError"]);
 
 const WORDS = {
-  full: "This phone has no room left, so this is not kept. Free some storage, then save it again.",
+  full: "{Here} has no room left, so this is not kept. Free some storage, then save it again.",
   outdated: "A newer version of this app is open in another tab. Reload this page; what was saved is kept.",
   "no-storage": "This browser keeps nothing here (a private window, or storage is switched off). Use another window.",
-  aborted: "The phone did not keep this. Save it again; if it stays so, reload the page.",
+  away: "This job is at the shop, not on {here}. It can be written to once the shop has been reached.",
+  aborted: "This was not kept. Save it again; if it stays so, reload the page.",
 };
 const BLOCKED =
   "This app is open in another tab with an older version. Close the other tab; this one then goes on by itself.";
 
-/** A write that did not reach the disk; `code` is full, outdated, no-storage or aborted, the message is for people. */
+/**
+ * A write that did not reach the disk; `code` is full, outdated, no-storage, away or aborted, the message for people.
+ */
 export class NotKept extends Error {
   /**
    * @param {NotKeptCode} code
    * @param {unknown}
    [cause] */
   constructor(code, cause) {
-    super(WORDS[code], { cause });
+    super(named(WORDS[code]), { cause });
     this.name = "NotKept";
     this.code = code;
   }
@@ -45,6 +50,8 @@ export class NotKept extends Error {
 
 /** @type {Promise<Database> | null} */
 let opening = null;
+/** Makes room where a reading finds none; says whether it could. @type {() => Promise<boolean>} */
+let makeRoom = async () => false;
 /** @type {Notice | null} */
 let standing = null;
 /** @type {Set<(notice: Notice | null) => void>} */
@@ -82,10 +89,30 @@ export function watchBase(watcher) {
 }
 
 /**
+ * Say how room is made for what is written here.
+ * @param {() => Promise<boolean>} how whether there is more than before
+ */
+export function roomBy(how) {
+  makeRoom = how;
+}
+
+/**
+ * A row for each job of a log that an older app kept: its card is made when it is first wanted.
+ * @param {Over<Name>} tx
+ */
+async function rowsOfOld(tx) {
+  const jobs = tx.objectStore("jobs");
+  let cursor = await tx.objectStore("entries").index("job").openKeyCursor(null, "nextunique");
+  for (; cursor; cursor = await cursor.continue())
+    jobs.put({ job: cursor.key, shelf: "open", last: cursor.key, grown: 1, made: "", whole: true, card: null });
+}
+
+/**
  * @param {Database} db
  * @param {number} from
+ * @param {Over<Name>} tx
  */
-function upgrade(db, from) {
+async function upgrade(db, from, tx) {
   if (from < 1) {
     db.createObjectStore("entries", { keyPath: "id" }).createIndex("job", "job");
     const marks = db.createObjectStore("marks", { keyPath: "id" });
@@ -93,6 +120,13 @@ function upgrade(db, from) {
     marks.createIndex("job", ["job", "state"]);
     db.createObjectStore("disputed", { keyPath: "key" }).createIndex("id", "id");
     db.createObjectStore("meta");
+  }
+  if (from < 2) {
+    const jobs = db.createObjectStore("jobs", { keyPath: "job" });
+    jobs.createIndex("shelf", ["shelf", "last"]);
+    // The others have few rows: what is to be made anew, fetched, settled, rechecked.
+    for (const name of ["made", "wanted", "asks", "due"]) jobs.createIndex(name, name);
+    if (from) await rowsOfOld(tx);
   }
 }
 
@@ -102,7 +136,7 @@ function database() {
   opening ??= Promise.resolve()
     .then(() =>
       openDB(NAME, VERSION, {
-        upgrade,
+        upgrade: (db, from, _, tx) => upgrade(db, from, tx),
         blocked: () => say({ code: "blocked", text: BLOCKED }),
         blocking: (_, wanted, { target }) => {
           target.close();
@@ -205,6 +239,7 @@ export async function transact(stores, mode, work) {
         continue;
       }
       if (error instanceof NotKept || !(error instanceof DOMException)) throw error;
+      if (error.name === "QuotaExceededError" && (await makeRoom().catch(() => false))) continue;
       throw new NotKept(error.name === "QuotaExceededError" ? "full" : "aborted", error);
     }
   }

@@ -7,9 +7,13 @@ import { recall, remember, transact } from "./base.js";
 import { newId } from "./ids.js";
 import { MOST_NAME } from "../model/facts.js";
 import { tell } from "./tabs.js";
+import { usePc } from "../work/this-device.js";
 
 /** @import { Over } from "../vendor/idb.mjs" */
 /** @import { Access } from "../types/log.d.ts" */
+
+// A finger as the first pointer makes it a phone, wherever it is opened; a mouse, or none at all, a PC.
+usePc(globalThis.matchMedia?.("(pointer: coarse)").matches === false);
 
 /**
  * This device inside a transaction over meta, with `how` numbers taken: {id, seq}, seq the first of them.

@@ -5,11 +5,13 @@
    they are. The shop's PC writes the same in lines, a heading with "lines", how many entries follow, and then one entry
    a line (api/bothends/book/bookfile.py). A job that was sent as a page has the first of them inside, as a script of
    type application/json. All are read here. A file of one job may say who sent it (`from`, as in a link). Importing
-   merges by id: what is here already changes nothing. Fields that this version does not know are kept. */
+   merges by id: what is here already changes nothing. Fields that this version does not know are kept. Photos stand in
+   `photos` (photo-file.js). */
 
 import { deviceId } from "./device.js";
 import { stamp } from "./ids.js";
 import { disputed, entries, everything, merge } from "./log.js";
+import { keepPacked, packedOf } from "./photo-file.js";
 import { senderIn } from "./senders.js";
 import { simulated } from "./told.js";
 
@@ -23,6 +25,7 @@ import { simulated } from "./told.js";
  *   `entry` is undefined where the line is not JSON.
  * @property {unknown[]} disputed
  * @property {Sender} [from] who sent it, as it says
+ * @property {unknown} [photos] as photo-file.js packs them
  * @property {number} missing how many entries the heading promises beyond those that are there
  */
 
@@ -53,11 +56,13 @@ export class FileError extends Error {
 }
 
 /**
- * The whole log, or one job of it: {name, text, entries} with entries their number.
+ * The whole log, or one job of it: {name, text, entries, left} with entries their number, and left how many photos are
+ * not in it.
  * @param {string | null} [job]
  * @param {Sender} [from] who sends it
+ * @param {{ photos?: boolean }} [how] with photos, or without
  */
-export async function exported(job = null, from = undefined) {
+export async function exported(job = null, from = undefined, { photos = false } = {}) {
   const [found, others, device, invented] = await Promise.all([
     job === null ? everything() : entries(job),
     disputed(job),
@@ -65,6 +70,7 @@ export async function exported(job = null, from = undefined) {
     simulated(),
   ]);
   const made = stamp();
+  const { packed, left } = photos ? await packedOf(found) : { packed: [], left: 0 };
   const mark = invented ? { simulated: true } : {};
   const log = {
     format: FORMAT,
@@ -75,9 +81,10 @@ export async function exported(job = null, from = undefined) {
     from,
     entries: found,
     disputed: others.map((row) => row.entry),
+    ...(packed.length ? { photos: packed } : {}),
   };
   const name = `bothends-${job === null ? "log" : `job-${job.slice(-6)}`}-${made.slice(0, 10)}.json`;
-  return { name, text: JSON.stringify(log, null, 1), entries: found.length };
+  return { name, text: JSON.stringify(log, null, 1), entries: found.length, left };
 }
 
 /**
@@ -136,14 +143,21 @@ function linesOf(heading, text) {
 
 /**
  * What a file of one object holds.
- * @param {{ entries: unknown[], simulated?: unknown, disputed?: unknown, from?: unknown }} log
+ * @param {{ entries: unknown[], simulated?: unknown, disputed?: unknown, from?: unknown, photos?: unknown }} log
  * @returns {Opened}
  */
-function objectOf({ entries, simulated: invented, disputed: others, from }) {
+function objectOf({ entries, simulated: invented, disputed: others, from, photos }) {
   const rows = entries.map((entry, i) => ({ line: i + 1, entry }));
   const sender = senderIn(from);
   const told = sender && { from: sender };
-  return { simulated: invented === true, rows, ...told, disputed: Array.isArray(others) ? others : [], missing: 0 };
+  return {
+    simulated: invented === true,
+    rows,
+    ...told,
+    disputed: Array.isArray(others) ? others : [],
+    missing: 0,
+    photos,
+  };
 }
 
 /**
@@ -188,6 +202,11 @@ export async function imported(text, then = new Map()) {
     { came: "file", then },
   );
   const others = log.disputed.length ? await merge(log.disputed, { came: "file" }) : null;
+  // Photos come after the records; where there is no room for one, the records are kept all the same.
+  await keepPacked(
+    log.photos,
+    log.rows.map(({ entry }) => entry),
+  ).catch(() => {});
   if (others) told.disputed.push(...others.disputed.filter((id) => !told.disputed.includes(id)));
   return told;
 }

@@ -4,10 +4,12 @@
    log.merge does that when somebody agrees. */
 
 import { PER_JOB } from "../model/facts.js";
+import { recall } from "./base.js";
 import { foldWithin } from "./fold.js";
 import { newId, stamp } from "./ids.js";
 import { entries } from "./log.js";
-import { same, unfit } from "./same.js";
+import { ERASE, standing, standsFor } from "./erased.js";
+import { unfit } from "./same.js";
 import { changesOf } from "../work/incoming.js";
 import { offeredOf, partsOf, refusedOf } from "../work/incoming-parts.js";
 
@@ -77,6 +79,26 @@ function byJob(rows) {
 }
 
 /**
+ * Those of a job's records that come and are not here; the others are counted in `told`. An erasure is nothing to keep,
+ * only to agree to, and of a job that is not here there is nothing to erase.
+ * @param {Entry[]} here
+ * @param {Map<string, Entry>} came
+ * @param {string | undefined} erasure the last that this device goes by
+ * @param {Preview["told"]} told
+ */
+function freshOf(here, came, erasure, told) {
+  const mine = new Map(here.map((entry) => [entry.id, entry]));
+  /** @type {Entry[]} */
+  const added = [];
+  for (const [id, entry] of came) {
+    const known = mine.get(id);
+    if (known) told[standsFor(known, entry) ? "known" : "disputed"] += 1;
+    else if (here.length || entry.kind !== ERASE) added.push(standing(entry, erasure));
+  }
+  return added;
+}
+
+/**
  * What merging would do; `all` works out new jobs too, for a link, which carries one. Rejects with an IncomingError.
  * @param {unknown[]} rows
  * @param {{ all?: boolean }} [how]
@@ -91,14 +113,7 @@ export async function preview(rows, { all = false } = {}) {
   const changed = [];
   for (const [job, came] of jobs) {
     const here = await entries(job);
-    const mine = new Map(here.map((entry) => [entry.id, entry]));
-    /** @type {Entry[]} */
-    const added = [];
-    for (const [id, entry] of came) {
-      const known = mine.get(id);
-      if (!known) added.push(entry);
-      else told[same(known, entry) ? "known" : "disputed"] += 1;
-    }
+    const added = freshOf(here, came, (await recall("erasures"))?.[job], told);
     told.added += added.length;
     if (here.length + added.length > PER_JOB) throw new IncomingError("full");
     if (!here.length) fresh += 1;

@@ -1,13 +1,15 @@
-/* The logbook on this phone: entries of all jobs, added and never changed.
+/* The logbook on this phone: entries of all jobs, added and never changed, but for the words of a customer who is
+   erased (erasing.js, fetched when there is something to merge or to erase).
 
    Owns appending, merging by id, handing out. "Saved" is when the promise resolves. A wrong entry is struck or
    corrected by another. Does not know what the kinds mean (fold.js asks the sheet's own files), nor the network. */
 
-import { transact } from "./base.js";
+import { NotKept, recall, transact } from "./base.js";
 import { deviceIn } from "./device.js";
 import { headsOf, isCard } from "./heads.js";
 import { LAST_ID, newId, stamp } from "./ids.js";
 import { canonical, crc32, same, unfit } from "./same.js";
+import { forgetCard, grew } from "./shelf.js";
 import { schemaOf } from "./schema.js";
 import { listen, tell } from "./tabs.js";
 
@@ -15,7 +17,32 @@ import { listen, tell } from "./tabs.js";
 /** @import { Came, Entry, Item, Merged, Settlement } from "../types/log.d.ts" */
 
 /** @type {Name[]} */
-const ALL = ["entries", "marks", "disputed", "meta"];
+const ALL = ["entries", "marks", "disputed", "meta", "jobs"];
+
+const ERASE = "erase";
+const erasing = () => import("./erasing.js");
+/** @typedef {Awaited<ReturnType<typeof erasing>>} Whole */
+/** @typedef {Pick<Whole, "eraseIn" | "erased" | "letPhotosGo" | "standing" | "standsFor">} Erasing */
+
+/** What leaves words as they are, where no erasure is known: it needs nothing that may not be here yet.
+ * @type {Erasing} */
+const PLAIN = {
+  eraseIn: async () => 0,
+  erased: (entry) => entry,
+  letPhotosGo: async () => {},
+  standing: (entry) => entry,
+  standsFor: same,
+};
+
+/**
+ * What takes words out, where entries, items or this log ask for that.
+ * @param {Entry[]} rows
+ * @param {Item[]} [items]
+ */
+async function wordsFor(rows, items = []) {
+  const asked = rows.some(({ kind, erased }) => kind === ERASE || erased) || items.some(([kind]) => kind === ERASE);
+  return asked || Object.keys((await recall("erasures")) ?? {}).length ? erasing() : PLAIN;
+}
 
 /**
  * The next arrival numbers on this phone, `how` many of them; returns the first.
@@ -56,14 +83,16 @@ async function headsFor(tx, job, items) {
  * @param {string} job
  * @param {Item[]} items
  * @param {{ after: string | null, device: { id: string, seq: number }, heads: Map<string, string[]>,
- *   writer: string | undefined }} known
+ *   writer: string | undefined, erasure: string | undefined }} known
  * @returns {Entry[]}
  */
-function entriesOf(job, items, { after, device, heads, writer }) {
+function entriesOf(job, items, { after, device, heads, writer, erasure }) {
   let last = after;
+  let heard = erasure;
   return items.map(([kind, body], i) => {
     const id = newId({ after: last });
     last = id;
+    if (kind === ERASE) heard = id;
     const saw = heads.get(kind);
     if (saw) heads.set(kind, [id]);
     return {
@@ -76,6 +105,7 @@ function entriesOf(job, items, { after, device, heads, writer }) {
       kind,
       ...(saw ? { saw } : {}),
       ...(writer === undefined ? {} : { writer }),
+      ...(heard === undefined || kind === ERASE ? {} : { erasure: heard }),
       body,
     };
   });
@@ -86,17 +116,22 @@ function entriesOf(job, items, { after, device, heads, writer }) {
  * @param {Over<Name>} tx
  * @param {string} job
  * @param {Item[]} items
+ * @param {Erasing} words
  * @returns {Promise<Entry[]>}
  */
-async function appendIn(tx, job, items) {
-  const [after, heads, device, n, writer] = await Promise.all([
+async function appendIn(tx, job, items, words) {
+  // What is not here whole is fetched first: whoever writes has seen the job.
+  if ((await tx.objectStore("jobs").get(job))?.whole === false) throw new NotKept("away");
+  const [after, heads, device, n, writer, erasures] = await Promise.all([
     greatestId(tx),
     headsFor(tx, job, items),
     deviceIn(tx, items.length),
     arrivals(tx, items.length),
     tx.objectStore("meta").get("writer"),
+    tx.objectStore("meta").get("erasures"),
   ]);
-  const made = entriesOf(job, items, { after, device, heads, writer });
+  const made = entriesOf(job, items, { after, device, heads, writer, erasure: erasures?.[job] || undefined });
+  for (const entry of made) if (entry.kind === ERASE) entry.body = { entries: await words.eraseIn(tx, job, entry.id) };
   // In an aborted transaction the next request throws at once: no promise may be left unheard by then.
   await Promise.all(
     made.map(async (entry, i) => {
@@ -104,6 +139,7 @@ async function appendIn(tx, job, items) {
       await tx.objectStore("marks").add({ id: entry.id, job, n: n + i, state: "waiting" });
     }),
   );
+  await grew(tx, made, { came: "here" });
   return made;
 }
 
@@ -115,6 +151,7 @@ async function appendIn(tx, job, items) {
  * @returns {Promise<Entry[]>}
  */
 export async function append(job, items) {
+  const words = await wordsFor([], items);
   /** @type {Entry[]} */
   let made = [];
   try {
@@ -122,7 +159,7 @@ export async function append(job, items) {
       const entries = tx.objectStore("entries");
       // A second try after a lost connection: the first may have been kept after all.
       if (made.length && (await entries.get(made[0].id))) return;
-      made = await appendIn(tx, job, items);
+      made = await appendIn(tx, job, items, words);
     });
   } catch (error) {
     throw error instanceof Error ? Object.assign(error, { items }) : error;
@@ -132,12 +169,20 @@ export async function append(job, items) {
 }
 
 /**
+ * A new job's card says that its name and owner alone make it no visit of another car: a person is asked instead. Jobs
+ * of older apps, which do not say so, were joined by them (book/sheet/identity.py).
+ * @param {Item} item
+ * @returns {Item}
+ */
+const askedByName = ([kind, body]) => (kind === "job" ? [kind, { by_name: false, ...body }] : [kind, body]);
+
+/**
  * Begin a new job with its first entries; resolves to {job, entries}.
  * @param {Item[]} items
  */
 export async function begin(items) {
   const job = newId();
-  return { job, entries: await append(job, items) };
+  return { job, entries: await append(job, items.map(askedByName)) };
 }
 
 /**
@@ -221,12 +266,13 @@ export async function apart(rows, { also }) {
   /** @type {Map<string, string>} */
   let found = new Map();
   const fit = /** @type {Entry[]} */ (rows.filter((row) => !unfit(row)));
+  const words = await wordsFor(fit);
   await transact(ALL, "readwrite", async (tx) => {
     found = new Map();
     for (const entry of fit) {
       const mine = await tx.objectStore("entries").get(entry.id);
-      if (!mine || same(mine, entry)) continue;
-      await dispute(tx, entry, "device");
+      if (!mine || words.standsFor(mine, entry)) continue;
+      await dispute(tx, mine.erased ? words.erased(entry) : entry, "device");
       found.set(entry.id, mine.job);
     }
     await also(tx);
@@ -236,15 +282,48 @@ export async function apart(rows, { also }) {
 }
 
 /**
+ * An entry is here and comes again: from the shop it is at the shop, and stands as it does there, words gone or not.
+ * @param {Over<Name>} tx
+ * @param {{ mine: Entry, entry: Entry, came: Came }} both
+ */
+async function known(tx, { mine, entry, came }) {
+  if (came !== "shop") return;
+  if (entry.erased && !mine.erased) {
+    await tx.objectStore("entries").put(entry);
+    await forgetCard(tx, entry.job);
+  }
+  const marks = tx.objectStore("marks");
+  const mark = await marks.get(entry.id);
+  if (mark && mark.state !== "shop") await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
+}
+
+/**
+ * Go by an erasure that came; or note that a job came without its words, so that they are not asked about again.
+ * Resolves to the job's last erasure, "" where it is not known.
+ * @param {Over<Name>} tx
+ * @param {Entry} entry
+ * @param {Erasing} words
+ */
+async function goneBy(tx, { id, job, kind }, words) {
+  if (kind === ERASE) await words.eraseIn(tx, job, id);
+  const meta = tx.objectStore("meta");
+  const all = { ...(await meta.get("erasures")) };
+  if (all[job] === undefined) await meta.put({ ...all, [job]: "" }, "erasures");
+  return all[job] ?? "";
+}
+
+/**
  * Take in entries by id: the same again changes nothing, another content under a known id is kept beside ours.
  * `came` says from where: "shop", "link" or "file"; `then` is written by this device after them, by job, and `also(tx)`
  * runs, in the same transaction: what is refused of it never counts here, whatever happens meanwhile.
- * What is no entry is not kept and told by its place.
+ * What is no entry is not kept and told by its place. An erasure counts from the shop alone: one that comes in a link
+ * or a file is not kept, and whoever agrees to it writes one in `then`.
  * @param {unknown[]} rows
- * @param {{ came: Came, also?: (tx: Over<Name>) => unknown, then?: Map<string, Item[]> }} how
+ * @param {{ came: Came, also?: (tx: Over<Name>) => unknown, then?: Map<string, Item[]>,
+ *   only?: (tx: Over<Name>, entries: Entry[]) => Promise<Entry[]> }} how `only` says which are kept, in the transaction
  * @returns {Promise<Merged>}
  */
-export async function merge(rows, { came, also, then = new Map() }) {
+export async function merge(rows, { came, also, only, then = new Map() }) {
   /** @type {Merged} */
   let told = { added: [], known: [], disputed: [], unfit: [] };
   /** @type {Set<string>} */
@@ -256,39 +335,53 @@ export async function merge(rows, { came, also, then = new Map() }) {
   rows.forEach((row, index) => {
     const why = unfit(row);
     if (why) bad.push({ index, why });
-    else fit.push(/** @type {Entry} */ (row));
+    else if (came === "shop" || /** @type {Entry} */ (row).kind !== ERASE) fit.push(/** @type {Entry} */ (row));
   });
+  const words = await wordsFor(fit, [...then.values()].flat());
+  let late = false;
   await transact(ALL, "readwrite", async (tx) => {
     told = { added: [], known: [], disputed: [], unfit: bad };
+    /** @type {Entry[]} */
+    const added = [];
     const entries = tx.objectStore("entries");
     const marks = tx.objectStore("marks");
-    let n = await arrivals(tx, fit.length);
-    for (const entry of fit) {
+    const taken = only ? await only(tx, fit) : fit;
+    let n = await arrivals(tx, taken.length);
+    const erasures = { ...(await tx.objectStore("meta").get("erasures")) };
+    late = words === PLAIN && Object.keys(erasures).length > 0;
+    if (late) return;
+    for (const row of taken) {
+      const entry = words.standing(row, erasures[row.job]);
       const mine = await entries.get(entry.id);
       if (!mine) {
         await entries.add(entry);
         await marks.add({ id: entry.id, job: entry.job, n, state: came === "shop" ? "shop" : "waiting" });
         n += 1;
         told.added.push(entry.id);
+        added.push(entry);
         jobsChanged.add(entry.job);
-      } else if (same(mine, entry)) {
+        if (entry.kind === ERASE || (entry.erased && erasures[entry.job] === undefined))
+          erasures[entry.job] = await goneBy(tx, entry, words);
+      } else if (words.standsFor(mine, entry)) {
         told.known.push(entry.id);
-        const mark = await marks.get(entry.id);
-        if (came === "shop" && mark && mark.state !== "shop")
-          await marks.put({ id: mark.id, job: mark.job, n: mark.n, state: "shop" });
+        await known(tx, { mine, entry, came });
       } else {
-        await dispute(tx, entry, came);
+        await dispute(tx, mine.erased ? words.erased(entry) : entry, came);
         told.disputed.push(entry.id);
         jobsChanged.add(mine.job);
       }
     }
+    await grew(tx, added, { came });
     for (const [job, items] of then) {
       if (!items.length) continue;
-      await appendIn(tx, job, items);
+      await appendIn(tx, job, items, words);
       jobsChanged.add(job);
     }
     await also?.(tx);
   });
+  // Another page heard of an erasure as this one began.
+  if (late) return merge(rows, { came, also, then, only });
+  await words.letPhotosGo();
   if (jobsChanged.size) tell({ what: "entries", jobs: [...jobsChanged], came });
   return told;
 }

@@ -7,20 +7,29 @@ import { transact } from "./base.js";
 
 /** @typedef {{ ids: Set<string>, upTo: number }} Arrived `upTo` what to note once these were looked at */
 
+/** Marks of one job, whatever their state. @param {string} job */
+const ofJob = (job) => IDBKeyRange.bound([job], [job, []]);
+
 /**
- * Entries that arrived since each job was last looked at, whoever wrote them; jobs without a note are left out.
+ * Entries that arrived since each of these jobs (null: any) was last looked at, whoever wrote them; jobs without a
+ * note, or without anything new, are left out.
+ * @param {string[] | null} [jobs]
  * @returns {Promise<Map<string, Set<string>>>}
  */
-export const arrivedByJob = () =>
+export const arrivedByJob = (jobs = null) =>
   transact(["marks", "meta"], "readonly", async (tx) => {
     /** @type {Map<string, Set<string>>} */
     const found = new Map();
-    const looked = (await tx.objectStore("meta").get("looked")) ?? {};
-    for (const { id, job, n } of await tx.objectStore("marks").getAll()) {
-      if (!(n > (looked[job] ?? Infinity))) continue;
-      const ids = found.get(job) ?? new Set();
-      found.set(job, ids.add(id));
-    }
+    const meta = tx.objectStore("meta");
+    const [looked = {}, upTo = 0] = await Promise.all([meta.get("looked"), meta.get("count")]);
+    const asked = (jobs ?? Object.keys(looked)).filter((job) => looked[job] < upTo);
+    await Promise.all(
+      asked.map(async (job) => {
+        const marks = await tx.objectStore("marks").index("job").getAll(ofJob(job));
+        const ids = marks.filter(({ n }) => n > looked[job]).map(({ id }) => id);
+        if (ids.length) found.set(job, new Set(ids));
+      }),
+    );
     return found;
   });
 
@@ -35,8 +44,7 @@ export const arrivedIn = (job) =>
     const [looked, upTo] = await Promise.all([meta.get("looked"), meta.get("count")]);
     const since = looked?.[job];
     if (since === undefined || since >= (upTo ?? 0)) return { ids: new Set(), upTo: upTo ?? 0 };
-    const range = IDBKeyRange.bound([job], [job, []]);
-    const marks = await tx.objectStore("marks").index("job").getAll(range);
+    const marks = await tx.objectStore("marks").index("job").getAll(ofJob(job));
     return { ids: new Set(marks.filter(({ n }) => n > since).map(({ id }) => id)), upTo: upTo ?? 0 };
   });
 

@@ -6,6 +6,7 @@
 import { transact } from "./base.js";
 import { dispute } from "./log.js";
 import { tell } from "./tabs.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Store } from "../vendor/idb.mjs" */
 /** @import { Answer, Counts, Entry, Mark, MarkState, Why } from "../types/log.d.ts" */
@@ -39,7 +40,7 @@ export const counts = (job = null) =>
  */
 export function inWords({ waiting, shop, refused }) {
   const parts = [];
-  if (waiting) parts.push(`${waiting} on this phone only`);
+  if (waiting) parts.push(named(`${waiting} on {here} only`));
   if (shop) parts.push(`${shop} at the shop`);
   if (refused) parts.push(`${refused} refused by the shop, kept here`);
   return parts.join(", ") || "nothing entered yet";
@@ -84,11 +85,18 @@ export const refused = (job = null) =>
 export async function answered(rows) {
   /** @type {Set<string>} */
   const jobs = new Set();
-  await transact(["marks", "disputed"], "readwrite", async (tx) => {
-    for (const { id, state, why, stored } of rows) {
+  /** @type {Set<string>} */
+  const changed = new Set();
+  const words = rows.some(({ erased }) => erased) ? await import("./erasing.js") : null;
+  await transact(["entries", "marks", "disputed"], "readwrite", async (tx) => {
+    for (const { id, state, why, stored, erased } of rows) {
       const mark = await tx.objectStore("marks").get(id);
       if (!mark) continue;
       jobs.add(mark.job);
+      if (erased && words) {
+        await words.bareIn(tx, id);
+        changed.add(mark.job);
+      }
       /** @type {Mark} */
       const kept = { id, job: mark.job, n: mark.n, state };
       // Settled, and sent again since: a person has said which contents hold, and other entries say so.
@@ -98,6 +106,7 @@ export async function answered(rows) {
     }
   });
   if (jobs.size) tell({ what: "marks", jobs: [...jobs] });
+  if (changed.size) tell({ what: "entries", jobs: [...changed], came: "shop" });
   return rows.filter((row) => row.state === "refused").map((row) => row.id);
 }
 
@@ -126,15 +135,17 @@ export async function allAgain(store) {
   }
 }
 
-/** The same for every job in one go, by job. */
-export const countsByJob = () =>
-  transact(["marks"], "readonly", async (tx) => {
-    /** @type {Map<string, Counts>} */
+/** How many entries of each job wait or were refused. */
+export const behindByJob = () =>
+  transact(["marks"], "readonly", async ({ store }) => {
+    /** @type {Map<string, Pick<Counts, "waiting" | "refused">>} */
     const found = new Map();
-    for (const { job, state } of await tx.store.getAll()) {
-      const one = found.get(job) ?? { waiting: 0, shop: 0, refused: 0 };
-      one[state] += 1;
-      found.set(job, one);
+    for (const state of /** @type {("waiting" | "refused")[]} */ (["waiting", "refused"])) {
+      for (const { job } of await store.index("state").getAll(between(state))) {
+        const one = found.get(job) ?? { waiting: 0, refused: 0 };
+        one[state] += 1;
+        found.set(job, one);
+      }
     }
     return found;
   });

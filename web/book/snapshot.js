@@ -5,10 +5,10 @@
    log. */
 
 import { fold } from "./fold.js";
-import { entries } from "./log.js";
+import { transact } from "./base.js";
 import { listen } from "./tabs.js";
 
-/** @import { Entry } from "../types/log.d.ts" */
+/** @import { Entry, JobRow } from "../types/log.d.ts" */
 /** @import { Folded } from "../types/sheet.d.ts" */
 
 /** @typedef {Folded & { entries: Entry[] }} Snapshot A job's entries and what they come to. */
@@ -40,17 +40,42 @@ export function peek(job) {
   return found && found.version === version(job) ? found.all : null;
 }
 
+/**
+ * A job's entries and row, as of one moment; none where it is not here whole.
+ * @param {string} job
+ */
+const written = (job) =>
+  transact(["entries", "jobs"], "readonly", async (tx) => {
+    const [entries, row] = await Promise.all([
+      /** @type {Promise<Entry[]>} */ (tx.objectStore("entries").index("job").getAll(job)),
+      tx.objectStore("jobs").get(job),
+    ]);
+    return { entries: row && !row.whole ? [] : entries, row };
+  });
+
+/**
+ * Keep the cards of jobs that were folded, once nobody waits for anything.
+ * @param {{ job: string, row: JobRow | undefined, come: Folded }[]} folded
+ */
+function keepCards(folded) {
+  const keep = async () => {
+    const { keepCard, madeBy } = await import("./remake.js");
+    const made = madeBy();
+    for (const { job, row, come } of folded) if (row && row.made !== made) await keepCard(job, row.grown, come);
+  };
+  (globalThis.requestIdleCallback ?? setTimeout)(() => keep().catch(() => {}));
+}
+
 /** @param {string[]} jobs */
 async function read(jobs) {
-  const rows = await Promise.all(
-    jobs.map(async (job) => ({ job, version: version(job), entries: await entries(job) })),
-  );
+  const rows = await Promise.all(jobs.map(async (job) => ({ job, version: version(job), ...(await written(job)) })));
   for (let from = 0, to = 0; from < rows.length; from = to) {
     let many = 0;
     while (to < rows.length && (to === from || many + rows[to].entries.length <= MOST))
       many += rows[to++].entries.length;
     const part = rows.slice(from, to);
     const come = await fold(part.map(({ job, entries: list }) => ({ job, entries: list })));
+    keepCards(part.map(({ job, row }, i) => ({ job, row, come: come[i] })).filter(({ row }) => row));
     part.forEach((row, i) => held.set(row.job, { version: row.version, all: { entries: row.entries, ...come[i] } }));
   }
 }

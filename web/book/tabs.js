@@ -1,9 +1,9 @@
 /* Word between this page and the other pages of this app in the same browser.
 
    A message is {what, ...}: "entries" (jobs: ids that changed; came: here, shop, link or file), "marks" (what has
-   reached the shop), "access" (paired, or no longer), "unsaved?" and "unsaved" (before an update). Whoever tells is
-   told as well: a listener need not know where a change came from. Without BroadcastChannel this page still hears
-   itself. */
+   reached the shop), "cards" (how jobs look in a list was made anew), "access" (paired, or no longer), "unsaved?" and
+   "unsaved" (before an update). Whoever tells is told as well: a listener need not know where a change came from.
+   Without BroadcastChannel this page still hears itself. */
 
 /** @import { Message } from "../types/log.d.ts" */
 

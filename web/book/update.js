@@ -5,6 +5,7 @@
 
 import { COPY, HOME, scriptAddress } from "../model/place.js";
 import { listen, tell } from "./tabs.js";
+import { named } from "../work/this-device.js";
 
 /** @typedef {keyof typeof WORDS} Readiness Whether the app opens without a network. */
 /** @typedef {{ worker: Readiness, text: string, update: null | { held: string } }} AppState */
@@ -22,7 +23,7 @@ const WORDS = {
     "Opened over plain http: offline it works only while this page stays open. " +
     (COPY === null ? "Use the shop's https address." : "Open it by its https address."),
   refused:
-    "This phone does not trust the shop's certificate, so the app does not open offline. " +
+    "{Here} does not trust the shop's certificate, so the app does not open offline. " +
     "Install the certificate as the help page of the shop's PC shows, then reload.",
   failed: "Not ready to work offline. The app tries again at the next start.",
   unsupported: "This browser cannot open the app offline. Your data is saved.",
@@ -55,7 +56,7 @@ function say(change) {
 }
 
 /** @param {Readiness} name */
-const worker = (name) => say({ worker: name, text: WORDS[name] });
+const worker = (name) => say({ worker: name, text: named(WORDS[name]) });
 
 listen((message, elsewhere) => {
   if (elsewhere && message.what === "unsaved?" && unsaved()) tell({ what: "unsaved", to: message.from });

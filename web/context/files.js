@@ -3,6 +3,7 @@
 import { linkOf, packLog, unpack, unpackLog } from "../book/carry.js";
 import { canPick, itemsFor, openDisputes, reopenDispute, settleDispute } from "../book/disputes.js";
 import { download, exported, imported, opened, openedHere, textOf } from "../book/file.js";
+import { keepPacked } from "../book/photo-file.js";
 import { preview, tried } from "../book/incoming.js";
 import { noteSender, senderOf } from "../book/senders.js";
 import { told } from "../book/told.js";
@@ -25,6 +26,7 @@ export const files = {
   exported,
   imported,
   itemsFor,
+  keepPacked,
   linkOf,
   noteSender,
   openDisputes,

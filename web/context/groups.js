@@ -3,15 +3,16 @@
    What the list of jobs stands without comes later: `need("rest")` resolves once it is here, as it is for every other
    screen from the start; `need("files", "pc")` for what the first plan does not need. */
 
-import { append, disputed, jobs, merge } from "../book/log.js";
+import { append, disputed, entries, jobs, merge } from "../book/log.js";
 import { cameIn, carriesJob, letGo } from "../book/fragment.js";
 import { access, askToKeep, deviceId, setAccess, setWriterName, writerName } from "../book/device.js";
 import { fold } from "../book/fold.js";
 import { newId, stamp } from "../book/ids.js";
 import { install, installState, watchInstall } from "../book/install.js";
 import { setLengths } from "../book/lengths.js";
-import { counts, countsByJob, inWords, refused, tryAgain, waitingSince } from "../book/outbox.js";
+import { behindByJob, counts, inWords, refused, tryAgain, waitingSince } from "../book/outbox.js";
 import { schemaOf } from "../book/schema.js";
+import { shelves } from "../book/shelf.js";
 import { look, lookAll, peek } from "../book/snapshot.js";
 import { listen } from "../book/tabs.js";
 import { lookForUpdate, watchApp } from "../book/update.js";
@@ -23,12 +24,14 @@ import { COPY } from "../model/place.js";
  */
 const log = {
   append,
+  behindByJob,
   counts,
-  countsByJob,
   disputed,
+  entries,
   fold,
   inWords,
   jobs,
+  like: async (/** @type {string[]} */ words) => (await import("../book/all.js")).like(words),
   listen,
   look,
   lookAll,
@@ -36,7 +39,10 @@ const log = {
   newId,
   peek,
   refused,
+  refresh: async (/** @type {JobRow[]} */ rows) => (await import("../book/remake.js")).refresh(rows),
+  remake: async () => (await import("../book/remake.js")).remake(),
   schemaOf,
+  shelves,
   stamp,
   tryAgain,
   waitingSince,
@@ -65,12 +71,14 @@ const device = {
   writerName,
 };
 
+/** @import { JobRow } from "../types/log.d.ts" */
 /** @import { files } from "./files.js" */
+/** @import { photos } from "./photos.js" */
 /** @import { pc } from "./pc.js" */
 /** @import { rest } from "./rest.js" */
 
 /** The groups that come later, once they are here. */
-/** @type {{ files?: typeof files, pc?: typeof pc, rest?: typeof rest }} */
+/** @type {{ files?: typeof files, pc?: typeof pc, photos?: typeof photos, rest?: typeof rest }} */
 const later = {};
 
 /** The groups that are here. */
@@ -82,6 +90,9 @@ const LATER = {
   },
   pc: async () => {
     groups.pc ??= (await import("./pc.js")).pc;
+  },
+  photos: async () => {
+    groups.photos ??= (await import("./photos.js")).photos;
   },
   rest: async () => {
     groups.rest ??= (await import("./rest.js")).rest;

@@ -3,6 +3,7 @@
 import { draft, drop, keep } from "../book/drafts.js";
 import { arrivedByJob, arrivedIn, noteLooked } from "../book/looked.js";
 import { itemsOf } from "../book/request.js";
+import { numberHere } from "../book/numbers.js";
 import { helpPage, simulated } from "../book/told.js";
 import { already, checked, checkedWithin } from "../model/check.js";
 import { replan, sheets, solve, warmBench } from "../model/solver.js";
@@ -18,7 +19,17 @@ import { inUnits } from "../work/units.js";
 const drafts = { draft, drop, keep };
 
 /** The shop's server, as far as a phone needs it: what it last said of itself, its demo jobs, pairing, sync. */
-const shop = { demos, helpPage, itemsOf, pair, simulated, syncNow, watchSync };
+const shop = {
+  demos,
+  findAtShop: async (/** @type {string} */ words) => (await import("../shop/fetch.js")).findAtShop(words),
+  helpPage,
+  itemsOf,
+  numberHere,
+  pair,
+  simulated,
+  syncNow,
+  watchSync,
+};
 
 /**
  * A question to the model whose answer has its sentences in the unit chosen.

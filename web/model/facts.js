@@ -114,6 +114,8 @@ export const BELIEFS = {
   "SETTLING_SIDE_MM": 1.0,
 };
 
+/** What tells one car from another, and how many characters it may have. */
+export const MARKS = { plate: 40, chassis: 40 };
 export const ANGLE_SD_WITH_DATUM = 0.28;
 /** How far friction holds a settled height off, before any reading: standard deviation, mm. */
 export const FRICTION_SD_MM = 1.16;
@@ -128,9 +130,14 @@ export const CARDS = ["car", "job", "known", "target"];
 export const MOST_SEEN = 100;
 /** What a job's card says of the car and not of the visit; fields of the car's own card that are as
  * one visit found them. */
-export const SAME = ["car", "owner", "plate", "car_id"];
+export const SAME = ["car", "owner", "plate", "chassis", "car_id"];
 export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right"];
 /** Longest name of a writer, in characters. */
 export const MOST_NAME = 100;
 /** Entries that one job may have. */
 export const PER_JOB = 10000;
+/** Most bytes of a photo, of a part of it on its way, of the photos of a job; what it may be. */
+export const PHOTO_BYTES = 524288;
+export const PHOTO_PART = 65536;
+export const PHOTOS_OF_JOB = 16777216;
+export const PHOTO_KINDS = ["image/jpeg", "image/png", "image/webp"];

@@ -1,5 +1,5 @@
-/* Promises for the worker: solve, replan, whatIf, sheets, warm, warmBench. Owns request ids, the worker's life and
-   death.
+/* Promises for the worker: solve, replan, whatIf, sheets, cars, warm, warmBench. Owns request ids, the worker's life
+   and death.
 
    A rejected promise carries a SolverProblem with code, path and detail, whoever raised it: the model, the bridge, or
    the browser when the worker died. A dead worker is replaced at the next question. */
@@ -56,9 +56,9 @@ function start() {
   });
   started.addEventListener("error", (event) => {
     event.preventDefault();
-    stopFor(`the model on this phone stopped: ${event.message || "its program could not be loaded"}`);
+    stopFor(`the model on this device stopped: ${event.message || "its program could not be loaded"}`);
   });
-  started.addEventListener("messageerror", () => stopFor("the model on this phone sent something unreadable"));
+  started.addEventListener("messageerror", () => stopFor("the model on this device sent something unreadable"));
   return started;
 }
 
@@ -112,5 +112,12 @@ export const whatIf = (request, change) => ask("what_if", { request, change });
  */
 export const sheets = (jobs) => ask("sheets", jobs);
 
+/**
+ * Whose visits some jobs are, one each; what a job says of that as book/sheet/identity.py takes it.
+ * @param {import("../work/car-said.js").Told[]} jobs
+ * @returns {Promise<import("../work/car-said.js").Which[]>}
+ */
+export const cars = (jobs) => ask("cars", jobs);
+
 /** Stop the worker; whoever waits gets worker-crashed. */
-export const stop = () => stopFor("the model on this phone was stopped");
+export const stop = () => stopFor("the model on this device was stopped");

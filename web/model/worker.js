@@ -8,7 +8,7 @@ import { loadMicroPython } from "../vendor/micropython.mjs";
 
 /** @import { Python } from "../vendor/micropython.mjs" */
 
-/** @typedef {"sheets" | "solve" | "replan" | "what_if"} Question */
+/** @typedef {"cars" | "sheets" | "solve" | "replan" | "what_if"} Question */
 /** @typedef {Record<Question | "tidy", (text?: string) => string> & { python: Python }} Model */
 
 // Files of the model and of the sheet, as the server has them: {"model/solve.py": text, ...}; those of the bench come
@@ -37,7 +37,7 @@ def _guarded(work):
         return json.dumps({"problem": {"code": problem.code, "path": problem.path, "detail": problem.detail}})
     except MemoryError:
         return json.dumps({"problem": {"code": "out-of-memory", "path": "$",
-            "detail": "this phone ran out of memory for the plan; remove old readings or use the shop's server"}})
+            "detail": "this device ran out of memory for the plan; remove old readings or use the shop's server"}})
 
 def _solve(text):
     del _kept[:]
@@ -47,7 +47,7 @@ def _solve(text):
 def _replan(text):
     asked = json.loads(text)
     if not _kept:
-        raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this phone yet; make a plan first")
+        raise ModelProblem("missing-reading", "$.log", "nothing has been planned on this device yet; make a plan first")
     return _kept[0].answer(asked["target"], bool(asked.get("advice", True)))
 
 def _what_if(text):
@@ -66,6 +66,22 @@ def _sheets(text):
         sheet = fold(asked["job"], asked["entries"])
         out.append({"sheet": sheet, "request": request(sheet), "stages": stages(sheet), "timeline": timeline(sheet)})
     return out
+
+def _cars(text):
+    from bothends.book.sheet import identity
+    jobs = []
+    for asked in json.loads(text):
+        numbers = (asked["chassis"], asked["plate"])
+        jobs.append(identity.facts(asked["job"], asked["about"], asked["named"], numbers))
+    found = identity.cars(jobs)
+    out = []
+    for job in jobs:
+        key, by = found[job["job"]]
+        out.append({"job": job["job"], "key": key, "by": by, "chassis": job["chassis"], "plate": job["plate"]})
+    return out
+
+def bridge_cars(text):
+    return _guarded(lambda: _cars(text))
 
 def bridge_sheets(text):
     return _guarded(lambda: _sheets(text))
@@ -125,6 +141,7 @@ async function start() {
   python.runPython(GLUE);
   const bridge = (/** @type {string} */ name) => python.globals.get(`bridge_${name}`);
   return {
+    cars: bridge("cars"),
     sheets: bridge("sheets"),
     solve: bridge("solve"),
     replan: bridge("replan"),
@@ -154,7 +171,7 @@ function bench(python) {
  */
 function trouble(error) {
   const detail = String(error instanceof Error ? error.message : error).trim();
-  return { code: "solver-failed", path: "$", detail: `the model on this phone failed: ${detail}` };
+  return { code: "solver-failed", path: "$", detail: `the model on this device failed: ${detail}` };
 }
 
 /**

@@ -13,6 +13,7 @@ import { choice } from "./choice.js";
 import { h, say } from "./dom.js";
 import { fold } from "./plate.js";
 import { deviceName, nameWriters } from "./writers.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Context } from "../types/context.d.ts" */
 /** @import { Entry, Item } from "../types/log.d.ts" */
@@ -61,7 +62,7 @@ const SAID = {
     "{n} row is no record and is left out",
     "{n} rows are no records and are left out",
   ]),
-  fresh: /** @type {[string, string]} */ (["{n} job is not on this phone yet.", "{n} jobs are not on this phone yet."]),
+  fresh: /** @type {[string, string]} */ (["{n} job is not on {here} yet.", "{n} jobs are not on {here} yet."]),
   more: /** @type {[string, string]} */ ([
     "{n} more job here would get new records; its Log marks them afterwards.",
     "{n} more jobs here would get new records; their Logs mark them afterwards.",
@@ -258,7 +259,7 @@ export function incoming(ctx, { told, fresh, more, looked }, onchange = () => {}
     "div",
     { class: "incoming" },
     h("p", null, h("strong", { text: toldWords(told) })),
-    fresh ? h("p", { text: counted(fresh, ...SAID.fresh) }) : null,
+    fresh ? h("p", { text: named(counted(fresh, ...SAID.fresh)) }) : null,
     jobs.map((one) => one.node),
     more ? h("p", { class: "where", text: counted(more, ...SAID.more) }) : null,
     waits,

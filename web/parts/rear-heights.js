@@ -24,11 +24,12 @@ function labelOf(/** @type {Sides<number | null>} */ now, /** @type {string} */ 
 
 /**
  * Heights read, those before them, and the target, from behind; null where no height is known.
- * @param {{found: Sides<number | null> | null, now: Sides<number | null>, target: any, was?: string, gate?: string}}
- *   what `target` with left_mm, right_mm and tolerance_mm; `was` what `found` is called; `gate` the target in words
+ * @param {{found: Sides<number | null> | null, now: Sides<number | null>, target: any, was?: string, gate?: string,
+ *   body?: boolean}} what `target` with left_mm, right_mm and tolerance_mm; `was` what `found` is called; `gate` the
+ *   target in words; `body` whether the car's body is drawn on its line
  * @returns {HTMLElement | null}
  */
-export function rearOf({ found: was, now, target: asked, was: called = "as found", gate = "" }) {
+export function rearOf({ found: was, now, target: asked, was: called = "as found", gate = "", body = false }) {
   if (![was?.left, was?.right, now.left, now.right].some((mm) => typeof mm === "number")) return null;
   const target = /** @type {any} */ (tolerant(asked ?? {}));
   const gates = [target.left_mm, target.right_mm].some((mm) => typeof mm === "number")
@@ -41,17 +42,25 @@ export function rearOf({ found: was, now, target: asked, was: called = "as found
     foundFigures: was ? figures(was) : undefined,
     nowFigures: figures(now),
     tick: inches() ? toMm(1 / SIXTEENTHS) : 1,
+    body,
     label: labelOf(now, was && said(was) ? `${called} ${said(was)}` : "", gate),
   });
 }
 
 /**
  * The drawing, or null where no height was read.
- * @param {{found: Stage | null | undefined, stage: Stage, was?: string}} what `found` is left out of it
+ * @param {{found: Stage | null | undefined, stage: Stage, was?: string, body?: boolean}} what `found` is left out of it
  *   where it is the stage itself; `was` what it is called
  * @returns {HTMLElement | null}
  */
-export function rearHeights({ found, stage, was }) {
+export function rearHeights({ found, stage, was, body }) {
   const before = found && found !== stage ? heightsOf({ ...found, target: stage.target }) : null;
-  return rearOf({ found: before, now: heightsOf(stage), target: stage.target, was, gate: gateWords(stage.target) });
+  return rearOf({
+    found: before,
+    now: heightsOf(stage),
+    target: stage.target,
+    was,
+    gate: gateWords(stage.target),
+    body,
+  });
 }

@@ -3,6 +3,7 @@
 
 import { h } from "./dom.js";
 import { counted } from "../work/plural.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Status } from "../shop/pace.js" */
 /** @import { Context } from "../types/context.d.ts" */
@@ -13,15 +14,15 @@ import { counted } from "../work/plural.js";
 const OLD_MS = 3 * 24 * 3600 * 1000;
 
 const SAID = {
-  alone: "Not paired with a shop. Everything stays on this phone.",
-  copy: "A public copy of the app, with no shop behind it. Everything stays on this phone until you send it yourself.",
+  alone: "Not paired with a shop. Everything stays on {here}.",
+  copy: "A public copy of the app, with no shop behind it. Everything stays on {here} until you send it yourself.",
   working: "Syncing…",
   never: "Not synced yet.",
   now: "Sync now",
   pair: "Pair with a shop",
   again: "Pair again",
   trust: "How to trust the certificate",
-  old: (/** @type {string} */ when) => `Oldest change not synced: ${when}. Sync it, or export this phone’s data.`,
+  old: (/** @type {string} */ when) => `Oldest change not synced: ${when}. Sync it, or export the data on {here}.`,
 };
 
 /**
@@ -44,7 +45,7 @@ export function ago(ms, now = Date.now()) {
  * @returns {string}
  */
 export function shopWords({ state, code, text, ok_at: last }) {
-  if (code === "not-paired") return SAID.alone;
+  if (code === "not-paired") return named(SAID.alone);
   if (state === "working") return SAID.working;
   if (text) return last ? `${text} Last synced ${ago(last)}.` : text;
   return last ? `Synced ${ago(last)}.` : SAID.never;
@@ -94,7 +95,7 @@ function follow(ctx, draw) {
 
 /** Words of what has waited too long, where the phone has a shop. */
 const oldWords = (/** @type {Found} */ { all, since, paired }) =>
-  paired && all.waiting && since && Date.now() - since > OLD_MS ? SAID.old(ago(since)) : "";
+  paired && all.waiting && since && Date.now() - since > OLD_MS ? named(SAID.old(ago(since))) : "";
 
 const link = (/** @type {string} */ label, /** @type {string} */ href) => h("a", { class: "key", href }, label);
 
@@ -111,14 +112,10 @@ export function shopState(ctx) {
   const choices = h("div", { class: "keys" });
   follow(ctx, (found) => {
     const { status, all, paired } = found;
-    const held = counted(
-      all.waiting + all.refused + all.shop,
-      "{n} record on this phone.",
-      "{n} records on this phone.",
-    );
+    const held = counted(all.waiting + all.refused + all.shop, "{n} record on {here}.", "{n} records on {here}.");
     const waits = counted(all.waiting, "{n} change not synced.", "{n} changes not synced.");
-    count.textContent = paired && all.waiting ? `${held} ${waits}` : held;
-    shop.textContent = ctx.device.copy ? SAID.copy : shopWords(status);
+    count.textContent = paired && all.waiting ? `${named(held)} ${waits}` : named(held);
+    shop.textContent = ctx.device.copy ? named(SAID.copy) : shopWords(status);
     clock.textContent = status.clock ?? "";
     old.textContent = oldWords(found);
     choices.replaceChildren(...choicesOf(ctx, found, link));
@@ -136,7 +133,7 @@ export function shopLine(ctx) {
   const more = h("p", { class: "clock" });
   const choices = h("span", { class: "shop-keys" });
   follow(ctx, (found) => {
-    words.textContent = ctx.device.copy ? SAID.copy : shopWords(found.status);
+    words.textContent = ctx.device.copy ? named(SAID.copy) : shopWords(found.status);
     more.textContent = [found.status.clock, oldWords(found)].filter(Boolean).join(" ");
     choices.replaceChildren(...choicesOf(ctx, found, link));
   });

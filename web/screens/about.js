@@ -2,9 +2,10 @@
    of it is a tap away. */
 
 import { h } from "../parts/dom.js";
-import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { lineWords, titleOf, wasHere } from "../work/again.js";
+import { titleOf } from "../work/again.js";
+import { LONGEST } from "../work/car-said.js";
+import { question, visitsOf } from "../work/which-car.js";
 
 const SAID = {
   title: "Car, owner, request",
@@ -13,12 +14,17 @@ const SAID = {
   cancel: "Not now",
   card: "car, owner and request",
   car: (/** @type {string} */ day) => `Car of ${day}`,
-  known: (/** @type {string} */ line) => `${line}. See what is known`,
+  yes: "Same car",
+  no: "Another car",
+  later: "Not now",
+  spoken: (/** @type {string} */ words, /** @type {string} */ asked) => `${words}: ${asked}`,
 };
 const FIELDS = [
   { name: "car", label: "Car", place: "Gannet", longest: 80 },
   { name: "owner", label: "Owner’s first name", place: "Maren", longest: 80 },
-  { name: "plate", label: "Number plate or chassis number", place: "SL 042", longest: 40 },
+  { name: "plate", label: "Number plate", place: "SL 042", longest: LONGEST.plate },
+  { name: "chassis", label: "Chassis number", place: "KIT 0077", longest: LONGEST.chassis },
+  { name: "odometer", label: "Odometer, with its unit", place: "84 210 km", longest: 40 },
   { name: "wish", label: "Customer’s request", place: "Level it, 250 mm both sides", longest: 400 },
 ];
 /** Cars that are offered at once, and how long after the last letter. */
@@ -26,6 +32,7 @@ const MOST = 2;
 const PAUSE_MS = 300;
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
+/** @import { Line } from "../work/pc/car-local.js" */
 /** @typedef {{ [name: string]: string }} Said What stands in each field. */
 
 /**
@@ -33,50 +40,86 @@ const PAUSE_MS = 300;
  * @param {JobContext} ctx
  * @param {Said} said
  * @param {Said} given what stood there before
+ * @param {{ [name: string]: any }} [more] said with it
  */
-async function write(ctx, said, given) {
-  /** @type {{ [name: string]: string | null }} */
+async function write(ctx, said, given, more = {}) {
+  /** @type {{ [name: string]: any }} */
   const body = Object.fromEntries(
     Object.entries(said)
       .filter(([name, text]) => text !== given[name])
       .map(([name, text]) => [name, text || null]),
   );
+  Object.assign(body, more);
   if (body.car !== undefined || body.owner !== undefined)
     body.title = titleOf(said) || SAID.car(new Date().toLocaleDateString());
   return !Object.keys(body).length || (await ctx.save([["job", body]], { said: SAID.card }));
 }
 
 /**
- * Cars that were here and fit what is typed, each a key to what is known of it; none once the job has begun with one.
+ * Cars that were here and fit what is typed: is it the same? None once somebody has said which car it is, and none that
+ * was said to be another.
  * @param {JobContext} ctx
+ * @param {(more: { [name: string]: any }) => Promise<boolean>} keep what is typed, and that
  */
-function cameBefore(ctx) {
+function cameBefore(ctx, keep) {
   const node = h("div", { class: "came-before" });
+  /** @type {Set<string>} */
+  const putOff = new Set(ctx.sheet.about.other_than ?? []);
   let turn = 0;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let timer;
   ctx.whileShown(() => clearTimeout(timer));
-  const look = async (/** @type {Said} */ { car, owner, plate }) => {
+  /** @param {Line} line */
+  const ask = (line) => {
+    const words = question(line);
+    const gone = () => {
+      putOff.add(line.car_key);
+      asked.remove();
+    };
+    const no = async () => {
+      const { about } = ctx.sheet;
+      if (await keep({ other_than: [...(about.other_than ?? []), line.car_key] })) gone();
+    };
+    const yes = async () => {
+      if (!(await keep({ car_id: line.car_key }))) return;
+      ctx.go({ words: ["known"], query: { key: line.car_key } });
+    };
+    const key = (/** @type {string} */ name, /** @type {() => void} */ ontap) =>
+      h("button", { type: "button", class: "key", onclick: ontap, "aria-label": SAID.spoken(name, words) }, name);
+    const asked = h(
+      "section",
+      { class: "same-car" },
+      h("p", null, h("strong", { text: words }), ` ${visitsOf(line)}`),
+      h("div", { class: "keys" }, key(SAID.yes, yes), key(SAID.no, no), key(SAID.later, gone)),
+    );
+    return asked;
+  };
+  const look = async (/** @type {Said} */ { car, owner, plate, chassis }) => {
     const mine = ++turn;
     await ctx.need("pc");
     const like = async (/** @type {string} */ words) =>
       words ? ctx.pc.carsLike(words, { without: ctx.job }) : Promise.resolve([]);
-    const [named, plated] = await Promise.all([like(`${car} ${owner}`.trim()), like(plate.trim())]);
+    const [own, ...found] = await Promise.all([
+      // Another device may have said on the other car's job that they are two.
+      ctx.pc.carAt("", { job: ctx.job }),
+      ...[chassis, plate, `${car} ${owner}`].map((words) => like(words.trim())),
+    ]);
+    for (const { car_key: key } of own.found?.apart ?? []) putOff.add(key);
     if (mine !== turn || !node.isConnected) return;
-    const lines = [...new Map([...plated, ...named].map((line) => [line.car_key, line])).values()].slice(0, MOST);
-    const rows = lines.map((line) => ({
-      words: wasHere(line.last_at),
-      small: SAID.known(lineWords(line)),
-      href: ctx.href({ words: ["known"], query: { key: line.car_key } }),
-    }));
-    node.replaceChildren(...(rows.length ? [keyRows(rows)] : []));
+    const lines = [...new Map(found.flat().map((line) => [line.car_key, line])).values()];
+    node.replaceChildren(
+      ...lines
+        .filter(({ car_key: key }) => !putOff.has(key))
+        .slice(0, MOST)
+        .map(ask),
+    );
   };
   return {
     node,
     /** @param {Said} typed @param {number} [pause_ms] */
     follow(typed, pause_ms = PAUSE_MS) {
       clearTimeout(timer);
-      if (ctx.sheet.known.job) return;
+      if (ctx.sheet.known.job || ctx.sheet.about.car_id) return;
       timer = setTimeout(() => look(typed).catch(() => {}), pause_ms);
     },
   };
@@ -94,10 +137,17 @@ export function about(ctx) {
     car: ctx.sheet.car_name,
     owner: ctx.sheet.owner,
     plate: ctx.sheet.about.plate ?? "",
+    odometer: ctx.sheet.about.odometer ?? "",
+    chassis: ctx.sheet.about.chassis ?? "",
     wish: ctx.sheet.wish,
   };
   const typed = { ...given, ...ctx.drafts.draft(ctx.job, key) };
-  const before = cameBefore(ctx);
+  const read = () => Object.fromEntries(FIELDS.map(({ name }) => [name, typed[name].trim()]));
+  const before = cameBefore(ctx, async (more) => {
+    const kept = await write(ctx, read(), given, more);
+    if (kept) Object.assign(given, read());
+    return kept;
+  });
   const field = (/** @type {typeof FIELDS[number]} */ { name, label, place, longest }) => {
     const input = h("input", {
       id: `about-${name}`,
@@ -109,14 +159,13 @@ export function about(ctx) {
       oninput: () => {
         typed[name] = input.value;
         ctx.kept(() => ctx.drafts.keep(ctx.job, key, typed));
-        if (name !== "wish") before.follow(typed);
+        if (name !== "wish" && name !== "odometer") before.follow(typed);
       },
     });
     return h("div", { class: "text-field" }, h("label", { for: `about-${name}`, text: label }), input);
   };
   const save = async () => {
-    const said = Object.fromEntries(FIELDS.map(({ name }) => [name, typed[name].trim()]));
-    if (!(await write(ctx, said, given))) return;
+    if (!(await write(ctx, read(), given))) return;
     ctx.drafts.drop(ctx.job, key);
     ctx.go({ words: ["list"] });
   };

@@ -11,7 +11,8 @@ import { warning } from "../parts/warning.js";
 import { BEFORE } from "../work/checks.js";
 import { shortDate } from "../work/dates.js";
 import { openOf, ticked } from "../work/handover.js";
-import { recheckOf, rechecks, reminder } from "../work/recheck.js";
+import { rechecks, reminder } from "../work/due.js";
+import { recheckOf } from "../work/recheck.js";
 import { STANDING, STEPS } from "../work/safety.js";
 import { underWay } from "../work/teardown-steps.js";
 import { lastOfDay } from "../work/sheet.js";
@@ -33,6 +34,8 @@ const SAID = {
   plan: "Plan",
   note: "Note (optional)",
   noteHint: "Owner drove it",
+  odometer: "Odometer, with its unit (optional)",
+  odometerHint: "84 210 km",
   checks: "Before the road",
   tables: "Before and after, teeth, predicted",
   cautions: "Cautions",
@@ -54,6 +57,7 @@ const SAID = {
 const CAUTIONS = [...STANDING.slice(-3), ...STEPS["owner-sheet"]];
 /** Draft's name of the note. */
 const DRAFT = "close/note";
+const ODOMETER = "close/odometer";
 
 /** The verdict as a plate, or what there is instead of one. */
 function verdictPlate(/** @type {any} */ { sheet, stages }) {
@@ -110,7 +114,7 @@ function unfoldedInPrint(/** @type {JobContext} */ ctx, /** @type {HTMLDetailsEl
 }
 
 /** The deck of a job that is open: back to what is unfinished, and the key that closes it. */
-function openDeck(/** @type {JobContext} */ ctx, /** @type {HTMLInputElement} */ note) {
+function openDeck(/** @type {JobContext} */ ctx, /** @type {ReturnType<typeof closeFields>} */ { note, odometer }) {
   const { sheet } = ctx;
   const under = underWay(sheet);
   const back = under
@@ -133,8 +137,12 @@ function openDeck(/** @type {JobContext} */ ctx, /** @type {HTMLInputElement} */
     if (sure) {
       const text = note.value.trim();
       const body = { ...(text ? { text } : {}), ...(await learned(ctx)) };
-      if (await ctx.save([["close", body]], { said: SAID.title })) {
+      const shown = odometer.value.trim();
+      /** @type {[string, object][]} */
+      const card = shown === (ctx.sheet.about.odometer ?? "") ? [] : [["job", { odometer: shown || null }]];
+      if (await ctx.save([...card, ["close", body]], { said: SAID.title })) {
         ctx.drafts.drop(ctx.job, DRAFT);
+        ctx.drafts.drop(ctx.job, ODOMETER);
         ctx.redraw();
       }
     }
@@ -173,19 +181,38 @@ const opening = (/** @type {JobContext} */ ctx) => async () => {
   if (await ctx.save([["strike", { entry: ctx.sheet.closed?.id }]], { said: SAID.again })) ctx.redraw();
 };
 
-/** The note that goes with the hand-over, kept as a draft: a check that is ticked draws the screen again. */
-const noteField = (/** @type {JobContext} */ ctx) => {
+/**
+ * A field that goes with the hand-over, kept as a draft: a check that is ticked draws the screen again.
+ * @param {JobContext} ctx
+ * @param {{ id: string, draft: string, hint: string, longest: number, value?: string }} about
+ */
+const closeField = (ctx, { id, draft, hint, longest, value = "" }) => {
   const field = h("input", {
-    id: "close-note",
+    id,
     type: "text",
-    maxlength: 2000,
+    maxlength: longest,
     autocomplete: "off",
-    placeholder: SAID.noteHint,
-    value: String(ctx.drafts.draft(ctx.job, DRAFT) ?? ""),
-    oninput: () => ctx.kept(() => ctx.drafts.keep(ctx.job, DRAFT, field.value)),
+    placeholder: hint,
+    value: String(ctx.drafts.draft(ctx.job, draft) ?? value),
+    oninput: () => ctx.kept(() => ctx.drafts.keep(ctx.job, draft, field.value)),
   });
   return field;
 };
+
+/** The odometer and the note, both optional. @param {JobContext} ctx */
+function closeFields(ctx) {
+  const read = ctx.sheet.about.odometer ?? "";
+  const odometer = closeField(ctx, {
+    id: "close-odometer",
+    draft: ODOMETER,
+    hint: SAID.odometerHint,
+    longest: 40,
+    value: read,
+  });
+  const note = closeField(ctx, { id: "close-note", draft: DRAFT, hint: SAID.noteHint, longest: 2000 });
+  if (!ctx.sheet.closed) ctx.unsaved(() => note.value.trim() !== "" || odometer.value.trim() !== read);
+  return { odometer, note };
+}
 
 /**
  * The screen.
@@ -193,9 +220,8 @@ const noteField = (/** @type {JobContext} */ ctx) => {
  */
 export function close(ctx) {
   const { sheet, stages } = ctx;
-  const note = noteField(ctx);
+  const fields = closeFields(ctx);
   const { closed } = sheet;
-  if (!closed) ctx.unsaved(() => note.value.trim() !== "");
   const aim = aimWords({ ...stages[0]?.target, ...sheet.target });
   const figures = /** @type {HTMLDetailsElement} */ (
     fold({ title: SAID.tables }, ...(stages.length ? tables({ sheet, stages }) : []))
@@ -206,7 +232,12 @@ export function close(ctx) {
     front: [verdictPlate({ sheet, stages }), closed ? closedParts(ctx) : null].flat(),
     body: [
       checks(ctx),
-      closed ? null : h("div", { class: "noted" }, h("label", { for: "close-note", text: SAID.note }), note),
+      ...(closed
+        ? []
+        : [
+            h("div", { class: "noted" }, h("label", { for: fields.odometer.id, text: SAID.odometer }), fields.odometer),
+            h("div", { class: "noted" }, h("label", { for: fields.note.id, text: SAID.note }), fields.note),
+          ]),
       sheet.wish ? h("p", { text: SAID.request(sheet.wish) }) : null,
       aim ? h("p", { text: SAID.target(aim, withinWords(sheet.target)) }) : null,
       unfoldedInPrint(ctx, figures),
@@ -218,7 +249,7 @@ export function close(ctx) {
         ...(closed ? [{ words: SAID.again, ontap: opening(ctx) }] : []),
       ]),
     ],
-    ...(closed ? closedDeck(ctx) : openDeck(ctx, note)),
+    ...(closed ? closedDeck(ctx) : openDeck(ctx, fields)),
   });
   return { title: SAID.title, focus: screen.title, node: screen.node };
 }

@@ -18,6 +18,7 @@ import { NINETY, angle, plain, way } from "../work/numbers.js";
 import { draftKey } from "../work/reading-draft.js";
 import { READINGS, SIDES, nameOf, poseWords, teardownWords, titleOf } from "../work/readings.js";
 import { lie, longEdge } from "../work/tilt.js";
+import { named } from "../work/this-device.js";
 
 /** @typedef {"datum" | "arm"} On */
 /** @typedef {"tail" | "front"} Top */
@@ -74,7 +75,7 @@ const SAID = {
   otherEdge: (/** @type {string} */ was, /** @type {string} */ is) =>
     `It lay on its ${was} before and lies on its ${is} now. Keep the same one down, or its error stays in.`,
   notTurned: "Both ways read nearly the same, so it was hardly turned end for end. Turn it and read again.",
-  asks: "This phone asks before it shows its tilt sensor.",
+  asks: "{Here} asks before it shows its tilt sensor.",
   allow: "Allow the tilt sensor",
   waiting: "Waiting for the tilt sensor",
   againstBody: (/** @type {string} */ arm, /** @type {string} */ body) => `Arm to body: arm ${arm}, body ${body}.`,
@@ -133,7 +134,7 @@ function askFirst(work) {
   work.asked = true;
   const allow = async () => ((await permitted()) ? begin(work) : fallback(work, "denied"));
   work.show({
-    body: [h("p", { text: SAID.asks })],
+    body: [h("p", { text: named(SAID.asks) })],
     quiet: typeIt(work),
     main: { words: SAID.allow, ontap: allow },
   });

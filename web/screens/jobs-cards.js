@@ -1,61 +1,35 @@
-/* The cards of the first screen, and the keys that go on with one of them: here as soon as there is a job. */
+/* The cards of the first screen, and the keys that go on with one of them: here as soon as there is a job. They are
+   drawn as they were kept (work/card.js); nothing is worked out here. */
 
 import { h } from "../parts/dom.js";
 import { stageStrip } from "../parts/draw/stages.js";
 import { card as plateCard, fold } from "../parts/plate.js";
 import { FIRST } from "../work/first-words.js";
-import { stagesOf } from "../work/flow.js";
 import { counted } from "../work/plural.js";
-import { standing } from "../work/standing.js";
-import { targetWords } from "../work/target-words.js";
 
-/** @import { Snapshot } from "../book/snapshot.js" */
 /** @import { KeySpec } from "../parts/deck.js" */
 /** @import { Context } from "../types/context.d.ts" */
-/** @import { Counts } from "../types/log.d.ts" */
-/** @import { Folded, Sheet } from "../types/sheet.d.ts" */
+/** @import { Card, Counts, JobRow } from "../types/log.d.ts" */
+
+/** @typedef {Awaited<ReturnType<Context["log"]["shelves"]>>} Shelves */
+/** @typedef {JobRow["shelf"]} Shelf */
+/** @typedef {JobRow & { card: Card }} Carded A row whose card was made. */
 
 /**
  * @typedef {object} About What is said of jobs besides their own.
- * @property {Map<string, Counts>} counts what of each has not reached the shop
+ * @property {Map<string, Pick<Counts, "waiting" | "refused">>} behind what of each has not reached the shop
  * @property {boolean} paired
- * @property {((job: Pick<Folded, "sheet" | "stages">) => string | null) | null} reminder
- * @property {((job: string) => string) | null} news "2 new" of a job, "" where nothing is, once that is known
+ * @property {Map<string, string>} news "2 new" of the jobs where something is, once that is known
  */
 
 const SAID = {
   closed: "Handed over",
-  unnamed: "Car without a name",
+  away: "At the shop",
+  hidden: "Hidden",
   reading: (/** @type {number} */ n, /** @type {number} */ of) => `Reading the records: ${n} of ${of} jobs`,
-  nothing: (/** @type {string} */ words) => `No job on this phone has “${words}” in its car, owner or request.`,
+  /** @type {[string, string]} */
+  more: ["{n} more job", "{n} more jobs"],
 };
-
-/** @param {Sheet} sheet */
-const nameOf = ({ title, car_name: car, owner }) =>
-  [title || car || SAID.unnamed, owner && !title.includes(owner) ? owner : ""].filter(Boolean).join(", ");
-
-/**
- * A job that was looked up.
- * @param {Context} ctx
- * @param {string} job
- */
-const lookedUp = (ctx, job) => /** @type {Snapshot} */ (ctx.log.peek(job));
-
-/**
- * Six stages of a job as one strip.
- * @param {Folded} found
- */
-function strip(found) {
-  const stages = stagesOf(found);
-  const now = stages.findIndex(({ state }) => state === "now");
-  const at = now < 0 ? stages.length : now;
-  const label = at < stages.length ? `Stage ${at + 1} of ${stages.length}: ${stages[at].name}` : "All stages done";
-  return stageStrip(
-    stages.map(({ name }) => name),
-    at,
-    label,
-  );
-}
 
 /**
  * What has not reached the shop; nothing where there is none, or no shop.
@@ -70,104 +44,113 @@ function unsynced({ waiting = 0, refused = 0 } = {}, paired = false) {
   return lines.map((text) => h("span", { class: "left-here", text }));
 }
 
+/** That the customer was erased; seldom seen, so its words are fetched for it. @param {Pick<Card, "erased">} kept */
+function erasedLine(kept) {
+  const line = h("span", { class: "was-erased" });
+  const told = import("../work/erased-words.js").then(({ erasedWords }) => (line.textContent = erasedWords(kept)));
+  told.catch(() => {});
+  return line;
+}
+
 /**
  * A job's card; `first` where it is the one to go on with.
  * @param {Context} ctx
- * @param {string} job
+ * @param {Carded} row
  * @param {About & { first?: boolean }} about
  */
-function card(ctx, job, { counts, paired, reminder, news, first = false }) {
-  const found = lookedUp(ctx, job);
-  const { sheet } = found;
-  const { words, next, done } = standing(found);
-  const target = targetWords(sheet.target) || sheet.wish;
-  const due = done && reminder ? reminder(found) : null;
-  const fresh = news?.(job);
+function card(ctx, { job, whole, card: kept }, { behind, paired, news, first = false }) {
+  const fresh = news.get(job);
   const node = plateCard(
-    { href: ctx.href(next, job), form: first ? "in-work" : "", cls: "job" },
-    h("strong", { text: nameOf(sheet) }),
+    { href: ctx.href(kept.next, job), form: first ? "in-work" : "", cls: "job" },
+    h("strong", { text: kept.name }),
     fresh ? h("b", { class: "new-mark", text: fresh }) : null,
-    target ? h("span", { class: "target-words", text: target }) : null,
-    done ? null : strip(found),
-    h("b", { class: "stands", text: due ?? words }),
-    unsynced(counts.get(job), paired),
+    kept.erased ? erasedLine(kept) : null,
+    kept.target ? h("span", { class: "target-words", text: kept.target }) : null,
+    kept.done || !kept.stages.length ? null : stageStrip(kept.stages, kept.at, kept.stage),
+    h("b", { class: "stands", text: kept.due ?? kept.stands }),
+    whole ? null : h("span", { class: "left-here", text: SAID.away }),
+    unsynced(behind.get(job), paired),
   );
   node.dataset.job = job;
   return h("li", null, node);
 }
 
-/**
- * The jobs that were read, split: {known, open, closed}, each the one written to last first.
- * @param {Context} ctx
- * @param {string[]} list
- */
-export function sorted(ctx, list) {
-  const last = (/** @type {string} */ job) =>
-    lookedUp(ctx, job).entries.reduce((newest, { id }) => (id > newest ? id : newest), "");
-  const at = new Map(list.filter(ctx.log.peek).map((job) => [job, last(job)]));
-  const known = [...at.keys()].sort((a, b) => ((at.get(a) ?? "") < (at.get(b) ?? "") ? 1 : -1));
-  const closed = (/** @type {string} */ job) => Boolean(lookedUp(ctx, job).sheet.closed);
-  return { known, open: known.filter((job) => !closed(job)), closed: known.filter(closed) };
-}
+/** @param {JobRow[]} rows @returns {Carded[]} */
+export const carded = (rows) => /** @type {Carded[]} */ (rows.filter((row) => row.card));
 
 /**
- * How many were handed over, and how many of them are to be rechecked.
- * @param {Context} ctx
- * @param {string[]} over
- * @param {About} about
+ * The job to go on with: the first that is open and here.
+ * @param {JobRow[]} rows
  */
-function overWords(ctx, over, { reminder }) {
-  const due = reminder ? over.filter((job) => reminder(lookedUp(ctx, job))).length : 0;
-  return due ? counted(due, `${over.length}, {n} to recheck`, `${over.length}, {n} to recheck`) : String(over.length);
-}
+export const inWork = (rows) => carded(rows).find(({ whole }) => whole);
 
 /**
- * The cards, those open before those handed over, as far as the search goes.
  * @param {Context} ctx
- * @param {string[]} list
+ * @param {Carded[]} rows
  * @param {About} about
- * @param {string} search
+ * @param {Carded} [first]
  */
-export function shelf(ctx, list, about, search) {
-  const words = search.toLowerCase().split(/\s+/).filter(Boolean);
-  const text = (/** @type {string} */ job) => {
-    const { sheet } = lookedUp(ctx, job);
-    return [sheet.title, sheet.car_name, sheet.owner, sheet.wish].join(" ").toLowerCase();
-  };
-  const fits = (/** @type {string} */ job) => words.every((word) => text(job).includes(word));
-  const { known, open, closed } = sorted(ctx, list);
-  const [now, over] = [open.filter(fits), closed.filter(fits)];
-  const cards = (/** @type {string[]} */ some) =>
-    h(
-      "ul",
-      { class: "cards" },
-      some.map((job) => card(ctx, job, { ...about, first: job === open[0] })),
-    );
-  const whole = known.length === list.length;
+export const list = (ctx, rows, about, first) =>
+  rows.length
+    ? h(
+        "ul",
+        { class: "cards" },
+        rows.map((row) => card(ctx, row, { ...about, first: row === first })),
+      )
+    : null;
+
+/**
+ * The key that shows more of a shelf.
+ * @param {number} left
+ * @param {() => void} onclick
+ */
+const moreKey = (left, onclick) =>
+  left > 0 ? h("button", { type: "button", class: "key", onclick }, counted(left, ...SAID.more)) : null;
+
+/**
+ * The cards, those open before those handed over.
+ * @param {Context} ctx
+ * @param {Shelves} held
+ * @param {About} about
+ * @param {(shelf: Shelf) => void} more
+ * @returns {HTMLElement[]}
+ */
+export function shelf(ctx, { open, closed, hidden, due }, about, more) {
+  const now = carded(open.rows);
+  const unread = open.rows.length - now.length;
+  const all = open.total + closed.total;
+  const over = due ? counted(due, `${closed.total}, {n} to recheck`, `${closed.total}, {n} to recheck`) : closed.total;
   return [
-    whole ? null : h("p", { class: "working", text: SAID.reading(known.length, list.length) }),
-    now.length ? cards(now) : null,
-    over.length
+    unread ? h("p", { class: "working", text: SAID.reading(all - unread, all) }) : null,
+    list(ctx, now, about, inWork(open.rows)),
+    moreKey(open.total - open.rows.length, () => more("open")),
+    closed.total
       ? fold(
-          { title: SAID.closed, more: overWords(ctx, over, about), open: words.length > 0, id: "closed", level: "h2" },
-          cards(over),
+          { title: SAID.closed, more: String(over), id: "closed", level: "h2" },
+          list(ctx, carded(closed.rows), about),
+          moreKey(closed.total - closed.rows.length, () => more("closed")),
         )
       : null,
-    list.length && !now.length && !over.length && whole && words.length ? h("p", { text: SAID.nothing(search) }) : null,
+    hidden.total
+      ? fold(
+          { title: SAID.hidden, more: String(hidden.total), id: "hidden", level: "h2" },
+          list(ctx, carded(hidden.rows), about),
+          moreKey(hidden.total - hidden.rows.length, () => more("hidden")),
+        )
+      : null,
   ].filter((part) => part !== null);
 }
 
 /**
  * The keys under the thumb, from the job to go on with.
  * @param {Context} ctx
- * @param {string | null} job null where all are handed over
+ * @param {Shelves} held
  * @returns {{ quiet: KeySpec | null, main: KeySpec }}
  */
-export function deckOf(ctx, job) {
+export function deckOf(ctx, { open }) {
   const begin = { words: FIRST.begin, href: "#/new" };
-  if (!job) return { quiet: null, main: begin };
-  const found = lookedUp(ctx, job);
-  const { next, place } = standing(found);
-  const small = `${(found.sheet.car_name || nameOf(found.sheet)).split(/[ ,]/)[0]}, ${place}`;
-  return { quiet: begin, main: { words: "Go on", small, href: ctx.href(next, job) } };
+  const row = inWork(open.rows);
+  if (!row) return { quiet: null, main: begin };
+  const { next, small } = row.card;
+  return { quiet: begin, main: { words: "Go on", small, href: ctx.href(next, row.job) } };
 }

@@ -1,25 +1,30 @@
-/* The first screen: the jobs on this phone as cards, the one worked on last first; under the thumb a new job and
+/* The first screen: the jobs of this phone as cards, the one worked on last first; under the thumb a new job and
    going on with that one; below, small, what is not work.
 
    Whoever comes for the first time sees it without a job, and waits for this module alone. The cards come once there is
-   one, what stands below them after them. */
+   one, as they were kept when their jobs were folded last, only the first of them; what stands below comes after. */
 
-import { h, say } from "../parts/dom.js";
+import { h } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
 import { laterStyles } from "../parts/style.js";
 import { FIRST } from "../work/first-words.js";
-import { counted } from "../work/plural.js";
+import { named } from "../work/this-device.js";
 
 /** @import { About } from "./jobs-cards.js" */
 /** @import { Context, Shown } from "../types/context.d.ts" */
-/** @import { Sheet } from "../types/sheet.d.ts" */
+/** @import { JobRow } from "../types/log.d.ts" */
+
+/** @typedef {Awaited<ReturnType<Context["log"]["shelves"]>>} Shelves */
 
 /** From so many jobs on there is a search. */
 const MANY = 7;
+/** Cards that are drawn of each shelf, and how many more when they are asked for. */
+const FEW = 40;
 
 const SAID = {
   find: "Find by car, owner or request",
-  gone: "That job is not on this phone. Open its link, or pair with the shop that has it.",
+  gone: "That job is not on {here}. Open its link, or pair with the shop that has it.",
+  away: "This job is at the shop, not on {here}. Open it again where the shop can be reached.",
   lost: "That address leads nowhere. Here are the jobs.",
   failed: (/** @type {string} */ why) => `${why} Your data is safe.`,
 };
@@ -31,6 +36,7 @@ let cards = null;
 /** Have the cards, and the style sheets that they need. */
 async function fetchCards() {
   [cards] = await Promise.all([import("./jobs-cards.js"), laterStyles()]);
+  return cards;
 }
 
 /**
@@ -71,34 +77,115 @@ function finder() {
   return { input, node };
 }
 
-/**
- * Conflicts of all jobs that are here: the way to the desk.
- * @param {Context} ctx
- * @param {string[]} list
- * @param {HTMLElement} way
- */
-async function toResolve(ctx, list, way) {
-  const open = new Set((await ctx.log.disputed()).filter((row) => !row.settled).map(({ id }) => id));
-  const asked = (/** @type {Sheet | undefined} */ sheet) =>
-    (sheet?.conflicts.length ?? 0) + (sheet?.unsure.length ?? 0);
-  const much = list.reduce((sum, job) => sum + asked(ctx.log.peek(job)?.sheet), open.size);
-  way.hidden = !much;
-  way.textContent = counted(much, "{n} conflict to resolve", "{n} conflicts to resolve");
-}
+const alert = (/** @type {string} */ text) => h("p", { class: "refused", role: "alert", text });
+
+/** Nothing is here yet. @type {Shelves} */
+const NONE = {
+  open: { rows: [], total: 0 },
+  closed: { rows: [], total: 0 },
+  hidden: { rows: [], total: 0 },
+  due: 0,
+  asks: 0,
+};
+
+/** How many jobs there are, on whichever shelf. @param {Shelves} held */
+const totalOf = ({ open, closed, hidden }) => open.total + closed.total + hidden.total;
 
 /**
- * What is new in each job since this device last looked at it: known once the cards stand.
+ * The list as it stands in the page: `begin()` draws it, and draws it again whenever something has changed.
  * @param {Context} ctx
+ * @param {{ mine: HTMLElement, lead: HTMLElement, resolve: HTMLElement, search: ReturnType<typeof finder>,
+ *   foot: ReturnType<typeof footOf>, screen: ReturnType<typeof shell>, settled: () => void }} parts
  */
-async function newsIn(ctx) {
-  await ctx.need("rest");
-  const [arrived, mine] = await Promise.all([ctx.news.arrivedByJob(), ctx.device.deviceId()]);
-  if (!arrived.size) return null;
-  const { newsCount, newsOf } = await import("../work/news.js");
-  return (/** @type {string} */ job) => {
-    const news = newsOf(ctx.log.peek(job)?.entries ?? [], arrived.get(job), mine);
-    return news.length ? newsCount(news) : "";
+function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
+  const most = { open: FEW, closed: FEW, hidden: FEW };
+  let held = NONE;
+  /** @type {HTMLElement[] | null} */
+  let found = null;
+  /** @type {About} */
+  let about = { behind: new Map(), paired: false, news: new Map() };
+  /** The search, once somebody has typed.
+   * @type {ReturnType<typeof import("./jobs-search.js").searching> | null} */
+  let finding = null;
+  const told = (/** @type {{ detail?: string, message: string }} */ error) => {
+    mine.replaceChildren(alert(SAID.failed(error.detail ?? error.message)));
+    settled();
   };
+  const showNone = () => {
+    mine.replaceChildren();
+    screen.deck.show({ quiet: { words: FIRST.link, href: "#/open" }, main: BEGIN });
+    screen.title.textContent = FIRST.none;
+    lead.hidden = false;
+  };
+  /** The folds that are open: they stay so. */
+  const opened = () => [...mine.querySelectorAll("details[open]")].map(({ id }) => id);
+  const show = () => {
+    if (!cards || !totalOf(held)) return showNone();
+    const stay = opened();
+    mine.replaceChildren(...(found ?? cards.shelf(ctx, held, about, more)));
+    for (const id of stay) mine.querySelector(`#${id}`)?.setAttribute("open", "");
+    screen.deck.show(cards.deckOf(ctx, held));
+    screen.title.textContent = held.open.total ? FIRST.title : FIRST.none;
+    lead.hidden = true;
+  };
+  /** @param {JobRow["shelf"]} shelf */
+  function more(shelf) {
+    most[shelf] += FEW;
+    draw().catch(told);
+  }
+  const drawFound = (/** @type {HTMLElement[] | null} */ come) => {
+    found = come;
+    show();
+  };
+  const find = async () => {
+    const { searching } = await import("./jobs-search.js");
+    await (finding ??= searching(ctx, search.input, { draw: drawFound, about: () => about })).typed();
+  };
+  const draw = async () => {
+    const [shelves, behind, access] = await Promise.all([
+      ctx.log.shelves(most),
+      ctx.log.behindByJob(),
+      ctx.device.access(),
+    ]);
+    held = shelves;
+    about = { ...about, behind, paired: Boolean(access) };
+    const all = totalOf(held);
+    if (all) await fetchCards();
+    search.node.hidden = all < MANY;
+    if (all) foot.ask();
+    show();
+    await finding?.look();
+    // Where a card was never made there is nothing to see yet.
+    if (!all || held.open.rows.some(({ card }) => card) || !held.open.total) settled();
+  };
+  /** What is not needed to see the cards. */
+  const after = async () => {
+    await ctx.log.remake();
+    settled();
+    const { newsIn, toResolve } = await import("./jobs-news.js");
+    await toResolve(ctx, held.asks, resolve);
+    about.news = await newsIn(ctx, [...held.open.rows, ...held.closed.rows]);
+    if (about.news.size) show();
+    await ctx.log.refresh(held.closed.rows);
+  };
+  const anew = async () => {
+    await draw();
+    // Where cards stand, they stay.
+    await after().catch((error) => (held.open.rows.some(({ card }) => card) ? settled() : told(error)));
+  };
+  const begin = () => {
+    // Somebody new has these words before them already, as index.html has them.
+    if (document.documentElement.dataset.visit === "first") showNone();
+    anew().catch(told);
+    search.input.addEventListener("input", () => find().catch(told));
+    ctx.whileShown(
+      ctx.log.listen((message) => {
+        if (message.what === "cards") draw().catch(told);
+        else if (["entries", "marks"].includes(message.what)) anew().catch(told);
+      }),
+    );
+  };
+  return { begin };
 }
 
 /**
@@ -109,30 +196,21 @@ async function newsIn(ctx) {
 export function jobsScreen(ctx) {
   const lead = h("p", { class: "how", hidden: true, text: FIRST.lead });
   const mine = h("div", { class: "mine" });
-  const { input, node: search } = finder();
+  const search = finder();
   const resolve = h("a", { class: "key unsettled", href: "#/desk", hidden: true });
   const foot = footOf(ctx);
-  const screen = shell({
-    title: FIRST.title,
-    body: [
-      h(
-        "div",
-        { class: "home" },
-        ctx.query.gone ? h("p", { class: "refused", role: "alert", text: SAID.gone }) : null,
-        ctx.query.lost ? h("p", { class: "refused", role: "alert", text: SAID.lost }) : null,
-        lead,
-        resolve,
-        search,
-        mine,
-        foot.node,
-      ),
-    ],
-    quiet: BEGIN,
-  });
-  /** @type {string[]} */
-  let list = [];
-  /** @type {About} */
-  let about = { counts: new Map(), paired: false, reminder: null, news: null };
+  const [said] = /** @type {const} */ (["away", "gone", "lost"]).filter((name) => ctx.query[name]);
+  const body = h(
+    "div",
+    { class: "home" },
+    said ? alert(named(SAID[said])) : null,
+    lead,
+    resolve,
+    search.node,
+    mine,
+    foot.node,
+  );
+  const screen = shell({ title: FIRST.title, body: [body], quiet: BEGIN });
   /** @type {() => void} */
   let stood = () => {};
   /** @type {Promise<void>} */
@@ -141,54 +219,6 @@ export function jobsScreen(ctx) {
     stood();
     foot.show();
   };
-  const showNone = () => {
-    mine.replaceChildren();
-    screen.deck.show({ quiet: { words: FIRST.link, href: "#/open" }, main: BEGIN });
-    screen.title.textContent = FIRST.none;
-    lead.hidden = false;
-  };
-  const show = () => {
-    if (!cards || !list.length) return showNone();
-    mine.replaceChildren(...cards.shelf(ctx, list, about, input.value));
-    const { known, open } = cards.sorted(ctx, list);
-    const whole = known.length === list.length;
-    if (open.length || whole) screen.deck.show(cards.deckOf(ctx, open[0] ?? null));
-    screen.title.textContent = open.length || !whole ? FIRST.title : FIRST.none;
-    lead.hidden = true;
-  };
-  const draw = async () => {
-    const [jobs, counts] = await Promise.all([ctx.log.jobs(), ctx.log.countsByJob()]);
-    if (jobs.length) await fetchCards();
-    const held = await ctx.device.access();
-    list = jobs;
-    about = { ...about, counts, paired: Boolean(held) };
-    search.hidden = list.length < MANY;
-    if (list.length) foot.ask();
-    show();
-    if (!list.length) settled();
-    await ctx.log.lookAll(list, () => {
-      show();
-      settled();
-    });
-    // What reminds of a recheck comes where a car was handed over.
-    if (cards?.sorted(ctx, list).closed.length) about.reminder ??= (await import("../work/recheck.js")).reminder;
-    show();
-    settled();
-    await toResolve(ctx, list, resolve);
-    about.news = await newsIn(ctx);
-    if (about.news) show();
-  };
-  const told = (/** @type {{ detail?: string, message: string }} */ error) => {
-    mine.replaceChildren(h("p", { class: "refused", role: "alert", text: SAID.failed(error.detail ?? error.message) }));
-    settled();
-  };
-  // Somebody new has these words before them already, as index.html has them.
-  if (document.documentElement.dataset.visit === "first") showNone();
-  draw().catch(told);
-  input.addEventListener("input", () => {
-    show();
-    say(counted(mine.querySelectorAll(".job").length, "{n} job found", "{n} jobs found"));
-  });
-  ctx.whileShown(ctx.log.listen((message) => ["entries", "marks"].includes(message.what) && draw().catch(told)));
+  listing(ctx, { mine, lead, resolve, search, foot, screen, settled }).begin();
   return { title: FIRST.name, node: screen.node, stands };
 }

@@ -5,6 +5,7 @@ import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { fold } from "../parts/plate.js";
 import { usedWords } from "../work/again.js";
+import { erasedWords } from "../work/erased-words.js";
 import { closedCar } from "../work/flow.js";
 import { CAR, answerWords, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
@@ -26,6 +27,7 @@ const AXLES = [
 
 const SAID = {
   job: "Job",
+  numbered: (/** @type {number} */ number) => `Job ${number}`,
   car: "Car and owner",
   unnamed: "Not named",
   request: "Customer’s request",
@@ -52,16 +54,35 @@ const row = (/** @type {string} */ href, /** @type {string} */ name, /** @type {
     h("a", { class: "key entry fact", href }, h("span", { text: name }), h("strong", { class: cls, text: value })),
   );
 
+/** The heading, with the number by which people at the shop call the job, once it is known. */
+function jobHead(/** @type {JobContext} */ ctx) {
+  const head = h("h2", { text: SAID.job });
+  const called = async () => {
+    const number = await ctx.shop.numberHere(ctx.job);
+    if (number !== null || !(await ctx.device.access())) return number;
+    await ctx.need("pc");
+    return ctx.pc.numberOf(ctx.job);
+  };
+  called().then(
+    (/** @type {number | null} */ number) => {
+      if (number !== null) head.textContent = SAID.numbered(number);
+    },
+    () => {},
+  );
+  return head;
+}
+
 /** The job itself: who, what was asked for, what it is to come to. */
 export function jobRows(/** @type {JobContext} */ ctx) {
   const { sheet } = ctx;
   const about = ctx.href({ words: ["about"] });
   const target = targetWords(sheet.target);
-  const who = [sheet.car_name, sheet.owner, sheet.about.plate].filter(Boolean).join(", ");
+  const who = [sheet.car_name, sheet.owner, sheet.about.plate, sheet.about.chassis].filter(Boolean).join(", ");
   return h(
     "section",
     null,
-    h("h2", { text: SAID.job }),
+    jobHead(ctx),
+    sheet.erased ? h("p", { class: "was-erased", text: `${erasedWords(sheet)}.` }) : null,
     h(
       "ul",
       { class: "facts" },

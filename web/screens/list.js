@@ -3,6 +3,7 @@
 
 import { conflicts } from "../parts/conflicts.js";
 import { h } from "../parts/dom.js";
+import { hiddenNote, hideKey } from "../parts/hide-job.js";
 import { fold } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { nameWriters } from "../parts/writers.js";
@@ -39,10 +40,10 @@ const WAYS = [
  * @param {JobContext} ctx
  */
 function removed(ctx) {
-  const { readings, moves, puzzles } = ctx.sheet;
+  const { readings, moves, photos, puzzles } = ctx.sheet;
   const also = moves.flatMap((row) => row.also ?? []);
-  const shown = new Set([...[...readings, ...moves, ...puzzles].map(({ id }) => id), ...also]);
-  const gone = ctx.entries().filter(({ id, kind }) => (kind === "reading" || kind === "move") && !shown.has(id));
+  const shown = new Set([...[...readings, ...moves, ...photos, ...puzzles].map(({ id }) => id), ...also]);
+  const gone = ctx.entries().filter(({ id, kind }) => ["reading", "move", "photo"].includes(kind) && !shown.has(id));
   if (!gone.length) return null;
   return fold(
     { title: SAID.removed, more: String(gone.length), id: "removed", level: "h2" },
@@ -55,16 +56,19 @@ function removed(ctx) {
 }
 
 /**
- * What others bring into the Log: what is new, what is to be looked at again, who reads here. Fetched once it stands.
+ * Photos, and what others bring into the Log: what is new, what is to be looked at again, who reads here. Fetched once
+ * it stands.
  * @param {JobContext} ctx
- * @param {{ body: HTMLElement, asks: HTMLElement, named: () => void }} log
+ * @param {{ body: HTMLElement, asks: HTMLElement, named: () => void, photos: HTMLElement }} log
  */
-async function others(ctx, { body, asks, named }) {
-  const [{ showNews }, { nameAsk }, { unsureOf }] = await Promise.all([
+async function others(ctx, { body, asks, named, photos }) {
+  const [{ showNews }, { showPhotos }, { nameAsk }, { unsureOf }] = await Promise.all([
     import("./list-news.js"),
+    import("./list-photos.js"),
     import("../parts/name-ask.js"),
     import("../parts/unsure.js"),
   ]);
+  showPhotos(ctx, photos);
   unsureOf(ctx, asks);
   const asked = await nameAsk(ctx, ctx.redraw);
   if (asked) asks.append(asked);
@@ -80,9 +84,11 @@ export function list(ctx) {
   const { sheet } = ctx;
   const { next, place } = standing(ctx);
   const asks = h("div", { class: "asks" });
+  const photos = h("section", { class: "photos" });
   const body = h(
     "div",
     { class: "log" },
+    hiddenNote(ctx),
     conflicts(ctx),
     asks,
     sheet.puzzles.length
@@ -92,6 +98,7 @@ export function list(ctx) {
     jobRows(ctx),
     laterRows(ctx),
     rounds(ctx),
+    photos,
     carRows(ctx),
     removed(ctx),
     h(
@@ -100,6 +107,7 @@ export function list(ctx) {
       WAYS.map(([words, to]) => h("a", { class: "key", href: ctx.href({ words: [to] }) }, words)),
       h("a", { class: "key", href: "#/" }, "All jobs"),
     ),
+    hideKey(ctx),
   );
   const screen = shell({
     title: SAID.title,
@@ -109,6 +117,6 @@ export function list(ctx) {
   });
   const named = () => nameWriters(ctx, body, { alone: true }).catch(() => {});
   named();
-  others(ctx, { body, asks, named }).catch(() => {});
+  others(ctx, { body, asks, named, photos }).catch(() => {});
   return { title: SAID.title, node: screen.node };
 }

@@ -13,7 +13,7 @@ export async function leftOf(ctx, token) {
   if (!job) return null;
   const told = h("p", { role: "status" });
   const out = async () => {
-    const made = await ctx.files.exported(job);
+    const made = await ctx.files.exported(job, undefined, { photos: true });
     ctx.files.download(made);
     told.textContent = `${made.entries} records written to ${made.name}.`;
   };

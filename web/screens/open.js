@@ -10,6 +10,7 @@ import { shell } from "../parts/shell.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
+import { named } from "../work/this-device.js";
 
 /** @import { KeySpec } from "../parts/shell.js" */
 /** @import { Shown as Incoming } from "../parts/incoming.js" */
@@ -38,12 +39,12 @@ const SAID = {
   again: "Try again",
   getting: "Getting the job…",
   unnamed: "Car without a name",
-  here: "This job is on this phone already.",
+  here: "This job is on {here} already.",
   how:
     "Keep it to add readings. “Send this job” then returns them to the shop. Opening the link has sent nothing to " +
     "anybody.",
   missing:
-    "What shows the plan, its steps and its dangers has not come to this phone yet. Turn nothing before you have " +
+    "What shows the plan, its steps and its dangers has not come to {here} yet. Turn nothing before you have " +
     "read them: get a network, then tap Try again.",
   silent: "No answer from the shop’s server. Nothing is lost: open the link again later.",
   expires: (/** @type {string} */ day) => `The link expires on ${day}. What you keep stays.`,
@@ -89,7 +90,9 @@ function wholeOf(ctx, all, { from }) {
     } catch {
       // A module that could not be had is not asked for again by this page: it is loaded anew, its address and all.
       const again = h("button", { type: "button", class: "key", onclick: () => location.reload() }, SAID.again);
-      whole.replaceChildren(h("div", { class: "refused", role: "alert" }, h("p", { text: SAID.missing }), again));
+      whole.replaceChildren(
+        h("div", { class: "refused", role: "alert" }, h("p", { text: named(SAID.missing) }), again),
+      );
     }
   };
   fill();
@@ -139,7 +142,7 @@ async function heldOf(ctx, held, token, onkeys) {
   const { told } = found;
   if (!told.added && !told.disputed && !found.looked.length) {
     const [all] = await ctx.log.fold([held]);
-    const card = cardOf(all, held, SAID.here);
+    const card = cardOf(all, held, named(SAID.here));
     const main = { words: SAID.job, href: ctx.href({ words: ["list"] }, held.job) };
     return { node: [card], quiet: { words: SAID.all, href: "#/" }, main };
   }

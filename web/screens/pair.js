@@ -2,31 +2,30 @@
 
 import { h, say } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
+import { named, onPc } from "../work/this-device.js";
 
-const hand = matchMedia("(pointer: coarse)").matches;
-const thing = hand ? "phone" : "PC";
 const SAID = {
   title: "Pair with a shop",
   how: "On the shop’s PC open Devices, or run “bothends pair”, to get a code. Use it once, within 10 min.",
   pair: "Pair",
   back: "All jobs",
   code: "Pairing code",
-  name: `Name of this ${thing}`,
+  name: named("Name of {here}"),
   lacking: "Enter the code shown on the shop’s PC.",
   unpair: "Unpair",
-  alone: `Everything works without a shop too. Data then stays on this ${thing}.`,
+  alone: named("Everything works without a shop too. Data then stays on {here}."),
   paired: "Paired",
   syncs: "Data syncs with the shop by itself. Offline it waits.",
   jobs: "Jobs",
   settings: "Settings",
-  called: (/** @type {string} */ name) => `At the shop this ${thing} is called “${name}”.`,
+  called: (/** @type {string} */ name) => named(`At the shop {here} is called “${name}”.`),
   now: (/** @type {string} */ name) =>
     `Paired as “${name}”. Use a new code to pair it again, for example after its access was ended.`,
-  still: (/** @type {string} */ name) => `This ${thing} stays paired as “${name}”.`,
+  still: (/** @type {string} */ name) => named(`{Here} stays paired as “${name}”.`),
 };
 
 /** A name to start from; people change it. */
-const usual = () => (/iPhone|iPad/.test(navigator.userAgent) ? "iPhone" : hand ? "Phone" : "PC");
+const usual = () => (/iPhone|iPad/.test(navigator.userAgent) ? "iPhone" : onPc() ? "PC" : "Phone");
 const sentence = (/** @type {string} */ text) =>
   `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.?]$/.test(text) ? "" : "."}`;
 

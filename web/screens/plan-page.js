@@ -21,6 +21,7 @@ import { doubtKeys, doubtList, doubtsOf } from "./plan-doubts.js";
 import { assumedFold, cautionsFold, engineersFold, lazyFold, readFold, waysFold } from "./plan-folds.js";
 import { planFront } from "./plan-front.js";
 import { keysOf, starting, waysOn } from "./plan-keys.js";
+import { named } from "../work/this-device.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { Request } from "./plan-slider.js" */
@@ -33,7 +34,7 @@ const SAID = {
   tryHeight: "Try another height",
   aim: "Target",
   range: "In 90 of 100 cases the true value is within ±.",
-  trial: "Worked out on this phone, for the height that is tried.",
+  trial: "Worked out on {here}, for the height that is tried.",
   doubt: "A reading does not fit",
   notPossible: "not possible",
 };
@@ -239,10 +240,10 @@ export function planPage(ctx, { found, ids, request, redo }) {
     turn += 1;
     put(answer, target);
     source.dataset.where = where;
-    source.textContent = `${SOURCE[where]} ${SAID.range}`;
+    source.textContent = named(`${SOURCE[where]} ${SAID.range}`);
     const [best] = answer.options;
     const chance = best.stopped_by.length ? SAID.notPossible : inHundred(best.odds);
-    say(`${answer.headline.words} ${chance}. ${SOURCE[where]}`);
+    say(`${answer.headline.words} ${chance}. ${named(SOURCE[where])}`);
   }
   /** Only what follows the finger; the rest is stale until it rests. */
   async function live(/** @type {SolveAnswer} */ answer) {

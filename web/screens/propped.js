@@ -10,8 +10,10 @@ import { h } from "../parts/dom.js";
 import { pickOne } from "../parts/dialog.js";
 import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
+import { photoKey } from "../parts/photo-key.js";
 import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
 import { holdingBack } from "../work/card-conflicts.js";
+import { atStep } from "../work/photo-words.js";
 import { moveOf } from "../work/promise.js";
 import { titled } from "../work/sentence.js";
 import { at } from "../work/sheet.js";
@@ -158,6 +160,7 @@ async function pickAndDo(title, rows) {
  * @param {JobContext} ctx @param {Step} step @param {Part} part what it adds @param {() => unknown} quiet */
 function pageOf(ctx, step, part, quiet) {
   const how = part.how ?? step.text;
+  const photo = atStep(step, Number(ctx.words[1]));
   return shell({
     kind: "step",
     side: step.side ?? "",
@@ -165,7 +168,13 @@ function pageOf(ctx, step, part, quiet) {
     how,
     warning: cautionOf(step),
     picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
-    body: [meanwhile(ctx), ...(part.body ?? []), how ? h("p", { class: "then beside", text: how }) : null, stayAwake()],
+    body: [
+      meanwhile(ctx),
+      ...(part.body ?? []),
+      how ? h("p", { class: "then beside", text: how }) : null,
+      photo && photoKey(ctx, photo),
+      stayAwake(),
+    ],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },
     main: part.main ? sized(part.main) : null,
   });

@@ -21,7 +21,7 @@ import { asksSpot, lastSpot } from "../work/spots.js";
 import { thenWords } from "../work/then.js";
 import { wordsIn } from "../work/units.js";
 import { ahead } from "./reading-ahead.js";
-import { before, corner, entered, spotKeys } from "./reading-beside.js";
+import { before, corner, entered, photoCorner, spotKeys } from "./reading-beside.js";
 import { pictureOf } from "./reading-picture.js";
 import { bodyOf, saving } from "./reading-save.js";
 import { running } from "../parts/chance-line.js";
@@ -306,7 +306,13 @@ function pageOf(ctx, one, { how, picture, should, checking, typed, spots, next }
     how: line,
     facing: false,
     run: entry ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
-    picture: h("div", { class: "draw" }, picture, checking, kind.signed ? corner(ctx, how, what, side) : null),
+    picture: h(
+      "div",
+      { class: "draw" },
+      picture,
+      checking,
+      kind.signed ? [corner(ctx, how, what, side), photoCorner(ctx, what, side, teardown)] : null,
+    ),
     front: [stance ? h("p", { class: "stance", text: stance }) : null, should, spots],
     typed,
     body: [entry ? entered(ctx, entry) : before(ctx, earlier)],

@@ -3,6 +3,7 @@
 
 import { h } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Entry } from "../types/log.d.ts" */
 
@@ -12,7 +13,7 @@ import { shell } from "../parts/shell.js";
 const SAID = {
   title: "Refused by the shop",
   how:
-    "These changes are saved on this phone and still count here. Correct the figure, or export them and ask at the " +
+    "These changes are saved on {here} and still count here. Correct the figure, or export them and ask at the " +
     "shop.",
   none: "No change was refused.",
   differ: "Devices saved different values",
@@ -95,7 +96,7 @@ export function refused(ctx) {
   );
   const page = shell({
     title: SAID.title,
-    how: SAID.how,
+    how: named(SAID.how),
     body: [h("div", { class: "start" }, place, out)],
     quiet: { words: SAID.back, href: "#/" },
     main: null,

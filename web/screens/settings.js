@@ -11,6 +11,8 @@ import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
+import { leftWords } from "../work/photo-words.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Item } from "../types/log.d.ts" */
 
@@ -77,16 +79,16 @@ function files(ctx) {
     input.value = "";
   });
   const out = async () => {
-    const made = await ctx.files.exported();
+    const made = await ctx.files.exported(null, undefined, { photos: true });
     ctx.files.download(made);
-    put(`${made.entries} records written to ${made.name}.`);
+    put([`${made.entries} records written to ${made.name}.`, leftWords(made.left)].filter(Boolean).join(" "));
   };
   return h(
     "section",
     null,
     h("h2", { text: "Data as a file" }),
     h("p", {
-      text: "All data on this phone, for safekeeping or another phone. Importing it twice changes nothing.",
+      text: named("All data on {here}, for safekeeping or another device. Importing it twice changes nothing."),
     }),
     h(
       "div",
@@ -112,7 +114,7 @@ function kept(ctx) {
       text.textContent = "The browser did not answer.";
     },
   );
-  return h("section", null, h("h2", { text: "Data on this phone" }), text);
+  return h("section", null, h("h2", { text: named("Data on {here}") }), text);
 }
 
 /** Whether the app opens without a network, and what to do for it. @param {any} ctx */
@@ -252,6 +254,12 @@ function shop(ctx) {
   );
   const address = h("div");
   const copy = h("div");
+  const paper = h("div");
+  const showPaper = async () => {
+    await ctx.need("pc");
+    const { letterheadFields } = await import("../parts/shop/letterhead.js");
+    paper.append(letterheadFields(ctx, await ctx.pc.letterhead()));
+  };
   const showCopy = async () => {
     await ctx.need("files", "pc");
     const { publicCopy } = await import("../parts/shop/public-copy.js");
@@ -267,6 +275,7 @@ function shop(ctx) {
       who.hidden = again.hidden = !held;
       who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
       if (held) moving().catch(() => {});
+      if (held) showPaper().catch(() => {});
       if (held) showCopy().catch(() => {});
     },
     () => {},
@@ -279,6 +288,7 @@ function shop(ctx) {
     shopState(ctx),
     again,
     address,
+    paper,
     copy,
   );
 }

@@ -5,6 +5,7 @@ import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
 import { nameAsk } from "../parts/name-ask.js";
 import { shell } from "../parts/shell.js";
+import { leftWords, stayWords } from "../work/photo-words.js";
 import { onlyHere } from "../work/addresses.js";
 import { wayBack, waysOf } from "../work/link-ways.js";
 import { asPage } from "./share-page.js";
@@ -75,6 +76,12 @@ async function sender(ctx) {
   const name = writer || held?.name;
   const address = wayBack(known);
   return { ...(name && { name }), ...(address && { address }) };
+}
+
+/** What is said of photos, which no link carries; null where there are none. @param {any} ctx */
+function stays(ctx) {
+  const text = stayWords(ctx.sheet.photos.length);
+  return text ? h("p", { class: "where", text }) : null;
 }
 
 /**
@@ -151,8 +158,15 @@ function linkOf(ctx, onway) {
       told.textContent = SAID.blocked;
     }
   };
-  const node = h("div", { class: "part" }, told, wrong, field.value ? [way, opens, field, who] : null);
+  const node = h("div", { class: "part" }, told, wrong, field.value ? [way, opens, field, who, stays(ctx)] : null);
   return { node, linked: Boolean(field.value), told, send, copy };
+}
+
+/** Have the job's photos here that only the shop has. @param {any} ctx */
+async function fetched(ctx) {
+  if (!ctx.sheet.photos.length) return;
+  await ctx.need("photos");
+  for (const { sha256 } of ctx.sheet.photos) await ctx.photos.look(sha256).catch(() => null);
 }
 
 /** Short links through the shop: only with a shop, and fetched only then. @param {any} ctx */
@@ -176,9 +190,10 @@ export function share(ctx) {
     if (linked) page.deck.show({ main: mainFor(way.name === "back") });
   });
   const file = async () => {
-    const made = await ctx.files.exported(ctx.job, await sender(ctx));
+    await fetched(ctx);
+    const made = await ctx.files.exported(ctx.job, await sender(ctx), { photos: true });
     ctx.files.download(made);
-    told.textContent = SAID.written(made);
+    told.textContent = [SAID.written(made), leftWords(made.left)].filter(Boolean).join(" ");
   };
   const passes = linked && Boolean(navigator.share);
   const mainFor = (/** @type {boolean} */ back) =>

@@ -4,8 +4,10 @@
    decided about the content (good, or refused with 400, 409, 413, 422) is a plain return. A refusal is the server's own
    only as a problem with one of its codes; a sign-in page and a stranger's JSON are a Trouble whatever their status. */
 
+import { PHOTO_KINDS } from "../model/facts.js";
 import { COPY } from "../model/place.js";
 import { CODES, PROBLEM } from "./codes.js";
+import { named } from "../work/this-device.js";
 
 const PATIENCE_MS = 10_000;
 /** How long a stream may say nothing: two beats of the server's (BEAT_S in api/news.py), and some. */
@@ -18,18 +20,18 @@ const DECIDED = [400, 409, 413, 422];
 const WORDS = {
   "no-answer": "The shop's server cannot be reached.",
   "no-answer-tls":
-    "The shop's server cannot be reached, or this phone does not trust its certificate. " +
+    "The shop's server cannot be reached, or {here} does not trust its certificate. " +
     "If the shop's PC is on, its help page tells how to trust it.",
   "took-too-long": "The shop's server did not answer in time.",
-  "key-refused": "The shop no longer accepts this phone's key. Pair it again; everything is kept here.",
-  "not-allowed": "The shop does not let this phone do that. Everything is kept here.",
+  "key-refused": "The shop no longer accepts the key of {here}. Pair it again; everything is kept here.",
+  "not-allowed": "The shop does not let {here} do that. Everything is kept here.",
   busy: "The shop's server is busy.",
   "server-trouble": "The shop's server has a fault. Everything is kept here.",
   "no-book": "This server has no shop database.",
   "not-ours": "Something else answered in place of the shop's server (a network's sign-in page, perhaps).",
   "not-understood": "The shop refused a record for a reason that this version does not know. Reload this page.",
   "no-shop": "This is a public copy of the app: no shop is behind it.",
-  "not-paired": "This phone is not paired with a shop.",
+  "not-paired": "{Here} is not paired with a shop.",
   "other-page": "Another page of this app is still sending.",
 };
 
@@ -39,6 +41,7 @@ const WORDS = {
 /**
  * @typedef {object} Asking
  * @property {unknown} [body] what is sent, as JSON
+ * @property {Uint8Array<ArrayBuffer>} [bytes] what is sent instead, as it is
  * @property {string | null} [key] of the device
  * @property {number[]} [good] the statuses of a good answer
  * @property {number} [patience_ms]
@@ -60,7 +63,7 @@ export class Trouble extends Error {
    * @param {{ status?: number | null, retry_after_s?: number | null, problem?: Problem | null }} [more]
    */
   constructor(code, { status = null, retry_after_s = null, problem = null } = {}) {
-    super(WORDS[code === "no-answer" && location.protocol === "https:" ? "no-answer-tls" : code]);
+    super(named(WORDS[code === "no-answer" && location.protocol === "https:" ? "no-answer-tls" : code]));
     this.name = "Trouble";
     this.code = code;
     this.status = status;
@@ -107,11 +110,13 @@ function retryAfter(headers) {
 
 /**
  * Send and read to the end within the patience; rejects with a Trouble.
+ * @template T
  * @param {string} path
  * @param {RequestInit} options
  * @param {number} patience_ms
+ * @param {(reply: Response) => Promise<T>} read
  */
-async function exchange(path, options, patience_ms) {
+async function exchanged(path, options, patience_ms, read) {
   // A static host is not asked: what it would answer is nobody's word.
   if (COPY !== null) throw new Trouble("no-shop");
   try {
@@ -122,7 +127,7 @@ async function exchange(path, options, patience_ms) {
       redirect: "error",
       signal: AbortSignal.timeout(patience_ms),
     });
-    return { reply, text: await reply.text() };
+    return { reply, read: await read(reply) };
   } catch (error) {
     const late = error instanceof Error && ["TimeoutError", "AbortError"].includes(error.name);
     throw new Trouble(late ? "took-too-long" : "no-answer");
@@ -130,14 +135,26 @@ async function exchange(path, options, patience_ms) {
 }
 
 /**
- * What a request says of itself beside its body.
- * @param {Pick<Asking, "body" | "key">} asking
+ * The same for a text.
+ * @param {string} path
+ * @param {RequestInit} options
+ * @param {number} patience_ms
  */
-function headersOf({ body, key }) {
+async function exchange(path, options, patience_ms) {
+  const { reply, read } = await exchanged(path, options, patience_ms, (answer) => answer.text());
+  return { reply, text: read };
+}
+
+/**
+ * What a request says of itself beside its body.
+ * @param {Pick<Asking, "body" | "bytes" | "key">} asking
+ */
+function headersOf({ body, bytes, key }) {
   /** @type {Record<string, string>} */
   const headers = { Accept: "application/json" };
   if (key) headers.Authorization = `Bearer ${key}`;
   if (body !== undefined) headers["Content-Type"] = "application/json";
+  if (bytes) headers["Content-Type"] = "application/octet-stream";
   return headers;
 }
 
@@ -160,9 +177,10 @@ function jsonOf(text) {
  * @param {Asking} [asking]
  * @returns {Promise<Reply>}
  */
-export async function request(method, path, { body, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
-  const sent = body === undefined ? undefined : JSON.stringify(body);
-  const { reply, text } = await exchange(path, { method, headers: headersOf({ body, key }), body: sent }, patience_ms);
+export async function request(method, path, { body, bytes, key, good = [200], patience_ms = PATIENCE_MS } = {}) {
+  const sent = bytes ?? (body === undefined ? undefined : JSON.stringify(body));
+  const headers = headersOf({ body, bytes, key });
+  const { reply, text } = await exchange(path, { method, headers, body: sent }, patience_ms);
   const { status } = reply;
   if (status === 204) return { status, body: null, clock_ms: null };
   const json = jsonOf(text);
@@ -191,6 +209,22 @@ export async function textAt(path, kind, { key, patience_ms = PATIENCE_MS }) {
   throw problem?.detail
     ? Object.assign(new Trouble("server-trouble", { status: reply.status }), { message: `${problem.detail}.` })
     : new Trouble("not-ours");
+}
+
+/**
+ * The bytes of an image at an address, with its media type; null where it is not there. Rejects with a Trouble.
+ * @param {string} path
+ * @param {{ key: string, patience_ms?: number }} how
+ * @returns {Promise<{ bytes: Uint8Array<ArrayBuffer>, kind: string } | null>}
+ */
+export async function bytesAt(path, { key, patience_ms = 3 * PATIENCE_MS }) {
+  const headers = { Accept: PHOTO_KINDS.join(", "), Authorization: `Bearer ${key}` };
+  const { reply, read } = await exchanged(path, { headers }, patience_ms, (answer) => answer.arrayBuffer());
+  const kind = reply.headers.get("Content-Type") ?? "";
+  if (reply.ok && PHOTO_KINDS.includes(kind)) return { bytes: new Uint8Array(read), kind };
+  const problem = reply.ok ? null : problemIn(reply, jsonOf(new TextDecoder().decode(read)));
+  if (problem?.status === 404) return null;
+  throw new Trouble(troubleOf(reply.status, problem), { status: reply.status, problem });
 }
 
 /**

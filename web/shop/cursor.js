@@ -21,12 +21,31 @@ export const furthest = (rows) =>
   }, undefined);
 
 const PAGE = 500;
+/** So many entries ahead a device that holds some jobs asks for these by name: the feed has those of all. */
+export const LEAP = 2000;
 
 /**
- * Where the page behind a place is.
+ * Where the page behind a place is. Of a book that is not known yet, or that is gone through by jobs, only how far it
+ * is matters.
  * @param {Place} at
  */
-export const pageAfter = ({ after, others = 0 }) => `/api/entries?after=${after}&limit=${PAGE}&others=${others}`;
+export const pageAfter = ({ after, epoch, some = false, others = 0 }) =>
+  `/api/entries?after=${after}&limit=${epoch === null || (some && !after) ? 1 : PAGE}&others=${others}`;
+
+/**
+ * Whether a device that has read nothing yet is to hold some jobs of this book only: a book so large that copying it
+ * would keep somebody waiting, of a shop that can be asked for the entries of a job.
+ * @param {Feed} page
+ * @param {Place} at
+ */
+export const holdsSome = ({ jobs, last }, { epoch }) => epoch === null && jobs !== undefined && last > LEAP;
+
+/**
+ * Whether a device that holds some jobs is so far behind that it goes on by jobs, and then from the end of the book.
+ * @param {Feed} page
+ * @param {Place} at
+ */
+export const mayLeap = ({ last }, { after, some }) => Boolean(some) && (!after || last - after > LEAP);
 
 /**
  * Whether an answer can be a page of the feed at all.
@@ -55,7 +74,7 @@ export function strange({ after_id, entries, next, last }, { after, id, acked })
  * @param {Place} at
  * @returns {Place}
  */
-export function behind({ epoch, after_id, entries, next }, { id, acked, others }) {
+export function behind({ epoch, after_id, entries, next }, { id, acked, others, some, unlisted }) {
   const last = entries.at(-1)?.id ?? id ?? after_id;
   return {
     epoch,
@@ -63,6 +82,8 @@ export function behind({ epoch, after_id, entries, next }, { id, acked, others }
     ...(last ? { id: last } : {}),
     ...(acked && acked.seq > next ? { acked } : {}),
     ...(others ? { others } : {}),
+    ...(some ? { some } : {}),
+    ...(unlisted ? { unlisted } : {}),
   };
 }
 

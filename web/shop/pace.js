@@ -5,6 +5,7 @@ import { NotKept } from "../book/base.js";
 import { listen } from "../book/tabs.js";
 import { isBehind, round, syncedAt } from "./sync.js";
 import { Trouble } from "./client.js";
+import { named } from "../work/this-device.js";
 
 /** @import { Told } from "./sync.js" */
 /** @import { News } from "../types/wire.d.ts" */
@@ -99,7 +100,7 @@ function clockNote(ms) {
         ? `${Math.round(hours)} hours`
         : `${Math.round(hours / 24)} days`;
   const side = ms > 0 ? "ahead of" : "behind";
-  return `This phone's clock is ${much} ${side} the shop's. Records keep their order.`;
+  return named(`The clock of {here} is ${much} ${side} the shop's. Records keep their order.`);
 }
 
 /** Whether something new goes at once: where all is well, and where the last try is a while ago. The network may be

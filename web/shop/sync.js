@@ -8,11 +8,12 @@
 import { recall, remember, transact } from "../book/base.js";
 import { access } from "../book/device.js";
 import { apart, merge } from "../book/log.js";
+import { noteNumbers } from "../book/numbers.js";
 import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
 import { CODES } from "./codes.js";
-import { behind, beyond, furthest, isPage, NOWHERE, pageAfter, strange } from "./cursor.js";
+import { behind, beyond, furthest, holdsSome, isPage, mayLeap, NOWHERE, pageAfter, strange } from "./cursor.js";
 
 /** @import { Answer, Entry, Place } from "../types/log.d.ts" */
 /** @import { Feed, Row } from "../types/wire.d.ts" */
@@ -32,6 +33,9 @@ const MOST = 100;
 const BATCH_BYTES = 1024 * 1024;
 const PUSH_PATIENCE_MS = 20_000;
 const LOCK_PATIENCE_MS = 60_000;
+
+/** What a device needs that holds some jobs of a large book only: few do, and it is fetched when one does. */
+const some = async () => ({ ...(await import("../book/whole.js")), ...(await import("./fetch.js")) });
 
 // A slow network gets fewer at once, so that a batch can end within the patience.
 let most = MOST;
@@ -67,11 +71,13 @@ const place = async () => (await recall("sync")) ?? NOWHERE;
 /**
  * Note which book answered; true if it is another one than before and everything must go again.
  * @param {string} epoch
- * @param {{ other?: boolean, acked?: Place["acked"] }} [found] `other` where another book says the same epoch; `acked`
- *   what it has answered for, noted before any mark says that it is there
+ * @param {{ other?: boolean, holds?: boolean, acked?: Place["acked"] }} [found] `other` where another book says the
+ *   same epoch; `holds` where this device is to hold some of its jobs only; `acked` what it has answered for, noted
+ *   before any mark says that it is there
  */
-async function anotherBook(epoch, { other = false, acked } = {}) {
-  const anew = await transact(["marks", "meta"], "readwrite", async (tx) => {
+async function anotherBook(epoch, { other = false, holds = false, acked } = {}) {
+  const held = (await place()).some ? await some() : null;
+  const anew = await transact(["entries", "marks", "meta", "jobs"], "readwrite", async (tx) => {
     const meta = tx.objectStore("meta");
     const before = (await meta.get("sync")) ?? NOWHERE;
     if (before.epoch === epoch && !other) {
@@ -79,7 +85,10 @@ async function anotherBook(epoch, { other = false, acked } = {}) {
       if (further) await meta.put(further, "sync");
       return false;
     }
-    await meta.put(beyond({ epoch, after: 0 }, acked) ?? { epoch, after: 0 }, "sync");
+    /** @type {Place} */
+    const start = { epoch, after: 0, ...(holds || before.some ? { some: true } : {}) };
+    await meta.put(beyond(start, acked) ?? start, "sync");
+    await held?.ofOtherBook(tx);
     // A first answer has nothing to be compared with, and nothing was sent to another book.
     if (before.epoch !== null) await allAgain(tx.objectStore("marks"));
     return before.epoch !== null;
@@ -106,8 +115,9 @@ async function batch(passed) {
  * @returns {Answer | null}
  */
 function markOf(row, entry) {
-  const { status, code = "", path = "$", detail = "", stored } = row ?? {};
-  if (status === "stored" || status === "known") return { id: entry.id, state: "shop" };
+  const { status, code = "", path = "$", detail = "", stored, erased } = row ?? {};
+  if (status === "stored" || status === "known")
+    return { id: entry.id, state: "shop", ...(erased === true ? { erased } : {}) };
   if (status === "refused" && Object.hasOwn(CODES, code))
     return { id: entry.id, state: "refused", why: { code, path, detail }, stored };
   return null;
@@ -198,6 +208,40 @@ async function noteOthers(tx, { epoch, others_next }) {
 }
 
 /**
+ * The page behind a place.
+ * @param {string} key
+ * @param {Place} at
+ * @param {Told} told
+ * @returns {Promise<Feed>}
+ */
+async function pageBehind(key, at, told) {
+  const { status, body, clock_ms } = await request("GET", pageAfter(at), { key });
+  told.clock_ms = clock_ms ?? told.clock_ms;
+  if (status !== 200 || !isPage(body, at)) throw new Trouble("not-ours", { status });
+  return body;
+}
+
+/**
+ * Keep a page, and that it was read.
+ * @param {Feed} page
+ * @param {Place} at
+ * @param {Told} told
+ */
+async function keepPage(page, at, told) {
+  const found = await merge(page.entries, {
+    came: "shop",
+    only: at.some ? (await some()).heldOnly : undefined,
+    also: async (tx) => {
+      await tx.objectStore("meta").put(behind(page, at), "sync");
+      await noteNumbers(tx.objectStore("meta"), page.numbers);
+    },
+  });
+  told.pulled += found.added.length;
+  told.disputed += found.disputed.length;
+  return page.entries.length > 0 && page.next < page.last;
+}
+
+/**
  * @param {string} key
  * @param {Told} told
  * @returns {Promise<boolean>} whether the book is another one, and all must go again
@@ -205,25 +249,21 @@ async function noteOthers(tx, { epoch, others_next }) {
 async function pull(key, told) {
   for (;;) {
     const at = await place();
-    const asked = await request("GET", pageAfter(at), { key });
-    told.clock_ms = asked.clock_ms ?? told.clock_ms;
-    const { status, body } = asked;
-    if (status !== 200 || !isPage(body, at)) throw new Trouble("not-ours", { status });
-    const other = strange(body, at);
-    if (body.epoch !== at.epoch || other) {
-      if (await anotherBook(body.epoch, { other })) return true;
+    const page = await pageBehind(key, at, told);
+    const other = strange(page, at);
+    if (page.epoch !== at.epoch || other) {
+      if (await anotherBook(page.epoch, { other, holds: holdsSome(page, at) })) return true;
       continue;
     }
-    const found = await merge(body.entries, {
-      came: "shop",
-      also: (tx) => tx.objectStore("meta").put(behind(body, at), "sync"),
-    });
-    told.pulled += found.added.length;
-    told.disputed += found.disputed.length;
-    if (body.entries.length && body.next < body.last) continue;
+    if (mayLeap(page, at)) {
+      if (await (await some()).leap(key, at, page.last)) continue;
+      return anotherBook(page.epoch, { other: true });
+    }
+    if (await keepPage(page, at, told)) continue;
+    if (at.some) told.pulled += await (await some()).goOn(key, at);
     // What differs is about entries that are here by now.
-    if (!body.others?.length || !(body.others_next > (at.others ?? 0))) return false;
-    told.disputed += (await apart(body.others, { also: (tx) => noteOthers(tx, body) })).length;
+    if (!page.others?.length || !(page.others_next > (at.others ?? 0))) return false;
+    told.disputed += (await apart(page.others, { also: (tx) => noteOthers(tx, page) })).length;
   }
 }
 

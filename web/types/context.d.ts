@@ -3,6 +3,7 @@
 import type { groups } from "../context/groups.js";
 import type { files } from "../context/files.js";
 import type { pc } from "../context/pc.js";
+import type { photos } from "../context/photos.js";
 import type { rest } from "../context/rest.js";
 import type { Entry, Item } from "./log.d.ts";
 import type { Folded } from "./sheet.d.ts";
@@ -49,11 +50,12 @@ export interface Context extends Pick<Groups, "address" | "device" | "log"> {
   /** Here once `need` has resolved. */
   readonly files: typeof files;
   readonly pc: typeof pc;
+  readonly photos: typeof photos;
   readonly drafts: (typeof rest)["drafts"];
   readonly model: (typeof rest)["model"];
   readonly news: (typeof rest)["news"];
   readonly shop: (typeof rest)["shop"];
-  need(...names: ("files" | "pc" | "rest")[]): Promise<void>;
+  need(...names: ("files" | "pc" | "photos" | "rest")[]): Promise<void>;
   entry(id: string): Entry | null;
   entries(): Entry[];
   /** True once it is on the disk; `said` names it for the undo that is then offered. */

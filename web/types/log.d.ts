@@ -1,5 +1,8 @@
 /* The phone's log: entries as they travel, and what stands beside them in its database (web/book/base.js). */
 
+import type { Sheet } from "./sheet.d.ts";
+import type { Letterhead } from "./wire.d.ts";
+
 /** What an entry says; what that means is the sheet's business. */
 export type Body = { [name: string]: any };
 
@@ -17,6 +20,10 @@ export interface Entry {
   saw?: string[] | null;
   /** Who wrote it, by the name given on the device; "" where nobody gave one when asked. */
   writer?: string | null;
+  /** The job's last record of kind erase that its writer knew of: what it says was written afterwards. */
+  erasure?: string | null;
+  /** Its words are gone, since the customer was erased; its figures stand. */
+  erased?: boolean | null;
   body: Body;
 }
 
@@ -52,6 +59,8 @@ export interface Answer {
   state: "shop" | "refused";
   why?: Why;
   stored?: Entry;
+  /** The shop keeps it without its words. */
+  erased?: boolean;
 }
 
 /** When somebody settled which contents hold, and the entries that say so. */
@@ -106,6 +115,59 @@ export interface Place {
   acked?: { seq: number; id: string };
   /** How far the contents were read that came to the shop under ids which were taken. */
   others?: number;
+  /** Whether this device holds some of the shop's jobs only: those whose row says `whole`. */
+  some?: boolean;
+  /** Whether the list of jobs was not whole when it was read, so that there may be open ones to fetch. */
+  unlisted?: boolean;
+}
+
+/** How a job's card looks, worked out when the job was folded; sentences in the unit of lengths that was chosen then. */
+export interface Card {
+  name: string;
+  /** The target, or the request in the customer's words; "" where neither was said. */
+  target: string;
+  /** Which of the stages is in hand, from 0; as many as there are where all are done. */
+  at: number;
+  stages: string[];
+  stage: string;
+  /** Where it stands, in a sentence; the same shorter, for the key that goes on. */
+  stands: string;
+  place: string;
+  small: string;
+  next: { words: string[]; query: { [name: string]: string | number | undefined } };
+  /** Made by mistake, and left out of the lists. */
+  hidden: boolean;
+  /** Handed over; and what is still to be done then, or null. */
+  done: boolean;
+  due: string | null;
+  /** How much a person has to settle. */
+  asks: number;
+  /** What a search looks at, in lower case. */
+  text: string;
+  /** That the customer was erased, and when; null where nobody was. */
+  erased: Sheet["erased"];
+}
+
+/** What this device has of a job beside its entries. */
+export interface JobRow {
+  job: string;
+  shelf: "open" | "closed" | "hidden";
+  /** The greatest id of its entries, as far as they are known: by it lists are ordered. */
+  last: string;
+  /** Grows with every write of entries to it. */
+  grown: number;
+  /** By what the card was made; "" where entries came since. */
+  made: string;
+  /** Whether all its entries are here that the shop had when it was read last; nothing is written to a job without. */
+  whole: boolean;
+  /** How far the shop's book was when its entries were fetched, where they were fetched by job. */
+  upto?: number;
+  /** Whether it is to be fetched whole; missing where not. */
+  wanted?: 1;
+  /** How much there is to settle, and whether it is to be rechecked; missing where not. */
+  asks?: number;
+  due?: 1;
+  card: Card | null;
 }
 
 /** Single values, by name. */
@@ -115,19 +177,27 @@ export interface Meta {
   access: Access | null;
   sync: Place | null;
   synced_at: number;
+  /** The epoch of the book that photos were last offered to. */
+  photos_of: string | null;
   simulated: boolean;
   help: string | null;
   /** Where devices best reach the shop, and its public copy of the app, as its server last said; folders. */
   address: string | null;
   public_copy: string | null;
+  /** The shop as its papers name it, as it last said. */
+  letterhead: Letterhead;
   /** By job, where it was kept from. */
   senders: Record<string, Sender>;
   /** Who writes here; "" where the device was asked and nobody gave a name, missing where it was not asked. */
   writer: string;
   /** By job, how many entries had arrived on this device when its Log was last looked at. */
   looked: Record<string, number>;
+  /** By which number people at the shop call a job. */
+  [job: `number ${string}`]: number;
   /** The job that each short link was kept as. */
   kept_links: Record<string, string>;
+  /** By job, the last record of kind erase that this device goes by. */
+  erasures: Record<string, string>;
 }
 
 /** Who sent a job by link or file, as that says, and the address of the shop that it goes back to. */
@@ -136,18 +206,34 @@ export interface Sender {
   address?: string;
 }
 
-/** The stores of the database. */
+export type PhotoState = "waiting" | "shop" | "removed";
+
+/** A photo whose bytes are on this device; `seen` ms since 1970. */
+export interface KeptPhoto {
+  sha256: string;
+  size: number;
+  state: PhotoState;
+  seen: number;
+  /** Why the shop did not take it. */
+  why?: string;
+}
+
+/** The stores of the database; photos and bytes are those of the database of photos. */
 export interface Stores {
+  photos: { key: string; value: KeptPhoto };
+  bytes: { key: string; value: ArrayBuffer };
   entries: { key: string; value: Entry };
   marks: { key: string; value: Mark };
   disputed: { key: string; value: Disputed };
   meta: { key: keyof Meta; value: Meta };
+  jobs: { key: string; value: JobRow };
 }
 
 /** Word between the pages of this app (web/book/tabs.js). */
 export type Message =
   | { what: "entries"; jobs: string[]; came: Came }
   | { what: "marks"; jobs: string[] }
+  | { what: "cards"; jobs: string[] }
   | { what: "access" }
   | { what: "unsaved?"; from: number }
   | { what: "unsaved"; to: number };

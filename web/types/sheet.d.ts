@@ -12,6 +12,7 @@ import type {
   Lift,
   MoveBody,
   NoteBody,
+  PhotoBody,
   PlanBody,
   PlannedBody,
   ReadingEntry,
@@ -80,6 +81,7 @@ export type PlannedSide = PlannedBody & {
 export type Plan = Omit<PlanBody, Side> & Sides<PlannedSide> & { cautions?: string[] };
 export type PlanRow = Plan & Row;
 export type NoteRow = NoteBody & Row;
+export type PhotoRow = PhotoBody & Row;
 export type StepRow = StepBody & Row;
 export type SettleRow = SettleBody & Row;
 export type CloseRow = CloseBody & Row;
@@ -168,6 +170,7 @@ export interface Sheet {
   moves: MoveRow[];
   plans: PlanRow[];
   notes: NoteRow[];
+  photos: PhotoRow[];
   steps: StepRow[];
   settlements: SettleRow[];
   struck: Struck[];
@@ -182,8 +185,17 @@ export interface Sheet {
   waiting: Waiting[];
   puzzles: Puzzle[];
   clocks: Clock[];
+  /** That the customer was erased: the last record of it; null where not. */
+  erased: Erased | null;
   /** How many entries. */
   entries: number;
+}
+
+/** The last record of an erasure; each null where only other records show that there was one. */
+export interface Erased {
+  id: string | null;
+  at: string | null;
+  device: string | null;
 }
 
 /** What has to be settled or entered before a plan can be made. */
@@ -241,6 +253,8 @@ export interface Stage {
   settled: Settled | null;
   still_within: boolean | null;
   unsettled: boolean;
+  /** Who entered the teeth, where nobody did the plan. */
+  by: { device: string; writer: string | null } | null;
 }
 
 /** What came of a plan that was done. */

@@ -153,7 +153,7 @@ export interface paths {
         };
         /**
          * Records in order of arrival
-         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two.
+         * @description Ask again with after = next: nothing that was stored in between is missed. Where the epoch has changed the shop database was restored from a copy; begin again at 0 and send all your own records again. The same holds where after_id is not the record that your last page ended with: somebody put another file in the database's place by hand. With others the page also has contents that were refused because their id is taken: whoever has such a record can show that there are two. With job only records of those jobs come: a device that holds some jobs fetches each whole from 0, and goes on with the feed from last.
          */
         get: operations["entries"];
         put?: never;
@@ -182,6 +182,50 @@ export interface paths {
          * @description Again with the same content changes nothing; with other content it is refused.
          */
         put: operations["putEntry"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/erasures": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Customers that were erased
+         * @description Who asked, when, and how many records it took words from.
+         */
+        get: operations["erasures"];
+        put?: never;
+        /**
+         * Erase the customer of some jobs
+         * @description Replaces name, plate, request, notes and every other word of or about a person in all records of these jobs, in the database's own bytes too; figures stay. It cannot be undone. Devices do the same as they next fetch records; records that come later from devices which had not heard of it lose their words as they arrive. Copies made before hold them for 34 days, and lose them when restored; files, pages and long links that were sent cannot be recalled. A job that has no words left is answered with its last erasure.
+         */
+        post: operations["erase"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/erasures/{job}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What erasing a customer would take
+         * @description Of the job, and of the other jobs of the same car.
+         */
+        get: operations["customer"];
+        put?: never;
         post?: never;
         delete?: never;
         options?: never;
@@ -273,7 +317,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** How reliable the predicted chances are */
+        /**
+         * How reliable the predicted chances are
+         * @description Of all teardowns, or of those of a period, of one who entered them and of one car's name.
+         */
         get: operations["calibration"];
         put?: never;
         post?: never;
@@ -327,6 +374,24 @@ export interface paths {
         /** Every reading, move and plan of a job */
         get: operations["jobHistory"];
         put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/letterhead": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The shop as its papers name it */
+        get: operations["letterhead"];
+        /** Say what the shop's papers name it */
+        put: operations["enterLetterhead"];
         post?: never;
         delete?: never;
         options?: never;
@@ -427,6 +492,47 @@ export interface paths {
         put?: never;
         /** A code to pair one more device */
         post: operations["newCode"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A photo
+         * @description The image as it was sent, JPEG, WebP or PNG. HEAD tells whether it is here.
+         */
+        get: operations["photo"];
+        /**
+         * Send one part of a photo
+         * @description At most 65536 bytes, after the record that names the photo. A part that does not begin where the last one ended changes nothing; the answer says where to go on. With the last part the sum is checked. A photo may have 524288 bytes, those of one job 16 MB, all together 2 GB.
+         */
+        put: operations["putPhoto"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/held": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How much of a photo is here */
+        get: operations["photoHeld"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -650,7 +756,33 @@ export interface components {
             epoch: string;
             rows: components["schemas"]["Row"][];
         };
-        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        AnyEntry: (components["schemas"]["CarEntry"] | components["schemas"]["CloseEntry"] | components["schemas"]["EraseEntry"] | components["schemas"]["JobEntry"] | components["schemas"]["KnownEntry"] | components["schemas"]["MoveEntry"] | components["schemas"]["NoteEntry"] | components["schemas"]["PhotoEntry"] | components["schemas"]["PlanEntry"] | components["schemas"]["ReadingEntry"] | components["schemas"]["SettleEntry"] | components["schemas"]["StepEntry"] | components["schemas"]["StrikeEntry"] | components["schemas"]["TargetEntry"]) | components["schemas"]["NewerKind"] | components["schemas"]["NewerSchema"];
+        /**
+         * ApartCar
+         * @description A car that somebody said is another one.
+         */
+        ApartCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            said: components["schemas"]["CarSaid"][];
+        };
+        /**
+         * Asked
+         * @description Jobs whose customer is to be erased.
+         */
+        Asked: {
+            jobs: string[];
+            /**
+             * @description By job, what the car is called from then on; left out: nothing. Its old name goes.
+             * @default {}
+             */
+            cars?: {
+                [key: string]: string;
+            };
+        };
         /**
          * Assumed
          * @description A fact that was left out, what is believed instead, and what would tell.
@@ -976,10 +1108,21 @@ export interface components {
             rest_sd_deg?: number | null;
         };
         /**
+         * By
+         * @description Who entered something.
+         */
+        By: {
+            device: string;
+            /** @description The name given there; null where nobody was asked. */
+            writer: string | null;
+        };
+        /**
          * Calibration
-         * @description Promise against outcome over the whole shop.
+         * @description Promise against outcome, over the whole shop or what it was narrowed to.
          */
         Calibration: {
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
             /** @description Jobs that were on target after their first teardown. */
@@ -988,6 +1131,7 @@ export interface components {
             /** @description From none to the most, without a gap. */
             teardowns_per_job: components["schemas"]["JobsTaken"][];
             helped: components["schemas"]["Helped"][];
+            choices: components["schemas"]["Choices"];
         };
         /**
          * Came
@@ -1160,6 +1304,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -1167,9 +1315,18 @@ export interface components {
          * @description One car over all its visits.
          */
         CarHistory: {
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             car_key: string;
             car: string;
             owner: string;
+            /** @description Number plate as typed last. */
+            plate: string;
+            /** @description Chassis number as typed last. */
+            chassis: string;
+            /** @description Cars that may be the same. Yes: a record of kind job with this car's key as car_id in each of their visits. No: one with their key in other_than. */
+            others: components["schemas"]["OtherCar"][];
+            apart: components["schemas"]["ApartCar"][];
             /** @description The one begun last first; at most 100. */
             visits: components["schemas"]["CarVisit"][];
             visit_count: number;
@@ -1191,6 +1348,8 @@ export interface components {
             last_at: string;
             /** @description Whether some visit left constants to start from. */
             taught: boolean;
+            /** @description Whether visits are joined by name and owner alone, as older apps did: confirm or split. */
+            by_name: boolean;
         };
         /**
          * CarPage
@@ -1198,8 +1357,21 @@ export interface components {
          */
         CarPage: {
             cars: components["schemas"]["CarLine"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description To be given as after; null on the last page. */
             next: string | null;
+        };
+        /**
+         * CarSaid
+         * @description The record by which a person said which car a job is of; a strike of it takes that back.
+         */
+        CarSaid: {
+            job: string;
+            entry: string;
+            at: string;
+            device: string;
+            writer: string | null;
         };
         /**
          * CarVisit
@@ -1207,12 +1379,22 @@ export interface components {
          */
         CarVisit: {
             job: string;
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             title: string;
             owner: string;
             wish: string;
             car: string;
-            /** @description The same for every visit of one car; empty where it has no name. */
+            /** @description The same for every visit of one car; empty where nothing says which it is. */
             car_key: string;
+            /** @description What makes it a visit of its car: said (by a person), chassis or plate (as at another visit), name (name and owner alone, a job of an older app), own (by itself). */
+            car_by: string;
+            /** @description Chassis number as it is compared: letters and digits only. */
+            chassis: string;
+            /** @description Number plate as it is compared. */
+            plate: string;
+            /** @description Whether it was hidden, as made by mistake. */
+            hidden: boolean;
             /** @enum {unknown} */
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             teardowns: number;
@@ -1241,6 +1423,8 @@ export interface components {
             began_from: string | null;
             /** @description Whether it left constants to start from. */
             taught: boolean;
+            /** @description Null where nobody has said which car it is. */
+            said: components["schemas"]["CarSaid"] | null;
         };
         /**
          * Change
@@ -1250,6 +1434,16 @@ export interface components {
             bar?: components["schemas"]["BarChange"];
             load_kg?: components["schemas"]["LoadChange"];
             target?: components["schemas"]["TargetChange"];
+        };
+        /**
+         * Choices
+         * @description What the figures may be narrowed to, those with most teardowns first.
+         */
+        Choices: {
+            /** @description Who entered the teeth of a teardown, or its plan. */
+            by: string[];
+            /** @description Names of cars. */
+            cars: string[];
         };
         /**
          * Clock
@@ -1300,6 +1494,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * CloseRow
@@ -1433,6 +1631,15 @@ export interface components {
             words: string;
         };
         /**
+         * Customer
+         * @description What erasing a customer takes: the job, and the others of the same car.
+         */
+        Customer: {
+            jobs: components["schemas"]["JobToErase"][];
+            /** @description How long daily copies of the shop database go on holding what was erased, [days]. */
+            copies_days: number;
+        };
+        /**
          * DemoJob
          * @description One of Slipway Garage's jobs, ready to be solved.
          */
@@ -1508,6 +1715,83 @@ export interface components {
             outer?: number;
         };
         /**
+         * EraseBody
+         * @description The customer was erased on request; what was erased is said nowhere.
+         */
+        EraseBody: {
+            /**
+             * @description How many records of the job it took words from.
+             * @default 0
+             */
+            entries?: number;
+        };
+        /**
+         * EraseEntry
+         * @description The customer is erased from what was written without knowing of it.
+         */
+        EraseEntry: {
+            /** @enum {unknown} */
+            kind: "erase";
+            body: components["schemas"]["EraseBody"];
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
+            id: string;
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
+            job: string;
+            /** @description Name of the device that wrote it. */
+            device: string;
+            /**
+             * Format: date-time
+             * @description The writer's clock, RFC 3339 with offset; a label only.
+             */
+            at: string;
+            /**
+             * @description Number of the schema it was written by.
+             * @default 1
+             */
+            schema?: number;
+            /** @default null */
+            device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+        };
+        /**
+         * Erased
+         * @description That the customer was erased: the last record of it, each null where only other records show it.
+         */
+        Erased: {
+            id: string | null;
+            at: string | null;
+            device: string | null;
+        };
+        /**
+         * Erasure
+         * @description A customer that was erased from a job; what it was is said nowhere.
+         */
+        Erasure: {
+            /** @description Of its record, which is one of the job's. */
+            id: string;
+            job: string;
+            /** @description When, RFC 3339. */
+            at: string;
+            /** @description Name of the device that asked for it; empty where it is not known here. */
+            by: string;
+            /** @description How many records lost words. */
+            entries: number;
+        };
+        /**
+         * Erasures
+         * @description Erasures in order of their ids.
+         */
+        Erasures: {
+            erasures: components["schemas"]["Erasure"][];
+            /** @description To be given as after; null on the last page. */
+            next: string | null;
+        };
+        /**
          * Estimate
          * @description A value with its standard deviation, both in the unit of the field's name.
          */
@@ -1529,11 +1813,17 @@ export interface components {
             others: components["schemas"]["AnyEntry"][];
             /** @description To be given as others; the same as before where nothing is new. */
             others_next: number;
+            /** @description The jobs that `job` named, whose records alone these are; null where it named none. */
+            jobs: string[] | null;
             entries: components["schemas"]["AnyEntry"][];
             /** @description To be given as after; the same as before where nothing is new. */
             next: number;
             /** @description The highest number in the shop database: what is still to come. */
             last: number;
+            /** @description Of each job on the page, the number that people at this shop call it by. */
+            numbers: {
+                [key: string]: number;
+            };
         };
         /**
          * Fit
@@ -1564,6 +1854,7 @@ export interface components {
             moves: components["schemas"]["MoveRow"][];
             plans: components["schemas"]["PlanRow"][];
             notes: components["schemas"]["NoteRow"][];
+            photos: components["schemas"]["PhotoRow"][];
             /** @description The last tick of each. */
             steps: components["schemas"]["StepRow"][];
             settlements: components["schemas"]["SettleRow"][];
@@ -1583,6 +1874,8 @@ export interface components {
             waiting: components["schemas"]["Waiting"][];
             puzzles: components["schemas"]["Puzzle"][];
             clocks: components["schemas"]["Clock"][];
+            /** @description That the customer was erased; null where not. */
+            erased: components["schemas"]["Erased"] | null;
             /** @description How many records. */
             entries: number;
         };
@@ -1912,6 +2205,8 @@ export interface components {
          */
         HistoryPage: {
             teardowns: components["schemas"]["Teardown"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description To be given as after; null on the last page. */
             next: string | null;
         };
@@ -2055,9 +2350,19 @@ export interface components {
             /** @default null */
             car_id?: string | null;
             /** @default null */
-            plate?: string | null;
+            by_name?: boolean | null;
+            /** @default null */
+            other_than?: string[] | null;
+            /** @default null */
+            hidden?: boolean | null;
+            /** @default null */
+            odometer?: string | null;
             /** @default null */
             wish?: string | null;
+            /** @default null */
+            plate?: string | null;
+            /** @default null */
+            chassis?: string | null;
         };
         /**
          * JobEntry
@@ -2088,6 +2393,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -2106,12 +2415,22 @@ export interface components {
          */
         JobLine: {
             job: string;
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             title: string;
             owner: string;
             wish: string;
             car: string;
-            /** @description The same for every visit of one car; empty where it has no name. */
+            /** @description The same for every visit of one car; empty where nothing says which it is. */
             car_key: string;
+            /** @description What makes it a visit of its car: said (by a person), chassis or plate (as at another visit), name (name and owner alone, a job of an older app), own (by itself). */
+            car_by: string;
+            /** @description Chassis number as it is compared: letters and digits only. */
+            chassis: string;
+            /** @description Number plate as it is compared. */
+            plate: string;
+            /** @description Whether it was hidden, as made by mistake. */
+            hidden: boolean;
             /** @enum {unknown} */
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
             teardowns: number;
@@ -2147,7 +2466,9 @@ export interface components {
             next: number | null;
             /** @description How many jobs there are on all pages. */
             total: number;
-            /** @description How many stand where, by the names of the states, were the list not narrowed to one. */
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
+            /** @description How many stand where, by the names of the states, were the list not narrowed to one; and how many are hidden. */
             by_state: {
                 [key: string]: number;
             };
@@ -2157,6 +2478,8 @@ export interface components {
          * @description A job: the sheet its records come to, and what follows from it.
          */
         JobSheet: {
+            /** @description What people at this shop call the job by; never given to another. */
+            number: number;
             sheet: components["schemas"]["FoldedSheet"];
             /** @description The solve request, as POST /api/solve takes it; null while stops say what it lacks. */
             request: components["schemas"]["SolveRequest"] | null;
@@ -2186,6 +2509,25 @@ export interface components {
             rows: components["schemas"]["ListedJob"][];
         };
         /**
+         * JobToErase
+         * @description A job as it would be taken words from.
+         */
+        JobToErase: {
+            job: string;
+            title: string;
+            owner: string;
+            plate: string;
+            car: string;
+            first_at: string;
+            last_at: string;
+            /** @description Records that have words to lose. */
+            entries: number;
+            /** @description Names of places where the car stood: they stay. */
+            spots: string[];
+            /** @description Whether its customer was erased before. */
+            erased: boolean;
+        };
+        /**
          * JobsTaken
          * @description Jobs that took so many teardowns.
          */
@@ -2202,6 +2544,8 @@ export interface components {
         Known: {
             car_key: string;
             visit: components["schemas"]["Visit"] | null;
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
         };
         /**
          * KnownBody
@@ -2250,6 +2594,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -2276,6 +2624,16 @@ export interface components {
             mm_per_deg: components["schemas"]["Estimate"];
             bush_ratio: components["schemas"]["Estimate"];
             tyre_n_per_mm: components["schemas"]["Estimate"];
+        };
+        /**
+         * Letterhead
+         * @description The shop as its papers name it; "" for what is left out there.
+         */
+        Letterhead: {
+            name: string;
+            /** @description In one line. */
+            address: string;
+            phone: string;
         };
         /**
          * LevelTarget
@@ -2441,6 +2799,10 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
+            /** @description The job's number at this shop. */
+            number: number;
             /** @description The same at every visit of one car. */
             car_key: string | null;
             /** @description The request, in words. */
@@ -2477,6 +2839,8 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description Id of the record. */
             id: string;
             /** @description When it was written, by the writer's clock. */
@@ -2511,6 +2875,8 @@ export interface components {
             owner: string | null;
             /** @description The car's name. */
             car: string | null;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description Id of the record. */
             id: string;
             /** @description When it was written, by the writer's clock. */
@@ -2678,6 +3044,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * MoveRow
@@ -2788,6 +3158,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * NewerSchema
@@ -2812,6 +3186,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * News
@@ -2862,6 +3240,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * NoteRow
@@ -2939,6 +3321,22 @@ export interface components {
             cautions: string[];
         };
         /**
+         * OtherCar
+         * @description A car that may be the same: a person is asked.
+         */
+        OtherCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            /**
+             * @description What both have; name: name and owner.
+             * @enum {unknown}
+             */
+            why: "chassis" | "name" | "plate";
+        };
+        /**
          * Pairing
          * @description A new device.
          */
@@ -2977,6 +3375,112 @@ export interface components {
             best: number;
             /** @description Both sides miss their angle by half a fine step, 0 to 1. */
             worst: number;
+        };
+        /**
+         * PhotoBody
+         * @description A photo: what it shows, and the name of its bytes, which go apart (PUT /api/photos/{sha256}).
+         */
+        PhotoBody: {
+            /** @description SHA-256 of its bytes, in hexadecimal digits. */
+            sha256: string;
+            /** @description Its size, bytes. */
+            bytes: number;
+            /** @description Its width, pixels. */
+            width: number;
+            /** @description Its height, pixels. */
+            height: number;
+            /** @enum {unknown} */
+            shows: "gauge" | "marks" | "other" | "spline";
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            step?: string | null;
+            /** @default null */
+            what?: string | null;
+            /** @default null */
+            words?: string | null;
+        };
+        /**
+         * PhotoEntry
+         * @description A photo; its bytes go apart.
+         */
+        PhotoEntry: {
+            /** @enum {unknown} */
+            kind: "photo";
+            body: components["schemas"]["PhotoBody"];
+            /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
+            id: string;
+            /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
+            job: string;
+            /** @description Name of the device that wrote it. */
+            device: string;
+            /**
+             * Format: date-time
+             * @description The writer's clock, RFC 3339 with offset; a label only.
+             */
+            at: string;
+            /**
+             * @description Number of the schema it was written by.
+             * @default 1
+             */
+            schema?: number;
+            /** @default null */
+            device_seq?: number | null;
+            /** @default null */
+            writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+        };
+        /**
+         * PhotoHeld
+         * @description How much of a photo is here, and so where to go on.
+         */
+        PhotoHeld: {
+            sha256: string;
+            /** @description Bytes that it has in all; 0 where nothing of it has come. */
+            size: number;
+            /** @description Bytes that are here, from the beginning: where the next part begins. */
+            have: number;
+            /** @description Whether all of it is here, and is what its name says. */
+            whole: boolean;
+        };
+        /**
+         * PhotoRow
+         * @description A photo; whether its bytes are here says GET /api/photos/{sha256}/held.
+         */
+        PhotoRow: {
+            /** @description SHA-256 of its bytes, in hexadecimal digits. */
+            sha256: string;
+            /** @description Its size, bytes. */
+            bytes: number;
+            /** @description Its width, pixels. */
+            width: number;
+            /** @description Its height, pixels. */
+            height: number;
+            /** @enum {unknown} */
+            shows: "gauge" | "marks" | "other" | "spline";
+            /** @default null */
+            side?: ("left" | "right") | null;
+            /** @default null */
+            teardown?: number | null;
+            /** @default null */
+            step?: string | null;
+            /** @default null */
+            what?: string | null;
+            /** @default null */
+            words?: string | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
         };
         /**
          * PlanBody
@@ -3033,6 +3537,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * PlanMade
@@ -3271,6 +3779,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * ReadingRead
@@ -3490,6 +4002,8 @@ export interface components {
             id?: string;
             seq?: number;
             note?: string;
+            /** @description It is kept without the words it came with: its customer was erased. */
+            erased?: boolean;
             /** @description Why it was refused; as a single record's problem has it. */
             code?: string;
             path?: string;
@@ -3565,6 +4079,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * SettleRow
@@ -3740,6 +4258,8 @@ export interface components {
             still_within: boolean | null;
             /** @description Whether its move is in dispute. */
             unsettled: boolean;
+            /** @description Who entered the teeth, where nobody did the plan. */
+            by: components["schemas"]["By"] | null;
         };
         /**
          * StepBody
@@ -3782,6 +4302,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * StepRow
@@ -3843,6 +4367,8 @@ export interface components {
             epoch: string;
             /** @description A word worth showing; nothing was refused. */
             note?: string;
+            /** @description It is kept without the words it came with: its customer was erased. */
+            erased?: boolean;
         };
         /**
          * StrikeBody
@@ -3886,6 +4412,10 @@ export interface components {
             device_seq?: number | null;
             /** @default null */
             writer?: string | null;
+            /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
         };
         /**
          * StruckRow
@@ -4054,6 +4584,10 @@ export interface components {
             /** @default null */
             writer?: string | null;
             /** @default null */
+            erasure?: string | null;
+            /** @default null */
+            erased?: boolean | null;
+            /** @default null */
             saw?: string[] | null;
         };
         /**
@@ -4069,6 +4603,8 @@ export interface components {
             owner: string;
             /** @description The car's name. */
             car: string;
+            /** @description True where the job is hidden, as made by mistake. */
+            hidden: boolean;
             /** @description The same at every visit of one car. */
             car_key: string;
             /** @description 0 is the car as found. */
@@ -4131,6 +4667,10 @@ export interface components {
             still_within: boolean | null;
             /** @description True where its move is in dispute. */
             unsettled: boolean;
+            /** @description Who entered the teeth, else the plan. */
+            device: string | null;
+            /** @description The name given there; empty where nobody was asked. */
+            writer: string | null;
         };
         /**
          * TeardownTable
@@ -4393,6 +4933,12 @@ export interface components {
             promised: number | null;
             /** @description Mean square of chance less outcome; 0 is best. */
             brier: number | null;
+            /** @description How often a count at least this far out would come about, were every predicted chance right; two-sided, exact. */
+            by_chance: number | null;
+            /** @description The same of single outcomes against their own chances; null where that says nothing. */
+            single_by_chance: number | null;
+            /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
+            expected_sd: number | null;
         };
     };
     responses: never;
@@ -4424,6 +4970,8 @@ export type AimedLevel = components['schemas']['AimedLevel'];
 export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
+export type ApartCar = components['schemas']['ApartCar'];
+export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
 export type AxleLoads = components['schemas']['AxleLoads'];
 export type Backup = components['schemas']['Backup'];
@@ -4439,6 +4987,7 @@ export type BothMeans = components['schemas']['BothMeans'];
 export type Bundle = components['schemas']['Bundle'];
 export type Bush = components['schemas']['Bush'];
 export type BushBody = components['schemas']['BushBody'];
+export type By = components['schemas']['By'];
 export type Calibration = components['schemas']['Calibration'];
 export type Came = components['schemas']['Came'];
 export type Car = components['schemas']['Car'];
@@ -4447,8 +4996,10 @@ export type CarEntry = components['schemas']['CarEntry'];
 export type CarHistory = components['schemas']['CarHistory'];
 export type CarLine = components['schemas']['CarLine'];
 export type CarPage = components['schemas']['CarPage'];
+export type CarSaid = components['schemas']['CarSaid'];
 export type CarVisit = components['schemas']['CarVisit'];
 export type Change = components['schemas']['Change'];
+export type Choices = components['schemas']['Choices'];
 export type Clock = components['schemas']['Clock'];
 export type CloseBody = components['schemas']['CloseBody'];
 export type CloseEntry = components['schemas']['CloseEntry'];
@@ -4459,11 +5010,17 @@ export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
 export type CrossWeight = components['schemas']['CrossWeight'];
 export type CrossWeightNow = components['schemas']['CrossWeightNow'];
+export type Customer = components['schemas']['Customer'];
 export type DemoJob = components['schemas']['DemoJob'];
 export type Described = components['schemas']['Described'];
 export type DevicePage = components['schemas']['DevicePage'];
 export type Doubt = components['schemas']['Doubt'];
 export type Ends = components['schemas']['Ends'];
+export type EraseBody = components['schemas']['EraseBody'];
+export type EraseEntry = components['schemas']['EraseEntry'];
+export type Erased = components['schemas']['Erased'];
+export type Erasure = components['schemas']['Erasure'];
+export type Erasures = components['schemas']['Erasures'];
 export type Estimate = components['schemas']['Estimate'];
 export type Event = components['schemas']['Event'];
 export type Feed = components['schemas']['Feed'];
@@ -4493,12 +5050,14 @@ export type JobLine = components['schemas']['JobLine'];
 export type JobPage = components['schemas']['JobPage'];
 export type JobSheet = components['schemas']['JobSheet'];
 export type JobTable = components['schemas']['JobTable'];
+export type JobToErase = components['schemas']['JobToErase'];
 export type JobsTaken = components['schemas']['JobsTaken'];
 export type Known = components['schemas']['Known'];
 export type KnownBody = components['schemas']['KnownBody'];
 export type KnownEntry = components['schemas']['KnownEntry'];
 export type Landed = components['schemas']['Landed'];
 export type Learned = components['schemas']['Learned'];
+export type Letterhead = components['schemas']['Letterhead'];
 export type LevelTarget = components['schemas']['LevelTarget'];
 export type Lift = components['schemas']['Lift'];
 export type Limits = components['schemas']['Limits'];
@@ -4531,9 +5090,14 @@ export type NoteRow = components['schemas']['NoteRow'];
 export type Now = components['schemas']['Now'];
 export type Obstacle = components['schemas']['Obstacle'];
 export type Option = components['schemas']['Option'];
+export type OtherCar = components['schemas']['OtherCar'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
+export type PhotoBody = components['schemas']['PhotoBody'];
+export type PhotoEntry = components['schemas']['PhotoEntry'];
+export type PhotoHeld = components['schemas']['PhotoHeld'];
+export type PhotoRow = components['schemas']['PhotoRow'];
 export type PlanBody = components['schemas']['PlanBody'];
 export type PlanChosen = components['schemas']['PlanChosen'];
 export type PlanEntry = components['schemas']['PlanEntry'];
@@ -4845,7 +5409,7 @@ export interface operations {
                 /** @description The car's name. */
                 car?: string;
                 owner?: string;
-                /** @description The car's own id, where it has one. */
+                /** @description Its car_key, where that is known. */
                 car_id?: string;
             };
             header?: never;
@@ -4923,9 +5487,11 @@ export interface operations {
     };
     car: {
         parameters: {
-            query: {
+            query?: {
                 /** @description Its car_key. */
-                key: string;
+                key?: string;
+                /** @description Where no car has that key: the car of this job. */
+                job?: string;
                 /** @description A job that is left out: for what its car had been before. */
                 without?: string;
             };
@@ -5425,6 +5991,8 @@ export interface operations {
                 limit?: number;
                 /** @description Number of the last content that differs which is known, 0 for none; left out, none are sent. */
                 others?: number;
+                /** @description Records of this job alone; to be given several times for several. Pages of them end where there are fewer records than limit, and last is the number that they are whole up to. */
+                job?: string[] | null;
             };
             header?: never;
             path?: never;
@@ -5741,7 +6309,7 @@ export interface operations {
                     "application/problem+json": components["schemas"]["Problem"];
                 };
             };
-            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
+            /** @description `job-full`: The job has as many records as one job may have; none that is there is lost. `not-erased`: It would erase the customer of a job, and nobody of this shop asked for that. `other-content`: The id is taken by a record with other content, which comes along as `stored`. */
             409: {
                 headers: {
                     [name: string]: unknown;
@@ -5763,6 +6331,284 @@ export interface operations {
             415: {
                 headers: {
                     Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    erasures: {
+        parameters: {
+            query?: {
+                /** @description The next of the page before. */
+                after?: string;
+                /** @description Most rows of one page. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    Link: components["headers"]["Link"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Erasures"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    erase: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Asked"];
+            };
+        };
+        responses: {
+            /** @description What was done, job by job. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Erasures"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    customer: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The job's id. */
+                job: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Customer"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
                     [name: string]: unknown;
                 };
                 content: {
@@ -6035,6 +6881,8 @@ export interface operations {
                 after?: string;
                 /** @description Most rows of one page. */
                 limit?: number;
+                /** @description Those of hidden jobs too. */
+                hidden?: boolean;
             };
             header?: never;
             path?: never;
@@ -6114,7 +6962,16 @@ export interface operations {
     };
     calibration: {
         parameters: {
-            query?: never;
+            query?: {
+                /** @description YYYY-MM-DD, UTC, included. */
+                since?: string;
+                /** @description YYYY-MM-DD, UTC, included. */
+                until?: string;
+                /** @description A name of choices.by. */
+                by?: string;
+                /** @description A name of choices.cars; any case. */
+                car?: string;
+            };
             header?: never;
             path?: never;
             cookie?: never;
@@ -6130,7 +6987,7 @@ export interface operations {
                     "application/json": components["schemas"]["Calibration"];
                 };
             };
-            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
             400: {
                 headers: {
                     [name: string]: unknown;
@@ -6197,14 +7054,14 @@ export interface operations {
                 car?: string;
                 /** @description The owner's first name, or its beginning. */
                 owner?: string;
-                /** @description Where the job stands; open is all but closed. */
-                state?: "" | "checked" | "closed" | "measuring" | "open" | "planned" | "torn down";
+                /** @description Where the job stands; open is all but closed. hidden: those that no other list has. */
+                state?: "" | "checked" | "closed" | "hidden" | "measuring" | "open" | "planned" | "torn down";
                 /** @description YYYY-MM-DD, UTC, included. */
                 since?: string;
                 /** @description YYYY-MM-DD, UTC, included. */
                 until?: string;
                 /** @description What to sort by; jobs that lack it come last, and among equals the order of arrival decides. In another order than that of arrival, pages turn by skip. */
-                sort?: "arrival" | "begun" | "car" | "left" | "odds" | "owner" | "right" | "state" | "teardowns" | "unsettled" | "wish" | "worked";
+                sort?: "arrival" | "begun" | "car" | "left" | "number" | "odds" | "owner" | "right" | "state" | "teardowns" | "unsettled" | "wish" | "worked";
                 /** @description Greatest or latest first, or the other way round. */
                 order?: "down" | "up";
                 /** @description The next of the page before, in the order of arrival; 0 for the first page. */
@@ -6453,6 +7310,181 @@ export interface operations {
             503: {
                 headers: {
                     "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    letterhead: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Letterhead"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    enterLetterhead: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Letterhead"];
+            };
+        };
+        responses: {
+            /** @description As it is kept. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Letterhead"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
                     [name: string]: unknown;
                 };
                 content: {
@@ -7018,6 +8050,301 @@ export interface operations {
             /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
             507: {
                 headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    photo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The image. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": string;
+                    "image/png": string;
+                    "image/webp": string;
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    putPhoto: {
+        parameters: {
+            query: {
+                /** @description Where the part begins, bytes. */
+                at: number;
+                /** @description Bytes of the whole photo; the same for each part. */
+                size: number;
+            };
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description It is not whole yet, or was here already. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description The photo is here whole, and on the disk. */
+            201: {
+                headers: {
+                    Location: components["headers"]["Location"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. `not-an-image`: The bytes are not those of a JPEG, WebP or PNG image. `out-of-range`: A number or a length is outside its bounds. `wrong-sum`: The bytes are not those that the name says; none of them is kept. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `not-found`: Nothing is at this address. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-slow`: The body did not arrive in time. */
+            408: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `photos-full`: A job, or the shop database, has as many photos as it may have; records go on. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `too-large`: The body is larger than this address takes. */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-media-type`: The body is not declared as application/json. */
+            415: {
+                headers: {
+                    Accept: components["headers"]["Accept"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    photoHeld: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the photo's bytes, hexadecimal. */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoHeld"];
+                };
+            };
+            /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
                     [name: string]: unknown;
                 };
                 content: {

@@ -8,7 +8,9 @@ export type Name = keyof Stores;
 export interface Store<N extends Name> extends Index<N> {
   get<K extends Stores[N]["key"]>(key: K): Promise<Value<N, K> | undefined>;
   add(value: Stores[N]["value"]): Promise<IDBValidKey>;
+  delete(key: Stores[N]["key"]): Promise<void>;
   put<K extends Stores[N]["key"]>(value: Value<N, K>, key?: K): Promise<IDBValidKey>;
+  delete(key: Stores[N]["key"]): Promise<void>;
   index(name: string): Index<N>;
   createIndex(name: string, path: string | string[]): Index<N>;
 }
@@ -17,7 +19,12 @@ type Value<N extends Name, K> = N extends "meta" ? Stores["meta"]["value"][K & k
 
 export interface Index<N extends Name> {
   getAll(query?: IDBValidKey | IDBKeyRange | null, count?: number): Promise<Stores[N]["value"][]>;
+  getAllKeys(query?: IDBValidKey | IDBKeyRange | null, count?: number): Promise<Stores[N]["key"][]>;
   count(query?: IDBValidKey | IDBKeyRange | null): Promise<number>;
+  openCursor(
+    query?: IDBValidKey | IDBKeyRange | null,
+    direction?: IDBCursorDirection,
+  ): Promise<ValueCursor<Stores[N]["value"]> | null>;
   openKeyCursor(query?: IDBValidKey | IDBKeyRange | null, direction?: IDBCursorDirection): Promise<KeyCursor | null>;
 }
 
@@ -25,6 +32,11 @@ export interface KeyCursor {
   readonly key: string;
   readonly primaryKey: string;
   continue(): Promise<KeyCursor | null>;
+}
+
+export interface ValueCursor<V> {
+  readonly value: V;
+  continue(): Promise<ValueCursor<V> | null>;
 }
 
 /** What a transaction over at least these stores can do. */
@@ -51,7 +63,7 @@ export interface Database {
 }
 
 export interface Futures {
-  upgrade?(db: Database, from: number, to: number | null): void;
+  upgrade?(db: Database, from: number, to: number | null, tx: Transaction<Name>): void;
   blocked?(current: number, wanted: number | null): void;
   blocking?(current: number, wanted: number | null, event: { target: { close(): void } }): void;
   terminated?(): void;

@@ -43,8 +43,6 @@ const SAID = {
 /** Pieces with names of their own. */
 export const LEARNED = "learned";
 export const BAR = "bar";
-/** Longest own id that a car may have. */
-const LONGEST_ID = 64;
 
 /** Paths of everything a card says. @param {any} card @param {string[]} [above] @returns {string[][]} */
 const leaves = (card, above = []) =>
@@ -161,7 +159,7 @@ const knownItem = ({ car, known, visit, day }, use) => [
 ];
 
 /** Who the car is, with an id that its visits have in common from now on. @param {Left} left */
-const sameCar = ({ key, job }) => ({ ...job, ...(!job.car_id && key.length <= LONGEST_ID ? { car_id: key } : {}) });
+const sameCar = ({ key, job }) => ({ ...job, ...(job.car_id ? {} : { car_id: key }) });
 
 /**
  * The entries of a new job for a car that was here.

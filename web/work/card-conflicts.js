@@ -31,7 +31,17 @@ const SAID = {
     `${names}: entered in two ways. This teardown goes on by its plan. Choose in the Log.`,
 };
 /** @type {{ [field: string]: string }} */
-const JOB = { title: "Title", owner: "Owner", car: "Car", car_id: "Number of the car", wish: "Customer’s request" };
+const JOB = {
+  title: "Title",
+  owner: "Owner",
+  car: "Car",
+  car_id: "Which car it is",
+  odometer: "Odometer",
+  plate: "Number plate",
+  chassis: "Chassis number",
+  hidden: "Hidden",
+  wish: "Customer’s request",
+};
 
 /** @param {unknown} value */
 const text = (value) => (typeof value === "string" ? `“${value}”` : JSON.stringify(value));

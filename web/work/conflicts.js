@@ -35,6 +35,7 @@ export function wordsOf({ kind, body: any }) {
   const body = /** @type {ReadingBody & MoveBody} */ (any);
   if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
   if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
+  if (kind === "photo") return ["photo", any.shows, any.side, any.words].filter(Boolean).join(", ");
   return kind === "strike" ? "removed" : `a record of kind ${kind}`;
 }
 

@@ -249,9 +249,12 @@ export const undecided = (parts, words) => parts.filter(({ id }) => words.get(id
 /** Most ids that a strike says it saw. */
 const MOST = 100;
 
+/** An erasure of somebody else is never kept: whoever agrees to it writes one, and one that is refused is let go. */
+const ERASE = "erase";
+
 /**
- * What this device writes for the words on all parts: a strike for each record that is refused, and one for each strike
- * that had refused what is taken after all.
+ * What this device writes for the words on all parts: a strike for each record that is refused, one for each strike
+ * that had refused what is taken after all, an erasure of its own for one that is taken.
  * @param {Offered[]} parts
  * @param {ReturnType<typeof wordsOn>} words
  * @returns {Item[]}
@@ -259,9 +262,14 @@ const MOST = 100;
 export const itemsFor = (parts, words) =>
   parts.flatMap(({ id, fresh, refused }) => {
     const ids = [...fresh, ...refused.map(({ entry }) => entry)].map((entry) => entry.id);
+    const kept = fresh.filter(({ kind }) => kind !== ERASE);
+    const erases = kept.length < fresh.length ? [/** @type {Item} */ ([ERASE, {}])] : [];
     if (words.get(id)?.word === "take")
-      return refused.flatMap(({ by }) => by.map((strike) => /** @type {Item} */ (["strike", { entry: strike.id }])));
-    return fresh.map(
+      return [
+        ...refused.flatMap(({ by }) => by.map((strike) => /** @type {Item} */ (["strike", { entry: strike.id }]))),
+        ...erases,
+      ];
+    return kept.map(
       (entry) => /** @type {Item} */ (["strike", { entry: entry.id, refused: true, saw: ids.slice(0, MOST) }]),
     );
   });

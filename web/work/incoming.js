@@ -5,9 +5,10 @@
 import { disputedName, disputedWords } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
 import { inHundred } from "./numbers.js";
+import { nameOf as photoName } from "./photo-words.js";
 import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
 
-/** @import { Chained, Conflict, MoveRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
+/** @import { Chained, Conflict, MoveRow, PhotoRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
 
 /** @typedef {"conflict" | "teardown" | "removed" | "replaced" | "changed" | "new"} Form */
 /**
@@ -18,7 +19,7 @@ import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
  * @property {string} is "" where it would be gone
  * @property {{ at: string, device: string, writer: string | null } | null} by who wrote it, where one record did
  * @property {string} key what it is about: chain:ID of its first record, move:N, card:KIND:FIELD, step:N, plan:N,
- *   close, note:ID
+ *   close, note:ID, photo:ID
  * @property {string[]} entries the records that contradict each other; else none
  */
 
@@ -29,6 +30,9 @@ const SAID = {
   open: "open",
   dispute: "in two ways; you are asked which holds",
   note: "Note",
+  customer: "The customer",
+  named: "name, plate, request, notes",
+  photo: "photo",
   steps: (/** @type {number} */ n) => (n ? `Teardown ${n}, steps ticked` : "Steps ticked, questions put off"),
   plan: (/** @type {number} */ n) => `Plan for teardown ${n}`,
 };
@@ -125,6 +129,9 @@ function rowChanges(was, is, { name, says, fresh, key }) {
   return found;
 }
 
+/** Photos as rows that are never corrected. @param {PhotoRow[] | undefined} photos */
+const chained = (photos) => (photos ?? []).map((row) => ({ ...row, root: row.id, corrected: [], unsettled: false }));
+
 /** Worst first. */
 const ORDER = /** @type {Form[]} */ (["teardown", "conflict", "removed", "replaced", "changed", "new"]);
 
@@ -168,6 +175,17 @@ function otherChanges(was, is) {
   ];
 }
 
+/** That the customer would be erased. @param {NonNullable<Sheet["erased"]>} erased @returns {Change} */
+const erasesCustomer = ({ id, at, device }) => ({
+  form: "removed",
+  name: SAID.customer,
+  was: SAID.named,
+  is: "",
+  by: { at: at ?? "", device: device ?? "", writer: null },
+  key: `erase:${id}`,
+  entries: [],
+});
+
 /**
  * What would change, worst first.
  * @param {Sheet} was the job as it is here
@@ -190,6 +208,12 @@ export function changesOf(was, is) {
       fresh: "new",
       key: (/** @type {ReadingRow} */ { root }) => `chain:${root}`,
     }),
+    ...rowChanges(chained(was.photos), chained(is.photos), {
+      name: photoName,
+      says: (row) => row.words || SAID.photo,
+      fresh: "new",
+      key: ({ id }) => `photo:${id}`,
+    }),
     ...CARDS.flatMap(([kind, name]) => cardChanges(kind, was[name], is[name])),
     ...(handed(was) === handed(is)
       ? []
@@ -206,5 +230,6 @@ export function changesOf(was, is) {
         ]),
     ...otherChanges(was, is),
   ];
+  if (is.erased?.id && is.erased.id !== was.erased?.id) found.push(erasesCustomer(is.erased));
   return found.sort((a, b) => ORDER.indexOf(a.form) - ORDER.indexOf(b.form));
 }

@@ -3,12 +3,13 @@
 
 import { disputedName, disputedWords } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
+import { nameOf as photoName } from "./photo-words.js";
 import { counted } from "./plural.js";
 import { nameOf, teardownWords, valueOf } from "./readings.js";
 
 /** @import { Entry } from "../types/log.d.ts" */
 
-const TOLD = ["reading", "move", "strike", "car", "target", "job", "known", "note", "close"];
+const TOLD = ["reading", "move", "strike", "car", "target", "job", "known", "note", "photo", "close"];
 
 const SAID = {
   /** @type {[string, string]} */
@@ -79,6 +80,7 @@ export function newsWords(entry, entryOf) {
       ? told.map((one) => ({ name: `${name}: ${one.name}`, value: one.value }))
       : [{ name, value: "" }];
   }
+  if (kind === "photo") return [{ name: photoName(body), value: body.words ?? "" }];
   if (kind === "note") return [{ name: SAID.note, value: body.text }];
   return kind === "close" ? [{ name: SAID.close, value: "" }] : fields(entry);
 }

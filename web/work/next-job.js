@@ -1,6 +1,7 @@
 /* What a new job takes along from an old one of the same car. */
 
 import { PASSING, SAME } from "../model/facts.js";
+import { idOf } from "./car-said.js";
 import { heightsAs } from "./wish.js";
 
 /** @import { Sheet } from "../types/sheet.d.ts" */
@@ -42,12 +43,14 @@ export const merged = (into, patch) =>
     { ...into },
   );
 
-/** What says which car it is: name, owner, plate, the car's own id.
- * @param {Pick<Sheet, "title" | "about">} sheet
+/** What says which car it is: name, owner, plate, chassis number, and the id by which a job is a visit of the same car.
+ * @param {Pick<Sheet, "job" | "title" | "about" | "car_name" | "owner">} sheet
  */
-export const keptAbout = ({ title, about }) =>
+export const keptAbout = (sheet) =>
   Object.fromEntries(
-    Object.entries({ title, ...about }).filter(([name, text]) => text && (name === "title" || SAME.includes(name))),
+    Object.entries({ title: sheet.title, ...sheet.about, car_id: idOf(sheet) }).filter(
+      ([name, text]) => text && (name === "title" || SAME.includes(name)),
+    ),
   );
 
 /**

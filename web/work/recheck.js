@@ -3,6 +3,7 @@
    hand-over day. Draws nothing. */
 
 import { BELIEFS, FRICTION_SD_MM, KINDS } from "../model/facts.js";
+import { whole } from "./due.js";
 import { plain } from "./numbers.js";
 import { keptAbout, keptCar, keptTarget } from "./next-job.js";
 import { SIDES } from "./readings.js";
@@ -25,7 +26,6 @@ const ALARM = 2.576;
 export const USUAL_KM = 300;
 
 const SAID = {
-  due: "Recheck after some hundred km",
   fine: (/** @type {string} */ km) => `On target after ${km} km`,
   fineText: "Nothing to do.",
   off: (/** @type {string} */ title, /** @type {string} */ km) => `${title}, after ${km} km`,
@@ -65,24 +65,6 @@ export function expected(km, { what = "body-height", then = 1, now = 1 } = {}) {
 }
 
 const kmText = (/** @type {number} */ km) => plain(km, Number.isInteger(km) ? 0 : 1);
-
-/** Rechecks of a job: stages driven since hand-over, by kilometres.
- * @param {Stage[]} stages
- */
-export const rechecks = (stages) => stages.filter((stage) => (stage.after_km ?? null) !== null);
-
-/** Whether both heights of a recheck were read.
- * @param {Stage} stage
- */
-export const whole = (stage) => SIDES.every((side) => heightsOf(stage)[/** @type {Side} */ (side)] !== null);
-
-/**
- * What the card of a job says while its recheck is open, or null: handed over after a teardown and not read again.
- * @param {Pick<Folded, "sheet" | "stages">} job
- */
-export function reminder({ sheet, stages }) {
-  return sheet.closed && sheet.teardowns > 0 && !rechecks(stages).some(whole) ? SAID.due : null;
-}
 
 /** "left 2 mm lower, right as at hand-over".
  * @param {Sides<number | null>} settled

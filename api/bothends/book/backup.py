@@ -4,7 +4,8 @@ Owns the two commands' work. A copy is one file, checked before it gets its name
 new epoch: phones see that, and send their whole logs again, so that what was entered after the copy
 returns. What was there before restoring is kept beside it, on the disk before anything is replaced. Devices and
 links go with today's book where it can be read: a key revoked after the copy was made must not work again, and no
-pairing code of before works after it.
+pairing code of before works after it. So do photos, of which phones that
+were short of room have nothing any more to send again.
 """
 
 import contextlib
@@ -15,8 +16,11 @@ import sqlite3
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
-from . import ids, schema
+from sqlite_utils import Database
+
+from . import erasing, erasures, ids, schema
 from .sheet.order import LAST_MS
 from .store import BOOK, lock, tune
 
@@ -150,14 +154,32 @@ def _renew(part: Path, today: Path) -> None:
     db = tune(part)
     try:
         schema.upgrade(db)
+        known = []
         if today.exists():
             _carry_access(db.conn, today)
+            _carry_photos(db.conn, today)
+            known = _erasures_of(today)
+        db.execute("BEGIN IMMEDIATE")
+        erasures.bring(db, today.parent, more=known)
+        db.execute("COMMIT")
         db.execute("DELETE FROM pairing_codes")
         db.execute("UPDATE book SET value = ? WHERE name = 'epoch'", [secrets.token_hex(8)])
+        if erasing.scrub_wanted(db):
+            erasing.scrub(db)
         db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
         db.execute("PRAGMA journal_mode = DELETE")
     finally:
         db.close()
+
+
+def _erasures_of(today: Path) -> list[dict[str, Any]]:
+    """Customers that were erased in today's book, where it can be read."""
+    try:
+        with _open(today, "ro") as now:
+            return erasures.records(Database(now))
+    except sqlite3.DatabaseError:
+        # Older, or damaged: the list beside the book has them.
+        return []
 
 
 def _carry_access(db: sqlite3.Connection, today: Path) -> None:
@@ -178,6 +200,28 @@ def _carry_access(db: sqlite3.Connection, today: Path) -> None:
             " SET revoked = coalesce(revoked, excluded.revoked)",
             rows,
         )
+
+
+def _carry_photos(db: sqlite3.Connection, today: Path) -> None:
+    """Take photos that the copy does not have from today's book, one by one."""
+    try:
+        with _open(today, "ro") as now:
+            names = now.execute("SELECT sha256, size, kind FROM photos WHERE kind IS NOT NULL").fetchall()
+            for name, size, kind in names:
+                if db.execute("SELECT kind FROM photos WHERE sha256 = ?", [name]).fetchone() == (kind,):
+                    continue
+                parts = now.execute(
+                    "SELECT sha256, at, data FROM photo_parts WHERE sha256 = ?", [name]
+                ).fetchall()
+                db.execute("BEGIN IMMEDIATE")
+                db.execute("DELETE FROM photo_parts WHERE sha256 = ?", [name])
+                db.execute("INSERT OR REPLACE INTO photos VALUES (?, ?, ?)", [name, size, kind])
+                db.executemany("INSERT INTO photo_parts VALUES (?, ?, ?)", parts)
+                db.execute("COMMIT")
+    except sqlite3.DatabaseError:
+        # A damaged book is what restoring is for, and an older one has no photos.
+        if db.in_transaction:
+            db.execute("ROLLBACK")
 
 
 def _columns(db: sqlite3.Connection, table: str) -> list[str]:

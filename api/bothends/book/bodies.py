@@ -14,18 +14,20 @@ from msgspec import Meta, Struct
 
 from bothends.model import fields
 
-from . import facts
-from .facts import fields_of, of
+from . import facts, photos
+from .facts import fields_of, marked, of
 
 __all__ = [
     "READINGS",
     "BarBody",
     "CarBody",
     "CloseBody",
+    "EraseBody",
     "JobBody",
     "KnownBody",
     "MoveBody",
     "NoteBody",
+    "PhotoBody",
     "PlanBody",
     "ReadingBody",
     "SettleBody",
@@ -54,6 +56,7 @@ class Body(Struct, kw_only=True, omit_defaults=True):
     """Base of every body: unknown fields are let through."""
 
 
+@marked
 class JobBody(Body, kw_only=True):
     """What the job is about."""
 
@@ -62,12 +65,49 @@ class JobBody(Body, kw_only=True):
     car: Annotated[str, Meta(max_length=200, description="The car's name, for people.")] | None = None
     car_id: (
         Annotated[
-            str, Meta(max_length=64, description="The same at every visit of one car, where it has one.")
+            str,
+            Meta(
+                max_length=420,
+                description=(
+                    "Said by a person: a visit of the car with this car_key. The job's own id: a car of its own."
+                ),
+            ),
         ]
         | None
     ) = None
-    plate: (
-        Annotated[str, Meta(max_length=40, description="Number plate or chassis number, as it is read.")]
+    by_name: (
+        Annotated[
+            bool,
+            Meta(
+                description=(
+                    "false: name and owner alone join it to no other job; a person is asked. Left out by older"
+                    " apps, whose jobs of one name and owner are one car until somebody says otherwise."
+                )
+            ),
+        ]
+        | None
+    ) = None
+    other_than: (
+        Annotated[
+            list[Annotated[str, Meta(min_length=1, max_length=420)]],
+            Meta(
+                max_length=50,
+                description="Said by a person: another car than these (car_key, or ids of jobs).",
+            ),
+        ]
+        | None
+    ) = None
+    hidden: (
+        Annotated[
+            bool,
+            Meta(description="A job made by mistake: left out of lists, visits and statistics, and kept."),
+        ]
+        | None
+    ) = None
+    odometer: (
+        Annotated[
+            str, Meta(max_length=40, description="What the odometer shows, with its unit, as it is read.")
+        ]
         | None
     ) = None
     wish: (
@@ -219,6 +259,29 @@ class NoteBody(Body, kw_only=True):
     ) = None
 
 
+class PhotoBody(Body, kw_only=True):
+    """A photo: what it shows, and the name of its bytes, which go apart (PUT /api/photos/{sha256})."""
+
+    sha256: Annotated[
+        str,
+        Meta(
+            pattern=photos.SHA256, max_length=64, description="SHA-256 of its bytes, in hexadecimal digits."
+        ),
+    ]
+    bytes: Annotated[float, facts.whole(1, photos.BYTES, "Its size, bytes.")]
+    width: Annotated[float, facts.whole(1, 20_000, "Its width, pixels.")]
+    height: Annotated[float, facts.whole(1, 20_000, "Its height, pixels.")]
+    shows: Literal["gauge", "marks", "other", "spline"]
+    side: Side | None = None
+    teardown: Teardown | None = None
+    step: Annotated[Word, Meta(description="The step of the teardown that it was taken at.")] | None = None
+    what: (
+        Annotated[Word, Meta(description="The kind of reading that it was taken at, such as hanging-angle.")]
+        | None
+    ) = None
+    words: Annotated[str, Meta(max_length=200, description="What somebody wrote on it.")] | None = None
+
+
 class StrikeBody(Body, kw_only=True):
     """Takes an entry out. Nothing is erased; a strike can be struck."""
 
@@ -284,3 +347,11 @@ class CloseBody(Body, kw_only=True):
     text: Text | None = None
     posterior: ConstantsBody | None = None
     learned: dict[str, Any] | None = None
+
+
+class EraseBody(Body, kw_only=True):
+    """The customer was erased on request; what was erased is said nowhere."""
+
+    entries: Annotated[
+        float, facts.whole(0, 1_000_000, "How many records of the job it took words from.")
+    ] = 0.0

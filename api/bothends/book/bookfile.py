@@ -18,10 +18,11 @@ from typing import IO, Any, Literal, cast
 import msgspec
 from sqlite_utils import Database
 
-from . import entries, log, simulated
+from . import entries, erasing, log, simulated
 
 __all__ = [
     "FORMAT",
+    "OBJECT_BYTES",
     "BookFileError",
     "Heading",
     "Refused",
@@ -48,6 +49,11 @@ REFUSED = {
     "other": ("other-content", "$.id", "the id is taken by a record with other content"),
     "full": ("job-full", "$.job", "its job has as many records as one may have"),
     "unfit": ("unfit", "$", "it cannot be kept"),
+    "held": (
+        "not-erased",
+        "$.kind",
+        "it would erase the customer of a job that is here; where that is meant, import the file with --erase",
+    ),
 }
 """Code, path and words of an entry that the log did not take."""
 
@@ -154,6 +160,7 @@ def pour(
     read: Callable[[bytes], dict[str, Any]] = entries.read,
     why: Callable[[Exception], tuple[str, str, str] | None] = lambda _: None,
     told: Callable[[int], None] = lambda _: None,
+    erase: bool = False,
 ) -> Report:
     """Take a file's entries into a book: good ones by the hundred, each bad one named.
 
@@ -164,6 +171,7 @@ def pour(
     read : checks one entry, as ``entries.read``
     why : code, path and words of what ``read`` raised; None where it is nothing that ``read`` means
     told : hears how many entries were looked at, now and then
+    erase : whether an erasure in the file takes words from a job that has some here; else it is refused
 
     Raises
     ------
@@ -185,10 +193,10 @@ def pour(
             except Exception as error:
                 report.refused.append(_refusal(line, raw, error, why))
             if len(batch) >= entries.BATCH:
-                _take(write, batch, report)
+                _take(write, batch, report, erase)
                 batch = []
                 told(seen)
-        _take(write, batch, report)
+        _take(write, batch, report, erase)
     except (EOFError, zlib.error, gzip.BadGzipFile) as error:
         raise BookFileError(
             f"the packed file is damaged or cut off: {error}; what came before is kept"
@@ -254,8 +262,13 @@ def _admit(db: Database, head: Heading) -> None:
     simulated.mark(db)
 
 
-def _take(write: Write, batch: list[tuple[int, dict[str, Any]]], report: Report) -> None:
-    taken = write(lambda db: log.append(db, [entry for _, entry in batch])) if batch else []
+def _take(write: Write, batch: list[tuple[int, dict[str, Any]]], report: Report, erase: bool) -> None:
+    def work(db: Database) -> list[log.Taken]:
+        held = set() if erase else {entry["id"] for _, entry in batch if erasing.would_erase(db, entry)}
+        taken = iter(log.append(db, [entry for _, entry in batch if entry["id"] not in held]))
+        return [log.Taken(status="held") if e["id"] in held else next(taken) for _, e in batch]
+
+    taken = write(work) if batch else []
     for (line, entry), what in zip(batch, taken, strict=True):
         if what.status == "stored":
             report.stored += 1

@@ -8,13 +8,14 @@ explained: cars that were tested may differ from the others in more than that.
 
 import math
 from collections import Counter
-from typing import Any
+from typing import Any, NamedTuple
 
 from sqlite_utils import Database
 
-from .job_rows import TESTS
+from . import chance
+from .job_rows import TESTS, end_of
 
-__all__ = ["BINS", "MISS_MM", "calibration", "wilson"]
+__all__ = ["BINS", "MISS_MM", "Among", "calibration", "wilson"]
 
 BINS = 10
 MISS_MM = 2.0
@@ -23,6 +24,14 @@ MOST_MM = 20.0
 """Errors beyond this are counted in the outermost bins, [mm]."""
 Z = 1.959963984540054
 """97.5 % point of the normal distribution."""
+MOST_NAMES = 100
+"""Names of each kind that a choice is offered of."""
+BY = (
+    "coalesce(nullif(t.writer, ''),"
+    " (SELECT d.name FROM devices d WHERE d.writes_as = t.device ORDER BY d.paired DESC LIMIT 1),"
+    " CASE WHEN length(t.device) = 36 THEN '…' || substr(t.device, -4) ELSE replace(t.device, '-', ' ') END)"
+)
+"""Who entered a teardown, as people call them: by the name given, else the device's at the shop, else its own."""
 JUDGED = "after_km IS NULL AND hit IS NOT NULL AND unsettled = 0"
 COUNTED = f"odds IS NOT NULL AND followed = 1 AND {JUDGED}"
 
@@ -45,58 +54,123 @@ def wilson(*, landed: int, count: int) -> tuple[float, float]:
     return max(0.0, (middle - reach) / scale), min(1.0, (middle + reach) / scale)
 
 
-def calibration(db: Database) -> dict[str, Any]:
-    """Bins of promised odds with what came of them, the whole, and the first-teardown rate."""
-    found = {
-        number: (count, landed, promised)
-        for number, count, landed, promised in db.execute(
-            f"SELECT min(?, CAST(odds * ? AS INTEGER)) AS bin, count(*), sum(hit), avg(odds)"
-            f" FROM job_teardowns WHERE {COUNTED} GROUP BY bin",
-            [BINS - 1, BINS],
-        )
-    }
-    bins = []
-    for number in range(BINS):
-        count, landed, promised = found.get(number, (0, 0, None))
-        edges = {"low": number / BINS, "high": (number + 1) / BINS, "promised": promised}
-        bins.append({**edges, **_share(landed, count)})
-    count, landed, promised, brier = db.execute(
-        f"SELECT count(*), coalesce(sum(hit), 0), avg(odds), avg((odds - hit) * (odds - hit))"
-        f" FROM job_teardowns WHERE {COUNTED}"
-    ).fetchone()
-    errors = db.execute(
-        f"""SELECT count(miss), avg(miss), avg(miss * miss), avg(z * z) FROM (
-            SELECT body_height_left_mm - promised_left_mm AS miss,
-                (body_height_left_mm - promised_left_mm) / nullif(promised_left_sd_mm, 0) AS z
-                FROM job_teardowns WHERE {COUNTED}
-            UNION ALL SELECT body_height_right_mm - promised_right_mm,
-                (body_height_right_mm - promised_right_mm) / nullif(promised_right_sd_mm, 0)
-                FROM job_teardowns WHERE {COUNTED})"""
-    ).fetchone()
+class Among(NamedTuple):
+    """What the figures are narrowed to: days of the teardown (YYYY-MM-DD, both included, UTC), who entered it, the
+    car's name; "" for all."""
+
+    since: str = ""
+    until: str = ""
+    by: str = ""
+    car: str = ""
+
+
+WHOLE = Among()
+"""All of the shop's."""
+
+
+def _narrowed(among: Among) -> tuple[str, list[str]]:
+    """Rows of job_teardowns among those, as SQL in place of the table, and its values."""
+    parts = [
+        ("t.at >= ?", among.since),
+        ("t.at < ?", among.until and end_of(among.until)),
+        (f"{BY} = ?", among.by),
+        ("j.car = ? COLLATE NOCASE", among.car),
+    ]
+    where = [(condition, value) for condition, value in parts if value]
+    # A job made by mistake and hidden is no job of the shop's.
+    conditions = ["NOT j.hidden", *(condition for condition, _ in where)]
+    return (
+        f"(SELECT t.* FROM job_teardowns t JOIN job_sheets j USING (job) WHERE {' AND '.join(conditions)})",
+        [value for _, value in where],
+    )
+
+
+def calibration(db: Database, among: Among = WHOLE) -> dict[str, Any]:
+    """Bins of promised odds with what came of them, the whole, the first-teardown rate, and what they may be
+    narrowed to."""
+    rows, values = _narrowed(among)
+    done = db.execute(
+        f"SELECT odds, hit, body_height_left_mm - promised_left_mm, promised_left_sd_mm,"
+        f" body_height_right_mm - promised_right_mm, promised_right_sd_mm FROM {rows} WHERE {COUNTED}",
+        values,
+    ).fetchall()
+    odds, hits = [float(row[0]) for row in done], [bool(row[1]) for row in done]
     first = db.execute(
-        f"SELECT count(*), coalesce(sum(hit), 0) FROM job_teardowns WHERE teardown = 1 AND {JUDGED}"
+        f"SELECT count(*), coalesce(sum(hit), 0) FROM {rows} WHERE teardown = 1 AND {JUDGED}", values
     ).fetchone()
     return {
-        "teardowns_per_job": _per_job(db),
-        "helped": _helped(db),
-        "bins": bins,
-        "all": {"promised": promised, "brier": brier, **_share(landed, count)},
+        "teardowns_per_job": _per_job(db, among, rows, values),
+        "helped": _helped(db, rows, values),
+        "bins": _bins(odds, hits),
+        "all": _whole(odds, hits),
         "first_teardown": _share(first[1], first[0]),
-        "height_error": {
-            "count": errors[0],
-            "mean_mm": errors[1],
-            "rms_mm": None if errors[2] is None else math.sqrt(errors[2]),
-            "rms_sd": None if errors[3] is None else math.sqrt(errors[3]),
-            "bins": _misses(db),
-        },
+        "height_error": _errors([(row[side], row[side + 1]) for row in done for side in (2, 4)]),
+        "choices": _choices(db),
     }
 
 
-def _per_job(db: Database) -> list[dict[str, Any]]:
+def _bins(odds: list[float], hits: list[bool]) -> list[dict[str, Any]]:
+    """Tenths of the chances predicted."""
+    out = []
+    for number in range(BINS):
+        some = [(p, hit) for p, hit in zip(odds, hits, strict=True) if min(BINS - 1, int(p * BINS)) == number]
+        promised = sum(p for p, _ in some) / len(some) if some else None
+        edges = {"low": number / BINS, "high": (number + 1) / BINS, "promised": promised}
+        out.append({**edges, **_share(sum(hit for _, hit in some), len(some))})
+    return out
+
+
+def _whole(odds: list[float], hits: list[bool]) -> dict[str, Any]:
+    """All that was planned and followed, and how far it is from what was predicted."""
+    n = len(odds)
+    squares = sum((p - hit) ** 2 for p, hit in zip(odds, hits, strict=True))
+    return {
+        "promised": sum(odds) / n if n else None,
+        "brier": squares / n if n else None,
+        "by_chance": chance.of_count(odds, sum(hits)),
+        "single_by_chance": chance.of_single(odds, hits),
+        "expected_sd": math.sqrt(sum(p * (1 - p) for p in odds)) / n if n else None,
+        **_share(sum(hits), n),
+    }
+
+
+def _errors(read: list[tuple[float | None, float | None]]) -> dict[str, Any]:
+    """Heights read less those predicted, each with the predicted standard deviation."""
+    found = [(miss, sd) for miss, sd in read if miss is not None]
+    n = len(found)
+    scaled = [(miss / sd) ** 2 for miss, sd in found if sd]
+    return {
+        "count": n,
+        "mean_mm": sum(miss for miss, _ in found) / n if n else None,
+        "rms_mm": math.sqrt(sum(miss * miss for miss, _ in found) / n) if n else None,
+        "rms_sd": math.sqrt(sum(scaled) / len(scaled)) if scaled else None,
+        "bins": _misses([miss for miss, _ in found]),
+    }
+
+
+def _choices(db: Database) -> dict[str, list[str]]:
+    """Names that the figures may be narrowed to, those with most teardowns first."""
+    by = db.execute(
+        f"SELECT {BY} AS name FROM job_teardowns t WHERE t.device IS NOT NULL"
+        " GROUP BY name ORDER BY count(*) DESC, name LIMIT ?",
+        [MOST_NAMES],
+    )
+    cars = db.execute(
+        "SELECT max(j.car) FROM job_teardowns t JOIN job_sheets j USING (job) WHERE j.car != '' AND t.teardown > 0"
+        " GROUP BY j.car COLLATE NOCASE ORDER BY count(*) DESC, 1 LIMIT ?",
+        [MOST_NAMES],
+    )
+    return {"by": [name for (name,) in by.fetchall()], "cars": [name for (name,) in cars.fetchall()]}
+
+
+def _per_job(db: Database, among: Among, rows: str, values: list[str]) -> list[dict[str, Any]]:
     """How many jobs took how many teardowns, from none to the most; those handed over, and those in hand."""
     found: dict[int, list[int]] = {}
+    # A job belongs to a period, a person or a car with any of its stages there.
+    among_them = f"AND job IN (SELECT job FROM {rows})" if any(among) else ""
     for teardowns, closed, jobs in db.execute(
-        "SELECT teardowns, state = 'closed', count(*) FROM job_sheets GROUP BY 1, 2"
+        f"SELECT teardowns, state = 'closed', count(*) FROM job_sheets WHERE NOT hidden {among_them} GROUP BY 1, 2",
+        values,
     ):
         found.setdefault(teardowns, [0, 0])[closed] = jobs
     return [
@@ -105,18 +179,11 @@ def _per_job(db: Database) -> list[dict[str, Any]]:
     ]
 
 
-def _misses(db: Database) -> list[dict[str, Any]]:
+def _misses(misses: list[float]) -> list[dict[str, Any]]:
     """Height read less height promised, both sides, counted in bins of MISS_MM round zero without a gap."""
-    counted: Counter[int] = Counter()
     most = round(MOST_MM / MISS_MM)
-    for row in db.execute(
-        "SELECT body_height_left_mm - promised_left_mm, body_height_right_mm - promised_right_mm"
-        f" FROM job_teardowns WHERE {COUNTED}"
-    ):
-        for miss in row:
-            if miss is not None:
-                # Half a bin aside, so that the middle bin is the one round zero.
-                counted[max(-most, min(most, math.floor(miss / MISS_MM + 0.5)))] += 1
+    # Half a bin aside, so that the middle bin is the one round zero.
+    counted = Counter(max(-most, min(most, math.floor(miss / MISS_MM + 0.5))) for miss in misses)
     if not counted:
         return []
     return [
@@ -125,17 +192,18 @@ def _misses(db: Database) -> list[dict[str, Any]]:
     ]
 
 
-def _helped(db: Database) -> list[dict[str, Any]]:
+def _helped(db: Database, rows: str, values: list[str]) -> list[dict[str, Any]]:
     """For each of TESTS: first teardowns whose plan rested on it against those whose plan did not."""
-    rows = db.execute(
-        "SELECT ',' || j.tests || ',', t.odds, t.hit FROM job_teardowns t JOIN job_sheets j USING (job)"
-        f" WHERE t.teardown = 1 AND {COUNTED.replace('odds', 't.odds')}"
+    found = db.execute(
+        f"SELECT ',' || j.tests || ',', t.odds, t.hit FROM {rows} t JOIN job_sheets j USING (job)"
+        f" WHERE t.teardown = 1 AND {COUNTED.replace('odds', 't.odds')}",
+        values,
     ).fetchall()
     out = []
     for test in TESTS:
         parts = {}
         for name, has in (("with_it", True), ("without", False)):
-            some = [(odds, hit) for tests, odds, hit in rows if (f",{test}," in tests) is has]
+            some = [(odds, hit) for tests, odds, hit in found if (f",{test}," in tests) is has]
             promised = sum(odds for odds, _ in some) / len(some) if some else None
             parts[name] = {"promised": promised, **_share(sum(hit for _, hit in some), len(some))}
         out.append({"test": test, **parts})

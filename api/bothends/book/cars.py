@@ -14,7 +14,8 @@ from bothends.model import beliefs, fields
 from bothends.model.car import Car
 from bothends.model.problem import ModelProblem
 
-from . import history, job_rows, jobs
+from . import history, job_rows, jobs, log
+from . import visits as book_visits
 from .sheet.fold import fold
 from .sheet.request import request
 
@@ -43,7 +44,7 @@ LASTING = tuple(
 LASTING_PLAIN = tuple(
     name for name in (*fields.names("car"), *fields.told("car")) if f"car.{name}" not in PASSING
 )
-SAME = ("car", "owner", "plate", "car_id")
+SAME = ("car", "owner", *(mark.name for mark in fields.MARKS), "car_id")
 """What the job's card says of the car, and not of the visit."""
 CONSTANTS = {
     "ln_rate": ("bar_nm_per_deg", DEGREE, True),
@@ -63,9 +64,10 @@ def page(db: Database, key: str, *, without: str = "") -> dict[str, Any] | None:
     Returns
     -------
     dict
-        car_key, car, owner (as the latest visit has them), visits (latest first, each a row of
-        ``jobs.listed`` with began_from, the visit whose constants it started with, and taught), visit_count,
-        teardowns (rows of ``history.page`` in order of time), constants, again (cards for a new job).
+        car_key, car, owner (as the latest visit has them), visits (latest first, each a row of ``jobs.listed`` with
+        began_from, the visit whose constants it started with, taught, and said: who said which car it is),
+        visit_count, teardowns (rows of ``history.page`` in order of time), constants, again (cards for a new job),
+        plate and chassis as typed last, others (cars that may be the same), apart (cars said to be others).
     """
     visits = jobs.listed(db, car=key, sort="begun", limit=MOST_VISITS) if key else []
     count = jobs.count(db, car=key) - any(visit["job"] == without for visit in visits)
@@ -74,13 +76,22 @@ def page(db: Database, key: str, *, without: str = "") -> dict[str, Any] | None:
         return None
     sheets = {}
     for visit in visits:
-        sheet = sheets[visit["job"]] = jobs.find(db, visit["job"]) or fold(visit["job"], [])
+        entries = [entry for _, entry in log.of(db, visit["job"])]
+        sheet = sheets[visit["job"]] = fold(visit["job"], entries)
+        visit["said"] = _said(sheet, entries)
         known = sheet["known"]
         used = known.get("use", True) and isinstance(known.get("posterior"), dict)
         visit["began_from"] = str(known.get("job") or "") if used else None
         visit["taught"] = bool(job_rows.taught(sheet))
     latest = visits[0]
+    abouts = [sheets[visit["job"]]["about"] for visit in visits]
     return {
+        **{
+            mark.name: next((str(a[mark.name]) for a in abouts if a.get(mark.name)), "")
+            for mark in fields.MARKS
+        },
+        "others": book_visits.others(db, key),
+        "apart": [_apart(db, line) for line in book_visits.apart(db, key)],
         "car_key": key,
         "car": latest["car"],
         "owner": latest["owner"],
@@ -90,6 +101,35 @@ def page(db: Database, key: str, *, without: str = "") -> dict[str, Any] | None:
         "constants": _constants(visits, sheets),
         "again": _again(visits, sheets),
     }
+
+
+def _apart(db: Database, line: dict[str, Any]) -> dict[str, Any]:
+    """A car that is said to be another, with the records that say so."""
+    said = []
+    for job in line.pop("jobs"):
+        entries = [entry for _, entry in log.of(db, job)]
+        said.append(_said(fold(job, entries), entries, "other_than"))
+    return {**line, "said": [one for one in said if one is not None]}
+
+
+def _said(
+    sheet: dict[str, Any], entries: list[dict[str, Any]], field: str = "car_id"
+) -> dict[str, Any] | None:
+    """The record by which a person said which car a job is of: entry, at, device, writer; None for nobody."""
+    struck = {row["id"] for row in sheet["struck"]}
+    said = sheet["about"].get(field)
+    for entry in sorted(entries, key=lambda entry: str(entry["id"]), reverse=True):
+        if entry["kind"] != "job" or not said or entry["id"] in struck:
+            continue
+        if entry["body"].get(field) == said:
+            return {
+                "job": sheet["job"],
+                "entry": entry["id"],
+                "at": entry["at"],
+                "device": entry["device"],
+                "writer": sheet["writers"].get(entry["device"]),
+            }
+    return None
 
 
 def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, Any]:

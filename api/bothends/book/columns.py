@@ -49,6 +49,7 @@ _JOB = (
     Column("title", "", "title of the job"),
     Column("owner", "", "first name of the owner"),
     Column("car", "", "the car's name"),
+    Column("hidden", "", "true where the job is hidden, as made by mistake", bool),
 )
 _ENTRY = (
     Column("id", "", "id of the record", str),
@@ -161,7 +162,7 @@ def _read(kind: fields.Kind) -> tuple[Column, ...]:
 
 
 TEARDOWNS: tuple[Column, ...] = (
-    *(column._replace(type=str) for column in (*_JOB, _KEY)),
+    *(column._replace(type=bool if column.type is bool else str) for column in (*_JOB, _KEY)),
     _at_stage("teardown", "", "0 is the car as found", int),
     _at_stage(
         "after_km", "km", "driven since hand-over, at a recheck; empty on hand-over day", float | None, given=True
@@ -197,12 +198,21 @@ TEARDOWNS: tuple[Column, ...] = (
     ),
     _at_stage("still_within", "", "at a recheck, true where the target is still met", bool | None),
     _at_stage("unsettled", "", "true where its move is in dispute", bool),
+    _at_stage("device", "", "who entered the teeth, else the plan", str | None, "by", "device"),
+    _at_stage("writer", "", "the name given there; empty where nobody was asked", str | None, "by", "writer"),
 )  # fmt: skip
 """A car as found, after a teardown or at a recheck."""
 
 TABLES: dict[str, tuple[Column, ...]] = {
     "jobs": (
         *_JOB,
+        Column(
+            "number",
+            "",
+            "the job's number at this shop",
+            int,
+            "(SELECT n.number FROM job_numbers n WHERE n.job = job_sheets.job)",
+        ),
         _KEY,
         Column("wish", "", "the request, in words"),
         Column("state", "", "measuring, planned, torn down, checked or closed", str),
@@ -251,7 +261,7 @@ _KINDS = {int: "INTEGER", bool: "INTEGER", float: "REAL", str: "TEXT"}
 def kind_of(column: Column) -> str:
     """The column's type in SQLite, NOT NULL where it always has a value.
 
-    >>> kind_of(TEARDOWNS[0]), kind_of(TEARDOWNS[-2])
+    >>> kind_of(TEARDOWNS[0]), kind_of(Column("hit", "", "", bool | None))
     ('TEXT NOT NULL', 'INTEGER')
     """
     plain = next((kind for kind in _KINDS if column.type == kind), None)
@@ -266,8 +276,8 @@ def selected(columns: Sequence[Column], *, free: bool = False) -> str:
     ``free`` where they come from bodies of entries: there a newer version may have written something of another
     type, which is null here.
 
-    >>> selected([TEARDOWNS[-1], TABLES["jobs"][10]])
-    'unsettled AS unsettled, round(odds, 3) + 0.0 AS odds'
+    >>> selected([column for column in TEARDOWNS if column.name in ("odds", "unsettled")])
+    'round(odds, 3) + 0.0 AS odds, unsettled AS unsettled'
     """
     made = _typed if free else _plain
     return ", ".join(f"{made(column)} AS {column.name}" for column in columns)

@@ -14,11 +14,13 @@ import msgspec
 from .backup import backup, settle
 from .store import BOOK
 
-__all__ = ["DAYS", "FOLDER", "OLD_DAYS", "WEEKS", "Copy", "due", "last", "make", "same_disk"]
+__all__ = ["DAYS", "FOLDER", "LONGEST_DAYS", "OLD_DAYS", "WEEKS", "Copy", "due", "last", "make", "same_disk"]
 
 FOLDER = "copies"
 DAYS = 7
 WEEKS = 4
+LONGEST_DAYS = 7 * (WEEKS + 1) - 1
+"""How old the oldest copy that is kept may be where one is made every day: what was in the book then is in it."""
 OLD_DAYS = 3
 """Days after which the last copy is called old."""
 NAME = re.compile(r"bothends-(\d{4}-\d{2}-\d{2})\.sqlite3")
@@ -93,6 +95,8 @@ def _kept(days: list[date], today: date) -> set[date]:
     >>> kept = _kept(days, days[-1])
     >>> [day.isoformat() for day in sorted(kept)][:5], len(kept)
     (['2026-03-30', '2026-04-06', '2026-04-13', '2026-04-20', '2026-04-23'], 11)
+    >>> max((days[n] - min(_kept(days[: n + 1], days[n]))).days for n in range(60)) == LONGEST_DAYS
+    True
     """
     days = sorted(days)
     # The newest stays, however long ago it was.

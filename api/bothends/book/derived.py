@@ -14,7 +14,7 @@ from .columns import TABLES, TEARDOWNS, kind_of
 
 __all__ = ["AS_ENTERED", "OF_THE_SHEET", "current", "make"]
 
-OF_THE_SHEET = ("title", "owner", "car")
+OF_THE_SHEET = ("title", "owner", "car", "hidden")
 """Columns of a teardown that stand in job_sheets."""
 AS_ENTERED = ("value", "sd")
 """What the view readings has beside its columns, which have these by kind and unit."""

@@ -23,6 +23,7 @@ __all__ = [
     "revoke",
     "seen",
     "since",
+    "writers",
 ]
 
 CODE_MINUTES = 10
@@ -128,6 +129,12 @@ def revoke(db: Database, name: str, *, moment: datetime | None = None) -> bool:
 def since(db: Database, after: str, limit: int) -> list[dict[str, Any]]:
     """Devices in order of their ids, after one of them."""
     return list(db.query(f"SELECT {FIELDS} FROM devices WHERE id > ? ORDER BY id LIMIT ?", [after, limit]))
+
+
+def writers(db: Database) -> dict[str, str]:
+    """Names of all devices, revoked ones too, by what their entries say in ``device``, and by their ids."""
+    rows = db.execute("SELECT id, coalesce(writes_as, id), name FROM devices").fetchall()
+    return {**{row[0]: row[2] for row in rows}, **{row[1]: row[2] for row in rows}}
 
 
 def find(db: Database, name: str) -> dict[str, Any] | None:

@@ -78,6 +78,21 @@ class Envelope(msgspec.Struct, kw_only=True):
         ]
         | None
     ) = None
+    erasure: (
+        Annotated[
+            str,
+            Meta(
+                pattern=ids.BOUNDED,
+                description="Id of the job's last record of kind erase, where its writer knew of one: what this"
+                " says was written afterwards.",
+            ),
+        ]
+        | None
+    ) = None
+    erased: (
+        Annotated[bool, Meta(description="The customer was erased: its words are gone, its figures stand.")]
+        | None
+    ) = None
 
 
 class _Any(Envelope):
@@ -113,6 +128,12 @@ class CloseEntry(Envelope, tag_field="kind", tag="close"):
     body: bodies.CloseBody
 
 
+class EraseEntry(Envelope, tag_field="kind", tag="erase"):
+    """The customer is erased from what was written without knowing of it."""
+
+    body: bodies.EraseBody
+
+
 class JobEntry(Card, tag_field="kind", tag="job"):
     """What the job is about, or more about it."""
 
@@ -135,6 +156,12 @@ class NoteEntry(Envelope, tag_field="kind", tag="note"):
     """Words."""
 
     body: bodies.NoteBody
+
+
+class PhotoEntry(Envelope, tag_field="kind", tag="photo"):
+    """A photo; its bytes go apart."""
+
+    body: bodies.PhotoBody
 
 
 class PlanEntry(Envelope, tag_field="kind", tag="plan"):
@@ -176,10 +203,12 @@ class TargetEntry(Card, tag_field="kind", tag="target"):
 Entry = (
     CarEntry
     | CloseEntry
+    | EraseEntry
     | JobEntry
     | KnownEntry
     | MoveEntry
     | NoteEntry
+    | PhotoEntry
     | PlanEntry
     | ReadingEntry
     | SettleEntry

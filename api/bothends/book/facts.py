@@ -13,7 +13,7 @@ from msgspec import Meta
 from bothends.model import fields
 from bothends.model.fields import Field, Kind, Word
 
-__all__ = ["Made", "adding", "fields_of", "made", "of", "reading_of", "title", "whole"]
+__all__ = ["Made", "adding", "fields_of", "made", "marked", "of", "reading_of", "title", "whole"]
 
 S = TypeVar("S", bound=msgspec.Struct)
 Made = tuple[str, Any] | tuple[str, Any, Any]
@@ -115,6 +115,15 @@ def adding(found: Sequence[Made]) -> Callable[[type[S]], type[S]]:
         return made(cls.__name__, cls, cls.__doc__ or "", found)
 
     return add
+
+
+def marked(cls: type[S]) -> type[S]:
+    """Give a struct what tells one car from another, as the table has it; each may be missing or taken back."""
+    found: list[Made] = []
+    for mark in fields.MARKS:
+        word: Any = Annotated[str, Meta(max_length=mark.longest, description=mark.words)]
+        found.append((mark.name, word | None, None))
+    return adding(found)(cls)
 
 
 def _widest(rows: Sequence[Field], words: str) -> Any:

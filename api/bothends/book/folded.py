@@ -1,6 +1,7 @@
 """What is kept folded of every job, brought up to date after entries were taken in and never in that write.
 
-Owns how the tables job_sheets, job_teardowns and job_holds follow the entries. They hold nothing that the
+Owns how the tables job_sheets, job_teardowns and job_holds follow the entries, all but whose visit a job is
+(``visits``). They hold nothing that the
 entries do not say. Taking entries in only notes in job_sheets which number is a job's last (``log``); here a
 job that has grown is read and folded as it is at one moment of the book, with no write open, and its rows are
 written: only those that have changed, and only if nobody else has brought them up to date meanwhile. So
@@ -17,11 +18,11 @@ from typing import Any, Protocol, TypeVar
 import msgspec
 from sqlite_utils import Database
 
-from . import job_rows, log
+from . import job_rows, log, visits
 from .sheet.fold import fold
 from .sheet.outcome import stages
 
-__all__ = ["Change", "Run", "catch_up", "change_of", "stale"]
+__all__ = ["AT_ONCE", "Change", "Run", "behind", "catch_up", "change_of", "newest", "part", "stale"]
 
 LOG = logging.getLogger("bothends")
 T = TypeVar("T")
@@ -65,7 +66,22 @@ class _Grown(msgspec.Struct):
 
 def stale(db: Database) -> bool:
     """Whether some job has entries that its rows do not know yet."""
-    return bool(_behind(db, log.last(db), 1))
+    return behind(db) > 0
+
+
+def behind(db: Database, after: int = 0, upto: int = 2**62) -> int:
+    """How many jobs have entries that their rows do not know yet, their last one after and up to these numbers."""
+    sql = "SELECT count(*) FROM job_sheets WHERE folded_seq < last_seq AND last_seq > ? AND last_seq <= ?"
+    return int(db.execute(sql, [after, upto]).fetchone()[0])
+
+
+def newest(db: Database, count: int) -> int:
+    """The number behind which lie the last entries of so many jobs that are behind; 0 where there are no more."""
+    row = db.execute(
+        "SELECT last_seq FROM job_sheets WHERE folded_seq < last_seq ORDER BY last_seq DESC LIMIT 1 OFFSET ?",
+        [count],
+    ).fetchone()
+    return int(row[0]) if row else 0
 
 
 def catch_up(read: Run, write: Run, elsewhere: Callable[[str], Change] | None = None) -> None:
@@ -78,19 +94,41 @@ def catch_up(read: Run, write: Run, elsewhere: Callable[[str], Change] | None = 
     elsewhere : does ``change_of`` for large jobs, given their id, where this thread would be in the way
     """
     upto = read(log.last)
-    while grown := read(partial(_behind, upto=upto, limit=AT_ONCE)):
-        changes: list[Change] = []
-        for one in grown:
-            large = one.entries >= LARGE
-            if large and changes:
-                break
-            if large and elsewhere is not None:
-                changes.append(elsewhere(one.job))
-            else:
-                changes.append(read(partial(change_of, job=one.job)))
-            if large:
-                break
+    while part(read, write, upto, elsewhere=elsewhere):
+        pass
+
+
+def part(
+    read: Run,
+    write: Run,
+    upto: int,
+    *,
+    after: int = 0,
+    elsewhere: Callable[[str], Change] | None = None,
+    all_elsewhere: bool = False,
+) -> bool:
+    """Bring some jobs up to date, those that grew last first; whether there were any.
+
+    Parameters
+    ----------
+    after, upto : of the jobs that have entries up to the one number, those with entries after the other
+    elsewhere : does ``change_of`` for large jobs, or ``all_elsewhere``, where this thread would be in the way
+    """
+    grown = read(partial(_behind, after=after, upto=upto, limit=AT_ONCE))
+    changes: list[Change] = []
+    for one in grown:
+        large = one.entries >= LARGE
+        if large and changes:
+            break
+        if elsewhere is not None and (large or all_elsewhere):
+            changes.append(elsewhere(one.job))
+        else:
+            changes.append(read(partial(change_of, job=one.job)))
+        if large:
+            break
+    if changes:
         write(partial(_keep_all, changes=changes))
+    return bool(grown)
 
 
 def change_of(db: Database, job: str) -> Change:
@@ -110,10 +148,11 @@ def change_of(db: Database, job: str) -> Change:
         (old["teardown"], old["after_km"]): old
         for old in db.query("SELECT * FROM job_teardowns WHERE job = ?", [job])
     }
+    (car_key,) = db.execute("SELECT car_key FROM job_sheets WHERE job = ?", [job]).fetchone()
     now = {
         (stage["teardown"], stage["after_km"]): {
             "job": job,
-            "car_key": row["car_key"],
+            "car_key": car_key,
             **job_rows.teardown(stage),
         }
         for stage in found
@@ -121,7 +160,7 @@ def change_of(db: Database, job: str) -> Change:
         if stage["at"] is not None
     }
     held = {name for (name,) in db.execute("SELECT id FROM job_holds WHERE job = ?", [job]).fetchall()}
-    holds = {one["id"] for kind in ("readings", "moves", "plans") for one in sheet[kind]}
+    holds = {one["id"] for kind in ("readings", "moves", "plans", "photos") for one in sheet[kind]}
     change.row = row
     change.stages_gone = [key for key, old in kept.items() if now.get(key) != old]
     change.stages_new = [new for key, new in now.items() if kept.get(key) != new]
@@ -131,28 +170,34 @@ def change_of(db: Database, job: str) -> Change:
     return change
 
 
-def _behind(db: Database, upto: int, limit: int) -> list[_Grown]:
-    """Jobs that have entries up to that number which their rows do not know."""
+def _behind(db: Database, upto: int, limit: int, after: int = 0) -> list[_Grown]:
+    """Jobs that have entries up to that number which their rows do not know; those that grew last first."""
     rows = db.execute(
-        "SELECT job, (SELECT count(*) FROM entries e WHERE e.job = s.job) FROM job_sheets s"
-        " WHERE folded_seq < last_seq AND EXISTS (SELECT 1 FROM entries e"
-        " WHERE e.job = s.job AND e.seq > s.folded_seq AND e.seq <= ?) LIMIT ?",
-        [upto, limit],
+        "SELECT job, (SELECT count(*) FROM entries e WHERE e.job = s.job) FROM (SELECT job FROM job_sheets s"
+        " WHERE folded_seq < last_seq AND last_seq > ? AND EXISTS (SELECT 1 FROM entries e"
+        " WHERE e.job = s.job AND e.seq > s.folded_seq AND e.seq <= ?) ORDER BY last_seq DESC LIMIT ?) s",
+        [after, upto, limit],
     )
     return [_Grown(job=job, entries=entries) for job, entries in rows.fetchall()]
 
 
 def _keep_all(db: Database, changes: list[Change]) -> None:
+    moved: list[dict[str, Any]] = []
     for change in changes:
         try:
+            before = visits.facts_of(db, change.job)
             with db.atomic():
                 _keep(db, change)
+            after = visits.facts_of(db, change.job)
+            if before is not None and after is not None and before != after:
+                moved += [before, after]
         except sqlite3.OperationalError:
             # No room, or the file cannot be written: nothing of this is kept, and it is tried again.
             raise
         except Exception:
             LOG.exception("the rows of job %s cannot be kept; they stay as they were", change.job)
             db.execute("UPDATE job_sheets SET folded_seq = ? WHERE job = ?", [change.seq, change.job])
+    visits.settle(db, moved)
 
 
 def _keep(db: Database, change: Change) -> None:
@@ -170,6 +215,9 @@ def _keep(db: Database, change: Change) -> None:
         [(change.job, *key) for key in change.stages_gone],
     )
     if change.stages_new:
+        # Another job's change may have made it another car's visit meanwhile.
+        (car_key,) = db.execute("SELECT car_key FROM job_sheets WHERE job = ?", [change.job]).fetchone()
+        change.stages_new = [{**new, "car_key": car_key} for new in change.stages_new]
         columns = list(change.stages_new[0])
         marks = ", ".join("?" for _ in columns)
         db.conn.executemany(

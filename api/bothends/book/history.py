@@ -11,7 +11,7 @@ from typing import Any
 from sqlite_utils import Database
 
 from .columns import TEARDOWNS, selected, told
-from .job_rows import car_key, end_of
+from .job_rows import end_of
 from .table import text as as_text
 
 __all__ = ["COLUMNS", "page", "place", "table"]
@@ -29,6 +29,7 @@ def page(
     until: str = "",
     after: tuple[str, str, int, float] | None = None,
     limit: int = 100,
+    hidden: bool = False,
 ) -> list[dict[str, Any]]:
     """Rows in order of time.
 
@@ -37,8 +38,9 @@ def page(
     car : a car's key, or its name with or without the owner; empty for all
     since, until : days, YYYY-MM-DD, both included, UTC; empty for no end
     after : the ``place`` of the last row of the page before
+    hidden : those of hidden jobs too
     """
-    where = ["1"]
+    where = ["1" if hidden else "NOT v.hidden"]
     values: list[Any] = []
     if car:
         keys = _keys(db, car)
@@ -71,9 +73,11 @@ def _keys(db: Database, car: str) -> list[str]:
     for given in (car, plain):
         if db.execute("SELECT 1 FROM job_sheets WHERE car_key = ? LIMIT 1", [given]).fetchone():
             return [given]
-    name = car_key(car=car, owner="")
+    name = f"{plain} / "
     found = db.execute(
-        "SELECT DISTINCT car_key FROM job_sheets WHERE substr(car_key, 1, ?) = ? LIMIT 100", [len(name), name]
+        "SELECT DISTINCT car_key FROM job_sheets WHERE car_named != ''"
+        " AND (car_named = ? OR substr(car_named, 1, ?) = ?) LIMIT 100",
+        [plain, len(name), name],
     ).fetchall()
     return [row[0] for row in found] or [plain]
 

@@ -1,7 +1,7 @@
 """What the tables of jobs and teardowns say of a job's sheet: a pure function of what was folded.
 
-Owns what makes two visits visits of one car, how moments are kept so that they sort, and which tests a first
-teardown was planned on.
+Owns what a job says of which car it is (whose visit that makes it is ``sheet.identity``'s rule, kept by
+``visits``), how moments are kept so that they sort, and which tests a first teardown was planned on.
 """
 
 from datetime import UTC, datetime
@@ -12,26 +12,46 @@ import msgspec
 from bothends.model import fields
 
 from .columns import TEARDOWNS, in_stage
+from .sheet import identity
 from .sheet.aim import after_km
 from .sheet.kinds import SUPPORTS
 from .sheet.request import BAR
 
-__all__ = ["TESTS", "car_key", "compact", "end_of", "job", "taught", "teardown", "utc"]
+__all__ = ["FACTS", "TESTS", "compact", "end_of", "job", "named", "taught", "teardown", "utc"]
 
 TESTS = ("boards", "ballast", "hang", "scales", "heights twice", "known")
 """What may be read before the first teardown beyond one height and one angle a side; known: an earlier visit."""
 
 
-def car_key(*, car: str, owner: str, car_id: object = None) -> str:
-    """What two visits of one car have in common: its own id where it has one, else name and owner.
+FACTS = ("car_said", "car_own", "car_apart", "chassis", "plate")
+"""Columns that say which car a job is of, as ``sheet.identity.cars`` takes them."""
 
-    >>> car_key(car="Gannet  Roadster", owner="Maren")
+
+def named(*, car: str, owner: str) -> str:
+    """Name and owner as they are compared; "" where the car has no name.
+
+    >>> named(car="Gannet  Roadster", owner="Maren")
     'gannet roadster / maren'
     """
-    if isinstance(car_id, str) and car_id:
-        return car_id
     name, owner = (" ".join(text.casefold().split()) for text in (car, owner))
     return f"{name} / {owner}" if name else ""
+
+
+def _facts(sheet: dict[str, Any]) -> dict[str, Any]:
+    """Which car a job says it is of: FACTS, and name and owner, by which others are offered."""
+    about = sheet["about"]
+    words = named(car=sheet["car_name"], owner=sheet["owner"])
+    chassis, plate = (compact(str(about.get(name) or "")) for name in ("chassis", "plate"))
+    found = identity.facts(sheet["job"], about, words, (chassis, plate))
+    return {
+        "car_said": found["said"],
+        "car_own": found["own"],
+        "car_apart": "\n".join(sorted(set(found["apart"]))),
+        "car_named": words,
+        "chassis": found["chassis"],
+        "plate": found["plate"],
+        "hidden": int(about.get("hidden") is True),
+    }
 
 
 def compact(plate: str) -> str:
@@ -54,19 +74,18 @@ def job(sheet: dict[str, Any], found: list[dict[str, Any]], moments: list[str]) 
     """
     times = [utc(at) for at in moments]
     learnt = taught(sheet)
-    key = car_key(car=sheet["car_name"], owner=sheet["owner"], car_id=sheet["about"].get("car_id"))
     promised = [stage["promised"]["odds"] for stage in found if stage["promised"]]
     heights = [s["reached"] for s in found if s["reached"]["lean_mm"] is not None] or [{}]
-    plate = str(sheet["about"].get("plate") or "")
+    read = [str(sheet["about"].get(mark.name) or "") for mark in fields.MARKS]
     words = " ".join(
-        [*(sheet[name] for name in ("title", "car_name", "owner", "wish")), plate, compact(plate)]
+        [*(sheet[name] for name in ("title", "car_name", "owner", "wish")), *read, *map(compact, read)]
     )
     return {
         "title": sheet["title"],
         "owner": sheet["owner"],
         "wish": sheet["wish"],
         "car": sheet["car_name"],
-        "car_key": key,
+        **_facts(sheet),
         "search": words.casefold(),
         "state": sheet["state"],
         "teardowns": sheet["teardowns"],

@@ -9,8 +9,8 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import log
-from .search import narrow, where_of
+from . import job_rows, log, numbers
+from .search import HIDDEN, narrow, where_of
 from .sheet.fold import fold
 
 __all__ = [
@@ -20,13 +20,14 @@ __all__ = [
     "cars",
     "count",
     "find",
+    "key_of",
     "last_visit",
     "listed",
     "visit_before",
 ]
 
 STATES = ("open", "measuring", "planned", "torn down", "checked", "closed")
-"""What a list may be narrowed to; open is everything but closed."""
+"""What a list may be narrowed to; open is everything but closed. Besides, HIDDEN."""
 SORTS = {
     "arrival": "last_seq",
     "begun": "first_at",
@@ -42,10 +43,12 @@ SORTS = {
     "right": "right_mm",
     "odds": "odds",
     "unsettled": "conflicts",
+    "number": "(SELECT number FROM job_numbers n WHERE n.job = job_sheets.job)",
 }
 """What a list may be sorted by; among equals the order of arrival decides, so that every order is whole."""
 LISTED = (
-    "job, title, owner, wish, car, car_key, state, teardowns, entries, conflicts, puzzles, left_mm, right_mm,"
+    "job, title, owner, wish, car, car_key, car_by, chassis, plate, hidden,"
+    " state, teardowns, entries, conflicts, puzzles, left_mm, right_mm,"
     " odds, first_at, last_at, last_seq AS seq"
 )
 
@@ -72,10 +75,10 @@ def listed(
 
     Parameters
     ----------
-    query : words that must all appear in car, owner, wish or title
+    query : words that must all appear in car, owner, wish or title; #17 is the job with that number
     car : a car's key, or words of its name; empty for all
     owner : the owner's first name or its beginning; empty for all
-    state : one of STATES; empty for all
+    state : one of STATES, or HIDDEN; empty for all that are not hidden
     since, until : days, YYYY-MM-DD, both included, UTC: jobs worked on between them; empty for no end
     sort : one of SORTS; jobs that lack it come last either way
     down : greatest first
@@ -97,9 +100,11 @@ def listed(
         f" ORDER BY {order} LIMIT ? OFFSET ?) ORDER BY {order}"
     )
     found = list(db.query(sql, [*values, limit, skip]))
-    aims = _targets(db, [row["job"] for row in found])
+    names = [row["job"] for row in found]
+    aims, called = _targets(db, names), numbers.of(db, names)
     for row in found:
-        row.update(aims.get(row["job"], dict.fromkeys(AIM)))
+        row.update(aims.get(row["job"], dict.fromkeys(AIM)), number=called[row["job"]])
+        row["hidden"] = bool(row["hidden"])
     return found
 
 
@@ -132,29 +137,44 @@ def count(
 def by_state(
     db: Database, *, query: str = "", car: str = "", owner: str = "", since: str = "", until: str = ""
 ) -> dict[str, int]:
-    """How many jobs of a list stand where: each state but open, none of which is left out."""
-    where, values = where_of(db, query=query, car=car, owner=owner, state="", since=since, until=until)
+    """How many jobs of a list stand where: each state but open, none of which is left out; and those hidden."""
+    asked: dict[str, Any] = {"query": query, "car": car, "owner": owner, "since": since, "until": until}
+    where, values = where_of(db, **asked, state="")
     found = db.execute(f"SELECT state, count(*) FROM job_sheets WHERE {where} GROUP BY state", values)
-    return {**dict.fromkeys(STATES[1:], 0), **dict(found.fetchall())}
+    out = {**dict.fromkeys(STATES[1:], 0), **dict(found.fetchall())}
+    return {**out, HIDDEN: count(db, **asked, state=HIDDEN)}
 
 
 def cars(
     db: Database, *, query: str = "", after: str = "", without: str = "", limit: int = 50
 ) -> list[dict[str, Any]]:
     """Cars in order of their keys, each as its latest visit names it; ``without`` that job."""
-    where, values = ["car_key > ?", "job != ?"], [after, without]
+    where, values = ["car_key > ?", "job != ?", "hidden = 0"], [after, without]
     narrow(where, values, query)
     found = list(
         db.query(
             "SELECT car_key, car, owner, count(*) AS visits, max(last_at) AS last_at,"
-            " sum(posterior IS NOT NULL) AS taught FROM job_sheets"
+            " sum(posterior IS NOT NULL) AS taught, sum(car_by = 'name') AS by_name FROM job_sheets"
             f" WHERE {' AND '.join(where)} GROUP BY car_key ORDER BY car_key LIMIT ?",
             [*values, limit],
         )
     )
     for row in found:
         row["taught"] = bool(row["taught"])
+        row["by_name"] = row["visits"] > 1 and bool(row["by_name"])
     return found
+
+
+def key_of(db: Database, *, car: str = "", owner: str = "", car_id: str = "") -> str:
+    """The key of the car that somebody means: by its key, else the only one of that name and owner; "" for none."""
+    if car_id:
+        return car_id
+    words = job_rows.named(car=car, owner=owner)
+    found = db.execute(
+        "SELECT DISTINCT car_key FROM job_sheets WHERE car_named = ? AND car_named != '' AND hidden = 0 LIMIT 2",
+        [words],
+    ).fetchall()
+    return found[0][0] if len(found) == 1 else ""
 
 
 def find(db: Database, job: str) -> dict[str, Any] | None:
@@ -174,7 +194,7 @@ def last_visit(db: Database, *, key: str, than: str = "", before: str = "9999") 
 
     Parameters
     ----------
-    key : as from ``job_rows.car_key``
+    key : a car's key
     than : another job than this one
     before : visits begun before this moment, UTC
     """
@@ -183,7 +203,8 @@ def last_visit(db: Database, *, key: str, than: str = "", before: str = "9999") 
     found = list(
         db.query(
             "SELECT job, title, last_at AS at, bar, posterior, learned FROM job_sheets WHERE car_key = ?"
-            " AND job != ? AND first_at < ? AND posterior IS NOT NULL ORDER BY last_at DESC, job LIMIT 1",
+            " AND job != ? AND first_at < ? AND posterior IS NOT NULL AND hidden = 0"
+            " ORDER BY last_at DESC, job LIMIT 1",
             [key, than, before],
         )
     )

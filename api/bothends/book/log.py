@@ -1,7 +1,8 @@
 """The list of entries in the book: taking them in, handing them out in order of arrival.
 
 Owns the rule that an id is taken once: the same entry again changes nothing, another content under a known
-id is refused, and kept beside the list (``others``). Functions of an open database, run by ``store``. Does not
+id is refused, and kept beside the list (``others``). What an erasure covers is kept without its words, however
+often it comes (``erasing``). Functions of an open database, run by ``store``. Does not
 check entries; ``entries.read`` does.
 """
 
@@ -12,13 +13,12 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import others
-from .entries import same
+from . import erasing, numbers, others
+from .entry_rows import COLUMNS, entry_of, row_of
+from .sheet.erased import ERASE
 
-__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "since"]
+__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "of_jobs", "since"]
 
-ENVELOPE = ("id", "job", "device", "device_seq", "at", "kind", "schema", "body")
-COLUMNS = "id, job, device, device_seq, at, kind, schema, body, extra"
 PER_JOB = 10_000
 """Most entries of one job, a hundred times what a long one has: folding them takes a shop's PC a fraction of a
 second, a phone some seconds. What comes after that is refused, and stays with whoever wrote it."""
@@ -31,11 +31,13 @@ class Taken(msgspec.Struct, kw_only=True):
 
     status: str
     """stored, known (the same is there already), other (the id is there with other content), full (its job has as
-    many entries as it may have) or unfit."""
+    many entries as it may have), unfit, or held (an erasure nobody here asked for, which callers hold back)."""
     seq: int | None = None
     stored: dict[str, Any] | None = None
     """The entry that has the id, where the content differs."""
     note: str | None = None
+    erased: bool = False
+    """Whether what is in the book is without its words, and what came was with them."""
 
 
 def now() -> str:
@@ -59,21 +61,23 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
     taken = []
     newest: dict[str, int] = {}
     room: dict[str, int] = {}
-    for entry in entries:
-        entry = _plain(entry)
+    erasure: dict[str, str | None] = {}
+    for came in entries:
+        entry = _plain(came)
         job = entry["job"]
         if job not in room:
             room[job] = PER_JOB - _count(db, job)
-        if room[job] <= 0 and find(db, entry["id"]) is None:
+            erasure[job] = erasing.latest(db, job)
+        entry = erasing.standing(entry, erasure[job])
+        if room[job] <= 0 and not _beyond(entry) and find(db, entry["id"]) is None:
             taken.append(Taken(status="full", note=_full_note()))
             continue
-        row = [*_row(entry), received]
         try:
             # The connection's own execute: sqlite-utils adds nothing here and costs a third of the time.
             done = db.conn.execute(
                 f"INSERT INTO entries ({COLUMNS}, points_to, received)"
                 " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO NOTHING",
-                row,
+                [*row_of(entry), received],
             )
         except (sqlite3.DataError, sqlite3.InterfaceError, OverflowError, UnicodeError) as error:
             # Nothing that was checked should come here; if it does, it must not keep the others out.
@@ -82,21 +86,43 @@ def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:
         if done.rowcount == 1:
             room[job] -= 1
             newest[job] = number = done.lastrowid or 0
-            taken.append(Taken(status="stored", seq=number, note=_clock_note(entry["at"], clock_ms)))
+            bare = entry.get("erased") is True and came.get("erased") is not True
+            note = _clock_note(entry["at"], clock_ms)
+            taken.append(Taken(status="stored", seq=number, note=note, erased=bare))
+            if entry["kind"] == ERASE:
+                _note_last(db, {job: number})
+                erasing.apply(db, job)
+                erasure[job] = erasing.latest(db, job)
             continue
-        seq, stored = find(db, entry["id"]) or (0, {})
-        if same(entry, stored):
-            taken.append(Taken(status="known", seq=seq))
-        else:
-            others.keep(db, entry, received)
-            taken.append(Taken(status="other", seq=seq, stored=stored))
+        taken.append(_there(db, entry, came, received))
+    numbers.give(db, newest)
+    _note_last(db, newest)
+    return taken
+
+
+def _there(db: Database, entry: dict[str, Any], came: dict[str, Any], received: str) -> Taken:
+    """What becomes of an entry whose id is taken; ``came`` is that entry with all its words."""
+    seq, stored = find(db, entry["id"]) or (0, {})
+    bare = stored.get("erased") is True and came.get("erased") is not True
+    if erasing.stands_for(stored, entry):
+        return Taken(status="known", seq=seq, erased=bare)
+    others.keep(db, erasing.standing_beside(stored, entry), received)
+    return Taken(status="other", seq=seq, stored=stored)
+
+
+def _beyond(entry: dict[str, Any]) -> bool:
+    """Whether a full job takes an entry all the same: its customer can be erased, however long it is."""
+    return entry["kind"] == ERASE or (entry["kind"] == "job" and entry.get("erasure") is not None)
+
+
+def _note_last(db: Database, newest: dict[str, int]) -> None:
+    """Note which number is a job's last."""
     for job, seq in newest.items():
         db.conn.execute(
             "INSERT INTO job_sheets (job, last_seq) VALUES (?, ?)"
             " ON CONFLICT (job) DO UPDATE SET last_seq = excluded.last_seq",
             [job, seq],
         )
-    return taken
 
 
 def since(db: Database, after: int, limit: int) -> list[tuple[int, dict[str, Any]]]:
@@ -107,6 +133,12 @@ def since(db: Database, after: int, limit: int) -> list[tuple[int, dict[str, Any
 def of(db: Database, job: str, after: int = 0, limit: int = -1) -> list[tuple[int, dict[str, Any]]]:
     """Entries of one job in order of arrival, with their numbers; all of them by default."""
     return _entries(db, "WHERE job = ? AND seq > ? ORDER BY seq LIMIT ?", job, after, limit)
+
+
+def of_jobs(db: Database, jobs: list[str], after: int, limit: int) -> list[tuple[int, dict[str, Any]]]:
+    """Entries of these jobs that arrived after number ``after``, in order of arrival, with their numbers."""
+    marks = ", ".join("?" for _ in jobs)
+    return _entries(db, f"WHERE job IN ({marks}) AND seq > ? ORDER BY seq LIMIT ?", *jobs, after, limit)
 
 
 def find(db: Database, name: str) -> tuple[int, dict[str, Any]] | None:
@@ -153,37 +185,9 @@ def _plain(entry: dict[str, Any]) -> dict[str, Any]:
     return entry
 
 
-def _row(entry: dict[str, Any]) -> list[Any]:
-    extra = {name: value for name, value in entry.items() if name not in ENVELOPE}
-    body = entry["body"]
-    pointer = body.get("entry" if entry["kind"] == "strike" else "corrects")
-    count = entry.get("device_seq")
-    return [
-        entry["id"],
-        entry["job"],
-        entry["device"],
-        None if count is None else int(count),
-        entry["at"],
-        entry["kind"],
-        int(entry["schema"]),
-        msgspec.json.encode(body).decode(),
-        msgspec.json.encode(extra).decode() if extra else None,
-        pointer if isinstance(pointer, str) else None,
-    ]
-
-
 def _entries(db: Database, where: str, *parameters: Any) -> list[tuple[int, dict[str, Any]]]:
-    out = []
-    for row in db.conn.execute(f"SELECT seq, {COLUMNS} FROM entries {where}", parameters):
-        seq, name, job, device, count, at, kind, schema, body, extra = row
-        entry: dict[str, Any] = {"id": name, "job": job, "device": device}
-        if count is not None:
-            entry["device_seq"] = count
-        entry.update(at=at, kind=kind, schema=schema, body=msgspec.json.decode(body))
-        if extra is not None:
-            entry.update(msgspec.json.decode(extra))
-        out.append((seq, entry))
-    return out
+    found = db.conn.execute(f"SELECT seq, {COLUMNS} FROM entries {where}", parameters)
+    return [(seq, entry_of(row)) for seq, *row in found]
 
 
 def _clock_note(at: str, clock_ms: float) -> str | None:

@@ -357,3 +357,88 @@ def m011_others(db: Database) -> None:
         ) STRICT""",
         "CREATE INDEX others_id ON others (id)",
     )
+
+
+@BOOK()
+def m012_photos(db: Database) -> None:
+    """Photos by the SHA-256 of their bytes, in the parts in which they came; ``kind`` once one is whole.
+
+    A photo that a version before this kept as a record unknown to it counts from now on.
+    """
+    _run(
+        db,
+        """CREATE TABLE photos (
+            sha256 TEXT PRIMARY KEY,
+            size INTEGER NOT NULL,
+            kind TEXT
+        ) STRICT, WITHOUT ROWID""",
+        """CREATE TABLE photo_parts (
+            sha256 TEXT NOT NULL,
+            at INTEGER NOT NULL,
+            data BLOB NOT NULL,
+            PRIMARY KEY (sha256, at)
+        ) STRICT""",
+        "CREATE INDEX entries_photo ON entries (body ->> '$.sha256') WHERE kind = 'photo'",
+        "UPDATE job_sheets SET folded_seq = 0 WHERE job IN (SELECT job FROM entries WHERE kind = 'photo')",
+    )
+
+
+@BOOK()
+def m013_job_numbers(db: Database) -> None:
+    """A short number for every job, in the order in which their first entries arrived."""
+    _run(
+        db,
+        "CREATE TABLE job_numbers (number INTEGER PRIMARY KEY AUTOINCREMENT, job TEXT NOT NULL UNIQUE) STRICT",
+        "INSERT INTO job_numbers (job) SELECT job FROM entries GROUP BY job ORDER BY min(seq)",
+    )
+
+
+@BOOK()
+def m014_cars(db: Database) -> None:
+    """What each job says of which car it is, whose visit that makes it, and whether it is hidden.
+
+    The index that lists are answered from has what is hidden too. Every job is folded again, to say all that.
+    """
+    texts = ("car_said", "car_own", "car_named", "chassis", "plate")
+    _run(
+        db,
+        *(
+            f"ALTER TABLE job_sheets ADD COLUMN {name} TEXT NOT NULL DEFAULT ''"
+            for name in (*texts, "car_apart")
+        ),
+        "ALTER TABLE job_sheets ADD COLUMN car_by TEXT NOT NULL DEFAULT 'own'",
+        "ALTER TABLE job_sheets ADD COLUMN hidden INTEGER NOT NULL DEFAULT 0",
+        *(
+            f"CREATE INDEX job_sheets_{name} ON job_sheets ({name}) WHERE {name} != ''"
+            for name in (*texts, "car_apart")
+        ),
+        "DROP INDEX job_sheets_found",
+        """CREATE INDEX job_sheets_found ON job_sheets (last_seq, state, first_at, last_at, car_key, car, owner,
+            wish, teardowns, odds, conflicts, left_mm, right_mm, hidden, search)""",
+        "UPDATE job_sheets SET folded_seq = 0",
+    )
+
+
+@BOOK()
+def m015_erasures(db: Database) -> None:
+    """One change of an entry is let through: to less, marked so, in a job whose customer was erased.
+
+    What it identifies, and the figures' writer, moment and kind stay; a record of an erasure itself never changes.
+    Where a comparison has no answer the change is refused.
+    """
+    kept = ("seq", "id", "job", "device", "device_seq", "at", "kind", "schema", "received")
+    allowed = (
+        *(f"NEW.{name} IS OLD.{name}" for name in kept),
+        "OLD.kind <> 'erase'",
+        "(NEW.points_to IS OLD.points_to OR NEW.points_to IS NULL)",
+        "length(NEW.body) <= length(OLD.body)",
+        "NEW.extra ->> '$.erased' = 1",
+        "EXISTS (SELECT 1 FROM entries e WHERE e.job = OLD.job AND e.kind = 'erase')",
+    )
+    _run(
+        db,
+        "CREATE INDEX entries_erase ON entries (job, id) WHERE kind = 'erase'",
+        "DROP TRIGGER entries_stay",
+        f"""CREATE TRIGGER entries_stay BEFORE UPDATE ON entries WHEN NOT coalesce({" AND ".join(allowed)}, 0)
+            BEGIN SELECT RAISE(ABORT, 'an entry is never changed; correct it by another'); END""",
+    )

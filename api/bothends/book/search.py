@@ -7,7 +7,10 @@ from sqlite_utils import Database
 
 from .job_rows import end_of
 
-__all__ = ["narrow", "where_of"]
+__all__ = ["HIDDEN", "narrow", "where_of"]
+
+HIDDEN = "hidden"
+"""What a list is narrowed to for the jobs that are hidden, and no other; no other list has them."""
 
 
 def where_of(
@@ -22,8 +25,8 @@ def where_of(
     before: int | None = None,
 ) -> tuple[str, list[Any]]:
     """The condition of a list, as SQL and its values."""
-    where = ["last_seq < ?"]
-    values: list[Any] = [2**62 if before is None else before]
+    where = ["last_seq < ?", "hidden = ?"]
+    values: list[Any] = [2**62 if before is None else before, int(state == HIDDEN)]
     if car:
         if db.execute("SELECT 1 FROM job_sheets WHERE car_key = ? LIMIT 1", [car]).fetchone():
             where.append("car_key = ?")
@@ -34,7 +37,7 @@ def where_of(
         where.append("owner LIKE ? ESCAPE '\\'")
         values.append(_literal(owner) + "%")
     narrow(where, values, query)
-    if state:
+    if state and state != HIDDEN:
         where.append("state != ?" if state == "open" else "state = ?")
         values.append("closed" if state == "open" else state)
     if since:
@@ -47,8 +50,12 @@ def where_of(
 
 
 def narrow(where: list[str], values: list[Any], query: str, *, of: str = "search") -> None:
-    """Keep the rows in which every word appears, wherever it stands and in any case."""
+    """Keep the rows in which every word appears, wherever it stands and in any case; #17 is the job's number."""
     for word in query.casefold().split():
+        if of == "search" and (number := re.fullmatch(r"#([0-9]{1,15})", word)):
+            where.append("job = (SELECT n.job FROM job_numbers n WHERE n.number = ?)")
+            values.append(int(number[1]))
+            continue
         where.append(f"{of} LIKE ? ESCAPE '\\'")
         values.append("%" + _literal(word) + "%")
 

@@ -17,7 +17,7 @@ from typing import Any
 import msgspec
 from sqlite_utils import Database
 
-from . import ids, log, simulated
+from . import ids, letterhead, log, simulated
 from .sheet.kinds import CARDS
 
 __all__ = ["FILE", "entries", "expanded", "fill", "job_id", "there"]
@@ -26,6 +26,7 @@ FILE = Path(__file__).resolve().parent.parent / "demo" / "season.jsonl"
 NAMES = ("about", "corrects", "entry", "job", "plan")
 """Fields of a body that name an entry or a job."""
 MINUTE_MS = 60_000
+SHOP = letterhead.Letterhead(name="Slipway Garage", address="Slipway 4, Old Harbour", phone="042 4711")
 
 
 def entries() -> list[dict[str, Any]]:
@@ -44,7 +45,11 @@ def expanded(jobs: list[dict[str, Any]], number: int, devices: list[str]) -> lis
     job = jobs[number]
     out = []
     latest: dict[str, str] = {}
+    car = _car(jobs, number)
     for place, (device, minutes, kind, body) in enumerate(job["entries"]):
+        if kind == "job":
+            # What the app writes today: no name joins cars, and a car that came again has an id in common.
+            body = {"by_name": False, **({} if car is None else {"car_id": car}), **body}
         entry = {"id": _entry_id(jobs, number, place), "job": job_id(jobs, number), "device": devices[device]}
         entry |= {"at": _at(_ms(job, minutes)), "kind": kind, "schema": 1, "simulated": True}
         if kind in CARDS:
@@ -68,7 +73,23 @@ def there(db: Database) -> bool:
 def fill(db: Database, found: list[dict[str, Any]]) -> None:
     """Put the season into a book, in one transaction, and mark the book as simulated."""
     simulated.mark(db)
+    letterhead.enter(db, SHOP)
     log.append(db, found)
+
+
+def _before(job: dict[str, Any]) -> int | None:
+    """Number of the job from which one began, where its car had been here."""
+    named = (body.get("job") for _, _, kind, body in job["entries"] if kind == "known")
+    return next((int(name[1:]) for name in named if name), None)
+
+
+def _car(jobs: list[dict[str, Any]], number: int) -> str | None:
+    """What the visits of a car have in common: the id of the first of them; None for one that came once."""
+    first = number
+    while (before := _before(jobs[first])) is not None:
+        first = before
+    again = first != number or any(_before(job) == number for job in jobs)
+    return job_id(jobs, first) if again else None
 
 
 def _entry_id(jobs: list[dict[str, Any]], number: int, place: int) -> str:

@@ -24,7 +24,7 @@ from typing import TypeVar
 
 from sqlite_utils import Database
 
-from . import schema
+from . import erasing, erasures, schema
 
 __all__ = [
     "BOOK",
@@ -99,6 +99,8 @@ def tune(path: Path, *, new: bool = True) -> Database:
         db.enable_wal()
         db.execute("PRAGMA synchronous = FULL")
         db.execute("PRAGMA foreign_keys = ON")
+        # What is deleted or replaced is overwritten, not only let go.
+        db.execute("PRAGMA secure_delete = ON")
     except BaseException:
         connection.close()
         raise
@@ -144,7 +146,9 @@ def visit(data: Path, work: Callable[[Database], T]) -> T:
             raise BookInUseError(
                 f"the shop database in {data} is of another version; start the app of this version once"
             )
-        return _transaction(db, WRITING, work)
+        done = _transaction(db, WRITING, work)
+        _clean(db, data)
+        return done
     finally:
         db.close()
 
@@ -189,6 +193,8 @@ class Store:
             self._db = tune(self.path, new=new)
             try:
                 schema.upgrade(self._db)
+                _transaction(self._db, WRITING, lambda db: erasures.bring(db, data))
+                _clean(self._db, data)
                 self._files = {path: _identity(path) for path in (self.path, _log_of(self.path))}
             except BaseException:
                 self._db.close()
@@ -278,7 +284,9 @@ class Store:
         def written() -> T:
             self._look()
             try:
-                return _transaction(self._db, WRITING, work)
+                done = _transaction(self._db, WRITING, work)
+                _clean(self._db, self.path.parent)
+                return done
             finally:
                 # It may have gone in the middle: what was written is in the old file, and nobody is told of it.
                 self._look()
@@ -311,6 +319,13 @@ class Store:
             with self._opening:
                 self._opened.append(db)
         return db
+
+
+def _clean(db: Database, data: Path) -> None:
+    """After an erasure: note it beside the book, and leave no bytes of what was taken out in the book's files."""
+    if erasing.scrub_wanted(db):
+        _transaction(db, WRITING, lambda db: erasures.bring(db, data))
+        erasing.scrub(db)
 
 
 def _log_of(book: Path) -> Path:

@@ -9,8 +9,8 @@ a car where a fact is left out stands in `beliefs`.
 
 __all__ = [
     "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS", "LEVELS", "LONGEST_SPOT",
-    "MEASURED", "MOST_ENTRIES", "OF_CAR", "REAR", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind",
-    "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
+    "MARKS", "MEASURED", "MOST_ENTRIES", "OF_CAR", "REAR", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form",
+    "Kind", "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -74,6 +74,15 @@ class Word:
         self.default = default
         self.words = words
         self.longest = LONGEST_SPOT
+
+
+class Mark:
+    """What a person reads off a car to tell which it is: ``name``, most characters (``longest``), ``words``."""
+
+    def __init__(self, name: str, longest: int, words: str) -> None:
+        self.name = name
+        self.longest = longest
+        self.words = words
 
 
 class Form:
@@ -281,6 +290,11 @@ WORDS = tuple(
     ]
 )
 
+MARKS = (
+    Mark("plate", 40, "Number plate, as it is read."),
+    Mark("chassis", 40, "Chassis number (VIN), as it is stamped."),
+)
+"""What tells one car from another of its name. A VIN has 17 characters, older numbers fewer (from memory)."""
 FIELDS = tuple([Field(r[0], r[1], r[2], r[3], r[4], r[5], isinstance(r[2], int)) for r in _TABLE])
 _BY_PATH = {f.path: f for f in FIELDS}
 _BY_NAME = {k.name: k for k in KINDS}

@@ -18,7 +18,7 @@ from .lan import private
 
 __all__ = ["main", "parser"]
 
-OWN = ("backup", "demo", "import", "pair", "restore")
+OWN = ("backup", "demo", "erase", "import", "pair", "restore")
 """Commands whose files hold the shop's data and are its owner's alone; serve sees to that itself."""
 
 
@@ -93,10 +93,16 @@ def _export(options: argparse.Namespace) -> int:
     )
 
 
+def _erase(options: argparse.Namespace) -> int:
+    from .cli.erase import erase
+
+    return erase(options)
+
+
 def _import(options: argparse.Namespace) -> int:
     from .cli.filing import bring_in
 
-    return bring_in(options.data or data_home(), options.file)
+    return bring_in(options.data or data_home(), options.file, erase=options.erase)
 
 
 def _demo(options: argparse.Namespace) -> int:
@@ -145,6 +151,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "restore": _restore,
         "schema": _schema,
         "export": _export,
+        "erase": _erase,
         "import": _import,
         "demo": _demo,
         "site": _site,

@@ -1,6 +1,6 @@
 """The lists of files that the phone keeps, and needs first: ``python -m bothends.service.precache`` writes both,
-and what the page has of the tables (`site.codes`, `site.facts`, `site.safety`, `site.teardown`), which are some of
-these files.
+and what the page has of the tables (`site.codes`, `site.erased`, `site.facts`, `site.fold_mark`, `site.safety`,
+`site.teardown`), which are some of these files.
 
 Which of the served files belong to a version of the app is the business of `site.listing`. The service worker
 reads the list, installs it whole and checks every sum, so the list must be written again after any change of a
@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from .settings import Settings
-from .site import codes, facts, places, safety, teardown
+from .site import codes, erased, facts, fold_mark, places, safety, teardown
 from .site.front import Files
 from .site.listing import FIRST, LIST, PAGE, listing, modules
 
@@ -63,7 +63,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 2
     folder: Path = places.web()
     stale = 0
-    tables = [(of.PATH, of.text) for of in (codes, facts, safety, teardown)]
+    tables = [(of.PATH, of.text) for of in (codes, erased, facts, safety, teardown, fold_mark)]
     for name, written in (*tables, (PAGE, page), (LIST, text)):
         path = folder / name
         if given:

@@ -4,6 +4,7 @@ import * as base from "/book/base.js";
 import * as carry from "/book/carry.js";
 import * as device from "/book/device.js";
 import * as file from "/book/file.js";
+import * as fetching from "/shop/fetch.js";
 import * as fold from "/book/fold.js";
 import * as ids from "/book/ids.js";
 import * as log from "/book/log.js";
@@ -11,6 +12,7 @@ import * as outbox from "/book/outbox.js";
 import * as pace from "/shop/pace.js";
 import * as pairing from "/shop/pairing.js";
 import * as same from "/book/same.js";
+import * as shelf from "/book/shelf.js";
 import * as sync from "/shop/sync.js";
 import * as tabs from "/book/tabs.js";
 import * as update from "/book/update.js";
@@ -41,6 +43,7 @@ update.watchApp(({ worker, text, update: found }) => {
 });
 tabs.listen((message) => ["entries", "marks"].includes(message.what) && draw());
 window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, pairing, same, sync, tabs, update, JOB };
+Object.assign(window.bench, { fetching, shelf });
 if (new URLSearchParams(location.search).has("app")) {
   update.startApp({ hasUnsaved: () => place("typed").value !== "" });
   update.keepApp();

@@ -383,7 +383,7 @@ def test_a_clock_a_year_ahead_is_noted_and_nothing_refused(
     hand.pair(shop_of_all.code(), "a phone from next year")
     job = hand.job()
     hand.open()
-    expect(hand.page.locator(STATE)).to_contain_text("clock is 365 days ahead of the shop's")
+    expect(hand.page.locator(STATE)).to_contain_text("is 365 days ahead of the shop's")
     expect(hand.page.locator(f'[data-job="{job}"]')).not_to_contain_text("not synced")
     sent = {entry["id"] for entry in hand.entries() if entry["job"] == job}
     assert len(sent) == 9

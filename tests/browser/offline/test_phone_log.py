@@ -107,7 +107,7 @@ def test_forced_abort_shows_an_error_and_keeps_what_was_typed(phone):
     phone.js(FULL)
     phone.page.locator("#typed").fill("214")
     phone.page.get_by_role("button", name="Save").click()
-    phone.page.get_by_text("The phone did not keep this").wait_for()
+    phone.page.get_by_text("This was not kept").wait_for()
     assert phone.page.locator("#typed").input_value() == "214"
     phone.js("mend();")
     phone.page.get_by_role("button", name="Save").click()
@@ -235,7 +235,7 @@ def test_blocked_upgrade_says_to_close_the_other_tab_and_goes_on_with_the_data_i
     # A tab of another program version that does not let go.
     holding = phone.open()
     holding.evaluate("""() => new Promise((done) => {
-        const asked = indexedDB.open("bothends", 1);
+        const asked = indexedDB.open("bothends");
         asked.onsuccess = () => done(window.held = asked.result) ;
     }).then(() => null)""")
     gate.files["/book/base.js"] = newer_base(phone)
@@ -264,8 +264,8 @@ def test_an_older_page_lets_go_when_a_newer_one_opens_and_says_to_reload(phones,
 def newer_base(phone) -> bytes:
     """base.js with the next version of the database."""
     text = phone.page.evaluate("() => fetch('/book/base.js').then((reply) => reply.text())")
-    assert "const VERSION = 1;" in text
-    return text.replace("const VERSION = 1;", "const VERSION = 2;").encode()
+    assert "const VERSION = 2;" in text
+    return text.replace("const VERSION = 2;", "const VERSION = 3;").encode()
 
 
 def test_a_browser_that_keeps_nothing_says_so_at_the_entry(phones, gate):

@@ -56,7 +56,7 @@ def test_clock_skew_a_year_ahead_and_back_is_accepted_in_order_with_a_note(own):
     phone.readings(2)
     told = phone.js("await pace.syncNow(); return pace.status();")
     assert told["state"] == "idle"
-    assert re.fullmatch(r"This phone's clock is 36\d days ahead of the shop's\. .*", told["clock"])
+    assert re.fullmatch(r"The clock of this phone is 36\d days ahead of the shop's\. .*", told["clock"])
     phone.js("Date.now = bench.now;")
     phone.readings(3)
     told = phone.js("await pace.syncNow(); return pace.status();")
@@ -463,6 +463,8 @@ def test_an_outbox_left_by_an_old_release_is_sent_whole_to_todays_shop(own, path
     phone.page.locator("body[data-ready=yes]").wait_for()
     entries = kept["stores"]["entries"]["rows"]
     assert phone.counts()["waiting"] == len(entries)
+    shelves = phone.js("return shelf.shelves({open: 9, closed: 9});")
+    assert {row["job"] for row in shelves["open"]["rows"]} == {entry["job"] for entry in entries}
     phone.pair(shop)
     told = phone.sync()
     assert (told["pushed"], told["refused"]) == (len(entries), [])

@@ -18,9 +18,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, PHONE
+from browser.conftest import ARGS, PHONE, UNHURRIED
 from browser.server import program
-from playwright.sync_api import Browser, Page, Playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 from tools import WHOLE, need
 
 NAME = "shop.test"
@@ -144,29 +144,41 @@ def shop_of_all(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     made.stop()
 
 
+def trusting(playwright: Playwright, home: Path, *authorities: Path) -> Browser:
+    """Launch a browser with a home of its own that trusts these authorities, and no other."""
+    store = home / ".pki" / "nssdb"
+    store.mkdir(parents=True)
+    _certutil("-N", "-d", f"sql:{store}", "--empty-password")
+    for number, pem in enumerate(authorities):
+        _certutil("-A", "-d", f"sql:{store}", "-t", "C,,", "-n", f"shop {number}", "-i", str(pem))
+    env = {name: value for name, value in os.environ.items() if not name.lower().endswith("_proxy")}
+    return playwright.chromium.launch(
+        executable_path=WHOLE, args=[*ARGS, *ROOM], env={**env, "HOME": str(home)}
+    )
+
+
 @pytest.fixture
 def browsers(playwright: Playwright, tmp_path: Path) -> Iterator[Callable[..., Browser]]:
     """Launches browsers, each with a home of its own that trusts the authorities it was given, and no other."""
     started: list[Browser] = []
 
     def launch(*authorities: Path) -> Browser:
-        home = tmp_path / f"home-{len(started)}"
-        store = home / ".pki" / "nssdb"
-        store.mkdir(parents=True)
-        _certutil("-N", "-d", f"sql:{store}", "--empty-password")
-        for number, pem in enumerate(authorities):
-            _certutil("-A", "-d", f"sql:{store}", "-t", "C,,", "-n", f"shop {number}", "-i", str(pem))
-        env = {name: value for name, value in os.environ.items() if not name.lower().endswith("_proxy")}
-        started.append(
-            playwright.chromium.launch(
-                executable_path=WHOLE, args=[*ARGS, *ROOM], env={**env, "HOME": str(home)}
-            )
-        )
+        started.append(trusting(playwright, tmp_path / f"home-{len(started)}", *authorities))
         return started[-1]
 
     yield launch
     for browser in started:
         browser.close()
+
+
+@pytest.fixture(scope="session")
+def trusts_shop_of_all(
+    playwright: Playwright, shop_of_all: Shop, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Browser]:
+    """One browser that trusts the shop which tests leave as it is; each phone there is a profile of its own."""
+    browser = trusting(playwright, tmp_path_factory.mktemp("home"), shop_of_all.authority)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture(scope="session")
@@ -182,15 +194,28 @@ def _certutil(*words: str) -> None:
 
 
 @pytest.fixture
-def phone_of(browsers: Callable[..., Browser]) -> Callable[..., Page]:
-    """Makes a phone that trusts the shops given; its page."""
+def phone_of(
+    request: pytest.FixtureRequest, browsers: Callable[..., Browser]
+) -> Iterator[Callable[..., Page]]:
+    """Makes a phone that trusts the shops given; its page. With ``keeps`` the app installs itself there."""
+    contexts: list[BrowserContext] = []
 
-    def make(*shops: Shop, **options: Any) -> Page:
-        context = browsers(*(shop.authority for shop in shops)).new_context(**{**PHONE, **options})
+    def make(*shops: Shop, keeps: bool = False, **options: Any) -> Page:
+        if "shop_of_all" in request.fixturenames and shops == (request.getfixturevalue("shop_of_all"),):
+            browser: Browser = request.getfixturevalue("trusts_shop_of_all")
+        else:
+            browser = browsers(*(shop.authority for shop in shops))
+        workers = {"service_workers": "allow" if keeps else "block"}
+        context = browser.new_context(**{**PHONE, **workers, **options})
+        contexts.append(context)
+        if not keeps:
+            context.add_init_script(UNHURRIED)
         context.set_default_timeout(20_000)
         return context.new_page()
 
-    return make
+    yield make
+    for context in contexts:
+        context.close()
 
 
 def pairing(shop: Shop, code: str, what: str = "pair") -> str:

@@ -52,7 +52,7 @@ def test_a_phone_whose_access_was_ended_says_so_keeps_everything_and_is_paired_a
     page.evaluate(SYNC)
     kept = page.evaluate(IDS)
     page.evaluate("location.hash = '#/settings'")
-    expect(page.locator("main .shop")).to_contain_text("no longer accepts this phone's key")
+    expect(page.locator("main .shop")).to_contain_text("no longer accepts the key of this phone")
     expect(page.locator("main .shop")).to_contain_text("everything is kept here")
     page.reload()
     page.locator("main h1").wait_for()

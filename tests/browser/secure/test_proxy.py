@@ -34,7 +34,7 @@ def test_phones_pair_sync_are_in_step_and_start_without_the_network_behind_a_pro
         browser = browsers(tmp_path / AUTHORITY)
 
         def phone(name: str) -> Page:
-            page = opened(browser.new_context().new_page(), f"{shop.address}/")
+            page = opened(browser.new_context().new_page(), f"{shop.address}/", keeps=True)
             page.evaluate(PAIR, [visit(shop.data, devices.new_code)[0], name])
             return page
 

@@ -35,18 +35,19 @@ READ = """async (value) => {
 }"""
 
 
-def opened(page: Page, address: str) -> Page:
-    """Go there and wait until the page stands and its worker is in charge."""
+def opened(page: Page, address: str, *, keeps: bool = False) -> Page:
+    """Go there and wait until the page stands; with ``keeps`` until its worker is in charge too."""
     page.goto(address)
     page.locator("main h1").wait_for()
-    assert page.evaluate(READY) == "ready"
-    page.wait_for_function("() => navigator.serviceWorker.controller")
+    if keeps:
+        assert page.evaluate(READY) == "ready"
+        page.wait_for_function("() => navigator.serviceWorker.controller")
     return page
 
 
-def paired(page: Page, shop: Shop) -> Page:
+def paired(page: Page, shop: Shop, *, keeps: bool = False) -> Page:
     """Open the app and pair this phone by a code that came in the address."""
-    opened(page, pairing(shop, shop.new_code()))
+    opened(page, pairing(shop, shop.new_code()), keeps=keeps)
     page.get_by_role("button", name="Pair", exact=True).click()
     page.get_by_role("heading", name="Paired").wait_for()
     return page
@@ -60,7 +61,7 @@ def served_certificate(shop: Shop) -> bytes:
 def test_a_phone_that_trusts_the_authority_keeps_the_app_and_opens_it_without_the_server(
     shop: Shop, phone_of: Callable[..., Page]
 ) -> None:
-    page = opened(phone_of(shop), f"{shop.address}/")
+    page = opened(phone_of(shop, keeps=True), f"{shop.address}/", keeps=True)
     assert page.evaluate("isSecureContext")
     # What only secure pages of a browser get, and the bench under a car needs.
     asked = "() => ['wakeLock', 'locks', 'storage', 'serviceWorker'].filter((name) => !(name in navigator))"
@@ -73,7 +74,7 @@ def test_a_phone_that_trusts_the_authority_keeps_the_app_and_opens_it_without_th
 
 
 def test_a_renewed_certificate_asks_nothing_of_a_phone(shop: Shop, phone_of: Callable[..., Page]) -> None:
-    page = paired(phone_of(shop), shop)
+    page = paired(phone_of(shop, keeps=True), shop, keeps=True)
     page.evaluate(READ, 219)
     page.evaluate(SYNC)
     log, who = page.evaluate(IDS), page.evaluate(ACCESS)
@@ -98,7 +99,7 @@ def test_a_renewed_certificate_asks_nothing_of_a_phone(shop: Shop, phone_of: Cal
 def test_where_the_certificate_is_no_longer_trusted_readings_go_on_and_the_phone_says_why_it_cannot_sync(
     shop: Shop, phone_of: Callable[..., Page], tmp_path: Path
 ) -> None:
-    page = paired(phone_of(shop), shop)
+    page = paired(phone_of(shop, keeps=True), shop, keeps=True)
     job = Hand(page, shop.address).job()
     page.evaluate(SYNC)
     known = page.evaluate(COUNTS)["shop"]
@@ -198,8 +199,8 @@ def answering(pem: Path) -> Iterator[int]:
 def test_the_pcs_own_browser_needs_to_trust_nobody_at_the_door_for_this_machine(
     shop_of_all: Shop, phone_of: Callable[..., Page]
 ) -> None:
-    page = phone_of(**PC, is_mobile=False, has_touch=False)
-    opened(page, f"{shop_of_all.local}/#here={shop_of_all.new_code()}")
+    page = phone_of(**PC, keeps=True, is_mobile=False, has_touch=False)
+    opened(page, f"{shop_of_all.local}/#here={shop_of_all.new_code()}", keeps=True)
     assert page.evaluate("isSecureContext")
     page.evaluate("location.hash = '#/settings'")
     expect(page.locator("main .shop")).to_contain_text("Synced")

@@ -12,7 +12,7 @@ import { s } from "../dom.js";
  * @typedef {{left?: string, right?: string, leftSpread?: string, rightSpread?: string}} Figures */
 /** @typedef {{left?: number | null, right?: number | null, tolerance: number}} Gates */
 /** @typedef {{found?: Heights, now?: Heights, target?: Gates, foundFigures?: Figures, nowFigures?: Figures,
- *   tick?: number, label: string}} Rear */
+ *   tick?: number, body?: boolean, label: string}} Rear `body` whether the car's body is drawn on its line */
 
 const WIDE = 388;
 const HIGH = 230;
@@ -25,6 +25,8 @@ const SIDES = /** @type {const} */ (["left", "right"]);
 const BESIDE = 9;
 /* Letters of the largest figure that has room on its half. */
 const LARGE = 7;
+/* How high the body stands above its line. */
+const BODY = 78;
 /* Units for a millimetre at most: small differences are not blown up beyond it. */
 const MOST = 2.5;
 
@@ -123,8 +125,8 @@ function edgeOf({ y, way, size, gate }) {
 
 /** A figure beside its line, above (-1) or below (1) it, clear of the gate.
  * @param {Sheet} sheet @param {{side: Side, y: number, way: number, size: number, cls: string, text?: string,
- *   spread?: string, gate?: Gate}} about */
-function figure(sheet, { side, y, way, size, cls, text, spread, gate }) {
+ *   spread?: string, gate?: Gate, body?: boolean}} about */
+function figure(sheet, { side, y, way, size, cls, text, spread, gate, body = false }) {
   if (!text) return;
   const edge = edgeOf({ y, way, size, gate });
   // Long figures, such as fractions of an inch, have what follows them on a line of its own.
@@ -132,6 +134,18 @@ function figure(sheet, { side, y, way, size, cls, text, spread, gate }) {
   const base = clamp(way < 0 ? edge - (apart ? 30 : 10) : edge + size + 2, size, FLOOR - 4);
   const x = side === "left" ? EDGE.left + 7 : EDGE.right - 7;
   const anchor = side === "left" ? "start" : "end";
+  const wide = text.length * size * 0.66;
+  // Clear of the body's outline, where that is drawn.
+  if (body && !spread)
+    sheet.add(
+      s("rect", {
+        class: "clear",
+        x: side === "left" ? x - 3 : x - wide + 3,
+        y: base - size * 0.8,
+        width: wide,
+        height: size * 0.86,
+      }),
+    );
   const word = sheet.word(x, base, text, { anchor, cls });
   if (spread && apart) sheet.word(x, base + 20, spread, { anchor, cls: "figure spread" });
   else if (spread) word.append(s("tspan", { class: "spread", text: ` ${spread}` }));
@@ -139,7 +153,7 @@ function figure(sheet, { side, y, way, size, cls, text, spread, gate }) {
 
 /** The figures of a side: of two lines the higher one's stands above it, the lower one's below.
  * @param {Sheet} sheet @param {Side} side @param {Rear & {at: (mm: number) => number}} about */
-function figures(sheet, side, { found, now, target, foundFigures, nowFigures, at }) {
+function figures(sheet, side, { found, now, target, foundFigures, nowFigures, body, at }) {
   const [was, is] = [found?.[side], now?.[side]];
   const gate = gateOf(target, side, at);
   const above = !known(was) || !known(is) || is >= was;
@@ -148,10 +162,31 @@ function figures(sheet, side, { found, now, target, foundFigures, nowFigures, at
     const { text, spread } = said(nowFigures);
     // Two long ones, such as fractions of an inch, would meet in the middle.
     const cls = (text?.length ?? 0) > LARGE ? "figure" : "figure large";
-    figure(sheet, { side, y: at(is), way: above ? -1 : 1, size: 28, cls, text, spread, gate });
+    figure(sheet, { side, y: at(is), way: above ? -1 : 1, size: 28, cls, text, spread, gate, body });
   }
   if (known(was))
     figure(sheet, { side, y: at(was), way: above ? 1 : -1, size: 21, cls: "figure", ...said(foundFigures), gate });
+}
+
+/** The car's body on its line, in outline: sides, waist, roof and rear window, leaning as the line does.
+ * @param {Heights | undefined} pair @param {(mm: number) => number} at */
+function outline(pair, at) {
+  const [l, r] = [pair?.left, pair?.right];
+  if (!known(l) && !known(r)) return null;
+  const [left, right] = [at(/** @type {number} */ (known(l) ? l : r)), at(/** @type {number} */ (known(r) ? r : l))];
+  const high = Math.min(BODY, Math.min(left, right) - 4);
+  /** A corner of it: so far across, so much of its height above the line. @param {number} x @param {number} part */
+  const corner = (x, part) => {
+    const y = left + ((right - left) * (x - EDGE.left)) / (EDGE.right - EDGE.left);
+    return `${x} ${(y - part * high).toFixed(1)}`;
+  };
+  const way = (/** @type {[number, number][]} */ ...all) => all.map(([x, part]) => corner(x, part)).join(" L");
+  return group(
+    "body-behind",
+    path("shell", `M${way([60, 0], [56, 0.5], [104, 0.58], [126, 1], [262, 1], [284, 0.58], [332, 0.5], [328, 0])}`),
+    path("window", `M${way([118, 0.6], [136, 0.9], [252, 0.9], [270, 0.6])} Z`),
+    path("flap", `M${way([140, 0.16], [140, 0.44], [248, 0.44], [248, 0.16])} Z`),
+  );
 }
 
 /** The rear view, 388 by 230 units; figures and what is said of them are the caller's, in the unit chosen. Any
@@ -165,6 +200,7 @@ export function rearView(about) {
   const size = step(tick, scale);
   for (const x of [81, 265])
     sheet.add(s("rect", { class: "wheel-behind", x, y: 140, width: 42, height: FLOOR - 140, rx: 12 }));
+  if (about.body) sheet.add(outline(now?.left || now?.right ? now : found, at));
   sheet.add(floor(FLOOR, WIDE));
   for (const side of SIDES) {
     const gate = gateOf(target, side, at);

@@ -7,6 +7,7 @@ import { h } from "../../parts/dom.js";
 import { fold } from "../../parts/plate.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
+import { titleOf } from "../../work/again.js";
 import { stepsOf } from "../../work/pc/car-steps.js";
 import { headline, visitsOf } from "../../work/pc/car-visits.js";
 import { pathOf } from "../../work/pc/path-of.js";
@@ -14,6 +15,7 @@ import { anew } from "./car-again.js";
 import { constants } from "./car-constants.js";
 import { angles, heights } from "./car-plots.js";
 import { promises, visitCards } from "./car-visits.js";
+import { whichCar } from "./car-which.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { CarFound } from "../../work/pc/car-local.js" */
@@ -32,6 +34,7 @@ const SAID = {
   allJobs: "All jobs",
   itsJobs: "Jobs of this car",
   shop: "Shop statistics",
+  erase: "Erase customer…",
 };
 
 /** Both plots, folded: the rear views above say what matters.
@@ -46,21 +49,27 @@ function overTime(ctx, found) {
   );
 }
 
-/** @param {Context} ctx @param {CarFound} found @param {boolean} local @returns {HTMLElement[]} */
-function parts(ctx, found, local) {
+/** @param {Context} ctx @param {CarFound} found @param {boolean} local @param {() => void} again
+ * @returns {HTMLElement[]} */
+function parts(ctx, found, local, again) {
+  const which = whichCar(ctx, found, again);
   const came = visitsOf(found);
   const all = [
     h("p", { class: "headline", text: `${headline(came, found.visit_count)}.` }),
+    which.wrong,
+    ...which.asks,
     anew(ctx, found),
     visitCards(ctx, came, SAID.visits),
     constants(ctx, found, local),
     promises(ctx, found.teardowns),
     overTime(ctx, found),
+    which.rest,
     h(
       "div",
       { class: "keys" },
       h("a", { class: "key", href: pathOf("#/table", { car: found.car }) }, SAID.itsJobs),
       h("a", { class: "key", href: "#/shop" }, SAID.shop),
+      came.length ? h("a", { class: "key", href: pathOf("#/erase", { job: came[0].job }) }, SAID.erase) : null,
     ),
   ];
   return all.filter((part) => part !== null);
@@ -70,14 +79,15 @@ function parts(ctx, found, local) {
  * @param {Context} ctx @returns {Shown} */
 export function car(ctx) {
   useStyle("car");
-  const { key = "" } = ctx.query;
+  const { key = "", job = "" } = ctx.query;
   const heading = h("h1", { text: SAID.title });
   const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: SAID.loading }));
+  const shown = { key, job };
   let gone = false;
   ctx.whileShown(() => (gone = true));
 
   async function look() {
-    const { found, problem, lack, local } = await ctx.pc.carAt(key);
+    const { found, problem, lack, local } = await ctx.pc.carAt(shown.key, { job: shown.job });
     if (gone) return;
     const note = lack ? lackNote(lack, found ? SAID.here : SAID.notHere, look) : null;
     if (!found) {
@@ -88,9 +98,11 @@ export function car(ctx) {
       );
       return;
     }
-    heading.textContent = [found.car || SAID.noName, found.owner].filter(Boolean).join(", ");
+    heading.textContent = titleOf({ car: found.car || SAID.noName, owner: found.owner });
     document.title = heading.textContent;
-    rest.replaceChildren(...(note ? [note] : []), ...parts(ctx, found, local));
+    rest.replaceChildren(...(note ? [note] : []), ...parts(ctx, found, local, look));
+    // What is said here may give the car another key; then it is found by its visit.
+    Object.assign(shown, { key: found.car_key, job: found.visits[0].job });
   }
   look();
   return { title: SAID.title, fresh() {}, node: h("div", { class: "car-page" }, heading, rest) };

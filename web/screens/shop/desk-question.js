@@ -94,9 +94,14 @@ async function change(ctx, list, question, choice) {
     const found = await folded(ctx, job, all.entries, choice.items);
     const read = readWords(found, choice.teardown).map(soft);
     list.replaceChildren(h("li", { class: "working", text: SAID.planning }), ...read);
-    const { line, more } = await planLine(ctx, found);
+    const { line, brief, more } = await planLine(ctx, found);
     list.replaceChildren(
-      h("li", { class: "leads" }, h("strong", { text: line })),
+      h(
+        "li",
+        { class: "leads" },
+        h("span", { class: "unseen", text: line }),
+        h("strong", { "aria-hidden": "true", text: brief }),
+      ),
       ...more.map((text) => h("li", { text })),
       ...readWords(found, choice.teardown).map(soft),
     );

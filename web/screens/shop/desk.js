@@ -10,6 +10,7 @@ import { unsureBlock } from "../../parts/unsure.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { nameWriters } from "../../parts/writers.js";
+import { titleOf } from "../../work/again.js";
 import { moment } from "../../work/conflicts.js";
 import { counted } from "../../work/plural.js";
 import { writerWords } from "../../work/writer.js";
@@ -28,6 +29,7 @@ const NEWS_MS = 500;
 const SAID = {
   title: "Conflicts",
   lead: "Devices saved different values. Choose one; both stay in the history. You can undo your choice.",
+  key: "L, R: teeth at the inner, then the outer end. ↓ arm down (raises), ↑ arm up (lowers).",
   loading: "Loading…",
   allJobs: "All jobs",
   noName: "Car without a name",
@@ -56,7 +58,7 @@ const keyOf = (job, { conflict, dispute }) =>
   `${job} ${conflict ? [conflict.field, ...[...conflict.entries].sort()].join(" ") : `id ${dispute.id}`}`;
 
 /** @param {any} all */
-const nameOfJob = ({ sheet }) => [sheet.car_name || sheet.title || SAID.noName, sheet.owner].filter(Boolean).join(", ");
+const nameOfJob = ({ sheet }) => titleOf({ car: sheet.car_name || sheet.title || SAID.noName, owner: sheet.owner });
 
 /** The entry of an id in a job. @param {any} all @returns {(id: string) => Entry | undefined} */
 const entryIn = (all) => (id) => all.entries.find((/** @type {Entry} */ entry) => entry.id === id);
@@ -263,9 +265,7 @@ class Desk {
 
   /** What is above the questions: why the shop's are missing, and which have not come here. @param {any} found */
   notes({ lack, away }) {
-    const cars = away.map((/** @type {any} */ { car, title, owner }) =>
-      [car || title, owner].filter(Boolean).join(", "),
-    );
+    const cars = away.map((/** @type {any} */ { car, title, owner }) => titleOf({ car: car || title, owner }));
     const sync = async () => {
       await this.ctx.shop.syncNow();
       await this.load();
@@ -348,6 +348,7 @@ export function desk(ctx) {
       { class: "desk" },
       h("h1", { text: SAID.title }),
       h("p", { class: "where", text: SAID.lead }),
+      h("p", { class: "where", text: SAID.key }),
       page.asked ? back : null,
       page.note,
       page.place,

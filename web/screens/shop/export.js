@@ -24,7 +24,13 @@ const TABLES = [
     label: "Teardowns",
     words: "The car as found and after each teardown: predicted and measured.",
   },
-  { value: "book", label: "All data", words: "Every record: a copy, or for another shop’s PC." },
+  {
+    value: "book",
+    label: "All data",
+    words:
+      "Every record: a copy, or for another shop’s PC. Photos are not in it: the daily copies have them, and so has " +
+      "“bothends export” to a folder.",
+  },
 ];
 const FORMATS = [
   { value: "csv", label: "CSV" },
@@ -135,6 +141,15 @@ const reported = ({ stored, known, refused }, missing) =>
     .filter(Boolean)
     .join(" ");
 
+/** Keep photos of a phone's file and send them on; whatever becomes of them, the records are in.
+ * @param {Context} ctx @param {{ photos?: unknown, rows: { entry: unknown }[] }} found */
+async function keepPhotos(ctx, { photos, rows }) {
+  const all = rows.map(({ entry }) => entry);
+  if (!(await ctx.files.keepPacked(photos, all).catch(() => 0))) return;
+  await ctx.need("photos");
+  await ctx.photos.send();
+}
+
 /**
  * What comes in: the entries of a file.
  * @param {Context} ctx
@@ -185,6 +200,7 @@ function bringing(ctx, held, stop) {
         last = so;
         told.textContent = `${so.stored + so.known + so.refused.length} of ${rows.length} records sent.`;
       });
+      await keepPhotos(ctx, found);
       put(reported(report, found.missing), "", report.refused);
       say(reported(report, found.missing));
     } catch (caught) {

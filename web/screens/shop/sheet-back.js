@@ -3,16 +3,21 @@
 
 import { dataTable } from "../../parts/data-table.js";
 import { h } from "../../parts/dom.js";
+import { titleOf } from "../../work/again.js";
 import { shortDate } from "../../work/dates.js";
+import { erasedWords } from "../../work/erased-words.js";
 import { NINETY, plain } from "../../work/numbers.js";
 import { barRows, liftRows, otherWords, standsWords, workTable, writtenLines } from "../../work/pc/sheet-rows.js";
 import { STANDING } from "../../work/safety.js";
+import { photoBlock } from "./sheet-photos.js";
 import { writerWords, writtenBy } from "../../work/writer.js";
 import { estimateOnPaper, inches, spans, spreadOnPaper, stiffnesses, turningRates } from "../../work/units.js";
 
 /** @import { Entry } from "../../types/log.d.ts" */
+/** @import { Sheet } from "../../types/sheet.d.ts" */
 /** @import { Dispute, Job } from "../../work/pc/sheet-words.js" */
 /** @import { Cut } from "./sheet-front.js" */
+/** @import { Pictured } from "./sheet-photos.js" */
 
 /** @typedef {{ value: number, sd: number }} Estimate */
 
@@ -34,6 +39,7 @@ const SAID = {
   head: (/** @type {string} */ car) => `For the next mechanic: ${car}`,
   noName: "car without a name",
   job: (/** @type {string} */ id) => `Job …${id}`,
+  numbered: (/** @type {number} */ number, /** @type {string} */ id) => `Job ${number} (…${id})`,
   none: "No teardown was entered.",
   work: "Work done",
   unplanned: "No plan was kept: nothing was predicted.",
@@ -123,20 +129,26 @@ const disputed = ({ lines }, most, cut) =>
     lines.length > most ? h("p", { text: SAID.more(lines.length - most) }) : null,
   );
 
+/** @param {Sheet} sheet @param {number | null} number */
+const called = ({ job }, number) =>
+  number === null ? SAID.job(job.slice(-12)) : SAID.numbered(number, job.slice(-12));
+
 /**
  * The back. `answer` is the solver's or null and `why` says why not; `most` how many lines of each list.
  * @param {Job & { entries: Entry[] }} all
- * @param {{ answer: any, learned: any, why: string, open: Dispute, nameOf: (device: string) => string, most: number,
- *   cut: Cut }} what
+ * @param {{ answer: any, learned: any, why: string, open: Dispute, nameOf: (device: string) => string,
+ *   number: number | null, photos: Pictured[], most: number, cut: Cut }} what
  * @returns {HTMLElement}
  */
-export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
+export function back(all, { answer, learned, why, open, nameOf, number, photos, most, cut }) {
   const { sheet } = all;
   const others = otherWords(sheet);
-  const notes = sheet.notes.map(
+  // One whose words were erased says nothing.
+  const said = sheet.notes.filter(({ text }) => text);
+  const notes = said.map(
     (note) => `${shortDate(note.at)}, ${writerWords(note, nameOf)}: ${cut(note.text ?? "", most > 6 ? 400 : 160)}`,
   );
-  const name = [sheet.car_name || sheet.title || SAID.noName, sheet.owner].filter(Boolean).join(", ");
+  const name = titleOf({ car: sheet.car_name || sheet.title || SAID.noName, owner: sheet.owner });
   const stands = answer ? standsWords(answer, sheet.target) : "";
   return h(
     "section",
@@ -145,12 +157,14 @@ export function back(all, { answer, learned, why, open, nameOf, most, cut }) {
       "header",
       { class: "sheet-head" },
       h("h2", { text: SAID.head(cut(name, 160)) }),
-      h("p", { class: "sheet-date", text: SAID.job(sheet.job.slice(-12)) }),
+      h("p", { class: "sheet-date", text: called(sheet, number) }),
     ),
+    sheet.erased ? h("p", { text: `${erasedWords(sheet)}.` }) : null,
     sheet.moves.length ? null : h("p", { text: SAID.none }),
     work(all, open),
     stands ? h("p", null, h("strong", { text: SAID.stands }), stands) : null,
     open.lines.length ? disputed(open, most, cut) : null,
+    photoBlock(photos),
     lifts(all),
     h("div", { class: "two" }, h("div", null, constants(learned, why)), h("div", null, bars(sheet.car))),
     others ? h("p", null, h("strong", { text: SAID.also }), others, ".") : null,

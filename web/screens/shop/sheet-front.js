@@ -9,6 +9,7 @@ import { shortDate } from "../../work/dates.js";
 import { STANDING, STEPS } from "../../work/safety.js";
 import { titled } from "../../work/sentence.js";
 import {
+  begun,
   doneLines,
   heightRows,
   levelWords,
@@ -19,6 +20,7 @@ import {
 } from "../../work/pc/sheet-words.js";
 
 /** @import { Child } from "../../parts/dom.js" */
+/** @import { Letterhead } from "../../types/wire.d.ts" */
 /** @import { Sheet, Stage } from "../../types/sheet.d.ts" */
 /** @import { Dispute, Job } from "../../work/pc/sheet-words.js" */
 
@@ -44,6 +46,9 @@ const SAID = {
   front: "Front, for the owner",
   noName: "Car without a name",
   owner: (/** @type {string} */ name) => `Owner: ${name}`,
+  plate: (/** @type {string} */ plate) => `Plate: ${plate}`,
+  odometer: (/** @type {string} */ shown) => `Odometer: ${shown}`,
+  job: (/** @type {number} */ number) => `Job ${number}`,
   handedOver: "Handed over",
   notYet: "Not handed over yet",
   asOf: (/** @type {string} */ day) => `as of ${day}`,
@@ -62,6 +67,7 @@ const SAID = {
   openWhy: "Two records do not agree. This sheet does not choose between them; ask the workshop.",
   more: (/** @type {number} */ n) => `And ${n} more.`,
   next: "What comes next",
+  notBegun: "The car has not been worked on. The checks before the road follow the work.",
   look: "If the car leans, knocks, scrapes or pulls to one side, stop driving it and have it looked at.",
   tickedOn: (/** @type {string} */ day) => ` (done, ${day})`,
   toDo: " (still to do)",
@@ -115,7 +121,7 @@ function figure(stages, open) {
   if (!stages.length) return null;
   const [first, last] = [settledStage(stages[0], open), settledStage(stages[stages.length - 1], open)];
   const twice = stages.length > 1;
-  const art = rearHeights({ found: twice ? first : null, stage: last });
+  const art = rearHeights({ found: twice ? first : null, stage: last, body: true });
   return art
     ? h("figure", { class: "sheet-rear" }, art, h("figcaption", { text: twice ? SAID.solid : SAID.found }))
     : null;
@@ -165,21 +171,53 @@ const signing = () =>
     h("div", { class: "sheet-lines" }, h("p", { text: SAID.notes }), noteLine(), noteLine()),
   );
 
-/** @param {Sheet} sheet @param {string} shop @param {Cut} cut */
-const header = (sheet, shop, cut) =>
+/** What tells the car: owner, plate, odometer, as far as they are known.
+ * @param {Sheet} sheet @param {Cut} cut */
+function carLines({ owner, about }, cut) {
+  const beside = [
+    about.plate ? SAID.plate(cut(about.plate, 40)) : "",
+    about.odometer ? SAID.odometer(cut(about.odometer, 40)) : "",
+  ].filter(Boolean);
+  return [
+    owner ? h("p", { text: SAID.owner(cut(owner, 120)) }) : null,
+    beside.length
+      ? h(
+          "p",
+          { class: "sheet-car" },
+          beside.map((text) => h("span", { text })),
+        )
+      : null,
+  ];
+}
+
+/** @param {Letterhead} shop */
+const shopLines = ({ name, address, phone }) => [
+  name ? h("p", { class: "shop-name", text: name }) : null,
+  address || phone
+    ? h(
+        "p",
+        { class: "sheet-car" },
+        [address, phone].filter(Boolean).map((text) => h("span", { text })),
+      )
+    : null,
+];
+
+/** @param {Sheet} sheet @param {Letterhead} shop @param {number | null} number @param {Cut} cut */
+const header = (sheet, shop, number, cut) =>
   h(
     "header",
     { class: "sheet-head" },
     h(
       "div",
       null,
-      shop ? h("p", { class: "shop-name", text: shop }) : null,
+      shopLines(shop),
       h("h2", { text: cut(sheet.car_name || sheet.title || SAID.noName, 200) }),
-      sheet.owner ? h("p", { text: SAID.owner(cut(sheet.owner, 120)) }) : null,
+      carLines(sheet, cut),
     ),
     h(
       "p",
       { class: "sheet-date" },
+      number === null ? null : [h("strong", { class: "job-number", text: SAID.job(number) }), h("br")],
       h("strong", { text: sheet.closed ? SAID.handedOver : SAID.notYet }),
       h("br"),
       sheet.closed ? shortDate(sheet.closed.at) : SAID.asOf(shortDate(new Date().toISOString())),
@@ -189,11 +227,11 @@ const header = (sheet, shop, cut) =>
 /**
  * The front.
  * @param {Job} all
- * @param {{ shop: string, open: Dispute, link: Child, cut: Cut }} what `shop` the shop's name or ""; `link` a block
- *   with the QR code, or null
+ * @param {{ shop: Letterhead, number: number | null, open: Dispute, link: Child, cut: Cut }} what `shop` as its papers
+ *   name it; `number` of the job there; `link` a block with the QR code, or null
  * @returns {HTMLElement}
  */
-export function front(all, { shop, open, link, cut }) {
+export function front(all, { shop, number, open, link, cut }) {
   const { sheet } = all;
   const stages = ofTheDay(all.stages);
   const request = [sheet.wish, targetLine(stages[0], sheet.target)].filter(Boolean);
@@ -201,7 +239,7 @@ export function front(all, { shop, open, link, cut }) {
   return h(
     "section",
     { class: "sheet-front", "aria-label": SAID.front },
-    header(sheet, shop, cut),
+    header(sheet, shop, number, cut),
     h(
       "div",
       { class: "two" },
@@ -218,7 +256,7 @@ export function front(all, { shop, open, link, cut }) {
     h("div", { class: "two stands" }, heights(all, open), figure(stages, open)),
     open.lines.length ? disputed(open, cut) : null,
     h("h3", { text: SAID.next }),
-    checks(sheet),
+    begun(sheet) ? checks(sheet) : h("p", { text: SAID.notBegun }),
     h("p", { text: SAID.look }),
     h("h3", { text: SAID.safety }),
     h(

@@ -17,7 +17,10 @@ import { back } from "./sheet-back.js";
 import { fitted } from "./sheet-fit.js";
 import { front } from "./sheet-front.js";
 import { inDispute } from "./sheet-open.js";
+import { paperPhotos } from "./sheet-photos.js";
+import { pathOf } from "../../work/pc/path-of.js";
 
+/** @import { Letterhead } from "../../types/wire.d.ts" */
 /** @import { JobContext, Shown } from "../../types/context.d.ts" */
 
 const NAME = "bothends/shop-name";
@@ -30,7 +33,12 @@ const SAID = {
   put: "Put a QR code on it",
   take: "Take the QR code off",
   checks: "Checks and hand-over",
+  erase: "Erase customer…",
   name: "The shop’s name on the sheet (kept on this device)",
+  head: "At the head of the sheet: ",
+  noHead: "No name, address or phone of the shop is entered. ",
+  settings: "Change it in Settings",
+  enter: "Enter them in Settings",
   disagree: "Records of this job do not agree; the sheet says so. ",
   settle: "Settle them first",
   here: "It opens on the shop’s PC only.",
@@ -137,6 +145,7 @@ class SheetPage {
     /** @type {HTMLButtonElement} */
     this.code = h("button", { type: "button", class: "key", onclick: () => this.ask() }, SAID.put);
     this.name = h("input", { id: "shop-name", type: "text", maxlength: 80, autocomplete: "organization" });
+    this.head = h("div", { class: "new" }, h("label", { for: "shop-name", text: SAID.name }), this.name);
     /** @type {any} */
     this.found = null;
     this.gone = false;
@@ -149,22 +158,45 @@ class SheetPage {
 
   async load() {
     const { ctx, all } = this;
-    const [open, nameOf, isSimulated, solved] = await Promise.all([
+    const [open, nameOf, isSimulated, solved, letterhead, number, held] = await Promise.all([
       ctx.files.openDisputes(ctx.job),
       ctx.pc.writers(),
       ctx.shop.simulated(),
       figures(ctx, all),
+      ctx.pc.letterhead(),
+      ctx.pc.numberOf(ctx.job),
+      ctx.device.access(),
       styled(),
     ]);
-    this.name.value = keptName() ?? (isSimulated ? SAID.demoShop : "");
-    this.found = { open: inDispute(all, open), nameOf, ...solved };
+    this.name.value = letterhead.name || (keptName() ?? (isSimulated ? SAID.demoShop : ""));
+    this.showHead(Boolean(held), letterhead);
+    this.found = { open: inDispute(all, open), nameOf, letterhead, number, photos: [], ...solved };
     this.draw();
+    // They may have to come from the shop; the sheet does not wait for them.
+    this.found.photos = await paperPhotos(ctx);
+    if (this.found.photos.length) this.draw();
+    this.place.dataset.photos = String(this.found.photos.length);
+  }
+
+  /**
+   * What stands at the head of the sheet, and where to change it; without a shop a field for a name.
+   * @param {boolean} paired
+   * @param {Letterhead} letterhead
+   */
+  showHead(paired, { name, address, phone }) {
+    if (!paired) return;
+    const line = [name, address, phone].filter(Boolean).join(", ");
+    this.head.className = "where";
+    this.head.replaceChildren(
+      line ? SAID.head + line + ". " : SAID.noHead,
+      h("a", { href: "#/settings" }, line ? SAID.settings : SAID.enter),
+    );
   }
 
   draw() {
     const { all, found, ctx } = this;
     if (!found || this.gone) return;
-    const shop = this.name.value.trim();
+    const shop = { ...found.letterhead, name: this.name.value.trim() };
     this.place.replaceChildren(
       fitted((fit) => front(all, { ...found, ...fit, shop, link: linkBlock(ctx.job) })),
       fitted((fit) => back(all, { ...found, ...fit })),
@@ -214,13 +246,14 @@ class SheetPage {
       h("h1", { text: SAID.title }),
       h("p", { class: "where", text: SAID.lead }),
       all.sheet.conflicts.length ? h("p", { class: "refused" }, SAID.disagree, first) : null,
-      h("div", { class: "new" }, h("label", { for: "shop-name", text: SAID.name }), this.name),
+      this.head,
       h(
         "div",
         { class: "keys" },
         this.print,
         this.code,
         h("a", { class: "key", href: ctx.href({ words: ["close"] }) }, SAID.checks),
+        h("a", { class: "key", href: pathOf("#/erase", { job: ctx.job }) }, SAID.erase),
       ),
       this.told,
       this.wrong,

@@ -1,5 +1,6 @@
 /* The shop's plots: predicted against actual chance in bands, teardowns a job took, how far heights are off. */
 
+import { h } from "../../parts/dom.js";
 import { plot } from "../../parts/shop/plot.js";
 import { plain } from "../../work/numbers.js";
 import { inches, spans } from "../../work/units.js";
@@ -55,6 +56,9 @@ const SAID = {
       `{n} height after teardowns done as planned; bins of ${bin}. Positive is higher than predicted.`,
       `{n} heights, both sides, after teardowns done as planned; bins of ${bin}. Positive is higher than predicted.`,
     ),
+  noCalibration: "Empty: no teardown among these was done as planned and measured afterwards.",
+  noPerJob: "Empty: none of these jobs has been handed over.",
+  noMisses: "Empty: no ride height was measured after a teardown done as planned.",
   heights: "heights",
   off: (/** @type {string} */ unit) => `Off by, ${unit}`,
   heightsAxis: "Heights",
@@ -62,6 +66,14 @@ const SAID = {
 
 /** Letters in a band, pixels. */
 const FONT_PX = 13;
+
+/** A plot that has nothing to show, and why. @param {string} name @param {string} why */
+const empty = (name, why) =>
+  h(
+    "figure",
+    { class: "figure-plot empty" },
+    h("figcaption", null, h("h2", { text: name }), h("p", { class: "where", text: why })),
+  );
 
 /** Bands and, over them, the line where predicted equals actual.
  * @param {Group[]} groups */
@@ -98,13 +110,13 @@ const bands =
   };
 
 /**
- * Predicted chances against what came of them; a group of few has its band alone. Null where nothing was done.
+ * Predicted chances against what came of them; a group of few has its band alone. Where nothing was done it says so.
  * @param {Context} ctx
  * @param {Calibration} found
  */
 export function calibration(ctx, { bins, all }) {
   const groups = groupsOf(bins).reverse();
-  if (!groups.length) return null;
+  if (!groups.length) return empty(SAID.calibration, SAID.noCalibration);
   const outside = groups.filter((group) => !agrees(group)).length;
   return plot(ctx, {
     name: SAID.calibration,
@@ -150,12 +162,12 @@ function wholes(values) {
 
 const noted = (/** @type {number[]} */ counts) => counts.map((n) => (n ? String(n) : ""));
 
-/** Null where no job was handed over.
+/** How many teardowns jobs took; where none was handed over it says so.
  * @param {Context} ctx @param {Calibration} found */
 export function perJob(ctx, { teardowns_per_job: per }) {
   const done = per.map((row) => row.handed_over);
   const all = done.reduce((a, b) => a + b, 0);
-  if (!all) return null;
+  if (!all) return empty(SAID.perJob, SAID.noPerJob);
   const places = per.map((row) => row.teardowns);
   return plot(ctx, {
     name: SAID.perJob,
@@ -171,10 +183,10 @@ export function perJob(ctx, { teardowns_per_job: per }) {
   });
 }
 
-/** Null where no height was read after a plan.
+/** How far heights are off; where none was read after a plan it says so.
  * @param {Context} ctx @param {Calibration} found */
 export function misses(ctx, { height_error: error }) {
-  if (!error.bins.length) return null;
+  if (!error.bins.length) return empty(SAID.misses, SAID.noMisses);
   const counts = error.bins.map((bin) => bin.count);
   const { figure, unit, finer } = spans();
   const middles = error.bins.map((bin) => figure((bin.low_mm + bin.high_mm) / 2));

@@ -10,7 +10,9 @@ import { useStyle } from "../../parts/style.js";
 import { plain } from "../../work/numbers.js";
 import { spans } from "../../work/units.js";
 import { hundredths, ofMany, reliability } from "../../work/pc/reliability.js";
+import { addressOf, asks, pathTo } from "../../work/pc/shop-asks.js";
 import { counted } from "../../work/plural.js";
+import { narrowing } from "./shop-find.js";
 import { calibration, misses, perJob } from "./shop-plots.js";
 import { helped } from "./shop-tests.js";
 
@@ -40,7 +42,6 @@ const SAID = {
         "predicted.",
     ),
   heightsNone: "No height has been measured after a plan.",
-  noPlots: "No plots until a plan was followed and its heights were measured.",
   noAnswer: "The shop gave no answer.",
   needsShop: "These figures need all jobs, which only the shop has.",
   allJobs: "All jobs",
@@ -107,11 +108,10 @@ function verdict(found) {
 
 /** @param {Context} ctx @param {Calibration} found */
 function parts(ctx, found) {
-  const plots = [calibration(ctx, found), perJob(ctx, found), misses(ctx, found)].filter((one) => one !== null);
   return [
     verdict(found),
     heads(found),
-    plots.length ? h("div", { class: "plots" }, plots) : h("p", { text: SAID.noPlots }),
+    h("div", { class: "plots" }, calibration(ctx, found), perJob(ctx, found), misses(ctx, found)),
     helped(found),
     h("div", { class: "keys" }, h("a", { class: "key", href: "#/table" }, SAID.allJobs)),
   ];
@@ -121,19 +121,42 @@ function parts(ctx, found) {
  * @param {Context} ctx @returns {Shown} */
 export function shop(ctx) {
   useStyle("car");
+  useStyle("table");
+  const asked = asks(ctx.query);
   const rest = h("div", { class: "car-rest" }, h("p", { class: "working", role: "status", text: SAID.loading }));
-  let gone = false;
-  ctx.whileShown(() => (gone = true));
+  let turn = 0;
+  /** @type {(() => void)[]} */
+  let stops = [];
+  const stop = () => {
+    for (const one of stops.splice(0)) one();
+  };
+  ctx.whileShown(() => {
+    turn += 1;
+    stop();
+  });
+  // Plots of figures that are narrowed anew are no longer listened to.
+  const shown = { ...ctx, whileShown: (/** @type {() => void} */ one) => stops.push(one) };
   async function look() {
-    const { body, problem, lack } = await ctx.pc.askShop("/api/history/calibration");
-    if (gone) return;
+    const mine = (turn += 1);
+    const { body, problem, lack } = await ctx.pc.askShop(pathTo(asked));
+    if (mine !== turn) return;
     const said = lack ?? { code: "not-ours", text: problem?.detail ?? SAID.noAnswer };
-    rest.replaceChildren(...(body ? parts(ctx, body) : [lackNote(said, SAID.needsShop, look)]));
+    stop();
+    find.node.hidden = !body;
+    if (body) find.offer(body.choices);
+    rest.replaceChildren(...(body ? parts(shown, body) : [lackNote(said, SAID.needsShop, look)]));
   }
+  const find = narrowing(asked, (change) => {
+    Object.assign(asked, change);
+    find.show();
+    history.replaceState(null, "", ctx.href({ words: ["shop"], query: addressOf(asked) }, ""));
+    document.body.dataset.at = location.hash;
+    look();
+  });
   look();
   return {
     title: SAID.title,
     fresh() {},
-    node: h("div", { class: "shop-page" }, h("h1", { text: SAID.title }), rest),
+    node: h("div", { class: "shop-page" }, h("h1", { text: SAID.title }), find.node, rest),
   };
 }

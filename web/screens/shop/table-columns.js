@@ -2,6 +2,7 @@
 
 import { h } from "../../parts/dom.js";
 import { rearSign } from "../../parts/draw/rear.js";
+import { titleOf } from "../../work/again.js";
 import { shortDate } from "../../work/dates.js";
 import { inHundred, plain } from "../../work/numbers.js";
 import { STATE_WORDS } from "../../work/pc/job-order.js";
@@ -14,8 +15,8 @@ import { lengthUnit } from "../../work/units.js";
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { JobLine } from "../../types/wire.d.ts" */
 
-/** @typedef {Omit<JobLine, "seq"> & { here: boolean, only: boolean, waiting: number, refused: number,
- *   news: string }} Row */
+/** @typedef {Omit<JobLine, "seq" | "number"> & { number: number | null, here: boolean, only: boolean,
+ *   waiting: number, refused: number, news: string }} Row */
 /**
  * `sort` what the heading sorts by, as the address says it; `short` what stands before the figure on a phone.
  * @typedef {{ sort?: string, head: string | (() => string), short?: string, cls: string,
@@ -29,6 +30,7 @@ const SAID = {
   visits: (/** @type {string} */ who) => `Visits of ${who}`,
   visitsShort: "Visits",
   noName: "Car without a name",
+  coming: "…",
   short: { target: "target", now: "now", chance: "chance" },
 };
 
@@ -74,18 +76,48 @@ function marksCell(_, row) {
 /** @param {Context} _ @param {Row} row */
 function visitsCell(_, row) {
   if (!row.car_key) return null;
-  const who = [row.car, row.owner].filter(Boolean).join(", ");
-  return h("a", { href: pathOf("#/car", { key: row.car_key }), "aria-label": SAID.visits(who) }, SAID.visitsShort);
+  return h(
+    "a",
+    { href: pathOf("#/car", { key: row.car_key }), "aria-label": SAID.visits(titleOf(row)) },
+    SAID.visitsShort,
+  );
 }
 
 /** @param {string} name */
 const wordsOf = (name) => SORTS.find(({ sort }) => sort === name)?.words ?? name;
 
+/**
+ * The chance predicted for the last plan that was followed; where the job is planned and not begun, that of the plan it
+ * has now, once it is worked out.
+ * @param {Context} ctx
+ * @param {Row} row
+ */
+function chanceCell(ctx, row) {
+  if (row.odds !== null) return inHundred(row.odds);
+  if (row.state !== "planned") return "";
+  const cell = h("span", { class: "coming-chance", text: SAID.coming });
+  ctx.pc
+    .chanceOf(row, () => cell.isConnected)
+    .then((/** @type {number | null} */ chance) => (cell.textContent = chance === null ? "" : inHundred(chance)));
+  return cell;
+}
+
 /** @type {Column[]} */
 export const COLUMNS = [
+  {
+    sort: "number",
+    head: wordsOf("number"),
+    cls: "figure-cell col-number",
+    cell: (_, row) => (row.number === null ? "" : String(row.number)),
+  },
   { sort: "car", head: wordsOf("car"), cls: "col-car", cell: nameCell },
   { sort: "owner", head: wordsOf("owner"), cls: "col-owner", cell: (_, row) => row.owner },
-  { sort: "wish", head: wordsOf("wish"), cls: "col-wish", cell: (_, row) => row.wish },
+  {
+    sort: "wish",
+    head: wordsOf("wish"),
+    cls: "col-wish",
+    cell: (_, row) => h("span", { title: row.wish, text: row.wish }),
+  },
   { sort: "state", head: wordsOf("state"), cls: "col-state", cell: (_, row) => STATE_WORDS[row.state] ?? row.state },
   {
     sort: "teardowns",
@@ -111,7 +143,7 @@ export const COLUMNS = [
     head: wordsOf("odds"),
     short: SAID.short.chance,
     cls: "figure-cell col-odds",
-    cell: (_, row) => (row.odds === null ? "" : inHundred(row.odds)),
+    cell: chanceCell,
   },
   {
     sort: "worked",

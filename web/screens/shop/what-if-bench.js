@@ -13,6 +13,7 @@ import { heightsAs } from "../../work/wish.js";
 import { chanceWords, resultRows } from "./what-if-rows.js";
 import { AS_IT_IS, cell, head, headRow } from "./what-if-table.js";
 import { NAMES, keepTrials, trialFields } from "./what-if-trial.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { JobContext } from "../../types/context.d.ts" */
 /** @import { Child } from "../../parts/dom.js" */
@@ -124,7 +125,7 @@ export class Bench {
       this.columns[i + 1] = answer.trial;
       this.answers[i] = answer;
       this.status.dataset.where = where;
-      this.status.textContent = SAID.range(WHERE[where]);
+      this.status.textContent = SAID.range(named(WHERE[where]));
       say(SAID.spoken(NAMES[i], chanceWords(answer.trial)));
     } catch (error) {
       if (this.gone || turn !== this.asked[i]) return;

@@ -2,23 +2,33 @@
 
 import { jobs } from "../../book/log.js";
 import { look, lookAll, peek } from "../../book/snapshot.js";
+import { cars } from "../../model/solver.js";
+import { toldOf } from "../../work/car-said.js";
 import { carHere, carsHere } from "../../work/pc/car-local.js";
 import { pathOf } from "../../work/pc/path-of.js";
 import { askShop } from "./asks.js";
 
-/** @import { CarFound, Line } from "../../work/pc/car-local.js" */
+/** @import { CarFound, Found, Line } from "../../work/pc/car-local.js" */
 /** @import { Answered } from "./asks.js" */
 
 /** Cars that one answer has. */
 const MOST = 20;
 
-/** The jobs of this device, folded. */
+/**
+ * The jobs of this device, folded, each with whose visit it is.
+ * @returns {Promise<Found[]>}
+ */
 async function here() {
   const all = await jobs();
   await lookAll(all, () => {});
   // One that has grown meanwhile is looked at again.
-  return Promise.all(all.map((job) => peek(job) ?? look(job)));
+  const found = await Promise.all(all.map((job) => peek(job) ?? look(job)));
+  const which = await cars(found.map(({ sheet }) => toldOf(sheet)));
+  return found.map((one, i) => ({ ...one, which: which[i] }));
 }
+
+/** The key of a job's car; "" where this device has no such job. @param {Found[]} all @param {string} job */
+const keyOf = (all, job) => all.find(({ sheet }) => sheet.job === job)?.which.key ?? "";
 
 /**
  * Cars in which every word stands, the one worked on last first, as the shop has them and this device.
@@ -40,14 +50,14 @@ export async function carsLike(words, { without = "" } = {}) {
 /**
  * One car over all its visits; `local` where only this device told of it.
  * @param {string} key
- * @param {{ without?: string }} [how] a job that is left out
+ * @param {{ without?: string, job?: string }} [how] a job that is left out; where no car has the key, the car of `job`
  * @returns {Promise<Omit<Answered, "body"> & { found: CarFound | null, local: boolean }>}
  */
-export async function carAt(key, { without = "" } = {}) {
-  const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key, without }));
+export async function carAt(key, { without = "", job = "" } = {}) {
+  const { body, problem, lack } = await askShop(pathOf("/api/cars/page", { key, without, job }));
   if (body) return { found: body, problem, lack, local: false };
   const found = await here().then(
-    (all) => carHere(all, key, without),
+    (all) => carHere(all, key, without) ?? carHere(all, keyOf(all, job), without),
     () => null,
   );
   return { found, problem, lack, local: true };

@@ -9,10 +9,12 @@
 import { deviceId } from "../../book/device.js";
 import { entries, jobs } from "../../book/log.js";
 import { arrivedByJob } from "../../book/looked.js";
-import { countsByJob } from "../../book/outbox.js";
+import { countsByJob } from "../../book/all.js";
 import { lookAll, peek } from "../../book/snapshot.js";
 import { askShop } from "./asks.js";
-import { STATES, compared, fits, rowOf } from "../../work/pc/job-order.js";
+import { cars } from "../../model/solver.js";
+import { toldOf } from "../../work/car-said.js";
+import { HIDDEN, STATES, compared, fits, isIn, rowOf } from "../../work/pc/job-order.js";
 import { newsCount, newsOf } from "../../work/news.js";
 import { pathOf } from "../../work/pc/path-of.js";
 
@@ -23,6 +25,7 @@ const PAGE = 100;
 /** @import { Line } from "../../work/pc/job-order.js" */
 /** @import { Lack } from "./asks.js" */
 
+/** @typedef {Record<State | "hidden", number>} Standing How many jobs stand where, and how many are hidden. */
 /** @typedef {Line & { here: boolean, only: boolean, waiting: number, refused: number, news: string }} Marked */
 /**
  * @typedef {{ sort: string, order: string, query?: string, car?: string, owner?: string, state?: string, since?:
@@ -33,7 +36,7 @@ const PAGE = 100;
  * @typedef {object} Found
  * @property {number} total
  * @property {number} only how many stand on this device alone; they come first
- * @property {Record<State, number>} states how many stand where, were the list not narrowed to one state
+ * @property {Standing} states how many stand where, were the list not narrowed to one state
  * @property {Lack | null} lack why all rows are this device's
  * @property {(i: number) => Marked | null} at a row, or null where it has not come yet
  * @property {(from: number, to: number) => Promise<boolean>} need fetches rows; whether any came
@@ -61,12 +64,12 @@ const marked = (row, counts, news) => {
  * How many rows stand where, added to what is counted already.
  * @param {Marked[]} rows
  * @param {{ [state: string]: number }} [more]
- * @returns {Record<State, number>}
+ * @returns {Standing}
  */
 const standing = (rows, more = {}) =>
-  /** @type {Record<State, number>} */ (
+  /** @type {Standing} */ (
     Object.fromEntries(
-      STATES.map((state) => [state, (more[state] ?? 0) + rows.filter((row) => row.state === state).length]),
+      [...STATES, HIDDEN].map((state) => [state, (more[state] ?? 0) + rows.filter((row) => isIn(row, state)).length]),
     )
   );
 
@@ -81,11 +84,11 @@ const standing = (rows, more = {}) =>
 async function onDevice(asked, counts, news, only) {
   const all = (await jobs()).filter((job) => !only || counts.get(job)?.shop === 0);
   await lookAll(all, () => {});
-  return all
-    .map(peek)
-    .filter((found) => found !== null)
-    .map((found) => marked(rowOf(found), counts, news))
-    .filter((row) => fits(row, { ...asked, state: "" }))
+  const found = all.map(peek).filter((one) => one !== null);
+  const which = found.length ? await cars(found.map(({ sheet }) => toldOf(sheet))) : [];
+  return found
+    .map((one, i) => marked(rowOf(one, which[i]), counts, news))
+    .filter((row) => fits(row, { ...asked, state: row.hidden ? HIDDEN : "" }))
     .sort((a, b) => compared(a, b, asked));
 }
 

@@ -9,7 +9,7 @@
 
 import { openDisputes } from "../../book/disputes.js";
 import { jobs } from "../../book/log.js";
-import { countsByJob } from "../../book/outbox.js";
+import { countsByJob } from "../../book/all.js";
 import { lookAll, peek } from "../../book/snapshot.js";
 import { askShop } from "./asks.js";
 import { pathOf } from "../../work/pc/path-of.js";

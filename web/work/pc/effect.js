@@ -1,7 +1,7 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is
    kept. */
 
-import { inHundred, turns } from "../numbers.js";
+import { inHundred, plain, turns } from "../numbers.js";
 import { length } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
@@ -16,6 +16,9 @@ const SAID = {
   turns: (/** @type {string} */ chance, /** @type {string} */ left, /** @type {string} */ right) =>
     `Next plan: ${chance}, left ${left}; right ${right}`,
   leave: (/** @type {string} */ chance) => `Next plan: ${chance}, no change`,
+  brief: (/** @type {string} */ chance, /** @type {string} */ left, /** @type {string} */ right) =>
+    `${chance}: L ${left}, R ${right}`,
+  briefLeave: (/** @type {string} */ chance) => `${chance}: no change`,
   doubts: (/** @type {number} */ n) => counted(n, "{n} reading looks wrong.", "{n} readings look wrong."),
 };
 
@@ -72,17 +75,32 @@ export function readWords({ stages }, teardown) {
   return [`Heights ${as}: ${heights}${leaning}${met}.`];
 }
 
+/** "2↓": so much arm down, "0" for nothing. @param {number} count @param {string} [text] */
+const arrowed = (count, text = String(Math.abs(count))) => (count ? `${text}${count > 0 ? "↓" : "↑"}` : "0");
+
+/** What a side of a plan turns, as short as it can be said: inner and outer end, or degrees.
+ * @param {import("../sheet.js").Turned} side */
+export function turnsBrief({ inner = null, outer = null, turn_deg: deg }) {
+  if (inner === null && outer === null) {
+    const text = plain(Math.abs(deg ?? 0), 1);
+    return arrowed(Number(text.replace(",", ".")) ? (deg ?? 0) : 0, `${text}°`);
+  }
+  return `${arrowed(inner ?? 0)} ${arrowed(outer ?? 0)}`;
+}
+
 /**
  * The plan that follows, in one line: its chance and the teeth; why there is none where no plan can be made. `more`:
  * what else is to be known before choosing.
  * @param {Pick<Context, "model">} ctx
  * @param {Pick<Folded, "sheet" | "request">} job
- * @returns {Promise<{ line: string, more: string[] }>}
+ * @returns {Promise<{ line: string, brief: string, more: string[] }>} `brief` the line as short as the eye can take it;
+ *   the same where there is no plan
  */
 export async function planLine(ctx, { sheet, request }) {
+  const none = (/** @type {string} */ why) => ({ line: SAID.none(why), brief: SAID.none(why), more: [] });
   const [stop] = request.stops;
-  if (stop) return { line: SAID.none(stop.text), more: [] };
-  if (needs(sheet).length) return { line: SAID.none(lackWords(sheet)), more: [] };
+  if (stop) return none(stop.text);
+  if (needs(sheet).length) return none(lackWords(sheet));
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
@@ -91,11 +109,14 @@ export async function planLine(ctx, { sheet, request }) {
     const chance = inHundred(best.odds);
     return {
       line: best.ends_disturbed ? SAID.turns(chance, left, right) : SAID.leave(chance),
+      brief: best.ends_disturbed
+        ? SAID.brief(chance, turnsBrief(best.left), turnsBrief(best.right))
+        : SAID.briefLeave(chance),
       more: doubts ? [SAID.doubts(doubts)] : [],
     };
   } catch (error) {
     const problem = /** @type {import("../../model/solver.js").SolverProblem} */ (error);
     if (problem.name !== "SolverProblem") throw error;
-    return { line: SAID.none(problem.detail), more: [] };
+    return none(problem.detail);
   }
 }

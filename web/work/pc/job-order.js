@@ -1,12 +1,15 @@
 /* Search and order of the jobs on this device where the shop does not answer: the rules of GET /api/jobs a second time,
    for a device without a network. Rows are as the shop sends them. */
 
+import { compact } from "../car-said.js";
+
+/** @import { Which } from "../car-said.js" */
 /** @import { Entry } from "../../types/log.d.ts" */
 /** @import { Folded, Sheet, State } from "../../types/sheet.d.ts" */
 /** @import { JobLine } from "../../types/wire.d.ts" */
 
-/** @typedef {Omit<JobLine, "seq"> & { plate?: string }} Line A row, which has no number before it reaches the shop;
- *   the shop's has no plate, which is searched there. */
+/** @typedef {Omit<JobLine, "seq" | "number"> & { number: number | null }} Line A row, which has no number before it
+ *   reaches the shop. */
 
 /**
  * In the order of the work.
@@ -23,6 +26,9 @@ export const STATE_WORDS = {
   closed: "handed over",
 };
 
+/** A job of which nothing says whose visit it is. */
+const ALONE = { key: "", by: "own", chassis: "", plate: "" };
+
 /** @param {string} text */
 const plain = (text) => text.toLowerCase().split(/\s+/).filter(Boolean);
 
@@ -33,21 +39,12 @@ const utc = (at) => {
 };
 
 /**
- * What the visits of one car have in common: its own id where it has one, else name and owner; as the book has it.
- * @param {Pick<Sheet, "about" | "car_name" | "owner">} sheet
- */
-export function carKey({ about, car_name: car, owner }) {
-  if (typeof about?.car_id === "string" && about.car_id) return about.car_id;
-  const name = plain(car).join(" ");
-  return name ? `${name} / ${plain(owner).join(" ")}` : "";
-}
-
-/**
  * The row of a job on this device.
  * @param {Pick<Folded, "sheet" | "stages"> & { entries: Entry[] }} job
+ * @param {Omit<Which, "job">} [which] whose visit it is; left out, a car by itself
  * @returns {Line}
  */
-export function rowOf({ sheet, stages, entries }) {
+export function rowOf({ sheet, stages, entries }, which = ALONE) {
   const moments = entries.map(({ at }) => utc(at)).sort();
   const read = stages.map(({ reached }) => reached).findLast(({ lean_mm: lean }) => lean !== null);
   const aim = stages.findLast(({ at }) => at)?.target ?? {};
@@ -55,11 +52,16 @@ export function rowOf({ sheet, stages, entries }) {
   const { job, title, owner, wish, state, teardowns } = sheet;
   return {
     job,
+    number: null,
     title,
     owner,
     wish,
     car: sheet.car_name,
-    car_key: carKey(sheet),
+    car_key: which.key,
+    car_by: which.by,
+    chassis: which.chassis,
+    plate: which.plate,
+    hidden: sheet.about.hidden === true,
     state,
     teardowns,
     entries: sheet.entries,
@@ -73,7 +75,6 @@ export function rowOf({ sheet, stages, entries }) {
     odds: promised?.odds ?? null,
     first_at: moments[0] ?? null,
     last_at: moments.at(-1) ?? null,
-    ...(sheet.about.plate ? { plate: sheet.about.plate } : {}),
   };
 }
 
@@ -113,19 +114,24 @@ export function compared(one, other, { sort, order }) {
 /** Whether every word of what is asked stands in a text. @param {string} asked @param {string} text */
 const says = (asked, text) => plain(asked).every((word) => text.toLowerCase().includes(word));
 
-/** A number plate without what is read or left out as one likes. @param {string} plate */
-const compact = (plate) => plate.toLowerCase().replace(/[^\p{L}\p{N}]/gu, "");
-
 /**
- * Whether every word of what is asked stands in what a job says of itself.
+ * Whether every word of what is asked stands in what a job says of itself, its numbers however they are typed.
  * @param {string} asked
  * @param {Line} row
  */
-export const tells = (asked, { title, car, owner, wish, plate = "" }) =>
-  says(asked, [title, car, owner, wish, plate, compact(plate)].join(" "));
+export const tells = (asked, { title, car, owner, wish, plate, chassis }) => {
+  const text = [title, car, owner, wish].join(" ");
+  const numbers = `${plate} ${chassis}`;
+  return plain(asked).every((word) => says(word, text) || (compact(word) && numbers.includes(compact(word))));
+};
+
+/** What a list is narrowed to for the jobs that are hidden; no other list has them. */
+export const HIDDEN = /** @type {const} */ ("hidden");
 
 /** Whether a row is in a state; "open" is every state but closed. @param {Line} row @param {string} state */
-const isIn = (row, state) => !state || (state === "open" ? row.state !== "closed" : row.state === state);
+export const isIn = (row, state) =>
+  row.hidden === (state === HIDDEN) &&
+  (!state || state === HIDDEN || (state === "open" ? row.state !== "closed" : row.state === state));
 
 /**
  * Whether a row was worked on between two days, both of them included; "" bounds nothing.

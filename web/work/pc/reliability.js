@@ -1,7 +1,7 @@
 /* Whether the shop's predictions can be relied on, from GET /api/history/calibration: the verdict, predicted against
    actual in groups large enough to tell, and what extra tests brought. Words and figures; draws nothing. */
 
-import { plain } from "../numbers.js";
+import { inHundred, plain } from "../numbers.js";
 import { counted } from "../plural.js";
 
 /** @import { Bin, Calibration, Helped, Landed } from "../../types/wire.d.ts" */
@@ -10,6 +10,9 @@ import { counted } from "../plural.js";
 export const FEW = 5;
 /** Teardowns that a group of the plot wants: below, its interval spans half of the scale. */
 export const GROUP = 10;
+/** Two tests look at the predictions, of their count and of single chances: each may err this often, both together 5
+ * times in 100. */
+const DOUBT = 0.025;
 /** 97.5 % point of the normal distribution. */
 const Z = 1.959963984540054;
 
@@ -24,13 +27,19 @@ const SAID = {
   few: (/** @type {number} */ n) => counted(n, "Too few to tell: {n} teardown", "Too few to tell: {n} teardowns"),
   from: `Known from ${FEW} teardowns done as planned and measured.`,
   good: (/** @type {string} */ predicted, /** @type {string} */ actual) =>
-    `Predicted ${predicted} in 100, actual ${actual}: within what chance explains`,
+    `Predicted ${predicted} in 100, actual ${actual}: no sign of error`,
   bold: (/** @type {string} */ predicted, /** @type {string} */ actual) =>
-    `Predicted ${predicted} in 100, actual ${actual}: too optimistic for chance to explain`,
+    `Predicted ${predicted} in 100, actual ${actual}: too optimistic`,
   modest: (/** @type {string} */ predicted, /** @type {string} */ actual) =>
-    `Predicted ${predicted} in 100, actual ${actual}: too cautious for chance to explain`,
-  rests: (/** @type {string} */ of, /** @type {string} */ low, /** @type {string} */ high) =>
-    `${of} teardowns done as planned were on target. 95 % interval: ${low} to ${high} in 100.`,
+    `Predicted ${predicted} in 100, actual ${actual}: too cautious`,
+  single: (/** @type {string} */ predicted, /** @type {string} */ actual) =>
+    `Predicted ${predicted} in 100, actual ${actual}: the count fits, single chances do not`,
+  rests: (/** @type {string} */ of) => `${of} teardowns done as planned were on target.`,
+  count: (/** @type {string} */ often) =>
+    `Were every prediction right, ${often} such shops would be as far off or further.`,
+  singly: (/** @type {string} */ often) =>
+    `Were every prediction right, in ${often} such shops outcomes would be as far from their chances.`,
+  blind: (/** @type {string} */ share) => `So few would not show an error of less than ${share} in 100.`,
   with: "with it",
   without: "without",
   more: "more often on target with it; the intervals do not overlap",
@@ -72,20 +81,28 @@ export function wilson(landed, count) {
 }
 
 /**
- * Whether predicted and actual agree within what chance explains; `good` null where too little was done to tell.
+ * Whether what came is what was predicted, by how often it would come about were every prediction right; `good` null
+ * where too little was done to tell.
  * @param {Pick<Calibration, "all">} found
  * @returns {Verdict}
  */
 export function reliability({ all }) {
-  const { count, promised, share, share_low: low, share_high: high } = all;
-  if (share === null || promised === null || count < FEW)
+  const { count, promised, share, by_chance: counted_by, single_by_chance: single, expected_sd: sd } = all;
+  if (share === null || promised === null || counted_by === null || count < FEW)
     return { good: null, title: SAID.few(count), text: SAID.from };
-  const good = promised >= low && promised <= high;
-  const say = good ? SAID.good : promised > high ? SAID.bold : SAID.modest;
+  const off = counted_by < DOUBT;
+  const scattered = !off && single !== null && single < DOUBT;
+  const say = off ? (share < promised ? SAID.bold : SAID.modest) : scattered ? SAID.single : SAID.good;
   return {
-    good,
+    good: !off && !scattered,
     title: say(hundredths(promised), hundredths(share)),
-    text: SAID.rests(ofMany(all), hundredths(low), hundredths(high)),
+    text: [
+      SAID.rests(ofMany(all)),
+      scattered ? SAID.singly(inHundred(single)) : SAID.count(inHundred(counted_by)),
+      off || scattered || sd === null ? "" : SAID.blind(hundredths(Z * sd)),
+    ]
+      .filter(Boolean)
+      .join(" "),
   };
 }
 

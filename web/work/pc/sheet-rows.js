@@ -61,6 +61,7 @@ const KINDS = {
   known: "known before",
   move: "teeth turned",
   note: "note",
+  photo: "photo",
   plan: "plan",
   reading: "reading",
   settle: "conflict resolved",
@@ -131,13 +132,16 @@ function stageName(sheet, { teardown, after_km: km }) {
 }
 
 /**
- * The table of the work: a row a stage. What was predicted has columns only where there was a plan.
+ * The table of the work: a row a stage. What was predicted has columns only where there was a plan,
+ * what was turned only where something was.
  * @param {Job} job
  * @param {Dispute} open
  * @returns {{ head: string[], rows: string[][], planned: boolean }}
  */
 export function workTable({ sheet, stages }, open) {
   const planned = stages.some(({ promised }) => promised);
+  // Before anything was turned there are no teeth, and nothing that could be within.
+  const moved = stages.some(({ teardown, after_km: km }) => teardown > 0 || km !== null);
   const angles = (
     /** @type {Stage} */ { teardown },
     /** @type {string} */ what,
@@ -145,14 +149,20 @@ export function workTable({ sheet, stages }, open) {
   ) => pair((side) => (open.readings.has(`${what} ${teardown} ${side}`) ? SAID.disputed : degrees(of[side])));
   return {
     planned,
-    head: [HEAD.teardown, ...HEAD.teeth, ...HEAD.angles, ...(planned ? HEAD.plan : []), ...HEAD.came],
+    head: [
+      HEAD.teardown,
+      ...(moved ? HEAD.teeth : []),
+      ...HEAD.angles,
+      ...(planned ? HEAD.plan : []),
+      ...(moved ? HEAD.came : HEAD.came.slice(0, -1)),
+    ],
     rows: stages.map((stage) => [
       stageName(sheet, stage),
-      ...turnedCells(sheet, stage, open),
+      ...(moved ? turnedCells(sheet, stage, open) : []),
       angles(stage, "hanging-angle", stage.hanging_deg),
       angles(stage, "riding-angle", stage.riding_deg),
       ...(planned ? planCells(stage) : []),
-      ...cameCells(stage, open),
+      ...(moved ? cameCells(stage, open) : cameCells(stage, open).slice(0, -1)),
     ]),
   };
 }

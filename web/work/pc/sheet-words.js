@@ -54,6 +54,12 @@ const SAID = {
   notSaid: "not said",
 };
 
+/** Whether the car was worked on: teeth were turned, or a step of a teardown was done; else nothing was undone that
+ * could be checked.
+ * @param {Pick<Sheet, "moves" | "steps">} sheet */
+export const begun = ({ moves, steps }) =>
+  moves.length > 0 || steps.some(({ step, done }) => done !== false && !step.startsWith("handover-"));
+
 /** The stages of hand-over day: what is read when the car comes back is a matter of its own.
  * @param {Stage[]} stages */
 export const ofTheDay = (stages) => stages.filter(({ after_km: km }) => km === null);
@@ -147,7 +153,8 @@ export function levelWords({ sheet, stages }, open) {
   const target = /** @type {any} */ ({ ...sheet.target, ...last.target });
   if (formOf(/** @type {any} */ (last.target)) === "hanging-angle") return armsWords(last.hit);
   const [left, right] = SIDES.map((side) => readOf(last, side, sheet.target));
-  return left === null || right === null ? SAID.unknown : heldAgainst(left, right, target);
+  if (left === null || right === null) return last.teardown ? SAID.unknown : SAID.notYet;
+  return heldAgainst(left, right, target);
 }
 
 /** The target in a sentence, or "".

@@ -33,4 +33,6 @@ export const IN_STAGE = {
   settled_right_mm: { at: ["settled", "right_mm"], digits: 1 },
   still_within: { at: ["still_within"] },
   unsettled: { at: ["unsettled"] },
+  device: { at: ["by", "device"] },
+  writer: { at: ["by", "writer"] },
 };

@@ -5,7 +5,7 @@ import { shortDate } from "../dates.js";
 import { plain } from "../numbers.js";
 import { counted } from "../plural.js";
 import { inches, inchText } from "../units.js";
-import { STATES, STATE_WORDS } from "./job-order.js";
+import { HIDDEN, STATES, STATE_WORDS } from "./job-order.js";
 
 /** @import { State } from "../../types/sheet.d.ts" */
 
@@ -27,6 +27,7 @@ export const START = { sort: "arrival", order: "down" };
 const SAID = {
   all: "all",
   open: "open",
+  hidden: "hidden",
   car: (/** @type {string} */ car) => `Car: ${car}`,
   owner: (/** @type {string} */ owner) => `Owner: ${owner}`,
   since: (/** @type {string} */ day) => `Worked on from ${day}`,
@@ -56,6 +57,7 @@ const SAID = {
 
 /** @type {Sort[]} */
 export const SORTS = [
+  { sort: "number", order: "down", words: "No." },
   { sort: "car", order: "up", words: "Car" },
   { sort: "owner", order: "up", words: "Owner" },
   { sort: "wish", order: "up", words: "Request" },
@@ -89,7 +91,8 @@ export const addressOf = (asked) =>
 const narrows = (asked) => NAMES.slice(0, 6).some((name) => asked[name]);
 
 /** A chip for each state, and how many jobs stand there; without counts as long as none have come.
- * @param {Record<State, number> | null} states @param {string} state what is asked for @returns {Chip[]} */
+ * @param {Partial<Record<"hidden", number>> & Record<State, number> | null} states
+ * @param {string} state what is asked for @returns {Chip[]} */
 export function chipsOf(states, state) {
   const all = states ? STATES.reduce((sum, name) => sum + states[name], 0) : null;
   const open = states && all !== null ? all - states.closed : null;
@@ -101,6 +104,10 @@ export function chipsOf(states, state) {
       words: STATE_WORDS[name],
       count: states?.[name] ?? null,
     })),
+    // Asked for by nobody as long as there is none.
+    ...(states?.[HIDDEN] || state === HIDDEN
+      ? [{ state: HIDDEN, words: SAID.hidden, count: states?.[HIDDEN] ?? null }]
+      : []),
   ].map((chip) => ({ ...chip, on: chip.state === state }));
 }
 

@@ -17,7 +17,19 @@ from .seen import chosen, heads, parents
 
 __all__ = ["ABOUT", "TARGET", "TAUGHT", "Cards", "merged"]
 
-ABOUT = ("car", "car_id", "owner", "plate", "title", "wish")
+ABOUT = (
+    "by_name",
+    "car",
+    "car_id",
+    "chassis",
+    "hidden",
+    "odometer",
+    "other_than",
+    "owner",
+    "plate",
+    "title",
+    "wish",
+)
 """Fields of a job's card; a test holds them to the entry's own."""
 CAR = fields.names("car") + fields.told("car")
 TAUGHT = ("at", "car", "job", "learned", "posterior")

@@ -7,6 +7,7 @@ listed on the sheet. Runs on the phone as well.
 
 from .aim import after_km, judged_by
 from .cards import Cards
+from .erased import erasure_of
 from .kinds import KINDS, SIDES, puzzle
 from .order import in_order, ordered, whole
 from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
@@ -108,10 +109,10 @@ def fold(job: str, entries: list) -> dict:
     dict
         job, title, owner, wish, car_name : str ("" where nobody has said);
         about, car, target, known : dict, the cards as merged (a target that says a form begins anew);
-        readings, moves, plans, notes, steps : rows, each the entry's body with id, at, device and writer (a name,
-        "" where its device was asked and none was given, else None); readings
-        and moves also with root (the first entry of the chain, the one to strike), corrected (ids behind
-        it) and unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
+        readings, moves, plans, notes, photos, steps : rows, each the entry's body with id, at, device and
+        writer (a name, "" where its device was asked and none was given, else None); readings and moves
+        also with root (the first entry of the chain, the one to strike), corrected (ids behind it) and
+        unsettled; a move also with also (ids of other moves that bear its number); teardowns : int,
         how many moves; state : measuring, planned, torn down, checked or closed; closed : the closing row
         or None; conflicts : what a person must settle: about (correction, teardown, strike, card), kind,
         field (of a card; "" for the whole), teardown, entries, values ({entry, value, at, device} of each),
@@ -121,7 +122,8 @@ def fold(job: str, entries: list) -> dict:
         given on it; settlements : rows of those not
         struck; struck : rows taken out, with kind and by (ids of the strikes); waiting : {id, for}, entries
         whose other end has not arrived; puzzles : {id, kind, text}, what this version cannot take into
-        account; clocks : {id, device, text}, where a device's clock went back; entries : int.
+        account; clocks : {id, device, text}, where a device's clock went back; erased : that the customer was
+        erased, as from ``erasure_of``, or None; entries : int.
     """
     rows, clocks = ordered([e for e in entries if isinstance(e, dict) and e.get("job") == job])
     arrived = {}
@@ -144,6 +146,7 @@ def fold(job: str, entries: list) -> dict:
         "waiting": [{"id": s.id, "for": s.target} for s in early] + readings.waiting + turns.waiting,
         "puzzles": understood.puzzles,
         "clocks": clocks,
+        "erased": erasure_of(rows),
         "entries": len(rows),
         "about": cards.merged["job"],
         "readings": by_teardown(readings.rows),
@@ -151,6 +154,7 @@ def fold(job: str, entries: list) -> dict:
         "settlements": [row_of(s.entry) for s in ruling.settlements],
         "plans": by_teardown([row_of(e) for e in live["plan"]]),
         "notes": [row_of(e) for e in live["note"]],
+        "photos": [row_of(e) for e in live["photo"] if e.get("erased") is not True],
         "steps": _steps(live["step"]),
         "teardowns": len(moves.rows),
         "closed": None,

@@ -27,10 +27,12 @@ SCHEMA = 3
 KINDS = (
     "car",
     "close",
+    "erase",
     "job",
     "known",
     "move",
     "note",
+    "photo",
     "plan",
     "reading",
     "settle",
@@ -178,6 +180,13 @@ def _note(body: dict) -> str:
     return "" if isinstance(body.get("text"), str) else "text"
 
 
+def _photo(body: dict) -> str:
+    for name in ("sha256", "shows"):
+        if not isinstance(body.get(name), str):
+            return name
+    return "" if body.get("teardown") is None else _teardown(body, 0)
+
+
 def _card(body: dict) -> str:
     return ""
 
@@ -185,10 +194,12 @@ def _card(body: dict) -> str:
 _CHECKS = {
     "car": _card,
     "close": _card,
+    "erase": _card,
     "job": _card,
     "known": _card,
     "move": _move,
     "note": _note,
+    "photo": _photo,
     "plan": _plan,
     "reading": _reading,
     "settle": _settle,

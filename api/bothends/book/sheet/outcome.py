@@ -157,7 +157,8 @@ def stages(sheet: dict) -> list:
         {left, right} (means of the readings, or None), target (with the heights it comes to), hit (True,
         False or None), settled {left_mm, right_mm} and still_within, unsettled. Of a follow-up move, plan,
         turned, promised, followed and hit are None, and settled says how far it stands above hand-over day,
-        still_within whether the target is still met; of hand-over day those two are None.
+        still_within whether the target is still met; of hand-over day those two are None. by {device, writer}
+        says who entered the teeth, where nobody did who entered the plan; else None, and at a follow-up.
     """
     read = _split(sheet["readings"])
     done = _teardowns(sheet, read)
@@ -213,6 +214,7 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
         "settled": None,
         "still_within": None,
         "unsettled": done.move is not None and done.move["unsettled"],
+        "by": None,
     }
 
 
@@ -226,6 +228,9 @@ def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: di
         out["turned"] = list(turned(move))
         if move.get("at") is not None:
             out["at"] = move["at"]
+    by = plan if move is None else move
+    if by is not None:
+        out["by"] = {"device": by["device"], "writer": by["writer"]}
     if plan is not None:
         out["plan"] = plan["id"]
         out["promised"] = _promised(plan)

@@ -8,7 +8,7 @@ __all__ = ["MOST", "name_rows", "names", "writer_of"]
 
 MOST = 100
 """Longest name, in characters; what is beyond is cut off."""
-ROWS = ("readings", "moves", "plans", "notes", "steps", "settlements", "struck")
+ROWS = ("readings", "moves", "plans", "notes", "photos", "steps", "settlements", "struck")
 
 
 def writer_of(entry: dict) -> str | None:

@@ -1,17 +1,18 @@
 """/api/cars: the cars that have been here, one car over all its visits, and what its last visit taught."""
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 import msgspec
 from litestar import Request, Response, get
 from litestar.params import QueryParameter
 from msgspec import Meta
+from sqlite_utils import Database
 
-from bothends.book import bodies, job_rows, jobs
+from bothends.book import bodies, jobs, visits
 from bothends.book import cars as book_cars
 
 from ..http.problems import Refusal, documented
-from ..wire.job import JobLine, Visit, visit
+from ..wire.job import JobLine, Unread, Visit, visit
 from ..wire.table import Teardown
 from . import access
 from .headers import LINK, next_page
@@ -35,12 +36,19 @@ class CarLine(msgspec.Struct, kw_only=True):
     visits: int
     last_at: str
     taught: Annotated[bool, Meta(description="Whether some visit left constants to start from.")]
+    by_name: Annotated[
+        bool,
+        Meta(
+            description="Whether visits are joined by name and owner alone, as older apps did: confirm or split."
+        ),
+    ]
 
 
 class CarPage(msgspec.Struct, kw_only=True):
     """Cars in order of their keys."""
 
     cars: list[CarLine]
+    unread: Unread
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
@@ -49,6 +57,41 @@ class Known(msgspec.Struct, kw_only=True):
 
     car_key: str
     visit: Visit | None
+    unread: Unread
+
+
+class CarSaid(msgspec.Struct, kw_only=True):
+    """The record by which a person said which car a job is of; a strike of it takes that back."""
+
+    job: str
+    entry: str
+    at: str
+    device: str
+    writer: str | None
+
+
+class OtherCar(msgspec.Struct, kw_only=True):
+    """A car that may be the same: a person is asked."""
+
+    car_key: str
+    car: str
+    owner: str
+    visits: int
+    last_at: str | None
+    why: Annotated[
+        Literal["chassis", "plate", "name"], Meta(description="What both have; name: name and owner.")
+    ]
+
+
+class ApartCar(msgspec.Struct, kw_only=True):
+    """A car that somebody said is another one."""
+
+    car_key: str
+    car: str
+    owner: str
+    visits: int
+    last_at: str | None
+    said: list[CarSaid]
 
 
 class CarVisit(JobLine, kw_only=True):
@@ -61,6 +104,7 @@ class CarVisit(JobLine, kw_only=True):
         ),
     ]
     taught: Annotated[bool, Meta(description="Whether it left constants to start from.")]
+    said: Annotated[CarSaid | None, Meta(description="Null where nobody has said which car it is.")]
 
 
 class Constant(msgspec.Struct, kw_only=True):
@@ -96,9 +140,22 @@ class Again(msgspec.Struct, kw_only=True):
 class CarHistory(msgspec.Struct, kw_only=True):
     """One car over all its visits."""
 
+    unread: Unread
     car_key: str
     car: str
     owner: str
+    plate: Annotated[str, Meta(description="Number plate as typed last.")]
+    chassis: Annotated[str, Meta(description="Chassis number as typed last.")]
+    others: Annotated[
+        list[OtherCar],
+        Meta(
+            description=(
+                "Cars that may be the same. Yes: a record of kind job with this car's key as car_id in each of"
+                " their visits. No: one with their key in other_than."
+            )
+        ),
+    ]
+    apart: list[ApartCar]
     visits: Annotated[list[CarVisit], Meta(description="The one begun last first; at most 100.")]
     visit_count: int
     teardowns: Annotated[
@@ -128,11 +185,14 @@ async def cars(
     """One page of cars."""
     book = book_of(request)
     await book.fresh()
-    found = await book.read(
-        lambda db: jobs.cars(db, query=words, after=after, without=without, limit=limit + 1)
+    found, unread = await book.read(
+        lambda db: (
+            jobs.cars(db, query=words, after=after, without=without, limit=limit + 1),
+            book.unread(db),
+        )
     )
     lines = [CarLine(**row) for row in found[:limit]]
-    page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None)
+    page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None, unread=unread)
     return Response(page, headers=next_page(request, after=page.next) if page.next else {})
 
 
@@ -153,14 +213,18 @@ async def known(
     car: Annotated[str, QueryParameter(max_length=200, description="The car's name.")] = "",
     owner: Annotated[str, QueryParameter(max_length=200)] = "",
     car_id: Annotated[
-        str, QueryParameter(max_length=64, description="The car's own id, where it has one.")
+        str, QueryParameter(max_length=420, description="Its car_key, where that is known.")
     ] = "",
 ) -> Known:
-    """Look the car up by its own id, else by name and owner."""
+    """Look the car up by its key, else the only one of that name and owner; of two nobody can tell which."""
     book = book_of(request)
     await book.fresh()
-    key = job_rows.car_key(car=car, owner=owner, car_id=car_id)
-    return Known(car_key=key, visit=visit(await book.read(lambda db: jobs.last_visit(db, key=key))))
+
+    def look(db: Database) -> Known:
+        key = jobs.key_of(db, car=car, owner=owner, car_id=car_id)
+        return Known(car_key=key, visit=visit(jobs.last_visit(db, key=key)), unread=book.unread(db))
+
+    return await book.read(look)
 
 
 @get(
@@ -173,14 +237,24 @@ async def known(
 )
 async def one(
     request: Request[Any, Any, Any],
-    key: Annotated[str, QueryParameter(min_length=1, max_length=420, description="Its car_key.")],
+    key: Annotated[str, QueryParameter(max_length=420, description="Its car_key.")] = "",
+    job: Annotated[
+        str, QueryParameter(max_length=64, description="Where no car has that key: the car of this job.")
+    ] = "",
     without: Without = "",
 ) -> CarHistory:
     """Visits, heights and angles over time, constants and where they come from."""
     book = book_of(request)
     await book.fresh()
-    found = await book.read(lambda db: book_cars.page(db, key, without=without))
+
+    def look(db: Database) -> tuple[dict[str, Any] | None, int]:
+        found = book_cars.page(db, key, without=without)
+        if found is None and job and (said := visits.facts_of(db, job)) is not None:
+            found = book_cars.page(db, said["car_key"], without=without)
+        return found, book.unread(db)
+
+    found, unread = await book.read(look)
     if found is None:
         raise Refusal("not-found", "no car of that key has been here", remedy="GET /api/cars lists the keys.")
     page: Any = found
-    return CarHistory(**page)
+    return CarHistory(**page, unread=unread)

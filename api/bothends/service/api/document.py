@@ -28,15 +28,21 @@ __all__ = ["render"]
 
 TAGS = {
     "solving": ("Plans", "From readings to a plan, and a change tried on a car; nothing is stored."),
-    "entries": ("Records", "What was read, turned and decided, each once; nothing is ever changed."),
+    "entries": (
+        "Records",
+        "What was read, turned and decided, each once; nothing is changed but where a customer is erased.",
+    ),
     "news": ("News", "A stream that says when there are records to fetch."),
+    "photos": ("Photos", "The bytes of photos that records name, in parts and whole."),
     "jobs": ("Jobs", "Lists of jobs, what the records of one come to, and its history."),
     "cars": ("Cars", "The cars that have been here, each over all its visits."),
     "history": ("History", "Teardowns of all jobs, and how reliable the predictions are."),
     "export": ("Export", "Tables of the shop database, and all of it as one file."),
+    "erasures": ("Erasures", "A customer erased on request: what goes, what was done."),
     "backup": ("Backup", "Copies of the shop database by the day."),
     "devices": ("Devices", "Pairing a device, and ending its access."),
     "links": ("Links", "One job to read for whoever has the link, and where links lead."),
+    "letterhead": ("Letterhead", "The shop as its papers name it."),
     "info": ("Server", "Whether it is well, this document, demo jobs."),
 }
 """Tags by the module that has the endpoints: name and words, in the document's order."""
@@ -152,13 +158,18 @@ def _operation(route: HTTPRoute, handler: HTTPRouteHandler, types: _Types) -> di
                 name: {"summary": summary, "value": value} for name, (summary, value) in examples.items()
             }
         operation["requestBody"] = {"required": True, "content": {"application/json": content}}
+    if most := handler.opt.get("octets"):
+        octets = {"schema": {"type": "string", "format": "binary", "maxLength": most}}
+        operation["requestBody"] = {"required": True, "content": {"application/octet-stream": octets}}
     # Said of every operation: an empty list is open to all.
     operation["security"] = list(handler.security or ())
     success = handler.status_code
     words = handler.response_description or http.HTTPStatus(success).phrase
     done: dict[str, Any] = {"description": words}
     kind = _answer_type(handler)
-    if kind is not None and kind is not type(None):
+    if images := handler.opt.get("binary"):
+        done["content"] = {image: {"schema": {"type": "string", "format": "binary"}} for image in images}
+    elif kind is not None and kind is not type(None):
         media = str(getattr(handler.media_type, "value", handler.media_type) or "application/json")
         done["content"] = {media: {"schema": types.add(kind)}}
         if events := handler.opt.get("events"):

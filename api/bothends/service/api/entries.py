@@ -10,11 +10,12 @@ from typing import Annotated, Any
 from litestar import Request, Response, get, post, put
 from litestar.openapi.datastructures import ResponseSpec
 from litestar.params import JSONBody, PathParameter, QueryParameter
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET, Meta, UnsetType
 from sqlite_utils import Database
 
-from bothends.book import entries, ids, log
+from bothends.book import devices, entries, erasing, erasures, ids, log, numbers
 from bothends.book import others as differing
+from bothends.book.sheet.erased import ERASE
 from bothends.book.sheet.kinds import schema_of
 
 from ..http.problems import FIELD, Refusal, documented
@@ -56,6 +57,9 @@ EXAMPLES = {
 }
 """Records as somebody may send them: what each is, and the record."""
 
+JOBS = 50
+"""Most jobs whose records are asked for in one page."""
+JobId = Annotated[str, Meta(pattern=ids.PATTERN, max_length=36)]
 BEYOND = 2**53 - 1
 """Beyond all numbers."""
 Apart = Annotated[
@@ -64,6 +68,15 @@ Apart = Annotated[
         ge=0,
         le=BEYOND,
         description="Number of the last content that differs which is known, 0 for none; left out, none are sent.",
+    ),
+]
+OfJobs = Annotated[
+    list[JobId] | None,
+    QueryParameter(
+        name="job",
+        max_items=JOBS,
+        description="Records of this job alone; to be given several times for several. Pages of them end where"
+        " there are fewer records than limit, and last is the number that they are whole up to.",
     ),
 ]
 EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
@@ -77,6 +90,15 @@ def read(raw: bytes) -> dict[str, Any]:
         raise Refusal(error.code, error.detail, path=error.path) from None
 
 
+def _append(db: Database, found: list[dict[str, Any]]) -> list[log.Taken]:
+    """Take records in, but for erasures that came from a stranger by way of a device which did not know better."""
+    asked = [entry for entry in found if entry["kind"] == ERASE]
+    ours = devices.writers(db).keys() | {erasures.SHOP} if asked else set()
+    held = {e["id"] for e in asked if e["device"] not in ours and erasing.would_erase(db, e)}
+    taken = iter(log.append(db, [entry for entry in found if entry["id"] not in held]))
+    return [log.Taken(status="held") if entry["id"] in held else next(taken) for entry in found]
+
+
 def _refused(taken: log.Taken, name: str) -> Refusal:
     if taken.status == "other":
         return Refusal(
@@ -85,6 +107,13 @@ def _refused(taken: log.Taken, name: str) -> Refusal:
             path="$.id",
             remedy="Send the record again under a new id; neither is lost.",
             stored=taken.stored,
+        )
+    if taken.status == "held":
+        return Refusal(
+            "not-erased",
+            "this record would erase the customer of a job, and no device of this shop wrote it",
+            path="$.kind",
+            remedy="Erase the customer at the shop's PC, where that is meant.",
         )
     if taken.status == "full":
         return Refusal(
@@ -112,7 +141,8 @@ def _row(index: int, refusal: Refusal, name: str | UnsetType) -> Row:
 
 def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
     status: Any = taken.status
-    return {"id": name, "status": status, "seq": taken.seq or 0, "note": taken.note or UNSET}
+    note, bare = taken.note or UNSET, taken.erased or UNSET
+    return {"id": name, "status": status, "seq": taken.seq or 0, "note": note, "erased": bare}
 
 
 @put(
@@ -131,7 +161,15 @@ def _answer(taken: log.Taken, name: str) -> dict[str, Any]:
             generate_examples=False,
         ),
         **documented(
-            *access.ENDS, *BODY, "bad-parameter", "wrong-id", "too-deep", "unfit", "job-full", "other-content"
+            *access.ENDS,
+            *BODY,
+            "bad-parameter",
+            "wrong-id",
+            "too-deep",
+            "unfit",
+            "job-full",
+            "not-erased",
+            "other-content",
         ),
     },
     guards=[access.needs_key],
@@ -164,7 +202,7 @@ async def put_entry(
             remedy="Put a record at the address of its own id.",
         )
     book = book_of(request)
-    (taken,), epoch = await book.write(lambda db: (log.append(db, [found]), log.epoch(db)))
+    (taken,), epoch = await book.write(lambda db: (_append(db, [found]), log.epoch(db)))
     if taken.status not in ("stored", "known"):
         raise _refused(taken, id)
     book.grown()
@@ -210,7 +248,7 @@ async def post_entries(data: JSONBody[Batch], request: Request[Any, Any, Any]) -
     """Check every row, store those that are good in one transaction, answer for each."""
     book = book_of(request)
     rows, good = await asyncio.to_thread(_checked, data)
-    taken, epoch = await book.write(lambda db: (log.append(db, [found for _, found in good]), log.epoch(db)))
+    taken, epoch = await book.write(lambda db: (_append(db, [found for _, found in good]), log.epoch(db)))
     for (index, found), what in zip(good, taken, strict=True):
         if what.status in ("stored", "known"):
             rows[index] = Row(index=index, **_answer(what, found["id"]))
@@ -242,7 +280,8 @@ def _checked(batch: Batch) -> tuple[dict[int, Row], list[tuple[int, dict[str, An
         " the shop database was restored from a copy; begin again at 0 and send all your own records again. The"
         " same holds where after_id is not the record that your last page ended with: somebody put another file in"
         " the database's place by hand. With others the page also has contents that were refused because their id"
-        " is taken: whoever has such a record can show that there are two."
+        " is taken: whoever has such a record can show that there are two. With job only records of those jobs"
+        " come: a device that holds some jobs fetches each whole from 0, and goes on with the feed from last."
     ),
     responses=documented(*access.ENDS, "bad-parameter"),
     guards=[access.needs_key],
@@ -255,21 +294,25 @@ async def feed(
     after: Seq = 0,
     limit: Annotated[int, QueryParameter(ge=1, le=500, description="Most records of one page.")] = 200,
     others: Apart = BEYOND,
+    jobs: OfJobs = None,
 ) -> Response[Feed]:
     """One page of the feed, as of one moment."""
 
     def look(db: Database) -> Feed:
-        found = log.since(db, after, limit)
+        found = log.of_jobs(db, jobs, after, limit) if jobs else log.since(db, after, limit)
         apart = differing.since(db, others, limit)
         return Feed(
             epoch=log.epoch(db),
             after_id=log.named(db, after),
             others=[inner for _, inner in apart],
             others_next=apart[-1][0] if apart else others,
+            jobs=jobs or None,
             entries=[inner for _, inner in found],
             next=found[-1][0] if found else after,
             last=log.last(db),
+            numbers=numbers.of(db, {inner["job"] for _, inner in found}),
         )
 
     page = await book_of(request).read(look)
-    return Response(page, headers=next_page(request, after=page.next) if page.next < page.last else {})
+    more = len(page.entries) == limit if jobs else page.next < page.last
+    return Response(page, headers=next_page(request, after=page.next) if more else {})

@@ -54,7 +54,7 @@ async def book(request: Request[Any, Any, Any], since: Day = "", until: Day = ""
     """The book's file, as of one moment."""
     kept = book_of(request)
     if since or until:
-        await kept.fresh()
+        await kept.fresh(whole=True)
 
     def pieces(db: Database) -> Iterator[bytes]:
         return bookfile.lines(db, jobs=export.jobs_between(db, since=since, until=until))
@@ -81,7 +81,7 @@ async def one_table(
 ) -> Response[Table]:
     """One table, whole, as of one moment."""
     kept = book_of(request)
-    await kept.fresh()
+    await kept.fresh(whole=True)
     csv = request.accept.best_match(["application/json", CSV]) == CSV
 
     def pieces(db: Database) -> Iterator[bytes]:

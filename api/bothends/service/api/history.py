@@ -43,22 +43,28 @@ async def across(
     until: Day = "",
     after: Annotated[str, QueryParameter(max_length=100, pattern=f"{PLACE}|^$")] = "",
     limit: Annotated[int, QueryParameter(ge=1, le=5000, description="Most rows of one page.")] = 200,
+    hidden: Annotated[bool, QueryParameter(description="Those of hidden jobs too.")] = False,
 ) -> Response[HistoryPage]:
     """One page of teardowns, as JSON or CSV."""
     book = book_of(request)
-    await book.fresh()
+    as_table = request.accept.best_match(["application/json", CSV]) == CSV
+    # A file has nowhere to say that it is not whole.
+    await book.fresh(whole=as_table)
     place = _place(after)
-    found = await book.read(
-        lambda db: history.page(db, car=car, since=since, until=until, after=place, limit=limit + 1)
+    found, unread = await book.read(
+        lambda db: (
+            history.page(db, car=car, since=since, until=until, after=place, limit=limit + 1, hidden=hidden),
+            book.unread(db),
+        )
     )
     more = len(found) > limit
     rows = found[:limit]
     onward = "~".join(str(part) for part in history.place(rows[-1])) if more else None
     headers = {"Vary": "Accept", **(next_page(request, after=onward) if onward else {})}
-    if request.accept.best_match(["application/json", CSV]) == CSV:
+    if as_table:
         table: Any = history.table(rows)
         return Response(table, media_type=f"{CSV}; header=present", headers=headers)
-    page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward)
+    page = HistoryPage(teardowns=[Teardown(**row) for row in rows], next=onward, unread=unread)
     return Response(page, headers=headers)
 
 
@@ -75,12 +81,21 @@ def _place(text: str) -> tuple[str, str, int, float] | None:
     "/api/history/calibration",
     operation_id="calibration",
     summary="How reliable the predicted chances are",
-    responses=documented(*access.ENDS, "no-room"),
+    description="Of all teardowns, or of those of a period, of one who entered them and of one car's name.",
+    responses=documented(*access.ENDS, "bad-parameter", "no-room"),
     guards=[access.needs_key],
     security=access.KEY,
 )
-async def calibrated(request: Request[Any, Any, Any]) -> Calibration:
+async def calibrated(
+    request: Request[Any, Any, Any],
+    since: Day = "",
+    until: Day = "",
+    by: Annotated[str, QueryParameter(max_length=200, description="A name of choices.by.")] = "",
+    car: Annotated[str, QueryParameter(max_length=200, description="A name of choices.cars; any case.")] = "",
+) -> Calibration:
     """Bins of promised odds, the whole, the first-teardown rate."""
     book = book_of(request)
     await book.fresh()
-    return msgspec.convert(await book.read(calibration.calibration), Calibration)
+    among = calibration.Among(since=since, until=until, by=by, car=car)
+    found = await book.read(lambda db: {**calibration.calibration(db, among), "unread": book.unread(db)})
+    return msgspec.convert(found, Calibration)

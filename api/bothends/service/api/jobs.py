@@ -7,7 +7,7 @@ from litestar import Request, Response, get
 from litestar.params import QueryParameter
 from sqlite_utils import Database
 
-from bothends.book import jobs, log
+from bothends.book import jobs, log, numbers
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages, timeline
 from bothends.book.sheet.request import entry_at
@@ -25,8 +25,11 @@ from .parameters import Day, JobId, Limit, Words
 __all__ = ["job", "job_history", "listed", "sheet_of"]
 
 Standing = Annotated[
-    Literal["", "open", "measuring", "planned", "torn down", "checked", "closed"],
-    QueryParameter(name="state", description="Where the job stands; open is all but closed."),
+    Literal["", "open", "measuring", "planned", "torn down", "checked", "closed", "hidden"],
+    QueryParameter(
+        name="state",
+        description="Where the job stands; open is all but closed. hidden: those that no other list has.",
+    ),
 ]
 Before = Annotated[
     int,
@@ -50,6 +53,7 @@ Sort = Annotated[
         "right",
         "odds",
         "unsettled",
+        "number",
     ],
     QueryParameter(
         name="sort",
@@ -108,7 +112,7 @@ async def listed(
             remedy="In another order give skip: how many jobs were on the pages before.",
         )
 
-    def look(db: Database) -> tuple[list[dict[str, Any]], int, dict[str, int]]:
+    def look(db: Database) -> tuple[list[dict[str, Any]], int, dict[str, int], int]:
         rows = jobs.listed(
             db,
             **narrowed,
@@ -119,13 +123,18 @@ async def listed(
             skip=skip,
             limit=limit + 1,
         )
-        return rows, jobs.count(db, **narrowed, state=standing), jobs.by_state(db, **narrowed)
+        states = jobs.by_state(db, **narrowed)
+        return rows, jobs.count(db, **narrowed, state=standing), states, book.unread(db)
 
-    found, total, by_state = await book.read(look)
+    found, total, by_state, unread = await book.read(look)
     more = len(found) > limit
     lines = [JobLine(**row) for row in found[:limit]]
     page = JobPage(
-        jobs=lines, next=lines[-1].seq if more and by_arrival else None, total=total, by_state=by_state
+        jobs=lines,
+        next=lines[-1].seq if more and by_arrival else None,
+        total=total,
+        unread=unread,
+        by_state=by_state,
     )
     onward = {"after": page.next, "skip": 0} if by_arrival else {"skip": skip + limit}
     return Response(page, headers=next_page(request, **onward) if more else {})
@@ -154,7 +163,8 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> JobSheet:
         entries = log.of(db, job)
         if not entries:
             return None
-        return sheet_of(job, entries, visit(jobs.visit_before(db, job)))
+        called = numbers.of(db, [job])[job]
+        return sheet_of(job, entries, visit(jobs.visit_before(db, job)), number=called)
 
     found = await book.read(look)
     if found is None:
@@ -162,12 +172,15 @@ async def job(request: Request[Any, Any, Any], job: JobId) -> JobSheet:
     return found
 
 
-def sheet_of(job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None) -> JobSheet:
+def sheet_of(
+    job: str, entries: list[tuple[int, dict[str, Any]]], before: Visit | None, *, number: int
+) -> JobSheet:
     """The answer for a job with these records, each with its number of arrival."""
     sheet: Any = fold(job, [entry for _, entry in entries])
     made = solve_request(sheet)
     asked, stops = _fitting(made)
     return JobSheet(
+        number=number,
         sheet=sheet,
         request=asked,
         draft=made["request"] if asked is None else None,

@@ -7,7 +7,7 @@ import asyncio
 import contextlib
 import logging
 import sqlite3
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncIterator, Callable, Coroutine, Iterator
 from contextlib import asynccontextmanager
 from functools import partial
 from typing import Any, TypeVar
@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 from litestar import Litestar, Request
 from sqlite_utils import Database
 
-from bothends.book import folded, moved
+from bothends.book import folded, log, moved
 from bothends.book.backup import BadCopyError
 from bothends.book.schema import UnfitBookError
 from bothends.book.store import BookFullError, BookInUseError, BookMovedError, Store
@@ -30,6 +30,8 @@ T = TypeVar("T")
 LOG = logging.getLogger("bothends")
 FOLD_S = 60.0
 """How long a process may take to fold a job, [s]: a hundred times what the largest takes."""
+MANY = 200
+"""Jobs that a question waits for at most: more grow at once by an import alone, and are read in the background."""
 QUIET_S = 0.5
 """Pause after a push before jobs are folded again: phones push in bursts, and lists fold for themselves."""
 
@@ -47,7 +49,11 @@ class OpenBook:
         self._folding: asyncio.Task[None] | None = None
         self._turn = asyncio.Lock()
         self._catching_up: set[asyncio.Task[None]] = set()
-        self._folders = Pool(size=1, waiting=1, seconds=FOLD_S)
+        self._folders = Pool(size=1, waiting=2, seconds=FOLD_S)
+        # Jobs whose last entry is up to this number are read in the background; 0 where none are.
+        self._bulk = 0
+        self._reading: asyncio.Task[None] | None = None
+        self._closing = False
         self._opening = asyncio.Lock()
         self.watchers: list[Callable[[], None]] = []
 
@@ -102,24 +108,62 @@ class OpenBook:
         except (BadCopyError, BookInUseError, UnfitBookError, OSError, sqlite3.Error) as error:
             LOG.error("the shop database cannot be opened anew: %s", error)
 
-    async def fresh(self) -> None:
+    async def fresh(self, *, whole: bool = False) -> None:
         """Bring lists and history up to date with every entry that was answered for before this was called.
 
         So no device reads a list that is older than what it has pushed, and none waits for what others push
         meanwhile. Jobs are folded on a thread of the store's that reads, large ones in a process of their own:
         there they take no turn from the threads that answer. A caller that goes away does not stop it.
+
+        Where more than MANY jobs have grown, which takes an import, those that grew last are waited for and the
+        rest is read in the background: an answer then says how many are still to be read (``unread``). Who must
+        have the ``whole`` waits for all.
         """
-        task = asyncio.get_running_loop().create_task(self._catch_up())
+        if whole:
+            await self._shielded(self._catch_up())
+            return
+        if await self.read(lambda db: folded.behind(db, self._bulk)) > MANY:
+            self._bulk = await self.read(lambda db: folded.newest(db, folded.AT_ONCE))
+        if self._bulk and self._reading is None and not self._closing:
+            self._reading = asyncio.get_running_loop().create_task(self._read_bulk())
+        await self._shielded(self._catch_up(self._bulk))
+
+    def unread(self, db: Database) -> int:
+        """How many jobs are still to be read in the background: lists lack them, or have them as they were."""
+        return folded.behind(db, 0, self._bulk) if self._bulk else 0
+
+    async def _shielded(self, work: Coroutine[Any, Any, None]) -> None:
+        task = asyncio.get_running_loop().create_task(work)
         self._catching_up.add(task)
         task.add_done_callback(self._catching_up.discard)
         await asyncio.shield(task)
 
-    async def _catch_up(self) -> None:
-        # One at a time: a second one would fold the same jobs.
-        async with self._turn, self._open() as store:
-            with _told():
-                elsewhere = partial(self._elsewhere, asyncio.get_running_loop())
-                await asyncio.to_thread(folded.catch_up, store.read, store.write, elsewhere)
+    async def _read_bulk(self) -> None:
+        """Read what an import brought, part by part, in a process of its own."""
+        try:
+            with contextlib.suppress(Refusal):
+                await self._catch_up(all_elsewhere=True)
+                self._bulk = self._bulk if self._closing else 0
+        finally:
+            self._reading = None
+
+    async def _catch_up(self, after: int = 0, *, all_elsewhere: bool = False) -> None:
+        upto = await self.read(log.last)
+        elsewhere = partial(self._elsewhere, asyncio.get_running_loop())
+        more = True
+        while more and not (all_elsewhere and self._closing):
+            # One at a time: a second one would fold the same jobs.
+            async with self._turn, self._open() as store:
+                with _told():
+                    more = await asyncio.to_thread(
+                        folded.part,
+                        store.read,
+                        store.write,
+                        upto,
+                        after=after,
+                        elsewhere=elsewhere,
+                        all_elsewhere=all_elsewhere,
+                    )
 
     def _elsewhere(self, loop: asyncio.AbstractEventLoop, job: str) -> folded.Change:
         """Fold a large job, asked by the thread that catches up."""
@@ -142,11 +186,15 @@ class OpenBook:
             await self.fresh()
 
     async def close(self) -> None:
-        """Fold what has grown and close the file."""
+        """Fold what has grown, but for what is read in the background, and close the file."""
+        self._closing = True
         if self._folding is not None:
             self._folding.cancel()
             with contextlib.suppress(asyncio.CancelledError):
                 await self._folding
+        if self._reading is not None:
+            # Its thread waits for this loop: it ends with the part that it is at.
+            await self._reading
         with contextlib.suppress(Refusal):
             await self.fresh()
         await self._folders.close()
@@ -174,6 +222,9 @@ async def opened(app: Litestar) -> AsyncIterator[None]:
         yield
         return
     app.state.book = OpenBook(await asyncio.to_thread(Store, settings.data))
+    # What an import brought while the app did not run, or was not read before it was stopped.
+    if await app.state.book.read(folded.stale):
+        app.state.book.grown()
     try:
         yield
     finally:

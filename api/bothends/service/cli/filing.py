@@ -4,6 +4,7 @@ Owns what they do to files and what they say. The formats are the book's (``expo
 is ``book.season``'s. All of them work beside a running server.
 """
 
+import itertools
 import shutil
 import sqlite3
 import sys
@@ -16,7 +17,7 @@ from typing import IO, Any
 
 from sqlite_utils import Database
 
-from bothends.book import bookfile, devices, export, folded, log, season, simulated
+from bothends.book import bookfile, devices, export, folded, log, photo_files, photos, season, simulated
 from bothends.book.schema import UnfitBookError
 from bothends.book.store import BOOK, BookFullError, BookInUseError, Store, glance, visit
 
@@ -60,12 +61,34 @@ def take_out(
         _fresh(data)
         plan[0][0].parent.mkdir(parents=True, exist_ok=True)
         with progress("writing") as told:
-            counts = glance(data, lambda db: _write(db, plan, since, until, told))
+            counts, words = glance(
+                data, lambda db: (_write(db, plan, since, until, told), _photos(db, plan, since, until))
+            )
     except (*TROUBLES, OSError) as error:
         return failed(error)
     for (path, _, _), count in zip(plan, counts, strict=True):
         print(f"{path}: {count}")
+    if words:
+        print(words)
     return 0
+
+
+def _photos(db: Database, plan: list[tuple[Path, str, str]], since: str, until: str) -> str:
+    """Write the photos beside the whole book where that goes into a folder; what is to be said of them."""
+    book = next((path for path, table, _ in plan if table == "book"), None)
+    if book is None:
+        return ""
+    jobs = export.jobs_between(db, since=since, until=until)
+    if len(plan) == 1 and book.name != "book.jsonl":
+        count = sum(1 for _ in photos.names(db, jobs))
+        return (
+            f"photos that are not in it: {count}; an export to a folder and a backup have them"
+            if count
+            else ""
+        )
+    folder = book.parent / photo_files.FOLDER
+    count = photo_files.write(db, folder, jobs=jobs)
+    return f"{folder}: {count} photos" if count else ""
 
 
 def _fresh(data: Path) -> None:
@@ -164,8 +187,11 @@ def _opened(source: Path) -> Iterator[IO[bytes]]:
         yield kept
 
 
-def bring_in(data: Path, source: Path) -> int:
-    """Take the entries of a file into the book; the exit code is FAILED where some were refused or are missing."""
+def bring_in(data: Path, source: Path, *, erase: bool = False) -> int:
+    """Take the entries of a file into the book; the exit code is FAILED where some were refused or are missing.
+
+    ``erase`` lets erasures in it take words from jobs that are here.
+    """
     # Their reading hangs on the web framework, which takes most of a second to load: the other commands do without.
     from ..api import entries
 
@@ -176,8 +202,9 @@ def bring_in(data: Path, source: Path) -> int:
             if not (data / BOOK).exists():
                 Store(data).close()
             report = bookfile.pour(
-                file, lambda work: visit(data, work), read=entries.read, why=why, told=told
+                file, lambda work: visit(data, work), read=entries.read, why=why, told=told, erase=erase
             )
+            pictures = _bring_photos(data, source, file)
     except bookfile.BookFileError as error:
         return failed(f"{source}: {error}", BAD_INPUT)
     except (*TROUBLES, OSError) as error:
@@ -185,6 +212,8 @@ def bring_in(data: Path, source: Path) -> int:
     print(
         f"{source}: {report.stored} records new, {report.known} known already, {len(report.refused)} refused"
     )
+    if pictures:
+        print(pictures)
     for row in report.refused[:SHOWN]:
         who = f" {row.id}" if row.id else ""
         print(f"  line {row.line}{who}: {row.detail}, at {row.path} ({row.code})", file=sys.stderr)
@@ -196,6 +225,19 @@ def bring_in(data: Path, source: Path) -> int:
             file=sys.stderr,
         )
     return FAILED if report.refused or report.missing else 0
+
+
+def _bring_photos(data: Path, source: Path, file: IO[bytes]) -> str:
+    """Take the photos inside a phone's file, and of the folder beside an exported book; what is to be said."""
+    file.seek(0)
+    inside = bookfile.unpack(file).read(bookfile.OBJECT_BYTES + 1)
+    images = itertools.chain(
+        photo_files.in_object(inside) if len(inside) <= bookfile.OBJECT_BYTES else (),
+        photo_files.read(source.parent / photo_files.FOLDER) if str(source) != "-" else (),
+    )
+    new, refused, why = photo_files.bring_in(lambda work: visit(data, work), images)
+    words = f"photos: {new} new" if new or refused else ""
+    return words + (f", {refused} refused: {why}" if refused else "")
 
 
 def _admitted(db: Database) -> bool:

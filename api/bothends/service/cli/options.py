@@ -104,7 +104,17 @@ def parser() -> argparse.ArgumentParser:
         metavar="FILE",
         help="an exported database or a phone's export; may be packed by gzip; - reads standard input",
     )
-    for command in (pair, backup, restore, export, bring):
+    bring.add_argument(
+        "--erase",
+        action="store_true",
+        help="let customers erased in the file be erased in jobs that are here",
+    )
+    erase = commands.add_parser("erase", help="erase a customer from jobs: words go, figures stay")
+    erase.add_argument("jobs", metavar="JOB", nargs="+", help="id of a job, as exported tables have it")
+    erase.add_argument("--visits", action="store_true", help="the other jobs of the same cars too")
+    erase.add_argument("--car", default="", metavar="NAME", help="what the car is called from then on")
+    erase.add_argument("--yes", action="store_true", help="do it; without this it only shows what would go")
+    for command in (pair, backup, restore, export, bring, erase):
         command.add_argument("--data", type=Path, metavar="DIR", help="folder of the shop database")
 
     public = commands.add_parser("site", help="write a public copy of the app for a static web host")

@@ -11,6 +11,9 @@ from typing import Any
 from bothends.book.cars import PASSING, SAME
 from bothends.book.entries import SAW
 from bothends.book.log import PER_JOB
+from bothends.book.photos import BYTES, PART
+from bothends.book.photos import KINDS as IMAGES
+from bothends.book.photos import PER_JOB as PHOTOS_PER_JOB
 from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
 from bothends.book.sheet.writers import MOST as NAME
@@ -113,6 +116,8 @@ def text() -> str:
                 "What is believed of a car, where a screen names it or goes by it.",
                 {name: getattr(beliefs, name) for name in SHOWN},
             ),
+            "/** What tells one car from another, and how many characters it may have. */\n"
+            f"export const MARKS = {{ {', '.join(f'{m.name}: {m.longest}' for m in fields.MARKS)} }};\n"
             f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
             "/** How far friction holds a settled height off, before any reading: standard deviation, mm. */\n"
             f"export const FRICTION_SD_MM = {bands.Bands().typical / MM:.2f};\n"
@@ -131,6 +136,11 @@ def text() -> str:
             f"export const PASSING = {json.dumps(PASSING)};\n"
             f"/** Longest name of a writer, in characters. */\nexport const MOST_NAME = {NAME};\n"
             "/** Entries that one job may have. */\n"
-            f"export const PER_JOB = {PER_JOB};\n",
+            f"export const PER_JOB = {PER_JOB};\n"
+            "/** Most bytes of a photo, of a part of it on its way, of the photos of a job; what it may be. */\n"
+            f"export const PHOTO_BYTES = {BYTES};\n"
+            f"export const PHOTO_PART = {PART};\n"
+            f"export const PHOTOS_OF_JOB = {PHOTOS_PER_JOB};\n"
+            f"export const PHOTO_KINDS = {json.dumps(IMAGES)};\n",
         )
     )

@@ -153,11 +153,13 @@ def way(files: Listed) -> list[str]:
 def soon(files: Listed) -> list[str]:
     """What no first plan needs: kept by every browser, but after the first load, while nobody waits; sorted."""
     first = way(files)
+    asset = files.find(PAGE)
+    page = asset.body.decode() if asset is not None else ""
     return [
         name
         for name in files.names()
         if kept(name)
-        and name.endswith((".js", ".mjs"))
+        and (name.endswith((".js", ".mjs")) or (name.endswith(".css") and name not in page))
         and name not in first
         and not name.startswith((*LATER, "vendor/micropython"))
     ]

@@ -59,6 +59,12 @@ class Stored(msgspec.Struct, kw_only=True):
         str, Meta(description="Changes when the database was restored from a copy: send all again.")
     ]
     note: Annotated[str, Meta(description="A word worth showing; nothing was refused.")] | UnsetType = UNSET
+    erased: (
+        Annotated[
+            bool, Meta(description="It is kept without the words it came with: its customer was erased.")
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class Row(msgspec.Struct, kw_only=True, omit_defaults=True):
@@ -69,6 +75,12 @@ class Row(msgspec.Struct, kw_only=True, omit_defaults=True):
     id: str | UnsetType = UNSET
     seq: int | UnsetType = UNSET
     note: str | UnsetType = UNSET
+    erased: (
+        Annotated[
+            bool, Meta(description="It is kept without the words it came with: its customer was erased.")
+        ]
+        | UnsetType
+    ) = UNSET
     code: (
         Annotated[str, Meta(description="Why it was refused; as a single record's problem has it.")]
         | UnsetType
@@ -110,6 +122,16 @@ class Feed(msgspec.Struct, kw_only=True):
     others_next: Annotated[
         int, Meta(description="To be given as others; the same as before where nothing is new.")
     ]
+    jobs: Annotated[
+        list[str] | None,
+        Meta(
+            description="The jobs that `job` named, whose records alone these are; null where it named none."
+        ),
+    ]
     entries: list[AnyEntry]
     next: Annotated[int, Meta(description="To be given as after; the same as before where nothing is new.")]
     last: Annotated[int, Meta(description="The highest number in the shop database: what is still to come.")]
+    numbers: Annotated[
+        dict[str, int],
+        Meta(description="Of each job on the page, the number that people at this shop call it by."),
+    ]

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
+from .job import Unread
 from .table import Teardown
 
 __all__ = ["Calibration", "HistoryPage"]
@@ -14,6 +15,7 @@ class HistoryPage(msgspec.Struct, kw_only=True):
     """Teardowns in order of time."""
 
     teardowns: list[Teardown]
+    unread: Unread
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
 
 
@@ -40,6 +42,23 @@ class Whole(Rate, kw_only=True):
 
     promised: float | None
     brier: Annotated[float | None, Meta(description="Mean square of chance less outcome; 0 is best.")]
+    by_chance: Annotated[
+        float | None,
+        Meta(
+            description="How often a count at least this far out would come about, were every predicted chance"
+            " right; two-sided, exact."
+        ),
+    ]
+    single_by_chance: Annotated[
+        float | None,
+        Meta(
+            description="The same of single outcomes against their own chances; null where that says nothing."
+        ),
+    ]
+    expected_sd: Annotated[
+        float | None,
+        Meta(description="Standard deviation of the share, 0 to 1, were every predicted chance right."),
+    ]
 
 
 class Miss(msgspec.Struct, kw_only=True):
@@ -82,12 +101,21 @@ class Helped(msgspec.Struct, kw_only=True):
     without: Landed
 
 
-class Calibration(msgspec.Struct, kw_only=True):
-    """Promise against outcome over the whole shop."""
+class Choices(msgspec.Struct, kw_only=True):
+    """What the figures may be narrowed to, those with most teardowns first."""
 
+    by: Annotated[list[str], Meta(description="Who entered the teeth of a teardown, or its plan.")]
+    cars: Annotated[list[str], Meta(description="Names of cars.")]
+
+
+class Calibration(msgspec.Struct, kw_only=True):
+    """Promise against outcome, over the whole shop or what it was narrowed to."""
+
+    unread: Unread
     bins: list[Bin]
     all: Whole
     first_teardown: Annotated[Rate, Meta(description="Jobs that were on target after their first teardown.")]
     height_error: HeightError
     teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
     helped: list[Helped]
+    choices: Choices

@@ -10,20 +10,45 @@ from bothends.book import bodies
 from .request import Posterior, SolveRequest
 from .sheet import Event, FoldedSheet, Stage, State, Stop
 
-__all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Visit", "visit"]
+__all__ = ["JobHistory", "JobLine", "JobPage", "JobSheet", "Unread", "Visit", "visit"]
+
+
+Unread = Annotated[
+    int,
+    Meta(
+        description="Jobs that an import brought and that are still being read: this answer lacks them, or has them"
+        " as they were; 0 where it is whole."
+    ),
+]
+
+
+NUMBER = Meta(description="What people at this shop call the job by; never given to another.")
 
 
 class JobLine(msgspec.Struct, kw_only=True):
     """One job in a list."""
 
     job: str
+    number: Annotated[int, NUMBER]
     title: str
     owner: str
     wish: str
     car: str
     car_key: Annotated[
-        str, Meta(description="The same for every visit of one car; empty where it has no name.")
+        str, Meta(description="The same for every visit of one car; empty where nothing says which it is.")
     ]
+    car_by: Annotated[
+        str,
+        Meta(
+            description=(
+                "What makes it a visit of its car: said (by a person), chassis or plate (as at another visit), name"
+                " (name and owner alone, a job of an older app), own (by itself)."
+            )
+        ),
+    ]
+    chassis: Annotated[str, Meta(description="Chassis number as it is compared: letters and digits only.")]
+    plate: Annotated[str, Meta(description="Number plate as it is compared.")]
+    hidden: Annotated[bool, Meta(description="Whether it was hidden, as made by mistake.")]
     state: State
     teardowns: int
     entries: int
@@ -54,10 +79,14 @@ class JobPage(msgspec.Struct, kw_only=True):
         ),
     ]
     total: Annotated[int, Meta(description="How many jobs there are on all pages.")]
+    unread: Unread
     by_state: Annotated[
         dict[str, int],
         Meta(
-            description="How many stand where, by the names of the states, were the list not narrowed to one."
+            description=(
+                "How many stand where, by the names of the states, were the list not narrowed to one; and how many"
+                " are hidden."
+            )
         ),
     ]
 
@@ -76,6 +105,7 @@ class Visit(msgspec.Struct, kw_only=True):
 class JobSheet(msgspec.Struct, kw_only=True):
     """A job: the sheet its records come to, and what follows from it."""
 
+    number: Annotated[int, NUMBER]
     sheet: FoldedSheet
     request: Annotated[
         SolveRequest | None,

@@ -20,6 +20,7 @@ __all__ = [
     "CloseRow",
     "MoveRow",
     "NoteRow",
+    "PhotoRow",
     "PlanMade",
     "PlanRow",
     "ReadingRow",
@@ -107,6 +108,11 @@ class PlanMade(PlanRow, kw_only=True):
 @facts.adding(_ROW)
 class NoteRow(bodies.NoteBody, kw_only=True):
     """Words, about the job or one record."""
+
+
+@facts.adding(_ROW)
+class PhotoRow(bodies.PhotoBody, kw_only=True):
+    """A photo; whether its bytes are here says GET /api/photos/{sha256}/held."""
 
 
 @facts.adding(_ROW)

@@ -15,6 +15,7 @@ from .rows import (
     CloseRow,
     MoveRow,
     NoteRow,
+    PhotoRow,
     PlanMade,
     PlanRow,
     ReadingRow,
@@ -124,6 +125,14 @@ class Clock(msgspec.Struct, kw_only=True):
     text: str
 
 
+class Erased(msgspec.Struct, kw_only=True):
+    """That the customer was erased: the last record of it, each null where only other records show it."""
+
+    id: str | None
+    at: str | None
+    device: str | None
+
+
 class FoldedSheet(msgspec.Struct, kw_only=True):
     """What a job's records come to. Words are "" where nobody has said; a card has what was said, and no more."""
 
@@ -140,6 +149,7 @@ class FoldedSheet(msgspec.Struct, kw_only=True):
     moves: Annotated[list[MoveRow], Meta(description="One for each teardown, ascending.")]
     plans: list[PlanRow]
     notes: list[NoteRow]
+    photos: list[PhotoRow]
     steps: Annotated[list[StepRow], Meta(description="The last tick of each.")]
     settlements: list[SettleRow]
     struck: list[StruckRow]
@@ -154,6 +164,7 @@ class FoldedSheet(msgspec.Struct, kw_only=True):
     waiting: list[Waiting]
     puzzles: list[Puzzle]
     clocks: list[Clock]
+    erased: Annotated[Erased | None, Meta(description="That the customer was erased; null where not.")]
     entries: Annotated[int, Meta(description="How many records.")]
 
 
@@ -200,6 +211,13 @@ class BothMeans(msgspec.Struct, kw_only=True):
     right: float | None
 
 
+class By(msgspec.Struct, kw_only=True):
+    """Who entered something."""
+
+    device: str
+    writer: Annotated[str | None, Meta(description="The name given there; null where nobody was asked.")]
+
+
 class Stage(msgspec.Struct, kw_only=True):
     """The car as found (teardown 0), after a move, or at a recheck (after_km)."""
 
@@ -225,6 +243,7 @@ class Stage(msgspec.Struct, kw_only=True):
     settled: Annotated[Settled | None, Meta(description="Of a recheck.")]
     still_within: Annotated[bool | None, Meta(description="At a recheck, whether the target is still met.")]
     unsettled: Annotated[bool, Meta(description="Whether its move is in dispute.")]
+    by: Annotated[By | None, Meta(description="Who entered the teeth, where nobody did the plan.")]
 
 
 class ReadingRead(msgspec.Struct, kw_only=True, tag_field="kind", tag="reading"):

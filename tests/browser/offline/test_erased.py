@@ -1,0 +1,112 @@
+"""A customer erased in the shop is erased on every phone at its next round, and on none by a link."""
+
+import json
+
+from bothends.book import erasures
+
+TYPED = """
+  const made = await log.append(JOB, arg);
+  return made.map(({ id }) => id);
+"""
+KEPT = "return await log.entries(JOB);"
+NAMES = [
+    ["job", {"title": "Maren's car", "owner": "Maren", "plate": "AB-12", "car": "Gannet"}],
+    ["reading", {"what": "body-height", "side": "left", "value": 214, "method": "Maren's tape"}],
+]
+FOREIGN = """
+  const entries = await log.entries(JOB);
+  const { newId } = await import("/book/ids.js");
+  const id = newId({ after: entries.at(-1).id });
+  const at = "2026-11-02T10:00:00Z";
+  const erasure = { schema: 1, id, job: JOB, device: "stranger", at, kind: "erase", body: {} };
+  const { preview } = await import("/book/incoming.js");
+  const { itemsFor, wordsOn } = await import("/work/incoming-parts.js");
+  const [of] = (await preview([...entries, erasure])).looked;
+  const words = wordsOn(of.parts);
+  const asked = [...words.values()].map(({ word }) => word);
+  const told = async (word) => itemsFor(of.parts, wordsOn(of.parts, new Map(of.parts.map(({ id }) => [id, word]))));
+  const refused = await log.merge([erasure], { came: "link", then: new Map([[JOB, await told("refuse")]]) });
+  const after = (await log.entries(JOB)).map(({ kind }) => kind);
+  await log.merge([erasure], { came: "link", then: new Map([[JOB, await told("take")]]) });
+  return { asked, refused, after, taken: await log.entries(JOB), name: of.parts[0].changes[0].name };
+"""
+
+
+def words_on(phone):
+    """Whether the phone's database has the name anywhere."""
+    found = phone.js("""
+      const all = await base.transact(["entries", "disputed", "meta"], "readonly", (tx) =>
+        Promise.all(["entries", "disputed", "meta"].map((name) => tx.objectStore(name).getAll())));
+      return JSON.stringify(all);
+    """)
+    return "Maren" in found
+
+
+def test_two_phones_one_of_them_away_with_a_note_and_the_shop_agree_without_a_word(shop, gate_to, phones):
+    gate = gate_to(shop)
+    one, two = phones(gate), phones(gate)
+    one.pair(shop, "first")
+    two.pair(shop, "second")
+    one.js(TYPED, NAMES)
+    one.sync()
+    two.sync()
+    assert words_on(two)
+    (job,) = {entry["job"] for entry in shop.entries()}
+    (late,) = two.js(TYPED, [["note", {"text": "Maren rang"}]])
+    shop.ask("POST", "/api/erasures", {"jobs": [job], "cars": {job: "Gannet"}})
+    one.sync()
+    assert not words_on(one)
+    assert words_on(two)
+    two.sync()
+    assert not words_on(two)
+    one.sync()
+    kept = {json.dumps(phone.js(KEPT), sort_keys=True) for phone in (one, two)}
+    assert len(kept) == 1
+    note = next(entry for entry in json.loads(kept.pop()) if entry["id"] == late)
+    assert (note["body"], note["erased"]) == ({"text": ""}, True)
+    assert "Maren" not in json.dumps(shop.entries())
+    sheet = one.js("return (await fold.sheetOf(JOB)).sheet;")
+    assert (sheet["owner"], sheet["car_name"], sheet["readings"][0]["value"]) == ("", "Gannet", 214)
+    assert sheet["erased"]["at"]
+    # What is typed in knowledge of it is a new fact, everywhere.
+    two.js(TYPED, [["note", {"text": "new owner"}]])
+    two.sync()
+    one.sync()
+    for phone in (one, two):
+        assert [e["body"].get("text") for e in phone.js(KEPT) if e["kind"] == "note"] == ["", "new owner"]
+    assert one.counts()["refused"] == two.counts()["refused"] == 0
+
+
+def test_old_contents_that_come_again_by_a_link_or_a_restored_book_change_nothing(
+    shop, gate_to, phones, tmp_path
+):
+    gate = gate_to(shop)
+    phone = phones(gate)
+    phone.pair(shop)
+    phone.js(TYPED, NAMES)
+    phone.sync()
+    before = phone.js(KEPT)
+    shop.copy(tmp_path / "copy.sqlite3")
+    shop.ask("POST", "/api/erasures", {"jobs": [before[0]["job"]]})
+    phone.sync()
+    told = phone.js('return log.merge(arg, { came: "link" });', before)
+    assert (len(told["known"]), told["disputed"], told["added"]) == (2, [], [])
+    assert not words_on(phone)
+    shop.restore(tmp_path / "copy.sqlite3")
+    gate.upstream = shop.address
+    assert "Maren" not in json.dumps(shop.entries())
+    assert phone.sync()["refused"] == []
+    assert not words_on(phone)
+    assert {entry["device"] for entry in erasures.read(shop.data)} != set()
+
+
+def test_an_erasure_in_a_link_is_asked_about_let_go_where_refused_and_written_anew_where_taken(phone):
+    phone.js(TYPED, NAMES)
+    found = phone.js(FOREIGN)
+    assert found["asked"] == [None]
+    assert found["name"] == "The customer"
+    assert found["after"] == ["job", "reading"]
+    assert [entry["kind"] for entry in found["taken"]] == ["job", "reading", "erase"]
+    assert found["taken"][-1]["device"] != "stranger"
+    assert found["taken"][-1]["body"] == {"entries": 2}
+    assert not words_on(phone)

@@ -1,0 +1,176 @@
+"""Photos of a job: taken without a network, kept over a closed page, sent behind the readings and in parts, seen on
+other devices. Real pages of a real shop in this process."""
+
+import io
+import random
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from browser.conftest import PC, PHONE
+from browser.hand import Hand, until
+from browser.offline.shop import Shop
+from browser.teardown import APART, append, chosen, done
+from PIL import Image
+from playwright.sync_api import expect
+
+from bothends.book import photos
+from bothends.service.site import places
+
+SYNC = "async () => (await import('/shop/pace.js')).syncNow()"
+SEND = "async () => (await import('/shop/photos.js')).sendPhotos()"
+PAIR = "async ([code, name]) => (await (await import('/shop/pairing.js')).pair(code, name)).id"
+KEPT = """
+async () => {
+  const { keptPhotos, photoBytes } = await import('/book/photos.js');
+  const rows = await keptPhotos();
+  return Promise.all(rows.map(async (row) => [row, [...(await photoBytes(row.sha256))]]));
+}
+"""
+EXPORTED = (
+    "async (job) => (await (await import('/book/file.js')).exported(job, undefined, { photos: true })).text"
+)
+GPS, ORIENTATION, TURNED = 0x8825, 0x0112, 6
+
+
+def camera() -> bytes:
+    """A picture as a camera writes it: too large, lying on its side, with the place where it was taken."""
+    small = Image.frombytes("RGB", (240, 180), random.Random(7).randbytes(240 * 180 * 3))
+    image = small.resize((2000, 1500))
+    exif = image.getexif()
+    exif[ORIENTATION] = TURNED
+    exif.get_ifd(GPS).update({1: "N", 2: (53.0, 33.0, 12.0), 3: "E", 4: (9.0, 59.0, 41.0)})
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=90, exif=exif)
+    assert b"Exif" in out.getvalue()
+    return out.getvalue()
+
+
+@pytest.fixture
+def shop(tmp_path) -> Iterator[Shop]:
+    opened = Shop(tmp_path / "shop", places.web())
+    yield opened
+    opened.stop()
+
+
+@pytest.fixture
+def device(shop, make_hand: Callable[..., Hand]) -> Callable[..., Hand]:
+    """Makes paired devices of the shop."""
+
+    def make(name: str, **options: Any) -> Hand:
+        hand = make_hand(**options)
+        hand.address = shop.address
+        hand.open()
+        hand.page.evaluate(PAIR, [shop.code(), name])
+        return hand
+
+    return make
+
+
+def at_marks(hand: Hand) -> str:
+    """A teardown at the step where marks are painted."""
+    job = chosen(hand)
+    before = APART[: APART.index("cover-off")]
+    append(hand, job, done(("stands", None), ("eyes", None), *[(step, "left") for step in before]))
+    return job
+
+
+def take(hand: Hand, file: bytes) -> None:
+    """Take a photo as the system's camera hands it over."""
+    files = {"name": "IMG_0001.jpg", "mimeType": "image/jpeg", "buffer": file}
+    hand.page.get_by_label("Take a photo").set_input_files(files)
+
+
+def test_a_photo_taken_without_a_network_goes_to_the_shop_later_behind_the_readings_and_on_after_a_break(
+    shop, device, make_hand, complaints
+):
+    one, other = device("phone", **PHONE), device("other phone", **PHONE)
+    job = at_marks(one)
+    one.page.evaluate(SYNC)
+    network = {"there": False, "parts": 0}
+    asked: list[str] = []
+
+    def through(route: Any) -> None:
+        request = route.request
+        part = request.method == "PUT" and "/api/photos/" in request.url
+        network["parts"] += part
+        if not network["there"] or (part and network["parts"] == 2):
+            return route.abort()
+        asked.append(f"{request.method} {request.url.removeprefix(shop.address).split('?')[0]}")
+        return route.continue_()
+
+    one.page.context.route("**/api/**", through)
+    one.go(job, "propped/1")
+    take(one, camera())
+    expect(one.page.locator(".photo-thumb img")).to_have_js_property("complete", True)
+    ((row, kept),) = one.page.evaluate(KEPT)
+    assert row["state"] == "waiting"
+    assert len(kept) == row["size"] < 330_000
+    assert row["size"] > photos.PART * 2
+    for trace in (b"Exif", b"GPS", b"http://ns.adobe.com", (53).to_bytes(4, "big") + (1).to_bytes(4, "big")):
+        assert trace not in bytes(kept)
+
+    # Closed and opened again: the photo and its record are still there, and a reading is entered after it.
+    page = one.page.context.new_page()
+    one.page.close()
+    one = Hand(page, shop.address)
+    one.go(job, "propped/1")
+    expect(page.locator(".photo-thumb img")).to_be_visible()
+    body = {"what": "body-height", "side": "left", "value": 187.0}
+    append(one, job, [["reading", body]])
+    network["there"] = True
+    page.evaluate(SEND)
+    assert not [line for line in asked if line.startswith("PUT")], "readings go first"
+    page.evaluate(SYNC)
+
+    other.page.evaluate(SYNC)
+    other.go(job, "list")
+    other.page.locator(".photo-thumb").scroll_into_view_if_needed()
+    expect(other.page.locator(".photo-thumb")).to_have_text("Photo not here yet")
+
+    def whole() -> bool:
+        page.evaluate(SEND)
+        return page.evaluate(KEPT)[0][0]["state"] == "shop"
+
+    until(whole, page)
+    lines = [line for line in asked if "photos" in line or line.startswith("POST /api/entries")]
+    assert lines[0] == "POST /api/entries"
+    assert network["parts"] == 1 + -(-row["size"] // photos.PART), "only the part that was cut off went twice"
+    assert sum(line.endswith("/held") for line in lines) >= 2, "what is there is asked for after the break"
+    (name, kind, said), *rest = shop.app.state.book._store.read(lambda db: list(photos.names(db)))
+    assert (name, kind, rest) == (row["sha256"], "image/jpeg", [])
+    assert (said["width"] / said["height"], said["shows"], said["side"]) == (0.75, "marks", "left")
+
+    other.page.reload()
+    other.stands()
+    other.page.locator(".photo-thumb").scroll_into_view_if_needed()
+    seen = other.page.locator(".photo-thumb img")
+    expect(seen).to_be_visible()
+    assert seen.evaluate("image => [image.naturalWidth, image.naturalHeight]") == [
+        said["width"],
+        said["height"],
+    ]
+    # On the PC's sheet for the next mechanic.
+    pc = device("PC", **PC)
+    pc.page.evaluate(SYNC)
+    pc.go(job, "sheet")
+    paper = pc.page.locator(".sheet-photos figure")
+    expect(paper).to_contain_text("Paint marks, left, teardown 1")
+    expect(paper.locator("img")).to_be_visible()
+    assert paper.locator("img").evaluate("image => image.naturalHeight") == said["height"]
+
+    # In the file of the job, which another device without a shop opens; removed, it is on neither any more.
+    text = page.evaluate(EXPORTED, job)
+    third = make_hand(**PHONE)
+    third.open()
+    third.page.evaluate("async (text) => (await import('/book/file.js')).imported(text)", text)
+    third.go(job, "list")
+    third.page.locator(".photo-thumb").scroll_into_view_if_needed()
+    third.hit(third.page.locator(".photo-thumb"))
+    expect(third.page.get_by_role("dialog").locator("img")).to_be_visible()
+    third.hit(third.page.get_by_role("button", name="Remove photo"))
+    expect(third.page.locator(".photo-thumb")).to_have_count(0)
+    assert third.page.evaluate(KEPT)[0][0]["state"] == "removed"
+
+    # What the page's network was refused, it says on its console.
+    complaints[:] = [line for line in complaints if "ERR_FAILED" not in line]
