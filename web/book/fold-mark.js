@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "cf55814f322e";
+export const FOLD_MARK = "f59c58a50753";

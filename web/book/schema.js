@@ -1,6 +1,7 @@
 /* The number that an entry is written with: 2 where a reader of 1 would take it for something else (a rise for a
    height, a later reading for hand-over day, a plan in degrees for one without a turn), 3 where a reader of 2 would (a
-   load of a front wheel for one of the rear); an older phone then lists it as not understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
+   load of a front wheel for one of the rear); an older phone then lists it as not understood. The same as schema_of in
+   api/bothends/book/sheet/kinds.py, which a test holds against this. */
 
 import { inDegrees } from "../work/sheet.js";
 

@@ -983,7 +983,7 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /**
-             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @description Which axle; front of wheel loads alone, for cross-weight.
              * @default rear
              * @enum {unknown}
              */
@@ -1962,7 +1962,7 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /**
-             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @description Which axle; front of wheel loads alone, for cross-weight.
              * @default rear
              * @enum {unknown}
              */
@@ -2269,7 +2269,7 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /**
-             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @description Which axle; front of wheel loads alone, for cross-weight.
              * @default rear
              * @enum {unknown}
              */
@@ -2889,7 +2889,7 @@ export interface components {
             what: string | null;
             /** @description Which side. */
             side: string | null;
-            /** @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else. */
+            /** @description Which axle; front of wheel loads alone, for cross-weight. */
             axle: string | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
             hanging_angle_deg: number | null;
@@ -3869,7 +3869,7 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /**
-             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @description Which axle; front of wheel loads alone, for cross-weight.
              * @default rear
              * @enum {unknown}
              */
@@ -4853,7 +4853,7 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /**
-             * @description Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.
+             * @description Which axle; front of wheel loads alone, for cross-weight.
              * @default rear
              * @enum {unknown}
              */

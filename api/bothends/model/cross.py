@@ -13,21 +13,20 @@ import math
 from .aim import Aim
 from .beliefs import PAD_MM, TRACK_SD
 from .estimate import Estimate
-from .fields import FRONT, OF_CAR, SIDES
+from .evidence import Observation
+from .fields import FRONT, REAR, SIDES
 from .figures import length
 from .request import Case
 from .sentences import CROSS
 from .statics import ROLL, UNEVEN, Equilibrium
 from .travel import CERTAIN
 from .units import GRAVITY, MM
-from .warp import cross_weight, total, warped
+from .warp import cross_weight, diagonals, total, warped
 
 __all__ = ["Cross", "Weighed", "crossed", "weighed"]
 
-EVEN = 0.5
-"""Cross-weight with equal diagonals, as a share of the total."""
-LEVEL = 0.5 * MM
-"""A lean that rounds to nothing, [m]."""
+EVEN = 50.0
+"""Cross-weight with equal diagonals, [%]."""
 
 
 class Weighed:
@@ -48,13 +47,10 @@ class Weighed:
 
 def _mean(readings: list) -> tuple:
     """Weighted mean of repeats and its variance."""
-    weight = 0.0
-    total_ = 0.0
-    for reading in readings:
-        w = 1.0 / (reading.sd * reading.sd)
-        weight += w
-        total_ += w * reading.value
-    return total_ / weight, 1.0 / weight
+    repeats = Observation(readings[0])
+    repeats.members = readings
+    repeats.average()
+    return repeats.value, repeats.spread**2
 
 
 def weighed(case: Case, ballast: tuple = (0.0, 0.0)) -> Weighed | None:
@@ -115,13 +111,14 @@ class Cross:
         (lf, rf), (lr, rr) = found.loads
         loads = ((lf, rf), (lr + more[0], rr + more[1]))
         self.loads = warped(loads, _across(now) - _across(then) - more[0] + more[1])
-        self._pad = abs(_by_lift(then)) * PAD_MM * MM
+        # As if under a rear tyre, which warps a car as one under a front tyre does.
+        self._pad = _row(then, UNEVEN + 1)[UNEVEN] * PAD_MM * MM
 
-    def _spread(self, rest: Equilibrium, moved: tuple, still: bool) -> float:
+    def _spread(self, rest: Equilibrium, moved: tuple) -> float:
         """Variance of the change since the car was weighed, [N2]."""
         estimate = self.estimate
         evidence = estimate.evidence
-        if still and not self.carried:
+        if rest is self.then and not moved[0] and not moved[1]:
             return 0.0
         row = _row(rest, evidence.size)
         fresh = evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
@@ -150,30 +147,21 @@ class Cross:
         more = change + self._pad * self._pad
         spread = (1.0 - part) ** 2 * (rf + lr) + part * part * (lf + rr) + more
         apart = lf + rf + lr + rr + 4.0 * more
-        out: dict = {
+        return {
             "percent": {"value": 100.0 * part, "sd": 100.0 * math.sqrt(spread) / whole},
-            "diagonals_kg": {
-                "value": (2.0 * cross_weight(loads) - whole) / GRAVITY,
-                "sd": math.sqrt(apart) / GRAVITY,
+            "diagonals_kg": {"value": diagonals(loads) / GRAVITY, "sd": math.sqrt(apart) / GRAVITY},
+            "loads_kg": {
+                axle: {SIDES[s]: pair[s] / GRAVITY for s in (0, 1)}
+                for axle, pair in zip((FRONT, REAR), loads)
             },
-            "loads_kg": {},
         }
-        for axle in (0, 1):
-            at = 1 - axle
-            out["loads_kg"][OF_CAR[at]] = {SIDES[s]: loads[axle][s] / GRAVITY for s in (0, 1)}
-        return out
-
-    def now(self) -> dict:
-        """As the car stands: percent, diagonals_kg {value, sd}, loads_kg by axle and side."""
-        return self._said(self.loads, self._spread(self._now, (False, False), True))
 
     def _after(self, rest: Equilibrium) -> tuple:
         return warped(self.loads, _across(rest) - _across(self._now))
 
     def after(self, rest: Equilibrium, moved: tuple) -> dict:
         """The same once the car stands so; ``moved`` (2,) bool, which sides are taken apart."""
-        still = not moved[0] and not moved[1]
-        return self._said(self._after(rest), self._spread(rest, moved, still))
+        return self._said(self._after(rest), self._spread(rest, moved))
 
     def answer(self, first: dict, rest: Equilibrium, measured: bool) -> dict:
         """What the answer says of it: now, where it comes from, and what the rear bars cannot have together.
@@ -186,7 +174,7 @@ class Cross:
         """
         loads = self._after(rest)
         roll = math.exp(self.estimate.theta[ROLL])
-        missing = EVEN * total(loads) - cross_weight(loads)
+        missing = -0.5 * diagonals(loads)
         said = first["cross_weight"]["percent"]
         lean = None
         if measured:
@@ -197,7 +185,7 @@ class Cross:
             lean = {"value": first["lean_mm"]["value"] + by / MM, "sd": spread / MM}
         after = self.found.after
         return {
-            "now": self.now(),
+            "now": self.after(self._now, (False, False)),
             "teardown": self.found.teardown,
             "after_km": after if after else None,
             "carried": self.carried,
@@ -207,12 +195,10 @@ class Cross:
 
     def _words(self, said: dict, lean: dict | None) -> str:
         gaps = {"percent": "%.1f" % said["value"]}
-        if abs(said["value"] - 100.0 * EVEN) <= CERTAIN * said["sd"]:
+        if abs(said["value"] - EVEN) <= CERTAIN * said["sd"]:
             return CROSS["even"] % gaps
         if lean is None:
             return CROSS["apart"] % gaps
-        if abs(lean["value"]) * MM < LEVEL:
-            return CROSS["apart-level"] % gaps
         high = 0 if lean["value"] > 0.0 else 1
         gaps["side"], gaps["other"] = SIDES[high], SIDES[1 - high]
         gaps["by"] = length(abs(lean["value"]) * MM, self.estimate.case.units)
@@ -233,11 +219,6 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
 def _across(rest: Equilibrium) -> float:
     """Load on the left rear wheel less the right, [N]: it changes as cross-weight does."""
     return rest.force[0] - rest.force[1]
-
-
-def _by_lift(rest: Equilibrium) -> float:
-    """How cross-weight changes with a board under the left rear tyre, [N/m]."""
-    return rest.d_force[1][UNEVEN] - rest.d_force[0][UNEVEN]
 
 
 def _row(rest: Equilibrium, size: int) -> list:

@@ -276,7 +276,7 @@ WORDS = tuple(
                 "log.axle",
                 OF_CAR,
                 REAR,
-                "Which axle. At the front wheel loads only: they count for cross-weight and for nothing else.",
+                "Which axle; front of wheel loads alone, for cross-weight.",
             ),
             (
                 "log.reference",

@@ -43,14 +43,11 @@ CAUTIONS = {
 }
 
 CROSS = {
-    "even": "Rear bars alone set heights or cross-weight, not both. This plan comes to %(percent)s %% (RF + LR),"
-    " even as far as the scales can tell.",
-    "apart": "Rear bars alone set heights or cross-weight, not both. This plan comes to %(percent)s %% (RF + LR);"
-    " read both ride heights to see which lean 50 %% would need.",
-    "apart-level": "Rear bars alone set heights or cross-weight, not both. This plan comes to %(percent)s %%"
-    " (RF + LR); 50 %% would need both sides level.",
-    "apart-lean": "Rear bars alone set heights or cross-weight, not both. This plan comes to %(percent)s %%"
-    " (RF + LR); 50 %% would need the %(side)s side %(by)s higher than the %(other)s.",
+    "even": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR), even as"
+    " far as the scales can tell.",
+    "apart": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
+    "apart-lean": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR);"
+    " 50 %% would need the %(side)s side %(by)s higher than the %(other)s.",
 }
 """What cannot be had together, where four wheels were weighed."""
 

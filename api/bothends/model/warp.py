@@ -7,7 +7,7 @@ rear), each > 0, in any one unit.
 Source: moments about both axles and both sides; worked by hand.
 """
 
-__all__ = ["cross_weight", "diagonals", "even", "share", "total", "warped"]
+__all__ = ["cross_weight", "diagonals", "total", "warped"]
 
 
 def total(loads: tuple) -> float:
@@ -26,15 +26,6 @@ def cross_weight(loads: tuple) -> float:
     2500.0
     """
     return loads[0][1] + loads[1][0]
-
-
-def share(loads: tuple) -> float:
-    """Cross-weight as a share of the total, 0 to 1.
-
-    >>> share(((250.0, 240.0), (260.0, 250.0)))
-    0.5
-    """
-    return cross_weight(loads) / total(loads)
 
 
 def diagonals(loads: tuple) -> float:
@@ -57,14 +48,3 @@ def warped(loads: tuple, more: float) -> tuple:
     (lf, rf), (lr, rr) = loads
     half = 0.5 * more
     return ((lf - half, rf + half), (lr + half, rr - half))
-
-
-def even(loads: tuple) -> tuple:
-    """The loads with cross-weight at half the total: equal diagonals.
-
-    Not the same as equal front shares of both sides, unless the sides weigh the same.
-
-    >>> even(((510.0, 490.0), (490.0, 510.0)))
-    ((500.0, 500.0), (500.0, 500.0))
-    """
-    return warped(loads, -0.5 * diagonals(loads))

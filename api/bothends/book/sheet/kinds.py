@@ -97,9 +97,8 @@ def _reading(body: dict) -> str:
         return "what"
     if body.get("side") not in SIDES:
         return "side"
-    if body.get("axle") is not None and body["axle"] not in fields.OF_CAR:
-        return "axle"
-    if body.get("axle") == fields.FRONT and body["what"] != "wheel-load":
+    axles = fields.OF_CAR if body["what"] == "wheel-load" else (fields.REAR,)
+    if body.get("axle") is not None and body["axle"] not in axles:
         return "axle"
     if not _number(body.get("value")):
         return "value"
