@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d79825a3ab765bb6",
+ "hash": "18b26b4aac532924",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -217,7 +217,7 @@ self.ASSETS = {
   "/parts/teardown-step.js": "08b0560fdd20fa8fc715bc5c429d3c14",
   "/parts/ticks.js": "1b309fb4cfca38431ff3f7772ab81091",
   "/parts/unsure.js": "821c0f825c3c9f337f857b4412259851",
-  "/screens/about.js": "b2d0fcad5299528442509dca1c39adbf",
+  "/screens/about.js": "2198cf2a263483ebc4b2c114febf3c57",
   "/screens/add.js": "ad68c29f1caa62a3f725df965438563f",
   "/screens/again.js": "e52fbc0eae8c67521be1beeee11375fd",
   "/screens/assumed.js": "bb3d6c7c6eb68ca6c97b6a721be02863",
@@ -262,7 +262,7 @@ self.ASSETS = {
   "/shop/pc/find-job.js": "3a909a143d2a9498e3adfdf685206acf",
   "/shop/pc/job-rows.js": "323d2d26628cc20441d67c717dd7c421",
   "/shop/pc/letterhead.js": "4352b156deca6b0e7d7c5eab5744b3d9",
-  "/shop/pc/number.js": "1fcfb734db1e63984cf28c8597ebe0ac",
+  "/shop/pc/number.js": "0e1e28919cbf5e54280c6ee37d8a6995",
   "/shop/pc/public-copy.js": "9af13134d17395e8fd3e974fec5f1f49",
   "/shop/pc/unsettled.js": "7021588853b536500bb6db130ec08311",
   "/shop/pc/which-car.js": "c08acf82f58cac7301fa4c2abaa915f7",
@@ -353,7 +353,7 @@ self.ASSETS = {
   "/screens/shop/what-if-table.js": "62f706b52366d0cdd17b512f172cdc34",
   "/screens/shop/what-if-trial.js": "1be686dae5bdaede27107e5857a5e250",
   "/screens/shop/what-if.js": "10550fb660b6da460a8efc373cd60a5d",
-  "/style/shop/car-which.css": "5cd8fc88621c7dcb68643eb50a59d111",
+  "/style/shop/car-which.css": "d73d71a81f518d709b6d920df398934d",
   "/style/shop/car.css": "8d3ae5f79a7a044d3a524dc585ceed6f",
   "/style/shop/desk.css": "1f99a3b62eecf44d3b65a094a5873c92",
   "/style/shop/erase.css": "8860c1c4592061cdf38118b22f53dc93",

@@ -212,6 +212,8 @@ def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: 
         "wish": "20 mm up",
         **again["job"],
         "car_id": KEY,
+        # A name alone would not have made it one.
+        "by_name": False,
     }
     assert bodies["car"] == again["car"]
     assert bodies["known"] == {

@@ -99,20 +99,15 @@ function cameBefore(ctx, keep) {
     await ctx.need("pc");
     const like = async (/** @type {string} */ words) =>
       words ? ctx.pc.carsLike(words, { without: ctx.job }) : Promise.resolve([]);
-    const [own, ...found] = await Promise.all([
-      // Another device may have said on the other car's job that they are two.
-      ctx.pc.carAt("", { job: ctx.job }),
-      ...[chassis, plate, `${car} ${owner}`].map((words) => like(words.trim())),
-    ]);
-    for (const { car_key: key } of own.found?.apart ?? []) putOff.add(key);
+    const found = await Promise.all([chassis, plate, `${car} ${owner}`].map((words) => like(words.trim())));
+    const lines = [...new Map(found.flat().map((line) => [line.car_key, line])).values()]
+      .filter(({ car_key: key }) => !putOff.has(key))
+      .slice(0, MOST);
+    // Another device may have said on a job of the other car that they are two.
+    const cars = await Promise.all(lines.map(({ car_key: key }) => ctx.pc.carAt(key, { without: ctx.job })));
     if (mine !== turn || !node.isConnected) return;
-    const lines = [...new Map(found.flat().map((line) => [line.car_key, line])).values()];
-    node.replaceChildren(
-      ...lines
-        .filter(({ car_key: key }) => !putOff.has(key))
-        .slice(0, MOST)
-        .map(ask),
-    );
+    const denied = (/** @type {number} */ i) => cars[i].found?.apart.some(({ car_key: key }) => key === ctx.job);
+    node.replaceChildren(...lines.filter((_, i) => !denied(i)).map(ask));
   };
   return {
     node,
