@@ -1,12 +1,12 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "cb548c4d7fe8bae7",
+ "hash": "f118ebcb289896ab",
  "files": {
   "/app.js": "2f936ec45efb9cd91530147e1410a5c2",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "0a3c8c113d1b6b37ed7a9a8c05b186ea",
-  "/book/fold-mark.js": "5c9eb02d278bdfe3130db7e192b71a15",
+  "/book/fold-mark.js": "926cc829feb4e82d63485b7e5f432a8a",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -83,7 +83,7 @@ self.ASSETS = {
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
   "/screens/jobs.js": "c950a1da2e95a0ac9416c1537b810363",
   "/screens/list-facts.js": "65667961cd7eee372f2985ef5639159c",
-  "/screens/list-readings.js": "6dd2fe42a97dd3b58f176a39f3319e47",
+  "/screens/list-readings.js": "0d3dfde65732a9474638fb362b446500",
   "/screens/list.js": "be277f5dd0e991c48d6e8f044f6612e8",
   "/screens/plan-doubts.js": "3050f131fc58b46e2e775dd48d4fa91a",
   "/screens/plan-folds.js": "ab98c61a44279e8506d645491418e216",
@@ -155,7 +155,7 @@ self.ASSETS = {
   "/work/questions.js": "9ba13476d138d39b9d0da751d4238efe",
   "/work/reading-draft.js": "acca69cb52e41e9bea495393016a74ed",
   "/work/reading-query.js": "f022f39ef039b93bba3b712a9c5ded11",
-  "/work/readings.js": "70f45a4f898d7d39d0b090a542f3c950",
+  "/work/readings.js": "bb909e092ed9b2fe7f68815a30759cfc",
   "/work/repair.js": "107ecdb775b4a4fddc445b3dcb884258",
   "/work/safety.js": "bd35980c997be3d69ac4f4bdaf9d80be",
   "/work/sentence.js": "0750f9445092aeb2cf29d1d619d7eb6f",
