@@ -23,7 +23,7 @@ from tools import WHOLE
 
 from bothends.book import devices
 from bothends.book.store import Store
-from shop.large_book import fill
+from shop.years import fill
 
 SLOWDOWN = 4
 SEASON = 42
@@ -33,7 +33,7 @@ CARDS = """(() => {
   const look = () => {
     const cards = document.querySelectorAll(".cards > li > .job .stands").length;
     if (cards && at.first === null) at.first = performance.now();
-    if (document.querySelector("[data-shelf=open]")) at.all ??= performance.now();
+    if (cards && !document.querySelector(".mine > .working")) at.all ??= performance.now();
     if (at.all === null) requestAnimationFrame(look);
   };
   requestAnimationFrame(look);
@@ -108,9 +108,9 @@ def measured(browser: Browser, folder: Path, jobs: int) -> dict[str, float]:
     """All of it for a book of so many jobs."""
     data = folder / "data"
     begin = time.perf_counter()
-    entries = fill(data, jobs)
-    print(f"{jobs} jobs, {entries} entries: written in {time.perf_counter() - begin:.0f} s")
     with Store(data) as store:
+        entries = fill(store, jobs, fold=False)
+        print(f"{jobs} jobs, {entries} entries: written in {time.perf_counter() - begin:.0f} s")
         code, _ = store.write(devices.new_code)
         made = store.write(lambda db: devices.pair(db, code, "phone"))
     assert made is not None
