@@ -31,9 +31,9 @@ PATIENCE_MS = 1_200_000
 CARDS = """(() => {
   const at = (window.cardsAt = { first: null, all: null });
   const look = () => {
-    const cards = document.querySelectorAll(".job .stands").length;
+    const cards = document.querySelectorAll(".cards > li > .job .stands").length;
     if (cards && at.first === null) at.first = performance.now();
-    if (cards) at.all ??= performance.now();
+    if (cards && !document.querySelector(".mine > .working")) at.all ??= performance.now();
     if (at.all === null) requestAnimationFrame(look);
   };
   requestAnimationFrame(look);
@@ -94,10 +94,12 @@ def synced(page: Page, book: Book, key: dict[str, str]) -> tuple[float, float, d
     ready = 0.0
     page.evaluate(SYNC)
     while True:
+        # First whether it has ended, then what is here: the other way round says what was here before the end.
+        ended = page.evaluate("() => Boolean(window.done)")
         held = page.evaluate(HELD)
         if held["ready"] and not ready:
             ready = time.perf_counter() - begin
-        if page.evaluate("() => Boolean(window.done)") and not held["wanted"]:
+        if ended and ready and not held["wanted"]:
             return ready, time.perf_counter() - begin, held
         page.wait_for_timeout(50)
 

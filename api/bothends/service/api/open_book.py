@@ -33,11 +33,11 @@ LOG = logging.getLogger("bothends")
 FOLD_S = 60.0
 """How long a process may take to fold a job, [s]: a hundred times what the largest takes."""
 MANY = folded.AT_ONCE
-"""Jobs that a question waits for, however long: more grow at once by an import alone, and are read in the background."""
+"""Jobs that a question waits for, however long: more grow at once by an import alone, read in the background."""
 SURE = 5
-"""Of an import's jobs those that a question waits for all the same: those that grew last, by somebody who now asks."""
+"""Of an import's jobs those that a question waits for all the same: what grew last may be its asker's own."""
 WAIT_S = 0.3
-"""How long a question goes on reading an import's jobs beyond these, [s]: what was worked on last is read with it."""
+"""How long a question goes on reading an import's jobs beyond these, [s]: those worked on last are read with it."""
 PART = 10
 """Jobs of an import that are read in one go: a question about another job waits for as many at most."""
 QUIET_S = 0.5
@@ -123,9 +123,9 @@ class OpenBook:
         meanwhile. Jobs are folded on a thread of the store's that reads, large ones in a process of their own:
         there they take no turn from the threads that answer. A caller that goes away does not stop it.
 
-        Where more than MANY jobs have grown, which takes an import, the SURE ones that grew last are waited for, the
-        next as long as that takes WAIT_S at most, and the rest is read in the background: an answer then says how
-        many are still to be read (``unread``). Who must have the ``whole`` waits for all.
+        Where more than MANY jobs have grown, which takes an import, the SURE ones that grew last are waited for, as
+        many more as are read within WAIT_S, and the rest is read in the background: an answer then says how many
+        are still to be read (``unread``). Who must have the ``whole`` waits for all.
         """
         if whole:
             await self._shielded(self._catch_up())
