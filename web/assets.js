@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "d64695b52d1eec11",
+ "hash": "ad57561a09549ab5",
  "files": {
   "/app.js": "c77fd43356debc6c9b6b607cb7d2d67c",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -263,10 +263,10 @@ self.ASSETS = {
   "/shop/pc/find-job.js": "3a909a143d2a9498e3adfdf685206acf",
   "/shop/pc/job-rows.js": "01f21c1721bb1c67ee6fe5d96d6135c2",
   "/shop/pc/letterhead.js": "4352b156deca6b0e7d7c5eab5744b3d9",
-  "/shop/pc/number.js": "1fcfb734db1e63984cf28c8597ebe0ac",
+  "/shop/pc/number.js": "0e1e28919cbf5e54280c6ee37d8a6995",
   "/shop/pc/public-copy.js": "9af13134d17395e8fd3e974fec5f1f49",
   "/shop/pc/unsettled.js": "7021588853b536500bb6db130ec08311",
-  "/shop/pc/which-car.js": "c08acf82f58cac7301fa4c2abaa915f7",
+  "/shop/pc/which-car.js": "73abdeef6afe9306709894a5a5edcb90",
   "/shop/pc/writers.js": "e48277b258c1f73241f866802588b0eb",
   "/shop/photos.js": "151be1712ff0deab5ad1f0bec7ae6908",
   "/style/look.css": "d5ec69713db7839ee2a37d6289ec5d92",
@@ -339,7 +339,7 @@ self.ASSETS = {
   "/screens/shop/moved.js": "ebc55e4617f4c633af4b1b0f5ecc74aa",
   "/screens/shop/sheet-back.js": "7879504a1567a76b306d1884ccbf13c9",
   "/screens/shop/sheet-fit.js": "9971b8037ca0f5c083ca44bb68e13d26",
-  "/screens/shop/sheet-front.js": "ebefa8246336239378d94ff4814b58b2",
+  "/screens/shop/sheet-front.js": "01da302ae6e3e960368513027b640c75",
   "/screens/shop/sheet-open.js": "2abe9e37da93e69cc7cb9825e1b200aa",
   "/screens/shop/sheet-photos.js": "aec0cedd0ee9cbb701cdb8eb0afb746b",
   "/screens/shop/sheet.js": "034a9f9d6e9ee83140b2fba15535870d",

@@ -208,11 +208,12 @@ def test_a_new_job_begins_with_what_is_known(paired: Callable[..., Hand], shop: 
     assert sorted(bodies) == ["car", "job", "known"]
     # Its visits have an id in common from now on, whoever owns it.
     assert bodies["job"] == {
-        "by_name": False,
         "title": "Gannet roadster, Maren",
         "wish": "20 mm up",
         **again["job"],
         "car_id": KEY,
+        # A name alone would not have made it one.
+        "by_name": False,
     }
     assert bodies["car"] == again["car"]
     assert bodies["known"] == {

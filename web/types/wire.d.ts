@@ -1738,10 +1738,10 @@ export interface components {
             entries: number;
         };
         /**
-         * Erasures
-         * @description Erasures in order of their ids.
+         * ErasureList
+         * @description ErasureList in order of their ids.
          */
-        Erasures: {
+        ErasureList: {
             erasures: components["schemas"]["Erasure"][];
             /** @description To be given as after; null on the last page. */
             next: string | null;
@@ -4918,7 +4918,7 @@ export type EraseBody = components['schemas']['EraseBody'];
 export type EraseEntry = components['schemas']['EraseEntry'];
 export type Erased = components['schemas']['Erased'];
 export type Erasure = components['schemas']['Erasure'];
-export type Erasures = components['schemas']['Erasures'];
+export type ErasureList = components['schemas']['ErasureList'];
 export type Estimate = components['schemas']['Estimate'];
 export type Event = components['schemas']['Event'];
 export type Feed = components['schemas']['Feed'];
@@ -6294,7 +6294,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Erasures"];
+                    "application/json": components["schemas"]["ErasureList"];
                 };
             };
             /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
@@ -6365,7 +6365,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Erasures"];
+                    "application/json": components["schemas"]["ErasureList"];
                 };
             };
             /** @description `bad-request`: The request cannot be read as HTTP should be. `missing-field`: A required field is not there. `not-a-choice`: A word is not one of those allowed. `not-json`: The body is not JSON. `out-of-range`: A number or a length is outside its bounds. `unknown-field`: A field has a name that the schema does not know. `wrong-type`: A field is not of the kind that the schema says. */

@@ -9,7 +9,7 @@ import { shortDate } from "../../work/dates.js";
 import { counted } from "../../work/plural.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
-/** @import { Customer, Erasures, JobToErase } from "../../types/wire.d.ts" */
+/** @import { Customer, ErasureList, JobToErase } from "../../types/wire.d.ts" */
 
 const SAID = {
   title: "Erase a customer",
@@ -161,7 +161,7 @@ class ErasePage {
       });
       if (this.gone) return;
       told.textContent = "";
-      if (body) this.tell(/** @type {Erasures} */ (body), found);
+      if (body) this.tell(/** @type {ErasureList} */ (body), found);
       else wrong.textContent = problem?.detail ?? lack?.text ?? "";
       look();
     };
@@ -181,7 +181,7 @@ class ErasePage {
     );
   }
 
-  /** @param {Erasures} done @param {Customer} found */
+  /** @param {ErasureList} done @param {Customer} found */
   tell({ erasures }, found) {
     const lines = erasures.map(({ at, by, entries, job }) => {
       const words = SAID.line(shortDate(at), by, counted(entries, ...SAID.lost));

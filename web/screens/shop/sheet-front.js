@@ -47,6 +47,7 @@ const SAID = {
   noName: "Car without a name",
   owner: (/** @type {string} */ name) => `Owner: ${name}`,
   plate: (/** @type {string} */ plate) => `Plate: ${plate}`,
+  chassis: (/** @type {string} */ chassis) => `Chassis: ${chassis}`,
   odometer: (/** @type {string} */ shown) => `Odometer: ${shown}`,
   job: (/** @type {number} */ number) => `Job ${number}`,
   handedOver: "Handed over",
@@ -171,11 +172,12 @@ const signing = () =>
     h("div", { class: "sheet-lines" }, h("p", { text: SAID.notes }), noteLine(), noteLine()),
   );
 
-/** What tells the car: owner, plate, odometer, as far as they are known.
+/** What tells the car: owner, plate, chassis number, odometer, as far as they are known.
  * @param {Sheet} sheet @param {Cut} cut */
 function carLines({ owner, about }, cut) {
   const beside = [
     about.plate ? SAID.plate(cut(about.plate, 40)) : "",
+    about.chassis ? SAID.chassis(cut(about.chassis, 40)) : "",
     about.odometer ? SAID.odometer(cut(about.odometer, 40)) : "",
   ].filter(Boolean);
   return [

@@ -2,6 +2,7 @@
    there were numbers. */
 
 import { noteNumber, numberHere } from "../../book/numbers.js";
+import { counts } from "../../book/outbox.js";
 import { askShop } from "./asks.js";
 
 /**
@@ -12,6 +13,8 @@ import { askShop } from "./asks.js";
 export async function numberOf(job) {
   const here = await numberHere(job);
   if (here !== null) return here;
+  // The shop knows nothing yet of a job that was only just begun here.
+  if (!(await counts(job)).shop) return null;
   const { body } = await askShop(`/api/jobs/${job}`);
   if (typeof body?.number !== "number") return null;
   await noteNumber(job, body.number).catch(() => {});

@@ -1,9 +1,21 @@
 /* Keeping what a person says of several jobs at once: all of it in one transaction, or nothing. */
 
 import { jobs, merge } from "../../book/log.js";
+import { rowOf } from "../../book/whole.js";
+import { fetchJob } from "../fetch.js";
 import { syncNow } from "../pace.js";
 
 /** @import { Said } from "../../work/which-car.js" */
+
+/**
+ * Those of some jobs that are not on this device, or not whole.
+ * @param {string[]} wanted
+ */
+async function lacks(wanted) {
+  const here = new Set(await jobs());
+  const whole = await Promise.all(wanted.map(async (job) => (await rowOf(job))?.whole !== false));
+  return wanted.filter((job, i) => !here.has(job) || !whole[i]);
+}
 
 /**
  * Keep it. Resolves to the jobs whose records have not come to this device, if any; then nothing is
@@ -12,8 +24,9 @@ import { syncNow } from "../pace.js";
  * @returns {Promise<string[]>}
  */
 export async function sayOfJobs(said) {
-  const here = new Set(await jobs());
-  const lacking = [...said.keys()].filter((job) => !here.has(job));
+  // A device that holds some of the shop's jobs fetches those that are spoken of: whoever writes has seen the job.
+  for (const job of await lacks([...said.keys()])) await fetchJob(job);
+  const lacking = await lacks([...said.keys()]);
   if (lacking.length) {
     syncNow();
     return lacking;

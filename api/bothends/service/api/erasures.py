@@ -54,8 +54,8 @@ class Asked(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
     ] = msgspec.field(default_factory=dict)
 
 
-class Erasures(msgspec.Struct, kw_only=True):
-    """Erasures in order of their ids."""
+class ErasureList(msgspec.Struct, kw_only=True):
+    """ErasureList in order of their ids."""
 
     erasures: list[Erasure]
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
@@ -138,7 +138,7 @@ def _told(db: Database, found: list[erasures.Done]) -> list[Erasure]:
         }
     },
 )
-async def make(data: JSONBody[Asked], request: Request[Any, Any, Any]) -> Erasures:
+async def make(data: JSONBody[Asked], request: Request[Any, Any, Any]) -> ErasureList:
     """Erase them in one transaction."""
     device = access.device_of(request)
     writer = device["writes_as"] or device["id"]
@@ -156,7 +156,7 @@ async def make(data: JSONBody[Asked], request: Request[Any, Any, Any]) -> Erasur
     if isinstance(made, str):
         raise no_job(made)
     book.grown()
-    return Erasures(erasures=made, next=None)
+    return ErasureList(erasures=made, next=None)
 
 
 @get(
@@ -173,11 +173,11 @@ async def done(
     request: Request[Any, Any, Any],
     after: Annotated[str, QueryParameter(max_length=36, description="The next of the page before.")] = "",
     limit: Limit = 50,
-) -> Response[Erasures]:
+) -> Response[ErasureList]:
     """One page of them."""
     found = await book_of(request).read(lambda db: _told(db, erasures.since(db, after, limit + 1)))
     lines = found[:limit]
-    page = Erasures(erasures=lines, next=lines[-1].id if len(found) > limit else None)
+    page = ErasureList(erasures=lines, next=lines[-1].id if len(found) > limit else None)
     return Response(page, headers=next_page(request, after=page.next) if page.next else {})
 
 
