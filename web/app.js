@@ -393,6 +393,11 @@ async function startPhotos() {
   if (COPY === null) (await import("./shop/photos.js")).startPhotos();
 }
 
+/** The rest of a large book, after all else: only where there is nothing to do. */
+async function startRest() {
+  if (COPY === null) (await import("./shop/fetch-rest.js")).startRest({ atWork: () => Boolean(current?.route.job) });
+}
+
 /** Once the page stands, fetch the screen that its main key leads to, the rest of the way to the plan, interpreter and
     model, then the other screens, and have all of it kept, so that nothing needs a network later. One after the other:
     a hundred files at once would hold up the one that somebody waits for. */
@@ -403,6 +408,7 @@ async function fetchAll() {
   await warm().catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
   startPhotos().catch(() => {});
+  startRest().catch(() => {});
   keepApp();
   // Who has a job may want any of its screens, the printed sheet too, where there is no network.
   if (COPY !== null || (await access().catch(() => null)) || (await jobs().catch(() => [])).length) keepShopPages();

@@ -57,6 +57,8 @@ OBSTACLE = {
     "given": bool,
     "words": str,
 }
+FOUR = {"left": float, "right": float}
+CROSS = {"percent": ESTIMATE, "diagonals_kg": ESTIMATE, "loads_kg": {"front": FOUR, "rear": FOUR}}
 OPTION = {
     "label": str,
     "recommended": bool,
@@ -66,6 +68,7 @@ OPTION = {
     "right": SIDE,
     "lean_mm": ESTIMATE,
     "cross_weight_kg": float,
+    "cross_weight": Maybe(CROSS),
     "ride_hz": float,
     "mm_per_deg": float,
     "obstacles": [OBSTACLE],
@@ -95,6 +98,7 @@ ANSWER = {
     "target": {"as": str, "left_mm": (float, NONE), "right_mm": (float, NONE)},
     "assumed": [ASSUMED],
     "withheld": bool,
+    "cross_weight": Maybe({"now": CROSS, "even_lean_mm": Maybe(ESTIMATE), "words": str}),
     "options": [OPTION],
     "measure_next": [{"what": str, "side": str, "odds_after": float, "minutes": int, "text": str}],
     "doubts": [

@@ -1,7 +1,17 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { behind, beyond, furthest, NOWHERE, strange } from "../../web/shop/cursor.js";
+import {
+  ALL_OF_IT,
+  behind,
+  beyond,
+  furthest,
+  holdsSome,
+  LEAP,
+  mayLeap,
+  NOWHERE,
+  strange,
+} from "../../web/shop/cursor.js";
 
 const id = (/** @type {number} */ n) => `id-${n}`;
 /** @returns {any} */
@@ -56,4 +66,28 @@ test("what was answered for has to come by", () => {
   assert.equal(strange(page(5, 9, { entries: others }), at), true);
   assert.equal(strange(page(5, 6), at), true);
   assert.equal(beyond(at, { id: id(7), seq: 7 }), null);
+});
+
+test("a device that has read nothing holds some jobs of a large book, of a shop that can be asked for jobs", () => {
+  const large = page(0, 0, { jobs: null, last: LEAP + 1 });
+  assert.equal(holdsSome(large, NOWHERE), true);
+  assert.equal(holdsSome({ ...large, last: LEAP }, NOWHERE), false);
+  assert.equal(holdsSome(large, { epoch: "one", after: 3 }), false);
+  const { jobs: _, ...older } = large;
+  assert.equal(holdsSome(older, NOWHERE), false);
+});
+
+test("who holds some jobs goes on by jobs at the beginning and from far behind, who holds all never", () => {
+  const far = page(0, 0, { last: 9 + LEAP });
+  assert.equal(mayLeap(far, { epoch: "one", after: 0, some: true }), true);
+  assert.equal(mayLeap(far, { epoch: "one", after: 8, some: true }), true);
+  assert.equal(mayLeap(far, { epoch: "one", after: 9, some: true }), false);
+  assert.equal(mayLeap(far, { epoch: "one", after: 8 }), false);
+  assert.equal(mayLeap(far, { epoch: "one", after: 0 }), false);
+});
+
+test("a place goes on saying what a device holds and how far it has read the list of the rest", () => {
+  const said = { some: true, unlisted: true, rest: ALL_OF_IT };
+  const found = behind(page(5, 9), { epoch: "one", after: 5, id: id(5), ...said });
+  assert.deepEqual(found, { epoch: "one", after: 9, id: id(9), ...said });
 });

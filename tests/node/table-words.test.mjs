@@ -57,6 +57,8 @@ test("how many jobs there are is one sentence, wherever they are", () => {
   assert.equal(countWords(found(0), some), "No jobs match.");
   assert.equal(countWords(found(0, { lack: {} }), all), "No jobs on this device.");
   assert.equal(countWords(found(0), all), "No jobs yet.");
+  assert.equal(countWords(found(10000, { unread: 6600 }), all), "Reading 3,400 of 10,000 jobs.");
+  assert.equal(countWords(found(20, { unread: 6600 }), some), "20 jobs, filtered. 6600 jobs are still to be read.");
 });
 
 test("a row says what is special about it, what a person has to resolve among it", () => {

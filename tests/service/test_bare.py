@@ -18,19 +18,27 @@ HARD = {
     "words before something on the same line": 'def two():\n    "Says two."; return 2\n',
     "a comment after words": 'A = 1\n"""of A\n"""  # more\nB = 2  # of B\n',
     "wide letters before a comment": 'A = "±µ"  # ±\nB = "é"; C = 1  # é\n',
+    "a type over two lines": "def two(\n    a: int,\n) -> (\n    int\n):\n    return a\n",
+    "a slice after an arrow": "def two(a: list) -> list:\n    return a[1:2]\n",
     "only words": '"""Only words."""\n',
     "no end of line": "def two():\n    return 2  # two",
 }
 
 
 class Wordless(ast.NodeTransformer):
-    """Takes out strings that are statements of their own; a body of nothing else passes."""
+    """Takes out strings that are statements of their own, where a body of nothing else passes, and types of what a
+    function returns.
+    """
 
     def generic_visit(self, node):
         super().generic_visit(node)
         if getattr(node, "body", None) == [] and not isinstance(node, ast.Module):
             node.body = [ast.Pass()]
         return node
+
+    def visit_FunctionDef(self, node):
+        node.returns = None
+        return self.generic_visit(node)
 
     def visit_Expr(self, node):
         said = isinstance(node.value, ast.Constant) and isinstance(node.value.value, str)

@@ -2,6 +2,7 @@
 
 import copy
 import json
+from pathlib import Path
 
 import msgspec
 import pytest
@@ -9,6 +10,7 @@ import scipy.stats
 from hypothesis import given
 from hypothesis import strategies as st
 
+import bothends
 from bothends.model.fields import AIMS
 from bothends.model.sentences import TESTS
 from bothends.service.plan_text.adding import OPEN, example
@@ -69,6 +71,7 @@ def an_option(left, right, **more):
         "right": right,
         "lean_mm": an(0.4, 4.0),
         "cross_weight_kg": 4.0,
+        "cross_weight": None,
         "ride_hz": 1.4,
         "mm_per_deg": 7.0,
         "obstacles": [],
@@ -128,6 +131,7 @@ def by_hand():
             )
         },
         "step_deg": {"fine": None, "inner": None, "outer": None},
+        "cross_weight": None,
         "options": [
             an_option(a_side(271.2, 119.2, 17.0), a_side(270.8, 99.8, 14.3), obstacles=[droop]),
             an_option(
@@ -444,3 +448,18 @@ def test_what_to_do_begins_with_the_test_that_brings_most_for_its_minutes():
         in text
     )
     assert example(first, PLAIN["log"]) in text
+
+
+def test_cross_weight_now_and_after_is_told_where_four_wheels_were_weighed():
+    request = json.loads(
+        (Path(bothends.__file__).parent / "demo" / "first-open.json").read_text(encoding="utf-8")
+    )
+    for axle, loads in (("rear", (243.0, 236.0)), ("front", (300.0, 310.0))):
+        for side, value in zip(("left", "right"), loads, strict=True):
+            entry = {"kind": "reading", "what": "wheel-load", "side": side, "value": value}
+            request["log"].append({**entry, "axle": axle})
+    answer = plan(request)
+    text = " ".join(full(answer, request).split())
+    now, after = answer.cross_weight.now.percent, answer.options[0].cross_weight.percent
+    assert f"Cross-weight (RF + LR) {now.value:.1f} % now, {after.value:.1f} % after (± " in text
+    assert answer.cross_weight.words in text

@@ -23,7 +23,7 @@ from tools import WHOLE
 
 from bothends.book import devices
 from bothends.book.store import Store
-from shop.large_book import fill
+from shop.years import fill
 
 SLOWDOWN = 4
 SEASON = 42
@@ -31,9 +31,9 @@ PATIENCE_MS = 1_200_000
 CARDS = """(() => {
   const at = (window.cardsAt = { first: null, all: null });
   const look = () => {
-    const cards = document.querySelectorAll(".job .stands").length;
+    const cards = document.querySelectorAll(".cards > li > .job .stands").length;
     if (cards && at.first === null) at.first = performance.now();
-    if (cards) at.all ??= performance.now();
+    if (cards && !document.querySelector(".mine > .working")) at.all ??= performance.now();
     if (at.all === null) requestAnimationFrame(look);
   };
   requestAnimationFrame(look);
@@ -94,10 +94,12 @@ def synced(page: Page, book: Book, key: dict[str, str]) -> tuple[float, float, d
     ready = 0.0
     page.evaluate(SYNC)
     while True:
+        # First whether it has ended, then what is here: the other way round says what was here before the end.
+        ended = page.evaluate("() => Boolean(window.done)")
         held = page.evaluate(HELD)
         if held["ready"] and not ready:
             ready = time.perf_counter() - begin
-        if page.evaluate("() => Boolean(window.done)") and not held["wanted"]:
+        if ended and ready and not held["wanted"]:
             return ready, time.perf_counter() - begin, held
         page.wait_for_timeout(50)
 
@@ -106,9 +108,9 @@ def measured(browser: Browser, folder: Path, jobs: int) -> dict[str, float]:
     """All of it for a book of so many jobs."""
     data = folder / "data"
     begin = time.perf_counter()
-    entries = fill(data, jobs)
-    print(f"{jobs} jobs, {entries} entries: written in {time.perf_counter() - begin:.0f} s")
     with Store(data) as store:
+        entries = fill(store, jobs, fold=False)
+        print(f"{jobs} jobs, {entries} entries: written in {time.perf_counter() - begin:.0f} s")
         code, _ = store.write(devices.new_code)
         made = store.write(lambda db: devices.pair(db, code, "phone"))
     assert made is not None

@@ -10,14 +10,13 @@ from shop import mistakes, slips
 from shop.bands import least, most
 
 JUDGING = 1_000_000
-SLIPPED, MANY = 12, 20
-"""Seeds, and with ``--long``; every bound follows the count."""
+SLIPPED = 20
 FURTHER_TOLD = 0.85
 
 
 @pytest.fixture(scope="module")
-def verdicts(long):
-    return [v for i in range(MANY if long else SLIPPED) for v in slips.study(JUDGING + i, solve, slips.ORDER)]
+def verdicts():
+    return [v for i in range(SLIPPED) for v in slips.study(JUDGING + i, solve, slips.ORDER)]
 
 
 @pytest.mark.parametrize("kind", [k for k in slips.ORDER if k not in slips.AT_THE_CAR])

@@ -47,6 +47,7 @@ export const KEPT_TEXTS = {
   reading: {
     what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"],
     side: ["left", "right"],
+    axle: ["rear", "front"],
     reference: ["body", "gravity"],
     spot: [],
     corrects: [""],

@@ -103,6 +103,22 @@ export const lateOr = (seq, place) =>
   });
 
 /**
+ * The list of all the shop's jobs was read, and the feed since it was begun: where each is whole, this device holds
+ * everything from now on; what is not is to be fetched. Whether it holds everything.
+ */
+export const allWhole = () =>
+  transact(["jobs", "meta"], "readwrite", async (tx) => {
+    const jobs = tx.objectStore("jobs");
+    const lacking = (await jobs.getAll()).filter(({ whole }) => !whole);
+    for (const row of lacking) await jobs.put({ ...row, wanted: 1 });
+    const at = await tx.objectStore("meta").get("sync");
+    if (lacking.length || !at) return false;
+    const { some: _, rest: __, unlisted: ___, ...place } = at;
+    await tx.objectStore("meta").put(place, "sync");
+    return true;
+  });
+
+/**
  * Keep how jobs look in the shop's list, of those that are not here; they are to be fetched where that is `fetch`. Of
  * any other that is not here nothing is known any more: its card may have words that the shop has erased since.
  * @param {JobLine[]} lines

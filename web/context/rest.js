@@ -22,7 +22,9 @@ const drafts = { draft, drop, keep };
 const shop = {
   demos,
   findAtShop: async (/** @type {string} */ words) => (await import("../shop/fetch.js")).findAtShop(words),
+  fetchRest: async () => (await import("../shop/fetch-rest.js")).fetchRest(),
   helpPage,
+  holding: async () => (await import("../shop/fetch-rest.js")).holding(),
   itemsOf,
   numberHere,
   pair,

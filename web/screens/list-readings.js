@@ -58,12 +58,14 @@ export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ 
 function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
+  // No screen asks for a front wheel's load: one that came from elsewhere can be removed, and not be taken for a rear.
+  const href = reading.axle === "front" ? null : ctx.href(fromList(readRoute({ ...reading, entry: reading.id })));
   return h(
     "div",
     { class: "log-row", "data-entry": reading.id },
     h(
-      "a",
-      { class: "key entry", href: ctx.href(fromList(readRoute({ ...reading, entry: reading.id }))) },
+      href ? "a" : "div",
+      { class: "key entry", href },
       h("span", { class: `side-name ${reading.side}`, text: reading.side }),
       h("strong", { text: valueOf(reading) }),
       how ? h("span", { class: "how", text: how }) : null,
@@ -107,9 +109,30 @@ function kindCard(
   );
 }
 
+/** Loads of front wheels, as they came. @param {JobContext} ctx @param {ReadingRow[]} rows */
+const frontCard = (ctx, rows) =>
+  h(
+    "li",
+    { class: "kind" },
+    h("h3", { text: titleOf(rows[0]) }),
+    h(
+      "div",
+      { class: "halves" },
+      SIDES.map((side) =>
+        h(
+          "div",
+          { class: `half ${side}` },
+          rows.filter((row) => row.side === side).map((row) => readingRow(ctx, row)),
+        ),
+      ),
+    ),
+  );
+
 /** Everything read after a teardown, and what was turned in it. */
 function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
-  const mine = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
+  const all = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
+  const front = all.filter((r) => r.axle === "front");
+  const mine = all.filter((r) => r.axle !== "front");
   const cards = KINDS.flatMap((what) => {
     const poses = new Map(mine.filter((r) => r.what === what).map((r) => [poseKey(r.pose), r.pose ?? {}]));
     if (!poses.size && ALWAYS.includes(what)) poses.set(poseKey({}), {});
@@ -135,7 +158,7 @@ function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
           removeKey(ctx, move, name),
         )
       : null,
-    h("ul", { class: "kinds" }, cards),
+    h("ul", { class: "kinds" }, cards, front.length ? frontCard(ctx, front) : null),
   );
 }
 

@@ -11,6 +11,7 @@ import { canSpeak, setSpeaking, speaking } from "../parts/speak.js";
 import { lengths } from "../work/units.js";
 import { shopState } from "../parts/shop-state.js";
 import { mergedWords } from "../work/merged.js";
+import { partWords } from "../work/holding-words.js";
 import { leftWords } from "../work/photo-words.js";
 import { named } from "../work/this-device.js";
 
@@ -81,7 +82,13 @@ function files(ctx) {
   const out = async () => {
     const made = await ctx.files.exported(null, undefined, { photos: true });
     ctx.files.download(made);
-    put([`${made.entries} records written to ${made.name}.`, leftWords(made.left)].filter(Boolean).join(" "));
+    const part = await ctx.shop.holding();
+    const said = [
+      `${made.entries} records written to ${made.name}.`,
+      leftWords(made.left),
+      part ? partWords(part) : "",
+    ];
+    put(said.filter(Boolean).join(" "));
   };
   return h(
     "section",
@@ -254,6 +261,8 @@ function shop(ctx) {
   );
   const address = h("div");
   const copy = h("div");
+  const part = h("div");
+  const showPart = async () => part.append((await import("../parts/shop/holding.js")).holdingPart(ctx));
   const paper = h("div");
   const showPaper = async () => {
     await ctx.need("pc");
@@ -274,6 +283,7 @@ function shop(ctx) {
     (/** @type {{name: string} | null} */ held) => {
       who.hidden = again.hidden = !held;
       who.textContent = held ? `At the shop this device is called “${held.name}”.` : "";
+      if (held) showPart().catch(() => {});
       if (held) moving().catch(() => {});
       if (held) showPaper().catch(() => {});
       if (held) showCopy().catch(() => {});
@@ -286,6 +296,7 @@ function shop(ctx) {
     h("h2", { text: ctx.device.copy ? "Public copy" : "Shop" }),
     who,
     shopState(ctx),
+    part,
     again,
     address,
     paper,

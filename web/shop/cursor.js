@@ -5,7 +5,7 @@
    it, or none, the book is another one. Pure: keeps nothing, asks nobody. */
 
 /** @import { Place } from "../types/log.d.ts" */
-/** @import { Feed, Row } from "../types/wire.d.ts" */
+/** @import { Feed, JobPage, Row } from "../types/wire.d.ts" */
 
 /** @type {Place} */
 export const NOWHERE = { epoch: null, after: 0 };
@@ -19,6 +19,9 @@ export const furthest = (rows) =>
     const there = id && seq && status !== "refused";
     return there && seq > (best?.seq ?? 0) ? { id, seq } : best;
   }, undefined);
+
+/** A device that holds some jobs is to fetch all: from the beginning of the list. @type {NonNullable<Place["rest"]>} */
+export const ALL_OF_IT = { state: "", after: 0 };
 
 const PAGE = 500;
 /** So many entries ahead a device that holds some jobs asks for these by name: the feed has those of all. */
@@ -48,6 +51,17 @@ export const holdsSome = ({ jobs, last }, { epoch }) => epoch === null && jobs !
 export const mayLeap = ({ last }, { after, some }) => Boolean(some) && (!after || last - after > LEAP);
 
 /**
+ * What is to be read after a page of the list: those that were hidden stand in a list of their own.
+ * @param {NonNullable<Place["rest"]>} rest
+ * @param {JobPage} page
+ * @returns {NonNullable<Place["rest"]>}
+ */
+export function restAfter({ state }, { next }) {
+  if (next) return { state, after: next };
+  return state === "" ? { state: "hidden", after: 0 } : { state, after: 0, ended: true };
+}
+
+/**
  * Whether an answer can be a page of the feed at all.
  * @param {any} page
  * @param {Place} at
@@ -74,7 +88,7 @@ export function strange({ after_id, entries, next, last }, { after, id, acked })
  * @param {Place} at
  * @returns {Place}
  */
-export function behind({ epoch, after_id, entries, next }, { id, acked, others, some, unlisted }) {
+export function behind({ epoch, after_id, entries, next }, { id, acked, others, some, unlisted, rest }) {
   const last = entries.at(-1)?.id ?? id ?? after_id;
   return {
     epoch,
@@ -84,6 +98,7 @@ export function behind({ epoch, after_id, entries, next }, { id, acked, others, 
     ...(others ? { others } : {}),
     ...(some ? { some } : {}),
     ...(unlisted ? { unlisted } : {}),
+    ...(rest ? { rest } : {}),
   };
 }
 

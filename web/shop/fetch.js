@@ -13,7 +13,7 @@ import { shelfOf } from "../book/shelf.js";
 import { lateOr, noteLines, noteWhole, rowOf, wanted } from "../book/whole.js";
 import { cardOfLine, lastOf } from "../work/card-line.js";
 import { request, Trouble } from "./client.js";
-import { isPage, pageAfter, strange } from "./cursor.js";
+import { ALL_OF_IT, isPage, pageAfter, strange } from "./cursor.js";
 
 /** @import { Entry, JobRow, Place } from "../types/log.d.ts" */
 /** @import { Feed, JobLine, JobPage } from "../types/wire.d.ts" */
@@ -22,7 +22,7 @@ import { isPage, pageAfter, strange } from "./cursor.js";
 const OPEN = 200;
 const RECENT = 40;
 /** Jobs that are asked for in one go: small parts are there sooner, and lost sooner where the network goes. */
-const TOGETHER = 10;
+export const TOGETHER = 10;
 /** Entries of a page. */
 const PAGE = 500;
 /** Jobs of the shop's list that a search shows. */
@@ -67,7 +67,7 @@ async function entriesOf(key, jobs, { after, epoch }) {
  * @param {string[]} jobs
  * @param {{ after: number, epoch: string | null }} from
  */
-async function fetchJobs(key, jobs, from) {
+export async function fetchJobs(key, jobs, from) {
   const { entries, numbers, ...how } = await entriesOf(key, jobs, from);
   const also = async (/** @type {import("../vendor/idb.mjs").Over<import("../vendor/idb.mjs").Name>} */ tx) => {
     await noteWhole(tx, jobs, how);
@@ -82,7 +82,7 @@ async function fetchJobs(key, jobs, from) {
  * @param {{ [name: string]: string | number }} asked
  * @returns {Promise<JobPage>}
  */
-async function lines(key, asked) {
+export async function lines(key, asked) {
   const { status, body } = await request("GET", `/api/jobs?${new URLSearchParams(/** @type {any} */ (asked))}`, {
     key,
   });
@@ -141,6 +141,8 @@ export async function leap(key, at, last) {
     id: end.body.after_id ?? undefined,
     acked: undefined,
     unlisted: !whole,
+    // What the feed would have told is passed over.
+    rest: at.rest && ALL_OF_IT,
   };
   for (;;) {
     const late = await lateOr(last, place);

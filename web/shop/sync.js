@@ -13,7 +13,18 @@ import { allAgain, answered, waiting } from "../book/outbox.js";
 import { tell } from "../book/tabs.js";
 import { request, Trouble } from "./client.js";
 import { CODES } from "./codes.js";
-import { behind, beyond, furthest, holdsSome, isPage, mayLeap, NOWHERE, pageAfter, strange } from "./cursor.js";
+import {
+  ALL_OF_IT,
+  behind,
+  beyond,
+  furthest,
+  holdsSome,
+  isPage,
+  mayLeap,
+  NOWHERE,
+  pageAfter,
+  strange,
+} from "./cursor.js";
 
 /** @import { Answer, Entry, Place } from "../types/log.d.ts" */
 /** @import { Feed, Row } from "../types/wire.d.ts" */
@@ -48,7 +59,7 @@ let inPage = Promise.resolve();
  * @param {() => Promise<T>} work
  * @returns {Promise<T>}
  */
-async function alone(work) {
+export async function alone(work) {
   if (!navigator.locks) {
     const turn = inPage.then(work, work);
     inPage = turn.catch(() => {});
@@ -86,7 +97,12 @@ async function anotherBook(epoch, { other = false, holds = false, acked } = {}) 
       return false;
     }
     /** @type {Place} */
-    const start = { epoch, after: 0, ...(holds || before.some ? { some: true } : {}) };
+    const start = {
+      epoch,
+      after: 0,
+      ...(holds || before.some ? { some: true } : {}),
+      ...(before.rest ? { rest: ALL_OF_IT } : {}),
+    };
     await meta.put(beyond(start, acked) ?? start, "sync");
     await held?.ofOtherBook(tx);
     // A first answer has nothing to be compared with, and nothing was sent to another book.

@@ -119,6 +119,9 @@ export interface Place {
   some?: boolean;
   /** Whether the list of jobs was not whole when it was read, so that there may be open ones to fetch. */
   unlisted?: boolean;
+  /** How far the list of all jobs was read, where all are to be fetched: which of its lists, behind which number, and
+      whether it has ended. */
+  rest?: { state: "" | "hidden"; after: number; ended?: boolean };
 }
 
 /** How a job's card looks, worked out when the job was folded; sentences in the unit of lengths that was chosen then. */

@@ -806,6 +806,14 @@ export interface components {
             words: string;
         };
         /**
+         * AxleLoads
+         * @description Loads of the wheels of one axle, as scales show them, [kg].
+         */
+        AxleLoads: {
+            left: number;
+            right: number;
+        };
+        /**
          * Backup
          * @description The last good copy, and whether there is something to see to.
          */
@@ -939,6 +947,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             spot?: string | null;
             /**
              * @description How many moves precede this reading.
@@ -972,6 +982,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle; front of wheel loads alone, for cross-weight.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /** @default null */
             spot?: string | null;
             /**
@@ -1006,6 +1022,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -1586,6 +1604,33 @@ export interface components {
             covariance: number[][];
         };
         /**
+         * CrossWeight
+         * @description Absolute cross-weight, by four scales: the load on the right front and left rear wheels.
+         */
+        CrossWeight: {
+            /** @description RF + LR as a share of all four, [%]. */
+            percent: components["schemas"]["Estimate"];
+            /** @description RF + LR less LF + RR, [kg]. */
+            diagonals_kg: components["schemas"]["Estimate"];
+            loads_kg: components["schemas"]["FourLoads"];
+        };
+        /**
+         * CrossWeightNow
+         * @description What four scales say, and what rear bars alone cannot have together.
+         */
+        CrossWeightNow: {
+            now: components["schemas"]["CrossWeight"];
+            /** @description How many teardowns came before the car was weighed. */
+            teardown: number;
+            /** @description At a recheck, driven since hand-over, [km]. */
+            after_km: number | null;
+            /** @description Whether teeth were turned, or ballast changed, since: then now is worked out. */
+            carried: boolean;
+            /** @description Lean, left minus right, at which it would be 50 %, [mm]; null where a side's mark was never read. */
+            even_lean_mm: components["schemas"]["Estimate"] | null;
+            words: string;
+        };
+        /**
          * Customer
          * @description What erasing a customer takes: the job, and the others of the same car.
          */
@@ -1851,6 +1896,14 @@ export interface components {
             force_n: number;
         };
         /**
+         * FourLoads
+         * @description Loads of all four wheels, as scales show them, [kg].
+         */
+        FourLoads: {
+            front: components["schemas"]["AxleLoads"];
+            rear: components["schemas"]["AxleLoads"];
+        };
+        /**
          * HangingAngle
          * @description One hanging angle, in °.
          */
@@ -1872,6 +1925,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
@@ -1910,6 +1965,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle; front of wheel loads alone, for cross-weight.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
@@ -1952,6 +2013,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
@@ -2174,6 +2237,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             spot?: string | null;
             /**
              * @description How many moves precede this reading.
@@ -2207,6 +2272,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle; front of wheel loads alone, for cross-weight.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /** @default null */
             spot?: string | null;
             /**
@@ -2241,6 +2312,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -2820,6 +2893,8 @@ export interface components {
             what: string | null;
             /** @description Which side. */
             side: string | null;
+            /** @description Which axle; front of wheel loads alone, for cross-weight. */
+            axle: string | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
             hanging_angle_deg: number | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
@@ -3236,6 +3311,8 @@ export interface components {
             lean_mm: components["schemas"]["Estimate"];
             /** @description Change of cross-weight (RF + LR), [kg]. */
             cross_weight_kg: number;
+            /** @description Cross-weight with this option; null where no stage has four wheel loads. */
+            cross_weight: components["schemas"]["CrossWeight"] | null;
             ride_hz: number;
             mm_per_deg: number;
             /**
@@ -3756,6 +3833,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
             spot?: string | null;
@@ -3793,6 +3872,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle; front of wheel loads alone, for cross-weight.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
@@ -3835,6 +3920,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             reference?: ("body" | "gravity") | null;
             /** @default null */
@@ -4117,6 +4204,8 @@ export interface components {
             learned: components["schemas"]["Learned"];
             step_deg: components["schemas"]["StepSizes"];
             options: components["schemas"]["Option"][];
+            /** @description null where no stage has four wheel loads: the change only. */
+            cross_weight: components["schemas"]["CrossWeightNow"] | null;
             /** @description Limits that the first option would pass at their assumed value, then by chance gained. */
             assumed: components["schemas"]["Assumed"][];
             measure_next: components["schemas"]["Advice"][];
@@ -4732,6 +4821,8 @@ export interface components {
             /** @default null */
             sd?: number | null;
             /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
             spot?: string | null;
             /**
              * @description How many moves precede this reading.
@@ -4765,6 +4856,12 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /**
+             * @description Which axle; front of wheel loads alone, for cross-weight.
+             * @default rear
+             * @enum {unknown}
+             */
+            axle?: "front" | "rear";
             /** @default null */
             spot?: string | null;
             /**
@@ -4799,6 +4896,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -4878,6 +4977,7 @@ export type AnyEntry = components['schemas']['AnyEntry'];
 export type ApartCar = components['schemas']['ApartCar'];
 export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
+export type AxleLoads = components['schemas']['AxleLoads'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
 export type BarBody = components['schemas']['BarBody'];
@@ -4912,6 +5012,8 @@ export type Column = components['schemas']['Column'];
 export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
+export type CrossWeight = components['schemas']['CrossWeight'];
+export type CrossWeightNow = components['schemas']['CrossWeightNow'];
 export type Customer = components['schemas']['Customer'];
 export type DemoJob = components['schemas']['DemoJob'];
 export type Described = components['schemas']['Described'];
@@ -4929,6 +5031,7 @@ export type Feed = components['schemas']['Feed'];
 export type Fit = components['schemas']['Fit'];
 export type FoldedSheet = components['schemas']['FoldedSheet'];
 export type Force = components['schemas']['Force'];
+export type FourLoads = components['schemas']['FourLoads'];
 export type HangingAngle = components['schemas']['HangingAngle'];
 export type HangingAngleReading = components['schemas']['HangingAngleReading'];
 export type HangingAngleRow = components['schemas']['HangingAngleRow'];

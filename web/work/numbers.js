@@ -20,6 +20,12 @@ export function plain(value, places = 1) {
 }
 
 /**
+ * How many there are, from a thousand on in groups of three digits: "10,000".
+ * @param {number} count
+ */
+export const grouped = (count) => String(count).replace(/\B(?=(\d{3})+$)/g, ",");
+
+/**
  * A number with no more decimals than it needs, up to `most`.
  * @param {number} value
  */

@@ -57,16 +57,18 @@ export const SIDES = ["left", "right"];
 
 /**
  * "Riding angle"; in a droop test it is the arm's angle with everything bolted up.
- * @param {Pick<ReadingBody, "what" | "pose">} reading
+ * @param {Pick<ReadingBody, "what" | "pose" | "axle">} reading
  */
-export const titleOf = ({ what, pose }) =>
-  pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title;
+export const titleOf = ({ what, pose, axle }) =>
+  pose?.hanging && what === "riding-angle"
+    ? "Arm angle"
+    : READINGS[what].title + (axle === "front" ? ", front axle" : "");
 
 /**
  * "Riding angle, left".
- * @param {Pick<ReadingBody, "what" | "side" | "pose">} reading
+ * @param {Pick<ReadingBody, "what" | "side" | "pose" | "axle">} reading
  */
-export const nameOf = ({ what, side, pose }) => `${titleOf({ what, pose })}, ${side}`;
+export const nameOf = ({ what, side, pose, axle }) => `${titleOf({ what, pose, axle })}, ${side}`;
 
 /**
  * How to read it, in that pose.

@@ -67,13 +67,14 @@ export function poseKey(pose) {
 /**
  * Readings of one kind.
  * @param {Pick<Sheet, "readings">} sheet
- * @param {{ what: What, side?: Side, pose?: PoseBody, teardown?: number }} which
+ * @param {{ what: What, side?: Side, pose?: PoseBody, teardown?: number, axle?: "rear" | "front" }} which
  * @returns {ReadingRow[]}
  */
-export function readingsOf(sheet, { what, side, pose, teardown }) {
+export function readingsOf(sheet, { what, side, pose, teardown, axle = "rear" }) {
   return sheet.readings.filter(
     (r) =>
       r.what === what &&
+      (r.axle ?? "rear") === axle &&
       (side === undefined || r.side === side) &&
       (pose === undefined || poseKey(r.pose) === poseKey(pose)) &&
       (teardown === undefined || (r.teardown ?? 0) === teardown),

@@ -235,6 +235,7 @@ TABLES: dict[str, tuple[Column, ...]] = {
         *_ENTRY,
         _fact("what"),
         _fact("side"),
+        _fact("axle"),
         *(_value(kind) for kind in fields.KINDS),
         Column("datum_deg", "deg", _words(fields.field("log.datum")), float | None, "datum"),
         *_spreads(),

@@ -104,6 +104,7 @@ def part(
     upto: int,
     *,
     after: int = 0,
+    most: int = AT_ONCE,
     elsewhere: Callable[[str], Change] | None = None,
     all_elsewhere: bool = False,
 ) -> bool:
@@ -112,9 +113,10 @@ def part(
     Parameters
     ----------
     after, upto : of the jobs that have entries up to the one number, those with entries after the other
+    most : so many jobs
     elsewhere : does ``change_of`` for large jobs, or ``all_elsewhere``, where this thread would be in the way
     """
-    grown = read(partial(_behind, after=after, upto=upto, limit=AT_ONCE))
+    grown = read(partial(_behind, after=after, upto=upto, limit=most))
     changes: list[Change] = []
     for one in grown:
         large = one.entries >= LARGE

@@ -158,7 +158,7 @@ def _tests(sheet: dict[str, Any]) -> list[str]:
         found |= {"ballast" for name in raised if name.startswith("ballast")}
         if reading["what"] == "hub-to-body" and pose.get("hanging"):
             found.add("hang")
-        if reading["what"] == "wheel-load":
+        if reading["what"] == "wheel-load" and reading.get("axle") != fields.FRONT:
             found.add("scales")
         if reading["what"] == "body-height" and not raised:
             plain[reading["side"]] += 1

@@ -9,8 +9,8 @@ spread is not too small. Common practice, no source. `prior` turns them into the
 __all__ = [
     "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BELIEVED", "BUMP_MM", "BUMP_SD_MM",
     "DROOP_MM", "DROOP_SD_MM", "FINE_STEP_DEG", "FLOOR_MM", "HANGING_DEG", "HANGING_SD_DEG", "LOAD_GIVEN_SD",
-    "LOAD_KG", "LOAD_SD_KG", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "SETTLING_KM", "SETTLING_MM",
-    "SETTLING_SD_MM", "SETTLING_SIDE_MM", "TOOTH_DEG",
+    "LOAD_KG", "LOAD_SD_KG", "PAD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "SETTLING_KM", "SETTLING_MM",
+    "SETTLING_SD_MM", "SETTLING_SIDE_MM", "TOOTH_DEG", "TRACK_SD",
 ]  # fmt: skip
 
 RATE_NM_PER_DEG = 48.0
@@ -46,6 +46,13 @@ PRESET_MPA = 1000.0
 """Stress that a preset bar is usually good for, [MPa]: preset bars are the rule in this trade."""
 FLOOR_MM = 3.0
 """Twist of the floor between two spots, as a height under one rear wheel (standard deviation), [mm]."""
+PAD_MM = 3.2
+"""How far one of four scale pads lies off the plane of the others (standard deviation), [mm]: an eighth of an inch,
+what is left where pads are shimmed by eye. Common practice, no source. At wheel rates of 20 N/mm it is 1.6 kg a
+corner and 6.5 kg between the diagonals."""
+TRACK_SD = 0.05
+"""Spread of the ratio of both tracks about one, as a share: a load that moves across at the rear moves across at
+the front by that ratio. Common practice, no source."""
 SETTLING_MM = -1.0
 SETTLING_SD_MM = 1.5
 SETTLING_SIDE_MM = 1.0

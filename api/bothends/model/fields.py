@@ -8,9 +8,9 @@ a car where a fact is left out stands in `beliefs`.
 """
 
 __all__ = [
-    "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "KINDS", "LEVELS", "LONGEST_SPOT",
-    "MARKS", "MEASURED", "MOST_ENTRIES", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark",
-    "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
+    "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS", "LEVELS", "LONGEST_SPOT",
+    "MARKS", "MEASURED", "MOST_ENTRIES", "OF_CAR", "REAR", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form",
+    "Kind", "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -214,6 +214,8 @@ _TABLE = (
 )  # fmt: skip
 
 AXLES = ("trailing", "semi-trailing", "swing")
+REAR, FRONT = OF_CAR = ("rear", "front")
+"""Both axles of a car, as a reading names the one it is of."""
 LEVELS = ("higher", "lower", "mean")
 MEASURED = ("body-height", "hub-to-body")
 """Kinds of height that a target may be of."""
@@ -270,6 +272,12 @@ WORDS = tuple(
             ("target.spot", (), None, _SPOT),
             ("log.what", tuple([k.name for k in KINDS]), None, "What was read."),
             ("log.side", SIDES, None, "Which side."),
+            (
+                "log.axle",
+                OF_CAR,
+                REAR,
+                "Which axle; front of wheel loads alone, for cross-weight.",
+            ),
             (
                 "log.reference",
                 REFERENCES,

@@ -7,6 +7,7 @@ chosen point into teeth, cautions and figures; `degrees` plans where the teeth a
 import math
 
 from .aim import Aim
+from .cross import Cross
 from .estimate import Estimate
 from .odds import COARSE, interval, landing
 from .point import Point
@@ -38,10 +39,12 @@ class Search:
     """What a search over teeth and one over degrees share: the aim, the turn that would hit it, and the odds.
 
     ``now`` is the point that turns nothing, ``fine`` the finest step, [rad], ``unit`` (2,) fine steps that a side
-    moves by, 0 where it cannot be turned; the ways to turn are the searches' own.
+    moves by, 0 where it cannot be turned, ``cross`` what four scales say, where that is asked for; the ways to turn
+    are the searches' own.
     """
 
     now: Point
+    cross: Cross | None = None
     fine = 0.0
     unit: tuple = (1, 1)
 

@@ -18,7 +18,17 @@ from .statics import ARM, RATE, Equilibrium
 from .travel import CERTAIN, Travel, travels
 from .units import DEG, GRAVITY, MM
 
-__all__ = ["LEAVE", "USUAL_HZ", "camber_change_deg", "describe", "label", "lifted", "ride_hz", "wheel_rate"]
+__all__ = [
+    "LEAVE",
+    "USUAL_HZ",
+    "camber_change_deg",
+    "describe",
+    "label",
+    "leaning",
+    "lifted",
+    "ride_hz",
+    "wheel_rate",
+]
 
 USUAL_HZ = (0.8, 2.2)
 UNLIKELY = 0.5
@@ -212,7 +222,7 @@ def _unstepped(rest: Equilibrium, point: Point, expected: tuple) -> tuple:
     return mean, tuple([v + m for v, m in zip(variance, more)]), rows
 
 
-def _leaning(estimate: Estimate, measured: str) -> str:
+def leaning(estimate: Estimate, measured: str) -> str:
     """Which heights the lean is of: those that are measured, or their change where a side was not read."""
     both = [side for side in (0, 1) if mark_of(estimate, measured, side) is not None]
     return measured if len(both) == 2 else "rise"
@@ -259,7 +269,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     known = estimate.case.car.bar_given and not USUAL_HZ[0] <= frequency <= USUAL_HZ[1]
     if known:
         cautions.append(CAUTIONS["ride"] % {"hz": frequency, "low": USUAL_HZ[0], "high": USUAL_HZ[1]})
-    mean, (vl, vr, vlr), _ = expected[_leaning(estimate, search.aim.wish.measured)]
+    mean, (vl, vr, vlr), _ = expected[leaning(estimate, search.aim.wish.measured)]
     return {
         "label": _label(point),
         "recommended": False,
@@ -272,6 +282,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
             "sd": math.sqrt(max(0.0, vl + vr - 2.0 * vlr)) / MM,
         },
         "cross_weight_kg": (rest.force[0] - rest.force[1] - now.force[0] + now.force[1]) / GRAVITY,
+        "cross_weight": None if search.cross is None else search.cross.after(rest, point.moved),
         "ride_hz": frequency,
         "mm_per_deg": slope(rest),
         "obstacles": obstacles,

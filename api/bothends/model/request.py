@@ -9,9 +9,12 @@ from .field import choice, flag, needed, part, take, take_whole, text
 from .fields import (
     ANGLE_SD_WITH_DATUM,
     ENDS,
+    FRONT,
     KINDS,
     LONGEST_SPOT,
     MOST_ENTRIES,
+    OF_CAR,
+    REAR,
     REFERENCES,
     SIDES,
     UNITS,
@@ -32,7 +35,7 @@ class Reading:
     ``pose`` is (lift, ballast left, ballast right) with lift = board left - board right, [m] and [N]; readings
     taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit.
     ``spot`` is where the car stood, ``after`` how far it was driven since hand-over, [km], 0 before that;
-    ``resettled`` which settling of the pose it was, None where not said.
+    ``resettled`` which settling of the pose it was, None where not said; ``axle`` the one it is of.
     """
 
     def __init__(
@@ -52,6 +55,7 @@ class Reading:
         spot: str = "",
         after: float = 0.0,
         resettled: int | None = None,
+        axle: str = REAR,
     ) -> None:
         self.index = index
         self.kind = kind
@@ -67,6 +71,7 @@ class Reading:
         self.spot = spot
         self.after = after
         self.resettled = resettled
+        self.axle = axle
 
     def but(self, *, value: float, sd: float, pose: tuple, raw: float, datum: float | None) -> "Reading":
         """The same reading, as if it had read another value or been taken in another pose."""
@@ -85,23 +90,34 @@ class Reading:
             spot=self.spot,
             after=self.after,
             resettled=self.resettled,
+            axle=self.axle,
         )
 
 
 class Case:
     """A whole request: ``car``, ``wish``, ``readings``, ``moves``, ``units`` for figures in sentences.
 
-    ``moves`` maps teardown number to (log index, ((inner, outer) left, (inner, outer) right)); ``teardowns`` is
-    how many have been done.
+    ``readings`` are those of the rear axle; ``front`` are loads of the front wheels, which the springs at the rear
+    know nothing of: they stand apart, so that nothing takes them for evidence of the rear. ``moves`` maps teardown
+    number to (log index, ((inner, outer) left, (inner, outer) right)); ``teardowns`` is how many have been done.
     """
 
-    def __init__(self, car: Car, wish: Wish, readings: list, moves: dict, units: str = "metric") -> None:
+    def __init__(
+        self,
+        car: Car,
+        wish: Wish,
+        readings: list,
+        moves: dict,
+        units: str = "metric",
+        front: list | None = None,
+    ) -> None:
         self.car = car
         self.wish = wish
         self.readings = readings
         self.moves = moves
         self.teardowns = len(moves)
         self.units = units
+        self.front = front or []
         self._read: dict | None = None
 
     def read(self, kind_name: str, side: int) -> bool:
@@ -116,6 +132,13 @@ def _reading(entry: dict, index: int) -> Reading:
     name = choice(entry, "what", at, tuple([k.name for k in KINDS]))
     what = kind(name)
     side = SIDES.index(choice(entry, "side", at, SIDES))
+    axle = choice(entry, "axle", at, OF_CAR, REAR)
+    if axle == FRONT and name != "wheel-load":
+        raise ModelProblem(
+            "bad-log",
+            at + ".axle",
+            "at the front only wheel loads are read, for cross-weight; leave axle out of a %s" % what.words,
+        )
     teardown = take_whole(entry, "log.teardown", at) or 0
     gravity = choice(entry, "reference", at, REFERENCES, "body") == "gravity"
     pose = part(entry, "pose", at)
@@ -168,6 +191,7 @@ def _reading(entry: dict, index: int) -> Reading:
         spot=spot,
         after=after or 0.0,
         resettled=resettled,
+        axle=axle,
     )
 
 
@@ -283,6 +307,8 @@ def read(source: dict) -> Case:
     wish = Wish(part(source, "target", "$"))
     readings, moves = _log(source, car)
     _numbered(readings, moves)
-    case = Case(car, wish, readings, moves, choice(source, "units", "$", UNITS, "metric"))
+    units = choice(source, "units", "$", UNITS, "metric")
+    rear = [r for r in readings if r.axle != FRONT]
+    case = Case(car, wish, rear, moves, units, [r for r in readings if r.axle == FRONT])
     required(case)
     return case

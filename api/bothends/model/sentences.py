@@ -10,6 +10,7 @@ __all__ = [
     "ASSUMED",
     "BENCH",
     "CAUTIONS",
+    "CROSS",
     "HEADLINES",
     "MOVES",
     "OBSTACLES",
@@ -40,6 +41,15 @@ CAUTIONS = {
     " teeth"
     " follows before anything is turned.",
 }
+
+CROSS = {
+    "even": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR), even as"
+    " far as the scales can tell.",
+    "apart": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
+    "apart-lean": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR);"
+    " 50 %% would need the %(side)s side %(by)s higher than the %(other)s.",
+}
+"""What cannot be had together, where four wheels were weighed."""
 
 OBSTACLES = {
     "droop-given": "%(side)s side: the wheel would hang %(by)s beyond full droop, given as %(limit)s; the damper or"

@@ -4,12 +4,14 @@ from .advice import advise
 from .assumed import assumed
 from .caution import standing
 from .choose import Choice, choose
+from .cross import crossed
 from .doubt import doubts
 from .estimate import Estimate
 from .fields import SIDES
 from .headline import headline
 from .lattice import Search
 from .learned import learned, posterior
+from .option import leaning
 from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
@@ -110,6 +112,7 @@ class Plan:
             wish = Wish(target)
             required(Case(self.case.car, wish, self.case.readings, self.case.moves))
         search = search_of(self.estimate, wish)
+        search.cross = crossed(self.estimate, search.aim)
         choice = choose(search)
         withheld = self.withheld(search, choice)
         if withheld:
@@ -122,6 +125,7 @@ class Plan:
         out["target"] = wish.said(search.aim.wanted)
         out["options"] = choice.options
         out["measure_next"] = tests
+        out["cross_weight"] = _cross_weight(search, choice)
         out["assumed"] = assumed(self.estimate, choice.options[0], told)
         loads = [self._pounds] if self._pounds else []
         out["headline"] = headline(
@@ -137,6 +141,15 @@ def _said_of(doubt: dict, withheld: bool) -> dict:
     out = dict(doubt)
     out["changes_plan"] = withheld
     return out
+
+
+def _cross_weight(search: Search, choice: Choice) -> dict | None:
+    """What four scales say, and what cannot be had together; None where no stage has four loads."""
+    if search.cross is None:
+        return None
+    rest = choice.first.rest or search.estimate.now
+    whole = leaning(search.estimate, search.aim.wish.measured) != "rise"
+    return search.cross.answer(choice.options[0], rest, whole)
 
 
 def _now(search: Search) -> dict:

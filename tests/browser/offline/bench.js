@@ -5,6 +5,7 @@ import * as carry from "/book/carry.js";
 import * as device from "/book/device.js";
 import * as file from "/book/file.js";
 import * as fetching from "/shop/fetch.js";
+import * as resting from "/shop/fetch-rest.js";
 import * as fold from "/book/fold.js";
 import * as ids from "/book/ids.js";
 import * as log from "/book/log.js";
@@ -43,7 +44,7 @@ update.watchApp(({ worker, text, update: found }) => {
 });
 tabs.listen((message) => ["entries", "marks"].includes(message.what) && draw());
 window.bench = { base, carry, device, file, fold, ids, log, outbox, pace, pairing, same, sync, tabs, update, JOB };
-Object.assign(window.bench, { fetching, shelf });
+Object.assign(window.bench, { fetching, resting, shelf });
 if (new URLSearchParams(location.search).has("app")) {
   update.startApp({ hasUnsaved: () => place("typed").value !== "" });
   update.keepApp();

@@ -41,7 +41,7 @@ class Phone:
         return (page or self.page).evaluate(
             f"""async (arg) => {{
                 const {{base, carry, device, file, fold, ids, log}} = bench;
-                const {{outbox, pace, pairing, same, sync, tabs, update, JOB, fetching, shelf}} = bench;
+                const {{outbox, pace, pairing, same, sync, tabs, update, JOB, fetching, resting, shelf}} = bench;
                 try {{ return await (async () => {{ {code} }})(); }}
                 catch ({{message, code, name}}) {{ return {{ error: message, code: code ?? name, name }}; }}
             }}""",

@@ -198,3 +198,30 @@ def test_of_a_shop_of_before_a_phone_holds_everything(large, phones):
     phone.sync()
     assert phone.ids() == sorted(shop.ids())
     assert phone.js(WHOLE) == sorted(one.job for one in made)
+
+
+ALL = """
+    await resting.fetchRest();
+    for (let at = await base.recall("sync"); at.some; at = await base.recall("sync"))
+      await new Promise((done) => setTimeout(done, 20));
+    return base.recall("sync");
+"""
+
+
+def test_a_device_that_is_to_hold_all_ends_up_with_every_job_whole_and_goes_on_so(phone, large):
+    shop, _, made = large
+    hidden = season_job(70, state="closed")
+    hidden.write("job", {"hidden": True})
+    # Not told by a round yet: the list of the rest has it, and so has the feed.
+    shop.ask("POST", "/api/entries", {"entries": hidden.entries})
+    before = phone.js("return resting.holding();")
+    assert (before["here"], before["of"], before["asked"]) == (OPEN, len(made) + 1, False)
+    place = phone.js(ALL)
+    assert "rest" not in place
+    for one in (*made, hidden):
+        assert held(phone, one) == there(one)
+    assert phone.js("return resting.holding();") is None
+    later = made[0].write("note", {"text": "later"})
+    shop.ask("POST", "/api/entries", {"entries": [later]})
+    phone.sync()
+    assert phone.ids() == sorted(shop.ids())

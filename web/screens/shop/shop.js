@@ -11,6 +11,7 @@ import { plain } from "../../work/numbers.js";
 import { spans } from "../../work/units.js";
 import { hundredths, ofMany, reliability } from "../../work/pc/reliability.js";
 import { addressOf, asks, pathTo } from "../../work/pc/shop-asks.js";
+import { unreadWords } from "../../work/pc/table-words.js";
 import { counted } from "../../work/plural.js";
 import { narrowing } from "./shop-find.js";
 import { calibration, misses, perJob } from "./shop-plots.js";
@@ -19,6 +20,8 @@ import { helped } from "./shop-tests.js";
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { Calibration, Rate } from "../../types/wire.d.ts" */
 
+/** How often the figures renew themselves while the shop reads what an import brought. */
+const READING_MS = 5000;
 const SAID = {
   title: "Shop statistics",
   loading: "Loading…",
@@ -45,6 +48,7 @@ const SAID = {
   noAnswer: "The shop gave no answer.",
   needsShop: "These figures need all jobs, which only the shop has.",
   allJobs: "All jobs",
+  renewed: "These figures renew themselves.",
 };
 
 /** @param {string} name @param {string | null} big null where there is none yet @param {string} text */
@@ -109,12 +113,15 @@ function verdict(found) {
 /** @param {Context} ctx @param {Calibration} found */
 function parts(ctx, found) {
   return [
+    found.unread
+      ? h("p", { class: "working", role: "status", text: `${unreadWords(found.unread)} ${SAID.renewed}` })
+      : null,
     verdict(found),
     heads(found),
     h("div", { class: "plots" }, calibration(ctx, found), perJob(ctx, found), misses(ctx, found)),
     helped(found),
     h("div", { class: "keys" }, h("a", { class: "key", href: "#/table" }, SAID.allJobs)),
-  ];
+  ].filter((part) => part !== null);
 }
 
 /** The screen.
@@ -130,8 +137,10 @@ export function shop(ctx) {
   const stop = () => {
     for (const one of stops.splice(0)) one();
   };
+  let renewing = 0;
   ctx.whileShown(() => {
     turn += 1;
+    clearTimeout(renewing);
     stop();
   });
   // Plots of figures that are narrowed anew are no longer listened to.
@@ -145,6 +154,8 @@ export function shop(ctx) {
     find.node.hidden = !body;
     if (body) find.offer(body.choices);
     rest.replaceChildren(...(body ? parts(shown, body) : [lackNote(said, SAID.needsShop, look)]));
+    clearTimeout(renewing);
+    if (body?.unread) renewing = setTimeout(look, READING_MS);
   }
   const find = narrowing(asked, (change) => {
     Object.assign(asked, change);

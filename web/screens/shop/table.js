@@ -16,6 +16,8 @@ import { RowWindow } from "./table-window.js";
 
 const TYPING_MS = 250;
 const NEWS_MS = 1500;
+/** How often the table renews itself while the shop reads what an import brought. */
+const READING_MS = 2000;
 const SAID = {
   title: "Jobs",
   loading: "Loading…",
@@ -31,6 +33,7 @@ let left = null;
 const failed = (error) => ({
   total: 0,
   only: 0,
+  unread: 0,
   states: null,
   lack: { code: "failed", text: error.detail ?? error.message },
   at: () => null,
@@ -47,6 +50,7 @@ class JobsTable {
     this.found = null;
     this.turn = 0;
     this.timer = 0;
+    this.renewing = 0;
     this.body = h("tbody", { role: "rowgroup" });
     this.head = h("tr", { role: "row", "aria-rowindex": 1 });
     this.grid = h(
@@ -112,6 +116,8 @@ class JobsTable {
     const text = countWords(next, this.asked);
     if (this.count.textContent !== text) this.count.textContent = text;
     if (!quiet) say(text);
+    clearTimeout(this.renewing);
+    if (next.unread) this.renewing = setTimeout(() => this.look({ quiet: true }), READING_MS);
   }
 
   /** Draw so many rows with the finger at a place; null where somebody asked: where they were before, or at the top.
@@ -177,6 +183,7 @@ class JobsTable {
       left = { address: this.address(), top: scrollY, at: this.rows.at() };
       this.turn += 1;
       clearTimeout(this.timer);
+      clearTimeout(this.renewing);
       clearTimeout(news);
       document.removeEventListener("keydown", slash);
       this.rows.stop();

@@ -37,6 +37,7 @@ const PAGE = 100;
  * @property {number} total
  * @property {number} only how many stand on this device alone; they come first
  * @property {Standing} states how many stand where, were the list not narrowed to one state
+ * @property {number} unread how many jobs the shop has still to read
  * @property {Lack | null} lack why all rows are this device's
  * @property {(i: number) => Marked | null} at a row, or null where it has not come yet
  * @property {(from: number, to: number) => Promise<boolean>} need fetches rows; whether any came
@@ -119,6 +120,7 @@ export async function find(asked) {
     return {
       total: rows.length,
       only: rows.filter((row) => row.only).length,
+      unread: 0,
       states: standing(all),
       lack,
       at: (i) => rows[i] ?? null,
@@ -139,6 +141,7 @@ export async function find(asked) {
   return {
     total: mine.length + first.body.total,
     only: mine.length,
+    unread: first.body.unread ?? 0,
     states: standing(alone, first.body.by_state),
     lack: null,
     at(i) {

@@ -2,7 +2,7 @@
    Draws nothing. */
 
 import { shortDate } from "../dates.js";
-import { plain } from "../numbers.js";
+import { grouped, plain } from "../numbers.js";
 import { counted } from "../plural.js";
 import { inches, inchText } from "../units.js";
 import { HIDDEN, STATES, STATE_WORDS } from "./job-order.js";
@@ -45,6 +45,9 @@ const SAID = {
       `{n} job, ${only} of them only on this device, filtered.`,
       `{n} jobs, ${only} of them only on this device, filtered.`,
     ),
+  reading: (/** @type {number} */ read, /** @type {number} */ all) =>
+    `Reading ${grouped(read)} of ${grouped(all)} jobs.`,
+  toRead: (/** @type {number} */ n) => counted(n, "{n} job is still to be read.", "{n} jobs are still to be read."),
   noMatch: "No jobs match.",
   noneHere: "No jobs on this device.",
   none: "No jobs yet.",
@@ -119,10 +122,17 @@ export const linked = (asked) =>
     words: SAID[name](name === "since" || name === "until" ? shortDate(asked[name]) : asked[name]),
   }));
 
-/** How many jobs there are, in a sentence.
- * @param {{ total: number, only: number, lack: unknown }} found @param {Asked} asked */
-export function countWords({ total, only, lack }, asked) {
+/** How many jobs the shop has still to read, in a sentence; figures lack them. @param {number} n */
+export const unreadWords = (n) => SAID.toRead(n);
+
+/** How many jobs there are, in a sentence; while the shop still reads what an import brought, how far it is.
+ * @param {{ total: number, only: number, lack: unknown, unread?: number }} found @param {Asked} asked
+ * @returns {string} */
+export function countWords({ total, only, lack, unread = 0 }, asked) {
   const narrowed = narrows(asked);
+  if (unread && (narrowed || unread > total))
+    return `${countWords({ total, only, lack }, asked)} ${unreadWords(unread)}`;
+  if (unread) return SAID.reading(total - unread, total);
   if (!total) return narrowed ? SAID.noMatch : lack ? SAID.noneHere : SAID.none;
   if (lack) return narrowed ? SAID.hereNarrowed(total) : SAID.here(total);
   if (only) return narrowed ? SAID.onlyNarrowed(total, only) : SAID.only(total, only);

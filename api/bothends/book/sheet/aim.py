@@ -7,7 +7,7 @@ target has them), those are taken: it also carries readings over to another ball
 here. Runs on the phone as well.
 """
 
-from bothends.model.fields import MEASURED, field
+from bothends.model.fields import FRONT, MEASURED, field
 
 from .kinds import ANGLES, SIDES
 
@@ -102,6 +102,9 @@ def _load_of(reading: dict) -> tuple | None:
     >>> _load_of({"what": "riding-angle", "pose": {"board_left_mm": 50}}) is None
     True
     """
+    if reading.get("axle") == FRONT:
+        # Counts for cross-weight alone, and must not be taken for the rear wheel of its side.
+        return None
     if reading["what"] in ANGLES and reading.get("reference") == "gravity" and reading.get("datum") is None:
         # Against gravity alone it says nothing of the body.
         return None

@@ -22,7 +22,7 @@ __all__ = [
     "schema_of",
 ]
 
-SCHEMA = 2
+SCHEMA = 3
 """Highest number of the entries' schema that this version understands; ``schema_of`` says which one to write."""
 KINDS = (
     "car",
@@ -67,7 +67,8 @@ def in_degrees(plan: dict) -> bool:
 
 
 def schema_of(kind: str, body: dict) -> int:
-    """The number to write an entry with: 2 where a reader of 1 would take it for something else.
+    """The number to write an entry with: 2 where a reader of 1 would take it for something else, 3 where one of 2
+    would: readers of 2 know no axle, and would take a load of a front wheel for one of the rear.
 
     The phone's writer does the same (web/book/schema.js); a test holds them together.
 
@@ -76,6 +77,8 @@ def schema_of(kind: str, body: dict) -> int:
     """
     if kind == "target":
         return 1 if body.get("as") in (None, "heights") else 2
+    if kind == "reading" and body.get("axle") not in (None, fields.REAR):
+        return 3
     if kind == "reading":
         return 1 if body.get("after_km") is None else 2
     if kind == "erase":
@@ -96,6 +99,9 @@ def _reading(body: dict) -> str:
         return "what"
     if body.get("side") not in SIDES:
         return "side"
+    axles = fields.OF_CAR if body["what"] == "wheel-load" else (fields.REAR,)
+    if body.get("axle") is not None and body["axle"] not in axles:
+        return "axle"
     if not _number(body.get("value")):
         return "value"
     for name in NUMBERS:

@@ -6,7 +6,9 @@ Knows no routes. Everything that touches the file happens on the store's threads
 import asyncio
 import contextlib
 import logging
+import math
 import sqlite3
+import time
 from collections.abc import AsyncIterator, Callable, Coroutine, Iterator
 from contextlib import asynccontextmanager
 from functools import partial
@@ -30,8 +32,14 @@ T = TypeVar("T")
 LOG = logging.getLogger("bothends")
 FOLD_S = 60.0
 """How long a process may take to fold a job, [s]: a hundred times what the largest takes."""
-MANY = 200
-"""Jobs that a question waits for at most: more grow at once by an import alone, and are read in the background."""
+MANY = folded.AT_ONCE
+"""Jobs that a question waits for, however long: more grow at once by an import alone, read in the background."""
+SURE = 5
+"""Of an import's jobs those that a question waits for all the same: what grew last may be its asker's own."""
+WAIT_S = 0.3
+"""How long a question goes on reading an import's jobs beyond these, [s]: those worked on last are read with it."""
+PART = 10
+"""Jobs of an import that are read in one go: a question about another job waits for as many at most."""
 QUIET_S = 0.5
 """Pause after a push before jobs are folded again: phones push in bursts, and lists fold for themselves."""
 
@@ -115,18 +123,22 @@ class OpenBook:
         meanwhile. Jobs are folded on a thread of the store's that reads, large ones in a process of their own:
         there they take no turn from the threads that answer. A caller that goes away does not stop it.
 
-        Where more than MANY jobs have grown, which takes an import, those that grew last are waited for and the
-        rest is read in the background: an answer then says how many are still to be read (``unread``). Who must
-        have the ``whole`` waits for all.
+        Where more than MANY jobs have grown, which takes an import, the SURE ones that grew last are waited for, as
+        many more as are read within WAIT_S, and the rest is read in the background: an answer then says how many
+        are still to be read (``unread``). Who must have the ``whole`` waits for all.
         """
         if whole:
             await self._shielded(self._catch_up())
             return
+        ends = 0.0
         if await self.read(lambda db: folded.behind(db, self._bulk)) > MANY:
-            self._bulk = await self.read(lambda db: folded.newest(db, folded.AT_ONCE))
+            self._bulk = await self.read(lambda db: folded.newest(db, SURE))
+            ends = time.monotonic() + WAIT_S
+        await self._shielded(self._catch_up(self._bulk))
+        if time.monotonic() < ends:
+            await self._shielded(self._catch_up(ends=ends))
         if self._bulk and self._reading is None and not self._closing:
             self._reading = asyncio.get_running_loop().create_task(self._read_bulk())
-        await self._shielded(self._catch_up(self._bulk))
 
     def unread(self, db: Database) -> int:
         """How many jobs are still to be read in the background: lists lack them, or have them as they were."""
@@ -142,16 +154,18 @@ class OpenBook:
         """Read what an import brought, part by part, in a process of its own."""
         try:
             with contextlib.suppress(Refusal):
-                await self._catch_up(all_elsewhere=True)
+                await self._catch_up(background=True)
                 self._bulk = self._bulk if self._closing else 0
         finally:
             self._reading = None
 
-    async def _catch_up(self, after: int = 0, *, all_elsewhere: bool = False) -> None:
+    async def _catch_up(self, after: int = 0, *, ends: float = math.inf, background: bool = False) -> None:
+        """Bring up to date the jobs with entries after a number; until a moment of the monotonic clock, [s]."""
         upto = await self.read(log.last)
         elsewhere = partial(self._elsewhere, asyncio.get_running_loop())
+        most = folded.AT_ONCE if ends == math.inf and not background else PART
         more = True
-        while more and not (all_elsewhere and self._closing):
+        while more and time.monotonic() < ends and not (background and self._closing):
             # One at a time: a second one would fold the same jobs.
             async with self._turn, self._open() as store:
                 with _told():
@@ -161,8 +175,9 @@ class OpenBook:
                         store.write,
                         upto,
                         after=after,
+                        most=most,
                         elsewhere=elsewhere,
-                        all_elsewhere=all_elsewhere,
+                        all_elsewhere=background,
                     )
 
     def _elsewhere(self, loop: asyncio.AbstractEventLoop, job: str) -> folded.Change:

@@ -57,7 +57,19 @@ def _comes_of(side: SidePlan, m: Measures) -> str:
     return ", ".join(parts)
 
 
-def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
+def _cross_weight(answer: SolveAnswer, option: Option) -> list[str]:
+    """Cross-weight now and after, where four wheels were weighed, and what cannot be had with it."""
+    if answer.cross_weight is None or option.cross_weight is None:
+        return []
+    now, after = answer.cross_weight.now.percent, option.cross_weight.percent
+    text = (
+        f"Cross-weight (RF + LR) {now.value:.1f} % now, {after.value:.1f} % after (± {IN_90 * after.sd:.1f})"
+    )
+    return [*wrapped(text), *wrapped(answer.cross_weight.words)]
+
+
+def _plan(answer: SolveAnswer, m: Measures) -> list[str]:
+    option, withheld = answer.options[0], answer.withheld
     head = f"Plan: {named(option)}, chance {chance(option.odds)} that it ends on target"
     if withheld:
         head += "; resolve the doubts first"
@@ -73,6 +85,7 @@ def _plan(option: Option, withheld: bool, m: Measures) -> list[str]:
             lines += wrapped(_lift(side.lift, m), " " * 10)
     if all(side.body_height_mm is not None for _, side in both(option)):
         lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
+    lines += _cross_weight(answer, option)
     given = [o.words for o in option.obstacles if o.given]
     assumed = [o.words for o in option.obstacles if not o.given]
     stops = [*given, *(words for words in option.stopped_by if words not in given)]
@@ -195,7 +208,7 @@ def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) 
         wrapped(answer.headline.words, "", ""),
         target_lines(answer, m),
         _doubts(answer.doubts, request["log"]),
-        _plan(best, answer.withheld, m),
+        _plan(answer, m),
         to_do(answer, request),
         _advice(answer.measure_next, best.odds),
         _assumed(answer.assumed),

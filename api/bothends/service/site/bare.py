@@ -15,7 +15,7 @@ _STARTS = (tokenize.ENCODING, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT
 
 
 def bare(source: str) -> str:
-    """The same program without comments and strings that stand as statements of their own, a space to a level.
+    """The same program without comments, words that are statements, types of what is returned; a space to a level.
 
     Parameters
     ----------
@@ -25,12 +25,14 @@ def bare(source: str) -> str:
     Returns
     -------
     str
-        As many lines as before. It compiles to the same but for docstrings.
+        As many lines as before. It does the same; docstrings and types of what is returned are missing.
 
     Examples
     --------
     >>> bare('def two():  # why\\n    "Says two."\\n    return "# 2"\\n')
     'def two():\\n\\n return "# 2"\\n'
+    >>> bare('def two(a: int) -> int:\\n    return 2\\n')
+    'def two(a: int):\\n return 2\\n'
     >>> bare('class Odd(Exception):\\n    "No more to it."\\n')
     'class Odd(Exception):\\n pass\\n'
     """
@@ -108,11 +110,19 @@ def _cuts(tokens: list[tokenize.TokenInfo]) -> list[tuple[tuple[tuple[int, int],
     before = tokenize.ENCODING
     # Whether the block has had nothing but words so far.
     empty = False
+    arrow: tokenize.TokenInfo | None = None
     for token in tokens:
         if token.type == tokenize.COMMENT:
             found.append(((token.start, token.end), ""))
         if id(token) not in following:
             continue
+        if token.string == "->":
+            arrow = token
+        # A type in a subscript may have colons of its own, but none of ours has; over two lines it stays.
+        if arrow is not None and token.string == ":":
+            if token.start[0] == arrow.start[0]:
+                found.append(((arrow.start, token.start), ""))
+            arrow = None
         ends, *then = following[id(token)] or [token]
         if token.type == tokenize.STRING and before in _STARTS and ends.type == tokenize.NEWLINE:
             last = any(one.type == tokenize.DEDENT for one in then)

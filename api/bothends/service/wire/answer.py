@@ -12,7 +12,7 @@ from msgspec import UNSET, Meta, UnsetType
 from bothends.model.slip import GUESSES
 from bothends.model.solve import solve
 
-from .option import Estimate, HubMark, Mark, Odds, Option, Side
+from .option import CrossWeight, Estimate, HubMark, Mark, Odds, Option, Side
 from .request import Posterior
 from .target import Aimed
 
@@ -164,6 +164,26 @@ class Fit(msgspec.Struct, kw_only=True):
     misfit_rms: float
 
 
+class CrossWeightNow(msgspec.Struct, kw_only=True):
+    """What four scales say, and what rear bars alone cannot have together."""
+
+    now: CrossWeight
+    teardown: Annotated[int, Meta(description="How many teardowns came before the car was weighed.")]
+    after_km: Annotated[float | None, Meta(description="At a recheck, driven since hand-over, [km].")]
+    carried: Annotated[
+        bool,
+        Meta(description="Whether teeth were turned, or ballast changed, since: then now is worked out."),
+    ]
+    even_lean_mm: Annotated[
+        Estimate | None,
+        Meta(
+            description="Lean, left minus right, at which it would be 50 %, [mm]; null where a side's mark was"
+            " never read."
+        ),
+    ]
+    words: str
+
+
 class SolveAnswer(msgspec.Struct, kw_only=True):
     """The plan: options best first, what was learned and assumed, what to measure next, doubts, cautions.
 
@@ -179,6 +199,9 @@ class SolveAnswer(msgspec.Struct, kw_only=True):
     learned: Learned
     step_deg: StepSizes
     options: list[Option]
+    cross_weight: Annotated[
+        CrossWeightNow | None, Meta(description="null where no stage has four wheel loads: the change only.")
+    ]
     assumed: Annotated[
         list[Assumed],
         Meta(

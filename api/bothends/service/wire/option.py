@@ -5,7 +5,20 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
-__all__ = ["Estimate", "Force", "HubMark", "Lift", "Mark", "Obstacle", "Odds", "Option", "Side", "SidePlan"]
+__all__ = [
+    "CrossWeight",
+    "Estimate",
+    "Force",
+    "FourLoads",
+    "HubMark",
+    "Lift",
+    "Mark",
+    "Obstacle",
+    "Odds",
+    "Option",
+    "Side",
+    "SidePlan",
+]
 
 Side = Literal["left", "right"]
 Odds = Annotated[float, Meta(ge=0.0, le=1.0, description="Probability, 0 to 1.")]
@@ -86,6 +99,28 @@ class SidePlan(msgspec.Struct, kw_only=True):
     camber_change_deg: Annotated[float, Meta(description="Wheel top outward positive, [°].")]
 
 
+class AxleLoads(msgspec.Struct, kw_only=True):
+    """Loads of the wheels of one axle, as scales show them, [kg]."""
+
+    left: float
+    right: float
+
+
+class FourLoads(msgspec.Struct, kw_only=True):
+    """Loads of all four wheels, as scales show them, [kg]."""
+
+    front: AxleLoads
+    rear: AxleLoads
+
+
+class CrossWeight(msgspec.Struct, kw_only=True):
+    """Absolute cross-weight, by four scales: the load on the right front and left rear wheels."""
+
+    percent: Annotated[Estimate, Meta(description="RF + LR as a share of all four, [%].")]
+    diagonals_kg: Annotated[Estimate, Meta(description="RF + LR less LF + RR, [kg].")]
+    loads_kg: FourLoads
+
+
 class Option(msgspec.Struct, kw_only=True):
     """One way to do the job."""
 
@@ -104,6 +139,10 @@ class Option(msgspec.Struct, kw_only=True):
         ),
     ]
     cross_weight_kg: Annotated[float, Meta(description="Change of cross-weight (RF + LR), [kg].")]
+    cross_weight: Annotated[
+        CrossWeight | None,
+        Meta(description="Cross-weight with this option; null where no stage has four wheel loads."),
+    ]
     ride_hz: float
     mm_per_deg: float
     obstacles: Annotated[list[Obstacle], Meta(description="Limits that it would pass, given or assumed.")] = (

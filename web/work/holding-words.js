@@ -1,0 +1,32 @@
+/* What is said of a device that holds some of the shop's jobs only. Draws nothing. */
+
+import { grouped } from "./numbers.js";
+import { named } from "./this-device.js";
+
+/** @typedef {{ here: number, of: number | null, asked: boolean }} Holding As shop/fetch-rest.js finds it. */
+
+/** The key that has all of them fetched. */
+export const FETCH_ALL = "Fetch all";
+
+/**
+ * "240 of 10,000 jobs"; of how many is not known where the shop cannot be asked.
+ * @param {Holding} held
+ */
+const share = ({ here, of }) =>
+  of === null ? `${grouped(here)} of the shop’s jobs` : `${grouped(here)} of ${grouped(of)} jobs`;
+
+/**
+ * How many are here, and how the others come.
+ * @param {Holding} held
+ */
+export const holdingWords = (held) =>
+  [
+    named(`{Here} holds ${share(held)}.`),
+    held.asked ? "The others come while no job is open." : "Any other is at the shop and comes when it is opened.",
+  ].join(" ");
+
+/**
+ * What a file of this device's data lacks.
+ * @param {Holding} held
+ */
+export const partWords = (held) => named(`${share(held)} are on {here}; the shop’s export has all.`);
