@@ -36,6 +36,17 @@ def stood() -> Sheet:
     return Sheet(LEVEL).plain()
 
 
+def _weighed(front: tuple, plain: bool = True) -> dict:
+    """Four scales under the car; without plain readings nothing says how it leans."""
+    sheet = Sheet(Truth())
+    (sheet.plain(2).boards() if plain else sheet.both("riding-angle", "hanging-angle")).both("wheel-load")
+    request = sheet.request()
+    for side, value in zip(("left", "right"), front, strict=True):
+        entry = {"kind": "reading", "what": "wheel-load", "axle": "front", "side": side, "value": value}
+        request["log"].append({**entry, "teardown": 0})
+    return request if plain else {**request, "target": rise(20.0)}
+
+
 def _doubted() -> dict:
     """One height of two in inches: as found, and so the rise, hangs on it."""
     request = wished(Sheet(LEVEL).plain(2).boards(), rise(30.0))
@@ -122,6 +133,9 @@ MORE = {
     "dividing teeth": wished(stood(), rise(30.0), teeth=(22, 44)),
     "repaired": _repaired(),
     "loads in pounds": wished(stood(), rise(30.0), load_kg={"left": 518.0, "right": 518.0}),
+    "weighed even": _weighed((304.0, 306.0)),
+    "weighed apart": _weighed((280.0, 330.0)),
+    "weighed apart, nothing said of lean": _weighed((250.0, 360.0), plain=False),
     "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip
 EVERY = {**HEADLINES, **MORE}

@@ -47,7 +47,7 @@ CROSS = {
     " far as the scales can tell.",
     "apart": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
     "apart-lean": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR);"
-    " 50 %% would need the %(side)s side %(by)s higher than the %(other)s.",
+    " equal diagonals would need the %(side)s side %(by)s higher than the %(other)s.",
 }
 """What cannot be had together, where four wheels were weighed."""
 
