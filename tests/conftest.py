@@ -6,15 +6,15 @@ And what the whole run shares: which tests are quick, in which order files are r
 import os
 import re
 import signal
-import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
 import hypothesis
 import pytest
 import tools
+import warm
 from tries import SHARES
 
 # A busy machine is no failure: no time limits on generated cases.
@@ -87,6 +87,15 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
     return True if quick_only(config) and collection_path in map(HERE.joinpath, NEVER_QUICK) else None
 
 
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file() -> Generator[None, list[pytest.Collector], list[pytest.Collector]]:
+    """Look for examples in the code alone, which this is not asked about: there are none in tests/.
+
+    So no process reads in benchmarks only to find nothing; ``test_suite`` reads each of them in once.
+    """
+    return [one for one in (yield) if type(one) is pytest.Module]
+
+
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Mark what is quick, and run the files that take longest first: then no process works alone at the end.
@@ -122,24 +131,17 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
 
 class Served:
-    """A running ``bothends serve`` on a free port; ``address`` ends without a slash."""
+    """A running ``bothends serve`` on a free port; ``address`` ends without a slash.
 
-    def __init__(self, *options: str, env: dict[str, str] | None = None) -> None:
-        command = [
-            sys.executable,
-            "-m",
-            "bothends.service.command",
-            "serve",
-            "--http",
-            "--port",
-            "0",
-            *options,
-        ]
+    ``fresh`` has Python itself started for it (``warm`` says when that is to be seen).
+    """
+
+    def __init__(self, *options: str, env: dict[str, str] | None = None, fresh: bool = False) -> None:
+        words = ["serve", "--http", "--port", "0", *options]
         # The log goes to a file: a pipe that nobody empties would stop the server when it is full.
         self._log = tempfile.TemporaryFile("w+")  # noqa: SIM115 (closed in stop)
-        self.process = subprocess.Popen(
-            command, stdout=subprocess.PIPE, stderr=self._log, text=True, env={**os.environ, **(env or {})}
-        )
+        start = warm.fresh if fresh else warm.Process
+        self.process = start(words, stderr=self._log, env={**os.environ, **(env or {})})
         self.said = ""
         for line in self.process.stdout or ():
             self.said += line
@@ -174,8 +176,8 @@ def serve() -> Iterator[Callable[..., Served]]:
     """Start servers of a test's own, with the options given; they are stopped at its end."""
     started: list[Served] = []
 
-    def start(*options: str, env: dict[str, str] | None = None) -> Served:
-        started.append(Served(*options, env=env))
+    def start(*options: str, env: dict[str, str] | None = None, fresh: bool = False) -> Served:
+        started.append(Served(*options, env=env, fresh=fresh))
         return started[-1]
 
     yield start

@@ -14,9 +14,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from bothends.service import command
 from bothends.service.site import bare, front, static_files
 
-__all__ = ["FOLDER", "keep"]
+__all__ = ["FOLDER", "keep", "main"]
 
 FOLDER = "BOTHENDS_TESTS_PACKED"
 """The environment variable that tells a server of the tests where it is kept."""
@@ -56,8 +57,11 @@ def keep(folder: Path, change: Callable[[Any, str, Any], None] = setattr) -> Non
     change(front, "bare_page", text("page", bare.bare_page))
 
 
-if __name__ == "__main__":
-    from bothends.service.command import main
-
+def main() -> int:
+    """Run ``bothends`` so."""
     keep(Path(os.environ[FOLDER]))
+    return command.main()
+
+
+if __name__ == "__main__":
     sys.exit(main())

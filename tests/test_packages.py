@@ -1,6 +1,7 @@
 """The layers of the Python hold: model below book below service, and inside service only downwards; no cycles."""
 
 import ast
+import functools
 from pathlib import Path
 
 import pytest
@@ -58,7 +59,10 @@ def imported(name: str, source: str) -> set[str]:
     return {one for one in found if one in FILES} - {name}
 
 
-IMPORTS = {name: imported(name, path.read_text(encoding="utf-8")) for name, path in FILES.items()}
+@functools.cache
+def imports() -> dict[str, set[str]]:
+    """What each module of ours imports of ours."""
+    return {name: imported(name, path.read_text(encoding="utf-8")) for name, path in FILES.items()}
 
 
 def layer(name: str) -> str:
@@ -76,7 +80,7 @@ def wrong(of, may: dict[str, tuple[str, ...]]) -> list[str]:
     """Imports from one of ``may``'s keys to another that it does not list."""
     return [
         f"{name} imports {target}"
-        for name, targets in IMPORTS.items()
+        for name, targets in imports().items()
         for target in sorted(targets)
         if of(name) and of(target) and of(target) not in (of(name), *may[of(name)])
     ]
@@ -104,14 +108,14 @@ def test_inside_service_imports_lead_only_downwards():
 
 def test_no_part_of_service_may_import_what_it_does_not_need():
     needed = {
-        (part(name), part(target)) for name, targets in IMPORTS.items() for target in targets if part(name)
+        (part(name), part(target)) for name, targets in imports().items() for target in targets if part(name)
     }
     assert {(name, one) for name, may in PARTS.items() for one in may} <= needed
 
 
 def test_packages_keep_their_heads_empty():
     # What stood in an __init__ would be imported with every module beside it.
-    assert not [name for name, path in FILES.items() if path.name == "__init__.py" and IMPORTS[name]]
+    assert not [name for name, path in FILES.items() if path.name == "__init__.py" and imports()[name]]
 
 
 def test_no_module_imports_itself_by_way_of_others():
@@ -120,7 +124,7 @@ def test_no_module_imports_itself_by_way_of_others():
     def walk(name: str, way: tuple[str, ...]) -> None:
         assert name not in way, " imports ".join([*way[way.index(name) :], name])
         if name not in done:
-            for target in sorted(IMPORTS[name]):
+            for target in sorted(imports()[name]):
                 walk(target, (*way, name))
             done.add(name)
 

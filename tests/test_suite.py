@@ -82,6 +82,25 @@ def test_javascript_tools_that_are_missing_are_told_with_what_brings_them(monkey
         tools.need_script("tsc")
 
 
+@pytest.mark.slow(seconds=2)
+def test_every_program_beside_the_tests_can_be_read_in(repository):
+    # Benchmarks and pictures are run by hand, and would else be found broken only then.
+    tests = repository / "tests"
+    names = [
+        path.relative_to(tests).with_suffix("").as_posix().replace("/", ".")
+        for folder in ("browser", "shop")
+        for path in sorted((tests / folder).glob("*.py"))
+        if not path.name.startswith(("test_", "conftest", "__"))
+    ]
+    assert len(names) > 20
+    command = f"import importlib\nfor name in {names}: importlib.import_module(name)"
+    done = subprocess.run(
+        [sys.executable, "-W", "error", "-c", command],
+        env={**os.environ, "PYTHONPATH": str(tests)}, capture_output=True, text=True,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+
+
 def test_a_test_is_quick_unless_it_says_slow_or_stands_in_a_slow_folder(request):
     assert request.node.get_closest_marker("quick")
     slow = [one for one in request.session.items if one.get_closest_marker("slow")]

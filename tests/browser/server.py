@@ -2,15 +2,16 @@
 
 import os
 import re
-import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import IO
 
 import packed
+import warm
 
-__all__ = ["program", "running"]
+__all__ = ["program", "running", "start"]
 
 TESTS = str(Path(__file__).resolve().parents[1])
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+")
@@ -21,8 +22,16 @@ def program() -> tuple[list[str], dict[str, str]]:
 
     In a run of the tests it is the same command that does not pack again what another server has packed.
     """
-    module = "packed" if packed.FOLDER in os.environ else "bothends.service.command"
-    return [sys.executable, "-u", "-m", module], {**os.environ, "PYTHONPATH": TESTS}
+    return [sys.executable, "-u", "-m", _module()], {**os.environ, "PYTHONPATH": TESTS}
+
+
+def _module() -> str:
+    return "packed" if packed.FOLDER in os.environ else warm.COMMAND
+
+
+def start(words: Sequence[str], errors: IO[str] | None = None) -> warm.Process:
+    """Start it at once with these words, its errors into a file if one is given."""
+    return warm.Process(words, stderr=errors, module=_module())
 
 
 @contextmanager
@@ -35,18 +44,11 @@ def running(folder: Path, *, demo: bool = True) -> Iterator[str]:
         When the server ends, or says no address, with what it wrote.
     """
     log = folder / "server.log"
-    command, env = program()
     words = ["serve", "--http", "--port", "0", "--no-browser", "--data", str(folder / "data")]
     if demo:
         words.append("--demo")
     with log.open("w") as out:
-        process = subprocess.Popen(
-            [*command, *words],
-            env=env,
-            stdout=subprocess.PIPE,
-            stderr=out,
-            text=True,
-        )
+        process = start(words, out)
         try:
             assert process.stdout is not None
             # It may say more before its address, such as a pairing code; when it ends, so do its lines.

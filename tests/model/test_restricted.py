@@ -4,6 +4,7 @@ Read from the syntax tree, so that no phone is needed to find out. The browser's
 """
 
 import ast
+import functools
 import itertools
 from pathlib import Path
 
@@ -23,7 +24,10 @@ def identity(path: Path) -> str:
     return path.relative_to(ROOT).as_posix()
 
 
-TREES = {path: ast.parse(path.read_text(encoding="utf-8")) for path in FILES}
+@functools.cache
+def tree(path: Path) -> ast.Module:
+    """A file's syntax tree."""
+    return ast.parse(path.read_text(encoding="utf-8"))
 
 
 def offenders(faults):
@@ -31,7 +35,7 @@ def offenders(faults):
     return [
         f"{identity(path)}, line {line}: {words}"
         for path in FILES
-        for line, words in faults(path, TREES[path])
+        for line, words in faults(path, tree(path))
     ]
 
 
@@ -74,7 +78,7 @@ def test_no_module_imports_itself_in_a_circle():
         needs = {}
         for path in folder.glob("*.py"):
             needs[path.stem] = set()
-            for node in ast.walk(TREES[path]):
+            for node in ast.walk(tree(path)):
                 if isinstance(node, ast.ImportFrom) and node.level:
                     needs[path.stem] |= {node.module} if node.module else {alias.name for alias in node.names}
         done = set()

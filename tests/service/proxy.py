@@ -11,7 +11,7 @@ import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
-from browser.server import program
+from browser.server import start
 from tools import NGINX, need
 
 from bothends.service.lan import authority, certificate
@@ -81,11 +81,8 @@ def _certificate(folder: Path, names: tuple[str, ...]) -> None:
 @contextlib.contextmanager
 def _shop(shop: Behind) -> Iterator[None]:
     """The real command, as the guide starts it."""
-    command, env = program()
-    command += ["serve", "--behind-proxy", "--address", f"{shop.address}/", "--port", "0", "--no-browser"]
-    with subprocess.Popen(
-        [*command, "--data", str(shop.data)], env=env, stdout=subprocess.PIPE, text=True
-    ) as process:
+    words = ["serve", "--behind-proxy", "--address", f"{shop.address}/", "--port", "0", "--no-browser"]
+    with start([*words, "--data", str(shop.data)]) as process:
         try:
             found = (re.search(r"on this PC at (http://127\.0\.0\.1:\d+)", line) for line in process.stdout)
             shop.local = next(hit[1] for hit in found if hit)

@@ -6,12 +6,11 @@ import re
 import signal
 import socket
 import stat
-import subprocess
-import sys
 from pathlib import Path
 
 import httpx
 import pytest
+from warm import run
 
 import bothends
 from bothends.service.cli.options import PORT
@@ -23,19 +22,12 @@ pytestmark = pytest.mark.slow
 GANNET = str(places.DEMO / "gannet.json")
 
 
-def run(*arguments: str, stdin: bytes | None = None) -> subprocess.CompletedProcess:
-    """Run the command; output as text."""
-    command = [sys.executable, "-m", "bothends.service.command", *arguments]
-    done = subprocess.run(command, input=stdin, capture_output=True, timeout=60)
-    return subprocess.CompletedProcess(command, done.returncode, done.stdout.decode(), done.stderr.decode())
-
-
 def test_version_is_the_packages():
-    assert run("--version").stdout == f"bothends {bothends.__version__}\n"
+    assert run("--version", anew=True).stdout == f"bothends {bothends.__version__}\n"
 
 
 def test_a_plan_is_printed_for_a_mechanic():
-    done = run("solve", GANNET)
+    done = run("solve", GANNET, anew=True)
     assert (done.returncode, done.stderr) == (0, "")
     assert "inner end " in done.stdout
     assert "arm down (raises)" in done.stdout
@@ -53,7 +45,7 @@ def test_json_output_is_the_contracts_answer(client):
 
 def test_a_dash_reads_standard_input():
     body = (places.DEMO / "gannet.json").read_bytes()
-    assert run("solve", "-", stdin=body).stdout == run("solve", GANNET).stdout
+    assert run("solve", "-", given=body).stdout == run("solve", GANNET).stdout
 
 
 @pytest.mark.parametrize(
@@ -65,7 +57,7 @@ def test_a_dash_reads_standard_input():
     ],
 )
 def test_bad_input_ends_with_2_and_names_the_field(body, words):
-    done = run("solve", "-", stdin=body)
+    done = run("solve", "-", given=body)
     assert (done.returncode, done.stdout) == (2, "")
     assert words in done.stderr
     assert "Traceback" not in done.stderr
@@ -73,7 +65,7 @@ def test_bad_input_ends_with_2_and_names_the_field(body, words):
 
 def test_what_the_model_refuses_ends_with_2_as_well(gannet):
     gannet["log"] = gannet["log"][:2]
-    done = run("solve", "-", stdin=json.dumps(gannet).encode())
+    done = run("solve", "-", given=json.dumps(gannet).encode())
     assert done.returncode == 2
     assert "No ride height on the left: measure it." in done.stderr
     assert "at $.log" in done.stderr
@@ -158,7 +150,7 @@ def test_no_list_of_processes_shows_the_code_that_the_browser_is_opened_with(ser
     script, note = browser
     env = {"DISPLAY": ":7", "BROWSER": str(script), "HOME": str(tmp_path)}
     data = tmp_path / "book"
-    running = serve("--data", str(data), env=env)
+    running = serve("--data", str(data), env=env, fresh=True)
     opened = note.read_text().strip()
     # All that it was opened with: a file, of its owner alone, whose name says nothing.
     (page,) = data.glob("bothends-open-*.html")

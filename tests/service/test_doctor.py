@@ -6,12 +6,11 @@ import os
 import shutil
 import socket
 import sqlite3
-import subprocess
-import sys
 from collections import namedtuple
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from warm import Process, run
 
 from bothends.book.store import BOOK, Store
 from bothends.service.cli import doctor, reach
@@ -154,13 +153,12 @@ def test_the_running_app_is_recognised_by_http(shop, served):
 
 @pytest.mark.slow
 def test_the_command_prints_the_findings_and_ends_with_one_where_something_is_wrong(shop, free_port):
-    command = [sys.executable, "-m", "bothends.service.command", "doctor", "--data", str(shop)]
-    command += ["--port", str(free_port)]
-    done = subprocess.run([*command, "--json"], capture_output=True, text=True)
+    words = ["doctor", "--data", shop, "--port", free_port]
+    done = run(*words, "--json", anew=True)
     assert done.returncode == 0, done.stdout
     assert {"about", "state", "text"} <= set(json.loads(done.stdout)[0])
     (shop / "tls" / "authority.pem").unlink()
-    done = subprocess.run(command, capture_output=True, text=True)
+    done = run(*words)
     assert done.returncode == 1
     assert "wrong authority" in done.stdout
 
@@ -168,9 +166,8 @@ def test_the_command_prints_the_findings_and_ends_with_one_where_something_is_wr
 @pytest.mark.slow
 def test_the_running_shop_is_recognised_by_its_very_certificate(tmp_path):
     data = tmp_path / "shop"
-    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]
-    command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+    words = ["serve", "--no-browser", "--no-mdns", "--name", "shop.test", "--port", "0", "--data", str(data)]
+    with Process(words) as process:
         try:
             said = next(line for line in process.stdout if "Bothends is running at" in line)
             port = int(said.split("/")[2].split(":")[1])

@@ -4,25 +4,18 @@ import csv
 import gzip
 import io
 import json
-import subprocess
-import sys
 
 import httpx
 import pytest
 from book.pages import Page, an_id
 from service.shop import shop
+from warm import Process, run
 
 from bothends.book import season, simulated
 from bothends.book.store import Store, glance
 from bothends.service.cli.home import demo_home
 
 CSV = {"Accept": "text/csv"}
-
-
-def run(*arguments):
-    """Run a command; output as text."""
-    command = [sys.executable, "-m", "bothends.service.command", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
 
 
 def a_job(title="Gannet, Maren"):
@@ -92,7 +85,7 @@ def test_health_says_whether_the_book_is_simulated(garage):
 def test_the_commands_work_beside_a_running_server(serve, tmp_path):
     server = serve("--demo", "--no-browser", "--data", str(tmp_path / "book"))
     data = ("--data", tmp_path / "book")
-    done = run("export", tmp_path / "out", *data)
+    done = run("export", tmp_path / "out", *data, anew=True)
     assert (done.returncode, done.stderr) == (0, "")
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
         "book.jsonl", "jobs.csv", "jobs.json", "moves.csv", "moves.json", "readings.csv", "readings.json",
@@ -111,7 +104,7 @@ def test_the_commands_work_beside_a_running_server(serve, tmp_path):
     assert run("export", tmp_path / "some.csv", *data).returncode == 2
     assert run("export", tmp_path / "some.ods", *data).returncode == 2
 
-    known = run("import", tmp_path / "book.jsonl.gz", *data)
+    known = run("import", tmp_path / "book.jsonl.gz", *data, anew=True)
     assert (known.returncode, f"0 records new, {len(packed) - 1} known" in known.stdout) == (0, True)
     (tmp_path / "more.json").write_text(
         json.dumps({"format": "bothends-log", "version": 1, "entries": [*a_job("Knot"), {"id": "x"}]})
@@ -140,15 +133,12 @@ def test_commands_without_a_book_or_a_file_say_what_to_do(tmp_path):
 
 def start_demo(data):
     """``bothends demo`` until it says where it is, and its health; then stopped."""
-    command = [sys.executable, "-u", "-m", "bothends.service.command", "demo", "--http", "--port", "0"]
-    with subprocess.Popen(
-        [*command, "--no-browser", "--data", str(data)], stdout=subprocess.PIPE, text=True
-    ) as run:
+    with Process(["demo", "--http", "--port", "0", "--no-browser", "--data", str(data)]) as demo:
         try:
-            address = next(word for line in run.stdout for word in line.split() if word.startswith("http"))
+            address = next(word for line in demo.stdout for word in line.split() if word.startswith("http"))
             return httpx.get(f"{address.rstrip('.')}api/health", trust_env=False).json()
         finally:
-            run.terminate()
+            demo.terminate()
 
 
 @pytest.mark.slow

@@ -8,7 +8,6 @@ import signal
 import socket
 import ssl
 import stat
-import subprocess
 import sys
 
 import httpx
@@ -17,6 +16,7 @@ import zxingcpp
 from cryptography import x509
 from PIL import Image
 from service.alone import alone
+from warm import Process
 
 from bothends.book import devices, log
 from bothends.book.store import BOOK, Store
@@ -143,9 +143,9 @@ def test_a_header_that_anybody_can_write_buys_no_further_tries(serve, tmp_path):
 
 @pytest.mark.slow
 def test_a_proxy_in_front_is_believed_where_one_was_announced(tmp_path):
-    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--port", "0"]
-    command += ["--behind-proxy", "--address", "https://shop.example/", "--data", str(tmp_path / "book")]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+    words = ["serve", "--no-browser", "--port", "0"]
+    words += ["--behind-proxy", "--address", "https://shop.example/", "--data", str(tmp_path / "book")]
+    with Process(words) as process:
         said = ""
         for line in process.stdout:
             said += line
@@ -172,9 +172,8 @@ def test_a_proxy_in_front_is_believed_where_one_was_announced(tmp_path):
 
 def started(data):
     """What a shop that is started by the system says, until it serves; then it is ended."""
-    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]
-    command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+    words = ["serve", "--no-browser", "--no-mdns", "--name", "shop.test", "--port", "0", "--data", str(data)]
+    with Process(words) as process:
         said = ""
         for line in process.stdout:
             said += line
@@ -233,9 +232,8 @@ def test_a_folder_that_cannot_be_written_is_told_before_anything_is_served(tmp_p
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_a_secure_server_ends_in_order_though_browsers_hold_their_connections(tmp_path, number):
     data = tmp_path / "book"
-    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--no-browser", "--no-mdns"]
-    command += ["--name", "shop.test", "--port", "0", "--data", str(data)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as process:
+    words = ["serve", "--no-browser", "--no-mdns", "--name", "shop.test", "--port", "0", "--data", str(data)]
+    with Process(words) as process:
         said = ""
         for line in process.stdout:
             said += line

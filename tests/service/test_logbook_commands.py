@@ -12,16 +12,11 @@ import httpx
 import pytest
 from book.pages import Page
 from conftest import Served
+from warm import run
 
 from bothends.book.store import Store
 
 pytestmark = pytest.mark.slow
-
-
-def run(*arguments):
-    """Run a command; output as text."""
-    command = [sys.executable, "-m", "bothends.service.command", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
 
 
 @pytest.fixture
@@ -50,11 +45,11 @@ def test_the_commands_work_beside_a_running_server_and_restoring_waits_for_its_e
         found = jobs(server, key)
         assert {job["owner"] for job in found} == {"Maren", "Tove", "Jonas"}
 
-        done = run("pair", "--data", data)
+        done = run("pair", "--data", data, anew=True)
         assert (done.returncode, done.stderr) == (0, "")
         paired(server, done.stdout)
 
-        done = run("backup", copy, "--data", data)
+        done = run("backup", copy, "--data", data, anew=True)
         assert (done.returncode, done.stderr) == (0, "")
         assert "records, checked" in done.stdout
         assert "name another file" in run("backup", copy, "--data", data).stderr

@@ -4,8 +4,6 @@ import contextlib
 import json
 import re
 import signal
-import subprocess
-import sys
 from collections.abc import Iterator
 
 import httpx
@@ -13,14 +11,14 @@ import jsonschema_rs
 import pytest
 from book.pages import Page
 from service.alone import alone
+from service.contract import DOCUMENT
 from service.shop import shop
+from warm import Process
 
 from bothends.book import devices
 from bothends.book.store import Store, visit
-from bothends.service.api.document import render
 from bothends.service.api.listening import Listening
 from bothends.service.api.open_book import OpenBook
-from bothends.service.app import create_app
 from bothends.service.http.problems import Refusal
 
 PATIENCE = httpx.Timeout(30)
@@ -88,12 +86,11 @@ def test_what_is_stored_is_told_at_once_to_whoever_listens_and_the_feed_has_it(h
 
 
 def test_what_is_told_fits_the_schema_and_comes_as_the_type_that_the_schema_names(here):
-    document = json.loads(render(create_app()))
-    (kind,) = document["paths"]["/api/news"]["get"]["responses"]["200"]["content"]
+    (kind,) = DOCUMENT["paths"]["/api/news"]["get"]["responses"]["200"]["content"]
     name = {"$ref": "#/components/schemas/News"}
     with listening(here.client) as ear:
         assert ear.reply.headers["content-type"].split(";")[0] == kind
-        jsonschema_rs.Draft202012Validator({**document, **name}).validate(ear.next())
+        jsonschema_rs.Draft202012Validator({**DOCUMENT, **name}).validate(ear.next())
 
 
 def test_without_a_key_nobody_listens(here):
@@ -198,13 +195,7 @@ def test_one_network_takes_its_own_places_and_this_machine_all_there_are(tmp_pat
 
 @pytest.mark.slow(seconds=3)
 def test_a_server_with_streams_open_stops_at_once_and_without_complaint(tmp_path):
-    command = [sys.executable, "-u", "-m", "bothends.service.command", "serve", "--http", "--port", "0"]
-    process = subprocess.Popen(
-        [*command, "--no-browser", "--data", str(tmp_path / "book")],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-    )
+    process = Process(["serve", "--http", "--port", "0", "--no-browser", "--data", str(tmp_path / "book")])
     said = ""
     for line in process.stdout:
         said += line

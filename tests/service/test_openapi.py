@@ -8,13 +8,12 @@ import brotli
 import jsonschema_rs
 import pytest
 from book.pages import Page, an_id
+from service.contract import DOCUMENT
 from service.shop import shop
 
 from bothends.book import demo, devices
-from bothends.service.api.document import TAGS, render
-from bothends.service.app import create_app
+from bothends.service.api.document import TAGS
 
-DOCUMENT = json.loads(render(create_app()))
 OPERATIONS = [
     (method, path, operation)
     for path, item in DOCUMENT["paths"].items()

@@ -2,10 +2,9 @@
 
 import base64
 import json
-import subprocess
-import sys
 
 import pytest
+import warm
 from book.pages import Page
 from book.test_photos import body, image
 
@@ -19,8 +18,7 @@ IMAGES = [image("marks"), image("spline", 100_000)]
 
 def run(*arguments, code=0):
     """Run a command; what it said on both outputs."""
-    command = [sys.executable, "-m", "bothends.service.command", *map(str, arguments)]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    done = warm.run(*arguments)
     assert done.returncode == code, done
     return done.stdout + done.stderr
 

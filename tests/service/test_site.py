@@ -3,6 +3,7 @@
 import json
 import re
 
+import packed
 import pytest
 
 import bothends
@@ -19,6 +20,14 @@ pytestmark = pytest.mark.slow
 def files_of(folder):
     """Every file below a folder by its path, with its bytes."""
     return {p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+@pytest.fixture(scope="module", autouse=True)
+def stripped_once(tmp_path_factory):
+    """What the first copy takes out of the front end's files is kept for the others here: the same bytes again."""
+    with pytest.MonkeyPatch.context() as patch:
+        packed.keep(tmp_path_factory.mktemp("packed"), patch.setattr)
+        yield
 
 
 @pytest.fixture(scope="module")

@@ -66,6 +66,8 @@ def test_every_car_of_which_nothing_is_known_gets_a_plan(name, played):
     assert [o.error for o in outcomes if o.error] == []
 
 
+BETWEEN = ("floor-3-named", "floor-3-unnamed", "floor-3-same", "driver-60-read", "driver-60-judged")
+"""Cases between two others here: a level floor and one of 5 mm, no driver and one of 75 kg."""
 SCENES = (
     "given-boards",
     "given",
@@ -74,15 +76,11 @@ SCENES = (
     "nothing-rise",
     "nothing-level",
     "lever",
-    "floor-3-named",
-    "floor-3-unnamed",
-    "floor-3-same",
     "floor-5-named",
     "floor-5-same",
-    "driver-60-read",
-    "driver-60-judged",
     "driver-75-read",
     "driver-75-judged",
+    *(pytest.param(name, marks=pytest.mark.long) for name in BETWEEN),
 )
 
 

@@ -10,7 +10,6 @@ import re
 import signal
 import ssl
 import subprocess
-import sys
 import urllib.parse
 import urllib.request
 from collections.abc import Callable, Iterator
@@ -18,8 +17,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import warm
 from browser.conftest import ARGS, PHONE, UNHURRIED
-from browser.server import program
+from browser.server import start
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 from tools import WHOLE, need
 
@@ -54,8 +54,7 @@ class Shop:
 
     def start(self) -> None:
         """Start it, at the same ports as before."""
-        command, env = program()
-        command += [
+        words = [
             "serve",
             "--no-browser",
             "--no-mdns",
@@ -67,13 +66,7 @@ class Shop:
             self._ports[1],
         ]
         with self._errors.open("a") as errors:
-            self._process = subprocess.Popen(
-                [*command, "--data", str(self.data)],
-                stdout=subprocess.PIPE,
-                stderr=errors,
-                text=True,
-                env=env,
-            )
+            self._process = start([*words, "--data", str(self.data)], errors)
         said = ""
         assert self._process.stdout is not None
         for line in self._process.stdout:
@@ -99,8 +92,7 @@ class Shop:
 
     def new_code(self) -> str:
         """A pairing code, made as somebody at the shop's PC makes one."""
-        command = [sys.executable, "-m", "bothends.service.command", "pair", "--data", str(self.data)]
-        said = subprocess.run(command, check=True, capture_output=True, text=True).stdout
+        said = warm.run("pair", "--data", self.data).stdout
         found = re.search(r"(\w{4})-(\w{4})", said)
         assert found, said
         return found[1] + found[2]
