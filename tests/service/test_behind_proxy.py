@@ -16,7 +16,7 @@ from bothends.book import devices
 from bothends.book.store import visit
 from bothends.service.settings import Settings
 
-pytestmark = pytest.mark.slow(seconds=12)
+pytestmark = pytest.mark.slow
 
 TERN, KNOT = "tern.test", "knot.test"
 PHONE = "192.0.2.7"

@@ -15,7 +15,7 @@ from service.shop import shop
 
 from bothends.book import demo
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.slow(seconds=5)
 HERE = Path(__file__).resolve().parent / "clients"
 CONFIG = """\
 content_type_overrides:

@@ -255,7 +255,7 @@ def many_files():
 
 
 @linux
-@pytest.mark.slow
+@pytest.mark.slow(seconds=2)
 @pytest.mark.parametrize("secure", [False, True], ids=["plain", "tls"])
 def test_a_flood_of_connections_never_keeps_an_honest_one_out_or_the_memory_it_took(
     secure, tmp_path, many_files

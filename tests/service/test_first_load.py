@@ -4,7 +4,7 @@ import pytest
 from shop.first_load import ALL_KB, MODULES, PAGE_KB, modules, sizes
 
 
-@pytest.mark.slow
+@pytest.mark.slow(seconds=3)
 def test_the_first_load_stays_within_its_bytes():
     found = sizes()
     assert found["page"] <= PAGE_KB, found

@@ -17,7 +17,7 @@ from conftest import Served
 
 from bothends.book.store import BOOK
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.slow(seconds=4)
 
 PHONES = 4
 EACH = 50

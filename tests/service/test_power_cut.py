@@ -27,7 +27,7 @@ from bothends.book import log, schema
 from bothends.book.backup import check
 from bothends.book.store import BOOK, Store, tune
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.slow(seconds=2)
 
 OURS = [sys.executable, "-u", "-m", "bothends.service.command"]
 SEED = 20261126

@@ -13,7 +13,7 @@ import pytest
 
 from bothends.service.site import places
 
-pytestmark = pytest.mark.slow
+pytestmark = pytest.mark.slow(seconds=2)
 
 
 def run(*command: str | Path, cwd: Path) -> str:
