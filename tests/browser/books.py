@@ -70,7 +70,8 @@ class Book:
         hand.address = self.address
         if hand.standing and hand.device == self.access["id"]:
             return hand.open()
-        hand.page.add_init_script(NO_STREAM)
+        # Of the whole profile: what a test puts before one page's scripts ends that page (``standing``).
+        hand.page.context.add_init_script(NO_STREAM)
         # Any page of the address can keep it; a file is one that costs nothing to load.
         hand.page.goto(f"{self.address}/book/device.js")
         hand.standing = False

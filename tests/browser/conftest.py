@@ -125,7 +125,7 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) ->
     return report
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def standing() -> Iterator[Standing]:
     """The pages that tests marked ``same_page`` leave to each other."""
     pages = Standing()
@@ -139,10 +139,11 @@ def new_hand(
 ) -> Iterator[Callable[..., Hand]]:
     """Makes a hand in a browser's profile of these options; all are closed and judged at the end.
 
-    In a test marked ``same_page`` it is on the page that an earlier test of its module has left, where there is one
-    of these options (``browser.standing``); with ``device`` on one that has the access of that device.
+    In a test marked ``same_page`` it is on the page that an earlier test has left, where there is one of these
+    options (``browser.standing``); with ``device`` on one that has the access of that device.
     """
     contexts: list[BrowserContext] = []
+    standing.go_on(request.node.path)
     shared, empty = shares(request), request.node.get_closest_marker("empty_page") is not None
 
     def make(browser: Browser, device: str, options: dict[str, Any]) -> Hand:

@@ -6,7 +6,8 @@ person leaves: other jobs in the log, a model that is warm. Window, theme, size 
 that the next one asks for. Anything else ends the page: a failure, a complaint that nobody expected, a setting that
 is kept, another page beside it, a script that was put before the page's own. One marked ``empty_page`` counts jobs:
 it finds the page that stands with nothing in its log. One marked ``fresh_page`` has a page of its own: it changes
-what the browser can do.
+what the browser can do. A module finds the pages that another one of the process has left, with nothing in their
+logs; a page that is paired ends with its module.
 """
 
 import inspect
@@ -129,6 +130,20 @@ class Standing:
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Hand, Ear, bool]] = {}
         self._lent: list[tuple[dict[str, Any], Hand, Ear, str]] = []
+        self._module: Any = None
+        self._of_others: set[str] = set()
+        """Keys of pages that another module has left: their logs are emptied before a test has one."""
+
+    def go_on(self, module: Any) -> None:
+        """Say whose tests come now. Pages that have a shop's access end with the module whose shop it was."""
+        if module == self._module:
+            return
+        self._module = module
+        for key, (hand, _, _) in list(self._kept.items()):
+            if hand.device:
+                del self._kept[key]
+                hand.page.context.close()
+        self._of_others = set(self._kept)
 
     def take(
         self,
@@ -159,6 +174,8 @@ class Standing:
             return None
         hand, ear, provoked = found
         late, ear.to = ear.to, complaints
+        empty = empty or key in self._of_others
+        self._of_others.discard(key)
         if not provoked:
             complaints += late
         if (late and provoked) or (empty and not _emptied(hand)):
@@ -185,7 +202,10 @@ class Standing:
     def close(self) -> None:
         """Close all that are kept."""
         for hand, _, _ in self._kept.values():
-            hand.page.context.close()
+            context = hand.page.context
+            # A browser that has ended has taken its pages along.
+            if context.browser is None or context.browser.is_connected():
+                context.close()
         self._kept.clear()
 
 
@@ -200,5 +220,5 @@ def _emptied(hand: Hand) -> bool:
 
 def _key(options: dict[str, Any], device: str, browser: Any) -> str:
     """What a page is known by: what ``dress`` cannot change."""
-    options = {name: value for name, value in options.items() if name not in WORN}
+    options = {name: value for name, value in options.items() if name not in WORN and value is not False}
     return json.dumps([options, device, id(browser)], sort_keys=True)

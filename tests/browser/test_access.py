@@ -18,18 +18,28 @@ def judged(page: Page, axe_source: str) -> list[str]:
     return list(page.evaluate("() => probes.axe()"))
 
 
+SETTLED = """() => ![...document.querySelectorAll('.working, [aria-busy=true]')]
+  .some((e) => e.checkVisibility() && e.textContent.trim() !== '')"""
+"""Whether nothing of the screen says that it is still being looked for or worked out."""
+
+
 def everywhere(hand: Hand, look: Callable[[], Any]) -> tuple[str, dict[str, Any]]:
-    """The job, and what ``look`` finds on the start and on every screen."""
+    """The job, and what ``look`` finds on the start and on every screen, once all of it stands."""
+
+    def seen() -> Any:
+        hand.page.wait_for_function(SETTLED)
+        return look()
+
     job = hand.job(DOUBTED)
     hand.page.reload()
     hand.page.get_by_text("Slipway Garage").wait_for()
-    found = {"start": look()}
+    found = {"start": seen()}
     for words in SCREENS:
         hand.go(job, words)
-        found[words] = look()
+        found[words] = seen()
     for words in PLACES:
         hand.place(words)
-        found[words] = look()
+        found[words] = seen()
     return job, found
 
 

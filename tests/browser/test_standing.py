@@ -1,9 +1,11 @@
 """A page that stands: what tests leave to each other in it, and what screens leave behind for the next one."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from browser.books import Book, book
+from browser.conftest import PC
 from browser.hand import Hand
 from browser.teardown import at_reading
 from playwright.sync_api import BrowserContext, expect
@@ -118,6 +120,23 @@ def test_a_page_that_complained_as_it_should_stands_and_its_complaints_are_its_t
     phone.page.evaluate("() => 1")
     assert complaints == ["console: heard"]
     complaints.clear()
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    """A served book with a device paired."""
+    with book(tmp_path_factory.mktemp("standing")) as served:
+        yield served
+
+
+@pytest.mark.parametrize("turn", ["first", "next"])
+def test_a_page_that_is_paired_goes_on_with_the_same_devices_access(
+    paired: Callable[..., Hand], turn: str
+) -> None:
+    hand = paired(**PC)
+    LEFT.append(hand.page.context)
+    assert kept() is (turn == "next")
+    expect(hand.page.locator(".shop-line")).to_be_visible()
 
 
 @pytest.mark.fresh_page

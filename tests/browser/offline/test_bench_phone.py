@@ -246,19 +246,16 @@ def test_a_job_goes_by_link_and_the_readings_come_back_the_same_way(
     expect(shop_phone.page.locator(".mine")).to_contain_text("This job is on this phone already.")
 
 
-@pytest.mark.parametrize(
-    ("spoil", "words"),
-    [(lambda s: s[:-20], "cut off"), (lambda s: s[:-9] + "AAAAAAAAA", "changed on its way")],
-)
 def test_a_spoilt_link_is_said_in_clear_words_and_nothing_is_kept(
-    handset: Callable[..., Handset], gate: Gate, spoil: Callable[[str], str], words: str
+    handset: Callable[..., Handset], gate: Gate
 ) -> None:
     hand = handset(gate)
     link = hand.link(hand.job())
     other = handset(gate)
-    other.page.goto(spoil(link))
-    expect(other.page.get_by_role("alert").filter(has_text=words)).to_be_visible()
-    assert other.entries() == []
+    for spoilt, words in ((link[:-20], "cut off"), (link[:-9] + "AAAAAAAAA", "changed on its way")):
+        other.page.goto(spoilt)
+        expect(other.page.get_by_role("alert").filter(has_text=words)).to_be_visible()
+        assert other.entries() == []
     other.page.get_by_label("Another link").fill(link)
     other.hit(other.page.get_by_role("button", name="Open the link"))
     other.hit(other.page.get_by_role("button", name="Keep this job"))
