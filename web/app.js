@@ -10,15 +10,13 @@ import { carriesJob, takeOut } from "./book/fragment.js";
 import { isId } from "./book/ids.js";
 import "./book/install.js";
 import "./book/lengths.js";
-import { jobs } from "./book/log.js";
 import { look, peek } from "./book/snapshot.js";
 import { listen } from "./book/tabs.js";
 import { keepApp, keepShopPages, startApp } from "./book/update.js";
 import { context, hasUnsaved, leave } from "./context.js";
-import { need } from "./context/groups.js";
+import { groups, need } from "./context/groups.js";
 import { drawFrame, drawRail, onWidth, watchNotices, watchShop } from "./frame.js";
 import { COPY } from "./model/place.js";
-import { warm } from "./model/solver.js";
 import { h } from "./parts/dom.js";
 import { showHand } from "./parts/hand.js";
 import { keepScroll } from "./parts/shell.js";
@@ -60,6 +58,8 @@ const PARTS = [
   () => import("./shop/server.js"),
   () => import("./screens/jobs-cards.js"),
   () => import("./book/remake.js"),
+  () => import("./book/outbox.js"),
+  () => import("./model/solver.js"),
   () => import("./parts/shop-mark.js"),
   () => import("./work/shop-mark.js"),
 ];
@@ -405,13 +405,14 @@ async function fetchAll() {
   const [first, ...rest] = WAY;
   await fetchScreen(first).catch(() => {});
   await Promise.allSettled([...rest.map(fetchScreen), ...PARTS.map((part) => part())]);
-  await warm().catch(() => {});
+  await import("./model/solver.js").then(({ warm }) => warm()).catch(() => {});
   await Promise.allSettled(LATER.map(fetchScreen));
   startPhotos().catch(() => {});
   startRest().catch(() => {});
   keepApp();
   // Who has a job may want any of its screens, the printed sheet too, where there is no network.
-  if (COPY !== null || (await access().catch(() => null)) || (await jobs().catch(() => [])).length) keepShopPages();
+  if (COPY !== null || (await access().catch(() => null)) || (await groups.log.jobs().catch(() => [])).length)
+    keepShopPages();
 }
 
 document.querySelector(".skip")?.addEventListener("click", (event) => {

@@ -17,7 +17,6 @@
    - whileShown(stop): called when the screen is left, for listeners and timers. */
 
 import { NotKept } from "./book/base.js";
-import { append, begin } from "./book/log.js";
 import { look, peek } from "./book/snapshot.js";
 import { groups, need } from "./context/groups.js";
 
@@ -151,14 +150,14 @@ export function context(route, found, { hrefOf, move, redraw }) {
     // A second tap while the first is on its way to the disk is the same tap.
     if (busy) return false;
     busy = true;
-    const made = await keeping(() => append(route.job, items), null).finally(() => (busy = false));
+    const made = await keeping(() => groups.log.append(route.job, items), null).finally(() => (busy = false));
     if (!made) return false;
     const back = { words: route.words, query: route.query };
     const run = async () => {
       const from = location.hash;
       /** @type {Item[]} */
       const strikes = made.map(({ id }) => /** @type {Item} */ (["strike", { entry: id }])).reverse();
-      if (!(await keeping(() => append(route.job, strikes), null))) return false;
+      if (!(await keeping(() => groups.log.append(route.job, strikes), null))) return false;
       offer = null;
       await look(route.job).catch(() => {});
       // Who has gone elsewhere meanwhile is not fetched back.
@@ -192,7 +191,7 @@ export function context(route, found, { hrefOf, move, redraw }) {
     entry: (id) => now()?.entries.find((entry) => entry.id === id) ?? null,
     entries: () => now()?.entries ?? [],
     save,
-    begin: async (items) => (await keeping(() => begin(items), null))?.job ?? null,
+    begin: async (items) => (await keeping(() => groups.log.begin(items), null))?.job ?? null,
     go,
     href: (to, job = route.job) => hrefOf(job, to),
     redraw,

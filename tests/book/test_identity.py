@@ -58,6 +58,35 @@ def test_two_cars_of_one_name_and_owner_are_asked_about_and_not_joined(store):
     assert store.read(lambda db: visits.others(db, key(store, two))) == []
 
 
+def asked_of_all(store) -> list[tuple[str, str, str]]:
+    pairs = store.read(visits.alike)
+    return [(pair["car"]["car_key"], pair["other"]["car_key"], pair["other"]["why"]) for pair in pairs]
+
+
+def test_of_the_whole_book_the_same_is_asked_as_of_each_car_pair_by_pair_until_it_is_answered(store):
+    pages = one, two, three = a_job(1, **ASKED), a_job(2, **ASKED), a_job(3, **ASKED, plate="SL 042")
+    alone, hidden = a_job(4, car="Plover", owner="Tove", by_name=False), a_job(5, **ASKED, hidden=True)
+    push(store, *pages, alone, hidden)
+    found = asked_of_all(store)
+    assert {frozenset(pair[:2]) for pair in found} == {
+        frozenset(pair) for pair in itertools.combinations([page.job for page in pages], 2)
+    }
+    assert {why for *_, why in found} == {"name"}
+    for page in pages:
+        of_each = {line["car_key"] for line in store.read(lambda db, p=page: visits.others(db, p.job))}
+        assert of_each == {key for *pair, _ in found if page.job in pair for key in pair} - {page.job}
+    # Yes to one pair, no to another: what is left is one question about the two as one car.
+    two.write("job", {"car_id": one.job})
+    push(store, two)
+    assert {frozenset(pair[:2]) for pair in asked_of_all(store)} == {frozenset([one.job, three.job])}
+    no = three.write("job", {"other_than": [one.job]})
+    push(store, three)
+    assert asked_of_all(store) == []
+    three.strike(no["id"])
+    push(store, three)
+    assert len(asked_of_all(store)) == 1
+
+
 def test_no_is_remembered_on_both_cars_and_can_be_taken_back(store):
     one, two = a_job(1, **ASKED), a_job(2, **ASKED)
     no = two.write("job", {"other_than": [one.job]})

@@ -101,6 +101,35 @@ def test_two_cars_of_one_name_are_asked_about_joined_split_and_undone_on_every_d
     until(lambda: shop.ask("GET", f"/api/cars/page?key={other}")["others"] == [], phone.page)
 
 
+@pytest.mark.parametrize("place", ["table", "desk"])
+def test_the_pc_asks_above_its_table_and_at_its_desk_and_takes_back_what_was_answered(
+    two: tuple[Hand, Hand], shop: Book, place: str
+) -> None:
+    phone, pc = two
+    about = {"car": f"Heron {place}", "owner": "Ida", "title": f"Heron {place}, Ida"}
+    one, other = (phone.page.evaluate(BEGIN, about) for _ in range(2))
+    sync(phone, pc)
+    pc.place(place)
+    row = pc.page.locator(".same-cars > li", has_text=f"Is this the same car as Heron {place}, Ida of")
+    if place == "table":
+        pc.hit(pc.page.locator("#same-cars > summary"))
+    pc.hit(row.locator("button", has_text="Same car"))
+    done = pc.page.locator(".same-cars > li", has_text=f"Heron {place}, Ida").filter(has_text="Same car.")
+    expect(done).to_have_count(1)
+    until(lambda: visits(shop, one) == visits(shop, other) == sorted([one, other]), pc.page)
+    pc.hit(done.locator("button", has_text="Undo"))
+    until(lambda: visits(shop, one) == [one] and visits(shop, other) == [other], pc.page)
+    pc.hit(row.locator("button", has_text="Another car"))
+    expect(pc.page.locator(".same-cars > li", has_text=f"Heron {place}, Ida")).to_contain_text("Another car.")
+    until(lambda: shop.ask("GET", f"/api/cars/page?key={other}")["others"] == [], pc.page)
+    sync(phone)
+    assert by_itself(phone, one) == [one]
+    pc.place("settings")
+    pc.place(place)
+    expect(pc.page.locator("main h1")).to_be_visible()
+    expect(row).to_have_count(0)
+
+
 def test_what_an_older_version_joined_by_name_is_split_on_the_pc_and_undone(
     two: tuple[Hand, Hand], shop: Book
 ) -> None:

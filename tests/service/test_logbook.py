@@ -332,6 +332,12 @@ def test_cars_are_listed_with_their_visits(here):
     page = here.get("/api/cars", limit=2)
     assert [c["car"] for c in here.get("/api/cars", after=page["next"])["cars"]] == ["Plover utility"]
     assert [c["owner"] for c in here.get("/api/cars", query="jonas")["cars"]] == ["Jonas"]
+    for number in (1, 2):
+        page = Page(job=an_id(number, 5 * 10**12), first=9000 * number)
+        page.write("job", {"car": "Knot", "owner": "Ida", "by_name": False})
+        here.push(*page.entries)
+    (pair,) = here.get("/api/cars/alike")["pairs"]
+    assert (pair["car"]["owner"], pair["other"]["owner"], pair["other"]["why"]) == ("Ida", "Ida", "name")
 
 
 def test_a_restored_book_has_another_epoch_and_the_phones_logs_bring_back_the_rest(running, tmp_path):

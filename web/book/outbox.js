@@ -5,6 +5,7 @@
 
 import { transact } from "./base.js";
 import { dispute } from "./log.js";
+import { ofState } from "./shelf.js";
 import { tell } from "./tabs.js";
 import { named } from "../work/this-device.js";
 
@@ -13,8 +14,6 @@ import { named } from "../work/this-device.js";
 
 /** @type {MarkState[]} */
 const STATES = ["waiting", "shop", "refused"];
-/** @param {MarkState} state */
-const between = (state) => IDBKeyRange.bound([state, -Infinity], [state, Infinity]);
 
 /**
  * How many entries (of a job, or of all) stand where.
@@ -26,7 +25,7 @@ export const counts = (job = null) =>
     const found = await Promise.all(
       STATES.map((state) =>
         job === null
-          ? tx.store.index("state").count(between(state))
+          ? tx.store.index("state").count(ofState(state))
           : tx.store.index("job").count(IDBKeyRange.only([job, state])),
       ),
     );
@@ -52,7 +51,7 @@ export function inWords({ waiting, shop, refused }) {
  */
 export const waiting = (limit) =>
   transact(["entries", "marks"], "readonly", async (tx) => {
-    const marks = await tx.objectStore("marks").index("state").getAll(between("waiting"), limit);
+    const marks = await tx.objectStore("marks").index("state").getAll(ofState("waiting"), limit);
     return Promise.all(marks.map(async ({ id }) => /** @type {Entry} */ (await tx.objectStore("entries").get(id))));
   });
 
@@ -66,7 +65,7 @@ export const waitingSince = async () => (await waiting(1))[0]?.at ?? null;
  */
 export const refused = (job = null) =>
   transact(["entries", "marks", "disputed"], "readonly", async (tx) => {
-    const marks = await tx.objectStore("marks").index("state").getAll(between("refused"));
+    const marks = await tx.objectStore("marks").index("state").getAll(ofState("refused"));
     return Promise.all(
       marks
         .filter((mark) => job === null || mark.job === job)
@@ -117,7 +116,7 @@ export async function answered(rows) {
  */
 export async function tryAgain(ids = null) {
   const jobs = await transact(["marks"], "readwrite", async (tx) => {
-    const marks = await tx.store.index("state").getAll(between("refused"));
+    const marks = await tx.store.index("state").getAll(ofState("refused"));
     const chosen = marks.filter((mark) => ids === null || ids.includes(mark.id));
     for (const { id, job, n } of chosen) await tx.store.put({ id, job, n, state: "waiting" });
     return new Set(chosen.map((mark) => mark.job));
@@ -131,22 +130,7 @@ export async function tryAgain(ids = null) {
  */
 export async function allAgain(store) {
   for (const state of /** @type {MarkState[]} */ (["shop", "refused"])) {
-    for (const { id, job, n } of await store.index("state").getAll(between(state)))
+    for (const { id, job, n } of await store.index("state").getAll(ofState(state)))
       await store.put({ id, job, n, state: "waiting" });
   }
 }
-
-/** How many entries of each job wait or were refused. */
-export const behindByJob = () =>
-  transact(["marks"], "readonly", async ({ store }) => {
-    /** @type {Map<string, Pick<Counts, "waiting" | "refused">>} */
-    const found = new Map();
-    for (const state of /** @type {("waiting" | "refused")[]} */ (["waiting", "refused"])) {
-      for (const { job } of await store.index("state").getAll(between(state))) {
-        const one = found.get(job) ?? { waiting: 0, refused: 0 };
-        one[state] += 1;
-        found.set(job, one);
-      }
-    }
-    return found;
-  });

@@ -8,14 +8,21 @@ import { transact } from "./base.js";
 import { tell } from "./tabs.js";
 
 /** @import { Over, Store } from "../vendor/idb.mjs" */
-/** @import { Came, Card, Entry, JobRow } from "../types/log.d.ts" */
+/** @import { Came, Card, Counts, Entry, JobRow, MarkState } from "../types/log.d.ts" */
 
 /** @typedef {JobRow["shelf"]} Shelf */
 /** @typedef {{ rows: JobRow[], total: number }} Some The first of a shelf, latest first, and how many there are. */
+/** @typedef {Map<string, Pick<Counts, "waiting" | "refused">>} Behind What of each job has not reached the shop. */
 /** @typedef {{ job: string, grown: number, made: string, card: Card }} Made A card, and of which entries. */
 
 /** Rows that are read in one go and ordered here; of more, only the first are read. */
 const AT_ONCE = 200;
+
+/**
+ * Marks of a state, in order of arrival.
+ * @param {MarkState} state
+ */
+export const ofState = (state) => IDBKeyRange.bound([state, -Infinity], [state, Infinity]);
 
 /** @param {string} shelf */
 const on = (shelf) => IDBKeyRange.bound([shelf], [shelf, []]);
@@ -74,7 +81,7 @@ export async function forgetCard(tx, job) {
 }
 
 /**
- * The first rows of a shelf.
+ * The first rows of a shelf; none where none are wanted.
  * @param {Store<"jobs">} store
  * @param {Shelf} shelf
  * @param {number} most
@@ -83,6 +90,7 @@ export async function forgetCard(tx, job) {
 async function firstOf(store, shelf, most) {
   const index = store.index("shelf");
   const total = await index.count(on(shelf));
+  if (!most) return { rows: [], total };
   if (total <= AT_ONCE) return { rows: (await index.getAll(on(shelf))).reverse().slice(0, most), total };
   const rows = [];
   for (let at = await index.openCursor(on(shelf), "prev"); at && rows.length < most; at = await at.continue())
@@ -91,19 +99,42 @@ async function firstOf(store, shelf, most) {
 }
 
 /**
- * Of each shelf the first, latest first; how many are to be rechecked, how much there is to settle.
+ * How many entries of each job wait or were refused.
+ * @param {Store<"marks">} marks
+ */
+async function behindIn(marks) {
+  const states = /** @type {("waiting" | "refused")[]} */ (["waiting", "refused"]);
+  const read = states.map((state) => marks.index("state").getAll(ofState(state)));
+  /** @type {Behind} */
+  const found = new Map();
+  for (const [i, all] of (await Promise.all(read)).entries())
+    for (const { job } of all) {
+      const one = found.get(job) ?? { waiting: 0, refused: 0 };
+      one[states[i]] += 1;
+      found.set(job, one);
+    }
+  return found;
+}
+
+/**
+ * Of each shelf the first, latest first; how many are to be rechecked, how much there is to settle, what has not
+ * reached the shop, and whether there is one.
  * @param {Record<Shelf, number>} most
  */
 export const shelves = (most) =>
-  transact(["jobs"], "readonly", async ({ store }) => {
-    const [open, closed, hidden, due, asking] = await Promise.all([
+  transact(["jobs", "marks", "meta"], "readonly", async (tx) => {
+    const store = tx.objectStore("jobs");
+    const [open, closed, hidden, due, asking, behind, access] = await Promise.all([
       firstOf(store, "open", most.open),
       firstOf(store, "closed", most.closed),
       firstOf(store, "hidden", most.hidden),
       store.index("due").count(),
       store.index("asks").getAll(),
+      behindIn(tx.objectStore("marks")),
+      tx.objectStore("meta").get("access"),
     ]);
-    return { open, closed, hidden, due, asks: asking.reduce((sum, { asks = 0 }) => sum + asks, 0) };
+    const asks = asking.reduce((sum, { asks = 0 }) => sum + asks, 0);
+    return { open, closed, hidden, due, asks, behind, paired: Boolean(access) };
   });
 
 /**

@@ -4,7 +4,6 @@
    entries. Reading is at once (`peek`) or a promise (`look`). Owns no facts: all of it can be had again from the
    log. */
 
-import { fold } from "./fold.js";
 import { transact } from "./base.js";
 import { listen } from "./tabs.js";
 
@@ -68,13 +67,16 @@ function keepCards(folded) {
 
 /** @param {string[]} jobs */
 async function read(jobs) {
+  // Fetched while the entries are read: the list of jobs stands without it.
+  const folding = import("./fold.js");
+  folding.catch(() => {});
   const rows = await Promise.all(jobs.map(async (job) => ({ job, version: version(job), ...(await written(job)) })));
   for (let from = 0, to = 0; from < rows.length; from = to) {
     let many = 0;
     while (to < rows.length && (to === from || many + rows[to].entries.length <= MOST))
       many += rows[to++].entries.length;
     const part = rows.slice(from, to);
-    const come = await fold(part.map(({ job, entries: list }) => ({ job, entries: list })));
+    const come = await (await folding).fold(part.map(({ job, entries: list }) => ({ job, entries: list })));
     keepCards(part.map(({ job, row }, i) => ({ job, row, come: come[i] })).filter(({ row }) => row));
     part.forEach((row, i) => held.set(row.job, { version: row.version, all: { entries: row.entries, ...come[i] } }));
   }

@@ -3,15 +3,12 @@
    What the list of jobs stands without comes later: `need("rest")` resolves once it is here, as it is for every other
    screen from the start; `need("files", "pc")` for what the first plan does not need. */
 
-import { append, disputed, entries, jobs, merge } from "../book/log.js";
 import { cameIn, carriesJob, letGo } from "../book/fragment.js";
 import { access, askToKeep, deviceId, setAccess, setWriterName, writerName } from "../book/device.js";
-import { fold } from "../book/fold.js";
+import { FEW, firstShelves } from "../book/early.js";
 import { newId, stamp } from "../book/ids.js";
 import { install, installState, watchInstall } from "../book/install.js";
 import { setLengths } from "../book/lengths.js";
-import { behindByJob, counts, inWords, refused, tryAgain, waitingSince } from "../book/outbox.js";
-import { schemaOf } from "../book/schema.js";
 import { shelves } from "../book/shelf.js";
 import { look, lookAll, peek } from "../book/snapshot.js";
 import { listen } from "../book/tabs.js";
@@ -19,33 +16,47 @@ import { lookForUpdate, watchApp } from "../book/update.js";
 import { COPY } from "../model/place.js";
 
 /**
+ * A function of a module that the first cards stand without: fetched with what comes after them, or when it is called.
+ * @template {any[]} G
+ * @template R
+ * @param {() => Promise<(...given: G) => Promise<R>>} from
+ * @returns {(...given: G) => Promise<R>}
+ */
+const fetched =
+  (from) =>
+  async (...given) =>
+    (await from())(...given);
+const book = () => import("../book/log.js");
+const sent = () => import("../book/outbox.js");
+
+/**
  * The phone's log: jobs, their folded sheets, what of them has reached the shop. Writing to a job shown goes by
  * `save`.
  */
 const log = {
-  append,
-  behindByJob,
-  counts,
-  disputed,
-  entries,
-  fold,
-  inWords,
-  jobs,
+  append: fetched(async () => (await book()).append),
+  begin: fetched(async () => (await book()).begin),
+  counts: fetched(async () => (await sent()).counts),
+  disputed: fetched(async () => (await book()).disputed),
+  entries: fetched(async () => (await book()).entries),
+  few: FEW,
+  firstShelves,
+  fold: fetched(async () => (await import("../book/fold.js")).fold),
+  jobs: fetched(async () => (await book()).jobs),
   like: async (/** @type {string[]} */ words) => (await import("../book/all.js")).like(words),
   listen,
   look,
   lookAll,
-  merge,
+  merge: fetched(async () => (await book()).merge),
   newId,
   peek,
-  refused,
+  refused: fetched(async () => (await sent()).refused),
   refresh: async (/** @type {JobRow[]} */ rows) => (await import("../book/remake.js")).refresh(rows),
   remake: async () => (await import("../book/remake.js")).remake(),
-  schemaOf,
   shelves,
   stamp,
-  tryAgain,
-  waitingSince,
+  tryAgain: fetched(async () => (await sent()).tryAgain),
+  waitingSince: fetched(async () => (await sent()).waitingSince),
 };
 
 /** What the address of the page carried. */

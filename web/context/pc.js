@@ -1,8 +1,9 @@
 /* What is asked of the shop's server by its PC, and by a phone seldom: fetched when first wanted. */
 
+import { schemaOf } from "../book/schema.js";
 import { told } from "../shop/pc/addresses.js";
 import { askShop } from "../shop/pc/asks.js";
-import { carAt, carsLike } from "../shop/pc/cars.js";
+import { carAt, carsAlike, carsLike } from "../shop/pc/cars.js";
 import { bundleOf, keptFrom, noteKept, passing, tokenOf } from "../shop/pc/by-link.js";
 import { sendRows, tableText } from "../shop/pc/files.js";
 import { chanceOf } from "../shop/pc/chances.js";
@@ -18,6 +19,7 @@ export const pc = {
   askShop,
   bundleOf,
   carAt,
+  carsAlike,
   carsLike,
   chanceOf,
   enterCopy,
@@ -30,6 +32,7 @@ export const pc = {
   numberOf,
   passing,
   sayOfJobs,
+  schemaOf,
   sendRows,
   tableText,
   told,

@@ -24,16 +24,35 @@ export function useStyle(name, folder = "style/shop") {
   });
 }
 
-/** @type {Promise<unknown> | undefined} */
-let later;
+/** @type {{ cards?: Promise<unknown>, all?: Promise<unknown> }} */
+const come = {};
 
 /**
- * Have the style sheets that the first screen does without: they stand in the page, in their place among the others.
+ * Have style sheets that stand in the page, in their place among the others.
+ * @param {string} which
+ */
+const fetched = (which) =>
+  Promise.all(
+    /** @type {HTMLLinkElement[]} */ ([...document.querySelectorAll(`link${which}`)]).map(
+      (link) =>
+        link.sheet ||
+        "failed" in link.dataset ||
+        new Promise((done) => {
+          Object.assign(link, { onload: done, onerror: done });
+          // Where it was asked for already (visit.js), it is not asked for again.
+          if (link.rel !== "stylesheet") link.rel = "stylesheet";
+        }),
+    ),
+  );
+
+/**
+ * Have the style sheets that the cards of the first screen need besides.
  * @returns {Promise<unknown>}
  */
-export const laterStyles = () =>
-  (later ??= Promise.all(
-    [...document.querySelectorAll('link[rel="later"]')].map(
-      (link) => new Promise((done) => Object.assign(link, { onload: done, onerror: done, rel: "stylesheet" })),
-    ),
-  ));
+export const cardStyles = () => (come.cards ??= fetched("[data-cards]"));
+
+/**
+ * Have all style sheets that the first screen does without.
+ * @returns {Promise<unknown>}
+ */
+export const laterStyles = () => (come.all ??= Promise.all([cardStyles(), fetched("[rel='later']")]));

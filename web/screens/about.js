@@ -3,9 +3,9 @@
 
 import { h } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
-import { titleOf } from "../work/again.js";
+import { titleOf, visitsOf } from "../work/again.js";
 import { LONGEST } from "../work/car-said.js";
-import { question, visitsOf } from "../work/which-car.js";
+import { ANSWERS, question } from "../work/which-car.js";
 
 const SAID = {
   title: "Car, owner, request",
@@ -14,9 +14,6 @@ const SAID = {
   cancel: "Not now",
   card: "car, owner and request",
   car: (/** @type {string} */ day) => `Car of ${day}`,
-  yes: "Same car",
-  no: "Another car",
-  later: "Not now",
   spoken: (/** @type {string} */ words, /** @type {string} */ asked) => `${words}: ${asked}`,
 };
 const FIELDS = [
@@ -89,8 +86,8 @@ function cameBefore(ctx, keep) {
     const asked = h(
       "section",
       { class: "same-car" },
-      h("p", null, h("strong", { text: words }), ` ${visitsOf(line)}`),
-      h("div", { class: "keys" }, key(SAID.yes, yes), key(SAID.no, no), key(SAID.later, gone)),
+      h("p", null, h("strong", { text: words }), ` ${visitsOf(line)}.`),
+      h("div", { class: "keys" }, key(ANSWERS.yes, yes), key(ANSWERS.no, no), key(ANSWERS.later, gone)),
     );
     return asked;
   };

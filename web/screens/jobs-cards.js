@@ -22,10 +22,10 @@ import { counted } from "../work/plural.js";
  * @property {Map<string, string>} news "2 new" of the jobs where something is, once that is known
  */
 
+/** Shelves that are folded. */
+const FOLDED = { closed: "Handed over", hidden: "Hidden" };
 const SAID = {
-  closed: "Handed over",
   away: "At the shop",
-  hidden: "Hidden",
   reading: (/** @type {number} */ n, /** @type {number} */ of) => `Reading the records: ${n} of ${of} jobs`,
   /** @type {[string, string]} */
   more: ["{n} more job", "{n} more jobs"],
@@ -108,6 +108,23 @@ const moreKey = (left, onclick) =>
   left > 0 ? h("button", { type: "button", class: "key", onclick }, counted(left, ...SAID.more)) : null;
 
 /**
+ * A folded shelf, its cards where they were read; nothing where no job stands there.
+ * @param {Context} ctx
+ * @param {keyof typeof FOLDED} name
+ * @param {Shelves["closed"]} shelf
+ * @param {{ about: About, count?: string, open?: boolean, more?: (shelf: Shelf) => void }} how `count` what is said of
+ *   how many there are, `more` shows more of them
+ */
+export function folded(ctx, name, { rows, total }, { about, count = String(total), open = false, more }) {
+  if (!total) return null;
+  return fold(
+    { title: FOLDED[name], more: count, open, id: name, level: "h2" },
+    list(ctx, carded(rows), about),
+    more && rows.length ? moreKey(total - rows.length, () => more(name)) : null,
+  );
+}
+
+/**
  * The cards, those open before those handed over.
  * @param {Context} ctx
  * @param {Shelves} held
@@ -119,25 +136,13 @@ export function shelf(ctx, { open, closed, hidden, due }, about, more) {
   const now = carded(open.rows);
   const unread = open.rows.length - now.length;
   const all = open.total + closed.total;
-  const over = due ? counted(due, `${closed.total}, {n} to recheck`, `${closed.total}, {n} to recheck`) : closed.total;
+  const count = due ? counted(due, `${closed.total}, {n} to recheck`, `${closed.total}, {n} to recheck`) : undefined;
   return [
     unread ? h("p", { class: "working", text: SAID.reading(all - unread, all) }) : null,
     list(ctx, now, about, inWork(open.rows)),
     moreKey(open.total - open.rows.length, () => more("open")),
-    closed.total
-      ? fold(
-          { title: SAID.closed, more: String(over), id: "closed", level: "h2" },
-          list(ctx, carded(closed.rows), about),
-          moreKey(closed.total - closed.rows.length, () => more("closed")),
-        )
-      : null,
-    hidden.total
-      ? fold(
-          { title: SAID.hidden, more: String(hidden.total), id: "hidden", level: "h2" },
-          list(ctx, carded(hidden.rows), about),
-          moreKey(hidden.total - hidden.rows.length, () => more("hidden")),
-        )
-      : null,
+    folded(ctx, "closed", closed, { about, count, more }),
+    folded(ctx, "hidden", hidden, { about, more }),
   ].filter((part) => part !== null);
 }
 

@@ -2,9 +2,8 @@
    types. */
 
 import { h, say } from "../parts/dom.js";
-import { fold } from "../parts/plate.js";
 import { counted } from "../work/plural.js";
-import { carded, inWork, list } from "./jobs-cards.js";
+import { carded, folded, inWork, list } from "./jobs-cards.js";
 import { named } from "../work/this-device.js";
 
 /** @import { About } from "./jobs-cards.js" */
@@ -21,8 +20,6 @@ const LEAST = 2;
 const ASK_MS = 300;
 
 const SAID = {
-  closed: "Handed over",
-  hidden: "Hidden",
   away: "At the shop",
   notAsked: "{Here} holds some of the shop’s jobs. The shop cannot be reached now to look through the others.",
   nothing: (/** @type {string} */ words) => `No job on {here} has “${words}” in its car, owner or request.`,
@@ -39,22 +36,15 @@ function drawn(ctx, { found: rows, there, words }, about) {
   const found = carded(rows);
   const ids = new Set(found.map(({ job }) => job));
   const more = carded(there?.rows ?? []).filter(({ job }) => !ids.has(job));
-  const of = (/** @type {string} */ shelf) => found.filter((row) => row.shelf === shelf);
-  const [open, closed, hidden] = [of("open"), of("closed"), of("hidden")];
+  const of = (/** @type {string} */ shelf) => {
+    const rows = found.filter((row) => row.shelf === shelf);
+    return { rows: rows.slice(0, MOST), total: rows.length };
+  };
+  const open = of("open").rows;
   return [
-    list(ctx, open.slice(0, MOST), about, inWork(open)),
-    closed.length
-      ? fold(
-          { title: SAID.closed, more: String(closed.length), open: true, id: "closed", level: "h2" },
-          list(ctx, closed.slice(0, MOST), about),
-        )
-      : null,
-    hidden.length
-      ? fold(
-          { title: SAID.hidden, more: String(hidden.length), id: "hidden", level: "h2" },
-          list(ctx, hidden.slice(0, MOST), about),
-        )
-      : null,
+    list(ctx, open, about, inWork(open)),
+    folded(ctx, "closed", of("closed"), { about, open: true }),
+    folded(ctx, "hidden", of("hidden"), { about }),
     found.length ? null : h("p", { text: named(SAID.nothing(words)) }),
     more.length ? h("h2", { text: SAID.away }) : null,
     list(ctx, more, about),

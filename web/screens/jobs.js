@@ -2,11 +2,12 @@
    going on with that one; below, small, what is not work.
 
    Whoever comes for the first time sees it without a job, and waits for this module alone. The cards come once there is
-   one, as they were kept when their jobs were folded last, only the first of them; what stands below comes after. */
+   one, as they were kept when their jobs were folded last, only the first of them; what stands below, and what is in
+   folded shelves, comes after they were seen. */
 
 import { h } from "../parts/dom.js";
 import { shell } from "../parts/shell.js";
-import { laterStyles } from "../parts/style.js";
+import { cardStyles, laterStyles } from "../parts/style.js";
 import { FIRST } from "../work/first-words.js";
 import { named } from "../work/this-device.js";
 
@@ -18,8 +19,8 @@ import { named } from "../work/this-device.js";
 
 /** From so many jobs on there is a search. */
 const MANY = 7;
-/** Cards that are drawn of each shelf, and how many more when they are asked for. */
-const FEW = 40;
+/** How long at most the first cards' being seen is waited for. */
+const PAINT_MS = 200;
 
 const SAID = {
   find: "Find by car, owner or request",
@@ -35,8 +36,7 @@ let cards = null;
 
 /** Have the cards, and the style sheets that they need. */
 async function fetchCards() {
-  [cards] = await Promise.all([import("./jobs-cards.js"), laterStyles()]);
-  return cards;
+  [cards] = await Promise.all([import("./jobs-cards.js"), cardStyles()]);
 }
 
 /**
@@ -77,6 +77,13 @@ function finder() {
   return { input, node };
 }
 
+/** Once what was drawn is seen; a page that nobody sees is not painted. @returns {Promise<void>} */
+const painted = () =>
+  new Promise((done) => {
+    setTimeout(done, PAINT_MS);
+    requestAnimationFrame(() => setTimeout(done));
+  });
+
 const alert = (/** @type {string} */ text) => h("p", { class: "refused", role: "alert", text });
 
 /** Nothing is here yet. @type {Shelves} */
@@ -86,10 +93,35 @@ const NONE = {
   hidden: { rows: [], total: 0 },
   due: 0,
   asks: 0,
+  behind: new Map(),
+  paired: false,
 };
 
 /** How many jobs there are, on whichever shelf. @param {Shelves} held */
 const totalOf = ({ open, closed, hidden }) => open.total + closed.total + hidden.total;
+
+/**
+ * Draw the jobs anew; folds that are open stay so.
+ * @param {HTMLElement} place
+ * @param {HTMLElement[]} drawn
+ */
+function anewIn(place, drawn) {
+  const stay = [...place.querySelectorAll("details[open]")].map(({ id }) => id);
+  place.replaceChildren(...drawn);
+  for (const id of stay) place.querySelector(`#${id}`)?.setAttribute("open", "");
+}
+
+/**
+ * What others added to these jobs, in words; the way to the desk shows what there is to resolve.
+ * @param {Context} ctx
+ * @param {Shelves} held
+ * @param {HTMLElement} resolve
+ */
+async function newsOf(ctx, held, resolve) {
+  const { newsIn, toResolve } = await import("./jobs-news.js");
+  await toResolve(ctx, held.asks, resolve);
+  return newsIn(ctx, [...held.open.rows, ...held.closed.rows]);
+}
 
 /**
  * The list as it stands in the page: `begin()` draws it, and draws it again whenever something has changed.
@@ -98,8 +130,10 @@ const totalOf = ({ open, closed, hidden }) => open.total + closed.total + hidden
  *   foot: ReturnType<typeof footOf>, screen: ReturnType<typeof shell>, settled: () => void }} parts
  */
 function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
-  const most = { open: FEW, closed: FEW, hidden: FEW };
+  const few = ctx.log.few;
+  const most = { open: few, closed: few, hidden: few };
   let held = NONE;
+  let begun = false;
   /** @type {HTMLElement[] | null} */
   let found = null;
   // One object throughout: what is new is put into it after a wait, in which the list may have been drawn again.
@@ -120,17 +154,14 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
   };
   const show = () => {
     if (!cards || !totalOf(held)) return showNone();
-    // Folds that are open stay so.
-    const stay = [...mine.querySelectorAll("details[open]")].map(({ id }) => id);
-    mine.replaceChildren(...(found ?? cards.shelf(ctx, held, about, more)));
-    for (const id of stay) mine.querySelector(`#${id}`)?.setAttribute("open", "");
+    anewIn(mine, found ?? cards.shelf(ctx, held, about, more));
     screen.deck.show(cards.deckOf(ctx, held));
     screen.title.textContent = held.open.total ? FIRST.title : FIRST.none;
     lead.hidden = true;
   };
   /** @param {JobRow["shelf"]} shelf */
   function more(shelf) {
-    most[shelf] += FEW;
+    most[shelf] += few;
     draw().catch(told);
   }
   const drawFound = (/** @type {HTMLElement[] | null} */ come) => {
@@ -142,40 +173,43 @@ function listing(ctx, { mine, lead, resolve, search, foot, screen, settled }) {
     await (finding ??= searching(ctx, search.input, { draw: drawFound, about: () => about })).typed();
   };
   const draw = async () => {
-    const [shelves, behind, access] = await Promise.all([
-      ctx.log.shelves(most),
-      ctx.log.behindByJob(),
-      ctx.device.access(),
-    ]);
-    held = shelves;
-    Object.assign(about, { behind, paired: Boolean(access) });
+    held = await (begun ? ctx.log.shelves(most) : ctx.log.firstShelves());
+    Object.assign(about, { behind: held.behind, paired: held.paired });
     const all = totalOf(held);
     if (all) await fetchCards();
     search.node.hidden = all < MANY;
     if (all) foot.ask();
     show();
     await finding?.look();
+  };
+  /** The cards that are seen at once; then, once they are, what is in folded shelves. */
+  const drawAll = async () => {
+    await draw();
+    const first = !begun;
+    begun = true;
+    if (first) await painted();
     // Where a card was never made there is nothing to see yet.
-    if (!all || held.open.rows.some(({ card }) => card) || !held.open.total) settled();
+    if (!held.open.total || held.open.rows.some(({ card }) => card)) settled();
+    if (first && held.closed.total + held.hidden.total) await draw();
   };
   /** What is not needed to see the cards. */
   const after = async () => {
     await ctx.log.remake();
     settled();
-    const { newsIn, toResolve } = await import("./jobs-news.js");
-    await toResolve(ctx, held.asks, resolve);
-    about.news = await newsIn(ctx, [...held.open.rows, ...held.closed.rows]);
+    about.news = await newsOf(ctx, held, resolve);
     if (about.news.size) show();
     await ctx.log.refresh(held.closed.rows);
   };
   const anew = async () => {
-    await draw();
+    await drawAll();
     // Where cards stand, they stay.
     await after().catch((error) => (held.open.rows.some(({ card }) => card) ? settled() : told(error)));
   };
   const begin = () => {
     // Somebody new has these words before them already, as index.html has them.
     if (document.documentElement.dataset.visit === "first") showNone();
+    // Whoever may have jobs has the cards' module while they are read.
+    else fetchCards().catch(() => {});
     anew().catch(told);
     search.input.addEventListener("input", () => find().catch(told));
     ctx.whileShown(

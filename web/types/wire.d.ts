@@ -48,6 +48,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/cars/alike": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Cars that may be one
+         * @description Cars of one chassis number, number plate, or name and owner: a person is asked. How that is answered is said of others at /api/cars/page.
+         */
+        get: operations["alike"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/cars/known": {
         parameters: {
             query?: never;
@@ -747,6 +767,25 @@ export interface components {
             left_rise_mm: number;
             /** @description Right, [mm]; negative lowers. */
             right_rise_mm: number;
+        };
+        /**
+         * Alike
+         * @description Two cars that may be one.
+         */
+        Alike: {
+            /** @description The one that was here last. */
+            car: components["schemas"]["ShownCar"];
+            other: components["schemas"]["OtherCar"];
+        };
+        /**
+         * AlikePage
+         * @description Pairs of cars that a person is asked about.
+         */
+        AlikePage: {
+            /** @description At most 20. */
+            pairs: components["schemas"]["Alike"][];
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
         };
         /**
          * Answers
@@ -4118,6 +4157,17 @@ export interface components {
             right_mm: number | null;
         };
         /**
+         * ShownCar
+         * @description A car as its latest visit names it.
+         */
+        ShownCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+        };
+        /**
          * SideNow
          * @description One side as it is now. Angles: wheel below the bar positive. load_kg: mass carried by the spring.
          */
@@ -4972,6 +5022,8 @@ export type AimedHanging = components['schemas']['AimedHanging'];
 export type AimedHeights = components['schemas']['AimedHeights'];
 export type AimedLevel = components['schemas']['AimedLevel'];
 export type AimedRise = components['schemas']['AimedRise'];
+export type Alike = components['schemas']['Alike'];
+export type AlikePage = components['schemas']['AlikePage'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
 export type ApartCar = components['schemas']['ApartCar'];
@@ -5134,6 +5186,7 @@ export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];
 export type SettleRow = components['schemas']['SettleRow'];
 export type Settled = components['schemas']['Settled'];
+export type ShownCar = components['schemas']['ShownCar'];
 export type SideNow = components['schemas']['SideNow'];
 export type SidePlan = components['schemas']['SidePlan'];
 export type SideTried = components['schemas']['SideTried'];
@@ -5350,6 +5403,82 @@ export interface operations {
                 };
             };
             /** @description `bad-parameter`: A parameter in the address is missing or not what the schema says. `bad-request`: The request cannot be read as HTTP should be. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-key`: The key of a paired device is needed; the one that came is not valid. */
+            401: {
+                headers: {
+                    "WWW-Authenticate": components["headers"]["WWW-Authenticate"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `wrong-host`: The request was meant for another host name than this server's. */
+            421: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `internal-error`: A fault of the server; its log has the details. */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `book-moved`: The shop database's file was deleted or replaced; nothing of the request was kept; ask again. `no-book`: This server has no shop database. */
+            503: {
+                headers: {
+                    "Retry-After": components["headers"]["Retry-After"];
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description `no-room`: The shop's disk is full; nothing of the request was kept. */
+            507: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    alike: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AlikePage"];
+                };
+            };
+            /** @description `bad-request`: The request cannot be read as HTTP should be. */
             400: {
                 headers: {
                     [name: string]: unknown;

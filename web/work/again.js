@@ -35,7 +35,6 @@ const SAID = {
   learned: "Stiffness and lever, as its readings showed",
   here: (/** @type {string} */ text, /** @type {string} */ own) => `${text}; this job has ${own}`,
   was: (/** @type {string} */ day) => `This car was here on ${day}`,
-  visits: (/** @type {number} */ n) => counted(n, "{n} visit", "{n} visits"),
   earlier: "Earlier visit",
   used: (/** @type {string} */ day, /** @type {number} */ some, /** @type {number} */ all) =>
     `${day}: ${some} of ${all} used`,
@@ -235,8 +234,11 @@ export function leftIn({ about, known }) {
 /** "This car was here on 12 Mar 2026". @param {string} day */
 export const wasHere = (day) => SAID.was(shortDate(day));
 
+/** "2 visits" @param {{ visits: number }} line */
+export const visitsOf = ({ visits }) => counted(visits, "{n} visit", "{n} visits");
+
 /** "Gannet, Maren; 2 visits". @param {{ car: string, owner: string, visits: number }} line */
-export const lineWords = (line) => `${titleOf(line)}; ${SAID.visits(line.visits)}`;
+export const lineWords = (line) => `${titleOf(line)}; ${visitsOf(line)}`;
 
 /**
  * "12 Mar 2026: 3 of 4 used"; "" where the job has nothing of an earlier visit.

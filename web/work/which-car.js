@@ -1,6 +1,7 @@
 /* What a person says of which car some jobs are of, as records of those jobs, and taking it back: joining two cars,
    splitting one, saying that two are not the same. The rule is in book/sheet/identity.py. Draws nothing. */
 
+import { titleOf, visitsOf } from "./again.js";
 import { shortDate } from "./dates.js";
 import { counted } from "./plural.js";
 
@@ -20,6 +21,7 @@ const SAID = {
     name: "the same name and owner",
   },
   ask: (/** @type {string} */ car, /** @type {string} */ day) => `Is this the same car as ${car} of ${day}?`,
+  of: (/** @type {string} */ car, /** @type {string} */ day) => `${car} of ${day}`,
   noName: "the car without a name",
   noDay: "an earlier day",
   same: (/** @type {number} */ n) =>
@@ -27,17 +29,24 @@ const SAID = {
   other: (/** @type {string} */ car) => `said to be another car than ${car}`,
 };
 
+/** What is answered, wherever it is asked. */
+export const ANSWERS = { yes: "Same car", no: "Another car", later: "Not now" };
+
 /** @param {{ car: string, owner: string }} car */
-const nameOf = ({ car, owner }) => [car, owner].filter(Boolean).join(", ") || SAID.noName;
+const nameOf = (car) => titleOf(car) || SAID.noName;
 
-/** "Is this the same car as Gannet, Maren of 3 May 2026?" @param {Pick<Other, "car" | "owner" | "last_at">} other */
-export const question = (other) => SAID.ask(nameOf(other), other.last_at ? shortDate(other.last_at) : SAID.noDay);
+/** @typedef {Pick<Other, "car" | "owner" | "last_at">} Shown */
+/** @param {Shown} car */
+const dayOf = ({ last_at: at }) => (at ? shortDate(at) : SAID.noDay);
 
-/** "2 visits." @param {{ visits: number }} other */
-export const visitsOf = ({ visits }) => counted(visits, "{n} visit.", "{n} visits.");
+/** "Is this the same car as Gannet, Maren of 3 May 2026?" @param {Shown} other */
+export const question = (other) => SAID.ask(nameOf(other), dayOf(other));
+
+/** "Gannet, Maren of 3 May 2026" @param {Shown} car */
+export const carOf = (car) => SAID.of(nameOf(car), dayOf(car));
 
 /** "the same name and owner; 2 visits" @param {Pick<Other, "why" | "visits">} other */
-export const whyWords = ({ why, visits }) => `${SAID.why[why]}; ${counted(visits, "{n} visit", "{n} visits")}`;
+export const whyWords = ({ why, visits }) => `${SAID.why[why]}; ${visitsOf({ visits })}`;
 
 /** That these jobs are visits of the car with that key. @param {string[]} jobs @param {string} key @returns {Said} */
 export const sameCar = (jobs, key) => new Map(jobs.map((job) => [job, [["job", { car_id: key }]]]));

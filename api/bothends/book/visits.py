@@ -14,12 +14,14 @@ from sqlite_utils import Database
 from .job_rows import FACTS
 from .sheet import identity
 
-__all__ = ["apart", "facts_of", "jobs_of", "others", "settle"]
+__all__ = ["alike", "apart", "facts_of", "jobs_of", "others", "settle"]
 
 MOST = 400
 """Values that one question names."""
 OFFERED = 5
 """Cars that a person is asked about at once."""
+PAIRS = 20
+"""Pairs of cars that a person is asked about at once, of the whole book."""
 _SELECT = f"SELECT job, {', '.join(FACTS)}, car_key, car_by FROM job_sheets"
 
 
@@ -142,6 +144,55 @@ def others(db: Database, key: str) -> list[dict[str, Any]]:
     ]
     lines = [{**_line(db, other), "why": why[other]} for other in asked]
     return sorted(lines, key=lambda line: line["last_at"] or "", reverse=True)[:OFFERED]
+
+
+def alike(db: Database) -> list[dict[str, Any]]:
+    """Pairs of cars of the whole book that a person is asked about, as ``others`` asks; PAIRS at most.
+
+    Those that bear one chassis number first, then one plate, then one name and owner; of each the latest first.
+
+    Returns
+    -------
+    list of dict
+        ``car``, the one that was here last, and ``other``, as ``others`` gives it.
+    """
+    found: dict[tuple[str, str], str] = {}
+    for column in ("chassis", "plate", "car_named"):
+        rows = db.execute(
+            f"SELECT {column} FROM job_sheets WHERE {column} != '' AND car_key != '' AND hidden = 0"
+            f" GROUP BY {column} HAVING count(DISTINCT car_key) > 1 ORDER BY max(last_at) DESC LIMIT ?",
+            [MOST],
+        ).fetchall()
+        for (value,) in rows:
+            for pair in _pairs(db, column, value):
+                found.setdefault(pair, "name" if column == "car_named" else column)
+            if len(found) >= PAIRS:
+                break
+    lines = [
+        {"car": _line(db, one), "other": {**_line(db, other), "why": why}}
+        for (one, other), why in found.items()
+    ]
+    return lines[:PAIRS]
+
+
+def _pairs(db: Database, column: str, value: str) -> list[tuple[str, str]]:
+    """Of the cars that have a value in common those a person is asked about, two by two, the latest first."""
+    keys = [
+        key
+        for (key,) in db.execute(
+            f"SELECT car_key FROM job_sheets WHERE {column} = ? AND car_key != '' AND hidden = 0"
+            " GROUP BY car_key ORDER BY max(last_at) DESC LIMIT ?",
+            [value, OFFERED + 1],
+        ).fetchall()
+    ]
+    known = _said_of(db, keys)
+    return [
+        (one, other)
+        for i, one in enumerate(keys)
+        for other in keys[i + 1 :]
+        if not _apart(known[one], known[other])
+        and not (column == "car_named" and _differ(known[one], known[other]))
+    ]
 
 
 def apart(db: Database, key: str) -> list[dict[str, Any]]:

@@ -59,6 +59,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
             jobs.job,
             jobs.job_history,
             cars.cars,
+            cars.alike,
             cars.known,
             cars.one,
             history.across,

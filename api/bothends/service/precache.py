@@ -7,7 +7,8 @@ reads the list, installs it whole and checks every sum, so the list must be writ
 file in it; a test fails until that is done.
 
 The page names the modules of its first screen, so that a browser asks for all of them at once and does not find
-them one behind the other; that list stands in web/index.html. So do the words of the first screen that somebody new
+them one behind the other; that list stands in web/index.html, and so does that of its cards, which only those need
+who may have a job (web/visit.js). So do the words of the first screen that somebody new
 sees, before any script: they are those of WORDS.
 """
 
@@ -19,14 +20,15 @@ from pathlib import Path
 from .settings import Settings
 from .site import codes, erased, facts, fold_mark, places, safety, teardown
 from .site.front import Files
-from .site.listing import FIRST, LIST, PAGE, listing, modules
+from .site.listing import CARDS, FIRST, LIST, PAGE, listing, modules
 
 __all__ = ["main", "page", "text", "words"]
 
 WORDS = "work/first-words.js"
 WORD = re.compile(r'^  (\w+): "([^"\\<&]+)",$', re.MULTILINE)
 PLACE = re.compile(r'(<(\w+)[^<>]* data-word="(\w+)"[^<>]*>)[^<]*(</\2>)')
-MODULES = re.compile(r"(<!-- modules of[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
+MODULES = re.compile(r"(<!-- modules of the[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
+OF_CARDS = re.compile(r"(<!-- modules of its[^>]*-->\n)(?:<link [^>]*>\n)*(<!-- /modules -->)")
 
 
 def text(settings: Settings | None = None) -> str:
@@ -44,10 +46,13 @@ def page(settings: Settings | None = None) -> str:
     """The page as it should be: with the modules and the words of its first screen."""
     files = Files(settings or Settings())
     asset = files.find(PAGE)
-    links = "".join(
-        f'<link rel="modulepreload" href="/{name}">\n' for name in modules(files) if name != FIRST
+    first = modules(files)
+    links = "".join(f'<link rel="modulepreload" href="/{name}">\n' for name in first if name != FIRST)
+    cards = "".join(
+        f'<link rel="cards" href="/{name}">\n' for name in modules(files, CARDS) if name not in first
     )
     text = MODULES.sub(lambda found: found[1] + links + found[2], asset.body.decode() if asset else "")
+    text = OF_CARDS.sub(lambda found: found[1] + cards + found[2], text)
     said = words(files)
     return PLACE.sub(lambda found: found[1] + said[found[3]] + found[4], text)
 

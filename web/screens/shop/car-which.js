@@ -3,30 +3,19 @@
 
 import { h, say } from "../../parts/dom.js";
 import { fold } from "../../parts/plate.js";
+import { noTo, yesTo } from "../../parts/shop/same-car.js";
 import { useStyle } from "../../parts/style.js";
+import { visitsOf } from "../../work/again.js";
 import { moment } from "../../work/conflicts.js";
 import { shortDate } from "../../work/dates.js";
 import { counted } from "../../work/plural.js";
-import {
-  actsOf,
-  confirmed,
-  joined,
-  notSame,
-  ofAct,
-  question,
-  split,
-  takenBack,
-  whyWords,
-} from "../../work/which-car.js";
+import { ANSWERS, actsOf, confirmed, ofAct, question, split, takenBack, whyWords } from "../../work/which-car.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { CarFound, Other } from "../../work/pc/car-local.js" */
 /** @import { Act, Said } from "../../work/which-car.js" */
 
 const SAID = {
-  yes: "Same car",
-  no: "Another car",
-  later: "Not now",
   byName: (/** @type {number} */ n) =>
     counted(
       n,
@@ -83,16 +72,14 @@ class Which {
 
   /** @param {Other} other */
   async join(other) {
-    const { found } = await this.ctx.pc.carAt(other.car_key);
-    if (!found) return void (this.wrong.textContent = SAID.none);
-    await this.keep(joined(found, this.found.car_key));
+    const said = await yesTo(this.ctx, this.found.car_key, other);
+    if (!said) return void (this.wrong.textContent = SAID.none);
+    await this.keep(said);
   }
 
   /** @param {Other} other */
   async deny(other) {
-    const [{ job }] = this.found.visits;
-    const already = (await this.ctx.log.look(job)).sheet.about.other_than;
-    await this.keep(new Map([[job, [notSame(job, already, other.car_key)]]]));
+    await this.keep(await noTo(this.ctx, this.found.visits[0].job, other));
   }
 
   /** @param {Act} act */
@@ -127,9 +114,9 @@ function asked(which, other) {
     h(
       "div",
       { class: "keys" },
-      key(SAID.yes, () => which.join(other), { spoken: `${SAID.yes}: ${words}` }),
-      key(SAID.no, () => which.deny(other), { spoken: `${SAID.no}: ${words}` }),
-      key(SAID.later, () => node.remove(), { quiet: true, spoken: `${SAID.later}: ${words}` }),
+      key(ANSWERS.yes, () => which.join(other), { spoken: `${ANSWERS.yes}: ${words}` }),
+      key(ANSWERS.no, () => which.deny(other), { spoken: `${ANSWERS.no}: ${words}` }),
+      key(ANSWERS.later, () => node.remove(), { quiet: true, spoken: `${ANSWERS.later}: ${words}` }),
     ),
   );
   return node;
@@ -194,14 +181,14 @@ function joining(which) {
     const others = lines.filter(({ car_key: other }) => other !== which.found.car_key);
     rows.replaceChildren(
       ...others.map((line) => {
-        const words = question({ ...line });
-        const visits = counted(line.visits, "{n} visit", "{n} visits");
+        const words = question(line);
+        const visits = visitsOf(line);
         const other = /** @type {Other} */ ({ ...line, why: "name" });
         return h(
           "li",
           null,
           `${words} (${visits}) `,
-          key(SAID.yes, () => which.join(other), { spoken: `${SAID.yes}: ${words}` }),
+          key(ANSWERS.yes, () => which.join(other), { spoken: `${ANSWERS.yes}: ${words}` }),
         );
       }),
       ...(input.value.trim() && !others.length ? [h("li", { class: "where", text: SAID.none })] : []),

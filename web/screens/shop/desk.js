@@ -7,6 +7,7 @@
 
 import { h, say } from "../../parts/dom.js";
 import { unsureBlock } from "../../parts/unsure.js";
+import { SameCars } from "../../parts/shop/same-car.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { nameWriters } from "../../parts/writers.js";
@@ -75,6 +76,7 @@ class Desk {
     this.asked = ctx.query.job ?? "";
     this.place = h("div", { class: "mine" }, h("p", { class: "working", role: "status", text: SAID.loading }));
     this.note = h("div");
+    this.same = new SameCars(ctx, { folded: false });
     /** @type {Question[]} */
     this.questions = [];
     /** @type {OfJob[]} */
@@ -288,6 +290,7 @@ class Desk {
   async load() {
     const { ctx, asked } = this;
     const mine = (this.turn += 1);
+    if (!asked) this.same.load().catch(() => {});
     const found = await ctx.pc.unsettled(asked);
     if (mine !== this.turn) return;
     const here = /** @type {OfJob[]} */ (found.here).filter(({ job }) => !asked || job === asked);
@@ -352,6 +355,7 @@ export function desk(ctx) {
       page.asked ? back : null,
       page.note,
       page.place,
+      page.same.node,
     ),
   };
 }

@@ -4,6 +4,7 @@
    shop/pc/job-rows.js; which are in the page is table-window.js' business. */
 
 import { h, say } from "../../parts/dom.js";
+import { SameCars } from "../../parts/shop/same-car.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { addressOf, asks, countWords } from "../../work/pc/table-words.js";
@@ -62,6 +63,7 @@ class JobsTable {
     );
     this.count = h("p", { id: "table-count", class: "where", role: "status", text: SAID.loading });
     this.note = h("div");
+    this.same = new SameCars(ctx, { folded: true });
     this.rows = new RowWindow({
       body: this.body,
       columns: COLUMNS.length,
@@ -176,7 +178,13 @@ class JobsTable {
     const heard = (/** @type {{ what: string }} */ message) => {
       if (!["entries", "marks", "access"].includes(message.what)) return;
       clearTimeout(news);
-      news = setTimeout(() => this.look({ quiet: true }), message.what === "access" ? 0 : NEWS_MS);
+      news = setTimeout(
+        () => {
+          this.look({ quiet: true });
+          this.same.load().catch(() => {});
+        },
+        message.what === "access" ? 0 : NEWS_MS,
+      );
     };
     ctx.whileShown(ctx.log.listen(heard));
     ctx.whileShown(() => {
@@ -198,7 +206,11 @@ export function table(ctx) {
   const jobs = new JobsTable(ctx);
   jobs.listen();
   jobs.drawHead();
-  queueMicrotask(() => jobs.look());
+  queueMicrotask(() => {
+    jobs.look();
+    // What the table is for comes first; without an answer there is nothing to ask.
+    jobs.same.load().catch(() => {});
+  });
   return {
     title: SAID.title,
     fresh() {},
@@ -209,6 +221,7 @@ export function table(ctx) {
       jobs.find.form,
       h("div", { class: "counting" }, jobs.count, h("p", { class: "hint where", text: SAID.keys })),
       jobs.note,
+      jobs.same.node,
       jobs.grid,
     ),
   };

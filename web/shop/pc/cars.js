@@ -4,11 +4,11 @@ import { jobs } from "../../book/log.js";
 import { look, lookAll, peek } from "../../book/snapshot.js";
 import { cars } from "../../model/solver.js";
 import { toldOf } from "../../work/car-said.js";
-import { carHere, carsHere } from "../../work/pc/car-local.js";
+import { alikeHere, carHere, carsHere } from "../../work/pc/car-local.js";
 import { pathOf } from "../../work/pc/path-of.js";
 import { askShop } from "./asks.js";
 
-/** @import { CarFound, Found, Line } from "../../work/pc/car-local.js" */
+/** @import { Alike, CarFound, Found, Line } from "../../work/pc/car-local.js" */
 /** @import { Answered } from "./asks.js" */
 
 /** Cars that one answer has. */
@@ -45,6 +45,15 @@ export async function carsLike(words, { without = "" } = {}) {
   const all = new Map((body?.cars ?? []).map((/** @type {Line} */ line) => [line.car_key, line]));
   for (const line of carsHere(own, words, without)) if (!all.has(line.car_key)) all.set(line.car_key, line);
   return [...all.values()].sort((a, b) => (a.last_at < b.last_at ? 1 : -1));
+}
+
+/**
+ * Pairs of cars that may be one, as the shop has them, else this device.
+ * @returns {Promise<Alike[]>}
+ */
+export async function carsAlike() {
+  const { body } = await askShop("/api/cars/alike");
+  return body ? body.pairs : alikeHere(await here(), MOST);
 }
 
 /**

@@ -18,6 +18,8 @@ import { stageRow } from "./stage-row.js";
 /** A car in a list. @typedef {Pick<CarLine, "car_key" | "car" | "owner" | "visits" | "last_at">} Line */
 /** @typedef {Omit<Line, "last_at"> & { last_at: string | null, why: "chassis" | "plate" | "name" }} Other A car that
  *   may be the same. */
+/** @typedef {{ car: Omit<Line, "last_at"> & { last_at: string | null }, other: Other }} Alike Two cars that may be
+ *   one. */
 /** @typedef {Omit<Line, "last_at"> & { last_at: string | null, said: SaidBy[] }} Apart A car said to be another. */
 /** @typedef {{ car_key: string, car: string, owner: string, plate: string, chassis: string, others: Other[],
  *   apart: Apart[], visits: Visit[], visit_count: number, teardowns: Row[], constants: Constant[], again: Again }}
@@ -180,6 +182,25 @@ export function carHere(every, key, without) {
     constants: [],
     again: againOf(visits, byJob),
   };
+}
+
+/**
+ * Pairs of cars on this device that a person is asked about, the one that was here last first.
+ * @param {Found[]} every
+ * @param {number} most
+ * @returns {Alike[]}
+ */
+export function alikeHere(every, most) {
+  const cars = [...byKey(every.filter(({ sheet }) => !sheet.about.hidden))]
+    .map(([key, jobs]) => ({ line: lineOf(key, jobs), jobs }))
+    .sort((a, b) => (a.line.last_at < b.line.last_at ? 1 : -1));
+  const pairs = cars.flatMap(({ line: car, jobs }, i) =>
+    cars.slice(i + 1).flatMap((other) => {
+      const why = whyAsked(jobs, other.jobs);
+      return why ? [{ car, other: { ...other.line, why } }] : [];
+    }),
+  );
+  return pairs.slice(0, most);
 }
 
 /**

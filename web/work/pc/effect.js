@@ -35,7 +35,7 @@ export function lackWords(sheet) {
 
 /**
  * The job as it would be.
- * @param {Pick<Context, "log" | "model">} ctx
+ * @param {Pick<Context, "log" | "model" | "pc">} ctx
  * @param {string} job
  * @param {Entry[]} entries
  * @param {Item[]} items
@@ -44,7 +44,7 @@ export async function folded(ctx, job, entries, items) {
   let last = entries.reduce((greatest, { id }) => (id > greatest ? id : greatest), "");
   const next = () => (last = ctx.log.newId({ after: last || null }));
   const more = items.map(([kind, body]) => ({
-    schema: ctx.log.schemaOf(kind, body),
+    schema: ctx.pc.schemaOf(kind, body),
     id: next(),
     job,
     device: "to be chosen",

@@ -19,7 +19,7 @@ from .headers import LINK, next_page
 from .open_book import book_of
 from .parameters import Limit, Words
 
-__all__ = ["cars", "known", "one"]
+__all__ = ["alike", "cars", "known", "one"]
 
 Without = Annotated[
     str,
@@ -81,6 +81,30 @@ class OtherCar(msgspec.Struct, kw_only=True):
     why: Annotated[
         Literal["chassis", "plate", "name"], Meta(description="What both have; name: name and owner.")
     ]
+
+
+class ShownCar(msgspec.Struct, kw_only=True):
+    """A car as its latest visit names it."""
+
+    car_key: str
+    car: str
+    owner: str
+    visits: int
+    last_at: str | None
+
+
+class Alike(msgspec.Struct, kw_only=True):
+    """Two cars that may be one."""
+
+    car: Annotated[ShownCar, Meta(description="The one that was here last.")]
+    other: OtherCar
+
+
+class AlikePage(msgspec.Struct, kw_only=True):
+    """Pairs of cars that a person is asked about."""
+
+    pairs: Annotated[list[Alike], Meta(description=f"At most {visits.PAIRS}.")]
+    unread: Unread
 
 
 class ApartCar(msgspec.Struct, kw_only=True):
@@ -194,6 +218,31 @@ async def cars(
     lines = [CarLine(**row) for row in found[:limit]]
     page = CarPage(cars=lines, next=lines[-1].car_key if len(found) > limit else None, unread=unread)
     return Response(page, headers=next_page(request, after=page.next) if page.next else {})
+
+
+@get(
+    "/api/cars/alike",
+    operation_id="alike",
+    summary="Cars that may be one",
+    description=(
+        "Cars of one chassis number, number plate, or name and owner: a person is asked. How that is answered is"
+        " said of others at /api/cars/page."
+    ),
+    responses=documented(*access.ENDS, "no-room"),
+    guards=[access.needs_key],
+    security=access.KEY,
+)
+async def alike(request: Request[Any, Any, Any]) -> AlikePage:
+    """Pairs of the whole book."""
+    book = book_of(request)
+    await book.fresh()
+
+    def look(db: Database) -> AlikePage:
+        pairs: Any = visits.alike(db)
+        lines = [Alike(car=ShownCar(**p["car"]), other=OtherCar(**p["other"])) for p in pairs]
+        return AlikePage(pairs=lines, unread=book.unread(db))
+
+    return await book.read(look)
 
 
 @get(

@@ -14,6 +14,7 @@ from typing import Protocol
 from .static_files import Asset
 
 __all__ = [
+    "CARDS",
     "FIRST",
     "LATER",
     "LIST",
@@ -32,6 +33,8 @@ __all__ = [
 LIST = "assets.js"
 PAGE = "index.html"
 FIRST = "app.js"
+CARDS = "screens/jobs-cards.js"
+"""What the list of jobs fetches by itself where there is a job."""
 VISIT = "visit.js"
 WORKER = "model/worker.js"
 WAY = re.compile(r"^const (?:WAY|PARTS) = \[\n(.*?)^\];", re.MULTILINE | re.DOTALL)
