@@ -136,8 +136,8 @@ export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left
 export const MOST_NAME = 100;
 /** Entries that one job may have. */
 export const PER_JOB = 10000;
-/** Most bytes of a photo, of a part of it on its way, of the photos of a job; what it may be. */
+/** Most bytes of a photo and of a part of it on its way; its kinds; most characters on it. */
 export const PHOTO_BYTES = 524288;
 export const PHOTO_PART = 65536;
-export const PHOTOS_OF_JOB = 16777216;
 export const PHOTO_KINDS = ["image/jpeg", "image/png", "image/webp"];
+export const PHOTO_WORDS = 200;

@@ -1788,7 +1788,7 @@ export interface components {
         };
         /**
          * ErasureList
-         * @description ErasureList in order of their ids.
+         * @description Erasures in order of their ids.
          */
         ErasureList: {
             erasures: components["schemas"]["Erasure"][];
@@ -2107,6 +2107,8 @@ export interface components {
             help: string | null;
             /** @description Where the shop's public copy of the app is, ending in a slash; null where there is none. */
             public_copy: string | null;
+            /** @description Jobs that an import brought and that are still being read: this answer lacks them, or has them as they were; 0 where it is whole. */
+            unread: number;
             /** @description Whether its data are a demonstration: cars and readings are invented. */
             simulated: boolean;
         };

@@ -279,7 +279,9 @@ class PhotoBody(Body, kw_only=True):
         Annotated[Word, Meta(description="The kind of reading that it was taken at, such as hanging-angle.")]
         | None
     ) = None
-    words: Annotated[str, Meta(max_length=200, description="What somebody wrote on it.")] | None = None
+    words: Annotated[str, Meta(max_length=photos.WORDS, description="What somebody wrote on it.")] | None = (
+        None
+    )
 
 
 class StrikeBody(Body, kw_only=True):
