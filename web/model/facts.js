@@ -162,7 +162,7 @@ export const MOST_SEEN = 100;
 /** What a job's card says of the car and not of the visit; fields of the car's own card that are as
  * one visit found them. */
 export const SAME = ["car", "owner", "plate", "chassis", "car_id"];
-export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right"];
+export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg"];
 /** Longest name of a writer, in characters. */
 export const MOST_NAME = 100;
 /** Entries that one job may have. */

@@ -691,6 +691,15 @@ export interface components {
             share?: number | null;
         };
         /**
+         * Adjustments
+         * @description Adjusters turned and no splined end: minutes, and no teardown.
+         */
+        Adjustments: {
+            count: number;
+            /** @description In how many jobs. */
+            jobs: number;
+        };
+        /**
          * Advice
          * @description A reading or test worth making before a tooth is turned.
          */
@@ -1574,9 +1583,12 @@ export interface components {
             unread: number;
             bins: components["schemas"]["Bin"][];
             all: components["schemas"]["Whole"];
-            /** @description Jobs that were on target after their first teardown. */
+            /** @description Jobs that were on target after their first teardown, which no adjustment is. */
             first_teardown: components["schemas"]["Rate"];
+            /** @description Jobs that were on target after their first work, where that was an adjustment. */
+            first_adjustment: components["schemas"]["Rate"];
             height_error: components["schemas"]["HeightError"];
+            adjustments: components["schemas"]["Adjustments"];
             /** @description From none to the most, without a gap. */
             teardowns_per_job: components["schemas"]["JobsTaken"][];
             helped: components["schemas"]["Helped"][];
@@ -3470,7 +3482,7 @@ export interface components {
         };
         /**
          * ListedMove
-         * @description Teeth turned in one teardown.
+         * @description Teeth and adjusters turned in one teardown or adjustment.
          */
         ListedMove: {
             /** @description Id of the job. */
@@ -3499,6 +3511,10 @@ export interface components {
             right_inner_teeth: number | null;
             /** @description Turned at the right outer end, arm down (raises) positive, [teeth]. */
             right_outer_teeth: number | null;
+            /** @description Turns (notches) of the left wheel's adjuster, raising positive, [turns]. */
+            left_turns: number | null;
+            /** @description Turns (notches) of the right wheel's adjuster, raising positive, [turns]. */
+            right_turns: number | null;
             /** @description Id of the record that it takes the place of. */
             corrects: string | null;
             /** @description True where it counts; false where it was removed or corrected. */
@@ -3663,7 +3679,7 @@ export interface components {
         };
         /**
          * MoveBody
-         * @description Teeth turned in one teardown.
+         * @description Teeth turned in one teardown, or turns of the adjusters alone: an adjustment, which is numbered with them.
          */
         MoveBody: {
             /** @description Which teardown, counted from 1. */
@@ -3679,7 +3695,7 @@ export interface components {
         };
         /**
          * MoveDone
-         * @description Teeth were turned.
+         * @description Teeth, or adjusters, were turned.
          */
         MoveDone: {
             /** @enum {unknown} */
@@ -3721,7 +3737,7 @@ export interface components {
         };
         /**
          * MoveRow
-         * @description Teeth turned in one teardown.
+         * @description Teeth and adjusters turned in one teardown or adjustment.
          */
         MoveRow: {
             /** @description Which teardown, counted from 1. */
@@ -3753,7 +3769,7 @@ export interface components {
         };
         /**
          * MoveTable
-         * @description Teeth turned, in order of their records.
+         * @description Teeth and adjusters turned, in order of their records.
          */
         MoveTable: {
             /** @enum {unknown} */
@@ -4272,13 +4288,20 @@ export interface components {
          * PlannedBody
          * @description What is to be turned on one side, and what was promised of it.
          *
-         *     A plan in degrees has ``turn_deg`` and no teeth: they were not said, and are never 0.
+         *     A plan in degrees has ``turn_deg`` and no teeth: they were not said, and are never 0. Of an adjuster it has the
+         *     turns, and may keep what is left of them.
          */
         PlannedBody: {
             /** @default null */
             inner?: number | null;
             /** @default null */
             outer?: number | null;
+            /** @default null */
+            turns?: number | null;
+            /** @default null */
+            raise_turns_left?: number | null;
+            /** @default null */
+            lower_turns_left?: number | null;
             /** @default null */
             turn_deg?: number | null;
             /** @default null */
@@ -4705,7 +4728,7 @@ export interface components {
          */
         Said: {
             entry: string;
-            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer; of a removal null. */
+            /** @description Of a field its value, null where it takes it back; of a target the whole of it as its writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right inner, right outer, then the turns of the adjusters, left and right; of a removal null. */
             value: unknown;
             /** @description The writer's clock. */
             at: string;
@@ -4958,6 +4981,8 @@ export interface components {
             plan: string | null;
             /** @description Teeth: left inner, left outer, right inner, right outer; arm down positive. */
             turned: number[] | null;
+            /** @description Turns of the adjusters, left and right; raising positive. null where turned is. */
+            turns: number[] | null;
             promised: components["schemas"]["Promised"] | null;
             /** @description Whether what was turned was the plan's. */
             followed: boolean | null;
@@ -5339,6 +5364,10 @@ export interface components {
             right_inner_teeth: number | null;
             /** @description Turned at the right outer end, arm down (raises) positive, [teeth]. */
             right_outer_teeth: number | null;
+            /** @description Turns (notches) of the left wheel's adjuster, raising positive, [turns]. */
+            left_turns: number | null;
+            /** @description Turns (notches) of the right wheel's adjuster, raising positive, [turns]. */
+            right_turns: number | null;
             /** @description Predicted chance that it is on target, 0 to 1. */
             odds: number | null;
             /** @description Ride height predicted, left, [mm]. */
@@ -5683,6 +5712,7 @@ export interface components {
 }
 export type Adjuster = components['schemas']['Adjuster'];
 export type AdjusterBody = components['schemas']['AdjusterBody'];
+export type Adjustments = components['schemas']['Adjustments'];
 export type Advice = components['schemas']['Advice'];
 export type Again = components['schemas']['Again'];
 export type AimedHanging = components['schemas']['AimedHanging'];

@@ -215,7 +215,7 @@ class TeethBody(Body, kw_only=True):
 
 
 class MoveBody(Body, kw_only=True):
-    """Teeth turned in one teardown."""
+    """Teeth turned in one teardown, or turns of the adjusters alone: an adjustment, which is numbered with them."""
 
     teardown: ThisTeardown
     left: TeethBody | None = None
@@ -234,11 +234,15 @@ class PromisedBody(Body, kw_only=True):
 class PlannedBody(Body, kw_only=True):
     """What is to be turned on one side, and what was promised of it.
 
-    A plan in degrees has ``turn_deg`` and no teeth: they were not said, and are never 0.
+    A plan in degrees has ``turn_deg`` and no teeth: they were not said, and are never 0. Of an adjuster it has the
+    turns, and may keep what is left of them.
     """
 
     inner: Teeth | None = None
     outer: Teeth | None = None
+    turns: Annotated[float, of("log.left.turns")] | None = None
+    raise_turns_left: float | None = None
+    lower_turns_left: float | None = None
     turn_deg: float | None = None
     body_height_mm: PromisedBody | None = None
     rise_mm: PromisedBody | None = None

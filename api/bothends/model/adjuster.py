@@ -12,12 +12,10 @@ from . import beliefs
 from .field import choice, flag, needed, part, take
 from .fields import ADJUSTERS, ECCENTRIC, ENDS, LONGER, NO_ADJUSTER, NOTCH, SCREW, SIDES
 from .problem import ModelProblem
+from .teeth import TWELFTHS
 from .units import DEG, MM
 
-__all__ = ["TWELFTHS", "Adjuster", "per_tooth", "rounded"]
-
-TWELFTHS = 12
-"""Parts of a turn that a plan goes by: a flat of a nut is two of them."""
+__all__ = ["Adjuster", "per_tooth", "rounded"]
 
 
 class Adjuster:

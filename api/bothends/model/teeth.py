@@ -6,6 +6,7 @@ exactly; every net turn is therefore a whole number of fine steps of 360/lcm deg
 """
 
 __all__ = [
+    "TWELFTHS",
     "cheapest",
     "fine_step_deg",
     "greatest_common_divisor",
@@ -14,6 +15,10 @@ __all__ = [
     "step_sizes",
     "turn_deg",
 ]
+
+
+TWELFTHS = 12
+"""Parts of an adjuster's turn that a plan goes by: a flat of a nut is two of them."""
 
 
 def greatest_common_divisor(*, first: int, second: int) -> int:
