@@ -76,7 +76,7 @@ def test_teeth_beside_turns_are_a_teardown_and_the_question_says_what_differs():
     assert conflict["text"] == "teardown 1 is entered twice and the teeth and turns differ; choose one"
 
 
-def test_turns_that_are_one_twelfth_however_they_are_typed_are_no_question():
+def test_turns_to_one_position_however_they_are_typed_are_no_question():
     page = screwed()
     page.adjust(1, 25.0 / 12.0)
     page.device = "phone-b"
@@ -110,7 +110,7 @@ def test_readings_after_turns_that_were_not_chosen_are_asked_about():
 @pytest.mark.parametrize(
     ("turned", "followed"), [((2.25, -0.5), True), ((2.08, -0.5), False), ((2.25, 0.0), False)]
 )
-def test_a_plan_of_turns_was_followed_where_the_same_was_turned_to_a_twelfth(turned, followed):
+def test_a_plan_of_turns_was_followed_where_the_same_was_turned(turned, followed):
     page = screwed()
     both = {"left": {"inner": 0, "outer": 0, "turns": 2.25}, "right": {"inner": 0, "outer": 0, "turns": -0.5}}
     page.write("plan", {"teardown": 1, "odds": 0.9, **both})

@@ -6,7 +6,7 @@ exactly; every net turn is therefore a whole number of fine steps of 360/lcm deg
 """
 
 __all__ = [
-    "TWELFTHS",
+    "POSITIONS",
     "cheapest",
     "fine_step_deg",
     "greatest_common_divisor",
@@ -17,8 +17,8 @@ __all__ = [
 ]
 
 
-TWELFTHS = 12
-"""Parts of an adjuster's turn that a plan goes by: a flat of a nut is two of them."""
+POSITIONS = 72
+"""Positions to a turn of the finest adjuster, an eccentric's five degrees; what differs by less is the same."""
 
 
 def greatest_common_divisor(*, first: int, second: int) -> int:

@@ -35,7 +35,7 @@ HAND_OVER = -1.0
 def followed(plan: dict, move: dict, car: dict) -> bool | None:
     """Whether what was turned is what a plan said; None where that cannot be told.
 
-    Teeth by teeth, and turns of the adjusters to a twelfth. A plan in degrees by the net turn of each side, to half
+    Teeth by teeth, turns of adjusters to a position. A plan in degrees by the net turn of each side, to half
     a fine step, once both ends are counted; None where it turns adjusters too.
 
     Parameters

@@ -3,7 +3,7 @@
 Owns the shape of rows and of questions. Runs on the phone as well.
 """
 
-from bothends.model.teeth import TWELFTHS
+from bothends.model.teeth import POSITIONS
 
 from .chains import Chain, Link, chains, corrections
 from .kinds import SIDES, work_name
@@ -90,7 +90,7 @@ def done(row: dict) -> list:
 
 
 def same_done(one: dict, other: dict) -> bool:
-    """Whether two say that the same was turned. Turns are made to a twelfth, and typed as near as one likes.
+    """Whether two say that the same was turned. Turns are made to a position, and typed as near as one likes.
 
     >>> same_done({"left": {"turns": 2.08}}, {"left": {"turns": 2.0833333}}), same_done({"left": {"turns": 2}}, {})
     (True, False)
@@ -99,12 +99,12 @@ def same_done(one: dict, other: dict) -> bool:
 
 
 def same_turns(one: dict, other: dict) -> bool:
-    """Whether two say the same turns of the adjusters, to a twelfth."""
-    return _twelfths(one) == _twelfths(other)
+    """Whether two say the same turns of the adjusters, to a position."""
+    return _positions(one) == _positions(other)
 
 
-def _twelfths(row: dict) -> list:
-    return [round(value * TWELFTHS) for value in turns(row)]
+def _positions(row: dict) -> list:
+    return [round(value * POSITIONS) for value in turns(row)]
 
 
 def by_teardown(rows: list) -> list:
