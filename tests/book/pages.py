@@ -84,6 +84,12 @@ class Page:
             body[side]["body_height_mm"] = {"value": height, "sd": 1.8}
         return self.write("plan", body)
 
+    def adjust(self, teardown: int, left: float = 0.0, right: float = 0.0, **more: Any):
+        """One move of the adjusters alone; turns a side."""
+        return self.write(
+            "move", {"teardown": teardown, "left": {"turns": left}, "right": {"turns": right}, **more}
+        )
+
     def strike(self, entry: str, **more: Any):
         """Strike an entry out."""
         return self.write("strike", {"entry": entry, **more})
@@ -98,7 +104,10 @@ def _sides(left: tuple[int, int], right: tuple[int, int]) -> dict[str, Any]:
 
 DEVICES = st.sampled_from(["phone-a", "phone-b", "shop"])
 SIDES = st.sampled_from(["left", "right"])
-WHAT = st.sampled_from(["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"])
+WHAT = st.sampled_from(
+    ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load", "bolt-length"]
+)
+TURNS = st.sampled_from([None, 0, 1, 1.0, 2.25, 2.08, 25.0 / 12.0, -0.5])
 SMALL = st.integers(0, 3)
 # JSON makes no difference between 1 and 1.0.
 NUMBER = st.sampled_from([1, 2, 3, 1.0])
@@ -139,8 +148,12 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
                 body["after_km"] = draw(st.sampled_from([1, 100.0, 500]))
             if draw(st.booleans()):
                 body["pose"] = {f"ballast_{draw(SIDES)}_kg": draw(st.sampled_from([0, 60]))}
+            if draw(st.booleans()):
+                body["axle"] = draw(st.sampled_from([None, "rear", "front"]))
         elif kind == "move":
             body = {"teardown": draw(NUMBER), "left": {"inner": draw(SMALL)}}
+            if draw(st.booleans()):
+                body["left"] = {"turns": draw(TURNS), **draw(st.sampled_from([{}, {"inner": 1}]))}
         elif kind == "strike":
             body = {"entry": draw(known)}
         elif kind == "settle":
@@ -149,9 +162,16 @@ def entry_lists(draw: st.DrawFn, most: int = 24) -> list[dict[str, Any]]:
             side: dict[str, Any] = {"body_height_mm": {"value": 250.0, "sd": 2.0}}
             if draw(st.booleans()):
                 side = {"turn_deg": draw(st.sampled_from([0, 8.2])), "inner": None}
+                side |= draw(st.sampled_from([{}, {"turns": 2.25}, {"turns": 0}]))
             body = {"teardown": draw(NUMBER), "odds": 0.5, "left": side, "right": side}
         elif kind == "car" and draw(st.booleans()):
             body = {"bar": {"inner_teeth": 40, "outer_teeth": draw(st.sampled_from([44, None, "many"]))}}
+            if draw(st.booleans()):
+                left = draw(st.sampled_from([None, 3.0, {"left": 3.0}, {"left": 4}]))
+                body = {
+                    "sprung": draw(st.sampled_from(["rear", "front", None])),
+                    "adjuster": {"raise_turns": left},
+                }
         elif kind == "target" and draw(st.booleans()):
             body = draw(TARGETS)
         elif kind == "step":
@@ -195,6 +215,8 @@ FIELDS = st.sampled_from(
         "odds",
         "pose",
         "step",
+        "sprung",
+        "adjuster",
     ]
 )
 

@@ -22,6 +22,7 @@ from bothends.book import others as differing
 from bothends.book.backup import backup, restore
 from bothends.book.sheet.fold import fold
 from bothends.book.store import BOOK, Store, visit
+from bothends.book.visits import with_visits
 
 WORDS = ("Maren", "AB-12", "Wobbles", "Quay 7", "scratched")
 
@@ -345,8 +346,8 @@ def test_the_command_line_erases_beside_a_running_server(tmp_path):
 
 def test_the_visits_of_a_car_are_found_together(store):
     one, two, other = visits(store)
-    assert store.read(lambda db: erasures.of_car(db, one.job)) == [one.job, two.job]
-    assert store.read(lambda db: erasures.of_car(db, other.job)) == [other.job]
+    assert store.read(lambda db: with_visits(db, one.job)) == [one.job, two.job]
+    assert store.read(lambda db: with_visits(db, other.job)) == [other.job]
     found = store.read(lambda db: erasures.look(db, one.job))
     assert (found.owner, found.plate, found.car, found.entries, found.erased) == (
         "Maren",
@@ -385,7 +386,7 @@ def keys_of(store):
 
 def test_a_key_made_of_the_customers_name_goes_from_other_jobs_which_keep_their_own_words(store, tmp_path):
     hers, sold, apart, other, own = older_car(store)
-    assert store.read(lambda db: erasures.of_car(db, hers.job)) == [hers.job, sold.job, own.job]
+    assert store.read(lambda db: with_visits(db, hers.job)) == [hers.job, sold.job, own.job]
     assert len(erase(store, hers, own)) == 2
     assert words_in(bytes_of(tmp_path)) == []
     rows = keys_of(store)

@@ -95,6 +95,41 @@ def test_odds_are_binned_against_what_came(store):
     assert found["height_error"]["mean_mm"] == pytest.approx((3 * 1.0 + 2 * 10.0) / 10)
 
 
+def test_an_adjustment_is_told_apart_from_teardowns_and_its_chance_counts(store):
+    screwed = []
+    for number, lands in ((1, True), (2, False)):
+        page = Page(job=an_id(number), first=1000 * number)
+        page.write("target", {"left_mm": 250.0, "right_mm": 250.0, "tolerance_mm": 4.0, "lean_mm": 4.0})
+        page.write(
+            "plan",
+            {
+                "teardown": 1,
+                "odds": 0.8,
+                "left": {"inner": 0, "outer": 0, "turns": 2.25},
+                "right": {"inner": 0, "outer": 0, "turns": -0.5},
+            },
+        )
+        page.adjust(1, 2.25, -0.5)
+        page.heights(250.0, 250.0 if lands else 270.0, teardown=1)
+        screwed.append(page)
+    screwed[1].adjust(2, 0.0, -2.0)
+    push(store, *screwed, done(3, 0.9))
+    found = store.read(calibration.calibration)
+    assert found["all"]["count"] == 3
+    assert (found["first_teardown"]["count"], found["first_teardown"]["landed"]) == (1, 1)
+    assert (found["first_adjustment"]["count"], found["first_adjustment"]["landed"]) == (2, 1)
+    assert found["adjustments"] == {"count": 3, "jobs": 2}
+    per = [(row["teardowns"], row["in_hand"]) for row in found["teardowns_per_job"]]
+    assert per == [(0, 2), (1, 1)]
+    row = next(row for row in page_of(store) if row["teardown"] == 1 and row["job"] == an_id(1))
+    assert (row["left_inner_teeth"], row["left_turns"], row["right_turns"], row["followed"]) == (
+        0,
+        2.25,
+        -0.5,
+        True,
+    )
+
+
 def test_an_empty_book_has_no_rates(store):
     found = store.read(calibration.calibration)
     assert len(found["bins"]) == calibration.BINS

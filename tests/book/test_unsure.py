@@ -43,8 +43,8 @@ def test_readings_after_a_teardown_whose_teeth_were_not_chosen_are_asked_about()
     assert (asked["kind"], asked["teardown"], asked["device"]) == ("move", 1, "phone-b")
     assert (asked["choice"], asked["kept"]["value"], asked["lost"]["value"]) == (
         settle["id"],
-        [-3, 4, 0, 0],
-        [-3, 5, 0, 0],
+        [-3, 4, 0, 0, 0.0, 0.0],
+        [-3, 5, 0, 0, 0.0, 0.0],
     )
     # Nothing is left out meanwhile, and a plan can be made.
     assert after_b["id"] in [row["id"] for row in fold(JOB, page.entries)["readings"]]

@@ -26,6 +26,7 @@ def test_a_question_after_an_import_says_what_it_lacks_and_has_what_was_pushed_s
     with Store(tmp_path / "book") as store:
         store.write(lambda db: log.append(db, entries))
     with shop(running, tmp_path / "book") as here:
+        assert here.client.get("/api/health").json()["unread"] == 150
         first = here.get("/api/jobs", limit=500)
         assert first["total"] == 150
         pushed = a_job(200)
@@ -34,6 +35,7 @@ def test_a_question_after_an_import_says_what_it_lacks_and_has_what_was_pushed_s
         ends = time.monotonic() + PATIENCE_S
         while (page := here.get("/api/jobs", limit=500))["unread"]:
             assert time.monotonic() < ends
+        assert here.client.get("/api/health").json()["unread"] == 0
         assert {line["title"] for line in page["jobs"]} == {f"job {n}" for n in (*range(1, 151), 200)}
 
 

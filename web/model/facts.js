@@ -26,6 +26,8 @@ export const FACTS = {
   "car.bush.rest_sd_deg": {"unit": "°", "low": 0.0, "high": 30.0, "default": 2.5, "assumed": "± 2.5°"},
   "car.roll_support_n_per_mm": {"unit": " N/mm", "low": 0.01, "high": 1000.0, "default": 13.0, "assumed": "13 ± 5 N/mm"},
   "car.roll_support_sd_n_per_mm": {"unit": " N/mm", "low": 0.01, "high": 1000.0, "default": 5.0, "assumed": "± 5 N/mm"},
+  "car.anti_roll_n_per_mm": {"unit": " N/mm", "low": 0.0, "high": 1000.0, "default": 0.0, "assumed": "0 N/mm"},
+  "car.anti_roll_sd_n_per_mm": {"unit": " N/mm", "low": 0.01, "high": 1000.0},
   "car.unevenness_mm": {"unit": " mm", "low": -100.0, "high": 100.0, "default": 0.0, "assumed": "0 ± 4 mm"},
   "car.unevenness_sd_mm": {"unit": " mm", "low": 0.01, "high": 100.0, "default": 4.0, "assumed": "± 4 mm"},
   "car.tyre_n_per_mm": {"unit": " N/mm", "low": 20.0, "high": 2000.0, "default": 180.0, "assumed": "180 ± 35 N/mm"},
@@ -33,11 +35,26 @@ export const FACTS = {
   "car.half_axle_mm": {"unit": " mm", "low": 100.0, "high": 2000.0, "default": 600.0, "assumed": "600 mm"},
   "car.half_axle_deg": {"unit": "°", "low": -60.0, "high": 60.0, "default": 0.0, "assumed": "0°"},
   "car.sweep_deg": {"unit": "°", "low": 0.0, "high": 60.0, "default": 15.0, "assumed": "15°"},
+  "car.point_span_mm": {"unit": " mm", "low": 10.0, "high": 1000.0, "assumed": "300 ± 80 mm"},
+  "car.bump_ratio": {"unit": "", "low": 0.05, "high": 1.5, "assumed": "0.6 ± 0.25"},
+  "car.damper_ratio": {"unit": "", "low": 0.05, "high": 1.5, "assumed": "0.7 ± 0.2"},
   "car.limits.stop_deg": {"unit": "°", "low": -80.0, "high": 80.0},
   "car.limits.bump_mm": {"unit": " mm", "low": 0.0, "high": 1000.0, "assumed": "60 ± 20 mm"},
   "car.limits.droop_mm": {"unit": " mm", "low": 0.0, "high": 1000.0, "assumed": "90 ± 25 mm"},
   "car.limits.permissible_stress_mpa": {"unit": " MPa", "low": 50.0, "high": 3000.0},
   "car.limits.joint_deg": {"unit": "°", "low": 0.1, "high": 60.0},
+  "car.adjuster.lever_mm": {"unit": " mm", "low": 20.0, "high": 500.0, "assumed": "110 ± 20 mm"},
+  "car.adjuster.lever_sd_mm": {"unit": " mm", "low": 0.1, "high": 100.0, "assumed": "± 4 mm"},
+  "car.adjuster.pitch_mm": {"unit": " mm", "low": 0.2, "high": 10.0, "assumed": "1.5 ± 0.25 mm"},
+  "car.adjuster.throw_mm": {"unit": " mm", "low": 0.5, "high": 50.0, "assumed": "4 ± 1.5 mm"},
+  "car.adjuster.step_deg": {"unit": "°", "low": 0.1, "high": 60.0, "assumed": "8 ± 3°"},
+  "car.adjuster.share": {"unit": "", "low": 0.0, "high": 1.0, "default": 1.0, "assumed": "1"},
+  "car.adjuster.raise_turns.left": {"unit": "", "low": 0.0, "high": 200.0, "assumed": "8 ± 5"},
+  "car.adjuster.raise_turns.right": {"unit": "", "low": 0.0, "high": 200.0, "assumed": "8 ± 5"},
+  "car.adjuster.lower_turns.left": {"unit": "", "low": 0.0, "high": 200.0, "assumed": "8 ± 5"},
+  "car.adjuster.lower_turns.right": {"unit": "", "low": 0.0, "high": 200.0, "assumed": "8 ± 5"},
+  "car.adjuster.at_deg.left": {"unit": "°", "low": -180.0, "high": 180.0, "default": 0.0, "assumed": "0°"},
+  "car.adjuster.at_deg.right": {"unit": "°", "low": -180.0, "high": 180.0, "default": 0.0, "assumed": "0°"},
   "target.left_mm": {"unit": " mm", "low": 1.0, "high": 3000.0},
   "target.right_mm": {"unit": " mm", "low": 1.0, "high": 3000.0},
   "target.left_rise_mm": {"unit": " mm", "low": -500.0, "high": 500.0},
@@ -55,11 +72,19 @@ export const FACTS = {
   "log.value.body-height": {"unit": " mm", "low": 1.0, "high": 3000.0},
   "log.value.hub-to-body": {"unit": " mm", "low": -2000.0, "high": 2000.0},
   "log.value.wheel-load": {"unit": " kg", "low": 1.0, "high": 5000.0},
+  "log.value.arm-difference": {"unit": " mm", "low": -1000.0, "high": 1000.0},
+  "log.value.bump-gap": {"unit": " mm", "low": 0.0, "high": 500.0},
+  "log.value.bolt-length": {"unit": " mm", "low": 0.0, "high": 500.0},
+  "log.value.damper-length": {"unit": " mm", "low": 50.0, "high": 1500.0},
   "log.sd.hanging-angle": {"unit": "°", "low": 0.01, "high": 20.0},
   "log.sd.riding-angle": {"unit": "°", "low": 0.01, "high": 20.0},
   "log.sd.body-height": {"unit": " mm", "low": 0.01, "high": 200.0},
   "log.sd.hub-to-body": {"unit": " mm", "low": 0.01, "high": 200.0},
   "log.sd.wheel-load": {"unit": " kg", "low": 0.01, "high": 500.0},
+  "log.sd.arm-difference": {"unit": " mm", "low": 0.01, "high": 200.0},
+  "log.sd.bump-gap": {"unit": " mm", "low": 0.01, "high": 200.0},
+  "log.sd.bolt-length": {"unit": " mm", "low": 0.01, "high": 200.0},
+  "log.sd.damper-length": {"unit": " mm", "low": 0.01, "high": 200.0},
   "log.datum": {"unit": "°", "low": -89.0, "high": 89.0},
   "log.teardown": {"unit": "", "low": 0, "high": 100, "whole": true, "default": 0, "assumed": "0"},
   "log.after_km": {"unit": " km", "low": 0.1, "high": 1000000.0},
@@ -70,8 +95,10 @@ export const FACTS = {
   "log.pose.ballast_right_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
   "log.left.inner": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
   "log.left.outer": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
+  "log.left.turns": {"unit": "", "low": -200.0, "high": 200.0, "default": 0.0, "assumed": "0"},
   "log.right.inner": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
   "log.right.outer": {"unit": "", "low": -200, "high": 200, "whole": true, "default": 0, "assumed": "0"},
+  "log.right.turns": {"unit": "", "low": -200.0, "high": 200.0, "default": 0.0, "assumed": "0"},
   "change.load_kg.left": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
   "change.load_kg.right": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
 };
@@ -86,6 +113,10 @@ export const KINDS = {
   "body-height": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "ride height"},
   "hub-to-body": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "hub-to-body height"},
   "wheel-load": {"unit": " kg", "signed": false, "sd": 3.0, "error": 2.0, "words": "wheel load"},
+  "arm-difference": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "arm difference"},
+  "bump-gap": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "gap at the bump rubber"},
+  "bolt-length": {"unit": " mm", "signed": false, "sd": 0.5, "error": 0.1, "words": "adjusting bolt length"},
+  "damper-length": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "damper length"},
 };
 
 /**
@@ -131,13 +162,13 @@ export const MOST_SEEN = 100;
 /** What a job's card says of the car and not of the visit; fields of the car's own card that are as
  * one visit found them. */
 export const SAME = ["car", "owner", "plate", "chassis", "car_id"];
-export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right"];
+export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg"];
 /** Longest name of a writer, in characters. */
 export const MOST_NAME = 100;
 /** Entries that one job may have. */
 export const PER_JOB = 10000;
-/** Most bytes of a photo, of a part of it on its way, of the photos of a job; what it may be. */
+/** Most bytes of a photo and of a part of it on its way; its kinds; most characters on it. */
 export const PHOTO_BYTES = 524288;
 export const PHOTO_PART = 65536;
-export const PHOTOS_OF_JOB = 16777216;
 export const PHOTO_KINDS = ["image/jpeg", "image/png", "image/webp"];
+export const PHOTO_WORDS = 200;

@@ -4,7 +4,7 @@
 import { h, say } from "./dom.js";
 import { showPhoto } from "./photo-show.js";
 import { moment } from "../work/conflicts.js";
-import { nameOf, reworded } from "../work/photo-words.js";
+import { PHOTO_WORDS, nameOf, reworded } from "../work/photo-words.js";
 import { strikeOf } from "../work/sheet.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
@@ -21,9 +21,6 @@ const SAID = {
   lacks: "Photo not here yet. The device that took it sends it when it next has the shop’s network.",
   waits: "On this device only; it goes to the shop after the readings.",
 };
-
-/** Longest words, in characters, as the shop takes them. */
-const MOST = 200;
 
 /**
  * What is said under it of where it is.
@@ -46,7 +43,7 @@ async function placeWords(ctx, row, here) {
 export function viewPhoto(ctx, row) {
   const picture = h("div", { class: "photo-whole" });
   const where = h("p", { class: "where", role: "status" });
-  const input = h("input", { type: "text", maxlength: MOST, value: row.words ?? "", autocomplete: "off" });
+  const input = h("input", { type: "text", maxlength: PHOTO_WORDS, value: row.words ?? "", autocomplete: "off" });
   /** @type {HTMLDialogElement} */
   let dialog;
   const done = (/** @type {string} */ words) => {

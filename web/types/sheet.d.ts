@@ -243,6 +243,8 @@ export interface Stage {
   plan: string | null;
   /** Left inner, left outer, right inner, right outer. */
   turned: number[] | null;
+  /** Turns of the adjusters, left and right, raising positive. */
+  turns: number[] | null;
   promised: Promised | null;
   followed: boolean | null;
   reached: Reached;

@@ -1,5 +1,6 @@
 /* Photos in words: where one helps, what one shows, what becomes of its bytes. */
 
+import { PHOTO_WORDS } from "../model/facts.js";
 import { counted } from "./plural.js";
 import { titled } from "./sentence.js";
 import { strikeOf } from "./sheet.js";
@@ -7,6 +8,8 @@ import { strikeOf } from "./sheet.js";
 /** @import { Item } from "../types/log.d.ts" */
 /** @import { PhotoRow, Side } from "../types/sheet.d.ts" */
 /** @import { PhotoBody } from "../types/wire.d.ts" */
+
+export { PHOTO_WORDS };
 
 /** @typedef {PhotoBody["shows"]} Shows */
 /** @typedef {Pick<PhotoBody, "shows" | "side" | "step" | "teardown" | "what">} About What a photo is taken of. */

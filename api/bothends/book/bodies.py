@@ -132,7 +132,7 @@ class LimitsBody(Body, kw_only=True):
 
 @fields_of("car.load_kg", patch=True)
 class LoadBody(Body, kw_only=True):
-    """Mass carried by each rear spring."""
+    """Mass carried by each of these springs."""
 
 
 @fields_of("car.held", patch=True)
@@ -140,15 +140,40 @@ class HeldBody(Body, kw_only=True):
     """Ends that cannot or must not be turned."""
 
 
+@fields_of("car.adjuster.raise_turns", patch=True)
+class RaiseTurnsBody(Body, kw_only=True):
+    """Turns, or notches, left to raise, as found."""
+
+
+@fields_of("car.adjuster.lower_turns", patch=True)
+class LowerTurnsBody(Body, kw_only=True):
+    """Turns, or notches, left to lower, as found."""
+
+
+@fields_of("car.adjuster.at_deg", patch=True)
+class EccentricAtBody(Body, kw_only=True):
+    """Where an eccentric stood as found."""
+
+
+@fields_of("car.adjuster", patch=True)
+class AdjusterBody(Body, kw_only=True):
+    """What turns a bar's end, or its arm, without a spline being drawn."""
+
+    raise_turns: RaiseTurnsBody | None = None
+    lower_turns: LowerTurnsBody | None = None
+    at_deg: EccentricAtBody | None = None
+
+
 @fields_of("car", patch=True)
 class CarBody(Body, kw_only=True):
-    """The car's rear axle, as a solve request has it; said in parts, as it becomes known."""
+    """The car's axle that the bars spring, as a solve request has it; said in parts, as it becomes known."""
 
     bar: BarBody | None = None
     bush: BushBody | None = None
     limits: LimitsBody | None = None
     load_kg: LoadBody | None = None
     held: HeldBody | None = None
+    adjuster: AdjusterBody | None = None
 
 
 @fields_of("target", patch=True)
@@ -186,11 +211,11 @@ else:
 
 @fields_of("log.left")
 class TeethBody(Body, kw_only=True):
-    """Whole teeth turned at the two ends of one bar."""
+    """What was turned on one side: whole teeth at the two ends of its bar, and its adjuster."""
 
 
 class MoveBody(Body, kw_only=True):
-    """Teeth turned in one teardown."""
+    """Teeth turned in one teardown, or turns of the adjusters alone: an adjustment, which is numbered with them."""
 
     teardown: ThisTeardown
     left: TeethBody | None = None
@@ -209,11 +234,15 @@ class PromisedBody(Body, kw_only=True):
 class PlannedBody(Body, kw_only=True):
     """What is to be turned on one side, and what was promised of it.
 
-    A plan in degrees has ``turn_deg`` and no teeth: they were not said, and are never 0.
+    A plan in degrees has ``turn_deg`` and no teeth: they were not said, and are never 0. Of an adjuster it has the
+    turns, and may keep what is left of them.
     """
 
     inner: Teeth | None = None
     outer: Teeth | None = None
+    turns: Annotated[float, of("log.left.turns")] | None = None
+    raise_turns_left: float | None = None
+    lower_turns_left: float | None = None
     turn_deg: float | None = None
     body_height_mm: PromisedBody | None = None
     rise_mm: PromisedBody | None = None
@@ -279,7 +308,9 @@ class PhotoBody(Body, kw_only=True):
         Annotated[Word, Meta(description="The kind of reading that it was taken at, such as hanging-angle.")]
         | None
     ) = None
-    words: Annotated[str, Meta(max_length=200, description="What somebody wrote on it.")] | None = None
+    words: Annotated[str, Meta(max_length=photos.WORDS, description="What somebody wrote on it.")] | None = (
+        None
+    )
 
 
 class StrikeBody(Body, kw_only=True):

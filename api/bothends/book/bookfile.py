@@ -265,8 +265,7 @@ def _admit(db: Database, head: Heading) -> None:
 def _take(write: Write, batch: list[tuple[int, dict[str, Any]]], report: Report, erase: bool) -> None:
     def work(db: Database) -> list[log.Taken]:
         held = set() if erase else {entry["id"] for _, entry in batch if erasing.would_erase(db, entry)}
-        taken = iter(log.append(db, [entry for _, entry in batch if entry["id"] not in held]))
-        return [log.Taken(status="held") if e["id"] in held else next(taken) for _, e in batch]
+        return log.append_but(db, [entry for _, entry in batch], held)
 
     taken = write(work) if batch else []
     for (line, entry), what in zip(batch, taken, strict=True):

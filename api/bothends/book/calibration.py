@@ -2,8 +2,9 @@
 
 Owns which teardowns count: those with a plan that was followed, an outcome read on hand-over day (a
 follow-up is none), and no dispute over the move. The first-teardown rate counts every job whose first
-teardown has an outcome, planned here or not. What a test before the first plan brought is only compared, not
-explained: cars that were tested may differ from the others in more than that.
+teardown has an outcome, planned here or not. Turning adjusters alone is an adjustment: its chance counts as any
+other, but it is told apart from teardowns wherever these are counted. What a test before the first plan brought is
+only compared, not explained: cars that were tested may differ from the others in more than that.
 """
 
 import math
@@ -32,6 +33,12 @@ BY = (
     " CASE WHEN length(t.device) = 36 THEN '…' || substr(t.device, -4) ELSE replace(t.device, '-', ' ') END)"
 )
 """Who entered a teardown, as people call them: by the name given, else the device's at the shop, else its own."""
+ADJUSTED = (
+    "(coalesce(left_turns, 0) != 0 OR coalesce(right_turns, 0) != 0) AND coalesce(left_inner_teeth, 0) = 0"
+    " AND coalesce(left_outer_teeth, 0) = 0 AND coalesce(right_inner_teeth, 0) = 0"
+    " AND coalesce(right_outer_teeth, 0) = 0"
+)
+"""Whether a stage is an adjustment: minutes at a screw, and no splined end drawn. It is no teardown."""
 JUDGED = "after_km IS NULL AND hit IS NOT NULL AND unsettled = 0"
 COUNTED = f"odds IS NOT NULL AND followed = 1 AND {JUDGED}"
 
@@ -95,15 +102,22 @@ def calibration(db: Database, among: Among = WHOLE) -> dict[str, Any]:
         values,
     ).fetchall()
     odds, hits = [float(row[0]) for row in done], [bool(row[1]) for row in done]
-    first = db.execute(
-        f"SELECT count(*), coalesce(sum(hit), 0) FROM {rows} WHERE teardown = 1 AND {JUDGED}", values
-    ).fetchone()
+    firsts = {
+        adjusted: db.execute(
+            f"SELECT count(*), coalesce(sum(hit), 0) FROM {rows}"
+            f" WHERE teardown = 1 AND {JUDGED} AND ({ADJUSTED}) = ?",
+            [*values, int(adjusted)],
+        ).fetchone()
+        for adjusted in (False, True)
+    }
     return {
         "teardowns_per_job": _per_job(db, among, rows, values),
         "helped": _helped(db, rows, values),
         "bins": _bins(odds, hits),
         "all": _whole(odds, hits),
-        "first_teardown": _share(first[1], first[0]),
+        "first_teardown": _share(firsts[False][1], firsts[False][0]),
+        "first_adjustment": _share(firsts[True][1], firsts[True][0]),
+        "adjustments": _adjustments(db, rows, values),
         "height_error": _errors([(row[side], row[side + 1]) for row in done for side in (2, 4)]),
         "choices": _choices(db),
     }
@@ -164,12 +178,16 @@ def _choices(db: Database) -> dict[str, list[str]]:
 
 
 def _per_job(db: Database, among: Among, rows: str, values: list[str]) -> list[dict[str, Any]]:
-    """How many jobs took how many teardowns, from none to the most; those handed over, and those in hand."""
+    """How many jobs took how many teardowns, from none to the most; those handed over, and those in hand.
+
+    An adjustment is no teardown.
+    """
     found: dict[int, list[int]] = {}
     # A job belongs to a period, a person or a car with any of its stages there.
     among_them = f"AND job IN (SELECT job FROM {rows})" if any(among) else ""
     for teardowns, closed, jobs in db.execute(
-        f"SELECT teardowns, state = 'closed', count(*) FROM job_sheets WHERE NOT hidden {among_them} GROUP BY 1, 2",
+        f"SELECT teardowns - (SELECT count(*) FROM job_teardowns t WHERE t.job = job_sheets.job AND {ADJUSTED}),"
+        f" state = 'closed', count(*) FROM job_sheets WHERE NOT hidden {among_them} GROUP BY 1, 2",
         values,
     ):
         found.setdefault(teardowns, [0, 0])[closed] = jobs
@@ -177,6 +195,14 @@ def _per_job(db: Database, among: Among, rows: str, values: list[str]) -> list[d
         {"teardowns": n, "handed_over": found.get(n, [0, 0])[1], "in_hand": found.get(n, [0, 0])[0]}
         for n in range(max(found) + 1 if found else 0)
     ]
+
+
+def _adjustments(db: Database, rows: str, values: list[str]) -> dict[str, int]:
+    """How many adjustments there were, and in how many jobs."""
+    found = db.execute(
+        f"SELECT count(*), count(DISTINCT job) FROM {rows} WHERE {ADJUSTED}", values
+    ).fetchone()
+    return {"count": found[0], "jobs": found[1]}
 
 
 def _misses(misses: list[float]) -> list[dict[str, Any]]:
@@ -196,7 +222,7 @@ def _helped(db: Database, rows: str, values: list[str]) -> list[dict[str, Any]]:
     """For each of TESTS: first teardowns whose plan rested on it against those whose plan did not."""
     found = db.execute(
         f"SELECT ',' || j.tests || ',', t.odds, t.hit FROM {rows} t JOIN job_sheets j USING (job)"
-        f" WHERE t.teardown = 1 AND {COUNTED.replace('odds', 't.odds')}",
+        f" WHERE t.teardown = 1 AND {COUNTED.replace('odds', 't.odds')} AND NOT ({ADJUSTED})",
         values,
     ).fetchall()
     out = []

@@ -30,7 +30,8 @@ DEGREE = math.pi / 180.0
 PASSING = (
     *("car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right"),
     *("car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm"),
-    *("car.held.left", "car.held.right"),
+    *("car.held.left", "car.held.right", "car.anti_roll_off"),
+    *(f"car.adjuster.{part}" for part in fields.parts("car.adjuster")),
 )
 """Fields of the car's card that are as one visit found them; all others hold at the next visit too."""
 

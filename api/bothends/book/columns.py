@@ -148,6 +148,20 @@ def _teeth(place: str = "") -> tuple[Column, ...]:
     )
 
 
+def _turns(place: str = "") -> tuple[Column, ...]:
+    """Turns of both adjusters, likewise."""
+    return tuple(
+        Column(
+            f"{side}_turns",
+            "turns",
+            f"turns (notches) of the {side} wheel's adjuster, raising positive",
+            float | None,
+            stage=(place, number) if place else (),
+        )
+        for number, side in enumerate(fields.SIDES)
+    )
+
+
 def _promised(side: str) -> tuple[Column, ...]:
     rows = (
         (f"promised_{side}_mm", f"{side}_mm", f"ride height predicted, {side}"),
@@ -169,6 +183,7 @@ TEARDOWNS: tuple[Column, ...] = (
     ),
     _at_stage("at", "RFC 3339", "of the move, or of the first reading; UTC", str),
     *_teeth("turned"),
+    *_turns("turns"),
     _at_stage("odds", "0 to 1", "predicted chance that it is on target", float | None, "promised", "odds"),
     *(column for side in fields.SIDES for column in _promised(side)),
     _at_stage(
@@ -250,7 +265,7 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _CORRECTS,
         _HOLDS,
     ),
-    "moves": (*_JOB, *_ENTRY, *_teeth(), _CORRECTS, _HOLDS),
+    "moves": (*_JOB, *_ENTRY, *_teeth(), *_turns(), _CORRECTS, _HOLDS),
     "teardowns": TEARDOWNS,
 }  # fmt: skip
 """Columns of every table, in order."""

@@ -25,7 +25,11 @@ _READING = (
     *(*fields.names("log"), *fields.told("log")),
     *(f"pose.{name}" for name in (*fields.names("log.pose"), *fields.told("log.pose"))),
 )
-_MOVE = ("teardown", "corrects", *(f"{side}.{end}" for side in fields.SIDES for end in fields.ENDS))
+_MOVE = (
+    "teardown",
+    "corrects",
+    *(f"{side}.{name}" for side in fields.SIDES for name in (*fields.ENDS, "turns")),
+)
 
 
 def _wanted() -> dict[str, str]:

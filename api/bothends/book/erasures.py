@@ -27,7 +27,6 @@ __all__ = [
     "bring",
     "erase",
     "look",
-    "of_car",
     "read",
     "records",
     "since",
@@ -110,16 +109,6 @@ def _worded(entry: dict[str, Any]) -> bool:
 def there(db: Database, job: str) -> bool:
     """Whether a job has records here."""
     return bool(log.of(db, job, 0, 1))
-
-
-def of_car(db: Database, job: str) -> list[str]:
-    """Jobs of the same car as one, itself included, in order of their ids. Rows must be up to date."""
-    found = db.execute(
-        "SELECT o.job FROM job_sheets j JOIN job_sheets o ON o.car_key = j.car_key"
-        " WHERE j.job = ? AND j.car_key <> '' ORDER BY o.job",
-        [job],
-    )
-    return [str(row[0]) for row in found.fetchall()] or [job]
 
 
 def erase(db: Database, jobs: list[str], *, device: str, cars: dict[str, str]) -> list[Done]:

@@ -14,7 +14,7 @@ from bothends.model import fields
 from .columns import TEARDOWNS, in_stage
 from .sheet import identity
 from .sheet.aim import after_km
-from .sheet.kinds import SUPPORTS
+from .sheet.kinds import SUPPORTS, own_axle, sprung
 from .sheet.request import BAR
 
 __all__ = ["FACTS", "TESTS", "compact", "end_of", "job", "named", "taught", "teardown", "utc"]
@@ -149,6 +149,7 @@ def _tests(sheet: dict[str, Any]) -> list[str]:
     """Those of TESTS that the first teardown was planned on."""
     found = set()
     plain = {"left": 0, "right": 0}
+    axle = sprung(sheet["car"])
     for reading in sheet["readings"]:
         if reading.get("teardown") or after_km(reading) is not None:
             continue
@@ -158,7 +159,7 @@ def _tests(sheet: dict[str, Any]) -> list[str]:
         found |= {"ballast" for name in raised if name.startswith("ballast")}
         if reading["what"] == "hub-to-body" and pose.get("hanging"):
             found.add("hang")
-        if reading["what"] == "wheel-load" and reading.get("axle") != fields.FRONT:
+        if reading["what"] == "wheel-load" and own_axle(reading, axle):
             found.add("scales")
         if reading["what"] == "body-height" and not raised:
             plain[reading["side"]] += 1

@@ -17,7 +17,20 @@ from . import erasing, numbers, others
 from .entry_rows import COLUMNS, entry_of, row_of
 from .sheet.erased import ERASE
 
-__all__ = ["PER_JOB", "Taken", "append", "epoch", "find", "last", "named", "now", "of", "of_jobs", "since"]
+__all__ = [
+    "PER_JOB",
+    "Taken",
+    "append",
+    "append_but",
+    "epoch",
+    "find",
+    "last",
+    "named",
+    "now",
+    "of",
+    "of_jobs",
+    "since",
+]
 
 PER_JOB = 10_000
 """Most entries of one job, a hundred times what a long one has: folding them takes a shop's PC a fraction of a
@@ -31,7 +44,7 @@ class Taken(msgspec.Struct, kw_only=True):
 
     status: str
     """stored, known (the same is there already), other (the id is there with other content), full (its job has as
-    many entries as it may have), unfit, or held (an erasure nobody here asked for, which callers hold back)."""
+    many entries as it may have), unfit, or held (an erasure nobody here asked for: ``append_but``)."""
     seq: int | None = None
     stored: dict[str, Any] | None = None
     """The entry that has the id, where the content differs."""
@@ -48,6 +61,12 @@ def now() -> str:
 def stamp(moment: datetime) -> str:
     """A moment of UTC as it travels."""
     return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def append_but(db: Database, entries: list[dict[str, Any]], held: set[str]) -> list[Taken]:
+    """Take entries in but those whose ids are ``held``; an answer for each in the order given, as ``append``."""
+    taken = iter(append(db, [entry for entry in entries if entry["id"] not in held]))
+    return [Taken(status="held") if entry["id"] in held else next(taken) for entry in entries]
 
 
 def append(db: Database, entries: list[dict[str, Any]]) -> list[Taken]:

@@ -27,6 +27,7 @@ __all__ = [
     "PER_JOB",
     "SHA256",
     "SIGN",
+    "WORDS",
     "Held",
     "PhotoError",
     "entries_of",
@@ -48,6 +49,8 @@ PER_JOB = 16 * 1024 * 1024
 """Most bytes of photos of one job, some fifty: a file of one job can still carry them."""
 IN_ALL = 2 * 1024 * 1024 * 1024
 """Most bytes of photos in the book, some seven thousand; each of the copies by the day has as many again."""
+WORDS = 200
+"""Most characters of what somebody writes on one."""
 SIGN = 12
 """Bytes by which an image is known; where the first part has fewer, the last one tells."""
 SHA256 = "^[0-9a-f]{64}$"

@@ -14,7 +14,7 @@ from sqlite_utils import Database
 from .job_rows import FACTS
 from .sheet import identity
 
-__all__ = ["alike", "apart", "facts_of", "jobs_of", "others", "settle"]
+__all__ = ["alike", "apart", "facts_of", "jobs_of", "others", "settle", "with_visits"]
 
 MOST = 400
 """Values that one question names."""
@@ -36,6 +36,12 @@ def jobs_of(db: Database, key: str) -> list[str]:
         return []
     found = db.execute("SELECT job FROM job_sheets WHERE car_key = ? ORDER BY first_at, job", [key])
     return [job for (job,) in found.fetchall()]
+
+
+def with_visits(db: Database, job: str) -> list[str]:
+    """Every job of a job's car, itself included, as ``jobs_of``. Rows must be up to date."""
+    said = facts_of(db, job)
+    return jobs_of(db, said["car_key"] if said else "") or [job]
 
 
 def settle(db: Database, changed: Iterable[dict[str, Any]]) -> None:

@@ -6,6 +6,7 @@ exactly; every net turn is therefore a whole number of fine steps of 360/lcm deg
 """
 
 __all__ = [
+    "POSITIONS",
     "cheapest",
     "fine_step_deg",
     "greatest_common_divisor",
@@ -14,6 +15,10 @@ __all__ = [
     "step_sizes",
     "turn_deg",
 ]
+
+
+POSITIONS = 72
+"""Positions to a turn of the finest adjuster, an eccentric's five degrees; what differs by less is the same."""
 
 
 def greatest_common_divisor(*, first: int, second: int) -> int:
@@ -55,6 +60,7 @@ def step_sizes(*, inner_teeth: int | None, outer_teeth: int | None) -> dict:
         "fine": fine,
         "inner": None if inner_teeth is None else 360.0 / inner_teeth,
         "outer": None if outer_teeth is None else 360.0 / outer_teeth,
+        "turn": None,
     }
 
 

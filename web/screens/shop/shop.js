@@ -28,6 +28,7 @@ const SAID = {
   question: "Are the predictions reliable?",
   none: "none yet",
   first: "On target first time",
+  firstAdjusted: "On target after the first adjustment",
   inHundred: (/** @type {string} */ share) => `${share} in 100`,
   firstRests: (/** @type {string} */ of, /** @type {string} */ low, /** @type {string} */ high) =>
     `${of} jobs whose first teardown was read; 95 % interval ${low} to ${high}.`,
@@ -67,10 +68,10 @@ function bare(mm) {
   return `${plain(figure(mm), 1 + finer)} ${unit}`;
 }
 
-/** @param {Rate} first */
-const firstFigure = (first) =>
+/** @param {Rate} first @param {string} [label] */
+const firstFigure = (first, label = SAID.first) =>
   figure(
-    SAID.first,
+    label,
     first.share === null ? null : SAID.inHundred(hundredths(first.share)),
     first.count
       ? SAID.firstRests(ofMany(first), hundredths(first.share_low), hundredths(first.share_high))
@@ -78,13 +79,14 @@ const firstFigure = (first) =>
   );
 
 /** @param {Calibration} found */
-function heads({ first_teardown: first, height_error: error, teardowns_per_job: per }) {
+function heads({ first_teardown: first, first_adjustment: adjusted, height_error: error, teardowns_per_job: per }) {
   const closed = per.reduce((sum, row) => sum + row.handed_over, 0);
   const teardowns = per.reduce((sum, row) => sum + row.handed_over * row.teardowns, 0);
   return h(
     "div",
     { class: "head-figures" },
     firstFigure(first),
+    adjusted?.count ? firstFigure(adjusted, SAID.firstAdjusted) : null,
     figure(SAID.per, closed ? plain(teardowns / closed, 2) : null, closed ? SAID.perRests(closed) : SAID.perNone),
     figure(
       SAID.heights,

@@ -10,6 +10,8 @@ export const IN_STAGE = {
   left_outer_teeth: { at: ["turned", 1] },
   right_inner_teeth: { at: ["turned", 2] },
   right_outer_teeth: { at: ["turned", 3] },
+  left_turns: { at: ["turns", 0] },
+  right_turns: { at: ["turns", 1] },
   odds: { at: ["promised", "odds"], digits: 3 },
   promised_left_mm: { at: ["promised", "left_mm"], digits: 1 },
   promised_left_sd_mm: { at: ["promised", "left_sd_mm"], digits: 1 },

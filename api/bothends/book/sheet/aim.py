@@ -7,9 +7,9 @@ target has them), those are taken: it also carries readings over to another ball
 here. Runs on the phone as well.
 """
 
-from bothends.model.fields import FRONT, MEASURED, field
+from bothends.model.fields import MEASURED, REAR, field
 
-from .kinds import ANGLES, SIDES
+from .kinds import ANGLES, SIDES, own_axle
 
 __all__ = [
     "NO_LOAD",
@@ -91,19 +91,21 @@ def ballast(said: dict) -> tuple:
     return tuple([number(said.get("ballast_%s_kg" % side)) or 0.0 for side in SIDES])
 
 
-def _load_of(reading: dict) -> tuple | None:
+def _load_of(reading: dict, axle: str) -> tuple | None:
     """The ballast a reading was made with, (left, right), [kg]; None where it is not of the car as it stands.
 
     As it stands is on its wheels, no board. A hanging angle is of the relaxed arm, whatever stands under the
     tyre or lies in the car: its load is ANY.
 
-    >>> _load_of({"what": "riding-angle", "pose": {"ballast_left_kg": 60}}), _load_of({"what": "hanging-angle"})
-    ((60, 0.0), ('any', 'any'))
-    >>> _load_of({"what": "riding-angle", "pose": {"board_left_mm": 50}}) is None
+    >>> _load_of({"what": "riding-angle", "pose": {"ballast_left_kg": 60}}, "rear")
+    (60, 0.0)
+    >>> _load_of({"what": "hanging-angle"}, "rear")
+    ('any', 'any')
+    >>> _load_of({"what": "riding-angle", "pose": {"board_left_mm": 50}}, "rear") is None
     True
     """
-    if reading.get("axle") == FRONT:
-        # Counts for cross-weight alone, and must not be taken for the rear wheel of its side.
+    if not own_axle(reading, axle):
+        # Counts for cross-weight alone, and must not be taken for the wheel of its side on the job's axle.
         return None
     if reading["what"] in ANGLES and reading.get("reference") == "gravity" and reading.get("datum") is None:
         # Against gravity alone it says nothing of the body.
@@ -122,13 +124,14 @@ class Means:
     Parameters
     ----------
     readings : rows of one stage
+    axle : the job's; loads of the other are left out
     """
 
-    def __init__(self, readings: list) -> None:
+    def __init__(self, readings: list, axle: str = REAR) -> None:
         self._totals: dict = {}
         self._counts: dict = {}
         for r in readings:
-            load = _load_of(r)
+            load = _load_of(r, axle)
             if load is None:
                 continue
             key = (r["what"], r["side"], load)
@@ -165,9 +168,9 @@ class Means:
         return found
 
 
-def found_first(readings: list) -> Means:
-    """How the car stood before any teardown."""
-    return Means([r for r in readings if not r.get("teardown") and after_km(r) is None])
+def found_first(readings: list, axle: str = REAR) -> Means:
+    """How the car stood before any teardown; ``axle`` as of ``Means``."""
+    return Means([r for r in readings if not r.get("teardown") and after_km(r) is None], axle)
 
 
 def as_found(first: Means, target: dict) -> dict:

@@ -31,7 +31,6 @@ ABOUT = (
     "wish",
 )
 """Fields of a job's card; a test holds them to the entry's own."""
-CAR = fields.names("car") + fields.told("car")
 TAUGHT = ("at", "car", "job", "learned", "posterior")
 """What a car's last visit left: one field, for half of one visit and half of another are no car."""
 TARGET = ("as",) + tuple([name for name in fields.names("target") + fields.told("target") if name != "as"])
@@ -82,20 +81,25 @@ def _said_of_car(body: dict) -> dict:
     >>> [(name, said[name]) for name in sorted(said)]
     [('arm_mm', 415.0), ('bar.length_mm', 600.0), ('load_kg.left', None), ('load_kg.right', None)]
     """
-    out = {}
-    for name in CAR:
-        if name in body:
-            out[name] = body[name]
-    for part in fields.parts("car"):
-        if part not in body:
-            continue
-        inner = body[part]
-        for name in fields.names("car." + part) + fields.told("car." + part):
-            if not isinstance(inner, dict):
-                out[part + "." + name] = None
-            elif name in inner:
-                out[part + "." + name] = inner[name]
+    out: dict = {}
+    _said_of_part(body, "", out)
     return out
+
+
+def _said_of_part(said: object, at: str, out: dict) -> None:
+    """Put what is said of a part of the car and of its parts into ``out``; ``at`` is "" or its path and a dot."""
+    path = "car." + at
+    path = path[: len(path) - 1]
+    for name in fields.names(path) + fields.told(path):
+        if not isinstance(said, dict):
+            out[at + name] = None
+        elif name in said:
+            out[at + name] = said[name]
+    for part in fields.parts(path):
+        if not isinstance(said, dict):
+            _said_of_part(None, at + part + ".", out)
+        elif part in said:
+            _said_of_part(said[part], at + part + ".", out)
 
 
 def _said(kind: str, body: dict) -> dict:
@@ -126,12 +130,16 @@ def _words(kind: str, field: str) -> str:
 
     >>> _words("target", ""), _words("car", "bar.inner_teeth"), _words("job", "owner")
     ('the target', 'inner_teeth of the bar', 'owner of the job')
+    >>> _words("car", "adjuster.raise_turns.left")
+    'left raise_turns of the adjuster'
     """
     if kind == "target":
         return "the target"
     if kind == "known":
         return "what is known of the car from its last visit"
     parts = [kind] + field.split(".")
+    if len(parts) > 3:
+        return "%s %s of the %s" % (parts[3], parts[2], parts[1])
     return "%s of the %s" % (parts[len(parts) - 1], parts[len(parts) - 2])
 
 

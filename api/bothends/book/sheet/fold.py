@@ -8,7 +8,7 @@ listed on the sheet. Runs on the phone as well.
 from .aim import after_km, judged_by
 from .cards import Cards
 from .erased import alone, erasure_of
-from .kinds import KINDS, SIDES, puzzle
+from .kinds import KINDS, SIDES, own_axle, puzzle, sprung
 from .order import in_order, ordered, whole
 from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
 from .ruling import Ruling
@@ -71,6 +71,24 @@ class _Understood:
             else:
                 self.entries.append(e)
                 self.by_kind[e["kind"]].append(e)
+
+
+def _of_its_axle(rows: list, car: dict, puzzles: list) -> list:
+    """Readings that a job of its axle knows: loads of the other count for cross-weight, and nothing else is read
+    there; the rest becomes a puzzle."""
+    axle = sprung(car)
+    out = []
+    for row in rows:
+        if row["what"] == "wheel-load" or own_axle(row, axle):
+            out.append(row)
+            continue
+        text = "not used: %s of the %s axle in a job of the %s; only wheel loads are read there" % (
+            row["what"],
+            row["axle"],
+            axle,
+        )
+        puzzles.append({"id": row["id"], "kind": "reading", "text": text})
+    return out
 
 
 def _words(about: dict) -> dict:
@@ -149,7 +167,7 @@ def fold(job: str, entries: list) -> dict:
         "erased": erasure_of(rows),
         "entries": len(rows),
         "about": cards.merged["job"],
-        "readings": by_teardown(readings.rows),
+        "readings": by_teardown(_of_its_axle(readings.rows, cards.merged["car"], understood.puzzles)),
         "moves": moves.rows,
         "settlements": [row_of(s.entry) for s in ruling.settlements],
         "plans": by_teardown([row_of(e) for e in live["plan"]]),

@@ -17,9 +17,14 @@ __all__ = [
     "SCHEMA",
     "SIDES",
     "SUPPORTS",
+    "adjusts",
+    "adjusts_alone",
     "in_degrees",
+    "own_axle",
     "puzzle",
     "schema_of",
+    "sprung",
+    "work_name",
 ]
 
 SCHEMA = 3
@@ -51,8 +56,71 @@ SUPPORTS = fields.names("log.pose")
 """Numbers of a pose: what stands under a tyre, what lies over the axle."""
 
 
+NEW_AXLES = ("beam", "wishbone")
+"""Kinds of suspension that readers of 2 do not know."""
+NEW_READINGS = ("arm-difference", "bolt-length", "bump-gap", "damper-length")
+"""Kinds of reading that they do not know."""
+
+
+def sprung(car: dict) -> str:
+    """The axle that a job is of, by its car card.
+
+    >>> sprung({}), sprung({"sprung": "front"})
+    ('rear', 'front')
+    """
+    said = car.get("sprung")
+    return said if said in fields.OF_CAR else fields.REAR
+
+
+def own_axle(reading: dict, axle: str) -> bool:
+    """Whether a reading is of the job's own axle, which is so where it says none."""
+    return reading.get("axle") in (None, axle)
+
+
+def adjusts(said: dict) -> bool:
+    """Whether a plan or a move turns an adjuster.
+
+    >>> adjusts({"left": {"inner": 1, "outer": 0}, "right": {"turns": -0.25}}), adjusts({"left": {"turns": 0.0}})
+    (True, False)
+    """
+    return [side for side in SIDES if (said.get(side) or {}).get("turns")] != []
+
+
+def adjusts_alone(said: dict) -> bool:
+    """Whether it turns adjusters and no splined end: an adjustment, and no teardown.
+
+    A plan may say how many ends it disturbs; where it does not, a turn in degrees without teeth is one of teeth
+    that are not counted yet.
+
+    >>> adjusts_alone({"left": {"turns": 2.25}}), adjusts_alone({"left": {"turns": 2.25, "outer": 1}})
+    (True, False)
+    >>> adjusts_alone({"left": {"turns": 1.0}, "right": {"turn_deg": 8.0}})
+    False
+    """
+    if not adjusts(said):
+        return False
+    for side in SIDES:
+        ends = said.get(side) or {}
+        if ends.get("inner") or ends.get("outer"):
+            return False
+    if said.get("ends_disturbed") is not None:
+        return said["ends_disturbed"] == 0
+    for side in SIDES:
+        ends = said.get(side) or {}
+        if ends.get("inner") is None and ends.get("turn_deg"):
+            return False
+    return True
+
+
+def work_name(*said: dict) -> str:
+    """What people call the stage that these are of: "adjustment" where none of them turns a splined end."""
+    return "teardown" if [each for each in said if not adjusts_alone(each)] else "adjustment"
+
+
 def in_degrees(plan: dict) -> bool:
     """Whether a plan was made before the teeth were counted: a turn is said, and no tooth, which is not none.
+
+    One that turns adjusters alone needs no tooth counted.
 
     >>> in_degrees({"left": {"turn_deg": 14.5}, "right": {"turn_deg": 0.0, "inner": None}})
     True
@@ -63,12 +131,13 @@ def in_degrees(plan: dict) -> bool:
         if planned.get("inner") is not None or planned.get("outer") is not None:
             return False
         turns = turns or planned.get("turn_deg") is not None
-    return turns
+    return turns and not adjusts_alone(plan)
 
 
 def schema_of(kind: str, body: dict) -> int:
     """The number to write an entry with: 2 where a reader of 1 would take it for something else, 3 where one of 2
-    would: readers of 2 know no axle, and would take a load of a front wheel for one of the rear.
+    would: readers of 2 know neither axle nor adjuster. They would take a load of a front wheel for one of the rear,
+    a front axle for a rear one, and a move of screws for one in which nothing was turned.
 
     The phone's writer does the same (web/book/schema.js); a test holds them together.
 
@@ -77,7 +146,11 @@ def schema_of(kind: str, body: dict) -> int:
     """
     if kind == "target":
         return 1 if body.get("as") in (None, "heights") else 2
-    if kind == "reading" and body.get("axle") not in (None, fields.REAR):
+    if kind == "reading" and (body.get("axle") is not None or body.get("what") in NEW_READINGS):
+        return 3
+    if kind in ("move", "plan") and adjusts(body):
+        return 3
+    if kind == "car" and (body.get("sprung") == fields.FRONT or body.get("axle") in NEW_AXLES):
         return 3
     if kind == "reading":
         return 1 if body.get("after_km") is None else 2
@@ -99,8 +172,7 @@ def _reading(body: dict) -> str:
         return "what"
     if body.get("side") not in SIDES:
         return "side"
-    axles = fields.OF_CAR if body["what"] == "wheel-load" else (fields.REAR,)
-    if body.get("axle") is not None and body["axle"] not in axles:
+    if body.get("axle") is not None and body["axle"] not in fields.OF_CAR:
         return "axle"
     if not _number(body.get("value")):
         return "value"
@@ -129,7 +201,15 @@ def _move(body: dict) -> str:
         for end in fields.ENDS:
             if not whole(ends.get(end, 0)):
                 return side + "." + end
+        if not _turns(ends):
+            return side + ".turns"
     return _teardown(body, 1)
+
+
+def _turns(ends: dict) -> bool:
+    """Whether the turns of a side's adjuster can be counted, or are not said."""
+    turns = ends.get("turns")
+    return turns is None or (_number(turns) and abs(turns) <= fields.field("log.left.turns").high)
 
 
 def _plan(body: dict) -> str:
@@ -144,9 +224,17 @@ def _plan(body: dict) -> str:
             return side + ".body_height_mm"
         if planned.get("turn_deg") is not None and not _number(planned["turn_deg"]):
             return side + ".turn_deg"
+        if not _turns(planned):
+            return side + ".turns"
     if body.get("target") is not None and not isinstance(body["target"], dict):
         return "target"
-    return _teardown(body, 1) if in_degrees(body) else _move(body)
+    return _teardown(body, 1) if in_degrees(body) or _uncounted(body) else _move(body)
+
+
+def _uncounted(plan: dict) -> bool:
+    """Whether a plan turns adjusters alone and says no teeth, since none are counted."""
+    ends = [(plan.get(side) or {}).get(end) for side in SIDES for end in fields.ENDS]
+    return adjusts_alone(plan) and [n for n in ends if n is not None] == []
 
 
 def _teardown(body: dict, default: int) -> str:

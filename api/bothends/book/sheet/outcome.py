@@ -22,9 +22,9 @@ from .aim import (
     verdict,
     within,
 )
-from .kinds import SIDES, in_degrees
+from .kinds import SIDES, adjusts, in_degrees, sprung
 from .order import in_order, whole
-from .rows import teardown_of, turned
+from .rows import same_done, same_turns, teardown_of, turned, turns
 
 __all__ = ["followed", "stages", "timeline", "within"]
 
@@ -35,8 +35,8 @@ HAND_OVER = -1.0
 def followed(plan: dict, move: dict, car: dict) -> bool | None:
     """Whether what was turned is what a plan said; None where that cannot be told.
 
-    Teeth by teeth. A plan in degrees by the net turn of each side, to half a fine step, once both ends are
-    counted.
+    Teeth by teeth, turns of adjusters to a position. A plan in degrees by the net turn of each side, to half
+    a fine step, once both ends are counted; None where it turns adjusters too.
 
     Parameters
     ----------
@@ -45,7 +45,12 @@ def followed(plan: dict, move: dict, car: dict) -> bool | None:
     """
     done = turned(move)
     if not in_degrees(plan):
-        return turned(plan) == done
+        return same_done(plan, move)
+    if not same_turns(plan, move):
+        return False
+    if adjusts(plan):
+        # Its degrees are of teeth and screws together.
+        return None
     bar = car.get("bar")
     counts = []
     for name in ("inner_teeth", "outer_teeth"):
@@ -120,10 +125,10 @@ class _Done:
     """One teardown: its ``move`` row or None, the ``plan`` it was done by or None, ``means`` of hand-over
     day."""
 
-    def __init__(self, move: dict | None, plan: dict | None, readings: list) -> None:
+    def __init__(self, move: dict | None, plan: dict | None, means: Means) -> None:
         self.move = move
         self.plan = plan
-        self.means = Means(readings)
+        self.means = means
 
 
 def _teardowns(sheet: dict, read: dict) -> dict:
@@ -140,7 +145,8 @@ def _teardowns(sheet: dict, read: dict) -> dict:
         if teardown not in out:
             move = moves.get(teardown)
             plan = _promise(plans.get(teardown, []), move, sheet["car"]) if teardown else None
-            out[teardown] = _Done(move, plan, read.get((teardown, HAND_OVER), []))
+            means = Means(read.get((teardown, HAND_OVER), []), sprung(sheet["car"]))
+            out[teardown] = _Done(move, plan, means)
     return out
 
 
@@ -151,7 +157,8 @@ def stages(sheet: dict) -> list:
     -------
     list of dict
         teardown, after_km (None on hand-over day), at (of the move, else of the first reading, else None),
-        move, plan (ids or None), turned (four teeth counts or None), promised {odds, left_mm, left_sd_mm,
+        move, plan (ids or None), turned (four teeth counts or None), turns (of both adjusters, or None),
+        promised {odds, left_mm, left_sd_mm,
         right_mm, right_sd_mm} or None, followed (what was turned was the plan's; None without a plan, or
         where it cannot be told), reached {left_mm, right_mm, lean_mm}, hub_mm, hanging_deg and riding_deg
         {left, right} (means of the readings, or None), target (with the heights it comes to), hit (True,
@@ -168,7 +175,8 @@ def stages(sheet: dict) -> list:
         keys[(teardown, HAND_OVER)] = True
     for key in read:
         keys[key] = True
-    first = found_first(sheet["readings"])
+    axle = sprung(sheet["car"])
+    first = found_first(sheet["readings"], axle)
     out = []
     for key in in_order(list(keys)):
         teardown, km = key
@@ -177,7 +185,7 @@ def stages(sheet: dict) -> list:
         if km == HAND_OVER:
             out.append(_hand_over(teardown, done[teardown], target, at, sheet["car"]))
         else:
-            out.append(_follow_up(teardown, done[teardown], target, at, km, Means(read[key])))
+            out.append(_follow_up(teardown, done[teardown], target, at, km, Means(read[key], axle)))
     return out
 
 
@@ -199,6 +207,7 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
         "move": None,
         "plan": None,
         "turned": None,
+        "turns": None,
         "promised": None,
         "followed": None,
         "reached": {
@@ -226,6 +235,7 @@ def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: di
     if move is not None:
         out["move"] = move["id"]
         out["turned"] = list(turned(move))
+        out["turns"] = list(turns(move))
         if move.get("at") is not None:
             out["at"] = move["at"]
     by = plan if move is None else move

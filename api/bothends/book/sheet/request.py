@@ -7,8 +7,8 @@ path such as ``$.log[3].value`` leads back to an entry by ``entry_at``. Runs on 
 from bothends.model import fields
 
 from .aim import form
-from .kinds import SUPPORTS
-from .rows import turned
+from .kinds import SIDES, SUPPORTS
+from .rows import turned, turns
 
 __all__ = ["entry_at", "request", "with_entries"]
 
@@ -28,12 +28,23 @@ def _picked(source: dict, names: tuple) -> dict:
     return out
 
 
+def _part(source: dict, path: str) -> dict:
+    """What a solve request has of a part of the car, with parts of its own."""
+    out = _picked(source, fields.names(path) + fields.told(path))
+    for name in fields.parts(path):
+        if isinstance(source.get(name), dict):
+            inner = _part(source[name], path + "." + name)
+            if inner:
+                out[name] = inner
+    return out
+
+
 def _car(sheet: dict) -> dict:
     out = _picked(sheet["car"], CAR)
     for name in PARTS:
         inner = sheet["car"].get(name)
         if isinstance(inner, dict):
-            inner = _picked(inner, fields.names("car." + name) + fields.told("car." + name))
+            inner = _part(inner, "car." + name)
             if name == "load_kg" and len(inner) == 1:
                 # One wheel weighed: the best guess for the other is the same.
                 known = inner.get("left", inner.get("right"))
@@ -111,21 +122,26 @@ def request(sheet: dict) -> dict:
         log.append(item)
         ids.append(reading["id"])
     for move in sheet["moves"]:
-        left_inner, left_outer, right_inner, right_outer = turned(move)
-        log.append(
-            {
-                "kind": "move",
-                "teardown": move["teardown"],
-                "left": {"inner": left_inner, "outer": left_outer},
-                "right": {"inner": right_inner, "outer": right_outer},
-            }
-        )
+        log.append(_move(move))
         ids.append(move["id"])
     return {
         "request": {"car": _car(sheet), "target": _target(sheet["target"]), "log": log},
         "ids": ids,
         "stops": _stops(sheet),
     }
+
+
+def _move(move: dict) -> dict:
+    """A move as the solver has it; turns only of a side that has some, for one adjuster may serve both."""
+    teeth = turned(move)
+    screws = turns(move)
+    out = {"kind": "move", "teardown": move["teardown"]}
+    for i in range(2):
+        ends = {"inner": teeth[2 * i], "outer": teeth[2 * i + 1]}
+        if screws[i]:
+            ends["turns"] = screws[i]
+        out[SIDES[i]] = ends
+    return out
 
 
 def entry_at(path: str, ids: list) -> str | None:

@@ -3,8 +3,10 @@
 Owns the shape of rows and of questions. Runs on the phone as well.
 """
 
+from bothends.model.teeth import POSITIONS
+
 from .chains import Chain, Link, chains, corrections
-from .kinds import SIDES
+from .kinds import SIDES, work_name
 from .order import canonical, in_order
 from .question import question, said_by
 from .ruling import Ruling
@@ -12,7 +14,19 @@ from .settlements import Said
 from .unaware import Unaware, unaware
 from .writers import writer_of
 
-__all__ = ["Rows", "by_teardown", "corrected", "one_a_teardown", "row_of", "teardown_of", "turned"]
+__all__ = [
+    "Rows",
+    "by_teardown",
+    "corrected",
+    "done",
+    "one_a_teardown",
+    "row_of",
+    "same_done",
+    "same_turns",
+    "teardown_of",
+    "turned",
+    "turns",
+]
 
 LINKS = ("corrects", "plan", "why", "method")
 """Fields that say where an entry comes from rather than what it says."""
@@ -61,6 +75,38 @@ def turned(row: dict) -> tuple:
     return tuple([(row.get(side) or {}).get(end) or 0 for side in SIDES for end in ("inner", "outer")])
 
 
+def turns(row: dict) -> tuple:
+    """Turns of the adjusters of a move or of a plan, left and right, raising positive.
+
+    >>> turns({"left": {"turns": 2.25}})
+    (2.25, 0.0)
+    """
+    return tuple([(row.get(side) or {}).get("turns") or 0.0 for side in SIDES])
+
+
+def done(row: dict) -> list:
+    """All that a move turned, or a plan turns: the teeth as ``turned``, then the turns of both adjusters."""
+    return list(turned(row) + turns(row))
+
+
+def same_done(one: dict, other: dict) -> bool:
+    """Whether two say that the same was turned. Turns are made to a position, and typed as near as one likes.
+
+    >>> same_done({"left": {"turns": 2.08}}, {"left": {"turns": 2.0833333}}), same_done({"left": {"turns": 2}}, {})
+    (True, False)
+    """
+    return turned(one) == turned(other) and same_turns(one, other)
+
+
+def same_turns(one: dict, other: dict) -> bool:
+    """Whether two say the same turns of the adjusters, to a position."""
+    return _positions(one) == _positions(other)
+
+
+def _positions(row: dict) -> list:
+    return [round(value * POSITIONS) for value in turns(row)]
+
+
 def by_teardown(rows: list) -> list:
     """Rows by teardown; within one in the order they had."""
     return [rows[key[1]] for key in in_order([(teardown_of(rows[i]), i) for i in range(len(rows))])]
@@ -80,7 +126,7 @@ def _content(entry: dict) -> str:
 
 
 def _said_by_links(links: list) -> list:
-    """What each of these says: a reading its figure, a move its teeth."""
+    """What each of these says: a reading its figure, a move what was turned."""
     return [said_by(link.entry, _figure(link.entry["body"])) for link in links]
 
 
@@ -92,12 +138,12 @@ def _said_by_row(row: dict) -> dict:
 
 
 def _figure(said: dict) -> object:
-    """The figure of a reading; of a move the teeth, as ``turned``.
+    """The figure of a reading; of a move what was turned, as ``done``.
 
     >>> _figure({"what": "body-height", "value": 214.0}), _figure({"left": {"inner": -3}})
-    (214.0, [-3, 0, 0, 0])
+    (214.0, [-3, 0, 0, 0, 0.0, 0.0])
     """
-    return said["value"] if "what" in said else list(turned(said))
+    return said["value"] if "what" in said else done(said)
 
 
 def _struck_and_corrected(chain: Chain, apart: Unaware, kind: str, said: Said) -> dict:
@@ -183,6 +229,18 @@ def corrected(entries: list, ruling: Ruling, kind: str) -> Rows:
     return out
 
 
+def _twice(number: int, same: list) -> str:
+    """What is asked of moves that bear one number.
+
+    >>> _twice(1, [{"left": {"turns": 2.0}}, {"right": {"turns": 1.0}}])
+    'adjustment 1 is entered twice and the turns differ; choose one'
+    """
+    teeth = [row for row in same if turned(row) != turned(same[0])] != []
+    screws = [row for row in same if not same_turns(row, same[0])] != []
+    what = "teeth and turns" if teeth and screws else "turns" if screws else "teeth"
+    return "%s %d is entered twice and the %s differ; choose one" % (work_name(*same), number, what)
+
+
 def one_a_teardown(moves: list, said: Said) -> Rows:
     """One row per teardown, ascending, the last move of each; says where moves bear the same number and
     differ.
@@ -204,10 +262,9 @@ def one_a_teardown(moves: list, said: Said) -> Rows:
         same = by_number[number]
         used = dict(same[len(same) - 1])
         used["also"] = [row["id"] for row in same if row["id"] != used["id"]]
-        teeth = turned(used)
-        used["unsettled"] = used["unsettled"] or [row for row in same if turned(row) != teeth] != []
+        differ = [row for row in same if not same_done(row, used)] != []
+        used["unsettled"] = used["unsettled"] or differ
         if used["unsettled"] and len(same) > 1:
-            text = "teardown %d is entered twice and the teeth differ; choose one" % number
             out.conflicts.append(
                 question(
                     said,
@@ -216,7 +273,7 @@ def one_a_teardown(moves: list, said: Said) -> Rows:
                     teardown=number,
                     values=[_said_by_row(row) for row in same],
                     used=used["id"],
-                    text=text,
+                    text=_twice(number, same),
                 )
             )
         out.rows.append(used)

@@ -16,9 +16,10 @@ of it. Runs on the phone as well.
 """
 
 from .aim import ballast, judged_by
+from .kinds import work_name
 from .order import in_order
 from .question import said_by
-from .rows import teardown_of, turned
+from .rows import done, same_done, teardown_of, turned
 from .ruling import Ruling
 
 __all__ = ["unsure"]
@@ -47,11 +48,13 @@ def _moves_lost(moves: list, ruling: Ruling) -> list:
             continue
         settlement = ruling.said.drops[e["id"]][len(ruling.said.drops[e["id"]]) - 1]
         kept = by_id.get(settlement.keeps)
-        if kept is None or kept.get("device") == e.get("device") or turned(kept["body"]) == turned(e["body"]):
+        if kept is None or kept.get("device") == e.get("device") or same_done(kept["body"], e["body"]):
             continue
         choice = {"kind": "move", "field": "", "pick": settlement.entry}
-        choice["kept"] = said_by(kept, list(turned(kept["body"])))
-        choice["lost"] = [said_by(e, list(turned(e["body"])))]
+        choice["kept"] = said_by(kept, done(kept["body"]))
+        choice["lost"] = [said_by(e, done(e["body"]))]
+        choice["name"] = work_name(kept["body"], e["body"])
+        choice["what"] = "turns" if turned(kept["body"]) == turned(e["body"]) else "teeth"
         choice["teardown"] = min(teardown_of(kept["body"]), teardown_of(e["body"]))
         out.append(choice)
     return out
@@ -71,7 +74,7 @@ def _rests(choice: dict, lost: dict, reading: dict) -> bool:
 
 
 _WORDS = {
-    "move": "read while its device had other teeth for teardown %d than those chosen",
+    "move": "read while its device had other %s for %s %d than those chosen",
     "car": "read while its device had another %s than the one chosen",
     "target": "read for a target that is met otherwise than the one chosen",
 }
@@ -79,7 +82,7 @@ _WORDS = {
 
 def _text(choice: dict) -> str:
     if choice["kind"] == "move":
-        return _WORDS["move"] % choice["teardown"]
+        return _WORDS["move"] % (choice["what"], choice["name"], choice["teardown"])
     if choice["kind"] == "car":
         return _WORDS["car"] % choice["field"]
     return _WORDS["target"]

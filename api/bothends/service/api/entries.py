@@ -9,11 +9,11 @@ from typing import Annotated, Any
 
 from litestar import Request, Response, get, post, put
 from litestar.openapi.datastructures import ResponseSpec
-from litestar.params import JSONBody, PathParameter, QueryParameter
-from msgspec import UNSET, Meta, UnsetType
+from litestar.params import JSONBody, QueryParameter
+from msgspec import UNSET, UnsetType
 from sqlite_utils import Database
 
-from bothends.book import car_names, devices, entries, erasing, erasures, ids, log, numbers
+from bothends.book import car_names, devices, entries, erasing, erasures, log, numbers
 from bothends.book import others as differing
 from bothends.book.sheet.erased import ERASE
 from bothends.book.sheet.kinds import schema_of
@@ -24,7 +24,7 @@ from ..wire.entry import Answers, AnyEntry, Batch, Feed, RawEntry, Row, Stored
 from . import access
 from .headers import LINK, LOCATION, next_page
 from .open_book import book_of
-from .parameters import Seq
+from .parameters import Id, Seq, in_path
 
 __all__ = ["EXAMPLES", "feed", "get_entry", "post_entries", "put_entry", "read"]
 
@@ -59,7 +59,6 @@ EXAMPLES = {
 
 JOBS = 50
 """Most jobs whose records are asked for in one page."""
-JobId = Annotated[str, Meta(pattern=ids.PATTERN, max_length=36)]
 BEYOND = 2**53 - 1
 """Beyond all numbers."""
 Apart = Annotated[
@@ -71,7 +70,7 @@ Apart = Annotated[
     ),
 ]
 OfJobs = Annotated[
-    list[JobId] | None,
+    list[Id] | None,
     QueryParameter(
         name="job",
         max_items=JOBS,
@@ -79,7 +78,7 @@ OfJobs = Annotated[
         " there are fewer records than limit, and last is the number that they are whole up to.",
     ),
 ]
-EntryId = Annotated[str, PathParameter(pattern=ids.PATTERN, max_length=36, description="The record's id.")]
+EntryId = Annotated[str, in_path("The record's id.")]
 
 
 def read(raw: bytes) -> dict[str, Any]:
@@ -98,10 +97,10 @@ def _append(db: Database, found: list[dict[str, Any]]) -> list[log.Taken]:
     whole = [entry for entry in asked if entry["id"] not in held and entry["body"].get("only") is None]
     erased = {entry["job"]: entry["device"] for entry in whole}
     names = car_names.of_jobs(db, erased)
-    taken = iter(log.append(db, [entry for entry in found if entry["id"] not in held]))
+    taken = log.append_but(db, found, held)
     if names:
         car_names.take(db, names, without=erased, numbers={}, device=next(iter(erased.values())))
-    return [log.Taken(status="held") if entry["id"] in held else next(taken) for entry in found]
+    return taken
 
 
 def _refused(taken: log.Taken, name: str) -> Refusal:

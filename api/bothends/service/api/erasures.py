@@ -11,13 +11,14 @@ from litestar.params import JSONBody, QueryParameter
 from msgspec import Meta
 from sqlite_utils import Database
 
-from bothends.book import copies, devices, erasures, ids
+from bothends.book import copies, devices, erasures
+from bothends.book.visits import with_visits
 
 from ..http.problems import FIELD, documented
 from . import access
 from .headers import LINK, next_page
 from .open_book import book_of, no_job
-from .parameters import JobId, Limit
+from .parameters import Id, JobId, Limit
 
 __all__ = ["done", "look", "make"]
 
@@ -42,9 +43,7 @@ class Erasure(msgspec.Struct, kw_only=True):
 class Asked(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
     """Jobs whose customer is to be erased."""
 
-    jobs: Annotated[
-        list[Annotated[str, Meta(pattern=ids.PATTERN, max_length=36)]], Meta(min_length=1, max_length=MOST)
-    ]
+    jobs: Annotated[list[Id], Meta(min_length=1, max_length=MOST)]
     cars: Annotated[
         dict[str, Annotated[str, Meta(max_length=200)]],
         Meta(
@@ -55,7 +54,7 @@ class Asked(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
 
 
 class ErasureList(msgspec.Struct, kw_only=True):
-    """ErasureList in order of their ids."""
+    """Erasures in order of their ids."""
 
     erasures: list[Erasure]
     next: Annotated[str | None, Meta(description="To be given as after; null on the last page.")]
@@ -196,7 +195,7 @@ async def look(request: Request[Any, Any, Any], job: JobId) -> Customer:
     await book.fresh()
 
     def work(db: Database) -> list[erasures.Look]:
-        return [found for each in erasures.of_car(db, job) if (found := erasures.look(db, each))]
+        return [found for each in with_visits(db, job) if (found := erasures.look(db, each))]
 
     seen = await book.read(work)
     if not seen:

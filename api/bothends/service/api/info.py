@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal
 import msgspec
 from litestar import Litestar, Request, Response, get
 from litestar.openapi.datastructures import ResponseSpec
+from sqlite_utils import Database
 
 import bothends
 from bothends.book import public_copy, simulated
@@ -14,6 +15,7 @@ from ..http.problems import documented
 from ..site import demo
 from ..site.front import send
 from ..site.static_files import Asset
+from ..wire.job import Unread
 from ..wire.request import SolveRequest
 from . import document
 from .headers import TAGGED
@@ -52,6 +54,7 @@ class Health(msgspec.Struct, kw_only=True):
             description="Where the shop's public copy of the app is, ending in a slash; null where there is none."
         ),
     ]
+    unread: Unread
     simulated: Annotated[
         bool,
         msgspec.Meta(description="Whether its data are a demonstration: cars and readings are invented."),
@@ -75,9 +78,13 @@ class DemoJob(msgspec.Struct, kw_only=True):
 async def health(request: Request[Any, Any, Any]) -> Health:
     """The server's state."""
     kept: OpenBook | None = request.app.state.get("book")
-    copy, invented = None, False
+    copy, invented, unread = None, False, 0
     if kept:
-        copy, invented = await kept.read(lambda db: (public_copy.address(db), simulated.marked(db)))
+
+        def look(db: Database) -> tuple[str | None, bool, int]:
+            return public_copy.address(db), simulated.marked(db), kept.waiting(db)
+
+        copy, invented, unread = await kept.read(look)
     told = request.app.state.settings
     return Health(
         status="ok",
@@ -86,6 +93,7 @@ async def health(request: Request[Any, Any, Any]) -> Health:
         local=told.local,
         help=told.help,
         public_copy=copy,
+        unread=unread,
         simulated=invented,
     )
 

@@ -13,7 +13,7 @@ from litestar.params import JSONBody, PathParameter, QueryParameter
 from msgspec import Meta
 from sqlite_utils import Database
 
-from bothends.book import ids, links, log, public_copy
+from bothends.book import links, log, public_copy
 
 from .. import qr
 from ..http.problems import FIELD, Refusal, documented
@@ -22,7 +22,7 @@ from . import access
 from .address import Trust, address_of, trust_of
 from .headers import LINK, LOCATION, next_page
 from .open_book import book_of, no_job
-from .parameters import Limit, Seq
+from .parameters import Id, Limit, Seq
 
 __all__ = ["copy", "links_page", "make", "opened", "revoke"]
 
@@ -45,7 +45,7 @@ TokenOrId = Annotated[
 class LinkWish(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
     """A link to make."""
 
-    job: Annotated[str, Meta(pattern=ids.PATTERN, max_length=36)]
+    job: Id
     days: Annotated[float, Meta(ge=0.01, le=links.MOST_DAYS, description="How long it is valid, [days].")] = (
         float(links.USUAL_DAYS)
     )

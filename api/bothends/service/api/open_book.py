@@ -144,6 +144,11 @@ class OpenBook:
         """How many jobs are still to be read in the background: lists lack them, or have them as they were."""
         return folded.behind(db, 0, self._bulk) if self._bulk else 0
 
+    def waiting(self, db: Database) -> int:
+        """The same for who has not asked for ``fresh`` rows: what an import brought waits for who does."""
+        behind = folded.behind(db)
+        return self.unread(db) or (behind if behind > MANY else 0)
+
     async def _shielded(self, work: Coroutine[Any, Any, None]) -> None:
         task = asyncio.get_running_loop().create_task(work)
         self._catching_up.add(task)

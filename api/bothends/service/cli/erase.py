@@ -13,6 +13,7 @@ from sqlite_utils import Database
 from bothends.book import copies, erasures, folded
 from bothends.book.schema import UnfitBookError
 from bothends.book.store import BOOK, BookFullError, BookInUseError, glance, visit
+from bothends.book.visits import with_visits
 
 from .home import data_home
 from .outcome import BAD_INPUT, failed
@@ -51,7 +52,7 @@ def erase(options: argparse.Namespace) -> int:
 
 
 def _looked(db: Database, jobs: list[str], visits: bool) -> list[erasures.Look]:
-    wanted = [each for job in jobs for each in (erasures.of_car(db, job) if visits else [job])]
+    wanted = [each for job in jobs for each in (with_visits(db, job) if visits else [job])]
     return [found for job in dict.fromkeys(wanted) if (found := erasures.look(db, job))]
 
 

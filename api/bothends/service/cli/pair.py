@@ -7,6 +7,7 @@ from bothends.book import devices
 from bothends.book.schema import UnfitBookError
 from bothends.book.store import BOOK, BookInUseError, visit
 
+from ..lan.authority import signs
 from .home import data_home
 from .outcome import BAD_INPUT, failed, unreadable
 
@@ -15,9 +16,10 @@ __all__ = ["code_words", "pair"]
 
 TRUST = (
     "On a new device first let it trust the shop: open the help page that the app names when it starts; Devices in"
-    " the app on this PC shows it too"
+    " the app on this PC shows it too. Where the app names none, as behind a proxy, there is nothing to trust first"
 )
-"""What comes before a code; where the page is, only the program knows that serves it."""
+"""What comes before a code in a shop that signs its own certificates; where the page is, and whether there is one,
+only the program knows that serves it."""
 
 
 def pair(options: argparse.Namespace) -> int:
@@ -27,7 +29,8 @@ def pair(options: argparse.Namespace) -> int:
         return failed(f"there is no shop database in {data} yet; start the app once", BAD_INPUT)
     try:
         print(code_words(*visit(data, devices.new_code)), flush=True)
-        print(TRUST, flush=True)
+        if signs(data):
+            print(TRUST, flush=True)
     except (BookInUseError, UnfitBookError) as error:
         return failed(error)
     except sqlite3.DatabaseError as error:

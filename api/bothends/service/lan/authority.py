@@ -22,7 +22,17 @@ from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 from . import private
 from .names import Names
 
-__all__ = ["EARLY", "FOLDER", "Authority", "BadAuthorityError", "authority", "load", "secret_text", "usage"]
+__all__ = [
+    "EARLY",
+    "FOLDER",
+    "Authority",
+    "BadAuthorityError",
+    "authority",
+    "load",
+    "secret_text",
+    "signs",
+    "usage",
+]
 
 FOLDER = "tls"
 YEARS = 10
@@ -79,6 +89,16 @@ def _now() -> dt.datetime:
     return dt.datetime.now(dt.UTC).replace(microsecond=0)
 
 
+def signs(data: Path) -> bool:
+    """Whether a shop has ever signed a certificate of its own: behind a proxy, or with a certificate given, it need
+    not."""
+    return _files(data)[0].exists()
+
+
+def _files(data: Path) -> tuple[Path, Path]:
+    return data / FOLDER / "authority.pem", data / FOLDER / "authority.key"
+
+
 def authority(data: Path, names: Names) -> Authority:
     """The authority in a data folder, made where there is none.
 
@@ -89,9 +109,8 @@ def authority(data: Path, names: Names) -> Authority:
     OSError
         When the folder cannot be read or written.
     """
-    folder = data / FOLDER
-    private.folder(folder)
-    pem, key = folder / "authority.pem", folder / "authority.key"
+    private.folder(data / FOLDER)
+    pem, key = _files(data)
     if pem.exists() or key.exists():
         return load(pem, key)
     made = _make(names)

@@ -11,13 +11,23 @@ from bothends.book.sheet.erased import KEPT
 __all__ = ["PATH", "text"]
 
 PATH = "book/kept-texts.js"
+LONGEST = 120
+"""Characters of a line."""
+
+
+def _row(name: str, allowed: tuple[str, ...]) -> str:
+    line = f"    {name}: {json.dumps(allowed)},\n"
+    if len(line) <= LONGEST:
+        return line
+    rows = "".join(f"      {json.dumps(each)},\n" for each in allowed)
+    return f"    {name}: [\n{rows}    ],\n"
 
 
 def text() -> str:
     """The module as it should be, a line for every text."""
     kinds = ""
     for kind, texts in KEPT.items():
-        rows = "".join(f"    {name}: {json.dumps(allowed)},\n" for name, allowed in texts.items())
+        rows = "".join(_row(name, allowed) for name, allowed in texts.items())
         kinds += f"  {kind}: {{\n{rows}  }},\n" if rows else f"  {kind}: {{}},\n"
     return (
         "/* Texts that stay where a customer is erased. Written by python -m bothends.service.precache from\n"

@@ -13,7 +13,7 @@ from bothends.book.entries import SAW
 from bothends.book.log import PER_JOB
 from bothends.book.photos import BYTES, PART
 from bothends.book.photos import KINDS as IMAGES
-from bothends.book.photos import PER_JOB as PHOTOS_PER_JOB
+from bothends.book.photos import WORDS as PHOTO_WORDS
 from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
 from bothends.book.sheet.writers import MOST as NAME
@@ -137,10 +137,10 @@ def text() -> str:
             f"/** Longest name of a writer, in characters. */\nexport const MOST_NAME = {NAME};\n"
             "/** Entries that one job may have. */\n"
             f"export const PER_JOB = {PER_JOB};\n"
-            "/** Most bytes of a photo, of a part of it on its way, of the photos of a job; what it may be. */\n"
+            "/** Most bytes of a photo and of a part of it on its way; its kinds; most characters on it. */\n"
             f"export const PHOTO_BYTES = {BYTES};\n"
             f"export const PHOTO_PART = {PART};\n"
-            f"export const PHOTOS_OF_JOB = {PHOTOS_PER_JOB};\n"
-            f"export const PHOTO_KINDS = {json.dumps(IMAGES)};\n",
+            f"export const PHOTO_KINDS = {json.dumps(IMAGES)};\n"
+            f"export const PHOTO_WORDS = {PHOTO_WORDS};\n",
         )
     )

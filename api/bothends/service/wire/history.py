@@ -87,6 +87,13 @@ class JobsTaken(msgspec.Struct, kw_only=True):
     in_hand: Annotated[int, Meta(description="Not handed over yet; they may take more.")]
 
 
+class Adjustments(msgspec.Struct, kw_only=True):
+    """Adjusters turned and no splined end: minutes, and no teardown."""
+
+    count: int
+    jobs: Annotated[int, Meta(description="In how many jobs.")]
+
+
 class Landed(Rate, kw_only=True):
     """First teardowns that went by their plan and whose outcome was read."""
 
@@ -114,8 +121,16 @@ class Calibration(msgspec.Struct, kw_only=True):
     unread: Unread
     bins: list[Bin]
     all: Whole
-    first_teardown: Annotated[Rate, Meta(description="Jobs that were on target after their first teardown.")]
+    first_teardown: Annotated[
+        Rate,
+        Meta(description="Jobs that were on target after their first teardown, which no adjustment is."),
+    ]
+    first_adjustment: Annotated[
+        Rate,
+        Meta(description="Jobs that were on target after their first work, where that was an adjustment."),
+    ]
     height_error: HeightError
+    adjustments: Adjustments
     teardowns_per_job: Annotated[list[JobsTaken], Meta(description="From none to the most, without a gap.")]
     helped: list[Helped]
     choices: Choices

@@ -89,7 +89,7 @@ ReadingRow = Annotated[dict[str, Any], Meta(extra_json_schema={"$ref": "#/compon
 
 @facts.adding(_CHAINED)
 class MoveRow(bodies.MoveBody, kw_only=True):
-    """Teeth turned in one teardown."""
+    """Teeth and adjusters turned in one teardown or adjustment."""
 
     also: Annotated[list[str], Meta(description="Other moves that bear its number.")]
 

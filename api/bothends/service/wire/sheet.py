@@ -56,7 +56,7 @@ class Said(msgspec.Struct, kw_only=True):
         Meta(
             description="Of a field its value, null where it takes it back; of a target the whole of it as its"
             " writer left it; of a reading its figure; of a move the teeth: left inner, left outer, right"
-            " inner, right outer; of a removal null."
+            " inner, right outer, then the turns of the adjusters, left and right; of a removal null."
         ),
     ]
     at: Annotated[str, Meta(description="The writer's clock.")]
@@ -239,6 +239,10 @@ class Stage(msgspec.Struct, kw_only=True):
         list[int] | None,
         Meta(description="Teeth: left inner, left outer, right inner, right outer; arm down positive."),
     ]
+    turns: Annotated[
+        list[float] | None,
+        Meta(description="Turns of the adjusters, left and right; raising positive. null where turned is."),
+    ]
     promised: Promised | None
     followed: Annotated[bool | None, Meta(description="Whether what was turned was the plan's.")]
     reached: Reached
@@ -260,7 +264,7 @@ class ReadingRead(msgspec.Struct, kw_only=True, tag_field="kind", tag="reading")
 
 
 class MoveDone(msgspec.Struct, kw_only=True, tag_field="kind", tag="move"):
-    """Teeth were turned."""
+    """Teeth, or adjusters, were turned."""
 
     row: MoveRow
 

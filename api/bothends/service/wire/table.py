@@ -23,7 +23,7 @@ def _fields(columns: Sequence[Column]) -> list[facts.Made]:
 def _in(unit: str) -> str:
     return (
         f", [{unit}]"
-        if unit in ("mm", "deg", "kg", "km", "teeth")
+        if unit in ("mm", "deg", "kg", "km", "teeth", "turns")
         else f", {unit}"
         if unit == "0 to 1"
         else ""
@@ -47,7 +47,7 @@ class ListedReading(msgspec.Struct, kw_only=True):
 
 @facts.adding(_fields(TABLES["moves"]))
 class ListedMove(msgspec.Struct, kw_only=True):
-    """Teeth turned in one teardown."""
+    """Teeth and adjusters turned in one teardown or adjustment."""
 
 
 class Described(msgspec.Struct, kw_only=True):
@@ -70,7 +70,7 @@ class JobTable(_Table, kw_only=True, tag="jobs"):
 
 
 class MoveTable(_Table, kw_only=True, tag="moves"):
-    """Teeth turned, in order of their records."""
+    """Teeth and adjusters turned, in order of their records."""
 
     rows: list[ListedMove]
 
