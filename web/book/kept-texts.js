@@ -47,7 +47,7 @@ export const KEPT_TEXTS = {
     what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load", "arm-difference", "bump-gap", "bolt-length", "damper-length"],
   },
   plan: {
-    as: ["heights", "rise", "level", "hanging-angle"],
+    as: ["heights", "rise", "level", "hanging-angle", "cross-weight"],
     at: ["higher", "lower", "mean"],
     measured: ["body-height", "hub-to-body"],
     spot: [],
@@ -74,7 +74,7 @@ export const KEPT_TEXTS = {
     saw: [""],
   },
   target: {
-    as: ["heights", "rise", "level", "hanging-angle"],
+    as: ["heights", "rise", "level", "hanging-angle", "cross-weight"],
     at: ["higher", "lower", "mean"],
     measured: ["body-height", "hub-to-body"],
     spot: [],

@@ -60,8 +60,9 @@ export function targetBody(asked, extras = {}) {
  * @returns {Asked | null}
  */
 export function askedOf(target) {
-  if (!target || !Object.keys(target).length) return null;
   const form = formOf(target);
+  // A cross-weight is asked for over the API alone; here it is as no target, and stays until another is chosen.
+  if (!target || !Object.keys(target).length || form === "cross-weight") return null;
   if (form === "heights")
     return target.left_mm === undefined ? null : { as: "height", left: target.left_mm, right: target.right_mm };
   if (form === "hanging-angle") return { as: "angle", left: target.left_deg, right: target.right_deg };

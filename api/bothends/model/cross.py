@@ -103,16 +103,30 @@ class Cross:
     ) -> None:
         self.estimate = estimate
         self.found = found
+        self.asked = aim.wish.cross is not None
         self.then = then
         self._now = now
         self.carried = then is not now
+        front = estimate.case.car.sprung == FRONT
+        # Load onto the left wheel of the sprung axle is cross-weight at the rear, and off it at the front.
+        self._way = -1.0 if front else 1.0
         more = [a - b for a, b in zip(aim.ballast, found.ballast)]
-        # Ballast stands over the rear wheels: what of it the front carries diagonally follows from the rear.
-        (lf, rf), (lr, rr) = found.loads
-        loads = ((lf, rf), (lr + more[0], rr + more[1]))
-        self.loads = warped(loads, _across(now) - _across(then) - more[0] + more[1])
-        # As if under a rear tyre, which warps a car as one under a front tyre does.
-        self._pad = _row(then, UNEVEN + 1)[UNEVEN] * PAD_MM * MM
+        # Ballast stands over the sprung wheels: what of it the others carry diagonally follows from these.
+        heavier = tuple([load + kg for load, kg in zip(found.loads[0 if front else 1], more)])
+        loads = (heavier, found.loads[1]) if front else (found.loads[0], heavier)
+        onto = self._across(now) - self._across(then) - self._way * (more[0] - more[1])
+        self.loads = warped(loads, onto)
+        # As if under a tyre of the sprung axle, which warps a car as one under the others does.
+        self._pad = self._row(then, UNEVEN + 1)[UNEVEN] * PAD_MM * MM
+
+    def _across(self, rest: Equilibrium) -> float:
+        """What of the load across the sprung axle is cross-weight, [N]: both change alike."""
+        return self._way * (rest.force[0] - rest.force[1])
+
+    def _row(self, rest: Equilibrium, size: int) -> list:
+        """Its derivatives by the unknowns : (size,)."""
+        row = [self._way * (a - b) for a, b in zip(rest.d_force[0], rest.d_force[1])]
+        return row + [0.0] * (size - len(row))
 
     def _spread(self, rest: Equilibrium, moved: tuple) -> float:
         """Variance of the change since the car was weighed, [N2]."""
@@ -120,12 +134,12 @@ class Cross:
         evidence = estimate.evidence
         if rest is self.then and not moved[0] and not moved[1]:
             return 0.0
-        row = _row(rest, evidence.size)
+        row = self._row(rest, evidence.size)
         fresh = evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
         kept = tuple([end for end in (0, 1) if not moved[end]])
         news = [row[end] * fresh if moved[end] else 0.0 for end in (0, 1)]
         _, row, spreads = estimate.clamped(row, kept)
-        before = _row(self.then, evidence.size)
+        before = self._row(self.then, evidence.size)
         clamp = evidence.clamps.get(self.found.teardown)
         for end in (0, 1):
             if clamp is not None:
@@ -137,18 +151,38 @@ class Cross:
         roll = math.exp(estimate.theta[ROLL])
         # Two sides, each settled once when it was weighed and once more.
         variance += 4.0 * (roll * estimate.friction) ** 2
-        return variance + (0.5 * TRACK_SD * (_across(rest) - _across(self.then))) ** 2
+        return variance + (0.5 * TRACK_SD * (self._across(rest) - self._across(self.then))) ** 2
 
-    def _said(self, loads: tuple, change: float) -> dict:
-        """Loads as the answer has them; ``change`` is the variance of what was not read, [N2]."""
+    def share(self, rest: Equilibrium, moved: tuple) -> tuple:
+        """Cross-weight as a share of all four loads once the car stands so: (mean, variance).
+
+        ``moved`` (2,) bool, which sides are taken apart.
+        """
+        return self._share(self._after(rest), self._spread(rest, moved))
+
+    def slopes(self, rest: Equilibrium, size: int) -> list:
+        """Derivatives of that share by the unknowns : (size,)."""
+        return [d / total(self.loads) for d in self._row(rest, size)]
+
+    def rub(self) -> float:
+        """Variance of that share for each [m2] by which friction holds a side: two sides, weighed and settled."""
+        return 4.0 * (math.exp(self.estimate.theta[ROLL]) / total(self.loads)) ** 2
+
+    def _share(self, loads: tuple, change: float) -> tuple:
         (lf, rf), (lr, rr) = self.found.variance
         whole = total(loads)
         part = cross_weight(loads) / whole
         more = change + self._pad * self._pad
-        spread = (1.0 - part) ** 2 * (rf + lr) + part * part * (lf + rr) + more
+        return part, ((1.0 - part) ** 2 * (rf + lr) + part * part * (lf + rr) + more) / (whole * whole)
+
+    def _said(self, loads: tuple, change: float) -> dict:
+        """Loads as the answer has them; ``change`` is the variance of what was not read, [N2]."""
+        (lf, rf), (lr, rr) = self.found.variance
+        part, spread = self._share(loads, change)
+        more = change + self._pad * self._pad
         apart = lf + rf + lr + rr + 4.0 * more
         return {
-            "percent": {"value": 100.0 * part, "sd": 100.0 * math.sqrt(spread) / whole},
+            "percent": {"value": 100.0 * part, "sd": 100.0 * math.sqrt(spread)},
             "diagonals_kg": {"value": diagonals(loads) / GRAVITY, "sd": math.sqrt(apart) / GRAVITY},
             "loads_kg": {
                 axle: {SIDES[s]: pair[s] / GRAVITY for s in (0, 1)}
@@ -157,7 +191,7 @@ class Cross:
         }
 
     def _after(self, rest: Equilibrium) -> tuple:
-        return warped(self.loads, _across(rest) - _across(self._now))
+        return warped(self.loads, self._across(rest) - self._across(self._now))
 
     def after(self, rest: Equilibrium, moved: tuple) -> dict:
         """The same once the car stands so; ``moved`` (2,) bool, which sides are taken apart."""
@@ -178,7 +212,7 @@ class Cross:
         said = first["cross_weight"]["percent"]
         lean = None
         if measured:
-            by = missing / roll
+            by = self._way * missing / roll
             spread = said["sd"] / 100.0 * total(loads) / roll
             stiffness = by * self.estimate.constant(ROLL)[1]
             spread = math.sqrt(spread**2 + stiffness**2 + (first["lean_mm"]["sd"] * MM) ** 2)
@@ -190,11 +224,21 @@ class Cross:
             "after_km": after if after else None,
             "carried": self.carried,
             "even_lean_mm": lean,
-            "words": self._words(said, lean),
+            "words": self._asked(said, first["lean_mm"]["value"])
+            if self.asked and measured
+            else self._words(said, lean),
         }
 
+    def _asked(self, said: dict, lean: float) -> str:
+        """The sentence for a target of cross-weight, with the lean that comes of it, [mm]."""
+        high = 0 if lean > 0.0 else 1
+        by = length(abs(lean) * MM, self.estimate.case.units)
+        gaps = {"percent": "%.1f" % said["value"], "axle": self.estimate.case.car.sprung, "by": by}
+        gaps["side"], gaps["other"] = SIDES[high], SIDES[1 - high]
+        return CROSS["asked"] % gaps
+
     def _words(self, said: dict, lean: dict | None) -> str:
-        gaps = {"percent": "%.1f" % said["value"]}
+        gaps = {"percent": "%.1f" % said["value"], "axle": self.estimate.case.car.sprung}
         if abs(said["value"] - EVEN) <= CERTAIN * said["sd"]:
             return CROSS["even"] % gaps
         if lean is None:
@@ -206,7 +250,10 @@ class Cross:
 
 
 def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
-    """Cross-weight of a fitted car; None where no stage has four loads, or the car would not stand."""
+    """Cross-weight of a fitted car; None where no stage has four loads, or the car would not stand.
+
+    ``aim`` is the plain one also for a target of cross-weight: its ballast and how the car stands are asked for.
+    """
     found = weighed(estimate.case, aim.ballast)
     if found is None or aim.now is None:
         return None
@@ -214,14 +261,3 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
         then = estimate.rest_at(estimate.turns[found.teardown], None, aim.lift, found.ballast)
     return None if then is None else Cross(estimate, aim, found, then, aim.now)
-
-
-def _across(rest: Equilibrium) -> float:
-    """Load on the left rear wheel less the right, [N]: it changes as cross-weight does."""
-    return rest.force[0] - rest.force[1]
-
-
-def _row(rest: Equilibrium, size: int) -> list:
-    """Derivatives of the load across by the unknowns : (size,)."""
-    row = [a - b for a, b in zip(rest.d_force[0], rest.d_force[1])]
-    return row + [0.0] * (size - len(row))

@@ -5,7 +5,7 @@ sheet's shape. Stores nothing, draws nothing, and never fails on an entry: what 
 listed on the sheet. Runs on the phone as well.
 """
 
-from .aim import after_km, judged_by
+from .aim import after_km, judged_by, own_axle
 from .cards import Cards
 from .erased import alone, erasure_of
 from .kinds import KINDS, SIDES, puzzle
@@ -45,9 +45,12 @@ def _state(sheet: dict) -> str:
 def _read_after(sheet: dict, teardown: int) -> bool:
     """Whether both sides were read on hand-over day of a teardown, by what the target is judged by."""
     what = judged_by(sheet["target"])
+    own = own_axle(sheet)
     read = {}
     for r in sheet["readings"]:
         if r["what"] != what or teardown_of(r) != teardown or after_km(r) is not None:
+            continue
+        if r.get("axle") not in (None, own):
             continue
         if what != "hub-to-body" or not (r.get("pose") or {}).get("hanging"):
             read[r["side"]] = True

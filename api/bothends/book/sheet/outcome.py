@@ -18,6 +18,7 @@ from .aim import (
     found_first,
     measured,
     number,
+    own_axle,
     resolved,
     verdict,
     within,
@@ -120,10 +121,10 @@ class _Done:
     """One teardown: its ``move`` row or None, the ``plan`` it was done by or None, ``means`` of hand-over
     day."""
 
-    def __init__(self, move: dict | None, plan: dict | None, readings: list) -> None:
+    def __init__(self, move: dict | None, plan: dict | None, means: Means) -> None:
         self.move = move
         self.plan = plan
-        self.means = Means(readings)
+        self.means = means
 
 
 def _teardowns(sheet: dict, read: dict) -> dict:
@@ -140,7 +141,7 @@ def _teardowns(sheet: dict, read: dict) -> dict:
         if teardown not in out:
             move = moves.get(teardown)
             plan = _promise(plans.get(teardown, []), move, sheet["car"]) if teardown else None
-            out[teardown] = _Done(move, plan, read.get((teardown, HAND_OVER), []))
+            out[teardown] = _Done(move, plan, Means(read.get((teardown, HAND_OVER), []), own_axle(sheet)))
     return out
 
 
@@ -168,16 +169,21 @@ def stages(sheet: dict) -> list:
         keys[(teardown, HAND_OVER)] = True
     for key in read:
         keys[key] = True
-    first = found_first(sheet["readings"])
+    first = found_first(sheet["readings"], own_axle(sheet))
     out = []
     for key in in_order(list(keys)):
         teardown, km = key
         at = read[key][0].get("at") if key in read else None
         target = _target(sheet, done[teardown].plan, first)
+        found = as_found(first, target)
         if km == HAND_OVER:
-            out.append(_hand_over(teardown, done[teardown], target, at, sheet["car"]))
+            stage = _hand_over(teardown, done[teardown], target, at, sheet["car"])
+            stage["hit"] = verdict(done[teardown].means, target, found)
         else:
-            out.append(_follow_up(teardown, done[teardown], target, at, km, Means(read[key])))
+            means = Means(read[key], own_axle(sheet))
+            stage = _follow_up(teardown, done[teardown], target, at, km, means)
+            stage["still_within"] = verdict(means, target, found)
+        out.append(stage)
     return out
 
 
@@ -236,7 +242,6 @@ def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: di
         out["promised"] = _promised(plan)
         if move is not None:
             out["followed"] = followed(plan, move, car)
-    out["hit"] = verdict(done.means, target)
     return out
 
 
@@ -246,7 +251,6 @@ def _follow_up(teardown: int, done: _Done, target: dict, at: str | None, km: flo
     out["after_km"] = km
     out["at"] = at
     out["settled"] = _settled(means, done.means, target)
-    out["still_within"] = verdict(means, target)
     return out
 
 
