@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "58277bc88fbe";
+export const FOLD_MARK = "cb2f20e432f9";

@@ -2180,10 +2180,10 @@ export interface components {
              * @default 5
              */
             tolerance_mm?: number;
-            /** @description Target cross-weight, RF + LR as a share of all four loads, [%]. */
+            /** @description Target cross-weight: RF + LR of all four loads, [%]. */
             cross_percent: number;
             /**
-             * @description Allowed error of the cross-weight, ±[%] of all four loads.
+             * @description Allowed error of the cross-weight, ±[%].
              * @default 0.5
              */
             tolerance_percent?: number;

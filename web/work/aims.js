@@ -60,9 +60,8 @@ export function targetBody(asked, extras = {}) {
  * @returns {Asked | null}
  */
 export function askedOf(target) {
+  if (!target || !Object.keys(target).length) return null;
   const form = formOf(target);
-  // A cross-weight is asked for over the API alone; here it is as no target, and stays until another is chosen.
-  if (!target || !Object.keys(target).length || form === "cross-weight") return null;
   if (form === "heights")
     return target.left_mm === undefined ? null : { as: "height", left: target.left_mm, right: target.right_mm };
   if (form === "hanging-angle") return { as: "angle", left: target.left_deg, right: target.right_deg };
@@ -72,6 +71,11 @@ export function askedOf(target) {
     const sides = left === right ? "alike" : right === 0 ? "left" : "right";
     return { as: by < 0 ? "lower" : "raise", left: Math.abs(by), right: Math.abs(by), sides };
   }
+  return form === "level" ? levelOf(target) : null;
+}
+
+/** @param {Record<string, any>} target @returns {Asked} */
+function levelOf(target) {
   const rise = target.rise_mm ?? 0;
   if (rise === 0) return { as: "level", left: 0, right: 0, at: target.at ?? "higher" };
   return { as: rise < 0 ? "lower" : "raise", left: Math.abs(rise), right: Math.abs(rise), sides: "level" };

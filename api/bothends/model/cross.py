@@ -16,6 +16,7 @@ from .estimate import Estimate
 from .evidence import Observation
 from .fields import FRONT, REAR, SIDES
 from .figures import length
+from .fittings import FORCE
 from .request import Case
 from .sentences import CROSS
 from .statics import ROLL, UNEVEN, Equilibrium
@@ -107,26 +108,18 @@ class Cross:
         self.then = then
         self._now = now
         self.carried = then is not now
-        front = estimate.case.car.sprung == FRONT
-        # Load onto the left wheel of the sprung axle is cross-weight at the rear, and off it at the front.
-        self._way = -1.0 if front else 1.0
         more = [a - b for a, b in zip(aim.ballast, found.ballast)]
-        # Ballast stands over the sprung wheels: what of it the others carry diagonally follows from these.
-        heavier = tuple([load + kg for load, kg in zip(found.loads[0 if front else 1], more)])
-        loads = (heavier, found.loads[1]) if front else (found.loads[0], heavier)
-        onto = self._across(now) - self._across(then) - self._way * (more[0] - more[1])
-        self.loads = warped(loads, onto)
-        # As if under a tyre of the sprung axle, which warps a car as one under the others does.
-        self._pad = self._row(then, UNEVEN + 1)[UNEVEN] * PAD_MM * MM
-
-    def _across(self, rest: Equilibrium) -> float:
-        """What of the load across the sprung axle is cross-weight, [N]: both change alike."""
-        return self._way * (rest.force[0] - rest.force[1])
-
-    def _row(self, rest: Equilibrium, size: int) -> list:
-        """Its derivatives by the unknowns : (size,)."""
-        row = [self._way * (a - b) for a, b in zip(rest.d_force[0], rest.d_force[1])]
-        return row + [0.0] * (size - len(row))
+        # Ballast stands over the rear wheels: what of it the front carries diagonally follows from the rear.
+        (lf, rf), (lr, rr) = found.loads
+        # The other axle's if the bars are at the front: what raises one front wheel there takes from RF + LR.
+        self.sign = 1.0
+        loads = ((lf, rf), (lr + more[0], rr + more[1]))
+        if estimate.case.car.sprung == FRONT:
+            self.sign = -1.0
+            loads = ((lf + more[0], rf + more[1]), (lr, rr))
+        self.loads = warped(loads, self.sign * (_across(now) - _across(then) - more[0] + more[1]))
+        # As if under a rear tyre, which warps a car as one under a front tyre does.
+        self._pad = _row(estimate, then)[UNEVEN] * PAD_MM * MM
 
     def _spread(self, rest: Equilibrium, moved: tuple) -> float:
         """Variance of the change since the car was weighed, [N2]."""
@@ -134,12 +127,12 @@ class Cross:
         evidence = estimate.evidence
         if rest is self.then and not moved[0] and not moved[1]:
             return 0.0
-        row = self._row(rest, evidence.size)
+        row = _row(estimate, rest)
         fresh = evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
         kept = tuple([end for end in (0, 1) if not moved[end]])
         news = [row[end] * fresh if moved[end] else 0.0 for end in (0, 1)]
         _, row, spreads = estimate.clamped(row, kept)
-        before = self._row(self.then, evidence.size)
+        before = _row(estimate, self.then)
         clamp = evidence.clamps.get(self.found.teardown)
         for end in (0, 1):
             if clamp is not None:
@@ -151,7 +144,7 @@ class Cross:
         roll = math.exp(estimate.theta[ROLL])
         # Two sides, each settled once when it was weighed and once more.
         variance += 4.0 * (roll * estimate.friction) ** 2
-        return variance + (0.5 * TRACK_SD * (self._across(rest) - self._across(self.then))) ** 2
+        return variance + (0.5 * TRACK_SD * (_across(rest) - _across(self.then))) ** 2
 
     def share(self, rest: Equilibrium, moved: tuple) -> tuple:
         """Cross-weight as a share of all four loads once the car stands so: (mean, variance).
@@ -160,9 +153,9 @@ class Cross:
         """
         return self._share(self._after(rest), self._spread(rest, moved))
 
-    def slopes(self, rest: Equilibrium, size: int) -> list:
+    def slopes(self, rest: Equilibrium) -> list:
         """Derivatives of that share by the unknowns : (size,)."""
-        return [d / total(self.loads) for d in self._row(rest, size)]
+        return [self.sign * d / total(self.loads) for d in _row(self.estimate, rest)]
 
     def rub(self) -> float:
         """Variance of that share for each [m2] by which friction holds a side: two sides, weighed and settled."""
@@ -191,7 +184,7 @@ class Cross:
         }
 
     def _after(self, rest: Equilibrium) -> tuple:
-        return warped(self.loads, self._across(rest) - self._across(self._now))
+        return warped(self.loads, self.sign * (_across(rest) - _across(self._now)))
 
     def after(self, rest: Equilibrium, moved: tuple) -> dict:
         """The same once the car stands so; ``moved`` (2,) bool, which sides are taken apart."""
@@ -212,7 +205,7 @@ class Cross:
         said = first["cross_weight"]["percent"]
         lean = None
         if measured:
-            by = self._way * missing / roll
+            by = self.sign * missing / roll
             spread = said["sd"] / 100.0 * total(loads) / roll
             stiffness = by * self.estimate.constant(ROLL)[1]
             spread = math.sqrt(spread**2 + stiffness**2 + (first["lean_mm"]["sd"] * MM) ** 2)
@@ -252,12 +245,24 @@ class Cross:
 def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
     """Cross-weight of a fitted car; None where no stage has four loads, or the car would not stand.
 
-    ``aim`` is the plain one also for a target of cross-weight: its ballast and how the car stands are asked for.
+    ``aim`` says what ballast is in the car, and how it stands now.
     """
     found = weighed(estimate.case, aim.ballast)
     if found is None or aim.now is None:
         return None
     then: Equilibrium | None = aim.now
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
-        then = estimate.rest_at(estimate.turns[found.teardown], None, aim.lift, found.ballast)
+        wound = estimate.wounds[found.teardown]
+        then = estimate.rest_at(estimate.turns[found.teardown], None, aim.lift, found.ballast, wound)
     return None if then is None else Cross(estimate, aim, found, then, aim.now)
+
+
+def _across(rest: Equilibrium) -> float:
+    """Load on the left rear wheel less the right, [N]: it changes as cross-weight does."""
+    return rest.force[0] - rest.force[1]
+
+
+def _row(estimate: Estimate, rest: Equilibrium) -> list:
+    """Derivatives of the load across by the unknowns : (n,)."""
+    wide = estimate.evidence.wide
+    return [a - b for a, b in zip(wide(rest, FORCE, 0), wide(rest, FORCE, 1))]

@@ -65,7 +65,7 @@ class CrossAim(Aim):
         )
         share, spread = self.cross.share(rest, moved)
         height = [0.5 * (a + b) for a, b in zip(rows[0], rows[1])]
-        across = [self.scale * d for d in self.cross.slopes(rest, self.estimate.evidence.size)]
+        across = [self.scale * d for d in self.cross.slopes(rest)]
         off = (self._rise(mean), self.scale * (share - self.share))
         variance = (0.25 * (vl + vr + 2.0 * vlr), self.scale**2 * spread, self.estimate.joint(height, across))
         return off, variance, (height, across)
@@ -79,7 +79,7 @@ class CrossAim(Aim):
     def slope(self, rest: Equilibrium) -> tuple:
         """Change of both deviations with both hanging angles, (2, 2) [m/rad]."""
         (a, b), (c, d) = slope(self.estimate, rest, self.wish.measured)
-        across = self.cross.slopes(rest, self.estimate.evidence.size)
+        across = self.cross.slopes(rest)
         return (0.5 * (a + c), 0.5 * (b + d)), (self.scale * across[0], self.scale * across[1])
 
     def nearest(self, off: tuple) -> dict:
