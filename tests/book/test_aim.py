@@ -179,3 +179,37 @@ def test_a_plan_and_the_verdict_on_it_speak_of_the_same_heights(target):
     ours = stages(sheet)[0]["target"]
     for name in ("left_mm", "right_mm"):
         assert ours[name] == pytest.approx(answer[name], abs=1e-9)
+
+
+def weighed(page, loads, **more):
+    for axle, both in zip(("front", "rear"), loads, strict=True):
+        for side, value in zip(("left", "right"), both, strict=True):
+            said = {"axle": "front"} if axle == "front" else {}
+            page.write("reading", {"what": "wheel-load", "side": side, "value": value, **said, **more})
+
+
+@pytest.mark.parametrize(
+    ("loads", "heights", "met"),
+    [
+        (((300, 300), (250, 250)), (172, 171), True),
+        # 50.4 % and 50.6 %: half a per cent is allowed.
+        (((297.8, 302.2), (252.2, 247.8)), (172, 171), True),
+        (((296.7, 303.3), (253.3, 246.7)), (172, 171), False),
+        # The lean is free, the mean is not.
+        (((300, 300), (250, 250)), (192, 151), True),
+        (((300, 300), (250, 250)), (180, 175), False),
+        (((300, 300), (250, 250)), (172, None), None),
+        (None, (172, 171), None),
+    ],
+)
+def test_a_cross_weight_is_judged_by_four_loads_beside_the_mean_height(loads, heights, met):
+    page = Page()
+    page.write("target", {"as": "cross-weight", "cross_percent": 50.0, "rise_mm": 10.0})
+    page.heights(152.0, 171.0)
+    page.write("move", {"teardown": 1, "left": {"inner": 0, "outer": 1}, "right": {"inner": 0, "outer": 0}})
+    if loads:
+        weighed(page, loads, teardown=1)
+    for side, value in zip(("left", "right"), heights, strict=True):
+        if value is not None:
+            page.write("reading", {"what": "body-height", "side": side, "value": value, "teardown": 1})
+    assert stages(fold(JOB, page.entries))[1]["hit"] is met

@@ -62,7 +62,7 @@ def test_spot_follow_up_settling_and_held_ends_go_to_the_solver():
 
 @pytest.mark.parametrize("form", FORMS, ids=lambda form: form.name)
 def test_a_target_goes_to_the_solver_in_its_own_form_and_no_other(form):
-    every = {f.name: 20.0 for f in inside("target")} | {
+    every = {f.name: min(max(20.0, f.low), f.high) for f in inside("target")} | {
         "measured": "body-height",
         "at": "mean",
         "spot": "bay",

@@ -30,6 +30,7 @@ STEEP = Truth(hanging_deg=(21.0, 21.0))
 WIDE = {"bump_mm": 300.0, "droop_mm": 300.0}
 """Limits that nothing here passes."""
 BOTH = ["inner", "outer"]
+FIFTY = {"as": "cross-weight", "cross_percent": 50.0, "rise_mm": 20.0}
 
 
 def rise(left: float, right: float | None = None, **more) -> dict:
@@ -218,6 +219,11 @@ MORE = {
     "loads in pounds": wished(stood(), rise(30.0), load_kg={"left": 518.0, "right": 518.0}),
     "weighed even": _weighed((304.0, 306.0)),
     "weighed apart": _weighed((280.0, 330.0)),
+    "weighed, fifty wanted": {**_weighed((280.0, 330.0)), "target": FIFTY},
+    "weighed, out of reach": {
+        **_weighed((280.0, 330.0)),
+        "target": {**FIFTY, "cross_percent": 70.0, "rise_mm": 400.0},
+    },
     "weighed apart, nothing said of lean": _weighed((250.0, 360.0), plain=False),
     "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip

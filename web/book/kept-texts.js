@@ -57,7 +57,7 @@ export const KEPT_TEXTS = {
     ],
   },
   plan: {
-    as: ["heights", "rise", "level", "hanging-angle"],
+    as: ["heights", "rise", "level", "hanging-angle", "cross-weight"],
     at: ["higher", "lower", "mean"],
     measured: ["body-height", "hub-to-body"],
     spot: [],
@@ -94,7 +94,7 @@ export const KEPT_TEXTS = {
     saw: [""],
   },
   target: {
-    as: ["heights", "rise", "level", "hanging-angle"],
+    as: ["heights", "rise", "level", "hanging-angle", "cross-weight"],
     at: ["higher", "lower", "mean"],
     measured: ["body-height", "hub-to-body"],
     spot: [],

@@ -65,6 +65,8 @@ export const FACTS = {
   "target.tolerance_mm": {"unit": " mm", "low": 0.1, "high": 200.0, "default": 5.0, "assumed": "5 mm"},
   "target.lean_mm": {"unit": " mm", "low": 0.1, "high": 200.0, "default": 5.0, "assumed": "5 mm"},
   "target.tolerance_deg": {"unit": "°", "low": 0.05, "high": 20.0, "default": 0.8, "assumed": "0.8°"},
+  "target.cross_percent": {"unit": " %", "low": 30.0, "high": 70.0},
+  "target.tolerance_percent": {"unit": " %", "low": 0.05, "high": 10.0, "default": 0.5, "assumed": "0.5 %"},
   "target.ballast_left_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
   "target.ballast_right_kg": {"unit": " kg", "low": -500.0, "high": 2000.0, "default": 0.0, "assumed": "0 kg"},
   "log.value.hanging-angle": {"unit": "°", "low": -89.0, "high": 89.0},
@@ -128,6 +130,7 @@ export const FORMS = {
   "rise": ["left_rise_mm", "right_rise_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
   "level": ["at", "rise_mm", "tolerance_mm", "lean_mm", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
   "hanging-angle": ["left_deg", "right_deg", "tolerance_deg", "ballast_left_kg", "ballast_right_kg", "spot"],
+  "cross-weight": ["cross_percent", "rise_mm", "tolerance_mm", "tolerance_percent", "measured", "ballast_left_kg", "ballast_right_kg", "spot"],
 };
 
 /**

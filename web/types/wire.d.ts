@@ -749,6 +749,37 @@ export interface components {
             known: components["schemas"]["KnownBody"] | null;
         };
         /**
+         * AimedCross
+         * @description The target as asked for, defaults filled in: a cross-weight beside the mean of both heights.
+         */
+        AimedCross: {
+            /** @enum {unknown} */
+            as: "cross-weight";
+            /** @description Height that the target comes to, left, [mm]; null where it comes to none. */
+            left_mm: number | null;
+            /** @description The same, right, [mm]. */
+            right_mm: number | null;
+            /** @description In the car when it is judged, over the left wheel, [kg]. */
+            ballast_left_kg: number;
+            /** @description The same, right, [kg]. */
+            ballast_right_kg: number;
+            /** @description Where it is judged; null: the job's usual place. */
+            spot: string | null;
+            /**
+             * @description Which mark the heights are of.
+             * @enum {unknown}
+             */
+            measured: "body-height" | "hub-to-body";
+            /** @description Allowed error of the mean height, ±[mm]. */
+            tolerance_mm: number;
+            /** @description Rise of the mean of both heights against as found, [mm]. */
+            rise_mm: number;
+            /** @description RF + LR as a share of all four loads, [%]. */
+            cross_percent: number;
+            /** @description Allowed error of that share, ±[%]. */
+            tolerance_percent: number;
+        };
+        /**
          * AimedHanging
          * @description The target as asked for, defaults filled in: hanging angles, wheel below the bar positive.
          */
@@ -2069,7 +2100,7 @@ export interface components {
             label: string;
             other_bars: boolean;
             bar: components["schemas"]["TriedBar"];
-            target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"] | components["schemas"]["AimedHanging"];
+            target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"] | components["schemas"]["AimedHanging"] | components["schemas"]["AimedCross"];
             bar_nm_per_deg: components["schemas"]["Estimate"];
             step_deg: components["schemas"]["StepSizes"];
             mm_per_deg: number | null;
@@ -2171,6 +2202,52 @@ export interface components {
             /** @description Lean, left minus right, at which it would be 50 %, [mm]; null where a side's mark was never read. */
             even_lean_mm: components["schemas"]["Estimate"] | null;
             words: string;
+        };
+        /**
+         * CrossWeightTarget
+         * @description This cross-weight, with the mean of both heights raised against as found; the lean comes as it must.
+         */
+        CrossWeightTarget: {
+            /**
+             * @description The form of the target.
+             * @enum {unknown}
+             */
+            as: "cross-weight";
+            /**
+             * @description Which mark is meant; the bounds are that kind's.
+             * @default body-height
+             * @enum {unknown}
+             */
+            measured?: "body-height" | "hub-to-body";
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description Rise of both sides from where they are levelled, [mm].
+             * @default 0
+             */
+            rise_mm?: number;
+            /**
+             * @description Allowed error of each height, ±[mm].
+             * @default 5
+             */
+            tolerance_mm?: number;
+            /** @description Target cross-weight: RF + LR of all four loads, [%]. */
+            cross_percent: number;
+            /**
+             * @description Allowed error of the cross-weight, ±[%].
+             * @default 0.5
+             */
+            tolerance_percent?: number;
+            /**
+             * @description In the car when judged, over the left wheel, [kg].
+             * @default 0
+             */
+            ballast_left_kg?: number;
+            /**
+             * @description In the car when judged, over the right wheel, [kg].
+             * @default 0
+             */
+            ballast_right_kg?: number;
         };
         /**
          * Customer
@@ -4982,7 +5059,7 @@ export interface components {
         SolveAnswer: {
             headline: components["schemas"]["Headline"];
             /** @description As asked for, with defaults and the heights it comes to. */
-            target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"] | components["schemas"]["AimedHanging"];
+            target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"] | components["schemas"]["AimedHanging"] | components["schemas"]["AimedCross"];
             /** @description Whether doubts change the first option's teeth: then none is recommended. */
             withheld: boolean;
             now: components["schemas"]["Now"];
@@ -5225,7 +5302,7 @@ export interface components {
             by: string[];
         };
         Table: components["schemas"]["JobTable"] | components["schemas"]["MoveTable"] | components["schemas"]["ReadingTable"] | components["schemas"]["TeardownTable"];
-        Target: components["schemas"]["HeightsTarget"] | components["schemas"]["RiseTarget"] | components["schemas"]["LevelTarget"] | components["schemas"]["HangingAngleTarget"];
+        Target: components["schemas"]["HeightsTarget"] | components["schemas"]["RiseTarget"] | components["schemas"]["LevelTarget"] | components["schemas"]["HangingAngleTarget"] | components["schemas"]["CrossWeightTarget"];
         /**
          * TargetBody
          * @description What is wanted, in the form that ``as`` says, and how close it must come.
@@ -5234,7 +5311,7 @@ export interface components {
          */
         TargetBody: {
             /** @default null */
-            as?: ("hanging-angle" | "heights" | "level" | "rise") | null;
+            as?: ("cross-weight" | "hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
             at?: ("higher" | "lower" | "mean") | null;
             /** @default null */
@@ -5262,6 +5339,10 @@ export interface components {
             /** @default null */
             tolerance_deg?: number | null;
             /** @default null */
+            cross_percent?: number | null;
+            /** @default null */
+            tolerance_percent?: number | null;
+            /** @default null */
             ballast_left_kg?: number | null;
             /** @default null */
             ballast_right_kg?: number | null;
@@ -5272,7 +5353,7 @@ export interface components {
          */
         TargetCard: {
             /** @default null */
-            as?: ("hanging-angle" | "heights" | "level" | "rise") | null;
+            as?: ("cross-weight" | "hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
             at?: ("higher" | "lower" | "mean") | null;
             /** @default null */
@@ -5306,6 +5387,10 @@ export interface components {
             /** @default null */
             tolerance_deg?: number | null;
             /** @default null */
+            cross_percent?: number | null;
+            /** @default null */
+            tolerance_percent?: number | null;
+            /** @default null */
             ballast_left_kg?: number | null;
             /** @default null */
             ballast_right_kg?: number | null;
@@ -5316,7 +5401,7 @@ export interface components {
          */
         TargetChange: {
             /** @default null */
-            as?: ("hanging-angle" | "heights" | "level" | "rise") | null;
+            as?: ("cross-weight" | "hanging-angle" | "heights" | "level" | "rise") | null;
             /** @default null */
             at?: ("higher" | "lower" | "mean") | null;
             /** @default null */
@@ -5343,6 +5428,10 @@ export interface components {
             lean_mm?: number | null;
             /** @default null */
             tolerance_deg?: number | null;
+            /** @default null */
+            cross_percent?: number | null;
+            /** @default null */
+            tolerance_percent?: number | null;
             /** @default null */
             ballast_left_kg?: number | null;
             /** @default null */
@@ -5765,6 +5854,7 @@ export type AdjusterBody = components['schemas']['AdjusterBody'];
 export type Adjustments = components['schemas']['Adjustments'];
 export type Advice = components['schemas']['Advice'];
 export type Again = components['schemas']['Again'];
+export type AimedCross = components['schemas']['AimedCross'];
 export type AimedHanging = components['schemas']['AimedHanging'];
 export type AimedHeights = components['schemas']['AimedHeights'];
 export type AimedLevel = components['schemas']['AimedLevel'];
@@ -5822,6 +5912,7 @@ export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
 export type CrossWeight = components['schemas']['CrossWeight'];
 export type CrossWeightNow = components['schemas']['CrossWeightNow'];
+export type CrossWeightTarget = components['schemas']['CrossWeightTarget'];
 export type Customer = components['schemas']['Customer'];
 export type DamperLength = components['schemas']['DamperLength'];
 export type DamperLengthReading = components['schemas']['DamperLengthReading'];

@@ -71,6 +71,11 @@ export function askedOf(target) {
     const sides = left === right ? "alike" : right === 0 ? "left" : "right";
     return { as: by < 0 ? "lower" : "raise", left: Math.abs(by), right: Math.abs(by), sides };
   }
+  return form === "level" ? levelOf(target) : null;
+}
+
+/** @param {Record<string, any>} target @returns {Asked} */
+function levelOf(target) {
   const rise = target.rise_mm ?? 0;
   if (rise === 0) return { as: "level", left: 0, right: 0, at: target.at ?? "higher" };
   return { as: rise < 0 ? "lower" : "raise", left: Math.abs(rise), right: Math.abs(rise), sides: "level" };

@@ -52,7 +52,7 @@ export function expectedOf(option, target) {
  */
 export function outlookOf(option, target) {
   const { left, right, aim } = expectedOf(option, target);
-  if (!aim || target.as === "hanging-angle") return null;
+  if (!aim || target.as === "hanging-angle" || target.as === "cross-weight") return null;
   return {
     chance: 100 * option.odds,
     mean: { left: left.value - aim.left, right: right.value - aim.right },

@@ -1,7 +1,7 @@
 /* The target as a card of a job says it: one short sentence in each of its forms. Reads a target; draws nothing. */
 
 import { FACTS } from "../model/facts.js";
-import { angle } from "./numbers.js";
+import { angle, plain } from "./numbers.js";
 import { length } from "./units.js";
 import { formOf } from "./wish.js";
 
@@ -27,6 +27,11 @@ function riseWords({ left_rise_mm: left, right_rise_mm: right }) {
   return left ? `Left ${one(left)}, right ${one(right)}` : "Heights as found";
 }
 
+/** @param {TargetBody} target */
+function angleWords({ left_deg: left, right_deg: right }) {
+  return number(left) && number(right) ? `Hanging angle left ${angle(left)}, right ${angle(right)}` : "";
+}
+
 /**
  * "Level at 250 mm", "Raise by 40 mm, level", "Left 250 mm, right 255 mm"; "" where no target was chosen.
  * @param {TargetBody | null | undefined} target
@@ -40,10 +45,8 @@ export function targetWords(target) {
     const mm = target.rise_mm ?? Number(FACTS["target.rise_mm"].default);
     return mm ? levelWords(mm) : LEVEL_AT[target.at ?? "higher"];
   }
-  if (form === "hanging-angle") {
-    const { left_deg: left, right_deg: right } = target;
-    return number(left) && number(right) ? `Hanging angle left ${angle(left)}, right ${angle(right)}` : "";
-  }
+  if (form === "hanging-angle") return angleWords(target);
+  if (form === "cross-weight") return `Cross-weight ${plain(target.cross_percent ?? 0, 1)} %`;
   const { left_mm: left, right_mm: right } = target;
   if (!number(left) || !number(right)) return "";
   return left === right ? `Level at ${length(left)}` : `Left ${length(left)}, right ${length(right)}`;

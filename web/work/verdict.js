@@ -29,6 +29,7 @@ const SAID = {
   off: (/** @type {string} */ what) => (what ? `Off target: ${what}` : "Off target"),
   unread: "Not read yet",
   unjudged: "Cannot be judged",
+  cross: "cross-weight or mean height",
   miss: (/** @type {string} */ side, /** @type {string} */ by, /** @type {boolean} */ high) =>
     `${side} ${by} ${high ? "high" : "low"}`,
   lean: (/** @type {string} */ by) => `lean off by ${by}`,
@@ -131,6 +132,8 @@ export function verdictOf(stage, met = stage.hit) {
   // A lean that a side out of its gate brings along is not said beside it.
   const sides = judged.filter((row) => row.key !== "lean" && row.says);
   const beyond = (sides.length ? sides : judged).map((row) => row.says).filter(Boolean);
+  // No height is asked of one side by itself.
+  if (formOf(target) === "cross-weight") beyond.push(SAID.cross);
   const title = state === "off" ? SAID.off(beyond.join(", ")) : SAID[state];
   return { state, angles, title, rows, read };
 }

@@ -1,4 +1,4 @@
-/* What is wanted, in words, in each of the four forms that a target has. Reads a target; draws and writes nothing. */
+/* What is wanted, in words, in each of the forms that a target has. Reads a target; draws and writes nothing. */
 
 import { FACTS, FORMS } from "../model/facts.js";
 import { angle, plain } from "./numbers.js";
@@ -28,7 +28,7 @@ export const markOf = (target) => target?.measured ?? "body-height";
 const number = (value) => typeof value === "number";
 /**
  * @param {TargetBody} target
- * @param {"rise_mm" | "tolerance_mm" | "lean_mm" | "tolerance_deg"} name
+ * @param {"rise_mm" | "tolerance_mm" | "lean_mm" | "tolerance_deg" | "tolerance_percent"} name
  */
 const or = (target, name) => target[name] ?? /** @type {number} */ (FACTS[`target.${name}`].default);
 /** @param {number} mm */
@@ -70,6 +70,10 @@ export function aimWords(target) {
     const each = both(target, "rise_mm");
     return each ? sides(each, change) + mark + comes : "";
   }
+  if (form === "cross-weight") {
+    const share = plain(target.cross_percent ?? 0, 1);
+    return `cross-weight ${share} % (RF + LR), mean height ${change(or(target, "rise_mm"))}${mark}`;
+  }
   const at = { mean: "the mean of both sides", lower: "the lower side", higher: "the higher side" }[
     target.at ?? "higher"
   ];
@@ -79,13 +83,17 @@ export function aimWords(target) {
 }
 
 /**
- * "within 5 mm; lean within 5 mm", or the degrees of a hanging angle.
+ * "within 5 mm; lean within 5 mm", or the degrees of a hanging angle, the per cent of a cross-weight.
  * @param {TargetBody} target
  */
-export const withinWords = (target) =>
-  formOf(target) === "hanging-angle"
-    ? `within ${plain(or(target, "tolerance_deg"), 1)}°`
-    : `within ${length(or(target, "tolerance_mm"))}; lean within ${length(or(target, "lean_mm"))}`;
+export const withinWords = (target) => {
+  const form = formOf(target);
+  if (form === "hanging-angle") return `within ${plain(or(target, "tolerance_deg"), 1)}°`;
+  const height = length(or(target, "tolerance_mm"));
+  return form === "cross-weight"
+    ? `within ${plain(or(target, "tolerance_percent"), 1)} %; mean height within ${height}`
+    : `within ${height}; lean within ${length(or(target, "lean_mm"))}`;
+};
 
 /**
  * The body of an entry that wants these heights of the mark, ballast and spot that a target is of; its tolerances stay

@@ -25,8 +25,11 @@ class Aim:
     found : (2,) heights as found of the kind that is measured, at the wish's ballast, [m]; None where not read
     wanted : (2,) heights wanted, [m]; None where a side is judged by its change, or by its angle
     tolerance, lean : half widths, in m or, of a hanging-angle target, in rad
+    unreached : the sentence for a target that cannot be reached, by its name in OBSTACLES
     now : Equilibrium of the car as it stands, at the wish's ballast; None where it would not stand
     """
+
+    unreached = "reach"
 
     def __init__(self, estimate: Estimate, wish: Wish) -> None:
         self.estimate = estimate

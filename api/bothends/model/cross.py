@@ -104,6 +104,7 @@ class Cross:
     ) -> None:
         self.estimate = estimate
         self.found = found
+        self.asked = aim.wish.cross is not None
         self.then = then
         self._now = now
         self.carried = then is not now
@@ -145,16 +146,36 @@ class Cross:
         variance += 4.0 * (roll * estimate.friction) ** 2
         return variance + (0.5 * TRACK_SD * (_across(rest) - _across(self.then))) ** 2
 
-    def _said(self, loads: tuple, change: float) -> dict:
-        """Loads as the answer has them; ``change`` is the variance of what was not read, [N2]."""
+    def share(self, rest: Equilibrium, moved: tuple) -> tuple:
+        """Cross-weight as a share of all four loads once the car stands so: (mean, variance).
+
+        ``moved`` (2,) bool, which sides are taken apart.
+        """
+        return self._share(self._after(rest), self._spread(rest, moved))
+
+    def slopes(self, rest: Equilibrium) -> list:
+        """Derivatives of that share by the unknowns : (size,)."""
+        return [self.sign * d / total(self.loads) for d in _row(self.estimate, rest)]
+
+    def rub(self) -> float:
+        """Variance of that share for each [m2] by which friction holds a side: two sides, weighed and settled."""
+        return 4.0 * (math.exp(self.estimate.theta[ROLL]) / total(self.loads)) ** 2
+
+    def _share(self, loads: tuple, change: float) -> tuple:
         (lf, rf), (lr, rr) = self.found.variance
         whole = total(loads)
         part = cross_weight(loads) / whole
         more = change + self._pad * self._pad
-        spread = (1.0 - part) ** 2 * (rf + lr) + part * part * (lf + rr) + more
+        return part, ((1.0 - part) ** 2 * (rf + lr) + part * part * (lf + rr) + more) / (whole * whole)
+
+    def _said(self, loads: tuple, change: float) -> dict:
+        """Loads as the answer has them; ``change`` is the variance of what was not read, [N2]."""
+        (lf, rf), (lr, rr) = self.found.variance
+        part, spread = self._share(loads, change)
+        more = change + self._pad * self._pad
         apart = lf + rf + lr + rr + 4.0 * more
         return {
-            "percent": {"value": 100.0 * part, "sd": 100.0 * math.sqrt(spread) / whole},
+            "percent": {"value": 100.0 * part, "sd": 100.0 * math.sqrt(spread)},
             "diagonals_kg": {"value": diagonals(loads) / GRAVITY, "sd": math.sqrt(apart) / GRAVITY},
             "loads_kg": {
                 axle: {SIDES[s]: pair[s] / GRAVITY for s in (0, 1)}
@@ -196,24 +217,36 @@ class Cross:
             "after_km": after if after else None,
             "carried": self.carried,
             "even_lean_mm": lean,
-            "words": self._words(said, lean),
+            "words": self._asked(said, first["lean_mm"]["value"])
+            if self.asked and measured
+            else self._words(said, lean),
         }
 
+    def _asked(self, said: dict, lean: float) -> str:
+        """The sentence for a target of cross-weight, with the lean that comes of it, [mm]."""
+        high = 0 if lean > 0.0 else 1
+        by = length(abs(lean) * MM, self.estimate.case.units)
+        gaps = {"percent": "%.1f" % said["value"], "axle": self.estimate.case.car.sprung, "by": by}
+        gaps["side"], gaps["other"] = SIDES[high], SIDES[1 - high]
+        return CROSS["asked"] % gaps
+
     def _words(self, said: dict, lean: dict | None) -> str:
-        gaps = {"percent": "%.1f" % said["value"]}
-        at = "" if self.sign > 0.0 else "front-"
+        gaps = {"percent": "%.1f" % said["value"], "axle": self.estimate.case.car.sprung}
         if abs(said["value"] - EVEN) <= CERTAIN * said["sd"]:
-            return CROSS[at + "even"] % gaps
+            return CROSS["even"] % gaps
         if lean is None:
-            return CROSS[at + "apart"] % gaps
+            return CROSS["apart"] % gaps
         high = 0 if lean["value"] > 0.0 else 1
         gaps["side"], gaps["other"] = SIDES[high], SIDES[1 - high]
         gaps["by"] = length(abs(lean["value"]) * MM, self.estimate.case.units)
-        return CROSS[at + "apart-lean"] % gaps
+        return CROSS["apart-lean"] % gaps
 
 
 def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
-    """Cross-weight of a fitted car; None where no stage has four loads, or the car would not stand."""
+    """Cross-weight of a fitted car; None where no stage has four loads, or the car would not stand.
+
+    ``aim`` says what ballast is in the car, and how it stands now.
+    """
     found = weighed(estimate.case, aim.ballast)
     if found is None or aim.now is None:
         return None

@@ -210,6 +210,8 @@ _TABLE = (
     ("target.tolerance_mm", "mm", 0.1, 200.0, 5.0, "Allowed error of each height, ±[mm]."),
     ("target.lean_mm", "mm", 0.1, 200.0, 5.0, "Allowed error of left minus right, ±[mm]."),
     ("target.tolerance_deg", "°", 0.05, 20.0, 0.8, "Allowed error of each hanging angle, ±[°]."),
+    ("target.cross_percent", "%", 30.0, 70.0, None, "Target cross-weight: RF + LR of all four loads, [%]."),
+    ("target.tolerance_percent", "%", 0.05, 10.0, 0.5, "Allowed error of the cross-weight, ±[%]."),
     ("target.ballast_left_kg", "kg", -500.0, 2000.0, 0.0, "In the car when judged, over the left wheel, [kg]."),
     ("target.ballast_right_kg", "kg", -500.0, 2000.0, 0.0, "In the car when judged, over the right wheel, [kg]."),
     ("log.value.hanging-angle", "°", -89.0, 89.0, None, "As the gauge showed, [°], " + _DOWN + "."),
@@ -288,6 +290,12 @@ FORMS = (
         ("left_deg", "right_deg"),
         ("tolerance_deg",) + _EVERY_FORM,
         "These hanging angles, as a workshop manual gives them.",
+    ),
+    Form(
+        "cross-weight",
+        ("cross_percent",),
+        ("rise_mm", "tolerance_mm", "tolerance_percent", "measured") + _EVERY_FORM,
+        "This cross-weight, with the mean of both heights raised against as found; the lean comes as it must.",
     ),
 )
 AIMS = tuple([f.name for f in FORMS])

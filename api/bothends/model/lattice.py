@@ -6,8 +6,8 @@ chosen point into teeth, cautions and figures; `degrees` plans where the teeth a
 
 import math
 
-from .aim import Aim
 from .cross import Cross
+from .cross_aim import aim_of
 from .estimate import Estimate
 from .odds import COARSE, interval, landing
 from .point import Point
@@ -51,7 +51,7 @@ class Search:
     def __init__(self, estimate: Estimate, wish: Wish | None = None) -> None:
         self.estimate = estimate
         self.case = estimate.case
-        self.aim = Aim(estimate, wish or estimate.case.wish)
+        self.aim = aim_of(estimate, wish or estimate.case.wish)
         self.start = estimate.turns[-1]
         self._centre()
 

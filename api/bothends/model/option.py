@@ -8,6 +8,7 @@ import math
 from .bar import lift
 from .car import Car
 from .estimate import Estimate
+from .fields import FRONT
 from .lattice import Search
 from .learned import slope
 from .obstacle import Corner, half_axle_rad, obstacle
@@ -264,7 +265,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     obstacles = corners[0].obstacles + corners[1].obstacles
     cautions = corners[0].cautions + corners[1].cautions
     if not point.still() and not search.reached:
-        words = OBSTACLES["reach"] % search.aim.nearest(search.off)
+        words = OBSTACLES[search.aim.unreached] % search.aim.nearest(search.off)
         far = max(abs(search.off[0]), abs(search.off[1]))
         by = {"by_deg": far / DEG} if search.aim.angles is not None else {"by_mm": far / MM}
         obstacles.append(obstacle("reach", None, True, words, **by))
@@ -277,6 +278,10 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     known = estimate.case.car.bar_given and not USUAL_HZ[0] <= frequency <= USUAL_HZ[1]
     if known:
         cautions.append(CAUTIONS["ride"] % {"hz": frequency, "low": USUAL_HZ[0], "high": USUAL_HZ[1]})
+    # Load onto the left wheel is cross-weight at the rear, and off it at the front.
+    onto = rest.force[0] - rest.force[1] - now.force[0] + now.force[1]
+    if estimate.case.car.sprung == FRONT:
+        onto = -onto
     mean, (vl, vr, vlr), _ = expected[leaning(estimate, search.aim.wish.measured)]
     return {
         "label": _label(estimate.case.car, point),
@@ -289,7 +294,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
             "value": (mean[0] - mean[1]) / MM,
             "sd": math.sqrt(max(0.0, vl + vr - 2.0 * vlr)) / MM,
         },
-        "cross_weight_kg": (rest.force[0] - rest.force[1] - now.force[0] + now.force[1]) / GRAVITY,
+        "cross_weight_kg": onto / GRAVITY,
         "cross_weight": None if search.cross is None else search.cross.after(rest, point.moved),
         "ride_hz": frequency,
         "mm_per_deg": slope(rest),

@@ -68,16 +68,13 @@ CAUTIONS = {
 }
 
 CROSS = {
-    "even": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR), even as"
-    " far as the scales can tell.",
-    "apart": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
-    "front-even": "Front bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR),"
+    "asked": "The %(axle)s bars alone set heights or cross-weight, not both: at %(percent)s %% (RF + LR)"
+    " the %(side)s side stands %(by)s higher than the %(other)s.",
+    "even": "The %(axle)s bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR),"
     " even as far as the scales can tell.",
-    "front-apart": "Front bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
-    "front-apart-lean": "Front bars alone set heights or cross-weight, not both. This plan: %(percent)s %%"
+    "apart": "The %(axle)s bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
+    "apart-lean": "The %(axle)s bars alone set heights or cross-weight, not both. This plan: %(percent)s %%"
     " (RF + LR); equal diagonals would need the %(side)s side %(by)s higher than the %(other)s.",
-    "apart-lean": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR);"
-    " equal diagonals would need the %(side)s side %(by)s higher than the %(other)s.",
 }
 """What cannot be had together, where four wheels were weighed."""
 
@@ -107,6 +104,8 @@ OBSTACLES = {
     "joint": "%(side)s side: the drive joint would run at %(angle)s, above the %(limit)s given",
     "reach": "The arms cannot give this target: they come no nearer than %(left)s on the left and %(right)s on the"
     " right of it",
+    "reach-cross": "The arms cannot give this target: they come no nearer than %(height)s of mean height and"
+    " %(share)s %% of cross-weight",
     "reach-bars": "No hanging angle of these bars gives this target",
 }
 

@@ -1,8 +1,9 @@
-"""What is wanted, in the four forms the trade has for it, and the heights that it comes to on this car.
+"""What is wanted, in the forms the trade has for it, and the heights that it comes to on this car.
 
-A target is of heights, of a rise, of a level, or of hanging angles as a workshop manual gives them. Owns the checks
-of the form and what "as found" means: the mean of the plain readings (on its wheels, no board, before any teardown
-and before any follow-up), taken as fixed numbers, so that plan, verdict and sheet speak of one height.
+A target is of heights, of a rise, of a level, of hanging angles as a workshop manual gives them, or of a cross-
+weight beside the mean of both heights. Owns the checks of the form and what "as found" means: the mean of the
+plain readings (on its wheels, no board, before any teardown and before any follow-up), taken as fixed numbers,
+so that plan, verdict and sheet speak of one height.
 """
 
 from . import fields
@@ -29,6 +30,7 @@ class Wish:
     ballast : (2,) what is in the car when it is judged, [N]
     spot : where it is judged
     heights, rise, angles : (2,) or None, as the form has it; ``level`` (at, rise) or None
+    cross : (share of all four loads, rise of the mean [m], half width of the share) or None
     """
 
     def __init__(self, source: dict) -> None:
@@ -49,6 +51,7 @@ class Wish:
         self.rise: tuple | None = None
         self.level: tuple | None = None
         self.angles: tuple | None = None
+        self.cross: tuple | None = None
         if self.form == "hanging-angle":
             self.angles = tuple([needed(source, "target.%s_deg" % s) * DEG for s in SIDES])
             self.tolerance = needed(source, "target.tolerance_deg") * DEG
@@ -57,7 +60,12 @@ class Wish:
         self.measured = choice(source, "measured", "$.target", MEASURED, "body-height")
         self.tolerance = needed(source, "target.tolerance_mm") * MM
         self.lean = needed(source, "target.lean_mm") * MM
-        if self.form == "heights":
+        if self.form == "cross-weight":
+            # As wide as two misses can differ: of the lean nothing is asked.
+            self.lean = 2.0 * self.tolerance
+            percent = [needed(source, "target." + name) for name in ("cross_percent", "tolerance_percent")]
+            self.cross = (0.01 * percent[0], needed(source, "target.rise_mm") * MM, 0.01 * percent[1])
+        elif self.form == "heights":
             self.heights = tuple([self._height(source, side) for side in SIDES])
         elif self.form == "rise":
             self.rise = tuple([needed(source, "target.%s_rise_mm" % s) * MM for s in SIDES])
@@ -119,6 +127,10 @@ class Wish:
             return out
         out["measured"] = self.measured
         out["tolerance_mm"] = self.tolerance / MM
+        if self.cross is not None:
+            out["cross_percent"], out["tolerance_percent"] = 100.0 * self.cross[0], 100.0 * self.cross[2]
+            out["rise_mm"] = self.cross[1] / MM
+            return out
         out["lean_mm"] = self.lean / MM
         if self.rise is not None:
             for side, rise in zip(SIDES, self.rise):
@@ -138,7 +150,7 @@ def as_found(readings: list, measured: str) -> tuple:
     return out
 
 
-TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm")
+TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm", "tolerance_percent")
 HEIGHTS = ("left_mm", "right_mm")
 
 

@@ -1,13 +1,13 @@
-"""What a target comes to, and whether the car as read meets it: the sheet's half of the four forms.
+"""What a target comes to, and whether the car as read meets it: the sheet's half of its forms.
 
-A target is of heights, of a rise, of a level, or of hanging angles. Owns which readings count as the car
-standing as it is judged (on its wheels, no board, with the target's ballast), what was found before any
-teardown, and the verdict. Pure functions of rows. Where the model has worked out the heights (a kept plan's
-target has them), those are taken: it also carries readings over to another ballast, which cannot be done
+A target is of heights, of a rise, of a level, of hanging angles, or of a cross-weight. Owns which readings
+count as the car standing as it is judged (on its wheels, no board, with the target's ballast), what was found
+before any teardown, and the verdict. Pure functions of rows. Where the model has worked out the heights (a kept
+plan's target has them), those are taken: it also carries readings over to another ballast, which cannot be done
 here. Runs on the phone as well.
 """
 
-from bothends.model.fields import MEASURED, REAR, field
+from bothends.model.fields import MEASURED, OF_CAR, REAR, field
 
 from .kinds import ANGLES, SIDES, own_axle
 
@@ -28,11 +28,12 @@ __all__ = [
     "within",
 ]
 
-TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm")
+TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm", "tolerance_percent")
 HEIGHTS = ("left_mm", "right_mm")
 ANY = ("any", "any")
 """A load that does not matter."""
 NO_LOAD = (0.0, 0.0)
+NOT_READ: dict = {"left": None, "right": None}
 SLACK = 1e-6
 """Sums of decimal readings: a millionth of their unit of rounding must not turn a hit into a miss."""
 
@@ -49,7 +50,7 @@ def after_km(row: dict) -> float | None:
 
 
 def form(target: dict) -> str:
-    """Which of the four forms a target has: heights where it does not say."""
+    """Which form a target has: heights where it does not say."""
     said = target.get("as")
     return said if isinstance(said, str) else "heights"
 
@@ -62,7 +63,9 @@ def measured(target: dict) -> str:
 
 def judged_by(target: dict) -> str:
     """The kind of reading that says whether the target was met."""
-    return "hanging-angle" if form(target) == "hanging-angle" else measured(target)
+    return {"hanging-angle": "hanging-angle", "cross-weight": "wheel-load"}.get(
+        form(target), measured(target)
+    )
 
 
 def aimed(card: dict, said: dict) -> dict:
@@ -91,22 +94,19 @@ def ballast(said: dict) -> tuple:
     return tuple([number(said.get("ballast_%s_kg" % side)) or 0.0 for side in SIDES])
 
 
-def _load_of(reading: dict, axle: str) -> tuple | None:
+def _load_of(reading: dict) -> tuple | None:
     """The ballast a reading was made with, (left, right), [kg]; None where it is not of the car as it stands.
 
     As it stands is on its wheels, no board. A hanging angle is of the relaxed arm, whatever stands under the
     tyre or lies in the car: its load is ANY.
 
-    >>> _load_of({"what": "riding-angle", "pose": {"ballast_left_kg": 60}}, "rear")
+    >>> _load_of({"what": "riding-angle", "pose": {"ballast_left_kg": 60}})
     (60, 0.0)
-    >>> _load_of({"what": "hanging-angle"}, "rear")
+    >>> _load_of({"what": "hanging-angle"})
     ('any', 'any')
-    >>> _load_of({"what": "riding-angle", "pose": {"board_left_mm": 50}}, "rear") is None
+    >>> _load_of({"what": "riding-angle", "pose": {"board_left_mm": 50}}) is None
     True
     """
-    if not own_axle(reading, axle):
-        # Counts for cross-weight alone, and must not be taken for the wheel of its side on the job's axle.
-        return None
     if reading["what"] in ANGLES and reading.get("reference") == "gravity" and reading.get("datum") is None:
         # Against gravity alone it says nothing of the body.
         return None
@@ -124,17 +124,20 @@ class Means:
     Parameters
     ----------
     readings : rows of one stage
-    axle : the job's; loads of the other are left out
+    own : the axle that the job is of; loads of the other one's wheels count for cross-weight alone
     """
 
-    def __init__(self, readings: list, axle: str = REAR) -> None:
+    def __init__(self, readings: list, own: str = REAR) -> None:
+        self._own = own
         self._totals: dict = {}
         self._counts: dict = {}
         for r in readings:
-            load = _load_of(r, axle)
+            load = _load_of(r)
             if load is None:
                 continue
-            key = (r["what"], r["side"], load)
+            # A wheel of the other axle must not be taken for the one of its side.
+            what = r["what"] if own_axle(r, own) else (r["what"], r["axle"])
+            key = (what, r["side"], load)
             if key not in self._totals:
                 self._totals[key] = 0.0
                 self._counts[key] = 0
@@ -160,6 +163,24 @@ class Means:
             out[side] = self._totals[key] / self._counts[key] if key in self._counts else None
         return out
 
+    def wheels(self, load: tuple) -> tuple | None:
+        """Loads of all four wheels, ((left, right) front, (left, right) rear), [kg]; None where one is lacking.
+
+        >>> rows = [{"what": "wheel-load", "side": side, "value": value, "axle": axle}
+        ...         for axle, side, value in (("front", "left", 300), ("front", "right", 310),
+        ...                                   (None, "left", 240), (None, "right", 250))]
+        >>> Means(rows).wheels((0.0, 0.0))
+        ((300.0, 310.0), (240.0, 250.0))
+        """
+        found = []
+        for axle in reversed(OF_CAR):
+            kind = "wheel-load" if axle == self._own else ("wheel-load", axle)
+            both = [(kind, side, load) for side in SIDES]
+            if [key for key in both if key not in self._counts]:
+                return None
+            found.append(tuple([self._totals[key] / self._counts[key] for key in both]))
+        return tuple(found)
+
     def standing(self, what: str, load: tuple) -> dict:
         """The same; where nothing was read with that load, of the car as it is."""
         found = self.of(what, load)
@@ -168,9 +189,9 @@ class Means:
         return found
 
 
-def found_first(readings: list, axle: str = REAR) -> Means:
-    """How the car stood before any teardown; ``axle`` as of ``Means``."""
-    return Means([r for r in readings if not r.get("teardown") and after_km(r) is None], axle)
+def found_first(readings: list, own: str = REAR) -> Means:
+    """How the car stood before any teardown."""
+    return Means([r for r in readings if not r.get("teardown") and after_km(r) is None], own)
 
 
 def as_found(first: Means, target: dict) -> dict:
@@ -249,12 +270,34 @@ def within(heights: dict, target: dict) -> bool | None:
     return abs(miss[0]) <= tolerance and abs(miss[1]) <= tolerance and abs(miss[0] - miss[1]) <= lean
 
 
-def verdict(means: Means, target: dict) -> bool | None:
+def _balanced(means: Means, target: dict, found: dict) -> bool | None:
+    """Whether cross-weight and the mean of both heights are within a target of cross-weight."""
+    loads = means.wheels(ballast(target))
+    heights = means.of(measured(target), ballast(target))
+    wanted = number(target.get("cross_percent"))
+    if loads is None or wanted is None or [h for h in (heights, found) if None in (h["left"], h["right"])]:
+        return None
+    (lf, rf), (lr, rr) = loads
+    off = 100.0 * (rf + lr) / (lf + rf + lr + rr) - wanted
+    rose = 0.5 * (heights["left"] + heights["right"] - found["left"] - found["right"])
+    return (
+        abs(off) <= _said(target, "tolerance_percent") + SLACK
+        and abs(rose - _said(target, "rise_mm")) <= _said(target, "tolerance_mm") + SLACK
+    )
+
+
+def verdict(means: Means, target: dict, found: dict = NOT_READ) -> bool | None:
     """Whether the readings of one stage meet the target, as from ``resolved``; None where they cannot tell.
 
-    Heights by readings of the target's own mark and ballast. Hanging angles by hanging angles, each for
-    itself.
+    Heights by readings of the target's own mark and ballast. Hanging angles by hanging angles, each for itself.
+    Cross-weight by the loads of all four wheels in that stage, beside the mean height.
+
+    Parameters
+    ----------
+    found : how the car stood before any teardown, as from ``as_found``
     """
+    if form(target) == "cross-weight":
+        return _balanced(means, target, found)
     if form(target) != "hanging-angle":
         return within(means.of(measured(target), ballast(target)), target)
     angles = means.of("hanging-angle", ballast(target))

@@ -45,9 +45,12 @@ def _state(sheet: dict) -> str:
 def _read_after(sheet: dict, teardown: int) -> bool:
     """Whether both sides were read on hand-over day of a teardown, by what the target is judged by."""
     what = judged_by(sheet["target"])
+    axle = sprung(sheet["car"])
     read = {}
     for r in sheet["readings"]:
         if r["what"] != what or teardown_of(r) != teardown or after_km(r) is not None:
+            continue
+        if not own_axle(r, axle):
             continue
         if what != "hub-to-body" or not (r.get("pose") or {}).get("hanging"):
             read[r["side"]] = True

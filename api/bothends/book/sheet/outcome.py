@@ -182,10 +182,15 @@ def stages(sheet: dict) -> list:
         teardown, km = key
         at = read[key][0].get("at") if key in read else None
         target = _target(sheet, done[teardown].plan, first)
+        found = as_found(first, target)
         if km == HAND_OVER:
-            out.append(_hand_over(teardown, done[teardown], target, at, sheet["car"]))
+            stage = _hand_over(teardown, done[teardown], target, at, sheet["car"])
+            stage["hit"] = verdict(done[teardown].means, target, found)
         else:
-            out.append(_follow_up(teardown, done[teardown], target, at, km, Means(read[key], axle)))
+            means = Means(read[key], axle)
+            stage = _follow_up(teardown, done[teardown], target, at, km, means)
+            stage["still_within"] = verdict(means, target, found)
+        out.append(stage)
     return out
 
 
@@ -246,7 +251,6 @@ def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: di
         out["promised"] = _promised(plan)
         if move is not None:
             out["followed"] = followed(plan, move, car)
-    out["hit"] = verdict(done.means, target)
     return out
 
 
@@ -256,7 +260,6 @@ def _follow_up(teardown: int, done: _Done, target: dict, at: str | None, km: flo
     out["after_km"] = km
     out["at"] = at
     out["settled"] = _settled(means, done.means, target)
-    out["still_within"] = verdict(means, target)
     return out
 
 

@@ -32,6 +32,15 @@ def target_lines(answer: SolveAnswer, m: Measures) -> list[str]:
         text = f"hanging angle left {given['left_deg']:g}°, right {given['right_deg']:g}°"
         text += f", each within {given['tolerance_deg']:g}°"
         text += f"; that comes to {', '.join(come_to)}" if come_to else ""
+    elif form == "cross-weight":
+        up = given["rise_mm"]
+        text = f"cross-weight {given['cross_percent']:g} % (RF + LR), within {given['tolerance_percent']:g} %; mean"
+        text += (
+            " height as found"
+            if not up
+            else f" height {m.plain_length(abs(up))} {'up' if up > 0.0 else 'down'}"
+        )
+        text += f"{mark}, within {m.plain_length(given['tolerance_mm'])}"
     else:
         if form == "rise":
             parts = [

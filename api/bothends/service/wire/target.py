@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
-__all__ = ["Aimed", "AimedHanging", "AimedHeights", "AimedLevel", "AimedRise"]
+__all__ = ["Aimed", "AimedCross", "AimedHanging", "AimedHeights", "AimedLevel", "AimedRise"]
 
 
 class _Aim(msgspec.Struct, kw_only=True, tag_field="as"):
@@ -57,4 +57,16 @@ class AimedHanging(_Aim, kw_only=True, tag="hanging-angle"):
     tolerance_deg: Annotated[float, Meta(description="Allowed error of each angle, ±[°].")]
 
 
-Aimed = AimedHeights | AimedRise | AimedLevel | AimedHanging
+class AimedCross(_Aim, kw_only=True, tag="cross-weight"):
+    """The target as asked for, defaults filled in: a cross-weight beside the mean of both heights."""
+
+    measured: Annotated[
+        Literal["body-height", "hub-to-body"], Meta(description="Which mark the heights are of.")
+    ]
+    tolerance_mm: Annotated[float, Meta(description="Allowed error of the mean height, ±[mm].")]
+    rise_mm: Annotated[float, Meta(description="Rise of the mean of both heights against as found, [mm].")]
+    cross_percent: Annotated[float, Meta(description="RF + LR as a share of all four loads, [%].")]
+    tolerance_percent: Annotated[float, Meta(description="Allowed error of that share, ±[%].")]
+
+
+Aimed = AimedHeights | AimedRise | AimedLevel | AimedHanging | AimedCross
