@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "fb9713d5404c";
+export const FOLD_MARK = "e646c9c991e2";
