@@ -107,6 +107,57 @@ def test_our_rear_axle_moves_as_much_cross_weight_as_the_whole_car_does(front, r
     assert (after.height[0] - before.height[0]) * 1e3 + 10.0 == pytest.approx(rises[0], rel=1e-3)
 
 
+def leaning(*, half, rate, bar):
+    """Roll stiffness that axle 1 feels, [N/mm]: opposed loads at its wheels over their difference of height.
+
+    The full solution: axle 1 without springs of its own, axle 2 with ``rate`` a wheel and ``bar`` on the difference
+    of its wheels, one stiff body.
+    """
+    x = np.array([half[0], -half[0], half[1], -half[1]])
+    shape = np.column_stack([np.ones(4), [1.0, 1.0, -1.0, -1.0], x])
+    rates = np.zeros((4, 4))
+    rates[2:, 2:] = rate * np.eye(2) + bar * np.array([[1.0, -1.0], [-1.0, 1.0]])
+    push = np.array([1.0, -1.0, 0.0, 0.0])
+    # Nothing holds axle 1 up or down: the least move of all that carry the load.
+    moved, *_ = np.linalg.lstsq(shape.T @ rates @ shape, shape.T @ push, rcond=None)
+    heights = shape @ moved
+    return 2.0 / (heights[0] - heights[1])
+
+
+def formula(*, half, rate, bar):
+    """The same by the formula, (t2 / t1)^2 (k2 + 2 bar)."""
+    return (half[1] / half[0]) ** 2 * (rate + 2.0 * bar)
+
+
+def test_the_rest_of_the_car_resists_lean_by_one_formula():
+    # Derived, by full solution and by formula: half tracks .66 and .72, 22 N/mm a wheel, bar 4 N/mm: 35.70 N/mm.
+    car = {"half": (0.66, 0.72), "rate": 22.0, "bar": 4.0}
+    assert formula(**car) == pytest.approx(35.70, abs=0.005)
+    assert leaning(**car) == pytest.approx(35.70, abs=0.005)
+
+
+@given(
+    half=st.tuples(st.floats(0.4, 1.0), st.floats(0.4, 1.0)),
+    rate=st.floats(5.0, 80.0),
+    bar=st.floats(0.0, 40.0),
+)
+def test_any_axle_resists_the_lean_of_the_other_by_that_formula(half, rate, bar):
+    car = {"half": half, "rate": rate, "bar": bar}
+    assert leaning(**car) == pytest.approx(formula(**car), rel=1e-6)
+
+
+@pytest.mark.parametrize("half", [(0.7, 0.7), (0.66, 0.72), (0.75, 0.65)])
+def test_our_axle_with_that_roll_stiffness_leans_as_the_whole_car_does(half):
+    # The whole car turned round, as above: what is raised is a wheel of the axle whose bars we turn.
+    whole, rises = corners(raised=10.0, front=22.0, rear=16.0, half=half)
+    roll = formula(half=half, rate=16.0, bar=0.0)
+    before, after = settled(rear=22.0, roll=roll), settled(rear=22.0, roll=roll, lift=0.010)
+    assert (after.force[0] - before.force[0]) / G == pytest.approx(whole[0], rel=1e-4)
+    for side, board in ((0, 10.0), (1, 0.0)):
+        risen = (after.height[side] - before.height[side]) * 1e3 + board
+        assert risen == pytest.approx(rises[side], rel=1e-3)
+
+
 def test_a_scale_pad_an_eighth_of_an_inch_off_level_is_6_5_kg_between_the_diagonals():
     # Derived: 3.2 mm at k 20 are 1.6 kg a corner.
     rest = settled(rear=20.0, roll=20.0)
