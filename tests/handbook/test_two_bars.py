@@ -101,7 +101,7 @@ def test_equal_counts_miss_by_half_a_tooth():
 
 @pytest.mark.parametrize(("span", "share"), [(1.0, 0.24), (1.7, 0.42), (2.5, 0.61), (4.1, 1.0)])
 def test_an_eccentric_reaches_so_many_turns_with_the_outer_end_alone(span, share):
-    # Derived: outer teeth of 8.18 degrees and an eccentric of so many degrees either way; counted over wanted turns.
+    # Derived: outer teeth of 8.18 degrees and so many degrees of eccentric either way; counted over wanted turns.
     tooth = turn_deg(inner=0, outer=1, inner_teeth=40, outer_teeth=44)
     wanted = [i * 0.02 for i in range(18000)]
     reached = sum(abs(x - tooth * round(x / tooth)) <= span for x in wanted) / len(wanted)
