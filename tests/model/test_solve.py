@@ -362,13 +362,14 @@ def test_a_target_beyond_what_is_only_believed_of_the_car_is_planned_with_a_caut
 
 def test_equal_counts_say_that_there_is_no_fine_step():
     answer = solve(Sheet(Truth(), teeth=(44, 44)).plain().request())
-    assert answer["step_deg"] == {"fine": 360 / 44, "inner": 360 / 44, "outer": 360 / 44}
+    assert answer["step_deg"] == {"fine": 360 / 44, "inner": 360 / 44, "outer": 360 / 44, "turn": None}
     assert any("no fine step" in words for words in answer["cautions"])
     assert all(option[side]["inner"] == 0 for option in answer["options"] for side in SIDES)
 
 
 def test_steps_are_those_of_the_counts():
-    assert solve(plain())["step_deg"] == pytest.approx({"fine": 360 / 440, "inner": 9.0, "outer": 360 / 44})
+    steps = {"fine": 360 / 440, "inner": 9.0, "outer": 360 / 44, "turn": None}
+    assert solve(plain())["step_deg"] == pytest.approx(steps)
 
 
 def test_the_standing_cautions_are_always_there():

@@ -5,7 +5,11 @@
  * @type {Readonly<Record<string, Readonly<Record<string, readonly string[]>>>>} */
 export const KEPT_TEXTS = {
   car: {
-    axle: ["trailing", "semi-trailing", "swing"],
+    sprung: ["rear", "front"],
+    axle: ["trailing", "semi-trailing", "swing", "wishbone", "beam"],
+    kind: ["none", "screw", "eccentric", "notch"],
+    end: ["inner", "outer"],
+    longer: ["raises", "lowers"],
     left: ["inner", "outer"],
     right: ["inner", "outer"],
   },
@@ -17,7 +21,11 @@ export const KEPT_TEXTS = {
   },
   job: {},
   known: {
-    axle: ["trailing", "semi-trailing", "swing"],
+    sprung: ["rear", "front"],
+    axle: ["trailing", "semi-trailing", "swing", "wishbone", "beam"],
+    kind: ["none", "screw", "eccentric", "notch"],
+    end: ["inner", "outer"],
+    longer: ["raises", "lowers"],
     left: ["inner", "outer"],
     right: ["inner", "outer"],
     job: [""],
@@ -36,7 +44,7 @@ export const KEPT_TEXTS = {
     shows: ["gauge", "marks", "other", "spline"],
     side: ["left", "right"],
     step: [],
-    what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"],
+    what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load", "arm-difference", "bump-gap", "bolt-length", "damper-length"],
   },
   plan: {
     as: ["heights", "rise", "level", "hanging-angle"],
@@ -45,7 +53,7 @@ export const KEPT_TEXTS = {
     spot: [],
   },
   reading: {
-    what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load"],
+    what: ["hanging-angle", "riding-angle", "body-height", "hub-to-body", "wheel-load", "arm-difference", "bump-gap", "bolt-length", "damper-length"],
     side: ["left", "right"],
     axle: ["rear", "front"],
     reference: ["body", "gravity"],

@@ -604,6 +604,93 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * Adjuster
+         * @description What turns a bar's end, or its arm, without a spline being drawn. Both sides alike but for what is left.
+         *
+         *     It is named by the wheel, wherever it sits.
+         */
+        Adjuster: {
+            /** @default null */
+            raise_turns?: components["schemas"]["RaiseTurns"] | null;
+            /** @default null */
+            lower_turns?: components["schemas"]["LowerTurns"] | null;
+            /** @default null */
+            at_deg?: components["schemas"]["EccentricAt"] | null;
+            /**
+             * @description What adjusts the height without drawing a spline.
+             * @default none
+             * @enum {unknown}
+             */
+            kind?: "eccentric" | "none" | "notch" | "screw";
+            /** @default null */
+            end?: ("inner" | "outer") | null;
+            /**
+             * @description A wheel's adjuster sits at the other side of the car; fields name the wheel's side.
+             * @default false
+             */
+            across?: boolean;
+            /**
+             * @description One adjuster for both wheels: it sets the mean height and cannot level.
+             * @default false
+             */
+            shared?: boolean;
+            /**
+             * @description What the adjusting bolt does to the height as its reading grows longer.
+             * @default raises
+             * @enum {unknown}
+             */
+            longer?: "lowers" | "raises";
+            /** @default null */
+            lever_mm?: number | null;
+            /** @default null */
+            lever_sd_mm?: number | null;
+            /** @default null */
+            pitch_mm?: number | null;
+            /** @default null */
+            throw_mm?: number | null;
+            /** @default null */
+            step_deg?: number | null;
+            /**
+             * @description Share of the adjuster's angle that reaches the hanging angle, [-]; one of two equal packs: half.
+             * @default 1
+             */
+            share?: number;
+        };
+        /**
+         * AdjusterBody
+         * @description What turns a bar's end, or its arm, without a spline being drawn.
+         */
+        AdjusterBody: {
+            /** @default null */
+            raise_turns?: components["schemas"]["RaiseTurnsBody"] | null;
+            /** @default null */
+            lower_turns?: components["schemas"]["LowerTurnsBody"] | null;
+            /** @default null */
+            at_deg?: components["schemas"]["EccentricAtBody"] | null;
+            /** @default null */
+            kind?: ("eccentric" | "none" | "notch" | "screw") | null;
+            /** @default null */
+            end?: ("inner" | "outer") | null;
+            /** @default null */
+            across?: boolean | null;
+            /** @default null */
+            shared?: boolean | null;
+            /** @default null */
+            longer?: ("lowers" | "raises") | null;
+            /** @default null */
+            lever_mm?: number | null;
+            /** @default null */
+            lever_sd_mm?: number | null;
+            /** @default null */
+            pitch_mm?: number | null;
+            /** @default null */
+            throw_mm?: number | null;
+            /** @default null */
+            step_deg?: number | null;
+            /** @default null */
+            share?: number | null;
+        };
+        /**
          * Advice
          * @description A reading or test worth making before a tooth is turned.
          */
@@ -768,6 +855,128 @@ export interface components {
             visits: number;
             last_at: string | null;
             said: components["schemas"]["CarSaid"][];
+        };
+        /**
+         * ArmDifference
+         * @description One arm difference, in mm.
+         */
+        ArmDifference: {
+            /** @enum {unknown} */
+            what: "arm-difference";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Height of the pivot's point less that of the arm's point, [mm], wheel below the bar positive. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * ArmDifferenceReading
+         * @description One arm difference, in mm.
+         */
+        ArmDifferenceReading: {
+            /** @enum {unknown} */
+            kind: "reading";
+            pose?: components["schemas"]["Pose"];
+            /**
+             * @description What was read.
+             * @enum {unknown}
+             */
+            what: "arm-difference";
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Height of the pivot's point less that of the arm's point, [mm], wheel below the bar positive. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * ArmDifferenceRow
+         * @description One arm difference that counts, in mm.
+         */
+        ArmDifferenceRow: {
+            /** @enum {unknown} */
+            what: "arm-difference";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Height of the pivot's point less that of the arm's point, [mm], wheel below the bar positive. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
         };
         /**
          * Asked
@@ -982,12 +1191,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
-            /**
-             * @description Which axle; front of wheel loads alone, for cross-weight.
-             * @default rear
-             * @enum {unknown}
-             */
-            axle?: "front" | "rear";
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -1051,12 +1256,256 @@ export interface components {
             unsettled: boolean;
         };
         /**
+         * BoltLength
+         * @description One adjusting bolt length, in mm.
+         */
+        BoltLength: {
+            /** @enum {unknown} */
+            what: "bolt-length";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Length or protrusion of the adjusting bolt, measured the same way each time, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * BoltLengthReading
+         * @description One adjusting bolt length, in mm.
+         */
+        BoltLengthReading: {
+            /** @enum {unknown} */
+            kind: "reading";
+            pose?: components["schemas"]["Pose"];
+            /**
+             * @description What was read.
+             * @enum {unknown}
+             */
+            what: "bolt-length";
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Length or protrusion of the adjusting bolt, measured the same way each time, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * BoltLengthRow
+         * @description One adjusting bolt length that counts, in mm.
+         */
+        BoltLengthRow: {
+            /** @enum {unknown} */
+            what: "bolt-length";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Length or protrusion of the adjusting bolt, measured the same way each time, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
+        };
+        /**
          * BothMeans
          * @description Means of what was read on each side; null where nothing was.
          */
         BothMeans: {
             left: number | null;
             right: number | null;
+        };
+        /**
+         * BumpGap
+         * @description One gap at the bump rubber, in mm.
+         */
+        BumpGap: {
+            /** @enum {unknown} */
+            what: "bump-gap";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description From the bump rubber to what it meets, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * BumpGapReading
+         * @description One gap at the bump rubber, in mm.
+         */
+        BumpGapReading: {
+            /** @enum {unknown} */
+            kind: "reading";
+            pose?: components["schemas"]["Pose"];
+            /**
+             * @description What was read.
+             * @enum {unknown}
+             */
+            what: "bump-gap";
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description From the bump rubber to what it meets, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * BumpGapRow
+         * @description One gap at the bump rubber that counts, in mm.
+         */
+        BumpGapRow: {
+            /** @enum {unknown} */
+            what: "bump-gap";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description From the bump rubber to what it meets, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
         };
         /**
          * Bundle
@@ -1146,7 +1595,7 @@ export interface components {
         };
         /**
          * Car
-         * @description The car's rear axle. Nothing is required: what is left out is believed, with an honest spread.
+         * @description The axle that the bars spring. Nothing is required: what is left out is believed, with an honest spread.
          */
         Car: {
             /** @default null */
@@ -1160,13 +1609,26 @@ export interface components {
             /** @default null */
             held?: components["schemas"]["HeldEnds"] | null;
             /** @default null */
+            adjuster?: components["schemas"]["Adjuster"] | null;
+            /** @default null */
             known?: components["schemas"]["Posterior"] | null;
             /**
-             * @description Kind of rear axle.
+             * @description Axle that the bars spring: one job is of one axle.
+             * @default rear
+             * @enum {unknown}
+             */
+            sprung?: "front" | "rear";
+            /**
+             * @description Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with leaf packs.
              * @default trailing
              * @enum {unknown}
              */
-            axle?: "semi-trailing" | "swing" | "trailing";
+            axle?: "beam" | "semi-trailing" | "swing" | "trailing" | "wishbone";
+            /**
+             * @description The anti-roll bar's link is off while heights are read and judged.
+             * @default false
+             */
+            anti_roll_off?: boolean;
             /** @default null */
             arm_mm?: number | null;
             /** @default null */
@@ -1194,7 +1656,14 @@ export interface components {
              */
             roll_support_sd_n_per_mm?: number;
             /**
-             * @description Unevenness of the front, as a height at the rear, [mm].
+             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm]; left out at the front: believed.
+             * @default 0
+             */
+            anti_roll_n_per_mm?: number;
+            /** @default null */
+            anti_roll_sd_n_per_mm?: number | null;
+            /**
+             * @description Unevenness of the other axle, as a height at this, [mm].
              * @default 0
              */
             unevenness_mm?: number;
@@ -1204,7 +1673,7 @@ export interface components {
              */
             unevenness_sd_mm?: number;
             /**
-             * @description Rate of one rear tyre, [N/mm].
+             * @description Rate of one tyre, [N/mm].
              * @default 180
              */
             tyre_n_per_mm?: number;
@@ -1228,10 +1697,16 @@ export interface components {
              * @default 15
              */
             sweep_deg?: number;
+            /** @default null */
+            point_span_mm?: number | null;
+            /** @default null */
+            bump_ratio?: number | null;
+            /** @default null */
+            damper_ratio?: number | null;
         };
         /**
          * CarBody
-         * @description The car's rear axle, as a solve request has it; said in parts, as it becomes known.
+         * @description The car's axle that the bars spring, as a solve request has it; said in parts, as it becomes known.
          */
         CarBody: {
             /** @default null */
@@ -1245,7 +1720,13 @@ export interface components {
             /** @default null */
             held?: components["schemas"]["HeldBody"] | null;
             /** @default null */
-            axle?: ("semi-trailing" | "swing" | "trailing") | null;
+            adjuster?: components["schemas"]["AdjusterBody"] | null;
+            /** @default null */
+            sprung?: ("front" | "rear") | null;
+            /** @default null */
+            axle?: ("beam" | "semi-trailing" | "swing" | "trailing" | "wishbone") | null;
+            /** @default null */
+            anti_roll_off?: boolean | null;
             /** @default null */
             arm_mm?: number | null;
             /** @default null */
@@ -1261,6 +1742,10 @@ export interface components {
             /** @default null */
             roll_support_sd_n_per_mm?: number | null;
             /** @default null */
+            anti_roll_n_per_mm?: number | null;
+            /** @default null */
+            anti_roll_sd_n_per_mm?: number | null;
+            /** @default null */
             unevenness_mm?: number | null;
             /** @default null */
             unevenness_sd_mm?: number | null;
@@ -1274,6 +1759,12 @@ export interface components {
             half_axle_deg?: number | null;
             /** @default null */
             sweep_deg?: number | null;
+            /** @default null */
+            point_span_mm?: number | null;
+            /** @default null */
+            bump_ratio?: number | null;
+            /** @default null */
+            damper_ratio?: number | null;
         };
         /**
          * CarEntry
@@ -1640,6 +2131,128 @@ export interface components {
             copies_days: number;
         };
         /**
+         * DamperLength
+         * @description One damper length, in mm.
+         */
+        DamperLength: {
+            /** @enum {unknown} */
+            what: "damper-length";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Between the damper's eyes, or of a dummy in its place, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * DamperLengthReading
+         * @description One damper length, in mm.
+         */
+        DamperLengthReading: {
+            /** @enum {unknown} */
+            kind: "reading";
+            pose?: components["schemas"]["Pose"];
+            /**
+             * @description What was read.
+             * @enum {unknown}
+             */
+            what: "damper-length";
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Between the damper's eyes, or of a dummy in its place, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+        };
+        /**
+         * DamperLengthRow
+         * @description One damper length that counts, in mm.
+         */
+        DamperLengthRow: {
+            /** @enum {unknown} */
+            what: "damper-length";
+            /** @default null */
+            pose?: components["schemas"]["PoseBody"] | null;
+            /** @default null */
+            corrects?: string | null;
+            /** @default null */
+            method?: string | null;
+            /**
+             * @description Which side.
+             * @enum {unknown}
+             */
+            side: "left" | "right";
+            /** @description Between the damper's eyes, or of a dummy in its place, [mm]. */
+            value: number;
+            /** @default null */
+            sd?: number | null;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
+            /** @default null */
+            spot?: string | null;
+            /**
+             * @description How many moves precede this reading.
+             * @default 0
+             */
+            teardown?: number;
+            /** @default null */
+            after_km?: number | null;
+            /** @default null */
+            resettled?: number | null;
+            /** @description The record it comes from. */
+            id: string;
+            /** @description When it was written, by the writer's clock, RFC 3339. */
+            at: string;
+            /** @description The device that it was written on. */
+            device: string;
+            /** @description Who wrote it: its own name for them, else the first one given on its device in this job; empty where the device was asked and none was given, null where it was not asked. */
+            writer: string | null;
+            /** @description First record of its chain of corrections: the one to strike. */
+            root: string;
+            /** @description Records that it stands in place of. */
+            corrected: string[];
+            /** @description Whether a person has to resolve something about it. */
+            unsettled: boolean;
+        };
+        /**
          * DemoJob
          * @description One of Slipway Garage's jobs, ready to be solved.
          */
@@ -1699,8 +2312,34 @@ export interface components {
             entries?: number[];
         };
         /**
+         * EccentricAt
+         * @description Where an eccentric stood as found.
+         */
+        EccentricAt: {
+            /**
+             * @description Eccentric from its middle, as found, left, [°], raising positive.
+             * @default 0
+             */
+            left?: number;
+            /**
+             * @description Eccentric from its middle, as found, right, [°], raising positive.
+             * @default 0
+             */
+            right?: number;
+        };
+        /**
+         * EccentricAtBody
+         * @description Where an eccentric stood as found.
+         */
+        EccentricAtBody: {
+            /** @default null */
+            left?: number | null;
+            /** @default null */
+            right?: number | null;
+        };
+        /**
          * Ends
-         * @description Whole teeth turned at the two ends of one bar, arm down (raises the car) positive.
+         * @description What was turned on one side: whole teeth at both ends of its bar, and its adjuster; raising is positive.
          */
         Ends: {
             /**
@@ -1713,6 +2352,11 @@ export interface components {
              * @default 0
              */
             outer?: number;
+            /**
+             * @description Turns of this wheel's adjuster, raising positive, to a twelfth; of a notched one whole notches.
+             * @default 0
+             */
+            turns?: number;
         };
         /**
          * EraseBody
@@ -1965,12 +2609,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
-            /**
-             * @description Which axle; front of wheel loads alone, for cross-weight.
-             * @default rear
-             * @enum {unknown}
-             */
-            axle?: "front" | "rear";
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
@@ -2272,12 +2912,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
-            /**
-             * @description Which axle; front of wheel loads alone, for cross-weight.
-             * @default rear
-             * @enum {unknown}
-             */
-            axle?: "front" | "rear";
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -2893,7 +3529,7 @@ export interface components {
             what: string | null;
             /** @description Which side. */
             side: string | null;
-            /** @description Which axle; front of wheel loads alone, for cross-weight. */
+            /** @description Which axle; left out: the job's. The other axle's of wheel loads alone, for cross-weight. */
             axle: string | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
             hanging_angle_deg: number | null;
@@ -2905,6 +3541,14 @@ export interface components {
             hub_to_body_mm: number | null;
             /** @description On a scale under that tyre, [kg]. */
             wheel_load_kg: number | null;
+            /** @description Height of the pivot's point less that of the arm's point, wheel below the bar positive, [mm]. */
+            arm_difference_mm: number | null;
+            /** @description From the bump rubber to what it meets, [mm]. */
+            bump_gap_mm: number | null;
+            /** @description Length or protrusion of the adjusting bolt, measured the same way each time, [mm]. */
+            bolt_length_mm: number | null;
+            /** @description Between the damper's eyes, or of a dummy in its place, [mm]. */
+            damper_length_mm: number | null;
             /** @description The same gauge on the body datum in the same pose; subtracted. Angles only, [deg]. */
             datum_deg: number | null;
             /** @description Standard uncertainty, where it was said, [deg]. */
@@ -2940,7 +3584,7 @@ export interface components {
         };
         /**
          * Load
-         * @description Mass carried by each rear spring: wheel load less the unsprung part.
+         * @description Mass carried by each of these springs: wheel load less the unsprung part.
          */
         Load: {
             /** @default null */
@@ -2950,7 +3594,7 @@ export interface components {
         };
         /**
          * LoadBody
-         * @description Mass carried by each rear spring.
+         * @description Mass carried by each of these springs.
          */
         LoadBody: {
             /** @default null */
@@ -2975,6 +3619,26 @@ export interface components {
             right?: number;
         };
         /**
+         * LowerTurns
+         * @description Turns, or notches, left to lower, as found.
+         */
+        LowerTurns: {
+            /** @default null */
+            left?: number | null;
+            /** @default null */
+            right?: number | null;
+        };
+        /**
+         * LowerTurnsBody
+         * @description Turns, or notches, left to lower, as found.
+         */
+        LowerTurnsBody: {
+            /** @default null */
+            left?: number | null;
+            /** @default null */
+            right?: number | null;
+        };
+        /**
          * Miss
          * @description How many heights were off by so much; the outermost bins hold what lies beyond them too.
          */
@@ -2985,7 +3649,7 @@ export interface components {
         };
         /**
          * Move
-         * @description Teeth turned in one teardown. Teardowns are numbered 1, 2, 3 without a gap.
+         * @description Teeth and turns of one teardown or adjustment. They are numbered 1, 2, 3 without a gap.
          */
         Move: {
             /** @enum {unknown} */
@@ -3303,7 +3967,7 @@ export interface components {
             recommended: boolean;
             /** @description Chance that it ends on target, 0 to 1. */
             odds: number;
-            /** @description Ends to be taken apart; both of each side that turns where it is in degrees. */
+            /** @description Splined ends to be taken apart; both of each side that turns where it is in degrees. An adjuster is none. */
             ends_disturbed: number;
             left: components["schemas"]["SidePlan"];
             right: components["schemas"]["SidePlan"];
@@ -3315,6 +3979,8 @@ export interface components {
             cross_weight: components["schemas"]["CrossWeight"] | null;
             ride_hz: number;
             mm_per_deg: number;
+            /** @description Mean height for one turn of both adjusters, [mm]; null without an adjuster. */
+            mm_per_turn: number | null;
             /**
              * @description Limits that it would pass, given or assumed.
              * @default []
@@ -3631,22 +4297,22 @@ export interface components {
              */
             hanging?: boolean;
             /**
-             * @description Board under the left rear tyre, [mm].
+             * @description Board under this axle's left tyre, [mm].
              * @default 0
              */
             board_left_mm?: number;
             /**
-             * @description Board under the right rear tyre, [mm].
+             * @description Board under this axle's right tyre, [mm].
              * @default 0
              */
             board_right_mm?: number;
             /**
-             * @description Added over the left rear wheel, [kg].
+             * @description Added over this axle's left wheel, [kg].
              * @default 0
              */
             ballast_left_kg?: number;
             /**
-             * @description Added over the right rear wheel, [kg].
+             * @description Added over this axle's right wheel, [kg].
              * @default 0
              */
             ballast_right_kg?: number;
@@ -3735,6 +4401,26 @@ export interface components {
             text: string;
         };
         /**
+         * RaiseTurns
+         * @description Turns, or notches, left to raise, as found.
+         */
+        RaiseTurns: {
+            /** @default null */
+            left?: number | null;
+            /** @default null */
+            right?: number | null;
+        };
+        /**
+         * RaiseTurnsBody
+         * @description Turns, or notches, left to raise, as found.
+         */
+        RaiseTurnsBody: {
+            /** @default null */
+            left?: number | null;
+            /** @default null */
+            right?: number | null;
+        };
+        /**
          * Rate
          * @description How many of how many landed, with a 95 % interval of the share.
          */
@@ -3754,7 +4440,7 @@ export interface components {
             right_mm: number | null;
             lean_mm: number | null;
         };
-        Reading: components["schemas"]["HangingAngleReading"] | components["schemas"]["RidingAngleReading"] | components["schemas"]["BodyHeightReading"] | components["schemas"]["HubToBodyReading"] | components["schemas"]["WheelLoadReading"];
+        Reading: components["schemas"]["HangingAngleReading"] | components["schemas"]["RidingAngleReading"] | components["schemas"]["BodyHeightReading"] | components["schemas"]["HubToBodyReading"] | components["schemas"]["WheelLoadReading"] | components["schemas"]["ArmDifferenceReading"] | components["schemas"]["BumpGapReading"] | components["schemas"]["BoltLengthReading"] | components["schemas"]["DamperLengthReading"];
         /**
          * ReadingEntry
          * @description One reading.
@@ -3762,7 +4448,7 @@ export interface components {
         ReadingEntry: {
             /** @enum {unknown} */
             kind: "reading";
-            body: components["schemas"]["HangingAngle"] | components["schemas"]["RidingAngle"] | components["schemas"]["BodyHeight"] | components["schemas"]["HubToBody"] | components["schemas"]["WheelLoad"];
+            body: components["schemas"]["HangingAngle"] | components["schemas"]["RidingAngle"] | components["schemas"]["BodyHeight"] | components["schemas"]["HubToBody"] | components["schemas"]["WheelLoad"] | components["schemas"]["ArmDifference"] | components["schemas"]["BumpGap"] | components["schemas"]["BoltLength"] | components["schemas"]["DamperLength"];
             /** @description UUIDv7, lower case, made where it was written; later than all that its writer had seen, and stamped no later than the year 2200. */
             id: string;
             /** @description Id of the job, a UUIDv7 stamped no later than the year 2200. */
@@ -3797,7 +4483,7 @@ export interface components {
             kind: "reading";
             row: components["schemas"]["ReadingRow"];
         };
-        ReadingRow: components["schemas"]["HangingAngleRow"] | components["schemas"]["RidingAngleRow"] | components["schemas"]["BodyHeightRow"] | components["schemas"]["HubToBodyRow"] | components["schemas"]["WheelLoadRow"];
+        ReadingRow: components["schemas"]["HangingAngleRow"] | components["schemas"]["RidingAngleRow"] | components["schemas"]["BodyHeightRow"] | components["schemas"]["HubToBodyRow"] | components["schemas"]["WheelLoadRow"] | components["schemas"]["ArmDifferenceRow"] | components["schemas"]["BumpGapRow"] | components["schemas"]["BoltLengthRow"] | components["schemas"]["DamperLengthRow"];
         /**
          * ReadingTable
          * @description Readings, in order of their records.
@@ -3872,12 +4558,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
-            /**
-             * @description Which axle; front of wheel loads alone, for cross-weight.
-             * @default rear
-             * @enum {unknown}
-             */
-            axle?: "front" | "rear";
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /**
              * @description gravity: the gauge was read against gravity and no datum was read in that pose. Angles only.
              * @default body
@@ -4030,6 +4712,26 @@ export interface components {
             writer: string | null;
         };
         /**
+         * Screw
+         * @description What it takes to turn an adjusting screw, with the wheels hanging; estimates for a dry and an oiled thread.
+         *
+         *     Thread and head are taken from the pitch, by the proportions of ISO metric screws.
+         */
+        Screw: {
+            /** @description Of the bar at the adjuster, wheels hanging, [N·m]. */
+            torque_nm: number;
+            /** @description Along the screw, [N]. */
+            force_n: number;
+            /** @description At the nut or bolt to raise: least and most, [N·m]. */
+            raise_nm: number[];
+            /** @description The same to lower, [N·m]. */
+            lower_nm: number[];
+            /** @description Torque still in the bar at full droop, which throws a lever whose screw is undone, [N·m]; the most that an assumed droop leaves open. */
+            unload_nm: number;
+            /** @description Energy of that, [J]. */
+            unload_j: number;
+        };
+        /**
          * SecondGuess
          * @description Another slip that is nearly as likely.
          */
@@ -4132,7 +4834,7 @@ export interface components {
         };
         /**
          * SidePlan
-         * @description One side of an option. Teeth and degrees: arm down (raises) positive.
+         * @description One side of an option. Teeth, degrees and turns: arm down (raises) positive.
          */
         SidePlan: {
             /** @description Whole teeth at the inner end; null where not both ends are counted: turn_deg stands. */
@@ -4141,6 +4843,14 @@ export interface components {
             outer: number | null;
             /** @description Net fine steps; null likewise. */
             steps: number | null;
+            /** @description Turns of this wheel's adjuster, raising positive, to a twelfth; of a notched one notches; null without an adjuster. */
+            turns: number | null;
+            /** @description Turns left to raise afterwards; null where nobody said. */
+            raise_turns_left: number | null;
+            /** @description Turns left to lower afterwards; null where nobody said. */
+            lower_turns_left: number | null;
+            /** @description What turning the screw takes; null without an adjusting screw. */
+            screw: components["schemas"]["Screw"] | null;
             /** @description Net turn of the relaxed arm, [°]. */
             turn_deg: number;
             hanging_deg: number;
@@ -4334,14 +5044,16 @@ export interface components {
         };
         /**
          * StepSizes
-         * @description Turn of the arm by one tooth at either end, and by one fine step of both against each other, [°].
+         * @description Turn of the arm by one tooth at either end, by one fine step of both against each other, and by one turn of
+         *     the adjuster, [°].
          *
-         *     null where it is not counted; the fine step needs both.
+         *     null where it is not counted; the fine step needs both; turn is null without an adjuster.
          */
         StepSizes: {
             fine: number | null;
             inner: number | null;
             outer: number | null;
+            turn: number | null;
         };
         /**
          * Stop
@@ -4690,7 +5402,7 @@ export interface components {
         };
         /**
          * TeethBody
-         * @description Whole teeth turned at the two ends of one bar.
+         * @description What was turned on one side: whole teeth at the two ends of its bar, and its adjuster.
          */
         TeethBody: {
             /**
@@ -4703,6 +5415,11 @@ export interface components {
              * @default 0
              */
             outer?: number;
+            /**
+             * @description Turns of this wheel's adjuster, raising positive, to a twelfth; of a notched one whole notches.
+             * @default 0
+             */
+            turns?: number;
         };
         /**
          * TriedBar
@@ -4856,12 +5573,8 @@ export interface components {
             value: number;
             /** @default null */
             sd?: number | null;
-            /**
-             * @description Which axle; front of wheel loads alone, for cross-weight.
-             * @default rear
-             * @enum {unknown}
-             */
-            axle?: "front" | "rear";
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             spot?: string | null;
             /**
@@ -4966,6 +5679,8 @@ export interface components {
     };
     pathItems: never;
 }
+export type Adjuster = components['schemas']['Adjuster'];
+export type AdjusterBody = components['schemas']['AdjusterBody'];
 export type Advice = components['schemas']['Advice'];
 export type Again = components['schemas']['Again'];
 export type AimedHanging = components['schemas']['AimedHanging'];
@@ -4975,6 +5690,9 @@ export type AimedRise = components['schemas']['AimedRise'];
 export type Answers = components['schemas']['Answers'];
 export type AnyEntry = components['schemas']['AnyEntry'];
 export type ApartCar = components['schemas']['ApartCar'];
+export type ArmDifference = components['schemas']['ArmDifference'];
+export type ArmDifferenceReading = components['schemas']['ArmDifferenceReading'];
+export type ArmDifferenceRow = components['schemas']['ArmDifferenceRow'];
 export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
 export type AxleLoads = components['schemas']['AxleLoads'];
@@ -4987,7 +5705,13 @@ export type Bin = components['schemas']['Bin'];
 export type BodyHeight = components['schemas']['BodyHeight'];
 export type BodyHeightReading = components['schemas']['BodyHeightReading'];
 export type BodyHeightRow = components['schemas']['BodyHeightRow'];
+export type BoltLength = components['schemas']['BoltLength'];
+export type BoltLengthReading = components['schemas']['BoltLengthReading'];
+export type BoltLengthRow = components['schemas']['BoltLengthRow'];
 export type BothMeans = components['schemas']['BothMeans'];
+export type BumpGap = components['schemas']['BumpGap'];
+export type BumpGapReading = components['schemas']['BumpGapReading'];
+export type BumpGapRow = components['schemas']['BumpGapRow'];
 export type Bundle = components['schemas']['Bundle'];
 export type Bush = components['schemas']['Bush'];
 export type BushBody = components['schemas']['BushBody'];
@@ -5015,10 +5739,15 @@ export type ConstantsBody = components['schemas']['ConstantsBody'];
 export type CrossWeight = components['schemas']['CrossWeight'];
 export type CrossWeightNow = components['schemas']['CrossWeightNow'];
 export type Customer = components['schemas']['Customer'];
+export type DamperLength = components['schemas']['DamperLength'];
+export type DamperLengthReading = components['schemas']['DamperLengthReading'];
+export type DamperLengthRow = components['schemas']['DamperLengthRow'];
 export type DemoJob = components['schemas']['DemoJob'];
 export type Described = components['schemas']['Described'];
 export type DevicePage = components['schemas']['DevicePage'];
 export type Doubt = components['schemas']['Doubt'];
+export type EccentricAt = components['schemas']['EccentricAt'];
+export type EccentricAtBody = components['schemas']['EccentricAtBody'];
 export type Ends = components['schemas']['Ends'];
 export type EraseBody = components['schemas']['EraseBody'];
 export type EraseEntry = components['schemas']['EraseEntry'];
@@ -5076,6 +5805,8 @@ export type ListedReading = components['schemas']['ListedReading'];
 export type Load = components['schemas']['Load'];
 export type LoadBody = components['schemas']['LoadBody'];
 export type LoadChange = components['schemas']['LoadChange'];
+export type LowerTurns = components['schemas']['LowerTurns'];
+export type LowerTurnsBody = components['schemas']['LowerTurnsBody'];
 export type Miss = components['schemas']['Miss'];
 export type Move = components['schemas']['Move'];
 export type MoveBody = components['schemas']['MoveBody'];
@@ -5116,6 +5847,8 @@ export type Promised = components['schemas']['Promised'];
 export type PromisedBody = components['schemas']['PromisedBody'];
 export type PublicCopy = components['schemas']['PublicCopy'];
 export type Puzzle = components['schemas']['Puzzle'];
+export type RaiseTurns = components['schemas']['RaiseTurns'];
+export type RaiseTurnsBody = components['schemas']['RaiseTurnsBody'];
 export type Rate = components['schemas']['Rate'];
 export type Reached = components['schemas']['Reached'];
 export type Reading = components['schemas']['Reading'];
@@ -5129,6 +5862,7 @@ export type RidingAngleRow = components['schemas']['RidingAngleRow'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
 export type Said = components['schemas']['Said'];
+export type Screw = components['schemas']['Screw'];
 export type SecondGuess = components['schemas']['SecondGuess'];
 export type SettleBody = components['schemas']['SettleBody'];
 export type SettleEntry = components['schemas']['SettleEntry'];

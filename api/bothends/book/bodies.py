@@ -132,7 +132,7 @@ class LimitsBody(Body, kw_only=True):
 
 @fields_of("car.load_kg", patch=True)
 class LoadBody(Body, kw_only=True):
-    """Mass carried by each rear spring."""
+    """Mass carried by each of these springs."""
 
 
 @fields_of("car.held", patch=True)
@@ -140,15 +140,40 @@ class HeldBody(Body, kw_only=True):
     """Ends that cannot or must not be turned."""
 
 
+@fields_of("car.adjuster.raise_turns", patch=True)
+class RaiseTurnsBody(Body, kw_only=True):
+    """Turns, or notches, left to raise, as found."""
+
+
+@fields_of("car.adjuster.lower_turns", patch=True)
+class LowerTurnsBody(Body, kw_only=True):
+    """Turns, or notches, left to lower, as found."""
+
+
+@fields_of("car.adjuster.at_deg", patch=True)
+class EccentricAtBody(Body, kw_only=True):
+    """Where an eccentric stood as found."""
+
+
+@fields_of("car.adjuster", patch=True)
+class AdjusterBody(Body, kw_only=True):
+    """What turns a bar's end, or its arm, without a spline being drawn."""
+
+    raise_turns: RaiseTurnsBody | None = None
+    lower_turns: LowerTurnsBody | None = None
+    at_deg: EccentricAtBody | None = None
+
+
 @fields_of("car", patch=True)
 class CarBody(Body, kw_only=True):
-    """The car's rear axle, as a solve request has it; said in parts, as it becomes known."""
+    """The car's axle that the bars spring, as a solve request has it; said in parts, as it becomes known."""
 
     bar: BarBody | None = None
     bush: BushBody | None = None
     limits: LimitsBody | None = None
     load_kg: LoadBody | None = None
     held: HeldBody | None = None
+    adjuster: AdjusterBody | None = None
 
 
 @fields_of("target", patch=True)
@@ -186,7 +211,7 @@ else:
 
 @fields_of("log.left")
 class TeethBody(Body, kw_only=True):
-    """Whole teeth turned at the two ends of one bar."""
+    """What was turned on one side: whole teeth at the two ends of its bar, and its adjuster."""
 
 
 class MoveBody(Body, kw_only=True):

@@ -7,10 +7,15 @@ spread is not too small. Common practice, no source. `prior` turns them into the
 """
 
 __all__ = [
-    "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BELIEVED", "BUMP_MM", "BUMP_SD_MM",
-    "DROOP_MM", "DROOP_SD_MM", "FINE_STEP_DEG", "FLOOR_MM", "HANGING_DEG", "HANGING_SD_DEG", "LOAD_GIVEN_SD",
-    "LOAD_KG", "LOAD_SD_KG", "PAD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "SETTLING_KM", "SETTLING_MM",
-    "SETTLING_SD_MM", "SETTLING_SIDE_MM", "TOOTH_DEG", "TRACK_SD",
+    "ANTI_ROLL_GIVEN_SD", "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BELIEVED", "BUMP_MM",
+    "BUMP_RATIO", "BUMP_RATIO_SD", "BUMP_SD_MM", "DAMPER_RATIO", "DAMPER_RATIO_SD", "DROOP_MM", "DROOP_SD_MM",
+    "ECCENTRIC_LEVER_MM", "FINE_STEP_DEG", "FLOOR_MM", "FRONT_ANTI_ROLL", "FRONT_ANTI_ROLL_SD", "FRONT_ROLL",
+    "FRONT_ROLL_SD", "FRONT_UNEVEN_POSE_MM", "FRONT_UNEVEN_SD_MM", "HANGING_DEG", "HANGING_SD_DEG",
+    "LEVER_GIVEN_SD_MM", "LEVER_MM", "LEVER_SD_MM", "LOAD_GIVEN_SD", "LOAD_KG", "LOAD_SD_KG", "NOTCH_DEG",
+    "NOTCH_SD_DEG", "PAD_MM", "PITCH_MM", "PITCH_SD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD",
+    "RATIO_GIVEN_SD", "SETTLING_KM", "SETTLING_MM", "SETTLING_SD_MM", "SETTLING_SIDE_MM", "SPAN_GIVEN_SD_MM",
+    "SPAN_MM", "SPAN_SD_MM", "STEP_GIVEN_SD", "THROW_MM", "THROW_SD_MM", "TOOTH_DEG", "TRACK_SD", "TURNS_LEFT",
+    "TURNS_LEFT_SD", "WISHBONE", "WISHBONE_SD",
 ]  # fmt: skip
 
 RATE_NM_PER_DEG = 48.0
@@ -59,6 +64,52 @@ SETTLING_SIDE_MM = 1.0
 SETTLING_KM = 100.0
 """How a car settles after hand-over: both sides together, its spread, side to side, [mm]; and the distance
 over which most of it comes, share reached = 1 - exp(-km / this)."""
+WISHBONE = 1.05
+WISHBONE_SD = 0.07
+"""Lever that carries the wheel, as a share of a wishbone's arm from its inner pivot to its ball joint: 1.00 to 1.08
+over five invented double wishbones, solved exactly, drifting by 3 to 5 % over the travel."""
+FRONT_ROLL = 18.0
+FRONT_ROLL_SD = 8.0
+FRONT_UNEVEN_SD_MM = 6.0
+FRONT_UNEVEN_POSE_MM = 3.0
+"""What the rest of the car adds against lean where the bars are at the front and the rest is often an axle on leaf
+springs, [N/mm]; its built-in unevenness, and what that changes from pose to pose, [mm]. From memory."""
+FRONT_ANTI_ROLL = 6.0
+FRONT_ANTI_ROLL_SD = 6.0
+"""A front axle's own anti-roll bar, [N per mm of difference between the wheels]. From memory."""
+ANTI_ROLL_GIVEN_SD = 0.25
+"""Spread of an anti-roll bar that was given without one, as a share of it. Common practice, no source."""
+LEVER_MM = 110.0
+LEVER_SD_MM = 20.0
+ECCENTRIC_LEVER_MM = 120.0
+LEVER_GIVEN_SD_MM = 4.0
+"""Lever of an adjusting screw that nobody has measured, of an eccentric, and how well one that was measured is
+known: it lies square to the screw only in one position, [mm]. Usual anchor levers have 90 to 130 (from memory)."""
+PITCH_MM = 1.5
+PITCH_SD_MM = 0.25
+"""Thread pitch nobody has read, [mm]: 1.25 to 2 are usual (from memory). One that was read is taken as read."""
+THROW_MM = 4.0
+THROW_SD_MM = 1.5
+NOTCH_DEG = 8.0
+NOTCH_SD_DEG = 3.0
+"""Throw of an eccentric, [mm], and what a notch turns, [degrees], where nobody has measured them: invented figures
+about which readings decide."""
+STEP_GIVEN_SD = 0.03
+"""Spread of a notch's angle, or an eccentric's throw, that was given, as a share. Common practice, no source."""
+TURNS_LEFT = 8.0
+TURNS_LEFT_SD = 5.0
+"""Turns or notches left either way where nobody has looked (from memory). They caution, and never forbid."""
+SPAN_MM = 300.0
+SPAN_SD_MM = 80.0
+SPAN_GIVEN_SD_MM = 5.0
+"""Between the two points of an arm difference, along the arm, [mm]: part of the arm. Common practice, no source."""
+BUMP_RATIO = 0.6
+BUMP_RATIO_SD = 0.25
+DAMPER_RATIO = 0.7
+DAMPER_RATIO_SD = 0.2
+RATIO_GIVEN_SD = 0.05
+"""Travel at bump rubber and damper per travel of the wheel, where it was not measured, and the spread of one that
+was. From memory."""
 BELIEVED = {
     "car.arm_mm": (ARM_MM, ARM_SD_MM),
     "car.arm_sd_mm": (None, ARM_TAPED_SD_MM),
@@ -66,6 +117,18 @@ BELIEVED = {
     "car.load_kg.right": (LOAD_KG, LOAD_SD_KG),
     "car.limits.bump_mm": (BUMP_MM, BUMP_SD_MM),
     "car.limits.droop_mm": (DROOP_MM, DROOP_SD_MM),
+    "car.point_span_mm": (SPAN_MM, SPAN_SD_MM),
+    "car.bump_ratio": (BUMP_RATIO, BUMP_RATIO_SD),
+    "car.damper_ratio": (DAMPER_RATIO, DAMPER_RATIO_SD),
+    "car.adjuster.lever_mm": (LEVER_MM, LEVER_SD_MM),
+    "car.adjuster.lever_sd_mm": (None, LEVER_GIVEN_SD_MM),
+    "car.adjuster.pitch_mm": (PITCH_MM, PITCH_SD_MM),
+    "car.adjuster.throw_mm": (THROW_MM, THROW_SD_MM),
+    "car.adjuster.step_deg": (NOTCH_DEG, NOTCH_SD_DEG),
+    "car.adjuster.raise_turns.left": (TURNS_LEFT, TURNS_LEFT_SD),
+    "car.adjuster.raise_turns.right": (TURNS_LEFT, TURNS_LEFT_SD),
+    "car.adjuster.lower_turns.left": (TURNS_LEFT, TURNS_LEFT_SD),
+    "car.adjuster.lower_turns.right": (TURNS_LEFT, TURNS_LEFT_SD),
 }
 """Mean and spread of the request's fields that have no default of their own, by path; the mean None where the field
 is itself a spread."""

@@ -1,6 +1,9 @@
 """The car of a request in SI, with what is believed where a fact was left out: nothing about a car is required."""
 
-from . import bar
+import math
+
+from . import bar, beliefs
+from .adjuster import Adjuster
 from .beliefs import (
     ARM_MM,
     ARM_SD_MM,
@@ -12,8 +15,8 @@ from .beliefs import (
     RATE_NM_PER_DEG,
     RATE_SD,
 )
-from .field import choice, needed, part, take, take_whole
-from .fields import AXLES, ENDS, SIDES, field
+from .field import choice, flag, needed, part, take, take_whole
+from .fields import AXLES, ENDS, FRONT, OF_CAR, REAR, SIDES, field
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
@@ -26,13 +29,16 @@ class Car:
     A fact that is not known is None (``diameter``, ``bore``, ``length``, ``inner_teeth``, ``outer_teeth``, limits)
     or believed (``rate`` [N m/rad] with ``rate_sd`` as a logarithm, ``arm``, ``load``), and ``bar_given``,
     ``arm_given``, ``load_given`` say which; ``arm_taped``: given without a spread. ``held`` ((inner, outer) left,
-    right): ends that must not be turned.
+    right): ends that must not be turned. ``sprung`` the axle it is; ``anti`` [N/m] and ``anti_sd`` its own
+    anti-roll bar, both 0 where it has none that counts; ``adjuster`` an Adjuster, which may be of no kind.
     """
 
     def __init__(self, source: dict) -> None:
         car = part(source, "car", "$")
         self._bar(part(car, "bar", "$.car"))
         self.axle = choice(car, "axle", "$.car", AXLES, "trailing")
+        self.sprung = choice(car, "sprung", "$.car", OF_CAR, REAR)
+        self.adjuster = Adjuster(car)
         arm = take(car, "car.arm_mm")
         self.arm_given = arm is not None
         self.arm = (ARM_MM if arm is None else arm) * MM
@@ -43,6 +49,8 @@ class Car:
             taped = ARM_TAPED_SWING_SD_MM if self.axle == "swing" else ARM_TAPED_SD_MM
             sd = ARM_SD_MM if arm is None else taped
         self.arm_sd = sd * MM
+        if self.axle == "wishbone" and arm is not None and take(car, "car.arm_sd_mm") is None:
+            self._wishbone()
         self._loads(car)
         self._limits(part(car, "limits", "$.car"))
         bush = part(car, "bush", "$.car")
@@ -51,10 +59,7 @@ class Car:
         rest = take(bush, "car.bush.rest_deg")
         self.rest = (self.stop or 0.0) if rest is None else rest * DEG
         self.rest_sd = needed(bush, "car.bush.rest_sd_deg") * DEG
-        self.roll = needed(car, "car.roll_support_n_per_mm") / MM
-        self.roll_sd = needed(car, "car.roll_support_sd_n_per_mm") / MM
-        self.uneven = needed(car, "car.unevenness_mm") * MM
-        self.uneven_sd = needed(car, "car.unevenness_sd_mm") * MM
+        self._rest_of_car(car)
         self.tyre = needed(car, "car.tyre_n_per_mm") / MM
         self.tyre_sd = needed(car, "car.tyre_sd_n_per_mm") / MM
         self.half_axle = needed(car, "car.half_axle_mm") * MM
@@ -115,6 +120,52 @@ class Car:
         self.load_sd = sd * GRAVITY
         self.unsprung = needed(car, "car.unsprung_kg") * GRAVITY
         self.unsprung_sd = needed(car, "car.unsprung_sd_kg") * GRAVITY
+
+    def _wishbone(self) -> None:
+        """The lever of a taped wishbone, which is longer than its arm by a share that differs from car to car."""
+        self.arm_sd = math.sqrt(self.arm_sd**2 + (self.arm * beliefs.WISHBONE_SD) ** 2)
+        self.arm *= beliefs.WISHBONE
+        self.arm_taped = False
+
+    def _rest_of_car(self, car: dict) -> None:
+        """What resists lean: the other axle, and this one's own anti-roll bar."""
+        front = self.sprung == FRONT
+        said = dict(car)
+        if front:
+            for name, believed in (
+                ("roll_support_n_per_mm", beliefs.FRONT_ROLL),
+                ("roll_support_sd_n_per_mm", beliefs.FRONT_ROLL_SD),
+                ("unevenness_sd_mm", beliefs.FRONT_UNEVEN_SD_MM),
+                ("anti_roll_n_per_mm", beliefs.FRONT_ANTI_ROLL),
+            ):
+                if said.get(name) is None:
+                    said[name] = believed
+        self.roll = needed(said, "car.roll_support_n_per_mm") / MM
+        self.roll_sd = needed(said, "car.roll_support_sd_n_per_mm") / MM
+        self.uneven = needed(said, "car.unevenness_mm") * MM
+        self.uneven_sd = needed(said, "car.unevenness_sd_mm") * MM
+        self.uneven_pose = beliefs.FRONT_UNEVEN_POSE_MM * MM if front else 0.0
+        anti = needed(said, "car.anti_roll_n_per_mm")
+        sd = take(car, "car.anti_roll_sd_n_per_mm")
+        self.anti_given = car.get("anti_roll_n_per_mm") is not None
+        if sd is None:
+            believed = front and not self.anti_given
+            sd = beliefs.FRONT_ANTI_ROLL_SD if believed else beliefs.ANTI_ROLL_GIVEN_SD * anti
+        self.anti_off = flag(car, "anti_roll_off", "$.car")
+        self.anti = 0.0 if self.anti_off else anti / MM
+        self.anti_sd = 0.0 if self.anti_off else sd / MM
+        self.span = self._or_believed(car, "point_span_mm", beliefs.SPAN_GIVEN_SD_MM, MM)
+        self.bump_ratio = self._or_believed(car, "bump_ratio", beliefs.RATIO_GIVEN_SD, 1.0)
+        self.damper_ratio = self._or_believed(car, "damper_ratio", beliefs.RATIO_GIVEN_SD, 1.0)
+
+    @staticmethod
+    def _or_believed(car: dict, name: str, given: float, unit: float) -> tuple:
+        """(mean, spread) of a fact: as given, with the spread that then goes with it, or as believed."""
+        value = take(car, "car." + name)
+        if value is not None:
+            return value * unit, given * unit
+        mean, sd = beliefs.BELIEVED["car." + name]
+        return (mean or 0.0) * unit, sd * unit
 
     def _limits(self, limits: dict) -> None:
         def given(name: str, unit: float) -> float | None:

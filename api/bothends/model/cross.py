@@ -65,7 +65,7 @@ def weighed(case: Case, ballast: tuple = (0.0, 0.0)) -> Weighed | None:
     ballast : (2,) [N], what is preferred where one stage was weighed with several
     """
     found: dict = {}
-    for reading in case.front + [r for r in case.readings if r.kind == "wheel-load"]:
+    for reading in case.other + [r for r in case.readings if r.kind == "wheel-load"]:
         lift, left, right = reading.pose
         if lift:
             continue

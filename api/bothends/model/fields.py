@@ -8,9 +8,10 @@ a car where a fact is left out stands in `beliefs`.
 """
 
 __all__ = [
-    "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS", "LEVELS", "LONGEST_SPOT",
-    "MARKS", "MEASURED", "MOST_ENTRIES", "OF_CAR", "REAR", "REFERENCES", "SIDES", "UNITS", "WORDS", "Field", "Form",
-    "Kind", "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
+    "ADJUSTERS", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS",
+    "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH", "NO_ADJUSTER", "OF_CAR",
+    "REAR", "REFERENCES", "SCREW", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field",
+    "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -134,6 +135,10 @@ KINDS = (
     Kind("body-height", "mm", 1.5, 0.5, "ride height", "body_height_mm", "reached.{}_mm"),
     Kind("hub-to-body", "mm", 1.5, 0.5, "hub-to-body height", "hub_to_body_mm", "hub_mm.{}"),
     Kind("wheel-load", "kg", 3.0, 2.0, "wheel load", "wheel_load_kg", ""),
+    Kind("arm-difference", "mm", 1.0, 0.5, "arm difference", "arm_difference_mm", ""),
+    Kind("bump-gap", "mm", 1.0, 0.5, "gap at the bump rubber", "bump_gap_mm", ""),
+    Kind("bolt-length", "mm", 0.5, 0.1, "adjusting bolt length", "bolt_length_mm", ""),
+    Kind("damper-length", "mm", 1.0, 0.5, "damper length", "damper_length_mm", ""),
 )
 
 _DOWN = "wheel below the bar positive"
@@ -158,13 +163,20 @@ _TABLE = (
     ("car.bush.rest_sd_deg", "°", 0.0, 30.0, 2.5, "Spread of the clamping, [°]."),
     ("car.roll_support_n_per_mm", "N/mm", 0.01, 1000.0, 13.0, "Resistance to lean by the car's rest, [N/mm]."),
     ("car.roll_support_sd_n_per_mm", "N/mm", 0.01, 1000.0, 5.0, "Its standard deviation, [N/mm]."),
-    ("car.unevenness_mm", "mm", -100.0, 100.0, 0.0, "Unevenness of the front, as a height at the rear, [mm]."),
+    ("car.anti_roll_n_per_mm", "N/mm", 0.0, 1000.0, 0.0,
+     "This axle's own anti-roll bar, per difference between the wheels, [N/mm]; left out at the front: believed."),
+    ("car.anti_roll_sd_n_per_mm", "N/mm", 0.01, 1000.0, None, "Its standard deviation, [N/mm]."),
+    ("car.unevenness_mm", "mm", -100.0, 100.0, 0.0, "Unevenness of the other axle, as a height at this, [mm]."),
     ("car.unevenness_sd_mm", "mm", 0.01, 100.0, 4.0, "Its standard deviation, [mm]."),
-    ("car.tyre_n_per_mm", "N/mm", 20.0, 2000.0, 180.0, "Rate of one rear tyre, [N/mm]."),
+    ("car.tyre_n_per_mm", "N/mm", 20.0, 2000.0, 180.0, "Rate of one tyre, [N/mm]."),
     ("car.tyre_sd_n_per_mm", "N/mm", 0.1, 1000.0, 35.0, "Its standard deviation, [N/mm]."),
     ("car.half_axle_mm", "mm", 100.0, 2000.0, 600.0, "Half-axle, inner joint to wheel plane, [mm]."),
     ("car.half_axle_deg", "°", -60.0, 60.0, 0.0, "Half-axle as found, outer end lower positive, [°]."),
     ("car.sweep_deg", "°", 0.0, 60.0, 15.0, "Sweep of a semi-trailing arm's pivot, [°]."),
+    ("car.point_span_mm", "mm", 10.0, 1000.0, None,
+     "Between the two points of an arm-difference reading, along the arm, [mm]."),
+    ("car.bump_ratio", "", 0.05, 1.5, None, "Travel at the bump rubber per travel of the wheel, [-]."),
+    ("car.damper_ratio", "", 0.05, 1.5, None, "Travel of the damper per travel of the wheel, [-]."),
     ("car.limits.stop_deg", "°", -80.0, 80.0, None, "Arm angle on its stop, [°], wheel down positive."),
     ("car.limits.bump_mm", "mm", 0.0, 1000.0, None,
      "Wheel travel left to the bump stop, riding as found (teardown 0), [mm]."),
@@ -172,6 +184,22 @@ _TABLE = (
      "Wheel travel left to full droop, riding as found (teardown 0), [mm]."),
     ("car.limits.permissible_stress_mpa", "MPa", 50.0, 3000.0, None, "Shear stress that the bar may carry, [MPa]."),
     ("car.limits.joint_deg", "°", 0.1, 60.0, None, "Largest drive-joint angle, [°]; null: not checked."),
+    ("car.adjuster.lever_mm", "mm", 20.0, 500.0, None,
+     "Bar centre to the screw, square to it, or to the eccentric, [mm]."),
+    ("car.adjuster.lever_sd_mm", "mm", 0.1, 100.0, None, "Its standard deviation, [mm]."),
+    ("car.adjuster.pitch_mm", "mm", 0.2, 10.0, None, "Thread pitch of the screw, [mm] a turn."),
+    ("car.adjuster.throw_mm", "mm", 0.5, 50.0, None, "Throw of the eccentric: off its own centre, [mm]."),
+    ("car.adjuster.step_deg", "°", 0.1, 60.0, None, "What one notch turns, [°]."),
+    ("car.adjuster.share", "", 0.0, 1.0, 1.0,
+     "Share of the adjuster's angle that reaches the hanging angle, [-]; one of two equal packs: half."),
+    ("car.adjuster.raise_turns.left", "", 0.0, 200.0, None, "Turns (notches) left to raise, left, as found."),
+    ("car.adjuster.raise_turns.right", "", 0.0, 200.0, None, "Turns (notches) left to raise, right, as found."),
+    ("car.adjuster.lower_turns.left", "", 0.0, 200.0, None, "Turns (notches) left to lower, left, as found."),
+    ("car.adjuster.lower_turns.right", "", 0.0, 200.0, None, "Turns (notches) left to lower, right, as found."),
+    ("car.adjuster.at_deg.left", "°", -180.0, 180.0, 0.0,
+     "Eccentric from its middle, as found, left, [°], raising positive."),
+    ("car.adjuster.at_deg.right", "°", -180.0, 180.0, 0.0,
+     "Eccentric from its middle, as found, right, [°], raising positive."),
     ("target.left_mm", "mm", 1.0, 3000.0, None, "Target height, left, [mm]."),
     ("target.right_mm", "mm", 1.0, 3000.0, None, "Target height, right, [mm]."),
     ("target.left_rise_mm", "mm", -500.0, 500.0, None, "Rise against as found, left, [mm]; negative lowers."),
@@ -189,11 +217,22 @@ _TABLE = (
     ("log.value.body-height", "mm", 1.0, 3000.0, None, "From the ground under that tyre to the mark, [mm]."),
     ("log.value.hub-to-body", "mm", -2000.0, 2000.0, None, "From the wheel's centre up to the mark, [mm]."),
     ("log.value.wheel-load", "kg", 1.0, 5000.0, None, "On a scale under that tyre, [kg]."),
+    ("log.value.arm-difference", "mm", -1000.0, 1000.0, None,
+     "Height of the pivot's point less that of the arm's point, [mm], " + _DOWN + "."),
+    ("log.value.bump-gap", "mm", 0.0, 500.0, None, "From the bump rubber to what it meets, [mm]."),
+    ("log.value.bolt-length", "mm", 0.0, 500.0, None,
+     "Length or protrusion of the adjusting bolt, measured the same way each time, [mm]."),
+    ("log.value.damper-length", "mm", 50.0, 1500.0, None,
+     "Between the damper's eyes, or of a dummy in its place, [mm]."),
     ("log.sd.hanging-angle", "°", 0.01, 20.0, None, "Standard uncertainty, [°]."),
     ("log.sd.riding-angle", "°", 0.01, 20.0, None, "Standard uncertainty, [°]."),
     ("log.sd.body-height", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
     ("log.sd.hub-to-body", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
     ("log.sd.wheel-load", "kg", 0.01, 500.0, None, "Standard uncertainty, [kg]."),
+    ("log.sd.arm-difference", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
+    ("log.sd.bump-gap", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
+    ("log.sd.bolt-length", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
+    ("log.sd.damper-length", "mm", 0.01, 200.0, None, "Standard uncertainty, [mm]."),
     ("log.datum", "°", -89.0, 89.0, None,
      "The same gauge on the body datum in the same pose, [°]; subtracted. Angles only."),
     ("log.teardown", "", 0, 100, 0, "How many moves precede this reading."),
@@ -201,21 +240,28 @@ _TABLE = (
     ("log.resettled", "", 0, 100, None,
      "How often the car was rolled and bounced anew since this pose was first read; readings with another number"
      " are of another settling. Left out: not said."),
-    ("log.pose.board_left_mm", "mm", -300.0, 300.0, 0.0, "Board under the left rear tyre, [mm]."),
-    ("log.pose.board_right_mm", "mm", -300.0, 300.0, 0.0, "Board under the right rear tyre, [mm]."),
-    ("log.pose.ballast_left_kg", "kg", -500.0, 2000.0, 0.0, "Added over the left rear wheel, [kg]."),
-    ("log.pose.ballast_right_kg", "kg", -500.0, 2000.0, 0.0, "Added over the right rear wheel, [kg]."),
+    ("log.pose.board_left_mm", "mm", -300.0, 300.0, 0.0, "Board under this axle's left tyre, [mm]."),
+    ("log.pose.board_right_mm", "mm", -300.0, 300.0, 0.0, "Board under this axle's right tyre, [mm]."),
+    ("log.pose.ballast_left_kg", "kg", -500.0, 2000.0, 0.0, "Added over this axle's left wheel, [kg]."),
+    ("log.pose.ballast_right_kg", "kg", -500.0, 2000.0, 0.0, "Added over this axle's right wheel, [kg]."),
     ("log.left.inner", "", -200, 200, 0, "Whole teeth turned at the inner end, arm down (raises) positive."),
     ("log.left.outer", "", -200, 200, 0, "Whole teeth turned at the outer end, arm down (raises) positive."),
+    ("log.left.turns", "", -200.0, 200.0, 0.0,
+     "Turns of this wheel's adjuster, raising positive, to a twelfth; of a notched one whole notches."),
     ("log.right.inner", "", -200, 200, 0, "Whole teeth turned at the inner end, arm down (raises) positive."),
     ("log.right.outer", "", -200, 200, 0, "Whole teeth turned at the outer end, arm down (raises) positive."),
+    ("log.right.turns", "", -200.0, 200.0, 0.0,
+     "Turns of this wheel's adjuster, raising positive, to a twelfth; of a notched one whole notches."),
     ("change.load_kg.left", "kg", -500.0, 2000.0, 0.0, "More on the left spring than now, [kg]."),
     ("change.load_kg.right", "kg", -500.0, 2000.0, 0.0, "More on the right spring than now, [kg]."),
 )  # fmt: skip
 
-AXLES = ("trailing", "semi-trailing", "swing")
+AXLES = ("trailing", "semi-trailing", "swing", "wishbone", "beam")
 REAR, FRONT = OF_CAR = ("rear", "front")
-"""Both axles of a car, as a reading names the one it is of."""
+"""Both axles of a car, as a job or a reading names the one it is of."""
+NO_ADJUSTER, SCREW, ECCENTRIC, NOTCH = ADJUSTERS = ("none", "screw", "eccentric", "notch")
+"""What turns a bar's end, or its arm, without a spline being drawn."""
+LONGER = ("raises", "lowers")
 LEVELS = ("higher", "lower", "mean")
 MEASURED = ("body-height", "hub-to-body")
 """Kinds of height that a target may be of."""
@@ -258,7 +304,50 @@ WORDS = tuple(
                 "metric",
                 "How figures inside sentences are written; figures elsewhere stay metric.",
             ),
-            ("car.axle", AXLES, "trailing", "Kind of rear axle."),
+            ("car.sprung", OF_CAR, REAR, "Axle that the bars spring: one job is of one axle."),
+            (
+                "car.axle",
+                AXLES,
+                "trailing",
+                "Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with"
+                " leaf packs.",
+            ),
+            (
+                "car.anti_roll_off",
+                (False, True),
+                False,
+                "The anti-roll bar's link is off while heights are read and judged.",
+            ),
+            (
+                "car.adjuster.kind",
+                ADJUSTERS,
+                NO_ADJUSTER,
+                "What adjusts the height without drawing a spline.",
+            ),
+            (
+                "car.adjuster.end",
+                ENDS,
+                None,
+                "End of the bar it acts at; left out: the inner, of an eccentric the outer.",
+            ),
+            (
+                "car.adjuster.across",
+                (False, True),
+                False,
+                "A wheel's adjuster sits at the other side of the car; fields name the wheel's side.",
+            ),
+            (
+                "car.adjuster.shared",
+                (False, True),
+                False,
+                "One adjuster for both wheels: it sets the mean height and cannot level.",
+            ),
+            (
+                "car.adjuster.longer",
+                LONGER,
+                LONGER[0],
+                "What the adjusting bolt does to the height as its reading grows longer.",
+            ),
             ("car.held.left", ENDS, (), "Ends that cannot or must not be turned, left."),
             ("car.held.right", ENDS, (), "Ends that cannot or must not be turned, right."),
             ("target.as", AIMS, AIMS[0], "The form of the target."),
@@ -275,8 +364,8 @@ WORDS = tuple(
             (
                 "log.axle",
                 OF_CAR,
-                REAR,
-                "Which axle; front of wheel loads alone, for cross-weight.",
+                None,
+                "Which axle; left out: the job's. The other axle's of wheel loads alone, for cross-weight.",
             ),
             (
                 "log.reference",
@@ -342,7 +431,7 @@ def parts(part: str) -> tuple:
     """Names of the parts directly below a part, in the table's order.
 
     >>> parts("car")
-    ('bar', 'load_kg', 'bush', 'limits', 'held')
+    ('bar', 'load_kg', 'bush', 'limits', 'adjuster', 'held')
     """
     out: list = []
     for fact in FIELDS + WORDS:

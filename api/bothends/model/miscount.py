@@ -116,7 +116,7 @@ def miscounts(figures: Misfits) -> list:
         for side in (0, 1):
             for guess, end, pair, value, turn, rarity in _one_side(turned[side][0], turned[side][1], teeth):
                 move = list(turned)
-                move[side] = tuple(pair)
+                move[side] = tuple(pair) + turned[side][2:]
                 missing = [turn, 0.0] if side == 0 else [0.0, turn]
                 out.append(
                     Slip(
@@ -127,11 +127,11 @@ def miscounts(figures: Misfits) -> list:
                               "outer": (pair[1], "teeth")},
                     )
                 )  # fmt: skip
-        net = [i * 2.0 * math.pi / teeth[0] + o * 2.0 * math.pi / teeth[1] for i, o in turned]
+        net = [i * 2.0 * math.pi / teeth[0] + o * 2.0 * math.pi / teeth[1] for i, o, _ in turned]
         if net[0] and net[1]:
             # Who takes up for down on one side does so on the other.
             missing = [-2.0 * net[0], -2.0 * net[1]]
-            back = tuple([(-i, -o) for i, o in turned])
+            back = tuple([(-i, -o, t) for i, o, t in turned])
             slip = Slip(
                 "turned the wrong way", index, None,
                 [(reach.pairs[0], missing[0]), (reach.pairs[1], missing[1])], rarity=WRONG_WAY,
@@ -140,13 +140,14 @@ def miscounts(figures: Misfits) -> list:
             )  # fmt: skip
             slip.words = "both the wrong way"
             out.append(slip)
-        if turned[0] != turned[1]:
+        if turned[0][:2] != turned[1][:2]:
             missing = [net[1] - net[0], net[0] - net[1]]
+            swapped = (turned[1][:2] + turned[0][2:], turned[0][:2] + turned[1][2:])
             out.append(
                 Slip(
                     "other side turned", index, None,
                     [(reach.pairs[0], missing[0]), (reach.pairs[1], missing[1])], rarity=OTHER_SIDE,
-                    drop=reach.drop(missing), moves={teardown: (index, (turned[1], turned[0]))}, side="both",
+                    drop=reach.drop(missing), moves={teardown: (index, swapped)}, side="both",
                     end="both", field="left", gaps={"teardown": teardown},
                 )
             )  # fmt: skip

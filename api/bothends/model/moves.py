@@ -17,7 +17,7 @@ def turns_of(case: Case) -> list:
     for teardown in range(1, case.teardowns + 1):
         ends = case.moves[teardown][1]
         for side in (0, 1):
-            inner, outer = ends[side]
+            inner, outer = ends[side][:2]
             # Whole numbers are summed, not angles, so that moves that cancel leave exactly nothing.
             total[side] += inner * outer_teeth + outer * inner_teeth
         unit = 2.0 * math.pi / (inner_teeth * outer_teeth)

@@ -9,7 +9,6 @@ from .field import choice, flag, needed, part, take, take_whole, text
 from .fields import (
     ANGLE_SD_WITH_DATUM,
     ENDS,
-    FRONT,
     KINDS,
     LONGEST_SPOT,
     MOST_ENTRIES,
@@ -27,6 +26,10 @@ from .wish import Wish
 __all__ = ["Case", "Reading", "read", "required"]
 
 SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
+STANDING = ("body-height", "wheel-load")
+"""Kinds that are read with the car on its wheels only."""
+POSELESS = ("hanging-angle", "bolt-length")
+"""Kinds that neither boards nor ballast matter to."""
 
 
 class Reading:
@@ -97,9 +100,10 @@ class Reading:
 class Case:
     """A whole request: ``car``, ``wish``, ``readings``, ``moves``, ``units`` for figures in sentences.
 
-    ``readings`` are those of the rear axle; ``front`` are loads of the front wheels, which the springs at the rear
-    know nothing of: they stand apart, so that nothing takes them for evidence of the rear. ``moves`` maps teardown
-    number to (log index, ((inner, outer) left, (inner, outer) right)); ``teardowns`` is how many have been done.
+    ``readings`` are those of the axle that the bars spring; ``other`` are loads of the other axle's wheels, which
+    these springs know nothing of: they stand apart, so that nothing takes them for evidence of them. ``moves`` maps
+    teardown number to (log index, ((inner, outer, turns) left, right)), teeth and turns of the adjuster;
+    ``teardowns`` is how many have been done.
     """
 
     def __init__(
@@ -109,7 +113,7 @@ class Case:
         readings: list,
         moves: dict,
         units: str = "metric",
-        front: list | None = None,
+        other: list | None = None,
     ) -> None:
         self.car = car
         self.wish = wish
@@ -117,7 +121,7 @@ class Case:
         self.moves = moves
         self.teardowns = len(moves)
         self.units = units
-        self.front = front or []
+        self.other = other or []
         self._read: dict | None = None
 
     def read(self, kind_name: str, side: int) -> bool:
@@ -127,17 +131,18 @@ class Case:
         return (kind_name, side) in self._read
 
 
-def _reading(entry: dict, index: int) -> Reading:
+def _reading(entry: dict, index: int, sprung: str) -> Reading:
     at = "$.log[%d]" % index
     name = choice(entry, "what", at, tuple([k.name for k in KINDS]))
     what = kind(name)
     side = SIDES.index(choice(entry, "side", at, SIDES))
-    axle = choice(entry, "axle", at, OF_CAR, REAR)
-    if axle == FRONT and name != "wheel-load":
+    axle = choice(entry, "axle", at, OF_CAR, sprung)
+    if axle != sprung and name != "wheel-load":
         raise ModelProblem(
             "bad-log",
             at + ".axle",
-            "at the front only wheel loads are read, for cross-weight; leave axle out of a %s" % what.words,
+            "at the %s only wheel loads are read, for cross-weight; leave axle out of a %s"
+            % (axle, what.words),
         )
     teardown = take_whole(entry, "log.teardown", at) or 0
     gravity = choice(entry, "reference", at, REFERENCES, "body") == "gravity"
@@ -163,12 +168,12 @@ def _reading(entry: dict, index: int) -> Reading:
     at += ".pose"
     boards = [needed(pose, "log.pose.board_%s_mm" % s, at) * MM for s in SIDES]
     ballast = [needed(pose, "log.pose.ballast_%s_kg" % s, at) * GRAVITY for s in SIDES]
-    if hanging and name in ("body-height", "wheel-load"):
+    if hanging and name in STANDING:
         raise ModelProblem(
             "bad-log", at + ".hanging", "a %s is read with the car on its wheels; take hanging off" % name
         )
-    if name == "hanging-angle":
-        # The arm is free: boards and ballast cannot matter to it.
+    if name in POSELESS:
+        # The arm is free, or a bolt is as long as it is: boards and ballast cannot matter to it.
         boards, ballast, hanging = [0.0, 0.0], [0.0, 0.0], True
     if hanging:
         # Nor does the floor, or how the car settled on it.
@@ -202,10 +207,10 @@ def _move(entry: dict, index: int, car: Car) -> tuple:
         raise ModelProblem(
             "out-of-range", at + ".teardown", "teardowns are numbered from 1, got %s" % entry.get("teardown")
         )
-    turned = []
+    turned: list[list] = []
     for side in SIDES:
         ends = part(entry, side, at)
-        pair = []
+        pair: list = []
         for end in ENDS:
             teeth = take_whole(ends, "log.%s.%s" % (side, end), at + "." + side) or 0
             if teeth and (car.inner_teeth if end == "inner" else car.outer_teeth) is None:
@@ -216,8 +221,44 @@ def _move(entry: dict, index: int, car: Car) -> tuple:
                     % (end, at, side, end),
                 )
             pair.append(teeth)
-        turned.append(tuple(pair))
-    return teardown, (index, tuple(turned))
+        turned.append(pair)
+    for pair, turns in zip(turned, _turns(entry, at, car)):
+        pair.append(turns)
+    return teardown, (index, tuple([tuple(side) for side in turned]))
+
+
+def _turns(entry: dict, at: str, car: Car) -> list:
+    """Turns of both wheels' adjusters, (2,); of one that serves both, what was said of either."""
+    out: list = []
+    for side in SIDES:
+        path = "log.%s.turns" % side
+        ends = part(entry, side, at)
+        turns = None if ends.get("turns") is None else needed(ends, path, at + "." + side)
+        if turns and not car.adjuster.there:
+            raise ModelProblem(
+                "missing-reading",
+                "$.car.adjuster.kind",
+                "an adjuster was turned (%s.%s.turns): say what kind it is, screw, eccentric or notch"
+                % (at, side),
+            )
+        if turns and car.adjuster.whole and turns != int(turns):
+            raise ModelProblem(
+                "out-of-range",
+                at + "." + side + ".turns",
+                "turns must be a whole number of notches, got %s" % turns,
+            )
+        out.append(turns)
+    if not car.adjuster.shared:
+        return [turns or 0.0 for turns in out]
+    both = [turns for turns in out if turns is not None] or [0.0]
+    if both[0] != both[len(both) - 1]:
+        raise ModelProblem(
+            "bad-log",
+            at,
+            "one adjuster serves both wheels: enter the same turns left and right, got %g and %g"
+            % (both[0], both[1]),
+        )
+    return [both[0], both[0]]
 
 
 def _log(source: dict, car: Car) -> tuple:
@@ -240,7 +281,7 @@ def _log(source: dict, car: Car) -> tuple:
         if not isinstance(entry, dict):
             raise ModelProblem("out-of-range", at, "an entry must be an object with a kind")
         if choice(entry, "kind", at, ("reading", "move")) == "reading":
-            readings.append(_reading(entry, index))
+            readings.append(_reading(entry, index, car.sprung))
             continue
         teardown, move = _move(entry, index, car)
         if teardown in moves:
@@ -308,7 +349,7 @@ def read(source: dict) -> Case:
     readings, moves = _log(source, car)
     _numbered(readings, moves)
     units = choice(source, "units", "$", UNITS, "metric")
-    rear = [r for r in readings if r.axle != FRONT]
-    case = Case(car, wish, rear, moves, units, [r for r in readings if r.axle == FRONT])
+    own = [r for r in readings if r.axle == car.sprung]
+    case = Case(car, wish, own, moves, units, [r for r in readings if r.axle != car.sprung])
     required(case)
     return case

@@ -115,7 +115,7 @@ class Slip:
             readings.append(_unread(reading) if put is None else put)
         moves = dict(case.moves)
         moves.update(self.moves)
-        return Case(case.car, case.wish, readings, moves, case.units, case.front)
+        return Case(case.car, case.wish, readings, moves, case.units, case.other)
 
 
 def _unread(reading: Reading) -> Reading:

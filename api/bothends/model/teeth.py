@@ -55,6 +55,7 @@ def step_sizes(*, inner_teeth: int | None, outer_teeth: int | None) -> dict:
         "fine": fine,
         "inner": None if inner_teeth is None else 360.0 / inner_teeth,
         "outer": None if outer_teeth is None else 360.0 / outer_teeth,
+        "turn": None,
     }
 
 

@@ -114,7 +114,7 @@ class Bench:
         wanted = part(change, "target", "$.change")
         try:
             wish = Wish(amended(part(self.request, "target", "$"), wanted))
-            case = Case(Car({"car": source}), wish, base.readings, base.moves, base.units, base.front)
+            case = Case(Car({"car": source}), wish, base.readings, base.moves, base.units, base.other)
             required(case)
         except ModelProblem as problem:
             if problem.path.startswith("$.target"):

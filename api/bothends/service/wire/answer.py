@@ -146,14 +146,16 @@ class Doubt(msgspec.Struct, kw_only=True):
 
 
 class StepSizes(msgspec.Struct, kw_only=True):
-    """Turn of the arm by one tooth at either end, and by one fine step of both against each other, [°].
+    """Turn of the arm by one tooth at either end, by one fine step of both against each other, and by one turn of
+    the adjuster, [°].
 
-    null where it is not counted; the fine step needs both.
+    null where it is not counted; the fine step needs both; turn is null without an adjuster.
     """
 
     fine: float | None
     inner: float | None
     outer: float | None
+    turn: float | None
 
 
 class Fit(msgspec.Struct, kw_only=True):

@@ -16,6 +16,7 @@ __all__ = [
     "Obstacle",
     "Odds",
     "Option",
+    "Screw",
     "Side",
     "SidePlan",
 ]
@@ -73,8 +74,31 @@ class Obstacle(msgspec.Struct, kw_only=True):
     words: str
 
 
+Range = Annotated[list[float], Meta(min_length=2, max_length=2)]
+
+
+class Screw(msgspec.Struct, kw_only=True):
+    """What it takes to turn an adjusting screw, with the wheels hanging; estimates for a dry and an oiled thread.
+
+    Thread and head are taken from the pitch, by the proportions of ISO metric screws.
+    """
+
+    torque_nm: Annotated[float, Meta(description="Of the bar at the adjuster, wheels hanging, [N·m].")]
+    force_n: Annotated[float, Meta(description="Along the screw, [N].")]
+    raise_nm: Annotated[Range, Meta(description="At the nut or bolt to raise: least and most, [N·m].")]
+    lower_nm: Annotated[Range, Meta(description="The same to lower, [N·m].")]
+    unload_nm: Annotated[
+        float,
+        Meta(
+            description="Torque still in the bar at full droop, which throws a lever whose screw is undone, [N·m];"
+            " the most that an assumed droop leaves open."
+        ),
+    ]
+    unload_j: Annotated[float, Meta(description="Energy of that, [J].")]
+
+
 class SidePlan(msgspec.Struct, kw_only=True):
-    """One side of an option. Teeth and degrees: arm down (raises) positive."""
+    """One side of an option. Teeth, degrees and turns: arm down (raises) positive."""
 
     inner: Annotated[
         int | None,
@@ -84,6 +108,22 @@ class SidePlan(msgspec.Struct, kw_only=True):
     ]
     outer: Annotated[int | None, Meta(description="Whole teeth at the outer end; null likewise.")]
     steps: Annotated[int | None, Meta(description="Net fine steps; null likewise.")]
+    turns: Annotated[
+        float | None,
+        Meta(
+            description="Turns of this wheel's adjuster, raising positive, to a twelfth; of a notched one notches;"
+            " null without an adjuster."
+        ),
+    ]
+    raise_turns_left: Annotated[
+        float | None, Meta(description="Turns left to raise afterwards; null where nobody said.")
+    ]
+    lower_turns_left: Annotated[
+        float | None, Meta(description="Turns left to lower afterwards; null where nobody said.")
+    ]
+    screw: Annotated[
+        Screw | None, Meta(description="What turning the screw takes; null without an adjusting screw.")
+    ]
     turn_deg: Annotated[float, Meta(description="Net turn of the relaxed arm, [°].")]
     hanging_deg: float
     riding_deg: float
@@ -128,7 +168,11 @@ class Option(msgspec.Struct, kw_only=True):
     recommended: bool
     odds: Annotated[Odds, Meta(description="Chance that it ends on target, 0 to 1.")]
     ends_disturbed: Annotated[
-        int, Meta(description="Ends to be taken apart; both of each side that turns where it is in degrees.")
+        int,
+        Meta(
+            description="Splined ends to be taken apart; both of each side that turns where it is in degrees. An"
+            " adjuster is none."
+        ),
     ]
     left: SidePlan
     right: SidePlan
@@ -145,6 +189,10 @@ class Option(msgspec.Struct, kw_only=True):
     ]
     ride_hz: float
     mm_per_deg: float
+    mm_per_turn: Annotated[
+        float | None,
+        Meta(description="Mean height for one turn of both adjusters, [mm]; null without an adjuster."),
+    ]
     obstacles: Annotated[list[Obstacle], Meta(description="Limits that it would pass, given or assumed.")] = (
         msgspec.field(default_factory=list)
     )

@@ -30,7 +30,7 @@ class Bar(Strict):
 
 @fields_of("car.load_kg")
 class Load(Strict):
-    """Mass carried by each rear spring: wheel load less the unsprung part."""
+    """Mass carried by each of these springs: wheel load less the unsprung part."""
 
 
 @fields_of("car.bush")
@@ -48,6 +48,33 @@ class HeldEnds(Strict):
     """Ends that cannot or must not be turned."""
 
 
+@fields_of("car.adjuster.raise_turns")
+class RaiseTurns(Strict):
+    """Turns, or notches, left to raise, as found."""
+
+
+@fields_of("car.adjuster.lower_turns")
+class LowerTurns(Strict):
+    """Turns, or notches, left to lower, as found."""
+
+
+@fields_of("car.adjuster.at_deg")
+class EccentricAt(Strict):
+    """Where an eccentric stood as found."""
+
+
+@fields_of("car.adjuster")
+class Adjuster(Strict):
+    """What turns a bar's end, or its arm, without a spline being drawn. Both sides alike but for what is left.
+
+    It is named by the wheel, wherever it sits.
+    """
+
+    raise_turns: RaiseTurns | None = None
+    lower_turns: LowerTurns | None = None
+    at_deg: EccentricAt | None = None
+
+
 class Posterior(msgspec.Struct, kw_only=True):
     """Constants of this car as an answer left them: opaque, to be given back as car.known next time."""
 
@@ -58,13 +85,14 @@ class Posterior(msgspec.Struct, kw_only=True):
 
 @fields_of("car")
 class Car(Strict):
-    """The car's rear axle. Nothing is required: what is left out is believed, with an honest spread."""
+    """The axle that the bars spring. Nothing is required: what is left out is believed, with an honest spread."""
 
     bar: Bar | None = None
     load_kg: Load | None = None
     bush: Bush | None = None
     limits: Limits | None = None
     held: HeldEnds | None = None
+    adjuster: Adjuster | None = None
     known: Posterior | None = None
 
 
@@ -93,11 +121,11 @@ READINGS: dict[str, Any] = {
 
 @fields_of("log.left")
 class Ends(Strict):
-    """Whole teeth turned at the two ends of one bar, arm down (raises the car) positive."""
+    """What was turned on one side: whole teeth at both ends of its bar, and its adjuster; raising is positive."""
 
 
 class Move(Strict, tag_field="kind", tag="move"):
-    """Teeth turned in one teardown. Teardowns are numbered 1, 2, 3 without a gap."""
+    """Teeth and turns of one teardown or adjustment. They are numbered 1, 2, 3 without a gap."""
 
     teardown: Annotated[
         float, facts.whole(1, fields.field("log.teardown").high, "Which teardown this was, counted from 1.")
