@@ -14,9 +14,9 @@ __all__ = ["Adjuster", "Eccentric", "Notches", "Screw"]
 class Screw:
     """A screw on a fixed line beside the bar, against an anchor lever.
 
-    ``square``: from the bar's centre square to that line; ``off``: the lever's angle from square as found, raising
-    positive. The lever's end slides along the line, so a turn is worth cos^2 of that angle of what it is at square.
-    ``raises``, ``lowers``: turns that are left either way.
+    ``square``: from the bar's centre square to that line; ``off``: the lever's angle from square as found,
+    raising positive. The lever's end slides along the line, so a turn is worth cos^2 of that angle of what it
+    is at square. ``raises``, ``lowers``: turns that are left either way.
     """
 
     square: float

@@ -1,16 +1,19 @@
-"""A job on a car of another layout: read, planned, adjusted as the plan says, settled, judged; read and planned again.
+"""A job on a car of another layout: read, planned, adjusted as the plan says, judged; read and planned again.
 
-Owns the mechanic's readings and work, the order of the job and what came of it. The solver is passed in. The car is
-``layouts``'. What the mechanic does as on other cars is as in ``mechanic``: gauge 0.2 degrees with a datum (0.28),
-tape 1.5 mm, two rounds, half of them settle the car between rounds. Beyond that, common practice, no source:
+Owns the mechanic's readings and work, the order of the job and what came of it. The solver is passed in. The
+car is ``layouts``'. What the mechanic does as on other cars is as in ``mechanic``: gauge 0.2 degrees with a
+datum (0.28), tape 1.5 mm, two rounds, half of them settle the car between rounds. Beyond that, common practice,
+no source:
 
-- heights of two points on arm and pivot 1.0 mm off, a bolt's length 0.5 mm (standard deviations, as they are sent);
-- turns are counted to a twelfth; in 2 of 100 adjustments one wheel's count is off by one turn, and nobody knows;
+- heights of two points on arm and pivot 1.0 mm off, a bolt's length 0.5 mm (standard deviations, as they are
+sent);
+- turns are counted to a twelfth; in 2 of 100 adjustments one wheel's count is off by one turn, and nobody
+knows;
 - an eccentric is set within 3 degrees of its mark (standard deviation); its middle was found within 2.5;
 - the settling that is judged is the first after the work, and the one the next readings begin with;
 - after work on splines bushes are clamped anew; screws and eccentrics leave them.
 
-``swapped``: the first adjustment is made at the wrong screws, left for right: the slip that bars across the car invite.
+``swapped``: the first adjustment is made at the wrong screws, left for right: what bars across the car invite.
 """
 
 import math
@@ -63,8 +66,10 @@ class Step:
 
 @dataclass
 class Job:
-    """What came of one job. ``after`` is the second plan, asked of every car: a chance can only be judged on cars that
-    were not picked by their outcome.
+    """What came of one job.
+
+    ``after`` is the second plan, asked of every car: a chance can only be judged on cars that were not picked
+    by their outcome.
     """
 
     name: str

@@ -1,14 +1,16 @@
-"""An axle on bars of any layout, truly: what it is made of and where it comes to rest. Knows nothing of the model.
+"""An axle on bars of any layout, truly: what it is made of and where it comes to rest. Knows nothing of the
+model.
 
-Owns the statics of two corners whose wheels go where their linkage takes them, with an anti-roll bar between them
-and a rest of the car that stiffens as it leans and stands a little differently at each settling. ``car`` is the
-same for trailing arms alone, by another way, and both are compared (``test_true_axle``). Does not own the draw of an
-axle (``layouts``), its adjusters (``adjusters``), nor readings and jobs (``adjusting``).
+Owns the statics of two corners whose wheels go where their linkage takes them, with an anti-roll bar between
+them and a rest of the car that stiffens as it leans and stands a little differently at each settling. ``car``
+is the same for trailing arms alone, by another way, and both are compared (``test_true_axle``). Does not own
+the draw of an axle (``layouts``), its adjusters (``adjusters``), nor readings and jobs (``adjusting``).
 
-More physics here than in the product's model: a wishbone is a linkage, not a lever; each side has its own bar, arm,
-rubber and tyre; the rest of the car is no straight line, and leaf springs hold it up to some millimetres off at each
-settling; friction of pivots. Not simulated: that the body pitches (the mean of an axle depends on its own bars
-alone), pivots tightened anew at the height reached, sideways scrub of the tyres beyond the band of friction.
+More physics here than in the product's model: a wishbone is a linkage, not a lever; each side has its own bar,
+arm, rubber and tyre; the rest of the car is no straight line, and leaf springs hold it up to some millimetres
+off at each settling; friction of pivots. Not simulated: that the body pitches (the mean of an axle depends on
+its own bars alone), pivots tightened anew at the height reached, sideways scrub of the tyres beyond the band of
+friction.
 """
 
 import math
@@ -63,10 +65,10 @@ class Corner:
 class Axle:
     """Two corners and what ties them.
 
-    ``anti_roll`` of this axle's own bar as it is read and judged, [N/m] of difference between the wheels; ``roll`` of
-    the rest, [N/m] of lean; ``stiffens`` [1/m^2]: it carries roll D (1 + stiffens D^2). ``uneven`` [m];
-    ``friction`` half the width of each side's band, [m]; ``restless`` how far the rest of the car stands off at each
-    settling (standard deviation), [m] of unevenness.
+    ``anti_roll`` of this axle's own bar as it is read and judged, [N/m] of difference between the wheels;
+    ``roll`` of the rest, [N/m] of lean; ``stiffens`` [1/m^2]: it carries roll D (1 + stiffens D^2). ``uneven``
+    [m]; ``friction`` half the width of each side's band, [m]; ``restless`` how far the rest of the car stands
+    off at each settling (standard deviation), [m] of unevenness.
     """
 
     corners: tuple[Corner, Corner]

@@ -1,6 +1,7 @@
 """What the plans for other layouts are compared with: a rule of thumb, and someone who knows the true car.
 
-Both answer a request in the API's words, as far as ``adjusting`` reads them, so that they take the solver's place.
+Both answer a request in the API's words, as far as ``adjusting`` reads them, so that they take the solver's
+place.
 """
 
 import itertools
@@ -78,7 +79,7 @@ def _positions(screw, at: float, wanted: float) -> list[float]:
 
 
 def knows_all(name: str, seed: int) -> Callable[[dict], dict]:
-    """A planner who knows every constant of that car and its adjusters, not how it settles nor how it is clamped."""
+    """A planner who knows every constant of that car, not how it settles nor how it is clamped."""
     case = made(name, seed)
 
     def solve(request: dict) -> dict:

@@ -1,6 +1,7 @@
 """The cars of other layouts than the season's: one drawn from a name and a seed, and what is told of it.
 
-Owns the draw and the facts of the request; the car so made is ``axle``'s and ``adjusters``', the job ``adjusting``'s.
+Owns the draw and the facts of the request; the car so made is ``axle``'s and
+``adjusters``', the job is ``adjusting``'s.
 
 What is drawn, and why. Common practice, no source, unless the season's own draw (``fleet``) is meant.
 
@@ -44,7 +45,7 @@ __all__ = ["LAYOUTS", "Case", "Found", "made"]
 
 @dataclass(frozen=True)
 class Found:
-    """The axle between two jobs: hanging angles and where the rubbers are clamped, [rad]; positions of adjusters."""
+    """The axle between two jobs: hanging angles, where rubbers are clamped, [rad]; positions of adjusters."""
 
     hanging: tuple[float, float]
     clamped: tuple[float, float]
@@ -206,13 +207,10 @@ def _screwed(name: str, seed: int, rng, *, across: bool) -> Case | None:
 
 def _plate(name: str, seed: int, rng, *, equal: bool) -> Case | None:
     """A rear axle of the season with an eccentric at the outer end of each bar."""
-    make = None
-    if equal:
-        count = int(rng.choice([24, 30, 40]))
-        make = Make(
-            (count, count), round(rng.uniform(18.0, 28.0), 1), round(rng.uniform(500.0, 680.0)), 415.0
-        )
-    car = draw(seed, make=make)
+    count = int(rng.choice([24, 30, 40]))
+    teeth = (count, count) if equal else USUAL_TEETH
+    bar = round(rng.uniform(18.0, 28.0), 1), round(rng.uniform(500.0, 680.0))
+    car = draw(seed, make=Make(teeth, *bar, round(rng.uniform(350.0, 480.0))))
     span = math.radians(0.55 * 360.0 / car.teeth[0]) if equal else math.radians(1.7)
     radius = rng.uniform(0.10, 0.13)
     throw = radius * math.sin(span)
@@ -238,8 +236,8 @@ def _plate(name: str, seed: int, rng, *, equal: bool) -> Case | None:
         facts["load_kg"] = {"left": car.load_kg, "right": car.load_kg}
     return Case(
         name, seed, of_car(car), (eccentrics[0], eccentrics[1]), Found(state.hanging, state.clamped),
-        car.target_mm, car.tolerance_mm, car.lean_mm, car.teeth, facts, ("hanging-angle", "riding-angle", "body-height"),
-        boards=2, car=car,
+        car.target_mm, car.tolerance_mm, car.lean_mm, car.teeth, facts,
+        ("hanging-angle", "riding-angle", "body-height"), boards=2, car=car,
     )  # fmt: skip
 
 
@@ -276,6 +274,7 @@ DRAWS: dict[str, Callable[..., Case | None]] = {
     "beam": _beam,
 }
 LAYOUTS = tuple(DRAWS)
+USUAL_TEETH = (40, 44)
 SPARE = 0.5
 """Turns beyond what a job needs that a screw has at least."""
 

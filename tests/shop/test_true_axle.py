@@ -1,4 +1,4 @@
-"""The simulated axle of any layout checked against general tools, and against the simulated car it is a second of."""
+"""The simulated axle of any layout checked against general tools, and against the season's car."""
 
 import dataclasses
 import math
@@ -58,7 +58,7 @@ def test_a_layout_is_drawn_the_same_again_and_has_something_to_do(name):
 
 
 def screwed(case, hanging, side_turns_deg=0.0):
-    """Hanging angles once both screws have brought the car to its target, by search over turns on the true screws."""
+    """Hanging angles once both screws have brought the car to its target, by search over turns."""
     wanted = needed(case.axle, case.found.clamped, (case.target_mm, case.target_mm))
     out = []
     for s, screw in enumerate(case.adjusters):
@@ -71,9 +71,9 @@ def screwed(case, hanging, side_turns_deg=0.0):
 
 
 def test_a_tooth_shifted_to_keep_the_bar_firm_changes_nothing_on_a_true_car():
-    # The myth: shift a tooth instead of slackening the screw. One height is made by the screws alone, and by a tooth
-    # more at the anchors with the screws slackened; on linkages, with anti-roll bar and leaf-sprung rear. Loaded,
-    # emptied and on a board both cars stand alike.
+    # The myth: shift a tooth instead of slackening the screw. One height is made by the screws alone, and by a
+    # tooth more at the anchors with the screws slackened; on linkages, with anti-roll bar and leaf-sprung rear.
+    # Loaded, emptied and on a board both cars stand alike.
     for seed in SEEDS:
         case = made("front", seed)
         alone, shifted = [screwed(case, case.found.hanging, deg) for deg in (0.0, 360.0 / 30)]

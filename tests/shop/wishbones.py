@@ -1,9 +1,9 @@
 """Two wishbones and an upright, exactly: where the wheel's centre goes as the sprung arm swings.
 
 Owns that plane linkage alone. Seen from the front, x outwards and y upwards, [m]; the bar's arm is the sprung one,
-its angle positive with the ball joint below the pivot, as everywhere. Solved in closed form, as the meeting of two
-circles; ``tests/handbook/test_wishbones.py`` holds it to a general solver. What a simulated car needs many times is
-fitted once by a polynomial.
+its angle positive with the ball joint below the pivot, as everywhere. Solved in closed form, as the meeting of
+two circles; ``tests/handbook/test_wishbones.py`` holds it to a general solver. What a simulated car needs many
+times is fitted once by a polynomial.
 """
 
 import functools
@@ -21,8 +21,8 @@ DEGREE = 9
 
 @dataclass(frozen=True)
 class Wishbones:
-    """Lengths in m. ``apart``: the upper pivot from the lower one, outwards and upwards; ``upright``: between the
-    ball joints; ``hub``: the wheel's centre from the lower ball joint, across the upright and along it.
+    """Lengths in m. ``apart``: the upper pivot from the lower one, outwards and upwards; ``upright``: between
+    the ball joints; ``hub``: the wheel's centre from the lower ball joint, across the upright and along it.
     """
 
     lower: float
