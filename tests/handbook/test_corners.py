@@ -68,6 +68,15 @@ def test_a_longer_corner_loads_its_diagonal_as_the_full_solution_says(car, front
     assert rises == pytest.approx(heights, abs=6e-3)
 
 
+@pytest.mark.parametrize("car", [row[0] for row in TABLE])
+def test_the_mean_height_of_an_axle_is_that_axle_s_own_affair(car):
+    # Derived: on a stiff or an evenly twisting body, and matched springs, half of what one corner grows is what its
+    # axle's mean rises; the other axle's mean stays.
+    _, rises = corners(raised=10.0, **car)
+    assert 0.5 * (rises[0] + rises[1]) == pytest.approx(5.0, abs=1e-3)
+    assert 0.5 * (rises[2] + rises[3]) == pytest.approx(0.0, abs=1e-3)
+
+
 def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0):
     """Our own statics with rigid tyres on long arms: wheels at ``rear`` N/mm, the rest of the car at ``roll``."""
     # Level under the mean load; a wheel rate of k is a bar of k times the arm squared, less nothing at level.

@@ -9,7 +9,7 @@ no source:
 sent);
 - turns are counted to a twelfth; in 2 of 100 adjustments one wheel's count is off by one turn, and nobody
 knows;
-- an eccentric is set within 3 degrees of its mark (standard deviation); its middle was found within 2.5;
+- an eccentric is set within 2 degrees of its mark (standard deviation); its middle was found within 2.5;
 - the settling that is judged is the first after the work, and the one the next readings begin with;
 - after work on splines bushes are clamped anew; screws and eccentrics leave them.
 
@@ -30,7 +30,7 @@ __all__ = ["Job", "Step", "play", "readings", "worked"]
 
 Solve = Callable[[dict], dict]
 SIDES = ("left", "right")
-GAUGE_DEG, TAPE_MM, POINTS_MM, BOLT_MM, SET_DEG = 0.28, 1.5, 1.0, 0.5, 3.0
+GAUGE_DEG, TAPE_MM, POINTS_MM, BOLT_MM, SET_DEG = 0.28, 1.5, 1.0, 0.5, 2.0
 MISCOUNTS = 0.02
 TWELFTH = 12.0
 
@@ -114,7 +114,7 @@ def readings(case: Case, found: Found) -> list[dict]:
     boards = [(0.0, 0.0)]
     if case.boards and not found.stage:
         boards += [(board, 0.0), (0.0, board)]
-    if "hanging-angle" in case.kinds and (not found.stage or case.car is not None):
+    if "hanging-angle" in case.kinds and found.opened:
         for _ in range(case.rounds):
             for s in (0, 1):
                 _add(out, found, noise, "hanging-angle", s, math.degrees(found.hanging[s]), GAUGE_DEG)
@@ -195,7 +195,10 @@ def worked(case: Case, found: Found, teeth, turns, *, swapped: bool = False) -> 
         if any(map(any, teeth)):
             anew = clamped_anew(case.car, stage)
             clamped = [anew[s] + case.adjusters[s].angle(at[s]) for s in (0, 1)]
-    return Found((hanging[0], hanging[1]), (clamped[0], clamped[1]), (at[0], at[1]), stage), wrong
+    then = Found(
+        (hanging[0], hanging[1]), (clamped[0], clamped[1]), (at[0], at[1]), stage, any(map(any, teeth))
+    )
+    return then, wrong
 
 
 def _asked(case: Case, said: dict) -> tuple[tuple[int, int], float, bool]:

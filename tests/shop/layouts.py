@@ -51,6 +51,8 @@ class Found:
     clamped: tuple[float, float]
     turns: tuple[float, float] = (0.0, 0.0)
     stage: int = 0
+    opened: bool = True
+    """Whether the arms hung free since the last move (or may be let hang, before the first)."""
 
 
 @dataclass(frozen=True)
