@@ -68,6 +68,44 @@ def test_a_longer_corner_loads_its_diagonal_as_the_full_solution_says(car, front
     assert rises == pytest.approx(heights, abs=6e-3)
 
 
+def moved(*, raised, front=20.0, rear=20.0, bar=0.0, half=(0.7, 0.7), body=None):
+    """Load that a longer left front spring moves at either axle, [kg], by formula.
+
+    Its length over the sum of all four compliances; a bar makes its axle's pair 2 / (k + 2 bar) and lets through
+    k / (k + 2 bar) of the length; the other axle takes the load by the ratio of the tracks; a body adds its own
+    compliance, track by track over its stiffness.
+    """
+    ratio = half[0] / half[1]
+    give = 2.0 / (front + 2.0 * bar) + ratio**2 * 2.0 / rear
+    if body is not None:
+        give += (2.0 * half[0]) ** 2 / (body * 180.0 / math.pi) * 1e3
+    force = raised * front / (front + 2.0 * bar) / give
+    return force / G, force * ratio / G
+
+
+@pytest.mark.parametrize(("car", "front", "rear", "_heights"), TABLE)
+def test_load_moves_by_the_sum_of_four_compliances(car, front, rear, _heights):
+    # Derived: formula, table and full solution are three of one.
+    assert moved(raised=10.0, **car) == pytest.approx((front, rear), abs=6e-4)
+
+
+RATES = st.floats(8.0, 60.0)
+
+
+@given(
+    front=RATES,
+    rear=RATES,
+    bar=st.floats(0.0, 30.0),
+    half=st.tuples(st.floats(0.5, 0.9), st.floats(0.5, 0.9)),
+    raised=st.floats(-30.0, 30.0),
+)
+def test_the_formula_is_the_full_solution_of_any_four_corners(front, rear, bar, half, raised):
+    car = {"front": front, "rear": rear, "bar": bar, "half": half}
+    loads, _ = corners(raised=raised, **car)
+    by_formula = moved(raised=raised, **car)
+    assert (loads[0], loads[3]) == pytest.approx(by_formula, rel=1e-4, abs=1e-6)
+
+
 @pytest.mark.parametrize("car", [row[0] for row in TABLE])
 def test_the_mean_height_of_an_axle_is_that_axle_s_own_affair(car):
     # Derived: on a stiff or an evenly twisting body, and matched springs, half of what one corner grows is what its

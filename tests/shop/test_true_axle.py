@@ -6,6 +6,7 @@ import math
 import pytest
 from scipy import optimize
 
+from shop.adjusters import Eccentric, Screw
 from shop.axle import least, needed, of_car, stands
 from shop.car import as_found, rest
 from shop.fleet import draw
@@ -105,3 +106,24 @@ def test_what_binds_the_sides_of_a_front_axle_shares_a_turn_of_one_screw():
             - stands(firmer, hanging, case.found.clamped).height[0]
         )
         assert bound * 1e3 < own
+
+
+def test_a_screw_on_a_fixed_line_is_worth_most_where_its_lever_is_square():
+    # 4.25 in, 20 threads an inch: 0.674 degrees a turn at square (an owner's sum, geometry checked); cos^2 of that
+    # off square.
+    square = Screw(0.10795, 0.0, 0.0254 / 20, 20.0, 20.0)
+    assert math.degrees(square.angle(0.5) - square.angle(-0.5)) == pytest.approx(0.674, abs=5e-4)
+    off = dataclasses.replace(square, off=math.radians(12.0))
+    share = (off.angle(0.5) - off.angle(-0.5)) / (square.angle(0.5) - square.angle(-0.5))
+    assert share == pytest.approx(math.cos(math.radians(12.0)) ** 2, rel=1e-3)
+    assert square.kept(25.0) == 20.0
+
+
+def test_an_eccentric_of_4_mm_at_120_reaches_1_9_degrees_either_way():
+    # Derived, invented: asin(4 / 120), 14 mm at an arm of 420.
+    middle = Eccentric(0.120, 0.004, 0.0)
+    reach = math.degrees(middle.angle(0.25))
+    assert reach == pytest.approx(1.9, abs=0.05)
+    assert 420.0 * math.radians(reach) == pytest.approx(14.0, abs=0.1)
+    assert middle.angle(-0.25) == -middle.angle(0.25)
+    assert middle.angle(1.0) == pytest.approx(0.0, abs=1e-12)
