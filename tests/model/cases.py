@@ -10,7 +10,20 @@ import numpy as np
 
 from model.cars import BAR, Sheet, Truth, drawn
 
-__all__ = ["EVERY", "HEADLINES", "WIDE", "rise", "stood", "tossed", "wished"]
+__all__ = [
+    "ADJUSTED",
+    "EVERY",
+    "FRONT",
+    "HEADLINES",
+    "RANGE",
+    "SCREW",
+    "WIDE",
+    "front",
+    "rise",
+    "stood",
+    "tossed",
+    "wished",
+]
 
 LEVEL = Truth(hanging_deg=(10.0, 10.0))
 STEEP = Truth(hanging_deg=(21.0, 21.0))
@@ -88,6 +101,38 @@ def _hung() -> Sheet:
     return stood().both("hub-to-body").both("riding-angle", "hub-to-body", hung_deg=2.0)
 
 
+FRONT = {
+    "sprung": "front",
+    "axle": "wishbone",
+    "arm_mm": 350.0,
+    "bar": {"diameter_mm": 26.0, "length_mm": 1100.0},
+    "load_kg": {"left": 430.0, "right": 420.0},
+}
+"""A front axle of double wishbones; its teeth are not counted."""
+SCREW = {"kind": "screw", "lever_mm": 108.0, "pitch_mm": 1.27}
+RANGE = {"raise_turns": {"left": 9.0, "right": 9.0}, "lower_turns": {"left": 7.0, "right": 7.0}}
+
+
+def front(target: dict, adjuster: dict | None = None, log: list | tuple = (), **car) -> dict:
+    """Ride heights of a front axle, and what is asked of it; ``log`` is added to the readings."""
+    heights = [
+        {"kind": "reading", "what": "body-height", "side": side, "value": value + more, "teardown": 0}
+        for side, value in (("left", 598.0), ("right", 606.0))
+        for more in (0.0, 1.0)
+    ]
+    return {"car": {**FRONT, "adjuster": adjuster or SCREW, **car}, "target": target, "log": [*heights, *log]}
+
+
+def _four(left: float) -> list:
+    loads = (("front", (450.0, 440.0)), ("rear", (left, 310.0)))
+    return [
+        {"kind": "reading", "what": "wheel-load", "axle": axle, "side": side, "value": value, "teardown": 0}
+        for axle, pair in loads
+        for side, value in zip(("left", "right"), pair, strict=True)
+    ]
+
+
+ECCENTRIC = {"kind": "eccentric", "throw_mm": 4.0, "lever_mm": 120.0}
 HEADLINES = {
     "as-wished": wished(Sheet(LEVEL).plain(3), rise(0.0)),
     "turn": wished(_known(), rise(30.0, tolerance_mm=12.0, lean_mm=12.0)),
@@ -110,8 +155,46 @@ HEADLINES = {
     "out-of-reach": wished(stood(), rise(500.0)),
     "nothing-better": wished(Sheet(LEVEL).plain(3), rise(5.5), teeth=(20, 20)),
     "held": wished(stood(), rise(30.0), held={"left": BOTH, "right": BOTH}),
+    "adjust": front(rise(20.0), {**SCREW, **RANGE}),
+    "adjust-teeth": front(
+        rise(45.0), {**SCREW, **RANGE}, bar={**FRONT["bar"], "inner_teeth": 30, "outer_teeth": 32}
+    ),
+    "adjust-short": front(rise(150.0), {**SCREW, **RANGE}, held={"left": BOTH, "right": BOTH}),
+    "adjusted-out": front(
+        rise(6.5),
+        {**SCREW, "raise_turns": {"left": 0.0, "right": 0.0}, "lower_turns": {"left": 9.0, "right": 9.0}},
+        held={"left": BOTH, "right": BOTH},
+    ),
 }
 """By the headline that they bring out, as `sentences.HEADLINES` names it."""
+
+ADJUSTED = {
+    "screws, nothing known of them": front(rise(20.0, 14.0), {"kind": "screw"}),
+    "screws, nothing looked at": front(rise(20.0), SCREW),
+    "screws lowered": front(rise(-12.0, -10.0), {**SCREW, **RANGE}),
+    "screws too short": front(rise(40.0), {**SCREW, **RANGE, "across": True}),
+    "screws that may be too short": front(rise(45.0), SCREW),
+    "screws, on target": front(rise(0.0), {**SCREW, **RANGE}),
+    "front, weighed even": front(rise(10.0), {**SCREW, **RANGE}, _four(300.0)),
+    "front, weighed apart": front(
+        {"as": "heights", "left_mm": 615.0, "right_mm": 615.0}, {**SCREW, **RANGE}, _four(390.0)
+    ),
+    "front, loads not known": front(rise(10.0), {**SCREW, **RANGE}, load_kg=None),
+    "front, weighed apart, nothing said of lean": {
+        "car": {**FRONT, "adjuster": SCREW}, "target": rise(10.0), "log": _four(390.0),
+    },
+    "eccentrics": wished(stood(), rise(6.0, 4.0), adjuster=ECCENTRIC),
+    "eccentrics and teeth": wished(stood(), rise(45.0, 40.0), adjuster=ECCENTRIC),
+    "a cam beside equal teeth": wished(
+        stood(), rise(45.0, 40.0), teeth=(40, 40), adjuster={**ECCENTRIC, "throw_mm": 10.0}
+    ),
+    "notches, shared": wished(
+        stood(), rise(30.0, 20.0), axle="beam",
+        adjuster={"kind": "notch", "step_deg": 3.0, "share": 0.5, "shared": True, **RANGE},
+    ),
+    "notches, not measured": wished(stood(), rise(30.0, 20.0), adjuster={"kind": "notch", **RANGE}),
+}  # fmt: skip
+"""Cars with an adjuster."""
 
 MORE = {
     "measured droop": wished(_hung(), rise(120.0)),
@@ -138,7 +221,7 @@ MORE = {
     "weighed apart, nothing said of lean": _weighed((250.0, 360.0), plain=False),
     "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip
-EVERY = {**HEADLINES, **MORE}
+EVERY = {**HEADLINES, **ADJUSTED, **MORE}
 
 FACTS = {
     "diameter_mm": 22.0,

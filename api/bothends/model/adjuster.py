@@ -14,10 +14,11 @@ from .fields import ADJUSTERS, ECCENTRIC, ENDS, LONGER, NO_ADJUSTER, NOTCH, SCRE
 from .problem import ModelProblem
 from .units import DEG, MM
 
-__all__ = ["TWELFTHS", "Adjuster", "per_tooth", "rounded"]
+__all__ = ["PARTS", "Adjuster", "per_tooth"]
 
-TWELFTHS = 12
-"""Parts of a turn that a plan goes by: a flat of a nut is two of them."""
+PARTS = {NO_ADJUSTER: 1, SCREW: 12, ECCENTRIC: 72, NOTCH: 1}
+"""Positions to a turn that a plan goes by: twelfths of a screw, where a flat of the nut is two of them; five
+degrees of an eccentric, since a twelfth of its turn lifts a car by some 7 mm; whole notches."""
 
 
 class Adjuster:
@@ -56,6 +57,8 @@ class Adjuster:
         self.pitch_sd = pitch_sd / pitch
         self.pitch_given = pitch_sd == 0.0
         throw, throw_sd = self._believed(source, "throw_mm", None)
+        self.throw_given = take(source, "car.adjuster.throw_mm") is not None
+        self.step_given = take(source, "car.adjuster.step_deg") is not None
         self.throw = throw * MM
         step, step_sd = self._believed(source, "step_deg", None)
         self.step = step * DEG
@@ -105,6 +108,25 @@ class Adjuster:
     def whole(self) -> bool:
         """Whether it goes by whole steps only."""
         return self.kind == NOTCH
+
+    @property
+    def unsure(self) -> bool:
+        """Whether what a turn gives was left out of the request, in part or whole."""
+        given = {
+            SCREW: self.lever_given and self.pitch_given,
+            ECCENTRIC: self.throw_given and self.lever_given,
+        }
+        return self.there and not given.get(self.kind, self.step_given)
+
+    @property
+    def parts(self) -> int:
+        """Positions to a turn that a plan goes by."""
+        return PARTS[self.kind]
+
+    @property
+    def fine(self) -> bool:
+        """Whether these lie so close that the nearest will do."""
+        return self.kind == SCREW
 
     def angle(self, turns: float, side: int) -> float:
         """What so many turns since the car was found have added to the hanging angle, [rad].
@@ -175,15 +197,6 @@ class Adjuster:
         if down is None:
             down = beliefs.TURNS_LEFT + turned
         return up, down
-
-
-def rounded(turns: float, whole: bool) -> float:
-    """Turns as they can be made by hand: to a twelfth, or whole notches.
-
-    >>> rounded(2.27, False), rounded(2.27, True)
-    (2.25, 2.0)
-    """
-    return float(round(turns)) if whole else round(turns * TWELFTHS) / TWELFTHS
 
 
 def per_tooth(*, teeth: int, lever_m: float, pitch_m: float, by: str = "arc") -> float:

@@ -7,6 +7,7 @@ are averaged over where the mean may go, the teeth being chosen anew each time. 
 import math
 
 from .estimate import Estimate
+from .fields import FRONT
 from .figures import length, load
 from .lattice import Search
 from .linalg import cholesky, forward, matvec
@@ -131,10 +132,12 @@ def _gain(search: Search, point: Point, trial: Trial, untold: float) -> float | 
     return _expected_odds(search, point.variance, after) - untold
 
 
-def _text(trial: Trial, units: str) -> str:
+def _text(trial: Trial, units: str, sprung: str) -> str:
     name = trial.what
     if name == "board-test":
         name += "-both" if trial.side == "both" else "-one"
+    if name == "scales" and sprung == FRONT:
+        name = "scales-front"
     gaps = {"side": trial.side, "board": length(BOARD, units), "ballast": load(BALLAST, units)}
     return TESTS[name] % gaps
 
@@ -154,7 +157,7 @@ def advise(search: Search, point: Point | None) -> tuple:
         what, side, odds_after, minutes, text of each test that gains LEAST_GAIN; and by the name of what measures
         a fact the odds if it were known.
     """
-    if point is None or point.ends() == 0:
+    if point is None or point.still():
         return [], {}
     ranked: list = []
     told: dict = {}
@@ -173,7 +176,7 @@ def advise(search: Search, point: Point | None) -> tuple:
             told[trial.what] = max(point.odds, odds)
         if gain >= LEAST_GAIN:
             found = {"what": trial.what, "side": trial.side, "odds_after": odds, "minutes": trial.minutes}
-            found["text"] = _text(trial, search.case.units)
+            found["text"] = _text(trial, search.case.units, search.case.car.sprung)
             ranked.append((-gain / trial.minutes, len(ranked), found))
     ranked.sort()
     for trial in facts(search.estimate):

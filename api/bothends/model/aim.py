@@ -38,7 +38,7 @@ class Aim:
         twist = estimate.evidence.spots.get(wish.spot)
         self.lift = 0.0 if twist is None else estimate.theta[twist]
         self.now = self.rest_at(estimate.turns[-1])
-        self.start = estimate.before or self.rest_at(estimate.turns[0])
+        self.start = estimate.before or self.rest_at(estimate.turns[0], None, estimate.wounds[0])
         self.found = self._found(estimate.case)
         self.wanted = wish.wanted(self.found)
         if wish.rise is not None and (self.wanted[0] is None or self.wanted[1] is None):
@@ -47,9 +47,14 @@ class Aim:
         # How often friction enters each side: a change has that of the settling before it too.
         self.rubs = tuple([0.0 if self.angles else 2.0 if want is None else 1.0 for want in self.wanted])
 
-    def rest_at(self, turn: tuple, near: tuple | None = None) -> Equilibrium | None:
-        """Equilibrium after turns since the first hanging angle, with the wish's ballast, on its spot."""
-        return self.estimate.rest_at(turn, near, self.lift, self.ballast)
+    def rest_at(
+        self, turn: tuple, near: tuple | None = None, wound: tuple | None = None
+    ) -> Equilibrium | None:
+        """Equilibrium after turns since the first hanging angle, with the wish's ballast, on its spot.
+
+        ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out.
+        """
+        return self.estimate.rest_at(turn, near, self.lift, self.ballast, wound)
 
     def _found(self, case: Case) -> tuple:
         """Means of the plain readings as found, each carried by the model to the wish's ballast."""
@@ -69,7 +74,7 @@ class Aim:
         """Change of a height as found from one ballast to the wish's, [m]."""
         if ballast == self.ballast or self.start is None:
             return 0.0
-        there = self.estimate.rest_at(self.estimate.turns[0], None, 0.0, ballast)
+        there = self.estimate.rest_at(self.estimate.turns[0], None, 0.0, ballast, self.estimate.wounds[0])
         if there is None:
             return 0.0
         kind = self.wish.measured
@@ -96,7 +101,7 @@ class Aim:
         moved : (2,) bool, whether that side is taken apart
         """
         if self.angles is not None:
-            return self._angles(turn)
+            return self._angles(turn, rest.wound)
         since = tuple([self.start if want is None else None for want in self.wanted])
         mean, variance, rows = heights(self.estimate, rest, moved, self.wish.measured, since, self.wish.spot)
         rise = self.wish.rise or (0.0, 0.0)
@@ -109,7 +114,7 @@ class Aim:
     def plain(self, rest: Equilibrium, turn: tuple) -> tuple:
         """Deviation (2,) with both bushes clamped as they usually are: what the search is steered by."""
         if self.angles is not None:
-            return self._angles(turn)[0]
+            return self._angles(turn, rest.wound)[0]
         rise = self.wish.rise or (0.0, 0.0)
         out = []
         for side in (0, 1):
@@ -123,13 +128,14 @@ class Aim:
                 out.append(value - stood - rise[side])
         return tuple(out)
 
-    def _angles(self, turn: tuple) -> tuple:
+    def _angles(self, turn: tuple, wound: tuple) -> tuple:
         estimate = self.estimate
         off = []
         rows = []
         for side in (0, 1):
             row = [0.0] * estimate.evidence.size
             row[side] = 1.0
+            estimate.evidence.fit.geared(row, wound)
             rows.append(row)
             off.append(estimate.theta[side] + turn[side] - self.angles[side])  # type: ignore[index]
         return tuple(off), estimate.covariances(rows), tuple(rows)

@@ -6,10 +6,10 @@ odds: it cautions. Owns the list; `beliefs` owns the figures, `advice` what they
 
 import math
 
-from .beliefs import FINE_STEP_DEG
+from .beliefs import FINE_STEP_DEG, TURNS_LEFT, TURNS_LEFT_SD
 from .estimate import Estimate
-from .fields import SIDES
-from .figures import angle, length, load, torque
+from .fields import ECCENTRIC, FRONT, NOTCH, SIDES
+from .figures import angle, length, load, torque, turns_text
 from .obstacle import SIDE_NAMES
 from .sentences import ASSUMED
 from .statics import ALPHA_LEFT, ARM, LOAD_LEFT, RATE
@@ -80,7 +80,33 @@ def _limits(estimate: Estimate, option: dict) -> list:
     return out
 
 
-def _facts(estimate: Estimate, told: dict, odds: float) -> list:
+def _left(estimate: Estimate, option: dict) -> list:
+    """What is taken to be left of adjusters where nobody looked: (used by the option first, its place, fact)."""
+    adjuster = estimate.case.car.adjuster
+    out: list = []
+    if not adjuster.there or adjuster.kind == ECCENTRIC:
+        return out
+    for side in (0, 1):
+        turns = option[SIDES[side]]["turns"]
+        for way in (0, 1):
+            if adjuster.left_given[side][way] or (way and turns >= 0.0) or (not way and turns < 0.0):
+                continue
+            fact = _fact(
+                field="car.adjuster.%s.%s" % (("raise_turns", "lower_turns")[way], SIDES[side]),
+                side=side,
+                value=TURNS_LEFT,
+                sd=TURNS_LEFT_SD,
+                unit="",
+                measure="turns-left",
+                odds=None,
+                words=ASSUMED["turns-left"]
+                % {"side": SIDE_NAMES[side], "value": turns_text(TURNS_LEFT, adjuster.kind)},
+            )
+            out.append((0 if turns else 2, 0.0, len(LIMITS), side, fact))
+    return out
+
+
+def _facts(estimate: Estimate, option: dict, told: dict, odds: float) -> list:
     """Facts of the car that were believed, with the odds if each were known."""
     car = estimate.case.car
     units = estimate.case.units
@@ -109,10 +135,12 @@ def _facts(estimate: Estimate, told: dict, odds: float) -> list:
     if not car.load_given and not estimate.case.read("wheel-load", 0):
         left, sd = estimate.constant(LOAD_LEFT)
         mean = 0.5 * (left + estimate.constant(LOAD_LEFT + 1)[0])
-        words = ASSUMED["car.load_kg"] % {"value": load(mean, units), "range": load(CERTAIN * sd, units)}
+        name = "car.load_kg-front" if car.sprung == FRONT else "car.load_kg"
+        words = ASSUMED[name] % {"value": load(mean, units), "range": load(CERTAIN * sd, units)}
         add("scales", field="car.load_kg", value=mean / GRAVITY, sd=sd / GRAVITY, unit="kg", words=words)
+    ends = option["ends_disturbed"] > 0 or not car.adjuster.there
     for side in (0, 1):
-        if not estimate.case.read("hanging-angle", side):
+        if ends and not estimate.case.read("hanging-angle", side):
             hanging, sd = estimate.constant(ALPHA_LEFT + side)
             gaps = {"side": SIDE_NAMES[side], "value": angle(hanging), "range": angle(CERTAIN * sd)}
             words = ASSUMED["hanging"] % gaps
@@ -133,7 +161,23 @@ def _facts(estimate: Estimate, told: dict, odds: float) -> list:
             "range": torque(nm * CERTAIN * sd, units),
         }
         add("bar-size", field="car.bar", value=nm, sd=nm * sd, unit="N·m/°", words=words)
-    if not car.counted:
+    if car.adjuster.unsure:
+        per = option["mm_per_turn"]
+        spread = abs(per) * estimate.constant(estimate.evidence.fit.gain or 0)[1]
+        notch = car.adjuster.kind == NOTCH
+        words = ASSUMED["notch" if notch else "adjuster"] % {
+            "value": length(per * MM, units, True),
+            "range": length(CERTAIN * spread * MM, units, True),
+        }
+        add(
+            "notch-angle" if notch else "adjuster-lever",
+            field="car.adjuster." + ("step_deg" if notch else "lever_mm"),
+            value=per,
+            sd=spread,
+            unit="mm",
+            words=words,
+        )
+    if not car.counted and ends:
         words = ASSUMED["teeth"] % {"value": angle(FINE_STEP_DEG * DEG)}
         add("tooth-count", field="car.bar.inner_teeth", value=FINE_STEP_DEG, sd=None, unit="°", words=words)
     return out
@@ -154,6 +198,7 @@ def assumed(estimate: Estimate, option: dict, told: dict) -> list:
         field (a path of the request), side, value, sd, unit, measure, minutes, odds_after (None for a limit),
         words.
     """
-    rows = _limits(estimate, option) + _facts(estimate, told, option["odds"])
+    rows = _limits(estimate, option) + _left(estimate, option)
+    rows += _facts(estimate, option, told, option["odds"])
     rows.sort(key=lambda row: row[:4])
     return [row[4] for row in rows]

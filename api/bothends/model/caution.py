@@ -1,5 +1,6 @@
 """The cautions of a whole answer: what this case earns first, then the ones always shown."""
 
+from .fields import ECCENTRIC, FRONT
 from .figures import angle
 from .request import Case
 from .sentences import CAUTIONS, STANDING
@@ -15,6 +16,9 @@ def _teeth(case: Case) -> list:
     if held[0] and held[1]:
         return [CAUTIONS["held"]]
     inner, outer = car.inner_teeth, car.outer_teeth
+    if car.adjuster.there:
+        # Its plan needs no teeth.
+        return []
     if inner is None or outer is None:
         return [CAUTIONS["uncounted"]]
     if inner == outer:
@@ -24,6 +28,21 @@ def _teeth(case: Case) -> list:
     return []
 
 
+def _axle(case: Case) -> list:
+    """What an adjuster, and bars at the front, mean for the job."""
+    car = case.car
+    out = []
+    if car.adjuster.there and car.adjuster.across:
+        out.append(CAUTIONS["across"])
+    if car.adjuster.kind == ECCENTRIC:
+        out.append(CAUTIONS["slack-clamp"])
+    if car.anti > 0.0:
+        out.append(CAUTIONS["link"])
+    if car.sprung == FRONT:
+        out.append(CAUTIONS["front-axle"])
+    return out
+
+
 def standing(case: Case, doubts: list, repaired: bool) -> list:
     """Cautions for a whole answer."""
     out = []
@@ -31,4 +50,4 @@ def standing(case: Case, doubts: list, repaired: bool) -> list:
         out.append(CAUTIONS["doubts"])
     if repaired:
         out.append(CAUTIONS["repaired"])
-    return out + _teeth(case) + list(STANDING)
+    return out + _teeth(case) + _axle(case) + list(STANDING)

@@ -45,15 +45,11 @@ def _within(search: Search) -> bool:
 
 def _points(search: Search) -> list:
     """The ways worth showing, without repeats; the car as it is comes last."""
-    found = [search.both_ends(), search.outer_ends()]
-    sides = [p for p in (search.one_side(0), search.one_side(1)) if p is not None]
-    if sides:
-        found.append(max(sides, key=search.rank))
     out: list = []
-    for point in found:
-        if point is None or point.rest is None or point.ends() == 0:
+    for point in search.ways():
+        if point is None or point.rest is None or point.still():
             continue
-        if not [p for p in out if p.turn == point.turn]:
+        if not [p for p in out if p.turn == point.turn and p.turns == point.turns]:
             out.append(point)
     return out + [search.now]
 

@@ -18,8 +18,8 @@ from .predict import heights, mark_of
 from .refit import Rebarred
 from .sentences import CAUTIONS, OBSTACLES
 from .statics import RATE, Equilibrium
-from .teeth import step_sizes
 from .travel import travels
+from .turning import steps_of
 from .units import DEG, GRAVITY, MM
 
 __all__ = ["other_bars", "standing_bars"]
@@ -31,7 +31,7 @@ def _head(estimate: Estimate, rest: Equilibrium | None, target: dict) -> dict:
     rate, rate_sd = estimate.constant(RATE)
     nm = math.exp(rate) * DEG
     inner, outer = car.inner_teeth, car.outer_teeth
-    steps = step_sizes(inner_teeth=inner, outer_teeth=outer)
+    steps = steps_of(estimate)
     fine = steps["fine"]
     per_deg = None if rest is None else slope(rest)
     return {

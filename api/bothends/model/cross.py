@@ -16,6 +16,7 @@ from .estimate import Estimate
 from .evidence import Observation
 from .fields import FRONT, REAR, SIDES
 from .figures import length
+from .fittings import FORCE
 from .request import Case
 from .sentences import CROSS
 from .statics import ROLL, UNEVEN, Equilibrium
@@ -109,10 +110,15 @@ class Cross:
         more = [a - b for a, b in zip(aim.ballast, found.ballast)]
         # Ballast stands over the rear wheels: what of it the front carries diagonally follows from the rear.
         (lf, rf), (lr, rr) = found.loads
+        # The other axle's if the bars are at the front: what raises one front wheel there takes from RF + LR.
+        self.sign = 1.0
         loads = ((lf, rf), (lr + more[0], rr + more[1]))
-        self.loads = warped(loads, _across(now) - _across(then) - more[0] + more[1])
+        if estimate.case.car.sprung == FRONT:
+            self.sign = -1.0
+            loads = ((lf + more[0], rf + more[1]), (lr, rr))
+        self.loads = warped(loads, self.sign * (_across(now) - _across(then) - more[0] + more[1]))
         # As if under a rear tyre, which warps a car as one under a front tyre does.
-        self._pad = _row(then, UNEVEN + 1)[UNEVEN] * PAD_MM * MM
+        self._pad = _row(estimate, then)[UNEVEN] * PAD_MM * MM
 
     def _spread(self, rest: Equilibrium, moved: tuple) -> float:
         """Variance of the change since the car was weighed, [N2]."""
@@ -120,12 +126,12 @@ class Cross:
         evidence = estimate.evidence
         if rest is self.then and not moved[0] and not moved[1]:
             return 0.0
-        row = _row(rest, evidence.size)
+        row = _row(estimate, rest)
         fresh = evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
         kept = tuple([end for end in (0, 1) if not moved[end]])
         news = [row[end] * fresh if moved[end] else 0.0 for end in (0, 1)]
         _, row, spreads = estimate.clamped(row, kept)
-        before = _row(self.then, evidence.size)
+        before = _row(estimate, self.then)
         clamp = evidence.clamps.get(self.found.teardown)
         for end in (0, 1):
             if clamp is not None:
@@ -157,7 +163,7 @@ class Cross:
         }
 
     def _after(self, rest: Equilibrium) -> tuple:
-        return warped(self.loads, _across(rest) - _across(self._now))
+        return warped(self.loads, self.sign * (_across(rest) - _across(self._now)))
 
     def after(self, rest: Equilibrium, moved: tuple) -> dict:
         """The same once the car stands so; ``moved`` (2,) bool, which sides are taken apart."""
@@ -178,7 +184,7 @@ class Cross:
         said = first["cross_weight"]["percent"]
         lean = None
         if measured:
-            by = missing / roll
+            by = self.sign * missing / roll
             spread = said["sd"] / 100.0 * total(loads) / roll
             stiffness = by * self.estimate.constant(ROLL)[1]
             spread = math.sqrt(spread**2 + stiffness**2 + (first["lean_mm"]["sd"] * MM) ** 2)
@@ -195,14 +201,15 @@ class Cross:
 
     def _words(self, said: dict, lean: dict | None) -> str:
         gaps = {"percent": "%.1f" % said["value"]}
+        at = "" if self.sign > 0.0 else "front-"
         if abs(said["value"] - EVEN) <= CERTAIN * said["sd"]:
-            return CROSS["even"] % gaps
+            return CROSS[at + "even"] % gaps
         if lean is None:
-            return CROSS["apart"] % gaps
+            return CROSS[at + "apart"] % gaps
         high = 0 if lean["value"] > 0.0 else 1
         gaps["side"], gaps["other"] = SIDES[high], SIDES[1 - high]
         gaps["by"] = length(abs(lean["value"]) * MM, self.estimate.case.units)
-        return CROSS["apart-lean"] % gaps
+        return CROSS[at + "apart-lean"] % gaps
 
 
 def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
@@ -212,7 +219,8 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
         return None
     then: Equilibrium | None = aim.now
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
-        then = estimate.rest_at(estimate.turns[found.teardown], None, aim.lift, found.ballast)
+        wound = estimate.wounds[found.teardown]
+        then = estimate.rest_at(estimate.turns[found.teardown], None, aim.lift, found.ballast, wound)
     return None if then is None else Cross(estimate, aim, found, then, aim.now)
 
 
@@ -221,7 +229,7 @@ def _across(rest: Equilibrium) -> float:
     return rest.force[0] - rest.force[1]
 
 
-def _row(rest: Equilibrium, size: int) -> list:
-    """Derivatives of the load across by the unknowns : (size,)."""
-    row = [a - b for a, b in zip(rest.d_force[0], rest.d_force[1])]
-    return row + [0.0] * (size - len(row))
+def _row(estimate: Estimate, rest: Equilibrium) -> list:
+    """Derivatives of the load across by the unknowns : (n,)."""
+    wide = estimate.evidence.wide
+    return [a - b for a, b in zip(wide(rest, FORCE, 0), wide(rest, FORCE, 1))]

@@ -7,8 +7,9 @@ the constants and what will be new next time: friction at the next settle, the b
 import math
 
 from .bands import USUAL, Bands
-from .evidence import MARK_LEFT, MARKS_ALIKE, Evidence, settled
+from .evidence import MARK_LEFT, MARKS_ALIKE, Evidence
 from .fit import FLOOR, fit, fit_linear
+from .fittings import settled
 from .moves import turns_of
 from .prior import Prior
 from .problem import ModelProblem
@@ -32,7 +33,8 @@ class Estimate:
     linear : whether only one step was taken, to rank slips (see ``fit.fit_linear``)
     theta : (n,) constants and marks at the maximum, SI, ordered as statics and evidence say
     covariance : (n, n) of the scaled unknowns (theta - mean) / scale
-    turns : turn since the first hanging angle by teardown
+    turns : turn since the first hanging angle by teardown, teeth and adjusters together, [rad]
+    wounds : what of it the adjusters added, [rad]
     found, now : Equilibrium of the car as taken in, and after the last teardown
     friction, bands : standard deviation of a settled height that was fitted with, [m], and what is known of it
     evidence, noise, result : the observations, their whitener, the fit's result
@@ -84,6 +86,9 @@ class Estimate:
         self.turns = turns_of(case)
         self.evidence = Evidence(case, self.turns)
         ev = self.evidence
+        if ev.fit.gain is not None:
+            self._wind([0.0] * ev.size)
+        self.wounds = ev.wound
         prior = Prior(case, ev, self.turns, arm)
         self.mean = prior.mean
         self.scale = prior.scale
@@ -108,6 +113,8 @@ class Estimate:
             )
         # A linear fit only ranks slips: its derivatives, and so its figures, are those of the prior's mean.
         self.theta = self.mean if linear else self._unscaled(self.result["x"])
+        if ev.fit.gain is not None:
+            self._wind(self.theta)
         self.rests = self._near if ev.poses else []
         self.covariance = self.result["covariance"]
         found = self._standing(0)
@@ -123,6 +130,13 @@ class Estimate:
         self.found = found
         self.now = now
 
+    def _wind(self, theta: list) -> None:
+        """Set the turns to what the adjusters' gain makes of them."""
+        ev = self.evidence
+        numbers = range(len(ev.turns))
+        self.turns = [ev.turn_at(theta, t) for t in numbers]
+        self.wounds = [ev.wound_at(theta, t) for t in numbers]
+
     @property
     def settled(self) -> float:
         """Share of the settling after hand-over that the car has reached since its last teardown."""
@@ -137,11 +151,11 @@ class Estimate:
         number = range(len(self.turns))[teardown]
         for pose, rest in zip(self.evidence.poses, self.rests):
             if pose[0] == number:
-                near = self.rest_at(self.turns[number], rest.phi)
+                near = self.rest_at(self.turns[number], rest.phi, wound=self.wounds[number])
                 if near is not None:
                     return near
                 break
-        return self.rest_at(self.turns[number])
+        return self.rest_at(self.turns[number], wound=self.wounds[number])
 
     def _at_mean(self, near: "Estimate | None") -> list:
         """Equilibria of all poses at the prior's mean."""
@@ -183,6 +197,8 @@ class Estimate:
                 mark = MARK_LEFT + o.side
             elif o.kind == "hub-to-body":
                 mark = ev.hub + o.side
+            elif o.kind in ev.fit.offset:
+                mark = ev.fit.offset[o.kind] + o.side
             else:
                 continue
             self.mean[mark] = 0.0
@@ -194,6 +210,8 @@ class Estimate:
     def _residuals(self, x: list) -> tuple | None:
         theta = self._unscaled(x)
         if theta[ARM] <= 0.0 or theta[RATE] > 50.0 or theta[ROLL] > 50.0 or theta[TYRE] > 50.0:
+            return None
+        if not self.evidence.fit.sane(theta):
             return None
         ev = self.evidence
         rests = ev.rests(theta, self._near)
@@ -262,12 +280,29 @@ class Estimate:
         return aa, bb, ab
 
     def rest_at(
-        self, turn: tuple, near: tuple | None = None, lift: float = 0.0, ballast: tuple = (0.0, 0.0)
+        self,
+        turn: tuple,
+        near: tuple | None = None,
+        lift: float = 0.0,
+        ballast: tuple = (0.0, 0.0),
+        wound: tuple | None = None,
     ) -> Equilibrium | None:
-        """Equilibrium at the posterior's constants for turns since the first hanging angle; or None."""
-        return equilibrium(
-            constants=self.theta, turn=turn, rest=self.case.car.rest, lift=lift, ballast=ballast, near=near
+        """Equilibrium at the posterior's constants for turns since the first hanging angle; or None.
+
+        ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out.
+        """
+        rest = equilibrium(
+            constants=self.theta,
+            turn=turn,
+            rest=self.case.car.rest,
+            lift=lift,
+            ballast=ballast,
+            near=near,
+            anti=self.evidence.anti(self.theta),
         )
+        if rest is not None:
+            rest.wound = self.wounds[-1] if wound is None else wound
+        return rest
 
     def clamp(self, side: int) -> tuple:
         """One bush's clamping in the last teardown, as a change of hanging angle: (index, mean, sd), [rad].

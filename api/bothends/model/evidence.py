@@ -7,14 +7,16 @@ fit is `estimate`'s business. SI, radians.
 
 import math
 
-from .beliefs import SETTLING_KM, SETTLING_SIDE_MM
-from .fields import KINDS
+from .beliefs import SETTLING_SIDE_MM
+from .fields import FRONT, KINDS
+from .fittings import BY_ANGLE, FORCE, HEIGHT, PHI, Fittings, settled
+from .moves import wound_of
 from .noise import Whitener
 from .request import Case, Reading
-from .statics import ARM, BUSH, CONSTANTS, UNEVEN, equilibrium
+from .statics import ARM, BUSH, CONSTANTS, UNEVEN, Equilibrium, equilibrium
 from .units import DEG, MM, SIZE
 
-__all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "settled"]
+__all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation"]
 
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
@@ -27,15 +29,6 @@ MARK_LEFT = CONSTANTS
 HUB_LEFT = CONSTANTS + 2
 SETTLING_SIDE = SETTLING_SIDE_MM * MM / math.sqrt(2.0)
 """What one side settles by itself after hand-over, [m]: the difference of two such is side to side."""
-
-
-def settled(after: float) -> float:
-    """Share of a car's settling that is reached after driving so far, [km].
-
-    >>> round(settled(100.0), 3)
-    0.632
-    """
-    return 1.0 - math.exp(-after / SETTLING_KM)
 
 
 class Observation:
@@ -105,17 +98,24 @@ class Evidence:
     poses : list of (teardown, lift, ballast left, ballast right, spot, km since hand-over, settling)
     size : number of unknowns; the statics' constants, two marks, then two hub marks and the unsprung load where
         such readings are there, then the settling after hand-over and the floor's twist at other spots where such
-        readings are there, then both bushes' clamping for each teardown after which the car was read standing
+        readings are there, then what `fittings` has, then both bushes' clamping for each teardown after which the
+        car was read standing
     hub, unsprung : index of their unknowns, or None
     settling : index of how far both sides settle after hand-over, [m], or None
     spots : index of the floor's twist against the first spot that was read on, by name, [m]; None for that one
     clamps : index of the left bush's clamping by teardown, the right one's follows; as a change of hanging angle
-    turns : turn since the first hanging angle by teardown, (2,) each, [rad]
+    turns : turn since the first hanging angle by teardown and by teeth alone, (2,) each, [rad]
+    wheel_turns, wound : what adjusters were turned since the car was found, by teardown, (2,) each, revolutions or
+        notches; and what that adds to the hanging angles by what lever and pitch say, [rad]
     """
 
     def __init__(self, case: Case, turns: list) -> None:
         self.rest = case.car.rest
         self.turns = turns
+        adjuster = case.car.adjuster
+        self.wheel_turns = wound_of(case)
+        self.wound = [tuple([adjuster.angle(t[s], s) for s in (0, 1)]) for t in self.wheel_turns]
+        self.uneven_pose = case.car.uneven_pose
         found = _grouped(case.readings)
         hung = [o for o in found if o.kind == "riding-angle" and o.hanging]
         # The arm's angle in a hang test is not evidence by itself: it says where the hub was measured.
@@ -135,6 +135,9 @@ class Evidence:
                             tilt = PITCH if h.gravity else 0.0
                             spread = h.spread**2 + h.model_error() ** 2 + tilt**2
                             o.extra = (case.car.arm * math.cos(h.value)) ** 2 * spread
+                    if o.hung is None and case.car.sprung == FRONT:
+                        # There the bar still holds an arm that hangs: where it hangs nobody read.
+                        o.extra = case.car.arm**2
             if not o.hanging:
                 pose = (o.teardown,) + o.place + (o.spot, o.after, o.resettled)
                 if pose not in numbers:
@@ -157,18 +160,44 @@ class Evidence:
             if spot not in self.spots:
                 self.spots[spot] = self.size if self.spots else None
                 self.size += 1 if self.spots[spot] is not None else 0
+        self.fit = Fittings(case, [o.kind for o in self.observations], self.size)
+        self.size = self.fit.size
         # The last teardown's first: of all clampings, predictions need those alone.
         for teardown in range(len(turns))[::-1]:
             if [pose for pose in self.poses if pose[0] == teardown]:
                 self.clamps[teardown] = self.size
                 self.size += 2
 
+    def turn_at(self, theta: list, teardown: int) -> tuple:
+        """Turn since the first hanging angle, teeth and adjusters together : (2,) [rad]."""
+        turn = self.turns[teardown]
+        if self.fit.gain is None:
+            return turn
+        wound = self.wound_at(theta, teardown)
+        return (turn[0] + wound[0], turn[1] + wound[1])
+
+    def wound_at(self, theta: list, teardown: int) -> tuple:
+        """What of it the adjusters added : (2,) [rad]."""
+        factor = self.fit.factor(theta)
+        left, right = self.wound[teardown]
+        return (factor * left, factor * right)
+
+    def wide(self, rest: Equilibrium, what: int, side: int) -> list:
+        """Derivatives of one of a rest's quantities by all unknowns : (size,), the clampings' left out.
+
+        ``what`` is PHI, FORCE or HEIGHT of `fittings`.
+        """
+        row = [0.0] * self.size
+        self.fit.standing(row, rest, what, side)
+        self.fit.geared(row, rest.wound)
+        return row
+
     def rests(self, theta: list, near: list | None) -> list | None:
         """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
         out: list = []
         for i in range(len(self.poses)):
             teardown, lift, ballast_l, ballast_r, spot = self.poses[i][:5]
-            turn = self.turns[teardown]
+            turn = self.turn_at(theta, teardown)
             if self.spots[spot] is not None:
                 lift += theta[self.spots[spot]]
             k = self.clamps[teardown]
@@ -186,13 +215,19 @@ class Evidence:
                     lift=lift,
                     ballast=(ballast_l, ballast_r),
                     near=start,
+                    anti=self.anti(theta),
                 )
                 if rest is not None:
                     break
             if rest is None:
                 return None
+            rest.wound = self.wound_at(theta, teardown)
             out.append(rest)
         return out
+
+    def anti(self, theta: list) -> float | None:
+        """Logarithm of the anti-roll bar's rate, [N/m]; None without one."""
+        return None if self.fit.anti is None else theta[self.fit.anti]
 
     def expected(self, o: Observation, theta: list, rests: list) -> tuple:
         """What observation ``o`` should read, and its derivatives by the unknowns : (size,)."""
@@ -200,19 +235,30 @@ class Evidence:
         row = [0.0] * self.size
         if o.kind == "hanging-angle":
             row[side] = 1.0
-            return theta[side] + self.turns[o.teardown][side], row
+            self.fit.geared(row, self.wound_at(theta, o.teardown))
+            return theta[side] + self.turn_at(theta, o.teardown)[side], row
+        if o.kind == "bolt-length":
+            return self.fit.bolt(side, theta, self.wheel_turns[o.teardown][side], row), row
         if o.kind == "hub-to-body":
             return self._hub(o, theta, rests, row)
         rest = rests[o.pose]  # type: ignore[index] # whatever does not hang stands in a pose
+        if o.kind in BY_ANGLE:
+            share = 0.0
+            if o.after and self.settling is not None:
+                share = settled(o.after) * theta[self.settling]
+                row[self.settling] = settled(o.after) * self.fit.reach(o.kind, theta)
+            value = self.fit.by_angle(o.kind, side, theta, rest, row, share)
+            self._placed(o, row, rest)
+            return value, row
         if o.kind == "riding-angle":
-            row[:CONSTANTS] = rest.d_phi[side]
+            self.fit.standing(row, rest, PHI, side)
             value = rest.phi[side]
         elif o.kind == "body-height":
-            row[:CONSTANTS] = rest.d_height[side]
+            self.fit.standing(row, rest, HEIGHT, side)
             row[MARK_LEFT + side] = 1.0
             value = theta[MARK_LEFT + side] + rest.height[side]
         else:
-            row[:CONSTANTS] = rest.d_force[side]
+            self.fit.standing(row, rest, FORCE, side)
             value = rest.force[side]
             if self.unsprung is not None:
                 row[self.unsprung] = 1.0
@@ -225,16 +271,19 @@ class Evidence:
                 moved = share * theta[self.settling]
                 bend = moved * math.tan(rest.phi[side])
                 row[:CONSTANTS] = [d + bend * d for d in row[:CONSTANTS]]
+                if self.fit.anti is not None:
+                    row[self.fit.anti] *= 1.0 + bend
                 row[ARM] -= moved / theta[ARM]
             value += share * theta[self.settling]
             row[self.settling] = share
-        self._placed(o, row)
+        self._placed(o, row, rest)
         return value, row
 
-    def _placed(self, o: Observation, row: list) -> None:
-        """A clamping moves a standing reading as the hanging angle of its side does, a twist of the floor as a
-        board does, against the unevenness of the front.
+    def _placed(self, o: Observation, row: list, rest: Equilibrium) -> None:
+        """A clamping moves a standing reading as the hanging angle of its side does, and so does an adjuster; a
+        twist of the floor as a board does, against the unevenness of the other axle.
         """
+        self.fit.geared(row, rest.wound)
         k = self.clamps[o.teardown]
         row[k] = row[0]
         row[k + 1] = row[1]
@@ -249,15 +298,16 @@ class Evidence:
             rest = rests[o.pose]
             phi = rest.phi[side]
             lever = arm * math.cos(phi)
-            row[:CONSTANTS] = [lever * d for d in rest.d_phi[side]]
-            self._placed(o, row)
+            self.fit.standing(row, rest, PHI, side, lever)
+            self._placed(o, row, rest)
         else:
             # No arm reading in a hang test: the arm is taken to hang relaxed.
             if o.hung is not None:
                 phi = o.hung.value
             else:
-                phi = theta[side] + self.turns[o.teardown][side]
+                phi = theta[side] + self.turn_at(theta, o.teardown)[side]
                 row[side] = arm * math.cos(phi)
+                self.fit.geared(row, self.wound_at(theta, o.teardown))
         row[ARM] += math.sin(phi)
         row[HUB_LEFT + side] = 1.0
         value = theta[HUB_LEFT + side] + arm * math.sin(phi)
@@ -296,8 +346,14 @@ class Evidence:
                 reach = 1.0
                 if o.kind == "riding-angle":
                     reach = 1.0 / (theta[ARM] * math.cos(rests[o.pose].phi[o.side]))
+                elif o.kind in BY_ANGLE:
+                    reach = self.fit.reach(o.kind, theta)
                 add(("friction", o.pose, o.side), i, friction * reach)
                 if o.after:
                     add(("settling", o.teardown, o.side), i, settled(o.after) * SETTLING_SIDE * reach)
+            if o.pose is not None and self.uneven_pose:
+                # The other axle's unevenness is not quite the same each time that the car settles.
+                by = self.expected(o, theta, rests)[1][UNEVEN]
+                add(("uneven", o.pose), i, by * self.uneven_pose)
         self.rubbed = [(key[1], key[2], shared[key]) for key in order if key[0] == "friction"]
         return Whitener(deviations, [shared[key] for key in order])

@@ -4,9 +4,12 @@ Everything else in an answer stays metric; this is for words only. Rounded to wh
 needs.
 """
 
+from .fields import ECCENTRIC, NOTCH
 from .units import DEG, GRAVITY, INCH, MM
 
-__all__ = ["POUND_KG", "angle", "energy", "force", "inch_text", "length", "load", "odds", "stress", "torque"]
+__all__ = [
+    "POUND_KG", "angle", "energy", "force", "inch_text", "length", "load", "odds", "stress", "torque", "turns_text",
+]  # fmt: skip
 
 POUND_KG = 0.45359237
 """One pound, [kg], exact by definition."""
@@ -17,6 +20,8 @@ POUND_FORCE = POUND_KG * GRAVITY
 PSI = POUND_FORCE / (INCH * MM) ** 2
 
 
+TWELFTHS = 12
+"""Parts of a turn that are said: a flat of a nut is two of them."""
 SIXTEENTHS = 16
 """Parts of an inch on a tape."""
 ON_THE_MARK = 0.02
@@ -41,6 +46,30 @@ def inch_text(metres: float) -> str:
     if not top:
         return sign + "%d" % whole
     return sign + ("%d %d/%d" % (whole, top, bottom) if whole else "%d/%d" % (top, bottom))
+
+
+def turns_text(turns: float, kind: str) -> str:
+    """Turns of an adjuster without a sign: of a screw to a twelfth, of an eccentric as degrees, notches.
+
+    >>> from .fields import SCREW
+    >>> turns_text(2.25, SCREW), turns_text(1.0, SCREW), turns_text(1.0 / 12.0, SCREW), turns_text(2.0, NOTCH)
+    ('2 1/4 turns', '1 turn', '1/12 turn', '2 notches')
+    >>> turns_text(0.125, ECCENTRIC)
+    '45°'
+    """
+    if kind == ECCENTRIC:
+        return "%.0f°" % (360.0 * turns)
+    parts = round(turns * TWELFTHS)
+    whole, top, bottom = parts // TWELFTHS, parts % TWELFTHS, TWELFTHS
+    for factor in (2, 2, 3):
+        if top and top % factor == 0 and bottom % factor == 0:
+            top, bottom = top // factor, bottom // factor
+    said = (
+        "%d" % whole if not top else "%d %d/%d" % (whole, top, bottom) if whole else "%d/%d" % (top, bottom)
+    )
+    if kind == NOTCH:
+        return said + (" notch" if parts == TWELFTHS else " notches")
+    return said + (" turn" if 0 < parts <= TWELFTHS else " turns")
 
 
 def length(metres: float, units: str = "metric", fine: bool = False) -> str:

@@ -13,6 +13,7 @@ from .fields import SIDES
 from .lattice import HOPELESS, Search
 from .request import Case
 from .sentences import HEADLINES, MOVES, WHERE
+from .turning import NOUNS
 from .units import DEG, MM
 
 __all__ = ["headline"]
@@ -117,6 +118,24 @@ def _degrees(option: dict, held: bool) -> dict:
     return _said("turn-degrees", "turn-degrees", **gaps)
 
 
+def _wound(turns: float, kind: str) -> str:
+    """How far an adjuster is turned, and which way."""
+    if not turns:
+        return MOVES["none"]
+    return MOVES["raise" if turns > 0.0 else "lower"] % {"turns": figures.turns_text(abs(turns), kind)}
+
+
+def _adjusted(search: Search, option: dict, hopeless: bool) -> dict:
+    """Adjusters to be turned, alone or beside teeth."""
+    kind = search.case.car.adjuster.kind
+    gaps = {side: _wound(option[side]["turns"], kind) for side in SIDES}
+    gaps["what"] = NOUNS[kind][1]
+    if option["ends_disturbed"]:
+        gaps["where"] = WHERE["%s-%s" % (_ends(option["left"]), _ends(option["right"]))]
+        return _said("turn", "adjust-teeth", **gaps)
+    return _said("turn", "adjust-short" if hopeless else "adjust", **gaps)
+
+
 def headline(
     search: Search, choice: Choice, *, entered: Case, doubts: list, pounds: bool, withheld: bool
 ) -> dict:
@@ -136,9 +155,12 @@ def headline(
     if withheld:
         return _said("read-first", "read-first-loads") if pounds else _first(entered, doubts[0])
     held = [end for side in search.case.car.held for end in side if end]
-    if option["ends_disturbed"] == 0:
+    turns = choice.first.turns
+    if choice.first.still():
         if choice.as_wished:
             return _said("as-wished", "as-wished")
+        if search.case.car.adjuster.there:
+            return _said("out-of-reach", "adjusted-out")
         return _said("out-of-reach", "held" if len(held) == 4 else "nothing-better")
     if not option["stopped_by"] and option["odds"] < HOPELESS:
         # A way that no limit forbids but that cannot land says less than the limit that stops the one that would.
@@ -149,6 +171,8 @@ def headline(
     if option["stopped_by"]:
         return _forbidden(option, units)
     hopeless = option["odds"] < HOPELESS
+    if turns is not None:
+        return _adjusted(search, option, hopeless)
     if option["left"]["inner"] is None:
         return _degrees(option, bool(held) and hopeless)
     where = WHERE["%s-%s" % (_ends(option["left"]), _ends(option["right"]))]

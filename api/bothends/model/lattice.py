@@ -14,7 +14,7 @@ from .point import Point
 from .teeth import cheapest, greatest_common_divisor
 from .wish import Wish
 
-__all__ = ["END_COST", "FURTHEST", "HOPELESS", "NEAR", "Lattice", "Search"]
+__all__ = ["END_COST", "FURTHEST", "HOPELESS", "NEAR", "SLACK", "TOOTH_COST", "Lattice", "Search"]
 
 # What a teardown end and a tooth are worth in odds: "prefer the simpler when it costs less than a few points".
 END_COST = 0.01
@@ -67,6 +67,14 @@ class Search:
         """Best way that leaves the other side alone."""
         return None
 
+    def ways(self) -> list:
+        """The ways worth showing, each None where there is none: all ends, outer ends, one side alone."""
+        found = [self.both_ends(), self.outer_ends()]
+        sides = [p for p in (self.one_side(0), self.one_side(1)) if p is not None]
+        if sides:
+            found.append(max(sides, key=self.rank))
+        return found
+
     def judge(self, point: Point) -> None:
         """Set a point's odds for the aim, well enough to choose by; ``weigh`` sets them for good."""
         point.odds = landing(
@@ -87,11 +95,11 @@ class Search:
     def work_out(self, point: Point, near: tuple | None = None) -> None:
         """Set a point's equilibrium and what is to be expected of it."""
         estimate = self.estimate
-        if point.ends() == 0:
+        if point.still():
             # However steep it hangs, as it stands is always a choice.
             point.rest = self.aim.now
         elif max(abs(estimate.theta[s] + point.turn[s]) for s in (0, 1)) <= FURTHEST:
-            point.rest = self.aim.rest_at(point.turn, near)
+            point.rest = self.aim.rest_at(point.turn, near, point.wound)
         if point.rest is not None:
             point.off, point.variance, point.rows = self.aim.expect(point.rest, point.turn, point.moved)
 

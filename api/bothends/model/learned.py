@@ -3,7 +3,7 @@
 import math
 
 from .estimate import Estimate
-from .prior import KEPT, NAMES, SETTLING
+from .prior import FITTED, KEPT, NAMES, SETTLING
 from .statics import ARM, BUSH, RATE, ROLL, TYRE, Equilibrium
 from .units import DEG
 
@@ -56,13 +56,19 @@ def posterior(estimate: Estimate) -> dict:
     if estimate.evidence.settling is not None:
         names.append(SETTLING)
         kept.append(estimate.evidence.settling)
+    for name, place in zip(FITTED, (estimate.evidence.fit.gain, estimate.evidence.fit.anti)):
+        if place is not None:
+            names.append(name)
+            kept.append(place)
     mean = [estimate.theta[i] for i in kept]
     spread = [[covariance[i][j] * scale[i] * scale[j] for j in kept] for i in kept]
     known = estimate.case.car.known or {}
-    if SETTLING in (known.get("names") or []) and SETTLING not in names:
+    for name in (SETTLING,) + FITTED:
+        if name not in (known.get("names") or []) or name in names:
+            continue
         # Learned at an earlier visit and not tried at this one: it stays as it was.
-        place = known["names"].index(SETTLING)
-        names.append(SETTLING)
+        place = known["names"].index(name)
+        names.append(name)
         mean.append(known["mean"][place])
         spread = [row + [0.0] for row in spread] + [[0.0] * len(spread) + [known["covariance"][place][place]]]
     return {"names": names, "mean": mean, "covariance": spread}

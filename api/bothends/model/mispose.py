@@ -103,7 +103,7 @@ def _change(figures: Misfits, pose: int, lift: float, there: list) -> dict | Non
     ev = estimate.evidence
     teardown, _, ballast_l, ballast_r = ev.poses[pose][:4]
     k = ev.clamps[teardown]
-    turn = ev.turns[teardown]
+    turn = ev.turn_at(estimate.theta, teardown)
     rest = equilibrium(
         constants=estimate.theta,
         turn=(turn[0] + estimate.theta[k], turn[1] + estimate.theta[k + 1]),
@@ -111,9 +111,11 @@ def _change(figures: Misfits, pose: int, lift: float, there: list) -> dict | Non
         lift=lift,
         ballast=(ballast_l, ballast_r),
         near=estimate.rests[pose].phi,
+        anti=ev.anti(estimate.theta),
     )
     if rest is None:
         return None
+    rest.wound = estimate.rests[pose].wound
     rests = estimate.rests[:]
     rests[pose] = rest
     out = {}

@@ -4,7 +4,7 @@ import math
 
 from .request import Case
 
-__all__ = ["turns_of"]
+__all__ = ["turns_of", "wound_of"]
 
 
 def turns_of(case: Case) -> list:
@@ -22,4 +22,13 @@ def turns_of(case: Case) -> list:
             total[side] += inner * outer_teeth + outer * inner_teeth
         unit = 2.0 * math.pi / (inner_teeth * outer_teeth)
         turns.append((total[0] * unit, total[1] * unit))
+    return turns
+
+
+def wound_of(case: Case) -> list:
+    """Turns of each wheel's adjuster since the car was found, by teardown : list of (2,), or notches."""
+    turns = [(0.0, 0.0)]
+    for teardown in range(1, case.teardowns + 1):
+        more = [side[2] for side in case.moves[teardown][1]]
+        turns.append((turns[-1][0] + more[0], turns[-1][1] + more[1]))
     return turns

@@ -16,6 +16,7 @@ from .predict import heights, mark_of
 from .sentences import CAUTIONS, OBSTACLES
 from .statics import ARM, RATE, Equilibrium
 from .travel import CERTAIN, Travel, travels
+from .turning import adjusted, mm_per_turn, turn_cautions, turned_label
 from .units import DEG, GRAVITY, MM
 
 __all__ = [
@@ -61,7 +62,9 @@ def label(teeth: tuple) -> str:
     return "both ends"
 
 
-def _label(point: Point) -> str:
+def _label(car: Car, point: Point) -> str:
+    if point.turns is not None and not point.still():
+        return turned_label(car, point)
     if point.teeth is not None:
         return label(point.teeth)
     if point.moved[0] and point.moved[1]:
@@ -153,20 +156,21 @@ def _side(search: Search, point: Point, rest: Equilibrium, corner: Corner, expec
     steps = None if point.steps is None else point.steps[side]
     teeth = (None, None) if point.teeth is None else point.teeth[side]
     rise, spread, _ = expected["rise"]
+    lift = lifted(estimate, corner.travel, side, corner.hanging)
+    stands = lift
+    if estimate.case.car.adjuster.there and not point.still():
+        stands = lifted(estimate, corner.travel, side, estimate.theta[side] + search.start[side])
     return {
         "hanging_deg": corner.hanging / DEG,
         "riding_deg": corner.riding / DEG,
-        "lift": lifted(estimate, corner.travel, side, corner.hanging),
+        "lift": lift,
         "stress_at_bump_mpa": None if corner.stress is None else corner.stress / 1e6,
         "bump_left_mm": corner.bump_left / MM,
         "droop_left_mm": corner.droop_left / MM,
         "inner": teeth[0],
         "outer": teeth[1],
         "steps": steps,
-        "turns": None,
-        "raise_turns_left": None,
-        "lower_turns_left": None,
-        "screw": None,
+        **adjusted(search, point, side, stands, lift),
         "turn_deg": (point.turn[side] - search.start[side]) / DEG,
         "body_height_mm": _height(estimate, expected["body-height"], "body-height", side),
         "hub_to_body_mm": _height(estimate, expected["hub-to-body"], "hub-to-body", side),
@@ -201,7 +205,7 @@ def _expected(search: Search, point: Point, rest: Equilibrium) -> dict:
     """What is to be expected of both kinds of height, and of the change against now: see `predict.heights`."""
     estimate = search.estimate
     now = search.aim.now or estimate.now
-    still = point.ends() == 0
+    still = point.still()
     out: dict = {"rise": ((0.0, 0.0), (0.0, 0.0, 0.0), None)}
     if not still:
         out["rise"] = heights(estimate, rest, point.moved, "body-height", (now, now))
@@ -255,19 +259,19 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     corners = []
     for side in (0, 1):
         hanging = estimate.theta[side] + point.turn[side]
-        corners.append(
-            Corner(estimate, limits[side], rest, side=side, hanging=hanging, moved=point.moved[side])
-        )
+        turned = point.moved[side] or (point.turns is not None and point.turns[side] != 0.0)
+        corners.append(Corner(estimate, limits[side], rest, side=side, hanging=hanging, moved=turned))
     obstacles = corners[0].obstacles + corners[1].obstacles
     cautions = corners[0].cautions + corners[1].cautions
-    if point.ends() and not search.reached:
+    if not point.still() and not search.reached:
         words = OBSTACLES["reach"] % search.aim.nearest(search.off)
         far = max(abs(search.off[0]), abs(search.off[1]))
         by = {"by_deg": far / DEG} if search.aim.angles is not None else {"by_mm": far / MM}
         obstacles.append(obstacle("reach", None, True, words, **by))
     stopped = [o["words"] for o in obstacles if o["given"]]
-    if point.odds < UNLIKELY and point.ends() and not stopped:
-        cautions.append(CAUTIONS["second"])
+    if point.odds < UNLIKELY and not point.still() and not stopped:
+        cautions.append(CAUTIONS["second" if point.ends() else "again"])
+    cautions += turn_cautions(search, point)
     frequency = ride_hz(estimate, rest)
     # Loads and bar that nobody has measured make the frequency a guess.
     known = estimate.case.car.bar_given and not USUAL_HZ[0] <= frequency <= USUAL_HZ[1]
@@ -275,7 +279,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
         cautions.append(CAUTIONS["ride"] % {"hz": frequency, "low": USUAL_HZ[0], "high": USUAL_HZ[1]})
     mean, (vl, vr, vlr), _ = expected[leaning(estimate, search.aim.wish.measured)]
     return {
-        "label": _label(point),
+        "label": _label(estimate.case.car, point),
         "recommended": False,
         "odds": point.odds,
         "ends_disturbed": point.ends(),
@@ -289,7 +293,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
         "cross_weight": None if search.cross is None else search.cross.after(rest, point.moved),
         "ride_hz": frequency,
         "mm_per_deg": slope(rest),
-        "mm_per_turn": None,
+        "mm_per_turn": mm_per_turn(estimate, rest),
         "obstacles": obstacles,
         "stopped_by": stopped,
         "cautions": cautions + [o["words"] for o in obstacles if not o["given"]],

@@ -8,6 +8,7 @@ import math
 
 from .beliefs import FLOOR_MM
 from .estimate import Estimate
+from .fittings import HEIGHT, PHI
 from .statics import ARM, CONSTANTS, UNEVEN, Equilibrium
 from .units import MM
 
@@ -24,13 +25,12 @@ def mark_of(estimate: Estimate, kind: str, side: int) -> int | None:
 
 def reach(estimate: Estimate, rest: Equilibrium, side: int, kind: str) -> tuple:
     """Height over the side's own mark, [m], and its derivatives by the unknowns : (n,)."""
-    extra = [0.0] * (estimate.evidence.size - CONSTANTS)
     if kind == "body-height":
-        return rest.height[side], rest.d_height[side] + extra
+        return rest.height[side], estimate.evidence.wide(rest, HEIGHT, side)
     phi = rest.phi[side]
     arm = estimate.theta[ARM]
     lever = arm * math.cos(phi)
-    row = [lever * d for d in rest.d_phi[side]] + extra
+    row = [lever * d for d in estimate.evidence.wide(rest, PHI, side)]
     row[ARM] += math.sin(phi)
     return arm * math.sin(phi), row
 
@@ -69,6 +69,7 @@ def heights(
     rows = []
     spreads = []
     floor: list = []
+    uneven: list = []
     fresh = estimate.evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
     kept = tuple([end for end in (0, 1) if not moved[end]])
     first = CONSTANTS if kind == "body-height" else estimate.evidence.hub
@@ -89,6 +90,7 @@ def heights(
         if twist is not None:
             row[twist] = -row[UNEVEN]
         floor.append(0.0 if spot in estimate.evidence.spots or not estimate.evidence.spots else row[UNEVEN])
+        uneven.append(after[UNEVEN] * estimate.case.car.uneven_pose)
         settling = estimate.evidence.settling
         if settling is not None and before is None and not moved[side]:
             shift += estimate.settled * estimate.theta[settling]
@@ -104,6 +106,8 @@ def heights(
         for end in (0, 1):
             total += spreads[one][end] * spreads[other][end]
         total += floor[one] * floor[other] * (FLOOR_MM * MM) ** 2
+        # The other axle's unevenness each time that the car settles; a change has that of both times.
+        total += uneven[one] * uneven[other] * (1.0 if since[one] is None or since[other] is None else 2.0)
         if one == other:
             total += estimate.friction**2 * (1.0 if since[one] is None else 2.0)
         variance.append(total)

@@ -15,12 +15,15 @@ from .request import Case
 from .statics import ARM, BUSH, CONSTANTS, RATE, ROLL, TYRE, UNEVEN
 from .units import DEG, MM
 
-__all__ = ["KEPT", "NAMES", "SETTLING", "Prior"]
+__all__ = ["FITTED", "KEPT", "NAMES", "SETTLING", "Prior"]
 
 NAMES = ("ln_rate", "arm", "bush", "ln_roll", "uneven", "ln_tyre")
 """Constants that stay with a car from visit to visit, as they are called in ``car.known``."""
 SETTLING = "settling"
 """One more, where the car was read again after some driving: how far it settles, [m]."""
+FITTED = ("ln_gain", "ln_anti_roll")
+"""And two that only some axles have: what a turn of its adjuster gives against what lever and pitch say, and its
+own anti-roll bar, [N/m]; both as logarithms."""
 KEPT = (RATE, ARM, BUSH, ROLL, UNEVEN, TYRE)
 FREE_ANGLE = 0.6
 """Spread of a hanging angle before it is read, [rad]: as good as unknown."""
@@ -54,6 +57,8 @@ class Prior:
         for spot in evidence.spots:
             if evidence.spots[spot] is not None:
                 scale[evidence.spots[spot]] = FLOOR_MM * MM
+        for index, middle, width in evidence.fit.believed:
+            mean[index], scale[index] = middle, width
         if arm is not None:
             mean[ARM], scale[ARM] = arm
         self.mean = mean
@@ -63,6 +68,8 @@ class Prior:
         for name, place in zip(NAMES, KEPT):
             self.kept[name] = place
         self.kept[SETTLING] = evidence.settling
+        for name, there in zip(FITTED, (evidence.fit.gain, evidence.fit.anti)):
+            self.kept[name] = there
         if car.known is not None:
             self._take(car.known)
 

@@ -84,6 +84,7 @@ class Laden(Estimate):
         self.bands = base.bands
         self.before = base.found
         self.turns = base.turns
+        self.wounds = base.wounds
         self.scale = base.scale
         self.covariance = base.covariance
         self.theta = base.theta[:]
@@ -115,6 +116,7 @@ class Rebarred(Laden):
         self.theta[RATE] = rate
         self.theta[BUSH] = bush
         self.turns = [(0.0, 0.0)]
+        self.wounds = [(0.0, 0.0)]
         self.rest: Equilibrium | None = None
         self.search: Search | None = None
         # Hung first so that the car stands as it did; from there the search goes to the target.

@@ -26,7 +26,7 @@ from .wish import Wish
 __all__ = ["Case", "Reading", "read", "required"]
 
 SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
-STANDING = ("body-height", "wheel-load")
+STANDING = ("body-height", "wheel-load", "arm-difference", "bump-gap", "damper-length")
 """Kinds that are read with the car on its wheels only."""
 POSELESS = ("hanging-angle", "bolt-length")
 """Kinds that neither boards nor ballast matter to."""

@@ -37,6 +37,31 @@ CAUTIONS = {
     "slack": "%(side)s side: the free arm hangs above its stop, so the bar is slack at full droop.",
     "second": "A second teardown is likely. Do the suggested test first.",
     "ride": "A ride frequency of %(hz).1f Hz is outside the usual %(low).1f to %(high).1f Hz.",
+    "again": "A second adjustment is likely. Settle the car, read the heights and plan again.",
+    "shared": "One adjuster serves both wheels: it sets the mean height and cannot cure a lean. For a lean look at"
+    " bushes, packs and the other axle.",
+    "left-unknown": "%(side)s side: nobody said how far the adjuster still goes; %(left)s are assumed and this uses"
+    " %(turns)s. Look before you turn.",
+    "left-beyond": "%(side)s side: this uses %(turns)s, more than the %(left)s that are assumed to be left. Look"
+    " before you turn.",
+    "left-little": "%(side)s side: %(left)s of the adjuster remain after %(turns)s. Keep as much thread in as the"
+    " screw is thick.",
+    "two-thirds": "What a turn gives is not known well yet. Turn about two thirds, settle the car, read the heights"
+    " and plan again.",
+    "runs-out": "The adjuster ends before the target is reached.",
+    "count-ends": "The adjusters alone may not reach. Count the teeth at the ends of the bars; a plan of teeth and"
+    " turns follows.",
+    "re-clock": "Teeth beside a screw change what is left of the screw and nothing else: stiffness, ride and travel"
+    " depend on the height alone.",
+    "last-raising": "Lower a little too far, then end with a raising turn, so that play in the thread is taken up.",
+    "front-axle": "After any change of height check alignment, headlamps, brake regulator, bump rubbers and drive"
+    " joints; tighten pivot rubbers at the final height only.",
+    "link": "Take off one link of the anti-roll bar before heights are read and adjusted; put it back without"
+    " strain.",
+    "slack-clamp": "A slack clamp creeps: tighten the eccentric's clamp to the car's manual before the car stands"
+    " on it. Toe and camber move with it.",
+    "across": "The left wheel's adjuster sits on the right, the right wheel's on the left. Left and right here are"
+    " the wheels'.",
     "uncounted": "The plan is in degrees. Count the teeth of both ends once the bar is open; the plan in whole"
     " teeth"
     " follows before anything is turned.",
@@ -46,6 +71,11 @@ CROSS = {
     "even": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR), even as"
     " far as the scales can tell.",
     "apart": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
+    "front-even": "Front bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR),"
+    " even as far as the scales can tell.",
+    "front-apart": "Front bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR).",
+    "front-apart-lean": "Front bars alone set heights or cross-weight, not both. This plan: %(percent)s %%"
+    " (RF + LR); equal diagonals would need the %(side)s side %(by)s higher than the %(other)s.",
     "apart-lean": "Rear bars alone set heights or cross-weight, not both. This plan: %(percent)s %% (RF + LR);"
     " equal diagonals would need the %(side)s side %(by)s higher than the %(other)s.",
 }
@@ -93,6 +123,9 @@ HEADLINES = {
     "turn": "Turn %(where)s: left %(left)s, right %(right)s.",
     "turn-coarse": "Turn %(where)s: nearest possible in steps of %(step)s.",
     "turn-held": "Turn %(where)s: nearest possible with the held ends.",
+    "adjust": "Set the %(what)s: left %(left)s, right %(right)s.",
+    "adjust-teeth": "Turn %(where)s; set the %(what)s: left %(left)s, right %(right)s.",
+    "adjust-short": "Set the %(what)s: left %(left)s, right %(right)s; nearest possible.",
     "turn-degrees": "Left: turn %(left)s, right: %(right)s. Count the teeth when the arm is free.",
     "turn-degrees-left": "Left only: turn %(left)s. Count the teeth when the arm is free.",
     "turn-degrees-right": "Right only: turn %(right)s. Count the teeth when the arm is free.",
@@ -108,6 +141,7 @@ HEADLINES = {
     "forbidden-steep": "Change the target: the %(side)s arm would hang %(by)s too steep.",
     "forbidden-slack": "Change the target: the car's weight would not load the %(side)s bar.",
     "out-of-reach": "Choose another target: these arms end %(by)s away from it.",
+    "adjusted-out": "Leave both sides: no turn of the adjusters comes nearer to the target.",
     "nothing-better": "Leave both sides: no whole teeth come nearer to the target.",
     "held": "Nothing can be turned: every end of both bars is held.",
 }
@@ -136,6 +170,8 @@ MOVES = {
     "degrees-down": "%(angle)s arm down",
     "degrees-up": "%(angle)s arm up",
     "none": "no change",
+    "raise": "raise %(turns)s",
+    "lower": "lower %(turns)s",
     "up": "up %(by)s",
     "down": "down %(by)s",
 }
@@ -149,6 +185,10 @@ TESTS = {
     " time, read both heights and riding angles.",
     "hang-test": "Droop test: body on axle stands, wheels hanging. Read arm and hub to body; again on the wheels.",
     "scales": "Weigh both rear wheels on scales.",
+    "scales-front": "Weigh both front wheels on scales.",
+    "adjuster-lever": "Measure the adjuster's lever: middle of the bar to the screw or eccentric, square to it.",
+    "notch-angle": "Measure what one notch turns, with the gauge on the arm over several notches.",
+    "turns-left": "Look how far each adjuster still goes, up and down; count the turns that its thread allows.",
     "ballast-test": "Ballast test: %(ballast)s over the axle. Settle the car, read both heights and riding angles.",
     "body-height": "Read both ride heights again, twice.",
     "riding-angle": "Read both riding angles, with the body reading.",
@@ -164,6 +204,10 @@ ASSUMED = {
     "car.bar": "Bar not measured: %(value)s ± %(range)s per degree.",
     "car.arm_mm": "Arm not measured: %(value)s ± %(range)s.",
     "car.load_kg": "Loads not known: %(value)s ± %(range)s on each rear spring.",
+    "car.load_kg-front": "Loads not known: %(value)s ± %(range)s on each front spring.",
+    "adjuster": "What a turn gives not measured: %(value)s ± %(range)s of height.",
+    "notch": "What a notch gives not measured: %(value)s ± %(range)s of height.",
+    "turns-left": "%(side)s adjuster: what is left not looked at; %(value)s either way are assumed.",
     "hanging": "%(side)s hanging angle not read: %(value)s ± %(range)s.",
     "teeth": "Teeth not counted: steps of %(value)s, wherever they fall.",
     "bump": "%(side)s bump travel not measured: %(value)s ± %(range)s.",

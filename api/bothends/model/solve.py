@@ -8,6 +8,7 @@ from .cross import crossed
 from .doubt import doubts
 from .estimate import Estimate
 from .fields import SIDES
+from .fittings import FORCE, PHI
 from .headline import headline
 from .lattice import Search
 from .learned import learned, posterior
@@ -16,7 +17,7 @@ from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
 from .request import Case, read, required
-from .teeth import step_sizes
+from .turning import steps_of
 from .units import DEG, GRAVITY, MM
 from .weighed import in_pounds, sentence
 from .wish import Wish
@@ -76,7 +77,7 @@ class Plan:
         square = 2.0 * estimate.result["cost"]
         self._steady = {
             "learned": learned(estimate, estimate.now),
-            "step_deg": step_sizes(inner_teeth=case.car.inner_teeth, outer_teeth=case.car.outer_teeth),
+            "step_deg": steps_of(estimate),
             "posterior": posterior(estimate),
             "fit": {
                 "iterations": estimate.result["iterations"],
@@ -156,7 +157,6 @@ def _now(search: Search) -> dict:
     """Both sides as they stand now, with the target's ballast in the car."""
     estimate = search.estimate
     now = search.aim.now or estimate.now
-    size = estimate.evidence.size
     kinds = ("body-height", "hub-to-body")
     expected = [
         heights(estimate, now, (False, False), kind)
@@ -167,10 +167,9 @@ def _now(search: Search) -> dict:
     state = {}
     for side in (0, 1):
         hanging, hanging_sd = estimate.constant(side)
-        extra = [0.0] * (size - len(now.d_phi[side]))
-        shift, row, spreads = estimate.clamped(now.d_phi[side] + extra)
+        shift, row, spreads = estimate.clamped(estimate.evidence.wide(now, PHI, side))
         spread = spreads[0] ** 2 + spreads[1] ** 2
-        load_sd = estimate.spread_of(now.d_force[side] + extra)
+        load_sd = estimate.spread_of(estimate.evidence.wide(now, FORCE, side))
         found: dict = {
             "hanging_deg": {"value": (hanging + estimate.turns[-1][side]) / DEG, "sd": hanging_sd / DEG},
             "riding_deg": {

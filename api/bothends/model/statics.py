@@ -3,14 +3,16 @@
 Two arms on their bars and bushes, tyres below, and the rest of the car resisting lean. For each side
 (hanging angle a, riding angle f, positive with the wheel below the bar):
 
-    force at the wheel     F = (K (a - f) + B (rest - f)) / (r cos f),        B = bush ratio times K
+    force at the wheel     F = (K (a - f) + B (rest - f)) / (r cos f) + k_anti (r sin f_other - r sin f),
+                           B = bush ratio times K, k_anti this axle's own anti-roll bar, where it has one
     height of the body     H = r sin f - F / k_tyre                           (less the mark's own offset)
     lean of the body       D = H_left + board_left - H_right - board_right - e
     equilibrium            F_left = W_left + k_roll D / 2,   F_right = W_right - k_roll D / 2
 
 These are the stationary conditions of one potential energy, against which the tests check them. SI, radians.
 The vector of constants is ordered as CONSTANTS says; rate, roll support and tyre enter by their logarithms, so
-that a fit cannot make them negative.
+that a fit cannot make them negative. So does an anti-roll bar, which few of these axles have: it is given beside
+them, and the derivatives by it stand by themselves.
 """
 
 import math
@@ -37,6 +39,8 @@ class Equilibrium:
     phi, force, height : (2,) left and right: riding angle [rad], force at the wheel [N], r sin f - F/k_tyre [m]
     slope : (2,) dF/df at fixed constants [N/rad], negative where the arm is stable
     d_phi, d_force, d_height : (2, CONSTANTS) derivatives at equilibrium
+    by_anti : (d_phi, d_force, d_height) : (2,) each, by the logarithm of the anti-roll bar's rate; () without one
+    wound : (2,) what adjusters have added to the hanging angles, as the unknown gain has it, [rad]
     """
 
     def __init__(
@@ -49,6 +53,7 @@ class Equilibrium:
         d_phi: tuple,
         d_force: tuple,
         d_height: tuple,
+        by_anti: tuple = (),
     ) -> None:
         self.phi = phi
         self.force = force
@@ -57,6 +62,8 @@ class Equilibrium:
         self.d_phi = d_phi
         self.d_force = d_force
         self.d_height = d_height
+        self.by_anti = by_anti
+        self.wound: tuple = (0.0, 0.0)
 
 
 def _arm_at_load(
@@ -99,17 +106,21 @@ def _search(
     alpha: tuple,
     load: tuple,
     lift: float,
+    anti: float,
 ) -> list | None:
-    """Riding angles by bisection on the load carried across from one side to the other; None if there are none.
+    """Riding angles by bisection on the load carried across from one side's bar to the other's; None if none are.
 
     ``lift`` is board_left - board_right - unevenness, [m].
     """
 
     def excess(across: float, phis: list) -> float:
-        """Load across less what the lean at these angles carries, [N]."""
-        left = arm * math.sin(phis[0]) - (load[0] + across) / tyre
-        right = arm * math.sin(phis[1]) - (load[1] - across) / tyre
-        return across - 0.5 * roll * (left - right + lift)
+        """Load across less what the lean at these angles and the anti-roll bar carry, [N]."""
+        low = arm * math.sin(phis[0])
+        high = arm * math.sin(phis[1])
+        by_bar = anti * (low - high)
+        left = low - (load[0] + across - by_bar) / tyre
+        right = high - (load[1] - across + by_bar) / tyre
+        return across - by_bar - 0.5 * roll * (left - right + lift)
 
     def angles(across: float) -> list:
         """Riding angles, None where that arm cannot carry its load."""
@@ -147,6 +158,7 @@ def equilibrium(
     lift: float = 0.0,
     ballast: tuple = (0.0, 0.0),
     near: tuple | None = None,
+    anti: float | None = None,
 ) -> Equilibrium | None:
     """Solve the pose by Newton's method with the exact 2 x 2 Jacobian; search where that fails.
 
@@ -158,6 +170,7 @@ def equilibrium(
     lift : height of the board under the left tyre less the right one's, [m]
     ballast : (2,) load added to each spring, [N]
     near : (2,) riding angles to start from, optional, [rad]
+    anti : logarithm of the anti-roll bar's rate, [N/m of difference between the hubs]; None without one
 
     Returns
     -------
@@ -176,6 +189,7 @@ def equilibrium(
     step_up = lift - constants[UNEVEN]
     stiffness = rate + bush
     half = 0.5 * roll
+    across = 0.0 if anti is None else math.exp(anti)
     if near is None:
         phi_l = max(-1.2, min(1.2, alpha_l - load_l * arm / stiffness))
         phi_r = max(-1.2, min(1.2, alpha_r - load_r * arm / stiffness))
@@ -190,21 +204,33 @@ def equilibrium(
         sin_r = math.sin(phi_r)
         lever_l = arm * cos_l
         lever_r = arm * cos_r
-        force_l = (rate * (alpha_l - phi_l) + bush * (rest - phi_l)) / lever_l
-        force_r = (rate * (alpha_r - phi_r) + bush * (rest - phi_r)) / lever_r
-        slope_l = (force_l * arm * sin_l - stiffness) / lever_l
-        slope_r = (force_r * arm * sin_r - stiffness) / lever_r
+        bar_l = (rate * (alpha_l - phi_l) + bush * (rest - phi_l)) / lever_l
+        bar_r = (rate * (alpha_r - phi_r) + bush * (rest - phi_r)) / lever_r
+        slope_l = (bar_l * arm * sin_l - stiffness) / lever_l
+        slope_r = (bar_r * arm * sin_r - stiffness) / lever_r
+        # What goes across by the anti-roll bar, with both arms' share in it, is nothing where there is none.
+        push = across * (arm * sin_r - arm * sin_l)
+        push_l = across * lever_l
+        push_r = across * lever_r
+        force_l = bar_l + push
+        force_r = bar_r - push
+        own_l = slope_l - push_l
+        own_r = slope_r - push_r
         height_l = arm * sin_l - force_l / tyre
         height_r = arm * sin_r - force_r / tyre
-        rise_l = lever_l - slope_l / tyre
-        rise_r = lever_r - slope_r / tyre
+        rise_l = lever_l - own_l / tyre
+        rise_r = lever_r - own_r / tyre
+        cross_l = -push_l / tyre
+        cross_r = -push_r / tyre
+        lean_l = rise_l - cross_l
+        lean_r = rise_r - cross_r
         lean = height_l - height_r + step_up
         miss_l = force_l - load_l - half * lean
         miss_r = force_r - load_r + half * lean
-        j11 = slope_l - half * rise_l
-        j12 = half * rise_r
-        j21 = half * rise_l
-        j22 = slope_r - half * rise_r
+        j11 = own_l - half * lean_l
+        j12 = push_r + half * lean_r
+        j21 = push_l + half * lean_l
+        j22 = own_r - half * lean_r
         det = j11 * j22 - j12 * j21
         if last:
             break
@@ -235,6 +261,7 @@ def equilibrium(
                 alpha=(alpha_l, alpha_r),
                 load=(load_l, load_r),
                 lift=step_up,
+                anti=across,
             )
             if found is None:
                 return None
@@ -246,21 +273,28 @@ def equilibrium(
         return None
     # Derivatives at fixed riding angles, then the implicit function theorem for the angles themselves.
     force = (force_l, force_r)
-    d_phi = ([0.0] * CONSTANTS, [0.0] * CONSTANTS)
-    d_force = ([0.0] * CONSTANTS, [0.0] * CONSTANTS)
-    d_height = ([0.0] * CONSTANTS, [0.0] * CONSTANTS)
-    for s, phi, sin, lever, f in ((0, phi_l, sin_l, lever_l, force_l), (1, phi_r, sin_r, lever_r, force_r)):
+    size = CONSTANTS if anti is None else CONSTANTS + 1
+    d_phi = ([0.0] * size, [0.0] * size)
+    d_force = ([0.0] * size, [0.0] * size)
+    d_height = ([0.0] * size, [0.0] * size)
+    for s, phi, sin, lever, f, pushed in (
+        (0, phi_l, sin_l, lever_l, bar_l, push),
+        (1, phi_r, sin_r, lever_r, bar_r, -push),
+    ):
         df = d_force[s]
         dh = d_height[s]
         df[s] = rate / lever
         df[RATE] = f
-        df[ARM] = -f / arm
+        df[ARM] = -f / arm + pushed / arm
         df[BUSH] = rate * (rest - phi) / lever
         for k in (s, RATE, ARM, BUSH):
             dh[k] = -df[k] / tyre
         dh[ARM] += sin
-        dh[TYRE] = f / tyre
-    for k in range(CONSTANTS):
+        dh[TYRE] = force[s] / tyre
+        if anti is not None:
+            df[CONSTANTS] = pushed
+            dh[CONSTANTS] = -pushed / tyre
+    for k in range(size):
         d_lean = d_height[0][k] - d_height[1][k]
         r_l = d_force[0][k]
         r_r = d_force[1][k]
@@ -279,10 +313,13 @@ def equilibrium(
         dp_r = (j21 * r_l - j11 * r_r) / det
         d_phi[0][k] = dp_l
         d_phi[1][k] = dp_r
-        d_force[0][k] += slope_l * dp_l
-        d_force[1][k] += slope_r * dp_r
-        d_height[0][k] += rise_l * dp_l
-        d_height[1][k] += rise_r * dp_r
+        d_force[0][k] += own_l * dp_l + push_r * dp_r
+        d_force[1][k] += own_r * dp_r + push_l * dp_l
+        d_height[0][k] += rise_l * dp_l + cross_r * dp_r
+        d_height[1][k] += rise_r * dp_r + cross_l * dp_l
+    by_anti: tuple = ()
+    if anti is not None:
+        by_anti = tuple([(pair[0].pop(), pair[1].pop()) for pair in (d_phi, d_force, d_height)])
     return Equilibrium(
         phi=(phi_l, phi_r),
         force=force,
@@ -291,4 +328,5 @@ def equilibrium(
         d_phi=d_phi,
         d_force=d_force,
         d_height=d_height,
+        by_anti=by_anti,
     )

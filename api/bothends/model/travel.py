@@ -10,7 +10,8 @@ import math
 from .beliefs import BUMP_MM, BUMP_SD_MM, DROOP_MM, DROOP_SD_MM
 from .estimate import Estimate
 from .evidence import PITCH
-from .statics import ARM, CONSTANTS
+from .fittings import PHI
+from .statics import ARM
 from .units import DEG, MM
 
 __all__ = ["CERTAIN", "PLACED", "Limit", "Travel", "travels"]
@@ -109,9 +110,12 @@ def _by_hub(estimate: Estimate, side: int) -> tuple | None:
         hung, stood = both
         if hung is None or stood is None:
             continue
-        rest = estimate.found if teardown == 0 else estimate.rest_at(estimate.turns[teardown])
-        if rest is None:
-            continue
+        rest = estimate.found
+        if teardown:
+            found = estimate.rest_at(estimate.turns[teardown], wound=estimate.wounds[teardown])
+            if found is None:
+                continue
+            rest = found
         arm = estimate.theta[ARM]
         moved = arm * (math.sin(rest.phi[side]) - math.sin(estimate.found.phi[side]))
         spread = math.sqrt(hung[1] ** 2 + stood[1] ** 2 + estimate.friction**2)
@@ -124,8 +128,7 @@ def _side(estimate: Estimate, side: int) -> Travel:
     phi = estimate.found.phi[side]
     arm = estimate.theta[ARM]
     lever = arm * math.cos(phi)
-    extra = [0.0] * (estimate.evidence.size - CONSTANTS)
-    d_phi = estimate.found.d_phi[side] + extra
+    d_phi = estimate.evidence.wide(estimate.found, PHI, side)
     riding_sd = estimate.spread_of(d_phi)
 
     def fall(angle: float, sd: float, source: str) -> Limit:

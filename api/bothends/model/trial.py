@@ -6,11 +6,12 @@ practice, no source.
 
 import math
 
-from .beliefs import ARM_TAPED_SD_MM
+from .beliefs import ARM_TAPED_SD_MM, STEP_GIVEN_SD
 from .estimate import Estimate
 from .evidence import MODEL_ERROR
-from .fields import ANGLE_SD_WITH_DATUM, field
+from .fields import ANGLE_SD_WITH_DATUM, NOTCH, field
 from .fields import kind as kind_of
+from .fittings import FORCE, HEIGHT, PHI
 from .statics import ARM, CONSTANTS, RATE, Equilibrium
 from .travel import travels
 from .units import DEG, GRAVITY, MM
@@ -23,6 +24,7 @@ SCALE = kind_of("wheel-load").sd * GRAVITY
 BOARD = 50.0 * MM
 BALLAST = 50.0 * GRAVITY
 MINUTES = {
+    "adjuster-lever": 5,
     "arm-length": 3,
     "ballast-test": 10,
     "bar-size": 10,
@@ -30,10 +32,12 @@ MINUTES = {
     "bump-gap": 5,
     "hang-test": 15,
     "hanging-angle": 40,
+    "notch-angle": 5,
     "riding-angle": 4,
     "scales": 15,
     "settling": 5,
     "tooth-count": 10,
+    "turns-left": 3,
 }
 """Minutes a test takes, both sides. Common practice, no source."""
 
@@ -64,23 +68,23 @@ class Trial:
 
 def _pose(estimate: Estimate, trial: Trial, rest: Equilibrium, kinds: tuple) -> Trial:
     """Add readings of both sides in one new settled pose to a trial."""
-    extra = [0.0] * (estimate.evidence.size - CONSTANTS)
+    wide = estimate.evidence.wide
     friction: tuple = ([], [])
     clamp: tuple = ([], [])
     first = len(trial.rows)
     for kind in kinds:
         for side in (0, 1):
             if kind == "body-height":
-                row = rest.d_height[side] + extra
+                row = wide(rest, HEIGHT, side)
                 row[CONSTANTS + side] = 1.0
                 variance = TAPE**2 + MODEL_ERROR[kind] ** 2
                 rub = estimate.friction
             elif kind == "riding-angle":
-                row = rest.d_phi[side] + extra
+                row = wide(rest, PHI, side)
                 variance = GAUGE**2 + MODEL_ERROR[kind] ** 2
                 rub = estimate.friction / (estimate.theta[ARM] * math.cos(rest.phi[side]))
             else:
-                row = rest.d_force[side] + extra
+                row = wide(rest, FORCE, side)
                 variance = SCALE**2 + MODEL_ERROR[kind] ** 2
                 rub = 0.0
             _, row, spreads = estimate.clamped(row)
@@ -116,11 +120,10 @@ def _hang(estimate: Estimate, rest: Equilibrium) -> Trial:
     shared: tuple = ([], [])
     limits = travels(estimate)
     arm = estimate.theta[ARM]
-    extra = [0.0] * (estimate.evidence.size - CONSTANTS)
     for side in (0, 1):
         hang = limits[side].stop.value
         lever = arm * math.cos(rest.phi[side])
-        row = [-lever * d for d in rest.d_phi[side]] + extra
+        row = [-lever * d for d in estimate.evidence.wide(rest, PHI, side)]
         row[ARM] += math.sin(hang) - math.sin(rest.phi[side])
         _, row, spreads = estimate.clamped(row)
         for end in (0, 1):
@@ -205,6 +208,10 @@ def facts(estimate: Estimate) -> list:
         )
     if not car.arm_given:
         out.append(_constant(estimate, "arm-length", ARM, ARM_TAPED_SD_MM * MM))
+    adjuster = car.adjuster
+    if estimate.evidence.fit.gain is not None and adjuster.unsure:
+        what = "notch-angle" if adjuster.kind == NOTCH else "adjuster-lever"
+        out.append(_constant(estimate, what, estimate.evidence.fit.gain, STEP_GIVEN_SD))
     if not (estimate.case.read("hanging-angle", 0) and estimate.case.read("hanging-angle", 1)):
         out.append(_hanging(estimate))
     return out
@@ -227,6 +234,9 @@ def trials(estimate: Estimate) -> list:
     scales = _pose(estimate, Trial("scales", "both", MINUTES["scales"]), rest, ("wheel-load",))
     if scales is not None and estimate.evidence.unsprung is None:
         scales.share([estimate.case.car.unsprung_sd] * 2)
+    if estimate.case.car.adjuster.there:
+        # An arm whose bar is not drawn never hangs free.
+        hanging = None
     out: list = [
         _again(estimate, "body-height", "body-height", MINUTES["body-height"], TAPE / math.sqrt(2.0)),
         riding,

@@ -9,6 +9,7 @@ from .degrees import Degrees
 from .estimate import Estimate
 from .lattice import Lattice, Search
 from .point import Point
+from .reclock import Reclock
 from .wish import Wish
 
 __all__ = ["decides", "search_of"]
@@ -18,7 +19,11 @@ MATTERS = 0.1
 
 
 def search_of(estimate: Estimate, wish: Wish | None = None) -> Search:
-    """The search that fits what is known: over whole teeth where both ends are counted, else over degrees."""
+    """The search that fits what is known: over turns where there is an adjuster, over whole teeth where both ends
+    are counted, else over degrees.
+    """
+    if estimate.case.car.adjuster.there:
+        return Reclock(estimate, wish)
     return Lattice(estimate, wish) if estimate.case.car.counted else Degrees(estimate, wish)
 
 
@@ -43,6 +48,8 @@ def _same(point: Point, search: Search, right: Search) -> Point | None:
     """The same turn of both sides in the other search."""
     if point is search.now:
         return right.now
+    if isinstance(right, Reclock):
+        return right.again(point)
     if isinstance(right, Lattice) and point.steps is not None:
         return right.point(point.steps[0], point.steps[1], right.rest.phi)
     if isinstance(right, Degrees):
