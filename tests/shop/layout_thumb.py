@@ -13,7 +13,7 @@ from shop.axle import needed, stands
 from shop.layouts import Case, Found, made
 from shop.teeth import turn_deg
 
-__all__ = ["by_rule", "knows_all"]
+__all__ = ["by_rule", "knows_all", "outer_reaches"]
 
 SIDES = ("left", "right")
 
@@ -76,6 +76,22 @@ def _positions(screw, at: float, wanted: float) -> list[float]:
         middle = 0.5 * (low + high)
         low, high = (middle, high) if screw.angle(middle) - screw.angle(at) < wanted else (low, middle)
     return [low]
+
+
+def outer_reaches(case: Case, s: int, spare_deg: float) -> bool:
+    """Whether outer teeth and the eccentric reach what a side truly needs, with so many degrees to spare."""
+    eccentric = case.adjusters[s]
+    assert isinstance(eccentric, Eccentric)
+    assert case.teeth is not None
+    middle = -eccentric.at / (2.0 * math.pi)
+    low, high = [math.degrees(eccentric.angle(middle + quarter)) for quarter in (-0.25, 0.25)]
+    wanted = (
+        needed(case.axle, case.found.clamped, (case.target_mm, case.target_mm))[s] - case.found.hanging[s]
+    )
+    tooth = 360.0 / case.teeth[1]
+    return any(
+        low + spare_deg <= math.degrees(wanted) - n * tooth <= high - spare_deg for n in range(-10, 11)
+    )
 
 
 def knows_all(name: str, seed: int) -> Callable[[dict], dict]:
