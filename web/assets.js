@@ -1,12 +1,12 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "3705f11b223ccb79",
+ "hash": "0b68cadeba6c2aff",
  "files": {
   "/app.js": "c77fd43356debc6c9b6b607cb7d2d67c",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
-  "/book/fold-mark.js": "139bbebb194d42eca509833e9ea95942",
+  "/book/fold-mark.js": "21ec49062b39206c03eadabf19c5a720",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -77,7 +77,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "f92e45906530fc801daf10808a371f22",
+  "/py/source.json": "d6dfb94175c5617d2f9c32ad7ac6ff86",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "6b4051d199e383bfd691195977395981",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
@@ -321,7 +321,7 @@ self.ASSETS = {
   "/parts/shop/public-copy.js": "fda2053c6c101ea5a8ece11c74e0c27b",
   "/parts/shop/short-link.js": "be9d0cca9f0b00e7472b785fbee13cc4",
   "/parts/shop/trust-step.js": "23ceb645b5f7feb024fdc498533be066",
-  "/py/bench.json": "7c945f855157a0657e52f32af5a34bb6",
+  "/py/bench.json": "20c62a6da1a2a4d8ce58a7b3617c5c5f",
   "/screens/shop/car-again.js": "ea8480619b1901fbd42f994d583a4480",
   "/screens/shop/car-constants.js": "a1ce794716495e399b64dee107d2f33b",
   "/screens/shop/car-plots.js": "7170ec27b6e6f050a0a17a1438eb0e11",
