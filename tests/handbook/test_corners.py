@@ -115,8 +115,10 @@ def test_the_mean_height_of_an_axle_is_that_axle_s_own_affair(car):
     assert 0.5 * (rises[2] + rises[3]) == pytest.approx(0.0, abs=1e-3)
 
 
-def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0):
-    """Our own statics with rigid tyres on long arms: wheels at ``rear`` N/mm, the rest of the car at ``roll``."""
+def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0, bar=None, longer=0.0):
+    """Our own statics with rigid tyres on long arms: wheels at ``rear`` N/mm, the rest of the car at ``roll``,
+    an anti-roll bar of ``bar`` N/mm between them.
+    """
     # Level under the mean load; a wheel rate of k is a bar of k times the arm squared, less nothing at level.
     rate = rear * 1e3 * LONG**2
     middle = 0.5 * (load[0] + load[1]) * G
@@ -134,7 +136,11 @@ def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0):
         0.0,
         math.log(1e15),
     ]
-    return equilibrium(constants=constants, rest=0.0, lift=lift)
+    # So much longer is the left spring, [mm].
+    hanging[0] += longer * 1e-3 / LONG
+    constants[0] = hanging[0]
+    anti = None if bar is None else math.log(bar * 1e3)
+    return equilibrium(constants=constants, rest=0.0, lift=lift, anti=anti)
 
 
 @pytest.mark.parametrize(
@@ -203,6 +209,20 @@ def test_our_axle_with_that_roll_stiffness_leans_as_the_whole_car_does(half):
     for side, board in ((0, 10.0), (1, 0.0)):
         risen = (after.height[side] - before.height[side]) * 1e3 + board
         assert risen == pytest.approx(rises[side], rel=1e-3)
+
+
+@pytest.mark.parametrize(("front", "rear", "bar"), [(16.0, 22.0, 6.0), (20.0, 20.0, 3.0), (25.0, 40.0, 12.0)])
+def test_our_axle_with_an_anti_roll_bar_moves_as_the_whole_car_does(front, rear, bar):
+    # Derived, the third row of the table and two more: now the bar is of the axle that is raised. A longer spring
+    # is a hanging angle turned: the wheel stands no further out, so the bar feels it less than a board.
+    whole, rises = corners(raised=10.0, front=front, rear=rear, bar=bar)
+    how = {"rear": front, "roll": rear, "bar": bar}
+    before = settled(**how)
+    after = settled(**how, longer=10.0)
+    moved = [(a - b) / G for a, b in zip(after.force, before.force, strict=True)]
+    assert moved == pytest.approx(whole[:2], rel=1e-3)
+    for side in (0, 1):
+        assert (after.height[side] - before.height[side]) * 1e3 == pytest.approx(rises[side], rel=1e-3)
 
 
 def test_a_scale_pad_an_eighth_of_an_inch_off_level_is_6_5_kg_between_the_diagonals():

@@ -19,7 +19,6 @@ from shop.layouts import LAYOUTS, made
 JUDGING = 1_000_000
 JOBS = {"front": (50, 200), "transverse": (30, 120), "plate": (50, 200), "cam": (30, 120), "beam": (40, 160)}
 """How many in every run, and with ``--long``: every bound follows the count."""
-SWAPPED = 15
 
 
 @pytest.fixture(scope="module")
@@ -110,14 +109,3 @@ def test_someone_who_knows_the_car_needs_two_settlings_at_most():
     for name in ("front", "beam"):
         jobs = [play(name, JUDGING + i, knows_all(name, JUDGING + i)) for i in range(60)]
         assert count(jobs).by_second >= least(0.985, 60)
-
-
-def test_screws_that_were_swapped_are_noticed_or_put_right_by_the_next_plan():
-    # The slip that bars across the car invite: the left wheel's screw is on the right.
-    jobs = [play("transverse", JUDGING + i, planned, swapped=True) for i in range(SWAPPED)]
-    assert count(jobs).errors == []
-    for job in jobs:
-        assert job.first is not None
-        if abs(job.first.turns[0] - job.first.turns[1]) > 2.0:
-            assert job.after is not None
-            assert job.after.doubts or job.after.landed, job.seed
