@@ -19,6 +19,7 @@ from shop.layouts import LAYOUTS, made
 JUDGING = 1_000_000
 JOBS = {"front": (50, 200), "transverse": (30, 120), "plate": (50, 200), "cam": (30, 120), "beam": (40, 160)}
 """How many in every run, and with ``--long``: every bound follows the count."""
+SWAPPED = 25
 
 
 @pytest.fixture(scope="module")
@@ -51,9 +52,9 @@ def test_an_adjuster_at_the_rear_leaves_no_second_teardown(name, played):
 
 
 def test_with_an_eccentric_inner_ends_are_drawn_where_outer_teeth_do_not_reach(played):
-    # Goal: 0.6 with 1.7 degrees either way. Derived: outer teeth and such an eccentric reach 0.42 of turns that are
-    # evenly spread; those of the season are not (rises of 15 to 50 mm are 2 to 7 degrees, 0.3 are in reach), so the
-    # share is put together of those in reach and those out of it.
+    # Goal: 0.6 with 1.7 degrees either way. Derived: outer teeth and such an eccentric reach 0.42 of turns that
+    # are evenly spread; those of the season are not (rises of 15 to 50 mm are 2 to 7 degrees, 0.3 are in
+    # reach), so the share is put together of those in reach and those out of it.
     reached, beyond = [], []
     for job in played("plate"):
         case = made("plate", job.seed)
@@ -77,6 +78,16 @@ def test_of_chances_of_eighty_in_a_hundred_eight_in_ten_come_true(played):
     counted = count([job for name in LAYOUTS for job in played(name)])
     assert counted.around > 30
     assert counted.around_kept >= least(counted.around_promised - 0.05, counted.around)
+
+
+@pytest.mark.parametrize("name", ["front", "transverse", "plate", "cam"])
+def test_heights_come_out_as_far_off_as_their_spread_says(name, played):
+    # Not of a beam: its packs are softer and its leaves rub more than the model believes, and its z has 2.9.
+    counted = count(played(name))
+    # Two heights of one plan go together somewhat: so many plans tell the spread to 1 / sqrt(2 plans) at least.
+    chance = 2.58 / math.sqrt(2.0 * counted.plans)
+    assert counted.z_sd < 1.1 + chance
+    assert abs(counted.z_mean) < 0.2 + chance * math.sqrt(2.0)
 
 
 def test_no_screw_is_asked_for_more_turns_than_it_has_left(played):
@@ -109,3 +120,19 @@ def test_someone_who_knows_the_car_needs_two_settlings_at_most():
     for name in ("front", "beam"):
         jobs = [play(name, JUDGING + i, knows_all(name, JUDGING + i)) for i in range(60)]
         assert count(jobs).by_second >= least(0.985, 60)
+
+
+def test_screws_that_were_swapped_are_noticed_or_put_right_by_the_next_plan():
+    # The slip that bars across the car invite: the left wheel's screw is on the right. A run of 60 tuning seeds
+    # named it in 35 of the 47 whose turns differed by more than two, and noticed or put right 38; no goal was
+    # set.
+    jobs = [play("transverse", JUDGING + i, planned, swapped=True) for i in range(SWAPPED)]
+    assert count(jobs).errors == []
+    told = []
+    for job in jobs:
+        assert job.first is not None
+        if abs(job.first.turns[0] - job.first.turns[1]) > 2.0:
+            assert job.after is not None
+            told.append("adjusters swapped" in job.after.doubts or job.after.landed)
+    assert len(told) > SWAPPED / 2
+    assert sum(told) / len(told) >= least(0.75, len(told))
