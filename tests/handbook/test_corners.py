@@ -68,8 +68,57 @@ def test_a_longer_corner_loads_its_diagonal_as_the_full_solution_says(car, front
     assert rises == pytest.approx(heights, abs=6e-3)
 
 
-def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0):
-    """Our own statics with rigid tyres on long arms: wheels at ``rear`` N/mm, the rest of the car at ``roll``."""
+def moved(*, raised, front=20.0, rear=20.0, bar=0.0, half=(0.7, 0.7), body=None):
+    """Load that a longer left front spring moves at either axle, [kg], by formula.
+
+    Its length over the sum of all four compliances; a bar makes its axle's pair 2 / (k + 2 bar) and lets through
+    k / (k + 2 bar) of the length; the other axle takes the load by the ratio of the tracks; a body adds its own
+    compliance, track by track over its stiffness.
+    """
+    ratio = half[0] / half[1]
+    give = 2.0 / (front + 2.0 * bar) + ratio**2 * 2.0 / rear
+    if body is not None:
+        give += (2.0 * half[0]) ** 2 / (body * 180.0 / math.pi) * 1e3
+    force = raised * front / (front + 2.0 * bar) / give
+    return force / G, force * ratio / G
+
+
+@pytest.mark.parametrize(("car", "front", "rear", "_heights"), TABLE)
+def test_load_moves_by_the_sum_of_four_compliances(car, front, rear, _heights):
+    # Derived: formula, table and full solution are three of one.
+    assert moved(raised=10.0, **car) == pytest.approx((front, rear), abs=6e-4)
+
+
+RATES = st.floats(8.0, 60.0)
+
+
+@given(
+    front=RATES,
+    rear=RATES,
+    bar=st.floats(0.0, 30.0),
+    half=st.tuples(st.floats(0.5, 0.9), st.floats(0.5, 0.9)),
+    raised=st.floats(-30.0, 30.0),
+)
+def test_the_formula_is_the_full_solution_of_any_four_corners(front, rear, bar, half, raised):
+    car = {"front": front, "rear": rear, "bar": bar, "half": half}
+    loads, _ = corners(raised=raised, **car)
+    by_formula = moved(raised=raised, **car)
+    assert (loads[0], loads[3]) == pytest.approx(by_formula, rel=1e-4, abs=1e-6)
+
+
+@pytest.mark.parametrize("car", [row[0] for row in TABLE])
+def test_the_mean_height_of_an_axle_is_that_axle_s_own_affair(car):
+    # Derived: on a stiff or an evenly twisting body, and matched springs, half of what one corner grows is what its
+    # axle's mean rises; the other axle's mean stays.
+    _, rises = corners(raised=10.0, **car)
+    assert 0.5 * (rises[0] + rises[1]) == pytest.approx(5.0, abs=1e-3)
+    assert 0.5 * (rises[2] + rises[3]) == pytest.approx(0.0, abs=1e-3)
+
+
+def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0, bar=None, longer=0.0):
+    """Our own statics with rigid tyres on long arms: wheels at ``rear`` N/mm, the rest of the car at ``roll``,
+    an anti-roll bar of ``bar`` N/mm between them.
+    """
     # Level under the mean load; a wheel rate of k is a bar of k times the arm squared, less nothing at level.
     rate = rear * 1e3 * LONG**2
     middle = 0.5 * (load[0] + load[1]) * G
@@ -87,7 +136,11 @@ def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0):
         0.0,
         math.log(1e15),
     ]
-    return equilibrium(constants=constants, rest=0.0, lift=lift)
+    # So much longer is the left spring, [mm].
+    hanging[0] += longer * 1e-3 / LONG
+    constants[0] = hanging[0]
+    anti = None if bar is None else math.log(bar * 1e3)
+    return equilibrium(constants=constants, rest=0.0, lift=lift, anti=anti)
 
 
 @pytest.mark.parametrize(
@@ -105,6 +158,71 @@ def test_our_rear_axle_moves_as_much_cross_weight_as_the_whole_car_does(front, r
     assert moved == pytest.approx(whole[:2], rel=1e-4)
     # A board under the tyre lifts the body as a longer spring does; our height is over the board.
     assert (after.height[0] - before.height[0]) * 1e3 + 10.0 == pytest.approx(rises[0], rel=1e-3)
+
+
+def leaning(*, half, rate, bar):
+    """Roll stiffness that axle 1 feels, [N/mm]: opposed loads at its wheels over their difference of height.
+
+    The full solution: axle 1 without springs of its own, axle 2 with ``rate`` a wheel and ``bar`` on the difference
+    of its wheels, one stiff body.
+    """
+    x = np.array([half[0], -half[0], half[1], -half[1]])
+    shape = np.column_stack([np.ones(4), [1.0, 1.0, -1.0, -1.0], x])
+    rates = np.zeros((4, 4))
+    rates[2:, 2:] = rate * np.eye(2) + bar * np.array([[1.0, -1.0], [-1.0, 1.0]])
+    push = np.array([1.0, -1.0, 0.0, 0.0])
+    # Nothing holds axle 1 up or down: the least move of all that carry the load.
+    moved, *_ = np.linalg.lstsq(shape.T @ rates @ shape, shape.T @ push, rcond=None)
+    heights = shape @ moved
+    return 2.0 / (heights[0] - heights[1])
+
+
+def formula(*, half, rate, bar):
+    """The same by the formula, (t2 / t1)^2 (k2 + 2 bar)."""
+    return (half[1] / half[0]) ** 2 * (rate + 2.0 * bar)
+
+
+def test_the_rest_of_the_car_resists_lean_by_one_formula():
+    # Derived, by full solution and by formula: half tracks .66 and .72, 22 N/mm a wheel, bar 4 N/mm: 35.70 N/mm.
+    car = {"half": (0.66, 0.72), "rate": 22.0, "bar": 4.0}
+    assert formula(**car) == pytest.approx(35.70, abs=0.005)
+    assert leaning(**car) == pytest.approx(35.70, abs=0.005)
+
+
+@given(
+    half=st.tuples(st.floats(0.4, 1.0), st.floats(0.4, 1.0)),
+    rate=st.floats(5.0, 80.0),
+    bar=st.floats(0.0, 40.0),
+)
+def test_any_axle_resists_the_lean_of_the_other_by_that_formula(half, rate, bar):
+    car = {"half": half, "rate": rate, "bar": bar}
+    assert leaning(**car) == pytest.approx(formula(**car), rel=1e-6)
+
+
+@pytest.mark.parametrize("half", [(0.7, 0.7), (0.66, 0.72), (0.75, 0.65)])
+def test_our_axle_with_that_roll_stiffness_leans_as_the_whole_car_does(half):
+    # The whole car turned round, as above: what is raised is a wheel of the axle whose bars we turn.
+    whole, rises = corners(raised=10.0, front=22.0, rear=16.0, half=half)
+    roll = formula(half=half, rate=16.0, bar=0.0)
+    before, after = settled(rear=22.0, roll=roll), settled(rear=22.0, roll=roll, lift=0.010)
+    assert (after.force[0] - before.force[0]) / G == pytest.approx(whole[0], rel=1e-4)
+    for side, board in ((0, 10.0), (1, 0.0)):
+        risen = (after.height[side] - before.height[side]) * 1e3 + board
+        assert risen == pytest.approx(rises[side], rel=1e-3)
+
+
+@pytest.mark.parametrize(("front", "rear", "bar"), [(16.0, 22.0, 6.0), (20.0, 20.0, 3.0), (25.0, 40.0, 12.0)])
+def test_our_axle_with_an_anti_roll_bar_moves_as_the_whole_car_does(front, rear, bar):
+    # Derived, the third row of the table and two more: now the bar is of the axle that is raised. A longer spring
+    # is a hanging angle turned: the wheel stands no further out, so the bar feels it less than a board.
+    whole, rises = corners(raised=10.0, front=front, rear=rear, bar=bar)
+    how = {"rear": front, "roll": rear, "bar": bar}
+    before = settled(**how)
+    after = settled(**how, longer=10.0)
+    moved = [(a - b) / G for a, b in zip(after.force, before.force, strict=True)]
+    assert moved == pytest.approx(whole[:2], rel=1e-3)
+    for side in (0, 1):
+        assert (after.height[side] - before.height[side]) * 1e3 == pytest.approx(rises[side], rel=1e-3)
 
 
 def test_a_scale_pad_an_eighth_of_an_inch_off_level_is_6_5_kg_between_the_diagonals():
