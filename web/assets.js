@@ -1,12 +1,12 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "a81a3f29e251886e",
+ "hash": "74df27656458bbbf",
  "files": {
   "/app.js": "c77fd43356debc6c9b6b607cb7d2d67c",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
-  "/book/fold-mark.js": "e89770b803f60ea6857add6c89871ba6",
+  "/book/fold-mark.js": "a37f2f9ac8d21b1e51d29f710e492bcb",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -77,7 +77,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "5a9317f807f07c9f0bb93bb93497d1b7",
+  "/py/source.json": "425df9a7fb73fcec4b92fb0db7dd8db4",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "6b4051d199e383bfd691195977395981",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",

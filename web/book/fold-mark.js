@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "277532b25f99";
+export const FOLD_MARK = "652474b770c0";
