@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e44a1878112ca894",
+ "hash": "732f9820f64e2bbf",
  "files": {
   "/app.js": "8381665ad5c0c22f671d1a22b85f7109",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "90a0005190fcba48cad94b8e9c163959",
+  "/book/fold-mark.js": "7a36e9df3d9629976ce6744eef3401f9",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "d133b3b72b9cb30c4d8b3018f627dc22",
+  "/py/source.json": "5c983173b1629e148f10a6e4ce2e2d92",
   "/screens/ask.js": "8ec89d0f79eada0982efe12cc790a0eb",
   "/screens/jobs-cards.js": "26c5005bdf9d324fdaa1b973721a9fb7",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",

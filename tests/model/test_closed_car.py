@@ -38,7 +38,7 @@ def test_a_rise_or_hanging_angles_need_neither_car_nor_log(target, log):
     answer = solve({"car": {}, "target": target, "log": log})
     sensible(answer)
     assert answer["headline"]["code"] == "turn-degrees"
-    assert answer["step_deg"] == {"fine": None, "inner": None, "outer": None}
+    assert answer["step_deg"] == {"fine": None, "inner": None, "outer": None, "turn": None}
     assert (answer["target"]["left_mm"], answer["target"]["right_mm"]) == (None, None)
     for option in answer["options"]:
         assert option["stopped_by"] == []

@@ -293,3 +293,16 @@ def test_a_turn_needs_an_adjuster_to_be_turned():
     request["log"].append({"kind": "move", "teardown": 1, "left": {"turns": 1.0}})
     with pytest.raises(Exception, match="adjuster was turned"):
         read(request)
+
+
+def test_an_anti_roll_bar_and_the_rest_of_the_car_are_told_apart_in_few_steps_or_left_as_believed():
+    # Both resist lean: whole steps went to and fro between them, and a sound log was called contradictory.
+    for seed in range(12):
+        rng = np.random.default_rng(seed)
+        true = Wishbones(gain=1.0, anti=float(rng.choice([300.0, 1400.0, 9e3])))
+        turns = [float(t) for t in rng.uniform(-9.0, 9.0, 2)]
+        request = true.job(turns, bolts=False)
+        for entry in request["log"]:
+            if "value" in entry:
+                entry["value"] += float(rng.normal(0.0, 2.0))
+        assert solve(request)["options"]

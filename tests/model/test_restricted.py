@@ -39,6 +39,15 @@ def offenders(faults):
     ]
 
 
+def test_no_dict_is_spread_into_another():
+    def faults(_path, tree):
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Dict) and None in node.keys:
+                yield node.lineno, ast.unparse(node)[:60]
+
+    assert offenders(faults) == []
+
+
 def parent(path: Path) -> Path:
     return next(folder for folder in FOLDERS if folder in path.parents)
 

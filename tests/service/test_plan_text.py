@@ -46,6 +46,10 @@ def a_side(height, rise, turn, **more):
         "inner": None,
         "outer": None,
         "steps": None,
+        "turns": None,
+        "raise_turns_left": None,
+        "lower_turns_left": None,
+        "screw": None,
         "turn_deg": turn,
         "hanging_deg": 12.0 + turn,
         "riding_deg": 0.4,
@@ -74,6 +78,7 @@ def an_option(left, right, **more):
         "cross_weight": None,
         "ride_hz": 1.4,
         "mm_per_deg": 7.0,
+        "mm_per_turn": None,
         "obstacles": [],
         "stopped_by": [],
         "cautions": [],
@@ -130,7 +135,7 @@ def by_hand():
                 "tyre_n_per_mm",
             )
         },
-        "step_deg": {"fine": None, "inner": None, "outer": None},
+        "step_deg": {"fine": None, "inner": None, "outer": None, "turn": None},
         "cross_weight": None,
         "options": [
             an_option(a_side(271.2, 119.2, 17.0), a_side(270.8, 99.8, 14.3), obstacles=[droop]),

@@ -4,7 +4,7 @@ import math
 
 from .units import MM
 
-__all__ = ["BANDS", "BELIEVED", "USUAL", "Bands"]
+__all__ = ["BANDS", "BELIEVED", "USUAL", "Bands", "believed", "usual"]
 
 BANDS = (0.3 * MM, 0.6 * MM, 0.9 * MM, 1.3 * MM, 1.8 * MM, 2.5 * MM)
 """Standard deviations of a settled height that stand for every band, [m]."""
@@ -14,8 +14,21 @@ sticks and hangs at up to 4. In two heaps, so that a log which shows much fricti
 little. Common practice, no source."""
 USUAL = 0.9 * MM
 """The band that a fit begins with, [m]."""
+LEAVES = (0.02, 0.05, 0.13, 0.20, 0.25, 0.35)
+USUAL_LEAVES = 1.8 * MM
+"""The same of packs of leaves, which rub: 3 to 5 mm either way until a log shows otherwise (from memory)."""
 RARE = 0.01
 """Weight below which a band is not worth working odds out for."""
+
+
+def believed(axle: str) -> tuple:
+    """What is believed of each band on a kind of axle (`fields.AXLES`)."""
+    return LEAVES if axle == "beam" else BELIEVED
+
+
+def usual(axle: str) -> float:
+    """The band that a fit of such an axle begins with, [m]."""
+    return USUAL_LEAVES if axle == "beam" else USUAL
 
 
 class Bands:

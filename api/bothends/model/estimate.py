@@ -6,7 +6,7 @@ the constants and what will be new next time: friction at the next settle, the b
 
 import math
 
-from .bands import USUAL, Bands
+from .bands import Bands, believed, usual
 from .evidence import MARK_LEFT, MARKS_ALIKE, Evidence
 from .fit import FLOOR, fit, fit_linear
 from .fittings import settled
@@ -75,11 +75,11 @@ class Estimate:
         if near is not None:
             friction = friction or near.friction
             arm = arm or near.arm
-        friction = friction or USUAL
+        friction = friction or usual(case.car.axle)
         self.arm: tuple | None = arm
         self.case = case
         self.friction: float = friction
-        self.bands = Bands()
+        self.bands = Bands([math.log(w) for w in believed(case.car.axle)])
         self.exact = exact
         # Where the car stood as found, if not by these constants (see `refit`).
         self.before: Equilibrium | None = None
@@ -171,6 +171,9 @@ class Estimate:
     def _fitted(self, linear: bool, near: "Estimate | None", start: list | None) -> dict:
         """The fit's result, from ``start`` where that is of any use, else from the prior's mean."""
         nothing = [0.0] * self.evidence.size
+        # An anti-roll bar and the rest of the car do nearly the same against lean.
+        careful = self.evidence.fit.anti is not None
+        most = 2 * MOST_STEPS if careful else MOST_STEPS
         if linear:
             return fit_linear(residuals=self._residuals, start=nothing, precision=self.precision)
         if near is not None and start is not None and near.evidence.size == self.evidence.size:
@@ -178,15 +181,20 @@ class Estimate:
                 residuals=self._residuals,
                 start=[(t - m) / s for t, m, s in zip(start, self.mean, self.scale)],
                 precision=self.precision,
-                most_iterations=MOST_STEPS,
+                most_iterations=most,
                 enough=FLOOR if self.exact else ENOUGH,
+                careful=careful,
             )
             if result["converged"]:
                 return result
             self._near = self._before
         # A log that needs more steps contradicts itself, and looking for its slip is what helps then.
         return fit(
-            residuals=self._residuals, start=nothing, precision=self.precision, most_iterations=MOST_STEPS
+            residuals=self._residuals,
+            start=nothing,
+            precision=self.precision,
+            most_iterations=most,
+            careful=careful,
         )
 
     def _marks(self, rests: list) -> None:

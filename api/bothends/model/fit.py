@@ -17,6 +17,10 @@ TOLERANCE = 1e-13
 FLOOR = 1e-14
 # Decrease still predicted when the steps run out that counts as there: a hundredth of a standard deviation. Where
 # little is known beside wide beliefs, the steps shrink by a constant factor only.
+FAIR = 0.5
+"""Share of the predicted decrease that a careful fit's step should bring."""
+SHORTER = 0.1
+"""Damping, as a share of the normal matrix's diagonal, that such a step is followed by at least."""
 CLOSE_ENOUGH = 1e-4
 
 
@@ -74,6 +78,7 @@ def fit(
     precision: list | None = None,
     most_iterations: int = 100,
     enough: float = FLOOR,
+    careful: bool = False,
 ) -> dict:
     """Minimise half the sum of squared residuals, plus half xt P x where a prior precision P is given.
 
@@ -90,6 +95,9 @@ def fit(
         Steps tried before giving up.
     enough : float
         Decrease of the cost still predicted at which the last step is taken and the iteration ends.
+    careful : bool
+        Whether steps that bring far less than predicted are shortened too. Where two unknowns nearly make up for
+        each other, whole steps go to and fro across the way down for long.
 
     Returns
     -------
@@ -138,11 +146,13 @@ def fit(
         value = residuals(trial)  # type: ignore[operator]
         trial_cost = None if value is None else _cost(value[0], trial, precision)
         if trial_cost is not None and trial_cost <= cost * (1.0 + 1e-14):
+            little = careful and cost - trial_cost < FAIR * decrease
             x = trial
             r, jacobian = value
             cost = trial_cost
             gradient, matrix = _normal(r, jacobian, x, precision)
-            damping = damping * 0.1 if damping > 1e-9 else 0.0
+            shorter = max(SHORTER, 4.0 * damping)
+            damping = shorter if little else damping * 0.1 if damping > 1e-9 else 0.0
         else:
             damping = max(1e-4, damping * 10.0)
             if damping > 1e15:

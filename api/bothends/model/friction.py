@@ -17,7 +17,7 @@ so that every band costs a small matrix and no fit. SI.
 
 import math
 
-from .bands import BANDS, BELIEVED, Bands
+from .bands import BANDS, Bands, believed
 from .estimate import Estimate
 from .linalg import cholesky, matvec, solve
 
@@ -88,9 +88,9 @@ def weigh(estimate: Estimate) -> Bands:
     """The weights of every band, from belief and from one estimate fitted with ``estimate.friction``."""
     evidence = estimate.evidence
     result = estimate.result
-    logs = [math.log(w) for w in BELIEVED]
+    logs = [math.log(w) for w in believed(estimate.case.car.axle)]
     if not evidence.rubbed:
-        return Bands()
+        return Bands(logs)
     residuals = result["residuals"]
     jacobian = result["jacobian"]
     footprints = []

@@ -5,7 +5,7 @@ belief is not normal. A first fit weighs them, and where they come out otherwise
 there.
 """
 
-from .bands import USUAL
+from .bands import usual
 from .doubt import doubts
 from .estimate import Estimate
 from .friction import weigh
@@ -64,13 +64,14 @@ def doubted(estimate: Estimate) -> tuple:
     """
     case = estimate.case
     found, right = doubts(case, estimate, case.units)
-    if found or estimate.friction <= STICKY * USUAL:
+    much = STICKY * usual(case.car.axle)
+    if found or estimate.friction <= much:
         return found, right
     named, mended = doubts(case, Estimate(case), case.units)
     if not named or [doubt for doubt in named if doubt["guess"] == "unexplained"]:
         return found, right
     try:
-        calm = fitted(mended).friction <= STICKY * USUAL
+        calm = fitted(mended).friction <= much
     except ModelProblem:
         calm = False
     return (named, mended) if calm else (found, right)
