@@ -4,11 +4,14 @@ Owns the requests only; what they must bring out is said where they are used.
 """
 
 import copy
+import math
 import random
 
 import numpy as np
 
-from model.cars import BAR, Sheet, Truth, drawn
+from bothends.model.car import Car
+from bothends.model.statics import equilibrium
+from model.cars import BAR, DEG, GRAVITY, SIDES, Sheet, Truth, drawn
 
 __all__ = [
     "ADJUSTED",
@@ -123,6 +126,56 @@ def front(target: dict, adjuster: dict | None = None, log: list | tuple = (), **
     return {"car": {**FRONT, "adjuster": adjuster or SCREW, **car}, "target": target, "log": [*heights, *log]}
 
 
+class Wishbones:
+    """A front axle as it truly is, with screws: what it reads at given turns, in a request's units."""
+
+    lean = 300.0
+    """Between the points of an arm difference, [mm]."""
+
+    def __init__(self, gain: float = 1.03, anti: float = 6e3):
+        car = Car({"car": FRONT})
+        self.per = gain * SCREW["pitch_mm"] / SCREW["lever_mm"]
+        self.anti = math.log(anti)
+        loads = [kg * GRAVITY for kg in FRONT["load_kg"].values()]
+        self.constants = [20 * DEG, 19.4 * DEG, math.log(car.rate), 1.01 * car.arm, 0.045, *loads]
+        self.constants += [math.log(18e3), 0.002, math.log(180e3)]
+
+    def stands(self, turns, board_mm=(0.0, 0.0)):
+        return equilibrium(
+            constants=self.constants,
+            turn=tuple(t * self.per for t in turns),
+            rest=0.0,
+            lift=(board_mm[0] - board_mm[1]) * 1e-3,
+            anti=self.anti,
+        )
+
+    def log(self, turns, teardown=0, bolts=True, board_mm=(0.0, 0.0)) -> list:
+        """Heights twice, arm differences, and bolt lengths."""
+        rest = self.stands(turns, board_mm)
+        out = []
+        for s, side in enumerate(SIDES):
+            values = [("body-height", 620 + 1e3 * rest.height[s])] * 2
+            values.append(("arm-difference", self.lean * math.sin(rest.phi[s])))
+            if bolts:
+                values.append(("bolt-length", 30 + SCREW["pitch_mm"] * turns[s]))
+            for what, value in values:
+                entry = {"kind": "reading", "what": what, "side": side, "value": value, "teardown": teardown}
+                if any(board_mm) and what != "bolt-length":
+                    entry["pose"] = {f"board_{name}_mm": mm for name, mm in zip(SIDES, board_mm, strict=True)}
+                out.append(entry)
+        return out
+
+    def job(self, true, said=None, target=None, bolts=True, adjuster=None, **car) -> dict:
+        """Read, turned, read again; ``said`` is what was entered where that is not the truth."""
+        said = said or true
+        move = {"kind": "move", "teardown": 1}
+        for side, turns in zip(SIDES, said, strict=True):
+            move[side] = {"turns": turns}
+        log = [*self.log((0.0, 0.0), 0, bolts), move, *self.log(true, 1, bolts)]
+        adjuster = {**SCREW, **RANGE, **(adjuster or {})}
+        return {"car": {**FRONT, "adjuster": adjuster, **car}, "target": target or rise(20.0), "log": log}
+
+
 def _four(left: float) -> list:
     loads = (("front", (450.0, 440.0)), ("rear", (left, 310.0)))
     return [
@@ -160,6 +213,7 @@ HEADLINES = {
         rise(45.0), {**SCREW, **RANGE}, bar={**FRONT["bar"], "inner_teeth": 30, "outer_teeth": 32}
     ),
     "adjust-short": front(rise(150.0), {**SCREW, **RANGE}, held={"left": BOTH, "right": BOTH}),
+    "read-first-turns": Wishbones().job((-4.0, 2.0), (4.0, 2.0)),
     "adjusted-out": front(
         rise(6.5),
         {**SCREW, "raise_turns": {"left": 0.0, "right": 0.0}, "lower_turns": {"left": 9.0, "right": 9.0}},

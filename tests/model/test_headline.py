@@ -43,6 +43,7 @@ CODES = {
     "adjust-teeth": "turn",
     "adjust-short": "turn",
     "adjusted-out": "out-of-reach",
+    "read-first-turns": "read-first",
 }
 MOST_WORDS = 14
 """What is read at a glance; degrees with both their ways and what to do next may take three more, turns beside

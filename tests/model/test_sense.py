@@ -138,6 +138,7 @@ def test_a_sentence_is_whole_whatever_its_gaps_hold(words, units):
         "lean": (41.0, "mm"),
         "inner": (-3, "teeth"),
         "outer": (0, "teeth"),
+        "turns": (2.25, "turns"),
         "side": "left",
         "teardown": 1,
         "count": 8,
@@ -156,6 +157,7 @@ def test_figures_are_written_in_the_reader_s_units():
     assert figure(100.0, "kg", "inch") == "220 lb"
     assert figure(-9.6, "deg", "inch") == figure(-9.6, "deg", "metric") == "-9.6°"
     assert figure(3, "teeth", "metric") == "+3"
+    assert figure(-2.25, "turns", "inch") == "-2.25 turns"
 
 
 def test_digits_are_swapped_with_their_neighbours_only():

@@ -156,6 +156,63 @@ export const STEPS = {
       text: "The car can drop or roll on you. Nobody under or beside it. Lower slowly; chocks out last.",
     },
   ],
+  "wheels-hang": [
+    {
+      word: "WARNING",
+      text:
+        "A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car. Never " +
+        "go under a car on a jack. If jacking the arm lifts the body, stop and lower it. Push the body sideways. " +
+        "If it moves on the stands, reset them.",
+    },
+  ],
+  "thread-clean": [
+    {
+      word: "WARNING",
+      text:
+        "The screw's lever is loaded. Undone to free the lever, it throws it and breaks bones. Never undo a wound " +
+        "screw for that: take the load off with an unloading tool first.",
+    },
+    {
+      word: "NOTICE",
+      text: "An impact wrench ruins a loaded thread. Clean it, oil it, turn it by hand.",
+    },
+  ],
+  scribe: [
+    {
+      word: "WARNING",
+      text: "Loose clamp bolts let the arm drop and crush fingers. Weight off the wheel; support the arm.",
+    },
+  ],
+  unclamp: [
+    {
+      word: "WARNING",
+      text:
+        "A beam that comes loose turns by its leaves. Keep one clamped while the other is loose; look at welds, " +
+        "and at the dampers' length once it stands.",
+    },
+  ],
+  adjust: [
+    {
+      word: "NOTICE",
+      text:
+        "A lever wound too far bends its bolt and takes the damper out of its travel. Stop at the turns planned, " +
+        "or where it goes hard. End with a raising movement, which takes up the play.",
+    },
+  ],
+  clamp: [
+    {
+      word: "WARNING",
+      text: "A loose clamp creeps and the car sinks. Tighten it to the car's manual before the car stands on it.",
+    },
+  ],
+  drive: [
+    {
+      word: "WARNING",
+      text:
+        "Height moves alignment, headlamps, brake regulator and drive joints. Have them checked; tighten pivot " +
+        "rubbers at the final height.",
+    },
+  ],
   "droop-test": [
     {
       word: "WARNING",

@@ -49,7 +49,7 @@ class Car:
             taped = ARM_TAPED_SWING_SD_MM if self.axle == "swing" else ARM_TAPED_SD_MM
             sd = ARM_SD_MM if arm is None else taped
         self.arm_sd = sd * MM
-        if self.axle == "wishbone" and arm is not None and take(car, "car.arm_sd_mm") is None:
+        if self.axle == "wishbone" and arm is not None:
             self._wishbone()
         self._loads(car)
         self._limits(part(car, "limits", "$.car"))
@@ -122,7 +122,7 @@ class Car:
         self.unsprung_sd = needed(car, "car.unsprung_sd_kg") * GRAVITY
 
     def _wishbone(self) -> None:
-        """The lever of a taped wishbone, which is longer than its arm by a share that differs from car to car."""
+        """The lever of a wishbone, which is longer than its arm by a share that differs from car to car."""
         self.arm_sd = math.sqrt(self.arm_sd**2 + (self.arm * beliefs.WISHBONE_SD) ** 2)
         self.arm *= beliefs.WISHBONE
         self.arm_taped = False

@@ -35,7 +35,7 @@ def _axle(case: Case) -> list:
     if car.adjuster.there and car.adjuster.across:
         out.append(CAUTIONS["across"])
     if car.adjuster.kind == ECCENTRIC:
-        out.append(CAUTIONS["slack-clamp"])
+        out.append(CAUTIONS["loose-clamp"])
     if car.anti > 0.0:
         out.append(CAUTIONS["link"])
     if car.sprung == FRONT:

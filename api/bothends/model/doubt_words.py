@@ -65,6 +65,14 @@ SENTENCES = {
     " after it.",
     "other side turned": "Check teardown %(teardown)s: with the two sides' teeth exchanged it fits"
     " the readings after it.",
+    "one turn more": "Check adjustment %(teardown)s, %(side)s side: one turn more, %(turns)s, fits the readings"
+    " after it.",
+    "one turn fewer": "Check adjustment %(teardown)s, %(side)s side: one turn fewer, %(turns)s, fits the readings"
+    " after it.",
+    "adjuster turned the wrong way": "Check adjustment %(teardown)s, %(side)s side: turned the other way,"
+    " %(turns)s, it fits the readings after it.",
+    "adjusters swapped": "Check adjustment %(teardown)s: with left and right taken for each other, left %(left)s"
+    " and right %(right)s, it fits the readings after it.",
     "inches on both sides": "Check the ride heights on both sides: taken as inches, the first is"
     " %(value)s, which is usual.",
     "centimetres on both sides": "Check the ride heights on both sides: taken as centimetres, the"
@@ -86,7 +94,7 @@ def figure(number: float, unit: str, units: str) -> str:
     Parameters
     ----------
     number : in deg, mm or kg, as ``unit`` says; "" for a plain number, "teeth" for a whole one with its sign
-    unit : "deg", "mm", "kg", "teeth" or ""
+    unit : "deg", "mm", "kg", "teeth", "turns" or ""
     units : "metric" or "inch"
     """
     if unit == "deg":
@@ -95,6 +103,8 @@ def figure(number: float, unit: str, units: str) -> str:
         return length(number * MM, units, fine=True)
     if unit == "kg":
         return "%.0f lb" % (number * POUNDS) if units == "inch" else "%.1f kg" % number
+    if unit == "turns":
+        return "%+.2f turns" % number if number else "no turn"
     if unit == "teeth":
         return "%+d" % number if number else "0"
     return "%.1f" % number

@@ -136,12 +136,16 @@ class Fittings:
         row[self.offset[kind] + side] = 1.0
         return theta[self.offset[kind] + side] + ratio * (arm * sine + share)
 
+    def longer_by(self, theta: list) -> float:
+        """What one raising turn adds to the reading of an adjusting bolt, [m]."""
+        pitch = self.adjuster.longer * self.adjuster.pitch
+        return pitch if self.pitch is None else pitch * math.exp(theta[self.pitch])
+
     def bolt(self, side: int, theta: list, turns: float, row: list) -> float:
         """How long an adjusting bolt should read after so many turns since the car was found, [m]."""
         first = self.offset["bolt-length"]
-        length = self.adjuster.longer * self.adjuster.pitch * turns
+        length = self.longer_by(theta) * turns
         row[first + side] = 1.0
         if self.pitch is not None:
-            length *= math.exp(theta[self.pitch])
             row[self.pitch] = length
         return theta[first + side] + length

@@ -30,6 +30,9 @@ FORBIDDEN = {
 """The headline of each limit that somebody knows."""
 
 
+WOUND = ("one turn more", "one turn fewer", "adjuster turned the wrong way", "adjusters swapped")
+
+
 def _ends(side: dict) -> str:
     if side["inner"]:
         return "both" if side["outer"] else "inner"
@@ -100,6 +103,8 @@ def _first(entered: Case, doubt: dict) -> dict:
             words = READINGS[(reading.kind, SIDES[reading.side])]
             return _said("read-first", "read-first", reading=words)
     doubted = [t for t in entered.moves if entered.moves[t][0] == doubt["log_index"]]
+    if doubt["guess"] in WOUND:
+        return _said("read-first", "read-first-turns", teardown=doubted[0])
     return _said("read-first", "read-first-move", teardown=doubted[0])
 
 

@@ -6,12 +6,13 @@ source.
 
 import math
 
+from .evidence import Observation
 from .fields import ENDS, SIDES
 from .linalg import quadratic
 from .misfit import Misfits
 from .slip import Slip
 
-__all__ = ["miscounts"]
+__all__ = ["WRONG_WAY", "Felt", "Reach", "miscounts", "reaches"]
 
 UNTOUCHED = 4.0
 """What a tooth at an end that was not to be touched must explain more, in sums of squares."""
@@ -21,7 +22,7 @@ WRONG_WAY = 0.3
 OTHER_SIDE = 2.0
 
 
-class _Reach:
+class Reach:
     """How turns of one teardown reach the readings after it.
 
     ``pairs`` by side: list of (observation, change per radian missing from the log); ``square`` (2, 2) and ``pull``
@@ -38,8 +39,19 @@ class _Reach:
         return quadratic(self.square, turn, turn) + 2.0 * (turn[0] * self.pull[0] + turn[1] * self.pull[1])
 
 
-def _reaches(figures: Misfits) -> dict:
-    """A _Reach for every teardown, from the last to the first, for a turn reaches all that comes after."""
+class Felt:
+    """How much of an angle missing from the log of teeth a reading shows."""
+
+    def by(self, o: Observation, row: list, side: int) -> float:
+        """Change of a reading per radian; ``row`` : (n,) its derivatives by the unknowns."""
+        return row[side]
+
+
+def reaches(figures: Misfits, felt: Felt) -> dict:
+    """A Reach for every teardown, from the last to the first, for a turn reaches all that comes after.
+
+    ``felt`` says how much a reading changes by a turn of either side.
+    """
     estimate = figures.estimate
     observations = estimate.evidence.observations
     by_teardown: dict = {}
@@ -50,22 +62,23 @@ def _reaches(figures: Misfits) -> dict:
     pairs: list = [[], []]
     pull = [0.0, 0.0]
     whitened = [[0.0, 0.0], [0.0, 0.0]]
-    felt = [[0.0] * size, [0.0] * size]
+    carried = [[0.0] * size, [0.0] * size]
     out = {}
     for teardown in sorted(estimate.case.moves)[::-1]:
         fresh: list = [[], []]
         for i in by_teardown.get(teardown, []):
             row = estimate.evidence.expected(observations[i], estimate.theta, estimate.rests)[1]
             for side in (0, 1):
-                if row[side]:
-                    fresh[side].append((i, -row[side]))
-                    pull[side] -= row[side] * figures.pull[i]
+                by = felt.by(observations[i], row, side)
+                if by:
+                    fresh[side].append((i, -by))
+                    pull[side] -= by * figures.pull[i]
         columns = [dict(estimate.noise.sparse(fresh[side])) for side in (0, 1)]
         for i in by_teardown.get(teardown, []):
             w = [columns[0].get(i, 0.0), columns[1].get(i, 0.0)]
             for side in (0, 1):
                 if w[side]:
-                    felt[side] = [a + w[side] * b for a, b in zip(felt[side], jacobian[i])]
+                    carried[side] = [a + w[side] * b for a, b in zip(carried[side], jacobian[i])]
                     for other in (0, 1):
                         whitened[side][other] += w[side] * w[other]
         pairs = [fresh[side] + pairs[side] for side in (0, 1)]
@@ -73,9 +86,11 @@ def _reaches(figures: Misfits) -> dict:
         for side in (0, 1):
             line = []
             for other in (0, 1):
-                line.append(whitened[side][other] - quadratic(estimate.covariance, felt[side], felt[other]))
+                line.append(
+                    whitened[side][other] - quadratic(estimate.covariance, carried[side], carried[other])
+                )
             square.append(line)
-        out[teardown] = _Reach(pairs, square, pull[:])
+        out[teardown] = Reach(pairs, square, pull[:])
     return out
 
 
@@ -108,11 +123,11 @@ def miscounts(figures: Misfits) -> list:
     case = figures.estimate.case
     # An end that nobody has counted was not turned.
     teeth = (case.car.inner_teeth or 1, case.car.outer_teeth or 1)
-    reaches = _reaches(figures)
+    found = reaches(figures, Felt())
     out = []
     for teardown in sorted(case.moves):
         index, turned = case.moves[teardown]
-        reach = reaches[teardown]
+        reach = found[teardown]
         for side in (0, 1):
             for guess, end, pair, value, turn, rarity in _one_side(turned[side][0], turned[side][1], teeth):
                 move = list(turned)

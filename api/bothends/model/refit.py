@@ -35,7 +35,7 @@ STEEPEST_ARM = 1.45
 """Steepest riding or hanging angle that is planned for, [rad]."""
 
 
-def hanging_for(*, constants: list, rest: float, heights: tuple) -> tuple | None:
+def hanging_for(*, constants: list, rest: float, heights: tuple, anti: float | None = None) -> tuple | None:
     """The hanging angles that bring both sides to given heights, in closed form from the ground up.
 
     The heights give the lean, the lean both forces, force and height the riding angle, the moment the twist.
@@ -45,6 +45,7 @@ def hanging_for(*, constants: list, rest: float, heights: tuple) -> tuple | None
     constants : (>= CONSTANTS,) as statics orders them; their hanging angles are not looked at
     rest : angle at which the bushes are relaxed, [rad]
     heights : (2,) r sin f - F / k_tyre wanted, [m]
+    anti : logarithm of the anti-roll bar's rate, [N/m]; None without one
 
     Returns
     -------
@@ -56,18 +57,21 @@ def hanging_for(*, constants: list, rest: float, heights: tuple) -> tuple | None
     across = 0.5 * math.exp(constants[ROLL]) * (heights[0] - heights[1] - constants[UNEVEN])
     hanging = []
     riding = []
+    forces = []
     for side, sign in ((0, 1.0), (1, -1.0)):
         force = constants[LOAD_LEFT + side] + sign * across
         sine = (heights[side] + force / tyre) / arm
         if force <= 0.0 or abs(sine) >= math.sin(STEEPEST_ARM):
             return None
-        phi = math.asin(sine)
-        moment = force * arm * math.cos(phi)
+        riding.append(math.asin(sine))
+        forces.append(force)
+    push = 0.0 if anti is None else math.exp(anti) * arm * (math.sin(riding[1]) - math.sin(riding[0]))
+    for phi, force, pushed in ((riding[0], forces[0], push), (riding[1], forces[1], -push)):
+        moment = (force - pushed) * arm * math.cos(phi)
         alpha = phi + (moment - constants[BUSH] * rate * (rest - phi)) / rate
         if abs(alpha) > STEEPEST_ARM:
             return None
         hanging.append(alpha)
-        riding.append(phi)
     return tuple(hanging), tuple(riding)
 
 
@@ -122,13 +126,18 @@ class Rebarred(Laden):
         # Hung first so that the car stands as it did; from there the search goes to the target.
         stood = base.rest_at(base.turns[-1])
         start = (
-            None if stood is None else hanging_for(constants=self.theta, rest=new.rest, heights=stood.height)
+            None
+            if stood is None
+            else hanging_for(
+                constants=self.theta, rest=new.rest, heights=stood.height, anti=self.evidence.anti(self.theta)
+            )
         )
         if start is None:
             return
         for side in (0, 1):
             self.theta[side] = start[0][side]
-        now = equilibrium(constants=self.theta, rest=new.rest, near=start[1])
+        anti = self.evidence.anti(self.theta)
+        now = equilibrium(constants=self.theta, rest=new.rest, near=start[1], anti=anti)
         if now is None:
             return
         self.now = now

@@ -11,6 +11,7 @@ from .miscount import miscounts
 from .misfit import Misfits
 from .mispose import misposes
 from .misread import misreadings
+from .miswound import miswounds
 from .mixup import mixups
 from .problem import ModelProblem
 from .request import Case
@@ -71,7 +72,9 @@ def together(figures: Misfits) -> bool:
     # Such a slip comes on top of what honest readings make of it, about one for each; most logs stay below.
     if figures.square <= len(figures.residual) + 0.25 * JOINT:
         return False
-    ranked = _ranked(figures, mixups(figures) + misposes(figures, False) + miscounts(figures))
+    ranked = _ranked(
+        figures, mixups(figures) + misposes(figures, False) + miscounts(figures) + miswounds(figures)
+    )
     return bool(ranked) and ranked[0][0] <= -JOINT
 
 
@@ -120,6 +123,7 @@ def likeliest(case: Case, whole: Misfits | None, linear: Misfits) -> tuple:
     for figures in (whole, linear):
         if figures is not None:
             tries = misreadings(figures) + mixups(figures) + misposes(figures) + miscounts(figures)
+            tries += miswounds(figures)
             lists.append((figures, _ranked(figures, tries)))
     for place in range(TRIED):
         for figures, ranked in lists:

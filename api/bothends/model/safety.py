@@ -19,6 +19,7 @@ FALLING = (
     "A falling car can kill. Level, hard floor; wheels chocked; body on axle stands rated for the car."
     " Never go under a car on a jack. If jacking the arm lifts the body, stop and lower it."
 )
+STEADY = FALLING + " Push the body sideways. If it moves on the stands, reset them."
 EYES = "Rust and parts can fly and injure eyes. Wear eye protection."
 DAMAGED = "A damaged bar can break under load. Do not file, weld, clamp or nick it, or chip its paint."
 WRONG_SIDE = (
@@ -53,8 +54,26 @@ OFF_THE_STOP = (
 )
 ONTO_THE_STOP = " If the tool slips, the arm strikes down. Stay out of its path. If the body lifts, stop."
 
+WOUND = (
+    "The screw's lever is loaded. Undone to free the lever, it throws it and breaks bones. Never undo a wound screw"
+    " for that: take the load off with an unloading tool first."
+)
+OVERWOUND = (
+    "A lever wound too far bends its bolt and takes the damper out of its travel. Stop at the turns planned, or"
+    " where it goes hard. End with a raising movement, which takes up the play."
+)
+CREEPS = "A loose clamp creeps and the car sinks. Tighten it to the car's manual before the car stands on it."
+BEAM = (
+    "A beam that comes loose turns by its leaves. Keep one clamped while the other is loose; look at welds, and at"
+    " the dampers' length once it stands."
+)
+AFTERWARDS = (
+    "Height moves alignment, headlamps, brake regulator and drive joints. Have them checked; tighten pivot rubbers"
+    " at the final height."
+)
+
 STEPS = {
-    "stands": ((WARNING, FALLING + " Push the body sideways. If it moves on the stands, reset them."),),
+    "stands": ((WARNING, STEADY),),
     "eyes": ((WARNING, EYES + " Keep it on until the car is down."),),
     "bolts-out": (
         (WARNING, "The arm can drop as bolts come out and crush fingers. Support it first."),
@@ -111,6 +130,22 @@ STEPS = {
             "The car can drop or roll on you. Nobody under or beside it. Lower slowly; chocks out last.",
         ),
     ),
+    # An adjustment: no end is drawn.
+    "wheels-hang": ((WARNING, STEADY),),
+    "thread-clean": (
+        (WARNING, WOUND),
+        (NOTICE, "An impact wrench ruins a loaded thread. Clean it, oil it, turn it by hand."),
+    ),
+    "scribe": (
+        (
+            WARNING,
+            "Loose clamp bolts let the arm drop and crush fingers. Weight off the wheel; support the arm.",
+        ),
+    ),
+    "unclamp": ((WARNING, BEAM),),
+    "adjust": ((NOTICE, OVERWOUND),),
+    "clamp": ((WARNING, CREEPS),),
+    "drive": ((WARNING, AFTERWARDS),),
     "droop-test": ((WARNING, FALLING),),
     "board": ((WARNING, ROLLING),),
     "ballast": ((WARNING, ROLLING),),

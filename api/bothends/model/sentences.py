@@ -58,7 +58,7 @@ CAUTIONS = {
     " joints; tighten pivot rubbers at the final height only.",
     "link": "Take off one link of the anti-roll bar before heights are read and adjusted; put it back without"
     " strain.",
-    "slack-clamp": "A slack clamp creeps: tighten the eccentric's clamp to the car's manual before the car stands"
+    "loose-clamp": "A loose clamp creeps: tighten the eccentric's clamp to the car's manual before the car stands"
     " on it. Toe and camber move with it.",
     "across": "The left wheel's adjuster sits on the right, the right wheel's on the left. Left and right here are"
     " the wheels'.",
@@ -133,6 +133,7 @@ HEADLINES = {
     "read-first": "Turn nothing yet: check the %(reading)s first.",
     "read-first-loads": "Turn nothing yet: check the loads first; they look like pounds.",
     "read-first-move": "Turn nothing yet: check the teeth of teardown %(teardown)d first.",
+    "read-first-turns": "Turn nothing yet: check the turns of adjustment %(teardown)d first.",
     "forbidden-lower": "Lower the target by %(by)s: the %(side)s wheel would pass full droop.",
     "forbidden-higher": "Raise the target by %(by)s: the %(side)s arm would hit its bump stop.",
     "forbidden-stop": "Lower the target: the %(side)s arm would ride %(by)s past its stop.",

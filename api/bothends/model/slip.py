@@ -31,6 +31,10 @@ GUESSES = (
     "two teeth fewer at the outer end",
     "turned the wrong way",
     "other side turned",
+    "one turn more",
+    "one turn fewer",
+    "adjuster turned the wrong way",
+    "adjusters swapped",
     "unexplained",
 )
 """Every word that the guess of a doubt may be."""

@@ -19,7 +19,7 @@ from .units import DEG
 __all__ = ["NOUNS", "adjusted", "mm_per_turn", "steps_of", "turn_cautions", "turned_label"]
 
 NOUNS = {SCREW: ("screw", "screws"), ECCENTRIC: ("eccentric", "eccentrics"), NOTCH: ("notch", "notches")}
-UNSURE = 0.1
+UNSURE = 0.15
 """Spread of what a turn gives, as a share of it, from which on only part of the turns should be made at first."""
 MANY = 2.0
 """Turns of a screw below which that is not worth a second round."""
