@@ -345,7 +345,9 @@ def test_the_move_that_a_plan_of_screws_writes_is_one_that_can_be_solved():
 )
 def test_an_eccentric_and_a_notch_have_their_own_order(kind, more, words):
     request = {**copy.deepcopy(SCREWED), "car": {"adjuster": {"kind": kind, **more}}}
-    request["target"] = {"as": "level", "at": "mean", "tolerance_mm": 8.0, "rise_mm": 4.0}
+    if kind == "eccentric":
+        # It reaches no further.
+        request["target"] = {"as": "level", "at": "mean", "tolerance_mm": 8.0, "rise_mm": 4.0}
     answer = plan(copy.deepcopy(request))
     assert any(side.turns for side in (answer.options[0].left, answer.options[0].right))
     text = " ".join(full(answer, request).split())
