@@ -12,10 +12,11 @@ from hypothesis import strategies as st
 
 import bothends
 from bothends.model.fields import AIMS
+from bothends.model.figures import turns_text
 from bothends.model.sentences import TESTS
 from bothends.service.plan_text.adding import OPEN, example
 from bothends.service.plan_text.measure import IN_90, Measures, chance
-from bothends.service.plan_text.plan import full
+from bothends.service.plan_text.plan import brief, full
 from bothends.service.plan_text.turns import turns
 from bothends.service.site.demo import jobs
 from bothends.service.wire.answer import Doubt, SecondGuess, answer_of, plan
@@ -263,10 +264,96 @@ def test_metric_sheets_name_no_inch(answer):
     assert " in)" not in full(answer, REQUESTS["gannet"])
 
 
-def test_the_headline_stands_first_and_what_the_range_means_last():
+def test_the_headline_stands_first_and_the_one_next_step_last():
     text = printed(by_hand())
     assert text.startswith("Turn the left arm 17.0°")
-    assert "± is the range that holds 90 in 100" in text[-220:]
+    assert "\n\n± is the range that holds 90 in 100" in text
+    last = " ".join(text[text.rindex("Next: ") :].split())
+    assert last == (
+        "Next: Settle and read again. It takes 4 min. Add what you read to the file. Then run this again."
+    )
+
+
+def test_who_has_read_two_heights_is_told_how_to_do_the_first_test():
+    text = full(plan(copy.deepcopy(PLAIN)), PLAIN)
+    last = " ".join(text[text.rindex("Next: ") :].split())
+    assert last.startswith("Next: Board test: a board of 50 mm under the left tyre.")
+    assert "Ride height: a tape from the floor" in last
+    assert last.endswith("Add what you read to the file. Then run this again.")
+
+
+SCREWED = {
+    "car": {
+        "sprung": "front",
+        "axle": "wishbone",
+        "adjuster": {
+            "kind": "screw",
+            "lever_mm": 108,
+            "pitch_mm": 1.5,
+            "across": True,
+            "raise_turns": {"left": 8, "right": 9},
+            "lower_turns": {"left": 12, "right": 11},
+        },
+    },
+    "target": {"as": "level", "at": "higher", "rise_mm": 10},
+    "log": [
+        {"kind": "reading", "what": "body-height", "side": "left", "value": 652, "teardown": 0},
+        {"kind": "reading", "what": "body-height", "side": "right", "value": 661, "teardown": 0},
+    ],
+}
+
+
+def test_screws_are_told_in_turns_with_what_is_left_what_they_take_and_in_which_order():
+    answer = plan(copy.deepcopy(SCREWED))
+    best = answer.options[0]
+    assert best.ends_disturbed == 0
+    text = " ".join(full(answer, SCREWED).split())
+    for name, side in (("left", best.left), ("right", best.right)):
+        assert f"{name}: raise {turns_text(side.turns, 'screw')} at the screw" in text
+        assert f"{turns_text(side.raise_turns_left, 'screw')} to raise" in text
+    order = (
+        "take one link off",
+        "wheels hanging",
+        "oil the thread",
+        '"turns":',
+        "Lower the car",
+        "anti-roll link on",
+    )
+    places = [text.index(words, text.index("What to do now")) for words in order]
+    assert places == sorted(places)
+    assert "Never undo the screw" in text
+    assert "left wheel's sits on the right" in text
+    assert "no change" not in text[: text.index("What to do now")]
+    assert "at the screw" in brief(answer, SCREWED)
+
+
+def test_the_move_that_a_plan_of_screws_writes_is_one_that_can_be_solved():
+    answer = plan(copy.deepcopy(SCREWED))
+    text = " ".join(full(answer, SCREWED).split())
+    begin = text.index('{"kind": "move"')
+    move, _ = json.JSONDecoder().raw_decode(text[begin:])
+    after = {**SCREWED, "log": [*SCREWED["log"], move]}
+    assert plan(copy.deepcopy(after)).options
+
+
+@pytest.mark.parametrize(
+    ("kind", "more", "words"),
+    [
+        ("eccentric", {}, ("Scribe a line across eccentric", "clamp bolts to the car's manual")),
+        ("notch", {"step_deg": 3.0, "shared": True}, ("One beam at a time", "Leaves rub")),
+    ],
+)
+def test_an_eccentric_and_a_notch_have_their_own_order(kind, more, words):
+    request = {**copy.deepcopy(SCREWED), "car": {"adjuster": {"kind": kind, **more}}}
+    if kind == "eccentric":
+        # It reaches no further.
+        request["target"] = {"as": "level", "at": "mean", "tolerance_mm": 8.0, "rise_mm": 4.0}
+    answer = plan(copy.deepcopy(request))
+    assert any(side.turns for side in (answer.options[0].left, answer.options[0].right))
+    text = " ".join(full(answer, request).split())
+    for each in words:
+        assert each in text
+    assert f"at the {kind}" in text
 
 
 def test_a_plan_from_two_heights_says_what_to_turn_what_comes_of_it_and_what_was_assumed():

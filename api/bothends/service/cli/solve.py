@@ -49,7 +49,7 @@ def solve(options: argparse.Namespace) -> int:
     if options.json:
         print(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
     elif options.brief:
-        print(brief(answer), end="")
+        print(brief(answer, request), end="")
     else:
         print(full(answer, request, inches=options.units == "inch"), end="")
     return 0

@@ -3,13 +3,12 @@
 import json
 from typing import Any
 
-from bothends.model.fields import KINDS
 from bothends.model.trial import BALLAST, BOARD
 from bothends.model.units import GRAVITY, MM
 
 from ..wire.answer import Advice
 
-__all__ = ["OPEN", "example"]
+__all__ = ["FACTS", "OPEN", "example"]
 
 OPEN = "…"
 """Where the figure that was read goes."""
@@ -24,6 +23,15 @@ READ = {
 """What is read first in a test of that name; a test that is named after a kind of reading reads that."""
 
 
+FACTS = {
+    "arm-length": f'"car": {{"arm_mm": {OPEN}}}',
+    "adjuster-lever": f'"car": {{"adjuster": {{"lever_mm": {OPEN}}}}}',
+    "notch-angle": f'"car": {{"adjuster": {{"step_deg": {OPEN}}}}}',
+    "turns-left": f'"car": {{"adjuster": {{"raise_turns": {{"left": {OPEN}, "right": {OPEN}}}}}}}',
+}
+"""Tests that no reading is added for, but a fact of the car."""
+
+
 def example(advice: Advice, log: list[dict[str, Any]]) -> str:
     """How the first reading of a test stands in the file, as JSON with ``OPEN`` for the figure.
 
@@ -36,9 +44,9 @@ def example(advice: Advice, log: list[dict[str, Any]]) -> str:
     >>> example(scales, [])
     '{"kind": "reading", "what": "wheel-load", "side": "left", "value": …}'
     """
+    if advice.what in FACTS:
+        return FACTS[advice.what]
     what = READ.get(advice.what, advice.what)
-    if all(kind.name != what for kind in KINDS):
-        return f'"car": {{"arm_mm": {OPEN}}}'
     side = "left" if advice.side == "both" else advice.side
     entry: dict[str, Any] = {"kind": "reading", "what": what, "side": side, "value": OPEN}
     moves = sum(one["kind"] == "move" for one in log)

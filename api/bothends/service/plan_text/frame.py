@@ -5,15 +5,16 @@ from typing import Any
 
 import msgspec
 
-from bothends.model.fields import ENDS, SIDES, kind
+from bothends.model.fields import ENDS, NOTCH, SIDES, kind
 
 from ..wire.answer import SolveAnswer
-from .adding import example
+from .adding import FACTS, example
+from .adjusting import LAST, RUB, adjusts, kind_of, order
 from .measure import Measures, chance
 from .turns import both, in_degrees
 from .wrap import wrapped
 
-__all__ = ["target_lines", "to_do"]
+__all__ = ["next_lines", "target_lines", "to_do"]
 
 
 def target_lines(answer: SolveAnswer, m: Measures) -> list[str]:
@@ -88,10 +89,10 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     for test in answer.measure_next[:1]:
         steps.append(
             f"For a better chance, {chance(test.odds_after)} after {test.minutes:g} min: {test.text}"
-            f" Add {'it' if test.what == 'arm-length' else 'each reading'} to the file, as"
+            f" Add {'it' if test.what in FACTS else 'each reading'} to the file, as"
             f" {example(test, request['log'])} and run this again."
         )
-    if not option.ends_disturbed:
+    if not option.ends_disturbed and not adjusts(option):
         return [*steps, "Turn nothing: leave the car as it is."]
     if in_degrees(option):
         return [
@@ -100,18 +101,70 @@ def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
             "Add them to the file as car.bar.inner_teeth and car.bar.outer_teeth, and any hanging angle you read."
             " Run this again: the degrees become whole teeth.",
         ]
-    steps.append("Read Safety below. Then turn what the plan says, one side at a time.")
+    if option.ends_disturbed:
+        steps.append("Read Safety below. Then turn what the plan says, one side at a time.")
+    else:
+        steps.append("Read Safety below. Only the adjusters are turned: no bar is taken out.")
+    if adjusts(option):
+        steps += order(option, request)
     move: dict[str, Any] = {"kind": "move", "teardown": number}
     for name, side in both(option):
-        move[name] = {end: getattr(side, end) for end in ENDS}
-    steps.append(f"Add the teeth you turned to the file. By the plan: {json.dumps(move)}")
+        if option.ends_disturbed:
+            move[name] = {end: getattr(side, end) for end in ENDS}
+        if side.turns:
+            move[name] = {**move.get(name, {}), "turns": round(side.turns, 4)}
+    what = (
+        "teeth and turns"
+        if adjusts(option) and option.ends_disturbed
+        else "turns"
+        if adjusts(option)
+        else "teeth"
+    )
+    steps.append(f"Add the {what} you turned to the file. By the plan: {json.dumps(move)}")
     given = msgspec.to_builtins(answer.target)
     again = f' with "teardown": {number}. Run this again: it says what is left to do.'
     if given["as"] == "hanging-angle":
         steps.append(f"Read both hanging angles before the bars are loaded, and add them{again}")
     else:
         words = kind(given["measured"]).words
+        rub = RUB if kind_of(request) == NOTCH and adjusts(option) else ""
         steps.append(
-            f"Lower the car, roll it two car lengths, bounce it. Read each side's {words} and add it{again}"
+            f"Lower the car, roll it two car lengths, bounce it. Read each side's {words}, both wheels of the axle"
+            f" together, and add it{again}{rub}"
+            if adjusts(option)
+            else f"Lower the car, roll it two car lengths, bounce it. Read each side's {words} and add it{again}"
         )
-    return steps
+    return [*steps, LAST] if adjusts(option) else steps
+
+
+HOW = {
+    "in place": "In place: bounce it where it stands, without rolling off the board.",
+    "height": "Ride height: a tape from the floor under that tyre up to the mark over the wheel.",
+    "angle": "Arm angle: the gauge on the arm, and the same gauge on the body, which goes beside it as datum.",
+}
+"""What people who never did it ask of a test, by a word of its sentence."""
+
+
+def next_lines(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
+    """The one next step, and how; the last thing that is read."""
+    option = answer.options[0]
+    again = "Then run this again."
+    if answer.withheld:
+        where = ", ".join(
+            str(doubt.log_index + 1) for doubt in answer.doubts if doubt.changes_plan is not False
+        )
+        text = f"Read again what stands in the log as record {where}, correct it in the file. {again}"
+    elif option.stopped_by or any(obstacle.given for obstacle in option.obstacles):
+        text = f"Change the target or the limit in the file. {again}"
+    elif answer.measure_next:
+        test = answer.measure_next[0]
+        asked = test.text.lower()
+        how = [words for word, words in HOW.items() if word in asked]
+        text = " ".join(
+            [test.text, *how, f"It takes {test.minutes:g} min. Add what you read to the file. {again}"]
+        )
+    elif option.ends_disturbed or adjusts(option):
+        text = "Read Safety, then go by What to do now."
+    else:
+        text = "Nothing is to be turned: the car can go."
+    return wrapped(text, "Next: ", "")

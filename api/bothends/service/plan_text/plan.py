@@ -6,14 +6,16 @@ an answer cannot know is left out or said to be unknown, never written as a noug
 
 from typing import Any
 
-from bothends.model.fields import kind
+from bothends.model.fields import NOTCH
+from bothends.model.fields import kind as kind_named
 from bothends.model.sentences import TESTS
 
 from ..wire.answer import Advice, Assumed, Doubt, SolveAnswer
 from ..wire.option import Lift, Option, SidePlan
-from .frame import target_lines, to_do
+from .adjusting import adjusts, kind_of, left_over, work
+from .frame import next_lines, target_lines, to_do
 from .measure import IN_90, Measures, chance
-from .turns import both, in_degrees, is_turned, named, turns
+from .turns import both, in_degrees, is_turned, named
 from .wrap import wrapped
 
 __all__ = ["brief", "full"]
@@ -68,7 +70,7 @@ def _cross_weight(answer: SolveAnswer, option: Option) -> list[str]:
     return [*wrapped(text), *wrapped(answer.cross_weight.words)]
 
 
-def _plan(answer: SolveAnswer, m: Measures) -> list[str]:
+def _plan(answer: SolveAnswer, m: Measures, kind: str) -> list[str]:
     option, withheld = answer.options[0], answer.withheld
     head = f"Plan: {named(option)}, chance {chance(option.odds)} that it ends on target"
     if withheld:
@@ -77,12 +79,17 @@ def _plan(answer: SolveAnswer, m: Measures) -> list[str]:
         head += "; not recommended"
     lines = wrapped(head, "")
     for name, side in both(option):
-        lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
+        lines += wrapped(work(side, kind), f"  {name + ':':8}", "")
         lines += wrapped(
             f"{_comes_of(side, m)}; hanging angle, arm to body {side.hanging_deg:.1f}°", " " * 10
         )
         if is_turned(side):
             lines += wrapped(_lift(side.lift, m), " " * 10)
+        for words in left_over(side, kind, m):
+            lines += wrapped(words, " " * 10)
+    if option.mm_per_turn is not None and adjusts(option):
+        figure = m.plain_length(round(option.mm_per_turn, 1))
+        lines += wrapped(f"both adjusters one {'notch' if kind == NOTCH else 'turn'}: {figure} of height")
     if all(side.body_height_mm is not None for _, side in both(option)):
         lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
     lines += _cross_weight(answer, option)
@@ -96,12 +103,12 @@ def _plan(answer: SolveAnswer, m: Measures) -> list[str]:
     return lines
 
 
-def _others(options: list[Option], m: Measures) -> list[str]:
+def _others(options: list[Option], m: Measures, kind: str) -> list[str]:
     lines = ["Other ways"] if options else []
     for option in options:
         lines += wrapped(f"{named(option)}, chance {chance(option.odds)}")
         for name, side in both(option):
-            text = f"{turns(side.inner, side.outer, side.turn_deg)}; {_comes_of(side, m)}"
+            text = f"{work(side, kind)}; {_comes_of(side, m)}"
             lines += wrapped(text, f"    {name + ':':8}", "")
         for words in option.stopped_by or [o.words for o in option.obstacles if o.given]:
             lines += wrapped(f"NOT POSSIBLE: {words}", "    ")
@@ -136,7 +143,7 @@ def _assumed(facts: list[Assumed]) -> list[str]:
 def _named(entry: dict[str, Any]) -> str:
     if entry["kind"] == "move":
         return f"move of teardown {entry.get('teardown', 0):g}"
-    return f"{kind(entry['what']).words}, {entry['side']}, {entry['value']:g}"
+    return f"{kind_named(entry['what']).words}, {entry['side']}, {entry['value']:g}"
 
 
 def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:
@@ -172,18 +179,20 @@ def _now(answer: SolveAnswer, m: Measures) -> list[str]:
     return lines
 
 
-def brief(answer: SolveAnswer) -> str:
-    """The headline, the teeth where they are counted, and the chance; for a terminal.
+def brief(answer: SolveAnswer, request: dict[str, Any]) -> str:
+    """The headline, the teeth where they are counted, the turns and the chance; for a terminal.
 
     Parameters
     ----------
     answer : the plan
+    request : the request it answers, for its adjuster
     """
     best = answer.options[0]
     lines = wrapped(answer.headline.words, "", "")
-    if best.ends_disturbed and not in_degrees(best) and not (answer.withheld or best.stopped_by):
+    turned = adjusts(best) or (best.ends_disturbed and not in_degrees(best))
+    if turned and not (answer.withheld or best.stopped_by):
         for name, side in both(best):
-            lines += wrapped(turns(side.inner, side.outer, side.turn_deg), f"  {name + ':':8}", "")
+            lines += wrapped(work(side, kind_of(request)), f"  {name + ':':8}", "")
     if not (answer.withheld or best.stopped_by):
         text = f"Chance {chance(best.odds)} that it ends on target"
         for test in answer.measure_next[:1]:
@@ -204,15 +213,16 @@ def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) 
     """
     m = Measures(inches=inches)
     best, rest = answer.options[0], answer.options[1:]
+    kind = kind_of(request)
     blocks = [
         wrapped(answer.headline.words, "", ""),
         target_lines(answer, m),
         _doubts(answer.doubts, request["log"]),
-        _plan(answer, m),
+        _plan(answer, m, kind),
         to_do(answer, request),
         _advice(answer.measure_next, best.odds),
         _assumed(answer.assumed),
-        _others(rest, m),
+        _others(rest, m, kind),
         _now(answer, m),
         ["Safety", *(line for words in answer.cautions for line in wrapped(words))],
         wrapped(
@@ -221,5 +231,6 @@ def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) 
             "",
             "",
         ),
+        next_lines(answer, request),
     ]
     return "\n\n".join("\n".join(block) for block in blocks if block) + "\n"

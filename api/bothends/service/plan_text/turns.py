@@ -5,7 +5,7 @@ from bothends.model.sentences import MOVES
 
 from ..wire.option import Option, SidePlan
 
-__all__ = ["both", "in_degrees", "is_turned", "named", "turns"]
+__all__ = ["NO_CHANGE", "both", "in_degrees", "is_turned", "named", "turns"]
 
 NO_CHANGE = MOVES["none"]
 
