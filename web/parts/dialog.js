@@ -1,6 +1,6 @@
 /* Ask one thing in front of the page: large keys with a sentence each. The browser's own dialog keeps the focus. */
 
-import { h } from "./dom.js";
+import { h, inFront } from "./dom.js";
 
 /**
  * Resolves to the value picked, or null when it was closed; `lines` are said above the options.
@@ -34,15 +34,6 @@ export function pickOne({ title, options, chosen, lines = [] }) {
         ),
       ),
     );
-    // Whoever goes back leaves the question too.
-    const leave = () => dialog.close("");
-    addEventListener("popstate", leave, { once: true });
-    dialog.addEventListener("close", () => {
-      removeEventListener("popstate", leave);
-      dialog.remove();
-      resolve(dialog.returnValue || null);
-    });
-    document.body.append(dialog);
-    dialog.showModal();
+    inFront(dialog, () => resolve(dialog.returnValue || null));
   });
 }

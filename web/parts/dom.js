@@ -64,3 +64,20 @@ export function say(text) {
   said ??= document.getElementById("said");
   if (said) said.textContent = text;
 }
+
+/**
+ * Put a dialog in front of the page. Whoever goes back leaves it too; it is gone once it is closed.
+ * @param {HTMLDialogElement} dialog
+ * @param {() => void} [closed] called then
+ */
+export function inFront(dialog, closed = () => {}) {
+  const leave = () => dialog.close("");
+  addEventListener("popstate", leave, { once: true });
+  dialog.addEventListener("close", () => {
+    removeEventListener("popstate", leave);
+    dialog.remove();
+    closed();
+  });
+  document.body.append(dialog);
+  dialog.showModal();
+}

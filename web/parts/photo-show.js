@@ -8,6 +8,22 @@ import { h } from "./dom.js";
 const SAID = { lacks: "Photo not here yet" };
 
 /**
+ * A photo, drawn; null where it is neither here nor at the shop. What it takes is let go when the screen is left.
+ * @param {JobContext} ctx
+ * @param {PhotoRow} row
+ * @param {string} alt
+ * @returns {Promise<HTMLImageElement | null>}
+ */
+export async function photoImage(ctx, row, alt) {
+  await ctx.need("photos");
+  const blob = await ctx.photos.look(row.sha256).catch(() => null);
+  if (!blob) return null;
+  const src = URL.createObjectURL(blob);
+  ctx.whileShown(() => URL.revokeObjectURL(src));
+  return h("img", { src, alt, width: row.width, height: row.height, decoding: "async" });
+}
+
+/**
  * Put a photo into a place; what was put there is let go when the screen is left.
  * @param {JobContext} ctx
  * @param {PhotoRow} row
@@ -16,15 +32,11 @@ const SAID = { lacks: "Photo not here yet" };
  * @returns {Promise<boolean>} whether it is there
  */
 export async function showPhoto(ctx, row, place, alt = "") {
-  await ctx.need("photos");
-  const blob = await ctx.photos.look(row.sha256).catch(() => null);
-  if (!blob) {
+  const image = await photoImage(ctx, row, alt);
+  if (!image) {
     place.replaceChildren(h("span", { class: "photo-lacks", text: SAID.lacks }));
     return false;
   }
-  const src = URL.createObjectURL(blob);
-  ctx.whileShown(() => URL.revokeObjectURL(src));
-  const image = h("img", { src, alt, width: row.width, height: row.height, decoding: "async" });
   place.replaceChildren(image);
   // A picture that cannot be drawn is as good as none.
   await image.decode().catch(() => {});

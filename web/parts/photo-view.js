@@ -1,7 +1,7 @@
 /* One photo whole, in front of the page: what it shows, the words on it, whether the shop has it, and the key that
    removes it. */
 
-import { h, say } from "./dom.js";
+import { h, inFront, say } from "./dom.js";
 import { showPhoto } from "./photo-show.js";
 import { moment } from "../work/conflicts.js";
 import { PHOTO_WORDS, nameOf, reworded } from "../work/photo-words.js";
@@ -79,14 +79,7 @@ export function viewPhoto(ctx, row) {
       key(SAID.close, "main", () => dialog.close()),
     ),
   );
-  const leave = () => dialog.close();
-  addEventListener("popstate", leave, { once: true });
-  dialog.addEventListener("close", () => {
-    removeEventListener("popstate", leave);
-    dialog.remove();
-  });
-  document.body.append(dialog);
-  dialog.showModal();
+  inFront(dialog);
   showPhoto(ctx, row, picture, nameOf(row))
     .then((here) => placeWords(ctx, row, here))
     .then((words) => (where.textContent = words))

@@ -5,7 +5,7 @@
    keys). A side has its tab and a band along its own edge of the window. */
 
 import { deck as makeDeck } from "./deck.js";
-import { h } from "./dom.js";
+import { h, inFront } from "./dom.js";
 import { readOn } from "./read-on.js";
 
 /**
@@ -33,14 +33,7 @@ function openHow(/** @type {string} */ title, /** @type {string} */ how) {
       h("button", { class: "key main" }, "Close"),
     ),
   );
-  const leave = () => dialog.close();
-  addEventListener("popstate", leave, { once: true });
-  dialog.addEventListener("close", () => {
-    removeEventListener("popstate", leave);
-    dialog.remove();
-  });
-  document.body.append(dialog);
-  dialog.showModal();
+  inFront(dialog);
 }
 
 /**

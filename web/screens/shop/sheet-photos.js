@@ -2,6 +2,7 @@
    of its own, whatever else stands on that side. */
 
 import { h } from "../../parts/dom.js";
+import { photoImage } from "../../parts/photo-show.js";
 import { shortDate } from "../../work/dates.js";
 import { forPaper, nameOf } from "../../work/photo-words.js";
 
@@ -25,15 +26,10 @@ const SAID = {
 export async function paperPhotos(ctx) {
   const rows = forPaper(ctx.sheet.photos, MOST);
   if (!rows.length) return [];
-  await ctx.need("photos");
   return Promise.all(
     rows.map(async (row) => {
-      const blob = await ctx.photos.look(row.sha256).catch(() => null);
-      if (!blob) return { row, image: null };
-      const src = URL.createObjectURL(blob);
-      ctx.whileShown(() => URL.revokeObjectURL(src));
-      const image = h("img", { src, alt: nameOf(row), width: row.width, height: row.height });
-      await image.decode().catch(() => {});
+      const image = await photoImage(ctx, row, nameOf(row));
+      await image?.decode().catch(() => {});
       return { row, image };
     }),
   );

@@ -219,9 +219,8 @@ export function table(ctx) {
       { class: "jobs-page" },
       h("h1", { text: SAID.title }),
       jobs.find.form,
-      h("div", { class: "counting" }, jobs.count, h("p", { class: "hint where", text: SAID.keys })),
+      h("div", { class: "counting" }, jobs.count, jobs.same.node, h("p", { class: "hint where", text: SAID.keys })),
       jobs.note,
-      jobs.same.node,
       jobs.grid,
     ),
   };
