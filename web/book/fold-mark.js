@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "910c50a59d59";
+export const FOLD_MARK = "f2dd05ca4eea";

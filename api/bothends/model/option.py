@@ -160,7 +160,7 @@ def _side(search: Search, point: Point, rest: Equilibrium, corner: Corner, expec
     stands = lift
     if estimate.case.car.adjuster.there and not point.still():
         stands = lifted(estimate, corner.travel, side, estimate.theta[side] + search.start[side])
-    return {
+    found = {
         "hanging_deg": corner.hanging / DEG,
         "riding_deg": corner.riding / DEG,
         "lift": lift,
@@ -170,7 +170,6 @@ def _side(search: Search, point: Point, rest: Equilibrium, corner: Corner, expec
         "inner": teeth[0],
         "outer": teeth[1],
         "steps": steps,
-        **adjusted(search, point, side, stands, lift),
         "turn_deg": (point.turn[side] - search.start[side]) / DEG,
         "body_height_mm": _height(estimate, expected["body-height"], "body-height", side),
         "hub_to_body_mm": _height(estimate, expected["hub-to-body"], "hub-to-body", side),
@@ -182,6 +181,8 @@ def _side(search: Search, point: Point, rest: Equilibrium, corner: Corner, expec
             arm * (math.sin(stood) - math.sin(estimate.found.phi[side])),
         ),
     }
+    found.update(adjusted(search, point, side, stands, lift))
+    return found
 
 
 def wheel_rate(estimate: Estimate, rest: Equilibrium, side: int) -> float:
