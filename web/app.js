@@ -74,6 +74,7 @@ const LATER = [
   [SCREENS, "gauge", async () => (await import("./screens/gauge.js")).gauge],
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
   [SCREENS, "known", async () => (await import("./screens/known.js")).known],
+  [SCREENS, "layout", async () => (await import("./screens/layout.js")).layout],
   [SCREENS, "move", async () => (await import("./screens/move.js")).move],
   [SCREENS, "pose", async () => (await import("./screens/pose.js")).pose],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],

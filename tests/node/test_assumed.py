@@ -14,6 +14,12 @@ from bothends.model.solve import solve
 from bothends.model.travel import CERTAIN
 from bothends.model.trial import MINUTES
 
+ADJUSTER = {
+    "car.adjuster.lever_mm",
+    "car.adjuster.step_deg",
+    *(f"car.adjuster.{way}_turns.{side}" for way in ("raise", "lower") for side in ("left", "right")),
+}
+"""What it puts together from a kind of adjuster, a way and a side."""
 HERE = Path(__file__).resolve().parent
 CASES = sorted((HERE.parent / "browser" / "cases").glob("*.json"))
 ASK = """
@@ -47,7 +53,7 @@ def named() -> set[str]:
     said = [word.value for words in added for word in words if word.arg == "field"]
     facts = {node.value for node in said if isinstance(node, ast.Constant)}
     assert facts
-    return facts | {path for _, path, _ in assumed.LIMITS}
+    return facts | {path for _, path, _ in assumed.LIMITS} | ADJUSTER
 
 
 def test_every_field_that_the_model_may_assume_has_words_on_the_phone(tables: Any) -> None:
@@ -55,7 +61,7 @@ def test_every_field_that_the_model_may_assume_has_words_on_the_phone(tables: An
 
 
 def test_every_test_that_the_model_may_advise_has_a_name_and_a_key(tables: Any) -> None:
-    kinds = {name.removesuffix("-one").removesuffix("-both") for name in TESTS}
+    kinds = {name.removesuffix("-one").removesuffix("-both").removesuffix("-front") for name in TESTS}
     assert kinds | set(MINUTES) == set(tables["tests"])
 
 

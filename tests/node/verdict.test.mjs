@@ -1,7 +1,7 @@
 // On or off target after a teardown; what is open at hand-over; a recheck: settled or wrong, within or not, what to do.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { BEFORE } from "../../web/work/checks.js";
+import { checksOf } from "../../web/work/checks.js";
 import { openOf } from "../../web/work/handover.js";
 import { reminder } from "../../web/work/due.js";
 import { expected, jobFrom, recheckOf, share } from "../../web/work/recheck.js";
@@ -117,7 +117,8 @@ test("what of the settling is not ticked is told of this teardown alone", () => 
   assert.deepEqual(unsettled({ steps: [...steps.slice(1), { ...steps[0], done: false }] }, 1), ["ready"]);
 });
 
-const ticked = BEFORE.map(([step]) => ({ step }));
+const PLAIN = { car: {}, moves: [] };
+const ticked = checksOf(PLAIN).map(([step]) => ({ step }));
 const openWords = (more, ...stages) => openOf({ sheet: sheet(more), stages }).map(plainly);
 
 test("a car on target with every check ticked is handed over without a question", () => {
@@ -133,7 +134,7 @@ test("what is open at hand-over is named: no teardown, heights not read, off tar
   assert.deepEqual(openWords({ steps: ticked }, found, stage(241, 249, { hit: false })), [
     "Off target: left 9 mm low.",
   ]);
-  assert.equal(openWords({}, found, stage(251, 249, { hit: true })).length, BEFORE.length);
+  assert.equal(openWords({}, found, stage(251, 249, { hit: true })).length, checksOf(PLAIN).length);
   assert.deepEqual(openWords({ steps: ticked, conflicts: [{}, {}] }, stage(251, 249, { hit: true })), [
     "2 conflicts to resolve.",
   ]);

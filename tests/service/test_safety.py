@@ -68,3 +68,10 @@ def test_a_lift_is_told_as_a_range_as_one_figure_as_nothing_and_as_not_known(ste
     ((word, said),) = table.STEPS[step]
     assert word == table.WARNING
     assert {name: set(re.findall(r"\{(\w+)\}", text)) for name, text in said.items()} == GAPS
+
+
+def test_a_bar_still_wound_is_told_with_torque_and_energy_as_nothing_and_as_not_known():
+    word, said = table.STEPS["thread-clean"][0]
+    assert word == table.WARNING
+    gaps = {name: set(re.findall(r"\{(\w+)\}", text)) for name, text in said.items()}
+    assert gaps == {"text": {"torque", "energy"}, "nothing": set(), "unknown": set()}

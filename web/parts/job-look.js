@@ -5,6 +5,7 @@ import { cautions } from "./cautions.js";
 import { dataTable } from "./data-table.js";
 import { h } from "./dom.js";
 import { endPicture } from "./draw/ends.js";
+import { adjusterOf, turnsNothing, turnWords, workName } from "../work/adjuster.js";
 import { angle, inHundred, teeth as teethWords, turns as turnsOf } from "../work/numbers.js";
 import { length } from "../work/units.js";
 import { shortDate } from "../work/dates.js";
@@ -17,11 +18,12 @@ import { SIDES, isDone, stepsOf, underWay } from "../work/teardown-steps.js";
 import { aimWords, formOf, markOf } from "../work/wish.js";
 import { STANDING } from "../work/safety.js";
 import { inDegrees } from "../work/sheet.js";
-import { wayName } from "../work/sentence.js";
+import { titled, wayName } from "../work/sentence.js";
 
 /** @import { Context } from "../types/context.d.ts" */
 /** @import { End, Folded, Plan, Sheet, Side } from "../types/sheet.d.ts" */
 /** @import { Step } from "../work/teardown-steps.js" */
+/** @typedef {import("../work/adjuster.js").Adjusts} Adjusts */
 /** @typedef {Sheet["car"]["bar"]} Bar */
 /**
  * @typedef {{ plan: Plan, cautions: string[], turns?: boolean, stopped?: string[] }} Found The plan, and whether
@@ -59,9 +61,10 @@ function endOf({ side, end, teeth, bar }) {
   return h("div", null, endPicture({ side, end, ...turn, label: words }), h("p", null, h("strong", { text: words })));
 }
 
-/** One side of the plan. @param {Plan} plan @param {Side} side @param {Bar} bar */
-function corner(plan, side, bar) {
-  const { inner, outer, hanging_deg: hanging } = plan[side];
+/** One side of the plan. @param {Plan} plan @param {Side} side @param {Bar} bar
+ * @param {Adjusts} [kind] */
+function corner(plan, side, bar, kind) {
+  const { inner, outer, hanging_deg: hanging, turns: turned } = plan[side];
   const hangs = typeof hanging === "number" ? angle(hanging) : none;
   const still = h("p", {
     text: inDegrees(plan) && plan[side].turn_deg ? `Turn ${turnsOf(plan[side])}. Teeth not counted yet.` : "No change.",
@@ -78,7 +81,10 @@ function corner(plan, side, bar) {
             endOf({ side, end, teeth: plan[side][end] ?? 0, bar }),
           ),
         )
-      : still,
+      : turned
+        ? null
+        : still,
+    turned ? h("p", null, h("strong", { text: titled(turnWords(turned, kind)) })) : null,
     inner || outer ? h("p", { class: "seen", text: `As seen kneeling at the ${side} wheel.` }) : null,
     h("p", {
       text: `Ride height after: ${promisedOf(plan[side])}. Hanging angle, arm to body: ${hangs}.`,
@@ -107,7 +113,7 @@ function steps(sheet, plan) {
   return h(
     "section",
     null,
-    h("h2", { text: `Steps of teardown ${plan.teardown}` }),
+    h("h2", { text: `Steps of ${workName(plan)} ${plan.teardown}` }),
     h("ol", { class: "steps" }, stepsOf(plan, sheet).map(item)),
   );
 }
@@ -135,7 +141,7 @@ async function planOf(ctx, { sheet, request, stages }) {
   return {
     plan: body,
     cautions: [...option.cautions, ...answer.cautions],
-    turns: option.ends_disturbed > 0,
+    turns: !turnsNothing(option),
     stopped: option.stopped_by,
   };
 }
@@ -161,12 +167,12 @@ function planned({ sheet }, { plan, cautions: list, turns = true, stopped = [] }
         ? h(
             "div",
             { class: "corners" },
-            SIDES.map((side) => corner(plan, side, sheet.car.bar)),
+            SIDES.map((side) => corner(plan, side, sheet.car.bar, adjusterOf(sheet.car)?.kind)),
           )
         : null,
     ),
     cautions(
-      "Before you turn a tooth",
+      "Before you turn anything",
       list.filter((text) => !STANDS.includes(text)),
     ),
     turns ? steps(sheet, plan) : null,

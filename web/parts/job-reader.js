@@ -7,6 +7,7 @@ import { heights, lookAt } from "./job-look.js";
 import { rearHeights } from "./rear-heights.js";
 import { laterStyles, useStyle } from "./style.js";
 import { warning } from "./warning.js";
+import { sprungOf } from "../work/adjuster.js";
 import { LAY, TERMS } from "../work/lay-words.js";
 import { STANDING } from "../work/safety.js";
 
@@ -71,9 +72,17 @@ export function reader(ctx, all, from) {
     "div",
     { class: "reader" },
     senderOf(from),
-    part(LAY.what, h("p", { text: LAY.about(sheet.title || sheet.car_name || LAY.car) }), h("p", { text: LAY.bars })),
+    part(
+      LAY.what,
+      h("p", { text: LAY.about(sheet.title || sheet.car_name || LAY.car, sprungOf(sheet.car)) }),
+      h("p", { text: LAY.bars }),
+    ),
     dangers(),
-    part(LAY.now, stage ? rearHeights({ found: stages[0], stage }) : null, heights(all)),
+    part(
+      LAY.now,
+      stage ? rearHeights({ found: stages[0], stage, front: sprungOf(sheet.car) === "front" }) : null,
+      heights(all),
+    ),
     part(LAY.done, h("p", { text: LAY.order }), plan),
     terms(),
   );

@@ -17,19 +17,33 @@ const said = (/** @type {Sides<number | null>} */ { left, right }) =>
     .join(", ");
 
 /** What is heard of it. */
-function labelOf(/** @type {Sides<number | null>} */ now, /** @type {string} */ was, /** @type {string} */ gate) {
+function labelOf(
+  /** @type {Sides<number | null>} */ now,
+  /** @type {string} */ was,
+  /** @type {string} */ gate,
+  front = false,
+) {
   const parts = [said(now) ? `read ${said(now)}` : "not read yet", was, gate ? `target ${gate}` : ""];
-  return `From behind: ${parts.filter(Boolean).join("; ")}`;
+  return `${front ? "Front axle, left on the left" : "From behind"}: ${parts.filter(Boolean).join("; ")}`;
 }
 
 /**
  * Heights read, those before them, and the target, from behind; null where no height is known.
  * @param {{found: Sides<number | null> | null, now: Sides<number | null>, target: any, was?: string, gate?: string,
- *   body?: boolean}} what `target` with left_mm, right_mm and tolerance_mm; `was` what `found` is called; `gate` the
- *   target in words; `body` whether the car's body is drawn on its line
+ *   body?: boolean, front?: boolean}} what `target` with left_mm, right_mm and tolerance_mm; `was` what `found` is
+ *   called; `gate` the target in words; `body` whether the car's body is drawn on its line; `front` whether it is the
+ *   front axle
  * @returns {HTMLElement | null}
  */
-export function rearOf({ found: was, now, target: asked, was: called = "as found", gate = "", body = false }) {
+export function rearOf({
+  found: was,
+  now,
+  target: asked,
+  was: called = "as found",
+  gate = "",
+  body = false,
+  front = false,
+}) {
   if (![was?.left, was?.right, now.left, now.right].some((mm) => typeof mm === "number")) return null;
   const target = /** @type {any} */ (tolerant(asked ?? {}));
   const gates = [target.left_mm, target.right_mm].some((mm) => typeof mm === "number")
@@ -43,17 +57,18 @@ export function rearOf({ found: was, now, target: asked, was: called = "as found
     nowFigures: figures(now),
     tick: inches() ? toMm(1 / SIXTEENTHS) : 1,
     body,
-    label: labelOf(now, was && said(was) ? `${called} ${said(was)}` : "", gate),
+    front,
+    label: labelOf(now, was && said(was) ? `${called} ${said(was)}` : "", gate, front),
   });
 }
 
 /**
  * The drawing, or null where no height was read.
- * @param {{found: Stage | null | undefined, stage: Stage, was?: string, body?: boolean}} what `found` is left out of it
- *   where it is the stage itself; `was` what it is called
+ * @param {{found: Stage | null | undefined, stage: Stage, was?: string, body?: boolean, front?: boolean}} what `found`
+ *   is left out of it where it is the stage itself; `was` what it is called
  * @returns {HTMLElement | null}
  */
-export function rearHeights({ found, stage, was, body }) {
+export function rearHeights({ found, stage, was, body, front }) {
   const before = found && found !== stage ? heightsOf({ ...found, target: stage.target }) : null;
   return rearOf({
     found: before,
@@ -62,5 +77,6 @@ export function rearHeights({ found, stage, was, body }) {
     was,
     gate: gateWords(stage.target),
     body,
+    front,
   });
 }

@@ -1,6 +1,7 @@
 /* What one step of a teardown shows: its warnings with their figures, its picture, what the arm takes to lift. The
    hands-free view and the list show them, each in its own size. */
 
+import { adjusterPlace } from "./adjuster-place.js";
 import { barPicture } from "./draw/bar.js";
 import { stepPicture } from "./draw/steps.js";
 import { turnPicture } from "./draw/ends.js";
@@ -20,6 +21,7 @@ import { cautionsOf } from "../work/teardown-cautions.js";
 /** The pictures of steps that are drawn; the others are words alone. @type {Record<string, Drawn>} */
 const PICTURES = {
   stands: "stands",
+  "wheels-hang": "stands",
   eyes: "eyes",
   "wheel-off": "wheel-off",
   "bolts-out": "bolts-out",
@@ -84,6 +86,7 @@ export function hangingOf(step, shown = null) {
 export function pictureOf(step, bar) {
   if (step.turn) return turnOf(step, bar);
   if (BAR[step.key]) return barPicture({ side: step.side ?? "left", of: BAR[step.key], label: step.name });
+  if (step.drawn) return adjusterPlace({ side: step.side, of: step.drawn, label: step.name });
   const drawn = PICTURES[step.key];
   return drawn ? stepPicture({ side: step.side ?? "left", step: drawn, label: step.name }) : null;
 }

@@ -2,19 +2,32 @@
 
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
+import { adjusterOf, sprungOf } from "../work/adjuster.js";
 import { startOf } from "../work/guide.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @import { Advice } from "../types/wire.d.ts" */
 
 const TITLE = "What will you read?";
-/**
- * Words, small words, the test as advice names it.
- * @type {[words: string, small: string, test: Pick<Advice, "what" | "side">][]}
- */
+/** What is read: words, small words, the test as advice names it; `of` the cars where it makes sense.
+ * @typedef {[words: string, small: string, test: { what: string, side: Advice["side"] }, of?: (car: any) => boolean]}
+ *   Test */
+
+/** Whether the arms go across the car. @param {any} car */
+const acrossArms = (car) => car?.axle === "wishbone";
+/** @param {any} car */
+const notPlain = (car) => sprungOf(car) === "front" || adjusterOf(car) !== null;
+/** @param {any} car */
+const screwed = (car) => adjusterOf(car)?.kind === "screw";
+
+/** @type {Test[]} */
 const TESTS = [
   ["Ride heights", "4 minutes, tape", { what: "body-height", side: "both" }],
   ["Riding angles", "4 minutes, gauge", { what: "riding-angle", side: "both" }],
+  ["Arm difference", "4 minutes, tape; free of floor and tyre", { what: "arm-difference", side: "both" }, acrossArms],
+  ["Adjusting bolt length", "4 minutes, caliper; shows the turns", { what: "bolt-length", side: "both" }, screwed],
+  ["Gap at the bump rubber", "4 minutes, gauge or drill shank", { what: "rubber-gap", side: "both" }, notPlain],
+  ["Damper length", "4 minutes, tape; or a dummy in its place", { what: "damper-length", side: "both" }, notPlain],
   ["Hanging angles", "while the arms are free", { what: "hanging-angle", side: "both" }],
   [
     "Board test, left tyre",
@@ -23,7 +36,7 @@ const TESTS = [
   ],
   ["Board test, right tyre", "5 minutes, no spanner", { what: "board-test", side: "right" }],
   ["Board test, one tyre after the other", "10 minutes", { what: "board-test", side: "both" }],
-  ["Wheel loads", "scales under both rear tyres", { what: "scales", side: "both" }],
+  ["Wheel loads", "scales under both tyres of this axle", { what: "scales", side: "both" }],
   [
     "Weight over the axle",
     "a known weight; measures stiffness and lever together",
@@ -36,14 +49,22 @@ const TESTS = [
   ],
 ];
 
+const TURNED = {
+  teeth: { words: "Teeth were turned", small: "log teeth already turned" },
+  adjuster: { words: "It was turned already", small: "log turns and teeth already turned" },
+};
+
 /**
  * The screen.
  * @param {JobContext} ctx
  * @returns {Shown}
  */
 export function add(ctx) {
-  const rows = TESTS.map(([words, small, test]) => ({ words, small, href: ctx.href(startOf(test, ctx.sheet)) }));
-  const turned = { words: "Teeth were turned", small: "log teeth already turned", href: ctx.href({ words: ["move"] }) };
+  const { car } = ctx.sheet;
+  const fits = TESTS.filter(([, , , of]) => !of || of(car));
+  const rows = fits.map(([words, small, test]) => ({ words, small, href: ctx.href(startOf(test, ctx.sheet)) }));
+  const already = adjusterOf(car) ? TURNED.adjuster : TURNED.teeth;
+  const turned = { ...already, href: ctx.href({ words: ["move"] }) };
   const page = shell({
     title: TITLE,
     body: [keyRows([...rows, turned])],

@@ -3,15 +3,17 @@
 
 import { h } from "../parts/dom.js";
 import { angleReading } from "../parts/draw/angle.js";
+import { adjusterPlace } from "../parts/adjuster-place.js";
+import { choice } from "../parts/choice.js";
 import { barPicture } from "../parts/draw/bar.js";
 import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
 import { outside } from "../work/bounds.js";
-import { laterItem, onward } from "../work/flow.js";
+import { laterItem, ON_THE_WAY, onward } from "../work/flow.js";
 import { plain } from "../work/numbers.js";
-import { ARM, questionOf } from "../work/questions.js";
+import { ARM, questionOf, whereOf } from "../work/questions.js";
 import { at, body } from "../work/sheet.js";
 import { thenWords } from "../work/then.js";
 import { lengthsIn, wordsIn } from "../work/units.js";
@@ -28,9 +30,6 @@ const WORDS = {
   default: (/** @type {string} */ value) => `Default: ${value}.`,
   cleared: (/** @type {string} */ value) => `Default: ${value}. Clear the figure to go back to it.`,
 };
-/** Facts that a closed car can be asked: skipped on the way, they come back by their worth. */
-const ON_THE_WAY = ["car.arm_mm"];
-
 /**
  * What the field shows first: a draft, the answer so far, or the answer it is likely to be like.
  * @param {JobContext} ctx
@@ -47,6 +46,26 @@ function initial(ctx, question) {
 
 /** @param {Partial<State> | null} [state] */
 const stateText = (state) => (state?.text ? `${state.sign} ${state.text}` : "");
+
+/** Modes that are drawn at a corner of the car; the others are of its adjuster. */
+const LENGTHS = ["arm", "load", "height"];
+
+/**
+ * Usual answers as large keys; null where a question has none.
+ * @param {Question} question
+ * @param {(value: number) => void} onchoose
+ */
+const usual = ({ keys, title, key }, onchoose) =>
+  keys
+    ? choice({
+        name: key,
+        legend: title,
+        cls: "compact usual",
+        chosen: null,
+        options: keys.map(({ label, value }) => ({ value: String(value), label })),
+        onchoose: (value) => onchoose(Number(value)),
+      })
+    : null;
 
 /**
  * The drawing, and how it follows what is typed.
@@ -68,6 +87,8 @@ function drawing(question) {
       });
     return { node: view, follow };
   }
+  if (question.mode && !LENGTHS.includes(question.mode))
+    return { node: adjusterPlace({ side, of: question.mode, label }), follow: still };
   const what = question.mode === "arm" ? "lever" : question.mode === "load" ? "load" : "height";
   return { node: lengthReading({ side, what, label }), follow: still };
 }
@@ -156,10 +177,16 @@ export function ask(ctx) {
     kind: "ask",
     side: question.side,
     title: question.title,
-    how: question.where,
+    how: whereOf(question, ctx.sheet.car),
     run: skipped ? running(ctx, { key: question.key }) : null,
     picture: picture.node,
-    front: [question.assumed ? h("p", { class: "assumed", text: assumedWords(question, answered) }) : null],
+    front: [
+      question.assumed ? h("p", { class: "assumed", text: assumedWords(question, answered) }) : null,
+      usual(question, (value) => {
+        one.put(stateOf(value, question.ways) ?? {});
+        change();
+      }),
+    ],
     typed: pad({ fields: [one], side: question.side ?? "left", below: slip.node }).node,
     quiet: { words: ctx.query.from ? "Back" : "Not now", ontap: pass },
     main: { words: "Next", small: thenWords(way(ctx), { words: ctx.words }), ontap: next },

@@ -3,19 +3,25 @@
 import { dataTable } from "../parts/data-table.js";
 import { h } from "../parts/dom.js";
 import { angle, inHundred, plain, teeth } from "../work/numbers.js";
+import { adjusterName, adjusterOf, turnWords } from "../work/adjuster.js";
+import { stageName } from "../work/promise.js";
 import { SIDES } from "../work/readings.js";
+import { titled } from "../work/sentence.js";
 import { lengthSpread, length } from "../work/units.js";
 import { verdictOf } from "../work/verdict.js";
 
-/** @import { Folded, MoveRow, Side, Stage } from "../types/sheet.d.ts" */
+/** @import { Folded, Sheet, Side, Stage } from "../types/sheet.d.ts" */
 
 const SAID = {
   before: "Before and after",
   turned: "Teeth turned, all teardowns together",
+  adjusted: "Turned, all adjustments together",
   predicted: "Predicted and measured",
   note: "± is the range that holds 90 in 100.",
   none: "not read",
   still: "none turned",
+  other: ", other teeth turned",
+  otherwise: ", turned otherwise",
 };
 const height = (/** @type {number | null} */ mm) =>
   mm === null ? SAID.none : length(mm, Number.isInteger(mm) ? 0 : 1);
@@ -28,14 +34,14 @@ const table = (caption, head, rows) =>
   h("div", { class: head.length > 2 ? "table many" : "table" }, dataTable({ caption, head: ["", ...head], rows }));
 
 /** Heights and angles as found, on hand-over day and at the last recheck. */
-function heights(/** @type {Stage[]} */ stages) {
+function heights(/** @type {Sheet} */ sheet, /** @type {Stage[]} */ stages) {
   const first = stages[0];
   const last = stages.findLast(ofTheDay) ?? first;
   const later = stages.findLast((stage) => !ofTheDay(stage));
   const shown = [first, last, ...(later ? [later] : [])];
   const head = [
     "As found",
-    last.teardown ? `After teardown ${last.teardown}` : "Now",
+    last.teardown ? `After ${stageName(sheet, last.teardown)}` : "Now",
     ...(later ? [`After ${plain(Number(later.after_km), 0)} km`] : []),
   ];
   /** @type {<T>(name: string, get: (stage: Stage) => T, words: (value: T) => string) => string[]} */
@@ -49,24 +55,33 @@ function heights(/** @type {Stage[]} */ stages) {
   ]);
 }
 
-/** Teeth turned at each end over all teardowns. */
-function turned(/** @type {MoveRow[]} */ moves) {
-  const total = (/** @type {string} */ side, /** @type {"inner" | "outer"} */ end) =>
-    moves.reduce((sum, move) => sum + (move[/** @type {Side} */ (side)]?.[end] ?? 0), 0);
-  return table(
-    SAID.turned,
-    ["Inner end", "Outer end"],
-    SIDES.map((side) => [side === "left" ? "Left" : "Right", turns(total(side, "inner")), turns(total(side, "outer"))]),
-  );
+/** Teeth turned at each end over all teardowns, and turns of an adjuster; a table of what the car has. */
+function turned(/** @type {Sheet} */ { car, moves }) {
+  const total = (/** @type {string} */ side, /** @type {"inner" | "outer" | "turns"} */ what) =>
+    moves.reduce((sum, move) => sum + (move[/** @type {Side} */ (side)]?.[what] ?? 0), 0);
+  const named = (/** @type {string} */ side) => (side === "left" ? "Left" : "Right");
+  const kind = adjusterOf(car)?.kind;
+  const toothed = SIDES.some((side) => moves.some((move) => move[side]?.inner || move[side]?.outer));
+  const all = SIDES.map((side) => [named(side), turnWords(total(side, "turns"), kind)]);
+  return [
+    kind && !toothed
+      ? null
+      : table(
+          SAID.turned,
+          ["Inner end", "Outer end"],
+          SIDES.map((side) => [named(side), turns(total(side, "inner")), turns(total(side, "outer"))]),
+        ),
+    kind ? table(SAID.adjusted, [adjusterName(kind)], all) : null,
+  ];
 }
 
 /** One line per teardown: what was predicted and what came. */
-function predicted(/** @type {Stage[]} */ stages) {
+function predicted(/** @type {Sheet} */ sheet, /** @type {Stage[]} */ stages) {
   const rows = stages
     .filter((stage) => stage.teardown > 0 && ofTheDay(stage))
     .map((stage) => {
       const plan = stage.promised;
-      const other = stage.followed === false ? ", other teeth turned" : "";
+      const other = stage.followed === false ? (adjusterOf(sheet.car) ? SAID.otherwise : SAID.other) : "";
       const of = (/** @type {Side} */ side) => {
         const [value, sd] = [plan?.[`${side}_mm`], plan?.[`${side}_sd_mm`]];
         return typeof value !== "number" || typeof sd !== "number" ? SAID.none : lengthSpread({ value, sd });
@@ -74,7 +89,7 @@ function predicted(/** @type {Stage[]} */ stages) {
       const came = /** @type {Side[]} */ (SIDES).map((side) => height(stage.reached[`${side}_mm`] ?? null));
       const { state, title } = verdictOf(stage);
       return [
-        `Teardown ${stage.teardown}`,
+        titled(stageName(sheet, stage.teardown)),
         plan ? `${inHundred(plan.odds)}${other}` : "no plan kept",
         plan ? /** @type {Side[]} */ (SIDES).map(of).join(" / ") : "",
         came.join(" / "),
@@ -94,5 +109,5 @@ function predicted(/** @type {Stage[]} */ stages) {
  * @returns {(Node | null)[]}
  */
 export function tables({ sheet, stages }) {
-  return [heights(stages), turned(sheet.moves), ...(predicted(stages) ?? [null])];
+  return [heights(sheet, stages), ...turned(sheet), ...(predicted(sheet, stages) ?? [null])];
 }

@@ -8,7 +8,7 @@ import { fold, keyRows, plate } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { ticks } from "../parts/ticks.js";
 import { warning } from "../parts/warning.js";
-import { BEFORE } from "../work/checks.js";
+import { checksOf } from "../work/checks.js";
 import { shortDate } from "../work/dates.js";
 import { openOf, ticked } from "../work/handover.js";
 import { rechecks, reminder } from "../work/due.js";
@@ -80,7 +80,7 @@ const checks = (/** @type {JobContext} */ ctx) =>
     h("h2", { text: SAID.checks }),
     ticks({
       label: SAID.checks,
-      rows: BEFORE.map(([key, text]) => ({ key, text, done: ticked(ctx.sheet, key) })),
+      rows: checksOf(ctx.sheet).map(([key, text]) => ({ key, text, done: ticked(ctx.sheet, key) })),
       ontick: async (key, done, text) => {
         ticking = ctx.save([["step", { step: key, done }]], { said: text });
         const kept = await ticking;

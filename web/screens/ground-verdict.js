@@ -5,9 +5,12 @@ import { h } from "../parts/dom.js";
 import { keyRows, plate, rowPlates } from "../parts/plate.js";
 import { rearHeights } from "../parts/rear-heights.js";
 import { shell } from "../parts/shell.js";
+import { sprungOf } from "../work/adjuster.js";
 import { HARDLY, worthOf } from "../work/flow.js";
 import { needs } from "../work/guide.js";
 import { inHundred } from "../work/numbers.js";
+import { inPart, stageName } from "../work/promise.js";
+import { titled } from "../work/sentence.js";
 import { stageOf } from "../work/sheet.js";
 import { gateWords, looseWords, predictedWords, unsettled } from "../work/verdict.js";
 
@@ -23,7 +26,8 @@ const SAID = {
   loose: (/** @type {string} */ words) => `${words} Settle the car and read again.`,
   replan: "The next plan counts these readings.",
   unjudged: "The target counts from as found, and that was not read on both sides.",
-  open: (/** @type {number} */ n) => `Teardown ${n} is not finished.`,
+  open: (/** @type {string} */ name) => `${titled(name)} is not finished.`,
+  part: "Part of the planned turns was made. The next plan is made from what they did.",
   legend: (/** @type {string} */ gate) =>
     `Solid: read now. Dashed: as found.${gate ? ` Hatched: target, ${gate}.` : ""}`,
   again: "Read again",
@@ -38,7 +42,8 @@ const SAID = {
 function saysOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
   const loose = !verdict.angles && unsettled(ctx.sheet, number).length > 0;
   return [
-    under === number ? SAID.open(number) : "",
+    under === number ? SAID.open(stageName(ctx.sheet, number)) : "",
+    verdict.state === "off" && inPart(ctx.sheet, number) ? SAID.part : "",
     verdict.state === "unjudged" ? SAID.unjudged : "",
     loose ? SAID.loose(looseWords()) : verdict.state === "off" && under === null ? SAID.replan : "",
   ].filter(Boolean);
@@ -48,7 +53,7 @@ function saysOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, ve
 function mainOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
   const to = (/** @type {string[]} */ ...words) => ctx.href({ words });
   if (ctx.sheet.closed) return { words: "Hand-over", href: to("close") };
-  if (under) return { words: "Go on", small: `teardown ${under}`, href: to("propped", String(under)) };
+  if (under) return { words: "Go on", small: stageName(ctx.sheet, under), href: to("propped", String(under)) };
   if (number < ctx.sheet.teardowns) return { words: "Latest check", href: to("ground", String(ctx.sheet.teardowns)) };
   if (verdict.state === "off") return { words: "Replan", small: "with these readings", href: to("plan") };
   return { words: SAID.over, href: to("close") };
@@ -84,8 +89,8 @@ export function verdictScreen(ctx, shown) {
   const { number, stage, verdict, under } = shown;
   const off = verdict.state === "off";
   const latest = number === ctx.sheet.teardowns && !under;
-  const predicted = verdict.angles ? "" : predictedWords(stage);
-  const picture = rearHeights({ found: stageOf(ctx.stages, 0), stage });
+  const predicted = verdict.angles ? "" : predictedWords(stage, inPart(ctx.sheet, number));
+  const picture = rearHeights({ found: stageOf(ctx.stages, 0), stage, front: sprungOf(ctx.sheet.car) === "front" });
   const legend = picture ? h("p", { class: "foot-note", text: SAID.legend(gateWords(stage.target)) }) : null;
   const screen = shell({
     title: SAID.title,

@@ -8,7 +8,9 @@ import { rearHeights } from "../parts/rear-heights.js";
 import { spreadOf } from "../parts/repeats.js";
 import { shell } from "../parts/shell.js";
 import { ticks } from "../parts/ticks.js";
+import { sprungOf } from "../work/adjuster.js";
 import { readRoute, settledSoFar } from "../work/guide.js";
+import { stageName } from "../work/promise.js";
 import { READINGS, SIDES, valueOf } from "../work/readings.js";
 import { lastOfDay, readingsOf, stageOf } from "../work/sheet.js";
 import { SETTLE, looseWords, unsettled, verdictOf } from "../work/verdict.js";
@@ -20,7 +22,8 @@ import { verdictScreen } from "./ground-verdict.js";
 /** @typedef {{ctx: JobContext, number: number, stage: Stage, what: What, again: boolean, still: boolean}} Check */
 
 const SAID = {
-  title: (/** @type {number} */ n) => (n ? `Check after teardown ${n}` : "Check as found"),
+  title: (/** @type {JobContext} */ { sheet }, /** @type {number} */ n) =>
+    n ? `Check after ${stageName(sheet, n)}` : "Check as found",
   again: "Read again",
   settle: "Settle the car",
   anew: "Roll it two car lengths and bounce it once more, then read. Both readings count.",
@@ -137,9 +140,9 @@ function readScreen(check) {
   const angles = formOf(stage.target) === "hanging-angle";
   const loose = unsettled(ctx.sheet, number).length > 0;
   const rows = verdictOf(stage).rows;
-  const picture = rearHeights({ found: stageOf(ctx.stages, 0), stage });
+  const picture = rearHeights({ found: stageOf(ctx.stages, 0), stage, front: sprungOf(ctx.sheet.car) === "front" });
   const screen = shell({
-    title: again ? SAID.again : SAID.title(number),
+    title: again ? SAID.again : SAID.title(ctx, number),
     picture,
     body: [
       again ? h("p", { class: "foot-note", text: still ? SAID.stands : SAID.anew }) : null,
@@ -156,7 +159,7 @@ function readScreen(check) {
     ],
     ...deckOf(check),
   });
-  return { title: again ? SAID.again : SAID.title(number), focus: screen.title, node: screen.node };
+  return { title: again ? SAID.again : SAID.title(ctx, number), focus: screen.title, node: screen.node };
 }
 
 /**

@@ -7,7 +7,8 @@ import { fold } from "../parts/plate.js";
 import { usedWords } from "../work/again.js";
 import { erasedWords } from "../work/erased-words.js";
 import { closedCar } from "../work/flow.js";
-import { CAR, answerWords, questionOf } from "../work/questions.js";
+import { layoutWords } from "../work/layouts.js";
+import { CAR, answerWords, isOf, questionOf } from "../work/questions.js";
 import { READINGS } from "../work/readings.js";
 import { at } from "../work/sheet.js";
 import { targetWords } from "../work/target-words.js";
@@ -23,6 +24,8 @@ const AXLES = [
   { value: "trailing", label: "Trailing" },
   { value: "semi-trailing", label: "Semi-trailing" },
   { value: "swing", label: "Swing" },
+  { value: "wishbone", label: "Wishbones" },
+  { value: "beam", label: "Beam" },
 ];
 
 const SAID = {
@@ -40,7 +43,8 @@ const SAID = {
   zero: "How the gauge is zeroed",
   known: "The car",
   assumed: "Assumed",
-  axle: "Axle",
+  axle: "Arms",
+  layout: "What sets the height",
   before: "From an earlier visit",
   open: "Not answered",
   default: (/** @type {string} */ words) => `Default: ${words}`,
@@ -144,8 +148,7 @@ function axle(/** @type {JobContext} */ ctx) {
 
 /** What is known of the car, in the open; what is assumed, folded. */
 export function carRows(/** @type {JobContext} */ ctx) {
-  const kind = ctx.sheet.car.axle ?? "trailing";
-  const all = CAR.filter((question) => !question.axles || question.axles.includes(kind));
+  const all = CAR.filter((question) => isOf(question, ctx.sheet.car));
   const known = all.filter((question) => at(ctx.sheet, question.path) !== undefined);
   const assumed = all.filter((question) => !known.includes(question));
   const list = (/** @type {Question[]} */ some) =>
@@ -156,6 +159,7 @@ export function carRows(/** @type {JobContext} */ ctx) {
     );
   const before = usedWords(ctx.sheet);
   return [
+    h("ul", { class: "facts" }, row(ctx.href({ words: ["layout"] }), SAID.layout, layoutWords(ctx.sheet.car))),
     before ? h("ul", { class: "facts" }, row(ctx.href({ words: ["known"] }), SAID.before, before)) : null,
     known.length ? h("section", null, h("h2", { text: SAID.known }), list(known)) : null,
     fold({ title: SAID.assumed, more: String(assumed.length), id: "assumed", level: "h2" }, axle(ctx), list(assumed)),

@@ -1,8 +1,10 @@
 /* The Log beside a question, on a wide PC: every reading in one line that opens it. */
 
 import { h } from "../parts/dom.js";
+import { adjusterOf } from "../work/adjuster.js";
 import { moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
+import { stageName } from "../work/promise.js";
 import { howOf, poseWords, titleOf, valueOf } from "../work/readings.js";
 import { fromList } from "./list-readings.js";
 
@@ -13,7 +15,7 @@ const SAID = {
   title: "Readings",
   none: "Nothing read yet.",
   found: "As found",
-  after: (/** @type {number} */ n) => `After teardown ${n}`,
+  after: (/** @type {string} */ stage) => `After ${stage}`,
   add: "Add a reading",
   bars: "Other bars or loads",
 };
@@ -58,8 +60,8 @@ export function railRows(ctx) {
       h(
         "section",
         null,
-        h("h3", { text: n ? SAID.after(n) : SAID.found }),
-        move ? h("p", { class: "turned", text: moveWords(move) }) : null,
+        h("h3", { text: n ? SAID.after(stageName(ctx.sheet, n)) : SAID.found }),
+        move ? h("p", { class: "turned", text: moveWords(move, adjusterOf(ctx.sheet.car)?.kind) }) : null,
         h(
           "ul",
           null,

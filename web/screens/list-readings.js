@@ -5,9 +5,12 @@ import { h, say, unseen } from "../parts/dom.js";
 import { icon } from "../parts/icons.js";
 import { spreadOf } from "../parts/repeats.js";
 import { deviceName } from "../parts/writers.js";
+import { adjusterOf } from "../work/adjuster.js";
 import { moment, moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
+import { stageName } from "../work/promise.js";
 import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
+import { titled } from "../work/sentence.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
 import { past } from "../work/still.js";
 
@@ -19,8 +22,8 @@ const ALWAYS = ["riding-angle", "body-height"];
 
 const SAID = {
   found: "As found",
-  after: (/** @type {number} */ n) => `After teardown ${n}`,
-  turned: (/** @type {number} */ n) => `Teeth turned, teardown ${n}`,
+  after: (/** @type {string} */ stage) => `After ${stage}`,
+  turned: (/** @type {string} */ stage) => (stage.startsWith("teardown") ? `Teeth turned, ${stage}` : titled(stage)),
   remove: (/** @type {string} */ what) => `Remove: ${what}`,
   removed: (/** @type {string} */ what) => `${what} removed`,
   again: "Read again",
@@ -139,11 +142,11 @@ function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
     return [...poses.values()].map((pose) => kindCard(ctx, what, pose, teardown));
   });
   const move = ctx.sheet.moves.find((m) => m.teardown === teardown);
-  const name = SAID.turned(teardown);
+  const name = SAID.turned(stageName(ctx.sheet, teardown));
   return h(
     "section",
     { class: "round" },
-    h("h2", { text: teardown ? SAID.after(teardown) : SAID.found }),
+    h("h2", { text: teardown ? SAID.after(stageName(ctx.sheet, teardown)) : SAID.found }),
     move
       ? h(
           "div",
@@ -152,7 +155,7 @@ function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
             "a",
             { class: "key entry turned", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },
             h("span", { text: name }),
-            h("strong", { text: moveWords(move) }),
+            h("strong", { text: moveWords(move, adjusterOf(ctx.sheet.car)?.kind) }),
             written(move),
           ),
           removeKey(ctx, move, name),

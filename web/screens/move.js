@@ -5,37 +5,59 @@ import { endPicture } from "../parts/draw/ends.js";
 import { h, say } from "../parts/dom.js";
 import { repeating } from "../parts/hold.js";
 import { armSign } from "../parts/icons.js";
+import { fold } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
+import { adjusterOf, workName } from "../work/adjuster.js";
 import { onward } from "../work/flow.js";
 import { teeth, way } from "../work/numbers.js";
 import { planFor } from "../work/promise.js";
 import { said, strikeOf } from "../work/sheet.js";
 import { END_NAMES } from "../work/teardown-order.js";
+import { turnsOf } from "./move-turns.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
 /** @import { Body } from "../types/log.d.ts" */
 /** @import { End, MoveRow, Side, Sides } from "../types/sheet.d.ts" */
 /** @import { BarBody } from "../types/wire.d.ts" */
 
-/** @typedef {Sides<Record<End, number>>} Turned Teeth, arm down positive. */
+/** @typedef {Sides<Record<End, number> & { turns?: number }>} Turned Teeth, arm down positive; turns, raising
+ *   positive. */
 
 /** @type {Side[]} */
 const SIDES = ["left", "right"];
 /** @type {End[]} */
 const ENDS = ["inner", "outer"];
+/** All that is entered of a side. */
+const NAMES = /** @type {(End | "turns")[]} */ ([...ENDS, "turns"]);
 const MOST = 60;
 /** Teeth drawn where nobody has counted them. */
 const USUAL_TEETH = { inner: 40, outer: 44 };
 
 const SAID = {
-  title: "Enter the teeth you turned",
-  how: "Count them at each end, as seen kneeling at that wheel. Arm down raises the car.",
+  teeth: "Teeth were turned too",
   back: "Back",
-  save: "Save teeth",
-  remove: "Remove this teardown",
+  remove: (/** @type {string} */ work) => `Remove this ${work}`,
   still: "no tooth",
   left: "LEFT",
   right: "RIGHT",
+};
+
+/** What the page says of teeth, and where an adjuster may have been turned. */
+const OF_TEETH = {
+  title: "Enter the teeth you turned",
+  how: "Count them at each end, as seen kneeling at that wheel. Arm down raises the car.",
+  save: "Save teeth",
+  heard: (/** @type {number} */ n) => `Save teeth of teardown ${n}`,
+  saved: (/** @type {number} */ n) => `teeth of teardown ${n}`,
+  page: (/** @type {number} */ n) => `Teardown ${n}`,
+};
+const OF_TURNS = {
+  title: "Enter what you turned",
+  how: "By wheel, not by where its screw is. Raise lifts the car.",
+  save: "Save",
+  heard: () => "Save what was turned",
+  saved: () => "what was turned",
+  page: () => "What was turned",
 };
 
 /**
@@ -48,10 +70,11 @@ const SAID = {
 function start(ctx, entry, key) {
   const typed = ctx.drafts.draft(ctx.job, key);
   if (typed) return typed;
-  const { li = 0, lo = 0, ri = 0, ro = 0 } = ctx.query;
+  const { li = 0, lo = 0, ri = 0, ro = 0, lt, rt } = ctx.query;
+  const turns = (/** @type {any} */ count) => (count === undefined ? {} : { turns: Number(count) });
   return {
-    left: { inner: Number(li), outer: Number(lo), ...entry?.left },
-    right: { inner: Number(ri), outer: Number(ro), ...entry?.right },
+    left: { inner: Number(li), outer: Number(lo), ...turns(lt), ...entry?.left },
+    right: { inner: Number(ri), outer: Number(ro), ...turns(rt), ...entry?.right },
   };
 }
 
@@ -93,15 +116,60 @@ function endRow({ side, end, bar, count, turn }) {
   );
 }
 
+/** The draft's name. @param {JobContext["query"]} query @param {string | number} what */
+const keyOf = ({ li, lo, ri, ro, lt, rt, only }, what) =>
+  ["move", what, li, lo, ri, ro, ...(lt === undefined ? [] : [lt, rt]), ...(only ? [only] : [])].join("/");
+
+/** Both ends of both sides; folded where an adjuster stands before them and no tooth was turned.
+ * @param {Turned} turned @param {(side: Side) => (end: End) => Node} row @param {boolean} folded */
+function endsOf(turned, row, folded) {
+  const sides = SIDES.map((side) =>
+    h("section", { class: `turned-side ${side}` }, h("h2", { text: SAID[side] }), ENDS.map(row(side))),
+  );
+  const ends = h("div", { class: "turned" }, sides);
+  const open = SIDES.some((side) => ENDS.some((end) => turned[side][end]));
+  return folded ? fold({ title: SAID.teeth, open }, ends) : ends;
+}
+
+/** The body of the move: the sides shown, in place of what it said of them.
+ * @param {{ entry: MoveRow | null, teardown: number, turned: Turned, shown: Side[],
+ *   plan: import("../types/sheet.d.ts").PlanRow | null }} about @returns {Body} */
+const bodyOf = ({ entry, teardown, turned, shown, plan }) => ({
+  ...(entry ? { ...said(entry), corrects: entry.id } : {}),
+  teardown,
+  ...Object.fromEntries(shown.map((side) => [side, turned[side]])),
+  ...(plan ? { plan: plan.id } : {}),
+});
+
+/** Whether a move says just this. @param {MoveRow} entry @param {Turned} turned @param {Side[]} shown */
+const isAs = (entry, turned, shown) =>
+  shown.every((side) => entry[side]) &&
+  SIDES.every((side) => NAMES.every((name) => (entry[side]?.[name] ?? 0) === (turned[side][name] ?? 0)));
+
+/** The key that takes a whole move out again, of the last one alone. @param {MoveRow | null} entry
+ * @param {number} last @param {(row: MoveRow) => unknown} strike */
+const strikeKey = (entry, last, strike) =>
+  entry && entry.teardown === last
+    ? h(
+        "button",
+        { type: "button", class: "key wide danger", onclick: () => strike(entry) },
+        SAID.remove(workName(entry)),
+      )
+    : null;
+
 /** The screen. @param {JobContext} ctx @returns {Shown} */
 export function move(ctx) {
-  const entry = ctx.query.entry ? (ctx.sheet.moves.find(({ id }) => id === ctx.query.entry) ?? null) : null;
+  const entry = ctx.sheet.moves.find(({ id }) => id === ctx.query.entry) ?? null;
   const teardown = entry?.teardown ?? ctx.sheet.teardowns + 1;
-  const key = ["move", entry?.id ?? teardown, ctx.query.li, ctx.query.lo, ctx.query.ri, ctx.query.ro].join("/");
+  const { only } = ctx.query;
+  const key = keyOf(ctx.query, entry?.id ?? teardown);
+  const adjuster = adjusterOf(ctx.sheet.car);
+  const words = adjuster ? OF_TURNS : OF_TEETH;
   const turned = start(ctx, entry, key);
   const bar = ctx.sheet.car.bar ?? {};
   const from = ctx.query.from ? { words: String(ctx.query.from).split("/") } : null;
 
+  const kept = () => ctx.kept(() => ctx.drafts.keep(ctx.job, key, turned));
   const row = (/** @type {Side} */ side) => (/** @type {End} */ end) =>
     endRow({
       side,
@@ -110,44 +178,35 @@ export function move(ctx) {
       count: () => turned[side][end],
       turn: (by) => {
         turned[side][end] = Math.max(-MOST, Math.min(MOST, turned[side][end] + by));
-        ctx.kept(() => ctx.drafts.keep(ctx.job, key, turned));
+        kept();
       },
     });
   const save = async () => {
-    const same =
-      entry && SIDES.every((side) => ENDS.every((name) => (entry[side]?.[name] ?? 0) === turned[side][name]));
     // The plan made last for this teardown is the one that is judged by what was turned.
     const plan = entry ? null : planFor(ctx.sheet, teardown);
-    /** @type {Body} */
-    const body = { ...(entry ? said(entry) : {}), teardown, ...turned, ...(plan ? { plan: plan.id } : {}) };
-    if (entry) body.corrects = entry.id;
-    if (!same && !(await ctx.save([["move", body]], { said: `teeth of teardown ${teardown}` }))) return;
+    const body = bodyOf({ entry, teardown, turned, shown, plan });
+    const same = entry && isAs(entry, turned, shown);
+    if (!same && !(await ctx.save([["move", body]], { said: words.saved(teardown) }))) return;
     ctx.drafts.drop(ctx.job, key);
     if (entry) ctx.solved(entry.id);
     ctx.go(from ?? (entry ? { words: ["list"] } : onward(ctx.sheet, ["move"])));
   };
+  const shown = SIDES.filter((side) => !only || side === only);
   const strike = async (/** @type {MoveRow} */ row) => (await ctx.save([strikeOf(row)])) && ctx.go({ words: ["list"] });
   ctx.unsaved(() => ctx.drafts.draft(ctx.job, key) !== null);
   const refused = entry && ctx.problemAt(entry.id);
   const page = shell({
     kind: "page",
-    title: SAID.title,
-    how: SAID.how,
+    title: words.title,
+    how: words.how,
     front: [refused ? h("p", { class: "error", role: "alert", text: refused.detail }) : null],
     body: [
-      h(
-        "div",
-        { class: "turned" },
-        SIDES.map((side) =>
-          h("section", { class: `turned-side ${side}` }, h("h2", { text: SAID[side] }), ENDS.map(row(side))),
-        ),
-      ),
-      entry && entry.teardown === ctx.sheet.teardowns
-        ? h("button", { type: "button", class: "key wide danger", onclick: () => strike(entry) }, SAID.remove)
-        : null,
+      adjuster ? turnsOf({ adjuster, sides: shown, turned, plan: planFor(ctx.sheet, teardown), kept }) : null,
+      adjuster && only ? null : endsOf(turned, row, Boolean(adjuster)),
+      strikeKey(entry, ctx.sheet.teardowns, strike),
     ],
     quiet: { words: SAID.back, ontap: () => history.back() },
-    main: { words: SAID.save, heard: `${SAID.save} of teardown ${teardown}`, ontap: save },
+    main: { words: words.save, heard: words.heard(teardown), ontap: save },
   });
-  return { title: `Teardown ${teardown}`, fresh() {}, node: page.node };
+  return { title: words.page(teardown), fresh() {}, node: page.node };
 }

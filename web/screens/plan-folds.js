@@ -7,7 +7,8 @@ import { rack } from "../parts/rack.js";
 import { warning } from "../parts/warning.js";
 import { assumedOf } from "../work/assumed.js";
 import { liftWords } from "../work/lift.js";
-import { angle, inHundred, plain, turns } from "../work/numbers.js";
+import { adjusterOf, adjusts, adjustsAlone, sideWords } from "../work/adjuster.js";
+import { angle, inHundred, plain } from "../work/numbers.js";
 import { bestReading, readingRoute } from "../work/plan-deck.js";
 import { about, fineLengths, within } from "../work/plan-figures.js";
 import { gainWords, testsOf, waysOf } from "../work/plan-ways.js";
@@ -32,6 +33,7 @@ const SAID = {
   show: (/** @type {number} */ count) => `Show ${count} that are far worse or not possible`,
   showOne: "Show one that is far worse or not possible",
   choose: "Look at it",
+  reclock: "Moving teeth changes no stiffness: it brings the adjuster back into its range.",
   all: "All of it, with what measures it",
   unmeasured: "not known: the bar was not measured",
   relaxed: "none: the arm hangs at or above its stop",
@@ -96,8 +98,9 @@ export function readFold(ctx, answer) {
   return { title: SAID.read, more: best ? gainWords(answer.options[0].odds, best.odds_after) : "", make };
 }
 
-/** The card of another way. @param {Option} option @param {() => void} onchoose */
-function wayCard(option, onchoose) {
+/** The card of another way. @param {Option} option @param {any} car @param {() => void} onchoose */
+function wayCard(option, car, onchoose) {
+  const how = { kind: adjusterOf(car)?.kind, alone: adjustsAlone(option) };
   const stopped = option.stopped_by.length > 0;
   return h(
     "li",
@@ -108,20 +111,25 @@ function wayCard(option, onchoose) {
       h("strong", { text: wayName(option.label) }),
       h("p", { class: "gain", text: stopped ? SAID.notPossible : inHundred(option.odds) }),
       stopped ? null : rack({ chance: option.odds, heard: false }).node,
-      option.ends_disturbed
-        ? [h("p", { text: `Left ${turns(option.left)}.` }), h("p", { text: `Right ${turns(option.right)}.` })]
+      option.ends_disturbed || adjusts(option)
+        ? [
+            h("p", { text: `Left ${sideWords(option.left, how)}.` }),
+            h("p", { text: `Right ${sideWords(option.right, how)}.` }),
+          ]
         : null,
+      adjusterOf(car) && option.ends_disturbed ? h("p", { class: "how", text: SAID.reclock }) : null,
     ),
     h("button", { type: "button", class: "key", onclick: onchoose }, SAID.choose),
   );
 }
 
 /** Other ways than the one shown.
- * @param {SolveAnswer} answer @param {number} at @param {(at: number) => void} onchoose */
-export function waysFold(answer, at, onchoose) {
+ * @param {SolveAnswer} answer @param {number} at @param {(at: number) => void} onchoose @param {any} car */
+export function waysFold(answer, at, onchoose, car) {
   const { near, far } = waysOf(answer, at);
   if (!near.length && !far.length) return null;
-  const cards = (/** @type {number[]} */ places) => places.map((i) => wayCard(answer.options[i], () => onchoose(i)));
+  const cards = (/** @type {number[]} */ places) =>
+    places.map((i) => wayCard(answer.options[i], car, () => onchoose(i)));
   const make = () => {
     const list = h("ul", { class: "key-rows" }, cards(near));
     const more = h("button", { type: "button", class: "key" }, far.length === 1 ? SAID.showOne : SAID.show(far.length));

@@ -6,12 +6,14 @@ import { rearView } from "../parts/draw/rear.js";
 import { h } from "../parts/dom.js";
 import { plate } from "../parts/plate.js";
 import { rack } from "../parts/rack.js";
+import { adjusterOf, adjusts, sprungOf, turnsNothing } from "../work/adjuster.js";
 import { inHundred } from "../work/numbers.js";
 import { expectedOf, outlookOf } from "../work/outlook.js";
 import { about, figureOf, rangeOf, riseOf } from "../work/plan-figures.js";
-import { wayName } from "../work/sentence.js";
+import { titled, wayName } from "../work/sentence.js";
 import { twenty } from "../work/twenty.js";
 import { inches, length, lengthUnit, toMm } from "../work/units.js";
+import { turnRows } from "../work/turn-facts.js";
 import { planSide } from "./plan-side.js";
 
 /** @import { BarBody, Option, SolveAnswer } from "../types/wire.d.ts" */
@@ -29,10 +31,20 @@ const SAID = {
   now: "now",
   notThisWay: "Not possible this way",
   beforeTurning: "Before you turn anything, check what is doubted below.",
-  unread: (/** @type {number} */ number) => `Check the car after teardown ${number} first.`,
-  underWay: (/** @type {number} */ number) =>
-    `Teardown ${number} is under way. Its steps look at the plan again before a tooth is turned.`,
+  unread: (/** @type {string} */ stage) => `Check the car after ${stage} first.`,
+  underWay: (/** @type {string} */ stage) =>
+    stage.startsWith("teardown")
+      ? `${titled(stage)} is under way. Its steps look at the plan again before a tooth is turned.`
+      : `${titled(stage)} is under way.`,
   range: "± holds 90 in 100.",
+  rear: "The car from behind",
+  front: "The front axle, left on the left",
+};
+
+/** What is said where one adjuster serves both wheels. */
+const ONE = {
+  name: "Lean",
+  value: "One adjuster for both wheels cannot level: look at bushes, packs, the other axle",
 };
 
 /** The headline of another way than the best. @param {Option} option @param {any} target */
@@ -43,8 +55,9 @@ function otherWords(option, target) {
   return `${wayName(option.label)}: left ${said(left)}, right ${said(right)}.`;
 }
 
-/** The head: the answer in one sentence, or a plate with what stands in the way. @param {Shown} shown */
-function headOf({ answer, option, best, stand }) {
+/** The head: the answer in one sentence, or a plate with what stands in the way.
+ * @param {Shown} shown @param {(number: number) => string} stage */
+function headOf({ answer, option, best, stand }, stage) {
   const words = best ? answer.headline.words : otherWords(option, answer.target);
   const heading = (/** @type {string} */ text) => h("h1", { tabindex: "-1", "data-code": answer.headline.code, text });
   if (stand.kind === "doubt") return plate({ good: false, level: "h1", title: words, text: SAID.beforeTurning });
@@ -53,7 +66,7 @@ function headOf({ answer, option, best, stand }) {
     return plate({ good: false, level: "h1", title: best ? words : SAID.notThisWay, text: why });
   }
   if (stand.kind === "stay" && best && stand.hand) return plate({ good: true, level: "h1", title: words });
-  if (stand.kind === "unread") return heading(SAID.unread(stand.number));
+  if (stand.kind === "unread") return heading(SAID.unread(stage(stand.number)));
   return heading(words);
 }
 
@@ -65,15 +78,15 @@ function chanceOf() {
   const node = h("div", { class: "chance" }, h("p", { class: "chance-line" }, figure, " ", of), teeth.node);
   const show = (/** @type {Shown} */ { option, stand, first }) => {
     figure.textContent = inHundred(option.odds);
-    of.textContent = option.ends_disturbed === 0 ? SAID.still : first ? SAID.firstTime : SAID.then;
+    of.textContent = turnsNothing(option) ? SAID.still : first ? SAID.firstTime : SAID.then;
     teeth.show({ chance: option.odds, with: stand.reading?.odds_after ?? null });
     node.hidden = ["doubt", "forbidden"].includes(stand.kind);
   };
   return { node, show };
 }
 
-/** The car from behind. @param {Shown} shown */
-function rearOf({ answer, option, read }) {
+/** The car from behind. @param {Shown} shown @param {boolean} front whether it is the front axle */
+function rearOf({ answer, option, read }, front) {
   const { target } = answer;
   const { by, left, right, aim } = expectedOf(option, target);
   const rises = by === "rise";
@@ -101,7 +114,8 @@ function rearOf({ answer, option, read }) {
       rightSpread: rangeOf(right.sd),
     },
     tick: inches() ? toMm(1 / 16) : 1,
-    label: `The car from behind: ${spoken.join("; ")}.`,
+    front,
+    label: `${front ? SAID.front : SAID.rear}: ${spoken.join("; ")}.`,
   });
 }
 
@@ -118,14 +132,18 @@ function carsOf({ answer, option, stand }) {
 
 /**
  * The parts of the first screen, empty until `show`.
- * @param {{bar: BarBody}} about the bar as it was counted
+ * @param {{bar: BarBody, car?: any, stage?: (number: number) => string}} about the bar as it was counted, the car, and
+ *   what the stage of a number is called
  */
-export function planFront({ bar }) {
+export function planFront({ bar, car = {}, stage = (number) => `teardown ${number}` }) {
+  const kind = adjusterOf(car)?.kind ?? null;
+  const front = sprungOf(car) === "front";
+  const facts = h("dl", { class: "facts turn-facts" });
   const head = h("div", { class: "plan-head" });
   const note = h("p", { class: "how-line" });
   const chance = chanceOf();
   const rear = h("div", { class: "draw" });
-  const sides = SIDES.map((side) => planSide({ side, bar }));
+  const sides = SIDES.map((side) => planSide({ side, bar, kind }));
   const corners = h(
     "div",
     { class: "corner-cards" },
@@ -134,15 +152,23 @@ export function planFront({ bar }) {
   const cars = h("div", { class: "cars-part" });
   const quick = [
     (/** @type {Shown} */ shown) => {
-      head.replaceChildren(headOf(shown));
-      note.textContent = shown.stand.kind === "under-way" ? SAID.underWay(shown.stand.number) : "";
+      head.replaceChildren(headOf(shown, stage));
+      note.textContent = shown.stand.kind === "under-way" ? SAID.underWay(stage(shown.stand.number)) : "";
       note.hidden = !note.textContent;
     },
     chance.show,
-    (/** @type {Shown} */ shown) => rear.replaceChildren(rearOf(shown)),
+    (/** @type {Shown} */ shown) => rear.replaceChildren(rearOf(shown, front)),
     (/** @type {Shown} */ { option, stand }) => {
       corners.hidden = ["doubt", "forbidden"].includes(stand.kind);
       for (const side of sides) side.show(option);
+      const rows = [
+        ...(kind && adjusts(option) ? turnRows(option, kind) : []),
+        ...(adjusterOf(car)?.shared ? [ONE] : []),
+      ];
+      facts.replaceChildren(
+        ...rows.map(({ name, value }) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }))),
+      );
+      facts.hidden = !rows.length || corners.hidden;
     },
   ];
   return {
@@ -150,6 +176,7 @@ export function planFront({ bar }) {
     lead: [note, chance.node],
     picture: rear,
     corners,
+    facts,
     cars,
     /** Writers of what follows the finger, one after the other. */
     quick,

@@ -2,10 +2,11 @@
    Whatever starts a teardown keeps first what the plan promises. */
 
 import { disputedNames, holdingBack } from "../work/card-conflicts.js";
+import { adjusterOf, workName } from "../work/adjuster.js";
 import { inHundred } from "../work/numbers.js";
 import { lowered, readingRoute } from "../work/plan-deck.js";
 import { gainWords, TESTS } from "../work/plan-ways.js";
-import { alreadyPromised, planFor, promised } from "../work/promise.js";
+import { alreadyPromised, planFor, promised, stageName } from "../work/promise.js";
 import { inDegrees } from "../work/sheet.js";
 import { length } from "../work/units.js";
 import { formOf, heightsAs } from "../work/wish.js";
@@ -19,9 +20,9 @@ import { formOf, heightsAs } from "../work/wish.js";
 
 const SAID = {
   start: "Start",
-  startHeard: (/** @type {number} */ number) => `Start teardown ${number}`,
+  startHeard: (/** @type {string} */ stage) => `Start ${stage}`,
   goOn: "Go on",
-  goOnWith: (/** @type {number} */ number) => `with teardown ${number}`,
+  goOnWith: (/** @type {string} */ stage) => `with ${stage}`,
   readFirst: "Read first",
   readGain: (/** @type {number} */ odds) => `→ ${inHundred(odds)}`,
   lower: "Lower the target",
@@ -31,8 +32,9 @@ const SAID = {
   bars: "Other bars",
   handOver: "Hand over",
   check: "Check the heights",
-  after: (/** @type {number} */ number) => `after teardown ${number}`,
+  after: (/** @type {string} */ stage) => `after ${stage}`,
   move: "Enter teeth already turned",
+  moved: "Enter what was turned already",
   otherBars: "Try other bars or loads",
   saved: "the target",
   choose: "Choose",
@@ -88,18 +90,19 @@ function readKey(ctx, { kind, from }, reading) {
 
 /** What the deck offers, by how the plan stands.
  * @param {JobContext} ctx @param {Stand} stand
- * @param {{keep: (to: Route) => void, redo: () => void, dispute: () => void}} does `dispute` leads to what is in
- *   dispute, on this page
+ * @param {{keep: (to: Route) => void, redo: () => void, dispute: () => void, option: Option}} does `dispute` leads to
+ *   what is in dispute, on this page
  * @returns {{main: KeySpec | null, quiet: KeySpec | null}} */
-export function keysOf(ctx, stand, { keep, redo, dispute }) {
+export function keysOf(ctx, stand, { keep, redo, dispute, option }) {
   const { kind, number, reading, next } = stand;
   const href = next ? ctx.href(next) : "";
   const target = { words: SAID.target, href: ctx.href({ words: ["target"] }) };
   if (kind === "under-way") {
     const to = ctx.href({ words: ["propped", String(number)] });
-    return { main: { words: SAID.goOn, small: SAID.goOnWith(number), href: to }, quiet: null };
+    return { main: { words: SAID.goOn, small: SAID.goOnWith(stageName(ctx.sheet, number)), href: to }, quiet: null };
   }
-  if (kind === "unread") return { main: { words: SAID.check, small: SAID.after(number), href }, quiet: null };
+  if (kind === "unread")
+    return { main: { words: SAID.check, small: SAID.after(stageName(ctx.sheet, number)), href }, quiet: null };
   if (kind === "forbidden") return liftingKeys(ctx, stand, redo);
   if (kind === "stay") {
     const over = { words: SAID.handOver, href: ctx.href({ words: ["close"] }) };
@@ -113,7 +116,11 @@ export function keysOf(ctx, stand, { keep, redo, dispute }) {
     };
   }
   const route = { words: ["propped", String(number)] };
-  const start = { words: SAID.start, heard: SAID.startHeard(number), ...keeping(ctx, keep, route) };
+  const start = {
+    words: SAID.start,
+    heard: SAID.startHeard(`${workName(option)} ${number}`),
+    ...keeping(ctx, keep, route),
+  };
   if (!reading) return { main: start, quiet: null };
   const read = readKey(ctx, stand, reading);
   return kind === "read" ? { main: read, quiet: start } : { main: start, quiet: read };
@@ -131,7 +138,8 @@ export function waysOn(ctx, option, stand, keep) {
   if (!["start", "read"].includes(stand.kind) || inDegrees(option)) return [bench];
   const { left, right } = option;
   const [li, lo, ri, ro] = [left.inner, left.outer, right.inner, right.outer].map((count) => count ?? 0);
-  const query = { li, lo, ri, ro };
+  const adjuster = adjusterOf(ctx.sheet.car);
+  const query = { li, lo, ri, ro, ...(adjuster ? { lt: left.turns ?? 0, rt: right.turns ?? 0 } : {}) };
   const { href, ontap } = keeping(ctx, keep, { words: ["move"], query });
-  return [{ words: SAID.move, href, ontap: /** @type {any} */ (ontap) }, bench];
+  return [{ words: adjuster ? SAID.moved : SAID.move, href, ontap: /** @type {any} */ (ontap) }, bench];
 }

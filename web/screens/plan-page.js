@@ -7,10 +7,12 @@ import { assumedLine, keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { assumedWords, otherLimits, passedOnce } from "../work/assumed.js";
 import { startOf } from "../work/guide.js";
-import { inHundred, turns } from "../work/numbers.js";
+import { adjusterOf, adjustsAlone, sideWords } from "../work/adjuster.js";
+import { inHundred } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
 import { standOf } from "../work/plan-deck.js";
 import { figureOf } from "../work/plan-figures.js";
+import { stageName } from "../work/promise.js";
 import { SIDES } from "../work/readings.js";
 import { wayName } from "../work/sentence.js";
 import { underWay } from "../work/teardown-steps.js";
@@ -72,15 +74,16 @@ const targetLine = (ctx, target) =>
     h("a", { class: "key", href: ctx.href({ words: ["target"] }) }, SAID.target),
   );
 
-/** An answer in a line, beside the slider. @param {SolveAnswer} answer */
-function lineOf({ options: [option] }) {
+/** An answer in a line, beside the slider. @param {SolveAnswer} answer @param {any} car */
+function lineOf({ options: [option] }, car) {
+  const how = { kind: adjusterOf(car)?.kind, alone: adjustsAlone(option) };
   const heights = SIDES.flatMap((side) => option[side].body_height_mm ?? option[side].hub_to_body_mm ?? []);
   const reached =
     heights.length === SIDES.length
       ? `${heights.map(({ value }) => figureOf(value)).join(" / ")} ${lengthUnit()}. `
       : "";
   const chance = option.stopped_by.length ? `${option.stopped_by[0]}.` : `${inHundred(option.odds)}.`;
-  return `${chance} ${reached}Left ${turns(option.left)}. Right ${turns(option.right)}.`;
+  return `${chance} ${reached}Left ${sideWords(option.left, how)}. Right ${sideWords(option.right, how)}.`;
 }
 
 /** Readings that may not fit what was chosen. @param {JobContext} ctx @param {HTMLElement} place */
@@ -91,7 +94,11 @@ async function showUnsure(ctx, place) {
 
 /** The parts of the page, empty. @param {JobContext} ctx */
 function layout(ctx) {
-  const front = planFront({ bar: ctx.sheet.car.bar ?? {} });
+  const front = planFront({
+    bar: ctx.sheet.car.bar ?? {},
+    car: ctx.sheet.car,
+    stage: (number) => stageName(ctx.sheet, number),
+  });
   const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
   const [disputes, doubts, lines, more] = ["disputes-part", "doubts-part", "limit-lines", "more-part"].map(place);
   const folds = Object.fromEntries(FOLDS.map((name) => [name, lazyFold(name)]));
@@ -106,6 +113,7 @@ function layout(ctx) {
       disputes,
       doubts,
       front.corners,
+      front.facts,
       lines,
       front.cars,
       ...FOLDS.map((name) => folds[name].node),
@@ -158,11 +166,13 @@ function choose(
   picture.hidden = withheld;
   doubts.replaceChildren(...(withheld ? [doubtList(ctx, told, redo, true)] : []));
   lines.replaceChildren(...(withheld || stand.kind === "forbidden" ? [] : limitLines(ctx, answer, option)));
-  page.deck.show(withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, { keep, redo, dispute }));
+  page.deck.show(
+    withheld && told.length ? doubtKeys(ctx, told[0], redo) : keysOf(ctx, stand, { keep, redo, dispute, option }),
+  );
   const others = withheld || !told.length ? null : () => [doubtList(ctx, told, redo, false)];
   folds["other-doubts"].show(others && { title: SAID.doubt, more: String(told.length), make: others });
   folds.read.show(open ? readFold(ctx, answer) : null);
-  folds.ways.show(withheld ? null : waysFold(answer, at, another));
+  folds.ways.show(withheld ? null : waysFold(answer, at, another, ctx.sheet.car));
   folds.assumed.show(withheld ? null : assumedFold(ctx, answer, option));
   folds.height.node.classList.toggle("away", withheld);
   folds.engineers.show(withheld ? null : engineersFold(answer, option));
@@ -182,7 +192,7 @@ function heightFold(ctx, { folds, page, trouble }, { request, answer, live, rest
     const { planSlider } = await import("./plan-slider.js");
     const slider = planSlider(ctx, {
       request: /** @type {Request} */ (request),
-      tell: lineOf,
+      tell: (/** @type {SolveAnswer} */ found) => lineOf(found, ctx.sheet.car),
       onstart: () => sliding(true),
       onlive: live,
       onrest: (/** @type {any} */ found, /** @type {any} */ target) => {

@@ -2,15 +2,19 @@
    one arc where the teeth are not counted. Built once; another option is written in without building the card
    anew. */
 
+import { adjusterPlace } from "../parts/adjuster-place.js";
 import { endPicture } from "../parts/draw/ends.js";
 import { h } from "../parts/dom.js";
+import { adjustsAlone, turnWords } from "../work/adjuster.js";
 import { plain } from "../work/numbers.js";
+import { leftWords } from "../work/turn-facts.js";
 import { inDegrees } from "../work/sheet.js";
 
 /** @import { BarBody, Option } from "../types/wire.d.ts" */
 
 /** @typedef {"left" | "right"} Side */
 /** @typedef {"inner" | "outer"} End */
+/** @typedef {import("../work/adjuster.js").Adjusts} Adjusts */
 
 const SAID = {
   down: "arm down",
@@ -60,12 +64,38 @@ function turned(side, then) {
   };
 }
 
+/** The lines of a side's adjuster: how far it is turned, and what of it is left.
+ * @param {any} then @param {Adjusts} kind */
+const adjusted = (then, kind) => [
+  h("p", { class: "turned-by" }, h("b", { class: "large", text: turnWords(then.turns ?? 0, kind) })),
+  leftWords(then, kind) ? h("p", { class: "turns-left", text: leftWords(then, kind) }) : null,
+];
+
+/** The picture of an adjuster as it is turned. @param {Side} side @param {any} then @param {Adjusts} kind */
+function adjusterArm(side, then, kind) {
+  const label = `${side} wheel: ${turnWords(then.turns, kind)}`;
+  return adjusterPlace({ side, of: `${kind}-${then.turns > 0 ? "raise" : "lower"}`, label });
+}
+
+/** What a side with an adjuster shows: its turns, and teeth or degrees where an end is turned too.
+ * @param {Side} side @param {Option} option @param {BarBody} bar @param {Adjusts} kind */
+function withAdjuster(side, option, bar, kind) {
+  const then = option[side];
+  const alone = adjustsAlone(option) || option.ends_disturbed === 0;
+  const teeth = alone ? null : inDegrees(option) ? turned(side, then) : toothed(side, then, bar);
+  const still = !then.turns && (!teeth || !teeth.arms.length);
+  if (still) return { arms: [], lines: [h("p", { class: "still" }, h("b", { text: SAID.still }))], teeth: false };
+  const own = then.turns ? adjusted(then, kind) : [];
+  const arms = teeth?.arms.length ? teeth.arms : then.turns ? [adjusterArm(side, then, kind)] : [];
+  return { arms, lines: [...(teeth?.arms.length ? teeth.lines : []), ...own], teeth: Boolean(teeth?.arms.length) };
+}
+
 /**
  * The card of one side.
- * @param {{side: Side, bar: BarBody}} about
+ * @param {{side: Side, bar: BarBody, kind: Adjusts | null}} about `kind` of the car's adjuster
  * @returns {{node: HTMLElement, show: (option: Option) => void}}
  */
-export function planSide({ side, bar }) {
+export function planSide({ side, bar, kind }) {
   const unit = h("small");
   const arms = h("div", { class: "arms" });
   const lines = h("div", { class: "turns" });
@@ -79,15 +109,16 @@ export function planSide({ side, bar }) {
   let shown = "";
   const show = (/** @type {Option} */ option) => {
     const degrees = inDegrees(option);
-    const { inner, outer, turn_deg: deg } = option[side];
-    const now = degrees ? `${deg}°` : `${inner} ${outer}`;
+    const { inner, outer, turn_deg: deg, turns, raise_turns_left: up, lower_turns_left: down } = option[side];
+    const now = `${degrees ? `${deg}°` : `${inner} ${outer}`} ${kind ? `${turns} ${up} ${down}` : ""}`;
     if (now === shown) return;
     shown = now;
-    const made = degrees ? turned(side, option[side]) : toothed(side, option[side], bar);
-    unit.textContent = degrees ? "" : ` ${SAID.teeth}`;
-    node.classList.toggle("in-degrees", degrees);
+    const own = kind ? withAdjuster(side, option, bar, kind) : null;
+    const made = own ?? (degrees ? turned(side, option[side]) : toothed(side, option[side], bar));
+    unit.textContent = degrees || (own && !own.teeth) ? "" : ` ${SAID.teeth}`;
+    node.classList.toggle("in-degrees", degrees || Boolean(own && !own.teeth));
     arms.replaceChildren(...made.arms);
-    lines.replaceChildren(...made.lines);
+    lines.replaceChildren(.../** @type {Node[]} */ (made.lines.filter(Boolean)));
   };
   return { node, show };
 }

@@ -12,13 +12,15 @@ import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
 import { photoKey } from "../parts/photo-key.js";
 import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
+import { adjustWhere } from "../work/adjust-steps.js";
 import { holdingBack } from "../work/card-conflicts.js";
 import { atStep } from "../work/photo-words.js";
-import { moveOf } from "../work/promise.js";
+import { moveOf, stageName } from "../work/promise.js";
 import { titled } from "../work/sentence.js";
 import { at } from "../work/sheet.js";
 import { hasBegun, isTicked, lastTicked, placeOf, progress, teardownAt } from "../work/teardown-steps.js";
 import { tick, untick } from "../work/teardown-work.js";
+import { adjustPart } from "./propped-adjust.js";
 import { lookPart } from "./propped-look.js";
 import { foundPart, readPart } from "./propped-read.js";
 
@@ -97,6 +99,7 @@ function partOf(given) {
   if (step.kind === "count") return askPart(given, COUNTS, "Enter teeth");
   if (step.kind === "caliper") return askPart(given, SIZES, "Enter sizes", "Skip measuring the bar");
   if (step.kind === "look" && !done) return lookPart(given);
+  if (step.adjust) return adjustPart(given);
   return { main: done ? { words: SAID.next, ontap: next } : { words: SAID.done, ontap: finish } };
 }
 
@@ -165,6 +168,7 @@ function pageOf(ctx, step, part, quiet) {
     kind: "step",
     side: step.side ?? "",
     ...(step.turn ? { end: step.turn.where, title: step.turn.what } : { title: step.name }),
+    ...(step.adjust ? { end: adjustWhere(step.adjust) } : {}),
     how,
     warning: cautionOf(step),
     picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
@@ -183,15 +187,16 @@ function pageOf(ctx, step, part, quiet) {
 /** The screen. @param {JobContext} ctx */
 export function propped(ctx) {
   const found = teardownAt(ctx);
-  if (!found) return noPlan(ctx, "Teardown");
+  if (!found) return noPlan(ctx, "Steps");
   const { number, plan } = found;
-  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan)) return heldBack(ctx, `Teardown ${number}`);
+  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan))
+    return heldBack(ctx, titled(stageName(ctx.sheet, number)));
   const { steps, done, next: end } = progress(ctx.sheet, plan);
   const here = Math.max(0, Math.min(steps.length, ctx.query.at === undefined ? end : Number(ctx.query.at) || 0));
   const step = steps[here];
   const to = (/** @type {number | undefined} */ at_) =>
     ctx.go({ words: ["propped", String(number)], query: at_ === undefined ? {} : { at: at_ } }, { replace: true });
-  const title = `Teardown ${number}`;
+  const title = titled(stageName(ctx.sheet, number));
   const list = ctx.href({ words: ["teardown", String(number)] });
   const bar = { name: step ? titled(placeOf(ctx.sheet, plan, here)) : title, href: list, title: "All steps" };
   /** @type {More[]} */

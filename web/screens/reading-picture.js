@@ -1,5 +1,6 @@
 /* What the drawing shows while a reading is typed: which tool lies where, and how far the arm or body has moved. */
 
+import { adjusterPlace } from "../parts/adjuster-place.js";
 import { angleReading } from "../parts/draw/angle.js";
 import { lengthReading } from "../parts/draw/height.js";
 import { plain } from "../work/numbers.js";
@@ -22,6 +23,9 @@ import { readingsOf } from "../work/sheet.js";
  */
 const USUAL = { "body-height": 230, "hub-to-body": 350, "wheel-load": 0 };
 
+/** Kinds whose drawing shows where the tape goes, at the adjuster or the arm. */
+const PLACES = ["arm-difference", "bump-gap", "bolt-length", "damper-length"];
+
 /** What is drawn of a length: on a board, with weight, from the hub, on the scale.
  * @param {What} what @param {PoseBody | undefined} pose @param {Side} side */
 function lengthKind(what, pose, side) {
@@ -40,7 +44,8 @@ export function pictureOf({ sheet, what, side, pose }) {
   const label = [`${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)]
     .filter(Boolean)
     .join(" ");
-  const { signed } = READINGS[what];
+  const { signed, mode = "" } = READINGS[what];
+  if (PLACES.includes(mode)) return { node: adjusterPlace({ side, of: mode, label }), follow: () => {} };
   if (signed) {
     const stands = what === "hanging-angle" ? "hanging" : pose?.hanging ? "droop" : "riding";
     const view = angleReading({ side, pose: stands, label });
@@ -52,6 +57,13 @@ export function pictureOf({ sheet, what, side, pose }) {
     };
     return { node: view, follow };
   }
+  return lengthOf({ sheet, what, side, pose }, label);
+}
+
+/** The drawing of a length.
+ * @param {{sheet: Sheet, what: What, side: Side, pose: PoseBody | undefined}} reading @param {string} label
+ * @returns {{node: Element, follow: Follow}} */
+function lengthOf({ sheet, what, side, pose }, label) {
   const kind = lengthKind(what, pose, side);
   const weight =
     kind === "ballast" ? `${plain((pose?.ballast_left_kg ?? 0) + (pose?.ballast_right_kg ?? 0), 0)} kg` : undefined;

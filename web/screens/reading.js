@@ -134,14 +134,16 @@ function fieldsOf({ kind, typed, entry, what, side, pose }, how, { change, next 
       label,
       unit: kind.unit,
       nudge: kind.signed ? 0.1 : kind.nudge,
-      ways: kind.signed ? ARM : undefined,
+      ways: kind.signed ? ARM : kind.ways,
       shown: true,
       state: first,
       onchange: change,
       onnext: next,
     });
   const old = (/** @type {number | null | undefined} */ value) =>
-    value === undefined || value === null ? undefined : { ...stateOf(value, kind.signed), prefilled: true };
+    value === undefined || value === null
+      ? undefined
+      : { ...stateOf(value, kind.signed || kind.ways), prefilled: true };
   const body = how === "datum" ? make(WORDS.body, typed.datum ?? old(entry?.datum)) : null;
   const arm = make(kind.signed ? WORDS.arm : nameOf({ what, side, pose }), typed.arm ?? old(entry?.value));
   return { body, arm, all: body ? [body, arm] : [arm] };
@@ -273,7 +275,7 @@ function differs({ entry, kind }, { arm, body }) {
   const shown = (/** @type {Partial<State> | null | undefined} */ state) =>
     state?.text ? `${state.sign} ${state.text}` : "";
   return (
-    shown(arm.state()) !== shown(stateOf(entry?.value, kind.signed)) ||
+    shown(arm.state()) !== shown(stateOf(entry?.value, kind.signed || kind.ways)) ||
     shown(body?.state()) !== shown(stateOf(entry?.datum, true))
   );
 }

@@ -8,7 +8,8 @@ import { rowPlates, keyRows, plate } from "../parts/plate.js";
 import { rearHeights } from "../parts/rear-heights.js";
 import { shell } from "../parts/shell.js";
 import { ticks } from "../parts/ticks.js";
-import { CHECKS, RECHECK } from "../work/checks.js";
+import { sprungOf } from "../work/adjuster.js";
+import { LATER, RECHECK } from "../work/checks.js";
 import { ticked } from "../work/handover.js";
 import { rechecks, whole } from "../work/due.js";
 import { expectedWords, jobFrom, recheckOf, settledWords } from "../work/recheck.js";
@@ -35,7 +36,7 @@ const SAID = {
   done: "Done",
   handover: "Hand-over",
   notClosed: "This job is not handed over yet. Hand it over first.",
-  torque: CHECKS.find(([key]) => key === RECHECK)?.[1] ?? "",
+  torque: LATER[1],
 };
 
 /** The deck of a verdict: what to do first is the main key. */
@@ -60,7 +61,12 @@ function deckOf(/** @type {JobContext} */ ctx, /** @type {Stage} */ stage, /** @
 function verdictScreen(/** @type {JobContext} */ ctx, /** @type {Stage} */ stage) {
   const found = recheckOf({ sheet: ctx.sheet }, stage);
   const usual = expectedWords(found.expected);
-  const picture = rearHeights({ found: stageOf(ctx.stages, stage.teardown), stage, was: "at hand-over" });
+  const picture = rearHeights({
+    found: stageOf(ctx.stages, stage.teardown),
+    stage,
+    was: "at hand-over",
+    front: sprungOf(ctx.sheet.car) === "front",
+  });
   const screen = shell({
     title: SAID.title,
     verdict: plate({ good: found.good, title: found.title, text: found.text, level: "h1" }),

@@ -11,7 +11,9 @@ import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
 import { askedOf, extrasOf, fromHub, targetBody } from "../work/aims.js";
 import { outside } from "../work/bounds.js";
+import { sprungOf } from "../work/adjuster.js";
 import { onward } from "../work/flow.js";
+import { layoutNamed } from "../work/layouts.js";
 import { angle, plain } from "../work/numbers.js";
 import { ARM } from "../work/questions.js";
 import { SIDES } from "../work/readings.js";
@@ -107,6 +109,7 @@ function picture(ctx, as) {
         found,
         now: open ? undefined : now,
         label: WORDS.found,
+        front: sprungOf(ctx.sheet?.car ?? layoutNamed(ctx.drafts.draft("new", "target/layout") ?? "").car) === "front",
         nowFigures: open ? undefined : { left: said("left"), right: said("right") },
         foundFigures: known ? { left: figure(found.left), right: figure(found.right) } : undefined,
       }),
@@ -200,7 +203,7 @@ function complete(fields, hub) {
  * @param {any} ctx @param {Record<string, any>} body @param {string} key */
 async function write(ctx, body, key) {
   const place = ctx.job || "new";
-  const done = () => [key, "target/as"].forEach((each) => ctx.drafts.drop(place, each));
+  const done = () => [key, "target/as", "target/layout"].forEach((each) => ctx.drafts.drop(place, each));
   if (ctx.job) {
     if (!(await ctx.save([["target", body]], { said: WORDS.begun }))) return;
     done();
@@ -208,13 +211,15 @@ async function write(ctx, body, key) {
     ctx.go(onward(ctx.sheet, ["target"], ctx.query));
     return;
   }
+  const { car } = layoutNamed(ctx.drafts.draft("new", "target/layout") ?? "");
   const job = await ctx.begin([
     ["job", { title: nameless() }],
+    ...(Object.keys(car).length ? [["car", car]] : []),
     ["target", body],
   ]);
   if (!job) return;
   done();
-  const first = onward({ teardowns: 0, readings: [], moves: [], steps: [], car: {}, target: body }, ["target"]);
+  const first = onward({ teardowns: 0, readings: [], moves: [], steps: [], car, target: body }, ["target"]);
   ctx.go(first, { job });
 }
 

@@ -4,9 +4,10 @@
 
 import { choice } from "../parts/choice.js";
 import { targetSign } from "../parts/draw/signs.js";
-import { rowLabel } from "../parts/plate.js";
+import { fold, rowLabel } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { AIMS, askedOf, isAim } from "../work/aims.js";
+import { LAYOUTS, layoutNamed } from "../work/layouts.js";
 import { amount } from "./target-amount.js";
 
 /** @import { Shown } from "../types/context.d.ts" */
@@ -20,6 +21,8 @@ const WORDS = {
   angle: ["To a hanging angle", "as the car’s manual gives it"],
   choose: "Choose one",
   again: "Car was here before",
+  layout: "Which axle, and what sets its height?",
+  change: "Change",
 };
 
 /**
@@ -30,6 +33,30 @@ const WORDS = {
 async function offerKnown(ctx, deck) {
   const [jobs, access] = await Promise.all([ctx.log.jobs(), ctx.device.access()]);
   if (jobs.length || access) deck.show({ quiet: { words: WORDS.again, href: ctx.href({ words: ["again"] }) } });
+}
+
+/**
+ * Which axle, and what sets its height: folded, since most jobs are as it stands; kept with the job once it begins.
+ * @param {any} ctx
+ */
+function layouts(ctx) {
+  const now = () => layoutNamed(ctx.drafts.draft("new", "target/layout") ?? "");
+  const rows = choice({
+    name: "layout",
+    legend: WORDS.layout,
+    cls: "rows",
+    chosen: now().key,
+    options: LAYOUTS.map(({ key, words, small }) => ({ value: key, label: rowLabel({ words, small }) })),
+    onchoose: (key) => {
+      ctx.kept(() => ctx.drafts.keep("new", "target/layout", key));
+      name.textContent = now().words;
+    },
+  });
+  // A tap has chosen; the arrows of a keyboard are still on their way.
+  rows.addEventListener("click", ({ detail }) => detail && (node.open = false));
+  const node = /** @type {HTMLDetailsElement} */ (fold({ title: now().words, more: WORDS.change, id: "layout" }, rows));
+  const name = /** @type {HTMLElement} */ (node.querySelector("summary span"));
+  return node;
 }
 
 /**
@@ -60,7 +87,7 @@ export function target(ctx) {
       page.deck.show({ main: main() });
     },
   });
-  const page = shell({ title: WORDS.title, body: [rows], main: main() });
+  const page = shell({ title: WORDS.title, body: [rows, ctx.job ? null : layouts(ctx)], main: main() });
   page.node.classList.add("aims");
   const stands = ctx.job ? undefined : offerKnown(ctx, page.deck);
   return { title: WORDS.title, fresh() {}, node: page.node, stands };

@@ -10,7 +10,8 @@ import { noPlan } from "../parts/teardown-step.js";
 import { holdingBack } from "../work/card-conflicts.js";
 import { liftWords } from "../work/lift.js";
 import { inHundred } from "../work/numbers.js";
-import { moveOf, promisedWords } from "../work/promise.js";
+import { moveOf, promisedWords, stageName } from "../work/promise.js";
+import { titled } from "../work/sentence.js";
 import { inDegrees } from "../work/sheet.js";
 import { hasBegun, progress, teardownAt } from "../work/teardown-steps.js";
 
@@ -32,6 +33,8 @@ const SAID = {
   done: (count) => (count === 1 ? "1 step done" : `${count} steps done`),
 };
 
+/** Steps of the car that come after its sides. */
+const LAST = ["down", "drive"];
 const sideName = { left: SAID.left, right: SAID.right };
 
 /** What a lift means in figures, under its step. @param {Step} step */
@@ -43,11 +46,12 @@ function lifting(step) {
 /** The screen. @param {JobContext} ctx */
 export function teardown(ctx) {
   const found = teardownAt(ctx);
-  if (!found) return noPlan(ctx, "Teardown");
+  if (!found) return noPlan(ctx, "Steps");
   const { number, plan } = found;
-  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan)) return heldBack(ctx, `Teardown ${number}`);
+  if (holdingBack(ctx.sheet).length && !hasBegun(ctx.sheet, plan))
+    return heldBack(ctx, titled(stageName(ctx.sheet, number)));
   const { steps, done, next } = progress(ctx.sheet, plan);
-  const title = `Teardown ${number}`;
+  const title = titled(stageName(ctx.sheet, number));
   const to = (/** @type {number} */ at) =>
     ctx.href({ words: ["propped", String(number)], query: at === next ? {} : { at } });
   const row = (/** @type {Step} */ step) => {
@@ -64,10 +68,10 @@ export function teardown(ctx) {
   const past = steps.filter((_, i) => done[i]);
   const open = steps.filter((_, i) => !done[i]);
   const groups = [
-    { title: SAID.before, list: open.filter((step) => !step.side && step.key !== "down") },
+    { title: SAID.before, list: open.filter((step) => !step.side && !LAST.includes(step.key)) },
     { title: SAID.left, list: open.filter((step) => step.side === "left") },
     { title: SAID.right, list: open.filter((step) => step.side === "right") },
-    { title: SAID.after, list: open.filter((step) => step.key === "down") },
+    { title: SAID.after, list: open.filter((step) => !step.side && LAST.includes(step.key)) },
   ].filter(({ list }) => list.length);
   const on = open.length
     ? { words: SAID.on, small: steps[next].name, heard: `${SAID.on}: ${steps[next].name}`, href: to(next) }

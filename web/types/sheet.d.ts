@@ -16,6 +16,7 @@ import type {
   PlanBody,
   PlannedBody,
   ReadingEntry,
+  Screw,
   SettleBody,
   SolveRequest,
   StepBody,
@@ -77,6 +78,11 @@ export type PlannedSide = PlannedBody & {
   lift?: Lift | null;
   lift_now?: Lift | null;
   hanging_now_deg?: Estimate | null;
+  /** Turns of this wheel's adjuster, raising positive; what is left of it, what its screw takes. */
+  turns?: number;
+  raise_turns_left?: number | null;
+  lower_turns_left?: number | null;
+  screw?: Screw | null;
 };
 export type Plan = Omit<PlanBody, Side> & Sides<PlannedSide> & { cautions?: string[] };
 export type PlanRow = Plan & Row;

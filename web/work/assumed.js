@@ -1,6 +1,7 @@
 /* What a plan takes for granted, in words: each fact's name, its value with the range that holds 90 in 100, what
    measures it, and what knowing it would bring. One table for every field that the model names; draws nothing. */
 
+import { mixed } from "./adjuster.js";
 import { HARDLY } from "./flow.js";
 import { NINETY, plain } from "./numbers.js";
 import { about, figureOf, fineLengths, within } from "./plan-figures.js";
@@ -19,11 +20,25 @@ import { lengthUnit, masses, moments } from "./units.js";
 
 const plus = (/** @type {Fact} */ { value, sd }) => `${plain(value, 1)} ± ${plain(NINETY * (sd ?? 0), 1)}°`;
 const estimate = (/** @type {Fact} */ { value, sd }) => ({ value, sd: sd ?? 0 });
+const RAISE = "Turns left to raise";
+const LOWER = "Turns left to lower";
+/** @param {Fact} fact */
+function perTurn(fact) {
+  const { figure, unit } = fineLengths();
+  return within(estimate(fact), { figure, unit }, unit === "in" ? 2 : 1);
+}
+const turnsLeft = (/** @type {Fact} */ { value }) => `${mixed(value)}, not looked at`;
 const perDegree = () => ({ ...moments(), unit: `${moments().unit} per degree` });
 
 /** Each field that the model may name: its name, how its value is said, and the limit of an option that it is.
  * @type {Record<string, {name: string, say: (fact: Fact) => string, limit?: "droop" | "bump" | "stop"}>} */
 export const FIELDS = {
+  "car.adjuster.lever_mm": { name: "Height per turn", say: perTurn },
+  "car.adjuster.step_deg": { name: "Height per notch", say: perTurn },
+  "car.adjuster.raise_turns.left": { name: RAISE, say: turnsLeft },
+  "car.adjuster.raise_turns.right": { name: RAISE, say: turnsLeft },
+  "car.adjuster.lower_turns.left": { name: LOWER, say: turnsLeft },
+  "car.adjuster.lower_turns.right": { name: LOWER, say: turnsLeft },
   "car.limits.droop_mm": { name: "Droop travel", say: (fact) => about(estimate(fact)), limit: "droop" },
   "car.limits.bump_mm": { name: "Bump travel", say: (fact) => about(estimate(fact)), limit: "bump" },
   "car.limits.stop_deg": { name: "Arm angle at its stop", say: plus, limit: "stop" },
@@ -31,7 +46,7 @@ export const FIELDS = {
     name: "Arm length",
     say: (fact) => within(estimate(fact), fineLengths(), fineLengths().unit === "in" ? 1 : 0),
   },
-  "car.load_kg": { name: "Load on each rear spring", say: (fact) => within(estimate(fact), masses()) },
+  "car.load_kg": { name: "Load on each spring", say: (fact) => within(estimate(fact), masses()) },
   log: { name: "Hanging angle", say: plus },
   "car.bar": { name: "Bar", say: (fact) => within(estimate(fact), perDegree()) },
   "car.bar.inner_teeth": {

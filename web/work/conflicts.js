@@ -1,6 +1,7 @@
 /* Entries that contradict each other: what each says, what can be picked, what is written then. Nothing is erased. */
 
 import { disputedName, disputedSentence, disputedWords, pickItem } from "./card-conflicts.js";
+import { sideWords, workName } from "./adjuster.js";
 import { teeth } from "./numbers.js";
 import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
 import { sentence } from "./sentence.js";
@@ -17,14 +18,19 @@ import { sentence } from "./sentence.js";
  * @property {{ name: string, value: string } | null} said what it says, where it is about a card
  */
 
+const both = (/** @type {number} */ inner, /** @type {number} */ outer) =>
+  inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "";
+
 /**
  * "left: inner 3 teeth arm up, outer 4 teeth arm down; right: no change".
  * @param {Omit<MoveBody, "teardown">} move
+ * @param {import("./adjuster.js").Adjusts} [kind] of the car's adjuster
  */
-export const moveWords = (move) =>
+export const moveWords = (move, kind) =>
   SIDES.map((side) => {
-    const { inner = 0, outer = 0 } = move[side] ?? {};
-    return `${side}: ${inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "no change"}`;
+    const { inner = 0, outer = 0, turns } = move[side] ?? {};
+    const all = [both(inner, outer), turns ? sideWords({ turns }, { kind }) : ""].filter(Boolean);
+    return `${side}: ${all.join(", ") || sideWords(null)}`;
   }).join("; ");
 
 /**
@@ -34,7 +40,7 @@ export const moveWords = (move) =>
 export function wordsOf({ kind, body: any }) {
   const body = /** @type {ReadingBody & MoveBody} */ (any);
   if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
-  if (kind === "move") return `teardown ${body.teardown}, ${moveWords(body)}`;
+  if (kind === "move") return `${workName(body)} ${body.teardown}, ${moveWords(body)}`;
   if (kind === "photo") return ["photo", any.shows, any.side, any.words].filter(Boolean).join(", ");
   return kind === "strike" ? "removed" : `a record of kind ${kind}`;
 }

@@ -5,6 +5,7 @@
    way: that is kept in the log as a step, and the plan offers the question by its worth. Order: common practice of
    the trade, no source. */
 
+import { adjusterOf } from "./adjuster.js";
 import { at, lastOfDay, readingsOf } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
@@ -26,6 +27,10 @@ const PLAN = { words: ["plan"], query: {} };
 const TARGET = { words: ["target"], query: {} };
 const LATER = "not-now/";
 const ZERO = "gauge-zero/";
+/** What says how far a turn of a screw goes. */
+const TURN_FACTS = ["car.adjuster.lever_mm", "car.adjuster.pitch_mm"];
+/** Facts that a closed car is asked on the way to its first plan; passed over, they come back by their worth. */
+export const ON_THE_WAY = ["car.arm_mm", ...TURN_FACTS];
 /** A gain below this hardly changes the chance. */
 export const HARDLY = 0.02;
 
@@ -118,9 +123,16 @@ const boarded = (sheet, side) =>
 export function closedCar(sheet) {
   const board = (/** @type {Side} */ side) =>
     question(sheet, "board-test", side, { words: ["pose", "board", side] }, boarded(sheet, side));
+  const fact = (/** @type {string} */ key) =>
+    question(sheet, key, null, { words: ["ask", key] }, at(sheet, key.split(".")) !== undefined);
+  const heights = SIDES.map(readingQuestion(sheet, markOf(sheet.target)));
+  // A screw is put right in minutes: lever and pitch say what a turn does, the rest is offered by its worth.
+  const adjuster = adjusterOf(sheet.car);
+  if (adjuster?.shared || adjuster?.kind === "notch") return heights;
+  if (adjuster?.kind === "screw") return [...heights, ...TURN_FACTS.map(fact)];
   return [
-    ...SIDES.map(readingQuestion(sheet, markOf(sheet.target))),
-    question(sheet, "car.arm_mm", null, { words: ["ask", "car.arm_mm"] }, at(sheet, ["car", "arm_mm"]) !== undefined),
+    ...heights,
+    fact("car.arm_mm"),
     question(sheet, "gauge-zero", null, { words: ["zero"] }, zeroOf(sheet) !== null),
     ...SIDES.map(readingQuestion(sheet, "riding-angle")),
     ...SIDES.map(board),
@@ -205,6 +217,8 @@ export const onTarget = (stages) => lastOfDay(stages ?? [])?.hit ?? null;
 const FIELD_TESTS = {
   "car.arm_mm": "arm-length",
   "gauge-zero": "riding-angle",
+  "car.adjuster.lever_mm": "adjuster-lever",
+  "car.adjuster.pitch_mm": "adjuster-lever",
   "car.bar.diameter_mm": "bar-size",
   "car.bar.length_mm": "bar-size",
   "car.bar.inner_teeth": "tooth-count",

@@ -110,6 +110,9 @@ export function needs(sheet) {
 /** @type {Route} */
 const PLAN = { words: ["plan"], query: {} };
 
+/** Kinds that are read as a test of their own, left then right. @type {What[]} */
+const LENGTHS = ["arm-difference", "bump-gap", "bolt-length", "damper-length"];
+
 /**
  * The tests of the trade, each a list of reading steps taken in one or two poses; "settling.2": the car settled a
  * second time.
@@ -131,6 +134,7 @@ export function series(name, pose = {}) {
     heights: inPose(pairs("body-height"), {}),
     riding: inPose(pairs("riding-angle"), {}),
     hanging: inPose(pairs("hanging-angle"), {}),
+    ...Object.fromEntries(LENGTHS.map((what) => [what, inPose(pairs(what), {})])),
     settling: inPose([...pairs("body-height"), ...pairs("riding-angle")], {}).map((step) => ({ ...step, resettled })),
   };
   return tests[test] ?? [];
@@ -157,6 +161,9 @@ export function afterInSeries(name, { what, side, pose }) {
 /** @type {{ [test: string]: string[] }} */
 const ASKS = {
   "arm-length": ["car.arm_mm"],
+  "adjuster-lever": ["car.adjuster.lever_mm", "car.adjuster.pitch_mm"],
+  "notch-angle": ["car.adjuster.step_deg"],
+  "turns-left": ["car.adjuster.raise_turns.left", "car.adjuster.raise_turns.right"],
   "bar-size": ["car.bar.diameter_mm", "car.bar.length_mm"],
   "bump-gap": ["car.limits.bump_mm"],
   "tooth-count": ["car.bar.inner_teeth", "car.bar.outer_teeth"],
@@ -185,6 +192,10 @@ const SERIES = {
   "body-height": "heights",
   "riding-angle": "riding",
   "hanging-angle": "hanging",
+  "arm-difference": "arm-difference",
+  "rubber-gap": "bump-gap",
+  "bolt-length": "bolt-length",
+  "damper-length": "damper-length",
 };
 
 /**

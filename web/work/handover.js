@@ -1,7 +1,10 @@
 /* What is still open when a car is to be handed over, and which checks are ticked. Names only; asking is the
    screen's. */
 
-import { BEFORE } from "./checks.js";
+import { adjusterOf } from "./adjuster.js";
+import { checksOf } from "./checks.js";
+import { stageName } from "./promise.js";
+import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
 import { underWay } from "./teardown-steps.js";
 import { verdictOf } from "./verdict.js";
@@ -10,8 +13,10 @@ import { verdictOf } from "./verdict.js";
 
 const SAID = {
   none: "No teardown was made.",
-  under: (/** @type {number} */ n) => `Teardown ${n} is not finished.`,
+  nothing: "Nothing was turned.",
+  under: (/** @type {string} */ stage) => `${titled(stage)} is not finished.`,
   heights: "Heights after the last teardown are not read.",
+  changed: "Heights after the last adjustment are not read.",
   angles: "Hanging angles after the last teardown are not read.",
   unjudged: "The target cannot be judged by what was read.",
   conflicts: (/** @type {number} */ n) => (n === 1 ? "1 conflict to resolve." : `${n} conflicts to resolve.`),
@@ -24,6 +29,10 @@ const SAID = {
  */
 export const ticked = (sheet, name) => sheet.steps.some(({ step, done }) => step === name && done !== false);
 
+/** What is not read after the last stage. @param {Sheet} sheet @param {boolean} angles */
+const lacking = (sheet, angles) =>
+  angles ? SAID.angles : stageName(sheet, sheet.teardowns).startsWith("adjust") ? SAID.changed : SAID.heights;
+
 /**
  * What is open, a sentence each, the gravest first; none where the car can be handed over without a word.
  * @param {Pick<Folded, "sheet" | "stages">} job
@@ -34,11 +43,16 @@ export function openOf({ sheet, stages }) {
   const last = lastOfDay(stages);
   const verdict = last ? verdictOf(last) : null;
   const out = [];
-  if (number) out.push(SAID.under(number));
-  else if (!sheet.teardowns && verdict?.state !== "on") out.push(SAID.none);
-  else if (!verdict || verdict.state === "unread") out.push(verdict?.angles ? SAID.angles : SAID.heights);
+  if (number) out.push(SAID.under(stageName(sheet, number)));
+  else if (!sheet.teardowns && verdict?.state !== "on") out.push(adjusterOf(sheet.car) ? SAID.nothing : SAID.none);
+  else if (!verdict || verdict.state === "unread") out.push(lacking(sheet, verdict?.angles ?? false));
   else if (verdict.state === "unjudged") out.push(SAID.unjudged);
   else if (verdict.state === "off") out.push(`${verdict.title}.`);
   if (sheet.conflicts.length) out.push(SAID.conflicts(sheet.conflicts.length));
-  return [...out, ...BEFORE.filter(([name]) => !ticked(sheet, name)).map(([, text]) => SAID.check(text))];
+  return [
+    ...out,
+    ...checksOf(sheet)
+      .filter(([name]) => !ticked(sheet, name))
+      .map(([, text]) => SAID.check(text)),
+  ];
 }

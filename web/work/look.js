@@ -4,6 +4,7 @@
 
    The plan that the last look writes is the one that is judged. Asks, draws and writes nothing itself. */
 
+import { turnsNothing } from "./adjuster.js";
 import { HARDLY } from "./flow.js";
 import { inHundred, plain, teeth, way } from "./numbers.js";
 import { gainWords } from "./plan-ways.js";
@@ -16,7 +17,7 @@ import { isTicked, SIDES } from "./teardown-steps.js";
 /** @import { Option, SolveAnswer, SolveRequest, TargetBody } from "../types/wire.d.ts" */
 /** @import { Turned } from "./sheet.js" */
 
-/** @typedef {{inner: number, outer: number}} Teeth */
+/** @typedef {{inner: number, outer: number, turns?: number}} Teeth */
 /** @typedef {{state: "stays" | "changes" | "counted" | "leave" | "doubt" | "forbidden", title: string, lines: string[],
  *   chance: string, option: Option | null}} Look */
 
@@ -28,6 +29,7 @@ const DEARER = 0.2;
 const teethOf = (/** @type {Turned | null | undefined} */ side) => ({
   inner: side?.inner ?? 0,
   outer: side?.outer ?? 0,
+  ...(side?.turns ? { turns: side.turns } : {}),
 });
 
 /** The teeth of a side that can no longer be planned: those of the move, or of the plan where an end of it is ticked.
@@ -112,7 +114,7 @@ function chosen(answer, plan, open) {
  */
 function asPlanned(kept, plan, open) {
   // The way that turns nothing is among every answer's options.
-  const still = /** @type {Option} */ (kept.options.find((option) => option.ends_disturbed === 0));
+  const still = /** @type {Option} */ (kept.options.find(turnsNothing));
   const side = (/** @type {Side} */ name) => ({
     ...still[name],
     ...(open.includes(name) ? teethOf(plan[name]) : { inner: 0, outer: 0 }),

@@ -1,6 +1,7 @@
 /* What a plan's deck offers, and why: start, read first, lift what forbids it, put a doubt right, go on with a
    teardown, check the car. Decides only. */
 
+import { turnsNothing } from "./adjuster.js";
 import { HARDLY, judged, readFirst, routeOf } from "./flow.js";
 import { holdingBack } from "./card-conflicts.js";
 import { planFor } from "./promise.js";
@@ -116,7 +117,7 @@ function standing({ answer, option, sheet, stages, working }) {
     const obstacle = worst(stopped);
     return { ...stand, kind: "forbidden", obstacle, lower: lowering(obstacle) };
   }
-  if (option.ends_disturbed === 0) {
+  if (turnsNothing(option)) {
     // Nothing better was found: the target is looked at first. Whoever chose to leave it hands it over.
     const lost = answer.options[0] === option && answer.headline.code !== "as-wished";
     return { ...stand, kind: "stay", hand: !lost, next: { words: [lost ? "target" : "close"] } };

@@ -13,6 +13,9 @@ export const FAR_WORSE = 0.2;
  * arm is free only in a teardown.
  * @type {Record<string, {name: string, key: string, first: string, freed?: boolean}>} */
 export const TESTS = {
+  "adjuster-lever": { name: "Lever and pitch of the screw", key: "Measure", first: "Lever and pitch first" },
+  "notch-angle": { name: "Step of a notch", key: "Measure", first: "Step of a notch first" },
+  "turns-left": { name: "Turns left", key: "Count", first: "Turns left first" },
   "arm-length": { name: "Arm length", key: "Measure", first: "Arm length first" },
   "ballast-test": { name: "Ballast test", key: "Ballast test", first: "Ballast test first" },
   "bar-size": { name: "Bar's diameter and length", key: "Enter", first: "Measure the bar first", freed: true },

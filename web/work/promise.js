@@ -4,18 +4,27 @@
    on another phone. */
 
 import { FORMS } from "../model/facts.js";
+import { adjustsAlone, turnsNothing, workName } from "./adjuster.js";
 import { lengthSpread } from "./units.js";
 import { inDegrees } from "./sheet.js";
 
 /** @import { End, Plan, PlanRow, PlannedSide, Sheet, Side, Sides } from "../types/sheet.d.ts" */
 /** @import { Estimate, Option, SolveAnswer, TargetBody, TeethBody } from "../types/wire.d.ts" */
 
-/** @typedef {{ [side in Side]?: TeethBody | PlannedSide | null }} Teeth What a plan or a move turns. */
+/** @typedef {{ [side in Side]?: import("./sheet.js").Turned | null }} Teeth What a plan or a move turns. */
 
 /** @type {Side[]} */
 const SIDES = ["left", "right"];
 /** @type {End[]} */
 const ENDS = ["inner", "outer"];
+/** What a plan keeps of an adjuster beside its turns, so that its steps need no solver. */
+const LEFT = /** @type {("raise_turns_left" | "lower_turns_left" | "screw")[]} */ ([
+  "raise_turns_left",
+  "lower_turns_left",
+  "screw",
+]);
+/** All that a side can be turned by. */
+const TURNED = /** @type {(End | "turns")[]} */ ([...ENDS, "turns"]);
 const TARGET = /** @type {(keyof TargetBody)[]} */ (["as", ...new Set(Object.values(FORMS).flat())]);
 /**
  * @param {Estimate} estimate
@@ -44,14 +53,16 @@ const said = (object, names) =>
  * @returns {Plan}
  */
 export function promised({ option, answer, target, teardown }) {
-  const still = answer.options.find((each) => each.ends_disturbed === 0);
+  const still = answer.options.find(turnsNothing);
+  const alone = adjustsAlone(option);
   const aimed = /** @type {{ left_mm: number | null, right_mm: number | null }} */ (answer.target);
   /** @type {(name: Side) => PlannedSide} */
   const side = (name) => {
     const then = option[name];
     const now = answer.now[name];
     return {
-      ...said(then, inDegrees(option) ? /** @type {(End | "turn_deg")[]} */ (["turn_deg"]) : ENDS),
+      ...(alone ? { inner: 0, outer: 0 } : said(then, inDegrees(option) ? ["turn_deg"] : ENDS)),
+      ...(then.turns ? { turns: then.turns, ...said(then, LEFT) } : {}),
       ...(then.body_height_mm
         ? { body_height_mm: estimate(then.body_height_mm) }
         : { rise_mm: estimate(then.rise_mm) }),
@@ -99,7 +110,14 @@ export const promisedWords = (plan) => SIDES.map((side) => `${side} ${promisedOf
  * @param {Plan} plan
  * @param {Side} side
  */
-export const turnsSide = (plan, side) =>
+export const turnsSide = (plan, side) => Boolean(plan[side]?.turns) || tearsSide(plan, side);
+
+/**
+ * Whether a plan takes a side apart: it turns an end of its bar.
+ * @param {Plan} plan
+ * @param {Side} side
+ */
+export const tearsSide = (plan, side) =>
   ENDS.some((end) => plan[side]?.[end]) || (inDegrees(plan) && Boolean(plan[side]?.turn_deg));
 
 /**
@@ -125,12 +143,33 @@ export function planFor(sheet, teardown) {
 export const moveOf = (sheet, teardown) => sheet.moves.find((move) => move.teardown === teardown);
 
 /**
- * Whether both turn the same teeth at every end of a side.
+ * "teardown 2", "adjustment 1": what the stage of that number is called, by what was turned or is planned for it.
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
+ * @param {number} number
+ */
+export const stageName = (sheet, number) => `${workName(moveOf(sheet, number) ?? planFor(sheet, number))} ${number}`;
+
+/**
+ * Whether a part of what its plan turns was made in a stage: the adjusters alone, the same way, and not as far.
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
+ * @param {number} number
+ */
+export function inPart(sheet, number) {
+  const [move, plan] = [moveOf(sheet, number), planFor(sheet, number)];
+  if (!move || !plan || !adjustsAlone(move) || !adjustsAlone(plan) || sameTeeth(move, plan)) return false;
+  return SIDES.every((side) => {
+    const [is, all] = [move[side]?.turns ?? 0, plan[side]?.turns ?? 0];
+    return is * all >= 0 && Math.abs(is) <= Math.abs(all);
+  });
+}
+
+/**
+ * Whether both turn the same teeth at every end of a side, and its adjuster alike.
  * @param {Teeth | null | undefined} one
  * @param {Teeth | null | undefined} other
  */
 export const sameTeeth = (one, other, sides = SIDES) =>
-  sides.every((side) => ENDS.every((end) => (one?.[side]?.[end] ?? 0) === (other?.[side]?.[end] ?? 0)));
+  sides.every((side) => TURNED.every((name) => (one?.[side]?.[name] ?? 0) === (other?.[side]?.[name] ?? 0)));
 
 /**
  * @param {Plan} one

@@ -5,50 +5,15 @@
    (readings.js). */
 
 import { BELIEFS, FACTS } from "../model/facts.js";
+import { ADJUSTER } from "./adjuster-questions.js";
+import { adjusterOf, sprungOf } from "./adjuster.js";
 import { short } from "./numbers.js";
+import { ARM, question } from "./question.js";
 import { wordsIn } from "./units.js";
 
-/**
- * @typedef {object} Asking What a question has of its own.
- * @property {boolean} [needed] whether the first plan asks for it
- * @property {number} [nudge] what the nudge keys change it by
- * @property {string} [where] how it is measured
- * @property {"inner" | "outer" | "diameter" | "length" | "bore" | "none"} [view] the drawing of the bar that shows it
- * @property {string} [mode] the drawing of the car that does
- * @property {"left" | "right"} [side]
- * @property {string[]} [ways] the words of either sign
- * @property {string} [gauge]
- * @property {string} [like] the question whose answer is offered
- * @property {string[]} [axles] the kinds of axle that have it
- * @property {string} [assumed] what is taken until it is answered
- */
-/**
- * @typedef {Asking & { key: string, path: string[], title: string, unit: string, whole?: boolean, nudge: number }}
- *   Question
- */
+export { ARM };
 
-/** The two ways an arm goes: positive first. Arm down raises the car. */
-export const ARM = ["arm down", "arm up"];
-
-/**
- * @param {string} path
- * @param {string} title
- * @param {Asking} rest
- * @returns {Question}
- */
-function question(path, title, rest) {
-  const { unit, whole, assumed } = FACTS[path];
-  return {
-    key: path,
-    path: path.split("."),
-    title,
-    unit,
-    whole,
-    nudge: 1,
-    assumed: rest.needed ? undefined : assumed,
-    ...rest,
-  };
-}
+/** @typedef {import("./question.js").Question} Question */
 
 export const CAR = [
   question("car.bar.diameter_mm", "Bar diameter", {
@@ -101,13 +66,13 @@ export const CAR = [
     nudge: 5,
     mode: "load",
     side: "left",
-    where: "What the left rear spring carries: wheel load less wheel, hub, brake and half the arm.",
+    where: "What the left spring carries: wheel load less wheel, hub, brake and half the arm.",
   }),
   question("car.load_kg.right", "Load on the right spring", {
     nudge: 5,
     mode: "load",
     side: "right",
-    where: "What the right rear spring carries: wheel load less wheel, hub, brake and half the arm.",
+    where: "What the right spring carries: wheel load less wheel, hub, brake and half the arm.",
   }),
   question("car.load_sd_kg", "How sure are the loads", {
     nudge: 5,
@@ -152,12 +117,12 @@ export const CAR = [
   }),
   question("car.roll_support_n_per_mm", "Roll stiffness, rest of car", {
     mode: "height",
-    where: "What front springs and anti-roll bar add against leaning. A board test finds it; seldom worth typing.",
+    where: "What the other axle and anti-roll bars add against leaning. A board test finds it; seldom worth typing.",
   }),
-  question("car.unevenness_mm", "Unevenness at the front", {
+  question("car.unevenness_mm", "Unevenness at the other axle", {
     ways: ["left higher", "right higher"],
     mode: "height",
-    where: "How much the front holds one side higher, as height at the rear.",
+    where: "How much the other axle holds one side higher, as height at this one.",
   }),
   question("car.tyre_n_per_mm", "Tyre stiffness", {
     nudge: 5,
@@ -186,7 +151,32 @@ export const CAR = [
     axles: ["semi-trailing"],
     where: "Angle of the arm's pivot line, seen from above.",
   }),
+  ...ADJUSTER,
 ];
+
+/** Where an arm is measured on an axle whose arms go across the car. */
+const ACROSS = "Tape level, inner pivot’s centre to ball joint’s centre.";
+
+/**
+ * How a question is measured on this car.
+ * @param {Question} question
+ * @param {any} car as the sheet has it
+ */
+export const whereOf = ({ key, where }, car) => (key === "car.arm_mm" && car?.axle === "wishbone" ? ACROSS : where);
+
+/**
+ * Whether a car has what a question asks about.
+ * @param {Question} question
+ * @param {any} car as the sheet has it
+ */
+export function isOf({ axles, adjusters, sprung }, car) {
+  const adjuster = adjusterOf(car);
+  return (
+    (!axles || axles.includes(car?.axle ?? "trailing")) &&
+    (!adjusters || (adjuster !== null && adjusters.includes(adjuster.kind))) &&
+    (!sprung || sprung === sprungOf(car))
+  );
+}
 
 export const TARGET = [
   question("target.left_mm", "Target height, left", {

@@ -9,7 +9,10 @@ import { length } from "./units.js";
 /** @import { ReadingBody, Side, What } from "../types/sheet.d.ts" */
 /** @import { PoseBody } from "../types/wire.d.ts" */
 
-/** @typedef {{ title: string, where: string, nudge?: number, mode?: string }} Said A kind of reading in words. */
+/**
+ * @typedef {{ title: string, where: string, nudge?: number, mode?: string, ways?: string[] }} Said A kind of reading in
+ *   words; `ways` those of either sign where it is no angle of the arm.
+ */
 
 /** @type {{ [what in What]?: Said }} */
 const SAID = {
@@ -40,13 +43,42 @@ const SAID = {
     mode: "load",
     where: "Scale under the tyre, the other wheels on blocks of the same height.",
   },
+  "arm-difference": {
+    title: "Arm difference",
+    mode: "arm-difference",
+    ways: ["wheel end lower", "wheel end higher"],
+    where: "Floor to the arm’s pivot, less floor to the point at its wheel end. Settle the car first.",
+  },
+  "bump-gap": {
+    title: "Gap at the bump rubber",
+    mode: "bump-gap",
+    where: "Car on its wheels, settled. Rubber to the plate that it meets.",
+  },
+  "bolt-length": {
+    title: "Adjusting bolt length",
+    mode: "bolt-length",
+    where: "The same two faces each time. Clean them; read to 0.5 mm.",
+  },
+  "damper-length": {
+    title: "Damper length",
+    mode: "damper-length",
+    where: "Between the middles of its eyes, or of a dummy in its place. Car on its wheels.",
+  },
 };
 
 export const KINDS = /** @type {What[]} */ (Object.keys(FACTS_OF));
 /** @param {string} words */
 const capital = (words) => words[0].toUpperCase() + words.slice(1);
 /** @param {What} what */
-const row = (what) => ({ nudge: 1, where: "", title: capital(FACTS_OF[what].words), ...FACTS_OF[what], ...SAID[what] });
+const row = (what) => ({
+  nudge: 1,
+  where: "",
+  title: capital(FACTS_OF[what].words),
+  ...FACTS_OF[what],
+  ...SAID[what],
+  // Read with a gauge, arm down or arm up; a length of either sign has words of its own.
+  signed: FACTS_OF[what].signed && FACTS_OF[what].unit === "°",
+});
 /**
  * Every kind of the model's table with the words above: unit, whether a sign counts, spread; title, where, nudge, mode.
  * @type {Record<What, Kind & Said & { nudge: number }>}
@@ -60,9 +92,7 @@ export const SIDES = ["left", "right"];
  * @param {Pick<ReadingBody, "what" | "pose" | "axle">} reading
  */
 export const titleOf = ({ what, pose, axle }) =>
-  pose?.hanging && what === "riding-angle"
-    ? "Arm angle"
-    : READINGS[what].title + (axle === "front" ? ", front axle" : "");
+  pose?.hanging && what === "riding-angle" ? "Arm angle" : READINGS[what].title + (axle ? `, ${axle} axle` : "");
 
 /**
  * "Riding angle, left".
@@ -86,6 +116,8 @@ export const whereOf = ({ what, pose }) =>
 export function valueOf({ what, value, datum }) {
   const { unit, signed } = READINGS[what];
   const places = Number.isInteger(value) ? 0 : 1;
+  const { ways } = READINGS[what];
+  if (ways) return `${length(Math.abs(value), places)}${value ? ` ${ways[value > 0 ? 0 : 1]}` : ""}`;
   if (unit === " mm") return length(value, places);
   return signed ? angle(value - (datum ?? 0)) : plain(value, places) + unit;
 }
@@ -130,5 +162,6 @@ export function poseWords(pose, what = "") {
 /**
  * "as found" or "after teardown 2".
  * @param {number} [teardown]
+ * @param {string} [stage] what it is called, where it may be an adjustment
  */
-export const teardownWords = (teardown) => (teardown ? `after teardown ${teardown}` : "as found");
+export const teardownWords = (teardown, stage = `teardown ${teardown}`) => (teardown ? `after ${stage}` : "as found");

@@ -6,7 +6,7 @@
  *
  * Where forces are named: `text` has the gaps {low}, {high} and {unit}, for a range; `exact` has {force} and
  * {unit}, for one figure; `nothing` is for a lift whose high end is nothing; `unknown` for one that was not worked
- * out.
+ * out. Where a bar is still wound with the wheels hanging, `text` has {torque} and {energy}.
  *
  * @typedef {Object} Caution
  * @property {"WARNING" | "NOTICE"} word
@@ -169,6 +169,13 @@ export const STEPS = {
     {
       word: "WARNING",
       text:
+        "The screw's lever is loaded, wheels hanging: up to {torque}, {energy}. Undone to free the lever, it " +
+        "throws it and breaks bones. Never undo a wound screw for that: take the load off with an unloading tool " +
+        "first.",
+      nothing:
+        "No load is expected on the screw's lever. There may be one. Undone to free the lever, it throws it and " +
+        "breaks bones. Never undo a wound screw for that: take the load off with an unloading tool first.",
+      unknown:
         "The screw's lever is loaded. Undone to free the lever, it throws it and breaks bones. Never undo a wound " +
         "screw for that: take the load off with an unloading tool first.",
     },

@@ -2,14 +2,15 @@
    here. */
 
 import { FACTS } from "../model/facts.js";
+import { adjustsAlone, sprungOf } from "./adjuster.js";
 
 /** @import { Body, Item } from "../types/log.d.ts" */
 /** @import { Chained, ReadingRow, Sheet, Side, Stage, What } from "../types/sheet.d.ts" */
 /** @import { PoseBody, TargetBody } from "../types/wire.d.ts" */
 
 /**
- * @typedef {{ inner?: number | null, outer?: number | null, turn_deg?: number | null }} Turned What a side is turned
- *   by.
+ * @typedef {{ inner?: number | null, outer?: number | null, turn_deg?: number | null, turns?: number | null }} Turned
+ *   What a side is turned by.
  */
 
 /** @type {Side[]} */
@@ -65,16 +66,17 @@ export function poseKey(pose) {
 }
 
 /**
- * Readings of one kind.
- * @param {Pick<Sheet, "readings">} sheet
+ * Readings of one kind, of the job's own axle unless another is named.
+ * @param {Pick<Sheet, "readings"> & { car?: Sheet["car"] }} sheet
  * @param {{ what: What, side?: Side, pose?: PoseBody, teardown?: number, axle?: "rear" | "front" }} which
  * @returns {ReadingRow[]}
  */
-export function readingsOf(sheet, { what, side, pose, teardown, axle = "rear" }) {
+export function readingsOf(sheet, { what, side, pose, teardown, axle }) {
+  const own = sprungOf(sheet.car);
   return sheet.readings.filter(
     (r) =>
       r.what === what &&
-      (r.axle ?? "rear") === axle &&
+      (r.axle ?? own) === (axle ?? own) &&
       (side === undefined || r.side === side) &&
       (pose === undefined || poseKey(r.pose) === poseKey(pose)) &&
       (teardown === undefined || (r.teardown ?? 0) === teardown),
@@ -98,10 +100,11 @@ const given = (value) => value !== null && value !== undefined;
 
 /**
  * Whether a plan, or an option, was made before the teeth were counted: a turn is said, and no tooth, which is not
- * none.
+ * none. One that turns adjusters alone needs no tooth counted.
  * @param {{ left?: Turned | null, right?: Turned | null }} plan
  */
 export const inDegrees = (plan) =>
+  !adjustsAlone(plan) &&
   !SIDES.some((side) => given(plan[side]?.inner) || given(plan[side]?.outer)) &&
   SIDES.some((side) => given(plan[side]?.turn_deg));
 

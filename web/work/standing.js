@@ -1,11 +1,13 @@
 /* Where a job stands, in words, and where it goes on (work/flow.js decides that). Reads a sheet and its stages; draws
    nothing. */
 
+import { adjustWhere } from "./adjust-steps.js";
 import { judged, onTarget, open, whereNow } from "./flow.js";
 import { needs } from "./guide.js";
 import { teeth } from "./numbers.js";
 import { counted } from "./plural.js";
-import { planFor } from "./promise.js";
+import { planFor, stageName } from "./promise.js";
+import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
 import { placeOf, progress, underWay } from "./teardown-steps.js";
 import { verdictOf } from "./verdict.js";
@@ -43,14 +45,16 @@ function teardownWords(sheet, number) {
   const plan = planFor(sheet, number);
   const { steps, next: at } = plan ? progress(sheet, plan) : { steps: [], next: 0 };
   const step = steps[at];
-  if (!step) return { words: `Teardown ${number}`, place: `teardown ${number}` };
+  const stage = stageName(sheet, number);
+  if (!step) return { words: titled(stage), place: stage };
   const side = /** @type {Side | null} */ (step.side);
   const turn = /** @type {{ end: "inner" | "outer", teeth: number } | undefined} */ (step.turn);
-  const what = turn ? `${END[turn.end]}, ${teeth(turn.teeth)}` : step.name;
-  const where = side ? SIDE[side] : `Teardown ${number}`;
+  const adjust = step.adjust ? `${adjustWhere(step.adjust)}, ${step.name.toLowerCase()}` : step.name;
+  const what = turn ? `${END[turn.end]}, ${teeth(turn.teeth)}` : adjust;
+  const where = side ? SIDE[side] : titled(stage);
   return {
     words: `${where}, ${placeOf(sheet, plan, at)}: ${what}`,
-    place: side ? SIDE[side].toLowerCase() : `teardown ${number}`,
+    place: side ? SIDE[side].toLowerCase() : stage,
   };
 }
 
@@ -80,7 +84,7 @@ function closedCarWords(sheet) {
  */
 function afterWords({ sheet, stages }) {
   if (!judged(stages, sheet.teardowns))
-    return { words: `Teardown ${sheet.teardowns} done: measure heights`, place: "check" };
+    return { words: `${titled(stageName(sheet, sheet.teardowns))} done: measure heights`, place: "check" };
   if (onTarget(stages)) return { words: SAID.onTarget, place: "hand-over" };
   // Judged, so there is a last stage.
   return { words: verdictOf(/** @type {Stage} */ (lastOfDay(stages))).title, place: "check" };

@@ -2,6 +2,7 @@
 
 import { isNothing, liftRange } from "./lift.js";
 import { STEPS } from "./safety.js";
+import { unloadWords } from "./turn-facts.js";
 
 /** @typedef {import("./safety.js").Caution} Caution */
 
@@ -19,12 +20,24 @@ function lifted(caution, lifts) {
     : filled(caution.exact ?? caution.text, { force: high, unit });
 }
 
+/** The text of a caution where a screw is turned: with what is still wound in at full droop.
+ * @param {Caution} caution @param {any} screw as a plan keeps it */
+function wound(caution, screw) {
+  if (!screw) return caution.unknown ?? caution.text;
+  const words = unloadWords(screw);
+  return words ? filled(caution.text, words) : (caution.nothing ?? caution.text);
+}
+
 /**
  * The cautions of a step.
- * @param {{key: string, lift?: string, lifts?: any}} step
+ * @param {{key: string, lift?: string, lifts?: any, screw?: any}} step
  * @returns {{word: string, text: string}[]}
  */
 export function cautionsOf(step) {
-  const own = STEPS[step.key.startsWith("turn-") ? "turn" : step.key] ?? [];
-  return own.map((caution) => ({ word: caution.word, text: step.lift ? lifted(caution, step.lifts) : caution.text }));
+  const said = (/** @type {Caution} */ caution) =>
+    step.screw !== undefined ? wound(caution, step.screw) : step.lift ? lifted(caution, step.lifts) : caution.text;
+  return (STEPS[step.key.startsWith("turn-") ? "turn" : step.key] ?? []).map((caution) => ({
+    word: caution.word,
+    text: said(caution),
+  }));
 }

@@ -5,8 +5,10 @@
    meaning for every log ever written: `arm-down` lets the arm down, `arm-up` lifts it onto its stop. */
 
 /** @typedef {"left" | "right"} Side */
-/** @typedef {"do" | "found" | "count" | "caliper" | "look" | "turn" | "read"} Kind */
-/** @typedef {{key: string, kind: Kind, name: string, text?: string, lift?: "lift" | "lift_now"}} Told */
+/** @typedef {"do" | "found" | "count" | "caliper" | "look" | "turn" | "read" | "adjust"} Kind */
+/** A step; `drawn` its picture, of an adjuster.
+ * @typedef {{key: string, kind: Kind, name: string, text?: string, lift?: "lift" | "lift_now", drawn?: string}}
+ *   Told */
 
 /** Before a side is begun. @type {Told[]} */
 export const BEFORE = [

@@ -2,8 +2,11 @@
    ticked, and those whose figures are there or whose tooth is turned, so that a job begun by an older order of the
    steps opens where its work stands. Nothing is drawn or written here. */
 
+import { CENTRE, DOWN, FAST, LOOSE } from "./adjust-order.js";
+import { adjustSteps, turningSteps } from "./adjust-steps.js";
+import { adjusterOf, adjusts, adjustsAlone } from "./adjuster.js";
 import { teeth } from "./numbers.js";
-import { moveOf, planFor, turnsSide } from "./promise.js";
+import { moveOf, planFor, tearsSide } from "./promise.js";
 import { at, inDegrees, readingsOf } from "./sheet.js";
 import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN } from "./teardown-order.js";
 
@@ -18,14 +21,25 @@ import { AFTER, APART, BAR, BEFORE, END_NAMES, FOUND, LOOK, READ, TOGETHER, TURN
  * @typedef {{end: End, teeth: number, where: string, what: string}} Turn
  */
 /**
- * A step: as told, its side (null for the car), the lift it means, the end and teeth that it turns.
- * @typedef {Told & {side: Side | null, lifts: Lift | null, turn?: Turn}} Step
+ * A step: as told, its side (null for the car), the lift it means, the end and teeth or the adjuster that it turns.
+ * @typedef {Told & {side: Side | null, lifts: Lift | null, turn?: Turn, adjust?: import("./adjust-steps.js").Adjust,
+ *   screw?: any}} Step
  */
 
 /** @type {Side[]} */
 export const SIDES = ["left", "right"];
 /** @type {End[]} */
 const ENDS = ["inner", "outer"];
+
+/** Steps of a side that take nothing apart. */
+const OF_ADJUSTERS = [
+  "adjust",
+  ...[LOOSE, FAST].flatMap((by) =>
+    Object.values(by)
+      .flat()
+      .map(({ key }) => key),
+  ),
+];
 
 const COUNTS = [
   ["car", "bar", "inner_teeth"],
@@ -65,6 +79,13 @@ export const isTurned = (sheet, teardown, side) =>
 export const foundOf = (sheet, teardown, side) =>
   readingsOf(sheet, { what: "hanging-angle", side, teardown: teardown - 1, pose: undefined });
 
+/** Whether adjusters are turned: the log says so of their wheels, in a teardown by turns of its own.
+ * @param {Sheet} sheet @param {Plan} plan @param {import("./adjust-steps.js").Adjust} adjust */
+function isAdjusted(sheet, plan, { sides }) {
+  const move = moveOf(sheet, plan.teardown);
+  return sides.every((side) => (adjustsAlone(plan) ? Boolean(move?.[side]) : Boolean(move?.[side]?.turns)));
+}
+
 /** Whether a step is done: ticked, or what it asks is there.
  * @param {Sheet} sheet @param {Plan} plan @param {Step} step */
 export function isDone(sheet, plan, step) {
@@ -76,6 +97,7 @@ export function isDone(sheet, plan, step) {
   if (step.kind === "found") return turned() || foundOf(sheet, number, side).length > 0;
   if (step.kind === "look") return turned();
   if (step.kind === "turn") return Boolean(moveOf(sheet, number)?.[side]);
+  if (step.adjust) return isAdjusted(sheet, plan, step.adjust);
   const any = () => SIDES.some((one) => isTurned(sheet, number, one));
   if (step.kind === "count") return counted(sheet) || any();
   if (step.kind === "caliper") return measured(sheet) || any();
@@ -85,15 +107,20 @@ export function isDone(sheet, plan, step) {
 /** The ends of a side that a plan turns. @param {Plan} plan @param {Side} side */
 const endsOf = (plan, side) => ENDS.filter((end) => plan[side][end]);
 
-/** The sides of a teardown: those that the plan turns, and those that were begun by an earlier one.
+/** The sides of a teardown: those whose ends the plan turns, and those that were begun by an earlier one.
  * @param {Plan} plan @param {Sheet} sheet @returns {Side[]} */
-export const sidesOf = (plan, sheet) =>
-  SIDES.filter((side) => turnsSide(plan, side) || ticksOf(sheet, plan.teardown).some((row) => row.side === side));
+export const sidesOf = (plan, sheet) => {
+  const apart = (/** @type {StepRow} */ row) => !OF_ADJUSTERS.includes(row.step);
+  return SIDES.filter(
+    (side) => tearsSide(plan, side) || ticksOf(sheet, plan.teardown).some((row) => row.side === side && apart(row)),
+  );
+};
 
 /** Steps of one side: apart, what the arm and the bar in hand show, the last look, each end that turns and its reading,
- * together. @param {Plan} plan @param {Side} side @param {boolean} first @returns {Told[]} */
-function sideSteps(plan, side, first) {
-  const apart = [...APART, FOUND, ...(first ? BAR : []), LOOK];
+ * together.
+ * @param {Plan} plan @param {Side} side @param {{ first: boolean, centred: boolean }} about @returns {Told[]} */
+function sideSteps(plan, side, { first, centred }) {
+  const apart = [...APART, FOUND, ...(first ? BAR : []), LOOK, ...(centred ? [CENTRE] : [])];
   if (inDegrees(plan)) return apart;
   const turned = endsOf(plan, side).map((end) => {
     const count = plan[side][end] ?? 0;
@@ -109,14 +136,24 @@ function sideSteps(plan, side, first) {
   return [...apart, ...turned, ...(turned.length ? [READ] : []), ...TOGETHER];
 }
 
+/** The steps that turn adjusters once the car has stood on its teeth: it is rolled, then lifted again.
+ * @param {Plan} plan @param {Sheet} sheet @returns {Step[]} */
+function adjustedAfter(plan, sheet) {
+  if (!adjusts(plan)) return [];
+  const drive = { ...DOWN[DOWN.length - 1], side: null, lifts: null };
+  return [drive, ...turningSteps(plan, sheet, false)];
+}
+
 /** Every step of a plan, in order. One in degrees goes as far as the look that makes whole teeth of it.
  * @param {Plan} plan @param {Sheet} sheet @returns {Step[]} */
 export function stepsOf(plan, sheet) {
+  if (adjustsAlone(plan)) return adjustSteps(plan, sheet);
   const sides = sidesOf(plan, sheet);
   const degrees = inDegrees(plan);
+  const eccentric = adjusterOf(sheet.car)?.kind === "eccentric";
   const alone = (/** @type {Told} */ step) => ({ ...step, side: null, lifts: null });
   const of = (/** @type {Side} */ side, /** @type {number} */ i) =>
-    sideSteps(plan, side, i === 0).map((step) => ({
+    sideSteps(plan, side, { first: i === 0, centred: eccentric && Boolean(plan[side].turns) }).map((step) => ({
       ...step,
       side,
       lifts: (step.lift && plan[side][step.lift]) ?? null,
@@ -125,6 +162,7 @@ export function stepsOf(plan, sheet) {
     ...BEFORE.map(alone),
     ...(degrees ? sides.slice(0, 1) : sides).flatMap(of),
     ...(degrees ? [] : AFTER.map(alone)),
+    ...(degrees ? [] : adjustedAfter(plan, sheet)),
   ];
 }
 

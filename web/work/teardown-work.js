@@ -3,13 +3,14 @@
 
 import { alreadyPromised, moveOf } from "./promise.js";
 import { said, strikeOf } from "./sheet.js";
-import { foundOf, isDone, stepsOf } from "./teardown-steps.js";
+import { foundOf, isDone, SIDES, stepsOf } from "./teardown-steps.js";
 import { readIn } from "./teardown-verdict.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { Item } from "../types/log.d.ts" */
 /** @import { Plan, PlanRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
 
+/** @typedef {import("./adjust-steps.js").Adjust} Adjust */
 /** @typedef {import("./teardown-steps.js").Step} Step */
 /** @typedef {import("./teardown-order.js").Side} Side */
 
@@ -25,8 +26,35 @@ function turned(sheet, plan, side) {
   const move = moveOf(sheet, plan.teardown);
   if (move?.[side]) return null;
   const { inner = 0, outer = 0 } = plan[side];
+  // Its adjuster comes after the teeth, by a step of its own.
   const body = { ...(move ? said(move) : {}), teardown: plan.teardown, plan: plan.id, [side]: { inner, outer } };
   return ["move", move ? { ...body, corrects: move.id } : body];
+}
+
+/** The move with the turns of a step's adjuster added; teeth that were turned stay in it.
+ * @param {Sheet} sheet @param {PlanRow} plan @param {Adjust} adjust @param {number} turns @returns {Item} */
+export function adjusted(sheet, plan, { sides }, turns) {
+  const move = moveOf(sheet, plan.teardown);
+  const wheels = sides.map((side) => {
+    const { inner = 0, outer = 0 } = move?.[side] ?? {};
+    return [side, { inner, outer, turns }];
+  });
+  const body = { ...(move ? said(move) : {}), teardown: plan.teardown, plan: plan.id, ...Object.fromEntries(wheels) };
+  return ["move", move ? { ...body, corrects: move.id } : body];
+}
+
+/** The items that take an adjuster's turns out of the move again.
+ * @param {Sheet} sheet @param {PlanRow} plan @param {Adjust} adjust @returns {Item[]} */
+function adjustedBack(sheet, plan, { sides }) {
+  const move = moveOf(sheet, plan.teardown);
+  if (!move || !sides.some((side) => move[side]?.turns)) return [];
+  const body = said(move);
+  for (const side of sides) {
+    const { turns: _, ...rest } = move[side] ?? {};
+    if (rest.inner || rest.outer) body[side] = rest;
+    else delete body[side];
+  }
+  return SIDES.some((side) => body[side]) ? [["move", { ...body, corrects: move.id }]] : [strikeOf(move)];
 }
 
 /** The items that take a side out of the move again, with what was read of it since.
@@ -57,6 +85,23 @@ export async function tick(ctx, plan, step) {
     const move = turned(ctx.sheet, plan, /** @type {Side} */ (step.side));
     if (move) items.push(move);
   }
+  const { adjust } = step;
+  if (adjust) items.push(adjusted(ctx.sheet, plan, adjust, adjust.turns));
+  return ctx.save(items, { said: `“${step.name}” done` });
+}
+
+/**
+ * Tick the step of an adjuster with all that the plan turns, where the step asks for a part of it first; true once it
+ * is kept.
+ * @param {JobContext} ctx
+ * @param {PlanRow} plan
+ * @param {Step} step
+ * @returns {Promise<boolean>}
+ */
+export async function adjustAll(ctx, plan, step) {
+  const { adjust } = step;
+  if (!adjust) return false;
+  const items = [mark(plan, step, true), adjusted(ctx.sheet, plan, adjust, adjust.planned)];
   return ctx.save(items, { said: `“${step.name}” done` });
 }
 
@@ -68,7 +113,11 @@ export async function tick(ctx, plan, step) {
  * @returns {Promise<boolean>}
  */
 export async function untick(ctx, plan, step) {
-  const back = step.turn ? turnedBack(ctx.sheet, plan, /** @type {Side} */ (step.side)) : [];
+  const back = step.adjust
+    ? adjustedBack(ctx.sheet, plan, step.adjust)
+    : step.turn
+      ? turnedBack(ctx.sheet, plan, /** @type {Side} */ (step.side))
+      : [];
   return ctx.save([...back, mark(plan, step, false)], { said: `“${step.name}” taken back` });
 }
 

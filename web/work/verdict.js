@@ -143,10 +143,11 @@ const bare = (/** @type {number} */ mm) => brief(mm).replace(/\s(mm|in)$/, "");
 /**
  * What the plan of a stage predicted beside what was measured, in one line; "" without a plan.
  * @param {Stage} stage
+ * @param {boolean} [part] only a part of its turns was made, as the steps ask: it predicted for all of them
  */
-export function predictedWords(stage) {
+export function predictedWords(stage, part = false) {
   const { promised, followed } = stage;
-  if (!promised) return "";
+  if (!promised || part) return "";
   const { left_mm: left, right_mm: right, left_sd_mm: leftSd, right_sd_mm: rightSd } = promised;
   const chance = inHundred(promised.odds);
   const other = followed === false ? " Other teeth were turned than planned." : "";

@@ -55,8 +55,8 @@ OFF_THE_STOP = (
 ONTO_THE_STOP = " If the tool slips, the arm strikes down. Stay out of its path. If the body lifts, stop."
 
 WOUND = (
-    "The screw's lever is loaded. Undone to free the lever, it throws it and breaks bones. Never undo a wound screw"
-    " for that: take the load off with an unloading tool first."
+    " Undone to free the lever, it throws it and breaks bones. Never undo a wound screw for that: take the load off"
+    " with an unloading tool first."
 )
 OVERWOUND = (
     "A lever wound too far bends its bolt and takes the damper out of its travel. Stop at the turns planned, or"
@@ -133,7 +133,14 @@ STEPS = {
     # An adjustment: no end is drawn.
     "wheels-hang": ((WARNING, STEADY),),
     "thread-clean": (
-        (WARNING, WOUND),
+        (
+            WARNING,
+            {
+                "text": "The screw's lever is loaded, wheels hanging: up to {torque}, {energy}." + WOUND,
+                "nothing": "No load is expected on the screw's lever. There may be one." + WOUND,
+                "unknown": "The screw's lever is loaded." + WOUND,
+            },
+        ),
         (NOTICE, "An impact wrench ruins a loaded thread. Clean it, oil it, turn it by hand."),
     ),
     "scribe": (
@@ -154,6 +161,7 @@ STEPS = {
 }
 """Signal word and text by the stored key of a step, or by where else it is shown. ``turn`` is for either end.
 
+A text that names what is still wound up comes in three: its torque and energy, none to be expected, and not known.
 A text that names forces comes in four: a range, one figure, none to be expected (only where the high end of the
 lift's range is nothing), and not known.
 """

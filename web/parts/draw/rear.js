@@ -12,7 +12,8 @@ import { s } from "../dom.js";
  * @typedef {{left?: string, right?: string, leftSpread?: string, rightSpread?: string}} Figures */
 /** @typedef {{left?: number | null, right?: number | null, tolerance: number}} Gates */
 /** @typedef {{found?: Heights, now?: Heights, target?: Gates, foundFigures?: Figures, nowFigures?: Figures,
- *   tick?: number, body?: boolean, label: string}} Rear `body` whether the car's body is drawn on its line */
+ *   tick?: number, body?: boolean, front?: boolean, label: string}} Rear `body` whether the car's body is drawn on its
+ *   line, `front` whether it is the front axle, seen over the bonnet, left on the left */
 
 const WIDE = 388;
 const HIGH = 230;
@@ -170,7 +171,7 @@ function figures(sheet, side, { found, now, target, foundFigures, nowFigures, bo
 
 /** The car's body on its line, in outline: sides, waist, roof and rear window, leaning as the line does.
  * @param {Heights | undefined} pair @param {(mm: number) => number} at */
-function outline(pair, at) {
+function outline(pair, at, front = false) {
   const [l, r] = [pair?.left, pair?.right];
   if (!known(l) && !known(r)) return null;
   const [left, right] = [at(/** @type {number} */ (known(l) ? l : r)), at(/** @type {number} */ (known(r) ? r : l))];
@@ -181,6 +182,14 @@ function outline(pair, at) {
     return `${x} ${(y - part * high).toFixed(1)}`;
   };
   const way = (/** @type {[number, number][]} */ ...all) => all.map(([x, part]) => corner(x, part)).join(" L");
+  if (front)
+    return group(
+      "body-behind",
+      path("shell", `M${way([60, 0], [54, 0.42], [76, 0.62], [118, 0.62], [138, 0.5], [250, 0.5], [270, 0.62])}`),
+      path("shell", `M${way([270, 0.62], [312, 0.62], [334, 0.42], [328, 0])}`),
+      path("window", `M${way([130, 0.96], [258, 0.96])} M${way([138, 0.5], [112, 1])} M${way([250, 0.5], [276, 1])}`),
+      path("flap", `M${way([194, 0.5], [194, 0.06])}`),
+    );
   return group(
     "body-behind",
     path("shell", `M${way([60, 0], [56, 0.5], [104, 0.58], [126, 1], [262, 1], [284, 0.58], [332, 0.5], [328, 0])}`),
@@ -200,7 +209,8 @@ export function rearView(about) {
   const size = step(tick, scale);
   for (const x of [81, 265])
     sheet.add(s("rect", { class: "wheel-behind", x, y: 140, width: 42, height: FLOOR - 140, rx: 12 }));
-  if (about.body) sheet.add(outline(now?.left || now?.right ? now : found, at));
+  if (about.body || about.front) sheet.add(outline(now?.left || now?.right ? now : found, at, about.front));
+  if (about.front) sheet.word(194, 204, "front axle", { anchor: "middle", cls: "word soft" });
   sheet.add(floor(FLOOR, WIDE));
   for (const side of SIDES) {
     const gate = gateOf(target, side, at);

@@ -4,7 +4,8 @@
 
 import { h } from "../../parts/dom.js";
 import { rearHeights } from "../../parts/rear-heights.js";
-import { CHECKS } from "../../work/checks.js";
+import { sprungOf } from "../../work/adjuster.js";
+import { checksOf, LATER } from "../../work/checks.js";
 import { shortDate } from "../../work/dates.js";
 import { STANDING, STEPS } from "../../work/safety.js";
 import { titled } from "../../work/sentence.js";
@@ -29,6 +30,10 @@ import {
 /** The checks as an owner reads them, by the names of close.js.
  * @type {Record<string, string>} */
 const PLAIN = {
+  "handover-locked": "Lock nuts and clamps tight",
+  "handover-link": "Anti-roll bar joined again, without strain",
+  "handover-pivots": "Rubbers of the pivots tightened at the final height",
+  "handover-joints": "Drive joints, steering and stop rubbers free over the whole travel",
   "handover-torque": "Every bolt that was undone tightened as the car’s manual says",
   "handover-clearance": "Wheels, hoses and shock absorbers free over the whole travel",
   "handover-brakes": "Steering and brakes checked by someone qualified",
@@ -60,8 +65,8 @@ const SAID = {
   target: "Target",
   asFound: "As found",
   now: "Now",
-  hub: "Height of the body over the middle of the rear wheels",
-  floor: "Height of the body over the rear wheels, from the floor",
+  hub: (/** @type {string} */ axle) => `Height of the body over the middle of the ${axle} wheels`,
+  floor: (/** @type {string} */ axle) => `Height of the body over the ${axle} wheels, from the floor`,
   solid: "Heights to scale from behind. Solid: now. Dashed: as found. Hatched: target.",
   found: "Heights to scale from behind, as found. Hatched: target.",
   open: "Not resolved",
@@ -88,7 +93,7 @@ function heights(job, open) {
   return h(
     "table",
     { class: "sheet-heights" },
-    h("caption", { text: hub ? SAID.hub : SAID.floor }),
+    h("caption", { text: (hub ? SAID.hub : SAID.floor)(sprungOf(job.sheet.car)) }),
     h(
       "thead",
       null,
@@ -117,12 +122,12 @@ function heights(job, open) {
 }
 
 /** The rear of the car to scale between its gates, or null where no height can be drawn.
- * @param {Stage[]} stages @param {Dispute} open */
-function figure(stages, open) {
+ * @param {Stage[]} stages @param {Dispute} open @param {boolean} front */
+function figure(stages, open, front) {
   if (!stages.length) return null;
   const [first, last] = [settledStage(stages[0], open), settledStage(stages[stages.length - 1], open)];
   const twice = stages.length > 1;
-  const art = rearHeights({ found: twice ? first : null, stage: last, body: true });
+  const art = rearHeights({ found: twice ? first : null, stage: last, body: true, front });
   return art
     ? h("figure", { class: "sheet-rear" }, art, h("figcaption", { text: twice ? SAID.solid : SAID.found }))
     : null;
@@ -133,7 +138,7 @@ const checks = (sheet) =>
   h(
     "ul",
     { class: "sheet-checks" },
-    CHECKS.map(([name]) => {
+    [...checksOf(sheet), LATER].map(([name]) => {
       const row = sheet.steps.findLast(({ step }) => step === name);
       const is = row && row.done !== false;
       return h(
@@ -255,7 +260,7 @@ export function front(all, { shop, number, open, link, cut }) {
     ),
     h("h3", { text: SAID.stands }),
     h("p", { class: "level", text: [levelWords(all, open), recheckLine(all.stages)].filter(Boolean).join(" ") }),
-    h("div", { class: "two stands" }, heights(all, open), figure(stages, open)),
+    h("div", { class: "two stands" }, heights(all, open), figure(stages, open, sprungOf(sheet.car) === "front")),
     open.lines.length ? disputed(open, cut) : null,
     h("h3", { text: SAID.next }),
     begun(sheet) ? checks(sheet) : h("p", { text: SAID.notBegun }),

@@ -1,7 +1,8 @@
 /* What an entry that is not written yet would change: the job folded with it, and the plan that follows. Nothing is
    kept. */
 
-import { inHundred, plain, turns } from "../numbers.js";
+import { adjusterOf, adjusts, adjustsAlone, sideWords, turnsNothing } from "../adjuster.js";
+import { inHundred, plain } from "../numbers.js";
 import { length } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
@@ -104,13 +105,16 @@ export async function planLine(ctx, { sheet, request }) {
   try {
     const { answer } = await ctx.model.askForPlan(request.request);
     const [best] = answer.options;
+    const how = { kind: adjusterOf(sheet.car)?.kind, alone: adjustsAlone(best) };
     const doubts = answer.doubts.length;
-    const [left, right] = SIDES.map((side) => turns(best[side]));
+    const [left, right] = SIDES.map((side) => sideWords(best[side], how));
     const chance = inHundred(best.odds);
     return {
-      line: best.ends_disturbed ? SAID.turns(chance, left, right) : SAID.leave(chance),
-      brief: best.ends_disturbed
-        ? SAID.brief(chance, turnsBrief(best.left), turnsBrief(best.right))
+      line: !turnsNothing(best) ? SAID.turns(chance, left, right) : SAID.leave(chance),
+      brief: !turnsNothing(best)
+        ? adjusts(best)
+          ? SAID.brief(chance, left, right)
+          : SAID.brief(chance, turnsBrief(best.left), turnsBrief(best.right))
         : SAID.briefLeave(chance),
       more: doubts ? [SAID.doubts(doubts)] : [],
     };

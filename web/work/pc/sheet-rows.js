@@ -1,6 +1,7 @@
 /* Rows of the back of the hand-over sheet, for the next mechanic: what was turned at each teardown, what was predicted
    and what came; what lifting takes; bars and arms as entered; who entered what and when. Words; draws nothing. */
 
+import { turnsNothing } from "../adjuster.js";
 import { shortDate } from "../dates.js";
 import { liftWords } from "../lift.js";
 import { NINETY, inHundred, plain, short, spread, teeth } from "../numbers.js";
@@ -186,7 +187,7 @@ export function liftRows({ sheet, stages }) {
 /** How the car stands by all readings, and the target, in a sentence.
  * @param {any} answer @param {any} target */
 export function standsWords(answer, target) {
-  const leave = answer.options.find((/** @type {any} */ option) => option.ends_disturbed === 0);
+  const leave = answer.options.find(turnsNothing);
   const heightOf = (/** @type {Side} */ side) => answer.now[side].body_height_mm;
   const sides = SIDES.map((side) => {
     const height = heightOf(side) ? spreadOnPaper(heightOf(side), 1) : SAID.notRead;

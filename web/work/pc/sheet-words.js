@@ -1,6 +1,7 @@
 /* What the front of the hand-over sheet says, in sentences for the owner: what was done, how the car stands against the
    target, how it settled. What is in dispute is said to be so and never chosen between. Draws nothing. */
 
+import { sprungOf } from "../adjuster.js";
 import { plain } from "../numbers.js";
 import { SIDES } from "../readings.js";
 import { titled } from "../sentence.js";
@@ -20,9 +21,10 @@ const SLACK = 1e-6;
 const TIMES = ["", "once", "twice"];
 const SAID = {
   untouched: "Nothing was taken apart. The car was measured.",
-  adjusted: (/** @type {string} */ times) => `Rear springs adjusted ${times}. That sets the height of this car.`,
-  adjustedOn: (/** @type {string} */ times, /** @type {string} */ which) =>
-    `Rear springs adjusted ${times}, ${which}. That sets the height of this car.`,
+  adjusted: (/** @type {string} */ axle, /** @type {string} */ times) =>
+    `${axle} springs adjusted ${times}. That sets the height of this car.`,
+  adjustedOn: (/** @type {string} */ axle, /** @type {string} */ times, /** @type {string} */ which) =>
+    `${axle} springs adjusted ${times}, ${which}. That sets the height of this car.`,
   times: (/** @type {number} */ n) => TIMES[n] ?? `${n} times`,
   both: "on both sides",
   on: { left: "on the left side", right: "on the right side" },
@@ -114,7 +116,8 @@ export function doneLines({ sheet, stages: all }, open) {
   const many = sheet.moves.length;
   if (!many) return [SAID.untouched];
   const which = whichSides(sheet, open);
-  const lines = [which ? SAID.adjustedOn(SAID.times(many), which) : SAID.adjusted(SAID.times(many))];
+  const axle = titled(sprungOf(sheet.car));
+  const lines = [which ? SAID.adjustedOn(axle, SAID.times(many), which) : SAID.adjusted(axle, SAID.times(many))];
   if (stages.length > 1) {
     const [first, last] = [stages[0], stages[stages.length - 1]];
     const change = SIDES.map((side) => changed(side, first, last, open)).filter(Boolean);

@@ -24,7 +24,7 @@ _HEAD = """\
  *
  * Where forces are named: `text` has the gaps {low}, {high} and {unit}, for a range; `exact` has {force} and
  * {unit}, for one figure; `nothing` is for a lift whose high end is nothing; `unknown` for one that was not worked
- * out.
+ * out. Where a bar is still wound with the wheels hanging, `text` has {torque} and {energy}.
  *
  * @typedef {Object} Caution
  * @property {"WARNING" | "NOTICE"} word

@@ -1,0 +1,112 @@
+"""A front screw job, from nothing to a plan, an adjustment by its steps, heights read, and on target."""
+
+import re
+from typing import Any
+
+import pytest
+from browser.hand import Hand
+from browser.test_first_plan import counting, entries, last
+from playwright.sync_api import expect
+
+pytestmark = pytest.mark.empty_page
+
+FRONT = "Front, lever and adjusting screw"
+
+
+def done(hand: Hand) -> None:
+    """The main key of a step, and wait until the next one stands: no two in a row have one title and side."""
+    title = hand.page.locator("main h1")
+    before = title.text_content() or ""
+    hand.hit(hand.page.locator("[data-deck=main]"))
+    expect(title).not_to_have_text(before)
+
+
+def moves(hand: Hand) -> list[dict[str, Any]]:
+    return [entry["body"] for entry in entries(hand) if entry["kind"] == "move"]
+
+
+def test_a_front_screw_job_from_nothing_to_on_target(phone: Hand) -> None:
+    page = phone.page
+    counts = counting(phone)
+    phone.hit(page.get_by_role("link", name="New job"))
+    phone.hit(page.locator("#layout summary"))
+    phone.choose(FRONT)
+    phone.choose("Raise by")
+    phone.next()
+    phone.digits("20")
+    phone.next()
+    phone.figure("380")
+    phone.figure("386")
+    phone.figure("108")
+    phone.choose("1.5")
+    phone.next()
+    page.locator(".source").wait_for()
+    screens, _ = counts()
+    assert screens <= 7
+    assert last(phone, "car") == {"adjuster": {"pitch_mm": 1.5}}
+    main = page.locator("main")
+    expect(main).to_contain_text(re.compile(r"Set the screws: left raise \d+"))
+    expect(main).to_contain_text("Height per turn")
+    expect(main).to_contain_text("front axle")
+    expect(page.locator(".corner-card.left")).to_contain_text("raise")
+    expect(main).not_to_contain_text("eardown")
+
+    # So high that no caution has to be scrolled: the key never says "Read on".
+    page.set_viewport_size({"width": 412, "height": 1600})
+    phone.hit(page.get_by_role("link", name="Start"))
+    expect(page.locator("main h1")).to_have_text("Tyres, fuel, usual load")
+    plan = last(phone, "plan")
+    assert plan["left"]["inner"] == 0
+    assert plan["left"]["turns"] > 1
+    for _ in range(4):
+        done(phone)
+    expect(page.locator("main h1")).to_contain_text("Clean and oil the thread")
+    expect(page.locator(".warn").first).to_contain_text("unloading tool")
+    done(phone)
+    expect(page.locator("main")).to_contain_text("Two thirds first")
+    done(phone)
+    first = moves(phone)[-1]
+    assert set(first) == {"teardown", "plan", "left"}
+    assert 0 < first["left"]["turns"] < plan["left"]["turns"]
+    for _ in range(6):
+        done(phone)
+    expect(page.locator("main h1")).to_have_text("All steps done")
+    assert {"left", "right"} <= set(moves(phone)[-1])
+
+    phone.hit(page.locator("[data-deck=main]"))
+    expect(page.locator("main h1")).to_have_text("Check after adjustment 1")
+    for figure in ("405", "407"):
+        phone.hit(page.locator("[data-deck=main]"))
+        phone.figure(figure)
+    expect(page.locator("main h1")).to_have_text("On target")
+    phone.hit(page.locator("[data-deck=main]"))
+    expect(page.locator("main")).to_contain_text("Anti-roll link on, without strain")
+
+
+def test_what_was_turned_is_entered_with_words_for_either_way_and_held_against_the_plan(phone: Hand) -> None:
+    page = phone.page
+    request = {
+        "car": {
+            "sprung": "front",
+            "axle": "wishbone",
+            "adjuster": {"kind": "screw", "lever_mm": 108, "pitch_mm": 1.5},
+        },
+        "target": {"as": "level", "at": "higher", "rise_mm": 20},
+        "log": [
+            {"kind": "reading", "what": "body-height", "side": side, "value": value, "teardown": 0}
+            for side, value in (("left", 380.0), ("right", 386.0))
+        ],
+    }
+    job = phone.job(request)
+    phone.go(job, "move?lt=2&rt=0")
+    left = page.get_by_role("group", name="Adjusting screw, left wheel")
+    expect(left).to_contain_text("Raise 2 turns")
+    phone.hit(left.get_by_role("button", name="Left wheel: lower by 1/4 turn"))
+    phone.hit(left.get_by_role("button", name="Left wheel: lower by 1/12 turn"))
+    expect(left).to_contain_text("Raise 1 2/3 turns")
+    for _ in range(2):
+        phone.hit(left.get_by_role("button", name="Left wheel: lower by 1 turn"))
+    expect(left).to_contain_text("Lower 1/3 turn")
+    phone.hit(page.locator("[data-deck=main]"))
+    page.wait_for_function("() => !location.hash.includes('/move')")
+    assert round(last(phone, "move")["left"]["turns"] * 12) == -4
