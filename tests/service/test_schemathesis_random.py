@@ -5,7 +5,7 @@ from service.attack import attack
 
 pytestmark = pytest.mark.slow(seconds=14)
 
-EXAMPLES, MANY = 8, 50
+EXAMPLES, MANY = 10, 50
 """Of each operation, and with ``--long``."""
 
 
