@@ -259,6 +259,6 @@ def test_cross_weight_falls_as_the_left_front_is_raised():
     )
     assert then < now
     assert left["options"][0]["cross_weight_kg"] == pytest.approx(
-        -(left["options"][0]["cross_weight"]["diagonals_kg"]["value"]
-          - left["cross_weight"]["now"]["diagonals_kg"]["value"]) / 2.0, abs=0.01,
+        (left["options"][0]["cross_weight"]["diagonals_kg"]["value"]
+         - left["cross_weight"]["now"]["diagonals_kg"]["value"]) / 2.0, abs=0.01,
     )  # fmt: skip

@@ -1,4 +1,4 @@
-"""What may be wanted, in four forms: what each takes and refuses, and the heights it comes to on a car as found."""
+"""What may be wanted, in its forms: what each takes and refuses, and the heights it comes to on a car as found."""
 
 import math
 
@@ -19,6 +19,7 @@ LEAST = {
     "rise": {"as": "rise", "left_rise_mm": 30.0, "right_rise_mm": -20.0},
     "level": {"as": "level"},
     "hanging-angle": {"as": "hanging-angle", "left_deg": 17.0, "right_deg": 17.5},
+    "cross-weight": {"as": "cross-weight", "cross_percent": 50.0},
 }
 """The least that each form can be asked for with."""
 NUMBERS = [f for f in fields.FIELDS if f.path == "target." + f.name]
@@ -46,7 +47,7 @@ def test_the_least_of_a_form_is_enough(form):
     assert wish.spot == ""
 
 
-@pytest.mark.parametrize("form", ["heights", "rise", "hanging-angle"])
+@pytest.mark.parametrize("form", ["heights", "rise", "hanging-angle", "cross-weight"])
 def test_nothing_of_the_least_can_be_left_out(form):
     for name in LEAST[form]:
         if name != "as":
@@ -61,7 +62,7 @@ def test_heights_are_meant_where_no_form_is_said():
 @pytest.mark.parametrize("form", LEAST)
 @pytest.mark.parametrize("name", sorted({name for names in FORMS.values() for name in names} - {"as"}))
 def test_a_field_of_another_form_is_refused_by_name_with_those_that_may_be(form, name):
-    value = {"at": "higher", "measured": "body-height", "spot": "bay 2"}.get(name, 5.0)
+    value = {"at": "higher", "measured": "body-height", "spot": "bay 2", "cross_percent": 50.0}.get(name, 5.0)
     source = {**LEAST[form], name: value}
     if name in FORMS[form]:
         Wish(source)

@@ -105,6 +105,8 @@ def test_defaults_named_in_the_schema_are_the_models(name):
     request = json.loads(DEMOS[name])
     filled = msgspec.to_builtins(decode(DEMOS[name].encode(), SolveRequest))
     filled["car"]["limits"] = request["car"].get("limits", {})
+    # So is whether an anti-roll bar was: at the front another one is believed.
+    filled["car"].pop("anti_roll_n_per_mm")
     assert vars_of(read(filled)) == vars_of(read(request))
 
 

@@ -17,10 +17,10 @@ const turns = (/** @type {any} */ body) => Boolean(body.left?.turns || body.righ
 /** Whether an entry says what readers of 2 know nothing of, by its kind.
  * @type {Record<string, (body: any) => boolean>} */
 const ofAxles = {
-  car: (body) => body.sprung === "front" || NEW_AXLES.includes(body.axle),
+  car: (body) => body?.sprung === "front" || NEW_AXLES.includes(body?.axle),
   move: turns,
   plan: turns,
-  reading: (body) => said(body.axle) || NEW_READINGS.includes(body.what),
+  reading: (body) => said(body?.axle) || NEW_READINGS.includes(body.what),
 };
 
 /**
