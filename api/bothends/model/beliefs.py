@@ -7,21 +7,25 @@ spread is not too small. Common practice, no source. `prior` turns them into the
 """
 
 __all__ = [
-    "ANTI_ROLL_GIVEN_SD", "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BELIEVED", "BUMP_MM",
-    "BUMP_RATIO", "BUMP_RATIO_SD", "BUMP_SD_MM", "DAMPER_RATIO", "DAMPER_RATIO_SD", "DROOP_MM", "DROOP_SD_MM",
-    "ECCENTRIC_LEVER_MM", "FINE_STEP_DEG", "FLOOR_MM", "FRONT_ANTI_ROLL", "FRONT_ANTI_ROLL_SD", "FRONT_ROLL",
-    "FRONT_ROLL_SD", "FRONT_SETTLING_SD_MM", "FRONT_UNEVEN_POSE_MM", "FRONT_UNEVEN_SD_MM", "HANGING_DEG",
-    "HANGING_SD_DEG", "LEVER_GIVEN_SD_MM", "LEVER_MM", "LEVER_SD_MM", "LOAD_GIVEN_SD", "LOAD_KG", "LOAD_SD_KG",
-    "NOTCH_DEG", "NOTCH_SD_DEG", "PAD_MM", "PITCH_MM", "PITCH_SD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD",
-    "RATIO_GIVEN_SD", "SETTLING_KM", "SETTLING_MM", "SETTLING_SD_MM", "SETTLING_SIDE_MM", "SPAN_GIVEN_SD_MM",
-    "SPAN_MM", "SPAN_SD_MM", "STEP_GIVEN_SD", "THROW_MM", "THROW_SD_MM", "TOOTH_DEG", "TRACK_SD", "TURNS_LEFT",
-    "TURNS_LEFT_SD", "WISHBONE", "WISHBONE_SD",
+    "ANTI_ROLL_GIVEN_SD", "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "BEAM_N_PER_MM",
+    "BELIEVED", "BUMP_MM", "BUMP_RATIO", "BUMP_RATIO_SD", "BUMP_SD_MM", "DAMPER_RATIO", "DAMPER_RATIO_SD",
+    "DROOP_MM", "DROOP_SD_MM", "ECCENTRIC_LEVER_MM", "FINE_STEP_DEG", "FLOOR_MM", "FRONT_ANTI_ROLL",
+    "FRONT_ANTI_ROLL_SD", "FRONT_ROLL", "FRONT_ROLL_SD", "FRONT_SETTLING_SD_MM", "FRONT_UNEVEN_POSE_MM",
+    "FRONT_UNEVEN_SD_MM", "HANGING_DEG", "HANGING_SD_DEG", "LEVER_GIVEN_SD_MM", "LEVER_MM", "LEVER_SD_MM",
+    "LOAD_GIVEN_SD", "LOAD_KG", "LOAD_SD_KG", "NOTCH_DEG", "NOTCH_SD_DEG", "PAD_MM", "PITCH_MM",
+    "PITCH_SD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "RATIO_GIVEN_SD", "SETTLING_KM", "SETTLING_MM",
+    "SETTLING_SD_MM", "SETTLING_SIDE_MM", "SPAN_GIVEN_SD_MM", "SPAN_MM", "SPAN_SD_MM", "STEP_GIVEN_SD",
+    "THROW_MM", "THROW_SD_MM", "TOOTH_DEG", "TRACK_SD", "TURNS_LEFT", "TURNS_LEFT_SD", "WISHBONE",
+    "WISHBONE_SD",
 ]  # fmt: skip
 
 RATE_NM_PER_DEG = 48.0
 RATE_SD = 0.35
 """Rate of a bar whose diameter or length is not known, [N m/degree], and its spread as a logarithm: bars of 18 to
 28 mm, 500 to 680 mm long, with what the trade calls light and heavy cars at the ends."""
+BEAM_N_PER_MM = 22.0
+"""Rate at one wheel of leaf packs that nobody has measured, [N/mm]: the usual car's again, on shorter
+arms. From memory, to be replaced by readings."""
 ARM_MM = 410.0
 ARM_SD_MM = 40.0
 """An arm that nobody has measured, [mm]: 350 to 480 covers the usual cars."""

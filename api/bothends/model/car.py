@@ -51,6 +51,9 @@ class Car:
         self.arm_sd = sd * MM
         if self.axle == "wishbone" and arm is not None:
             self._wishbone()
+        if self.axle == "beam" and not self.bar_given and self.arm_given:
+            # Packs carry about the same wheel on a shorter arm: what is usual is the rate at the wheel.
+            self.rate = beliefs.BEAM_N_PER_MM / MM * self.arm**2
         self._loads(car)
         self._limits(part(car, "limits", "$.car"))
         bush = part(car, "bush", "$.car")
