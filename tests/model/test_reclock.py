@@ -262,3 +262,14 @@ def test_cross_weight_falls_as_the_left_front_is_raised():
         (left["options"][0]["cross_weight"]["diagonals_kg"]["value"]
          - left["cross_weight"]["now"]["diagonals_kg"]["value"]) / 2.0, abs=0.01,
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("up", [-60.0, -8.0, 3.0, 35.0, 90.0])
+def test_packs_are_never_planned_in_degrees_of_splines_that_they_do_not_have(up):
+    left = {"left": 2.0, "right": 2.0}
+    packs = {"kind": "notch", "shared": True, "step_deg": 5.0, "raise_turns": left, "lower_turns": left}
+    car = {"axle": "beam", "sprung": "front", "adjuster": packs}
+    request = {"car": car, "target": rise(up), "log": stood().log}
+    for option in solve(request)["options"]:
+        assert option["label"] in ("notches alone", "leave it")
+        assert option["ends_disturbed"] == 0

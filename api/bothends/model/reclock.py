@@ -70,7 +70,8 @@ class Reclock(Winding):
             found.append(coarse)
             if coarse is None or self.short(coarse):
                 found.append(self.all_ends())
-            if not self.case.car.counted and coarse is None:
+            # One adjuster for both wheels is of packs, which have no splines that a side could be turned at.
+            if not self.case.car.counted and coarse is None and not self.adjuster.shared:
                 found.append(Degrees(self.estimate, self.aim.wish).both_ends())
         if not self.adjuster.shared:
             sides = [self.settle(free=(side == 0, side == 1)) for side in (0, 1)]
