@@ -110,3 +110,33 @@ def test_what_was_turned_is_entered_with_words_for_either_way_and_held_against_t
     phone.hit(page.locator("[data-deck=main]"))
     page.wait_for_function("() => !location.hash.includes('/move')")
     assert round(last(phone, "move")["left"]["turns"] * 12) == -4
+
+
+def test_a_front_job_lists_its_own_wheel_loads_and_those_of_the_rear_apart(phone: Hand) -> None:
+    page = phone.page
+    loads = [
+        ("front", "left", 431.0),
+        (None, "right", 442.0),
+        ("rear", "left", 303.0),
+        ("rear", "right", 304.0),
+    ]
+    request = {
+        "car": {"sprung": "front", "axle": "wishbone", "adjuster": {"kind": "screw"}},
+        "target": {"as": "level", "at": "higher", "rise_mm": 20},
+        "log": [
+            {"kind": "reading", "what": "wheel-load", "side": side, "value": value, "teardown": 0}
+            | ({"axle": axle} if axle else {})
+            for axle, side, value in loads
+        ],
+    }
+    phone.go(phone.job(request), "list")
+    rear = page.locator("li.kind", has=page.get_by_role("heading", name="Wheel load, rear axle"))
+    expect(rear).to_contain_text("303")
+    expect(rear).to_contain_text("304")
+    # Of the other axle no screen asks: nothing there is opened, and both can be removed.
+    expect(rear.get_by_role("link")).to_have_count(0)
+    expect(rear.get_by_role("button", name=re.compile("Remove"))).to_have_count(2)
+    own = page.locator("li.kind", has=page.get_by_role("heading", name="Wheel load", exact=True))
+    expect(own).to_contain_text("431")
+    expect(own).to_contain_text("442")
+    expect(own).not_to_contain_text("303")

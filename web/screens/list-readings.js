@@ -5,10 +5,10 @@ import { h, say, unseen } from "../parts/dom.js";
 import { icon } from "../parts/icons.js";
 import { spreadOf } from "../parts/repeats.js";
 import { deviceName } from "../parts/writers.js";
-import { adjusterOf } from "../work/adjuster.js";
+import { adjusterOf, sprungOf } from "../work/adjuster.js";
 import { moment, moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
-import { stageName } from "../work/promise.js";
+import { stageName, stageWork } from "../work/promise.js";
 import { KINDS, SIDES, howOf, nameOf, poseWords, titleOf, valueOf } from "../work/readings.js";
 import { titled } from "../work/sentence.js";
 import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
@@ -23,7 +23,10 @@ const ALWAYS = ["riding-angle", "body-height"];
 const SAID = {
   found: "As found",
   after: (/** @type {string} */ stage) => `After ${stage}`,
-  turned: (/** @type {string} */ stage) => (stage.startsWith("teardown") ? `Teeth turned, ${stage}` : titled(stage)),
+  turned: {
+    teardown: (/** @type {string} */ stage) => `Teeth turned, ${stage}`,
+    adjustment: titled,
+  },
   remove: (/** @type {string} */ what) => `Remove: ${what}`,
   removed: (/** @type {string} */ what) => `${what} removed`,
   again: "Read again",
@@ -61,8 +64,9 @@ export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ 
 function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
-  // No screen asks for a front wheel's load: one that came from elsewhere can be removed, and not be taken for a rear.
-  const href = reading.axle === "front" ? null : ctx.href(fromList(readRoute({ ...reading, entry: reading.id })));
+  // No screen asks for a load of the other axle: one that came from elsewhere can be removed, and not be taken for one
+  // of this.
+  const href = isOther(ctx, reading) ? null : ctx.href(fromList(readRoute({ ...reading, entry: reading.id })));
   return h(
     "div",
     { class: "log-row", "data-entry": reading.id },
@@ -112,8 +116,11 @@ function kindCard(
   );
 }
 
-/** Loads of front wheels, as they came. @param {JobContext} ctx @param {ReadingRow[]} rows */
-const frontCard = (ctx, rows) =>
+/** Whether a reading is of the axle that the job is not of. @param {JobContext} ctx @param {ReadingRow} reading */
+const isOther = ({ sheet }, { axle }) => Boolean(axle) && axle !== sprungOf(sheet.car);
+
+/** Loads of the other axle's wheels, as they came. @param {JobContext} ctx @param {ReadingRow[]} rows */
+const otherCard = (ctx, rows) =>
   h(
     "li",
     { class: "kind" },
@@ -134,15 +141,15 @@ const frontCard = (ctx, rows) =>
 /** Everything read after a teardown, and what was turned in it. */
 function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
   const all = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
-  const front = all.filter((r) => r.axle === "front");
-  const mine = all.filter((r) => r.axle !== "front");
+  const mine = all.filter((r) => !isOther(ctx, r));
+  const other = all.filter((r) => isOther(ctx, r));
   const cards = KINDS.flatMap((what) => {
     const poses = new Map(mine.filter((r) => r.what === what).map((r) => [poseKey(r.pose), r.pose ?? {}]));
     if (!poses.size && ALWAYS.includes(what)) poses.set(poseKey({}), {});
     return [...poses.values()].map((pose) => kindCard(ctx, what, pose, teardown));
   });
   const move = ctx.sheet.moves.find((m) => m.teardown === teardown);
-  const name = SAID.turned(stageName(ctx.sheet, teardown));
+  const name = SAID.turned[stageWork(ctx.sheet, teardown)](stageName(ctx.sheet, teardown));
   return h(
     "section",
     { class: "round" },
@@ -161,7 +168,7 @@ function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
           removeKey(ctx, move, name),
         )
       : null,
-    h("ul", { class: "kinds" }, cards, front.length ? frontCard(ctx, front) : null),
+    h("ul", { class: "kinds" }, cards, other.length ? otherCard(ctx, other) : null),
   );
 }
 

@@ -5,7 +5,7 @@
 import { h } from "../parts/dom.js";
 import { plain } from "../work/numbers.js";
 import { readRoute } from "../work/guide.js";
-import { stageName } from "../work/promise.js";
+import { stageName, stageWork } from "../work/promise.js";
 import { nameOf, valueOf } from "../work/readings.js";
 import { repair, sentenceOf, words } from "../work/repair.js";
 import { past } from "../work/still.js";
@@ -26,7 +26,7 @@ const SAID = {
   again: "Read again",
   look: "Look at it",
   past: (/** @type {string} */ why) => ` ${why}: it cannot be read again, only corrected or removed.`,
-  teeth: (/** @type {string} */ stage) => (stage.startsWith("teardown") ? `Teeth of ${stage}` : `Turns of ${stage}`),
+  turned: { teardown: "Teeth", adjustment: "Turns" },
 };
 
 /** The reading or the move that a doubt is about. @param {JobContext} ctx @param {string} id */
@@ -43,7 +43,9 @@ function toldOf(ctx, doubt, entry) {
   const gone = move ? "" : past(ctx.sheet, entry);
   const read = move ? { words: ["move"], query: { entry: entry.id } } : readRoute({ ...entry, entry: entry.id });
   return {
-    name: move ? SAID.teeth(stageName(ctx.sheet, entry.teardown)) : `${nameOf(entry)}: ${valueOf(entry)}`,
+    name: move
+      ? `${SAID.turned[stageWork(ctx.sheet, entry.teardown)]} of ${stageName(ctx.sheet, entry.teardown)}`
+      : `${nameOf(entry)}: ${valueOf(entry)}`,
     text: `${SAID.fits(Math.abs(doubt.misfit))} ${sentenceOf(doubt)}${gone ? SAID.past(gone) : ""}`,
     route: { ...read, query: { ...read.query, from: "plan" } },
     fix,

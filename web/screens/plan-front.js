@@ -32,10 +32,8 @@ const SAID = {
   notThisWay: "Not possible this way",
   beforeTurning: "Before you turn anything, check what is doubted below.",
   unread: (/** @type {string} */ stage) => `Check the car after ${stage} first.`,
-  underWay: (/** @type {string} */ stage) =>
-    stage.startsWith("teardown")
-      ? `${titled(stage)} is under way. Its steps look at the plan again before a tooth is turned.`
-      : `${titled(stage)} is under way.`,
+  underWay: (/** @type {string} */ stage) => `${titled(stage)} is under way.`,
+  looks: "Its steps look at the plan again before a tooth is turned.",
   range: "± holds 90 in 100.",
   rear: "The car from behind",
   front: "The front axle, left on the left",
@@ -56,7 +54,7 @@ function otherWords(option, target) {
 }
 
 /** The head: the answer in one sentence, or a plate with what stands in the way.
- * @param {Shown} shown @param {(number: number) => string} stage */
+ * @param {Shown} shown @param {string} stage what the stage that it is about is called */
 function headOf({ answer, option, best, stand }, stage) {
   const words = best ? answer.headline.words : otherWords(option, answer.target);
   const heading = (/** @type {string} */ text) => h("h1", { tabindex: "-1", "data-code": answer.headline.code, text });
@@ -66,7 +64,7 @@ function headOf({ answer, option, best, stand }, stage) {
     return plate({ good: false, level: "h1", title: best ? words : SAID.notThisWay, text: why });
   }
   if (stand.kind === "stay" && best && stand.hand) return plate({ good: true, level: "h1", title: words });
-  if (stand.kind === "unread") return heading(SAID.unread(stage(stand.number)));
+  if (stand.kind === "unread") return heading(SAID.unread(stage));
   return heading(words);
 }
 
@@ -132,10 +130,10 @@ function carsOf({ answer, option, stand }) {
 
 /**
  * The parts of the first screen, empty until `show`.
- * @param {{bar: BarBody, car?: any, stage?: (number: number) => string}} about the bar as it was counted, the car, and
- *   what the stage of a number is called
+ * @param {{bar: BarBody, car?: any, work?: (number: number) => "teardown" | "adjustment"}} about the bar as it was
+ *   counted, the car, and what the stage of a number is
  */
-export function planFront({ bar, car = {}, stage = (number) => `teardown ${number}` }) {
+export function planFront({ bar, car = {}, work = () => "teardown" }) {
   const kind = adjusterOf(car)?.kind ?? null;
   const front = sprungOf(car) === "front";
   const facts = h("dl", { class: "facts turn-facts" });
@@ -152,8 +150,11 @@ export function planFront({ bar, car = {}, stage = (number) => `teardown ${numbe
   const cars = h("div", { class: "cars-part" });
   const quick = [
     (/** @type {Shown} */ shown) => {
+      const { kind: how, number } = shown.stand;
+      const stage = `${work(number)} ${number}`;
       head.replaceChildren(headOf(shown, stage));
-      note.textContent = shown.stand.kind === "under-way" ? SAID.underWay(stage(shown.stand.number)) : "";
+      const said = work(number) === "teardown" ? [SAID.underWay(stage), SAID.looks] : [SAID.underWay(stage)];
+      note.textContent = how === "under-way" ? said.join(" ") : "";
       note.hidden = !note.textContent;
     },
     chance.show,

@@ -12,7 +12,7 @@ import { inHundred } from "../work/numbers.js";
 import { readNow } from "../work/outlook.js";
 import { standOf } from "../work/plan-deck.js";
 import { figureOf } from "../work/plan-figures.js";
-import { stageName } from "../work/promise.js";
+import { stageWork } from "../work/promise.js";
 import { SIDES } from "../work/readings.js";
 import { wayName } from "../work/sentence.js";
 import { underWay } from "../work/teardown-steps.js";
@@ -97,7 +97,7 @@ function layout(ctx) {
   const front = planFront({
     bar: ctx.sheet.car.bar ?? {},
     car: ctx.sheet.car,
-    stage: (number) => stageName(ctx.sheet, number),
+    work: (number) => stageWork(ctx.sheet, number),
   });
   const place = (/** @type {string} */ name) => h("div", { class: `plan-part ${name}` });
   const [disputes, doubts, lines, more] = ["disputes-part", "doubts-part", "limit-lines", "more-part"].map(place);

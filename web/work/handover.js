@@ -3,7 +3,7 @@
 
 import { adjusterOf } from "./adjuster.js";
 import { checksOf } from "./checks.js";
-import { stageName } from "./promise.js";
+import { stageName, stageWork } from "./promise.js";
 import { titled } from "./sentence.js";
 import { lastOfDay } from "./sheet.js";
 import { underWay } from "./teardown-steps.js";
@@ -31,7 +31,7 @@ export const ticked = (sheet, name) => sheet.steps.some(({ step, done }) => step
 
 /** What is not read after the last stage. @param {Sheet} sheet @param {boolean} angles */
 const lacking = (sheet, angles) =>
-  angles ? SAID.angles : stageName(sheet, sheet.teardowns).startsWith("adjust") ? SAID.changed : SAID.heights;
+  angles ? SAID.angles : stageWork(sheet, sheet.teardowns) === "adjustment" ? SAID.changed : SAID.heights;
 
 /**
  * What is open, a sentence each, the gravest first; none where the car can be handed over without a word.

@@ -147,7 +147,14 @@ export const moveOf = (sheet, teardown) => sheet.moves.find((move) => move.teard
  * @param {Pick<Sheet, "plans" | "moves">} sheet
  * @param {number} number
  */
-export const stageName = (sheet, number) => `${workName(moveOf(sheet, number) ?? planFor(sheet, number))} ${number}`;
+export const stageName = (sheet, number) => `${stageWork(sheet, number)} ${number}`;
+
+/**
+ * Whether that stage is a teardown or an adjustment.
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
+ * @param {number} number
+ */
+export const stageWork = (sheet, number) => workName(moveOf(sheet, number) ?? planFor(sheet, number));
 
 /**
  * Whether a part of what its plan turns was made in a stage: the adjusters alone, the same way, and not as far.
