@@ -175,3 +175,5 @@ export const PHOTO_BYTES = 524288;
 export const PHOTO_PART = 65536;
 export const PHOTO_KINDS = ["image/jpeg", "image/png", "image/webp"];
 export const PHOTO_WORDS = 200;
+/** Positions to a turn that a plan of an adjuster goes by, by its kind. */
+export const POSITIONS = {"none": 1, "screw": 12, "eccentric": 72, "notch": 1};

@@ -4,7 +4,7 @@
 import { adjusterPlace } from "../parts/adjuster-place.js";
 import { h, say } from "../parts/dom.js";
 import { repeating } from "../parts/hold.js";
-import { adjusterName, POSITIONS, turnedBy, turnWords } from "../work/adjuster.js";
+import { adjusterName, LEAST, MOST, POSITIONS, turnedBy, turnWords } from "../work/adjuster.js";
 import { titled } from "../work/sentence.js";
 
 /** @import { Side } from "../types/sheet.d.ts" */
@@ -12,7 +12,6 @@ import { titled } from "../work/sentence.js";
 
 /** @type {Side[]} */
 const BOTH = ["left", "right"];
-const MOST = 60;
 const SAID = {
   left: "LEFT",
   right: "RIGHT",
@@ -25,7 +24,11 @@ const SAID = {
   more: (/** @type {string} */ by) => `${by} more than planned.`,
 };
 /** Steps of the keys, in turns, the smallest as a plan has it. @type {Record<Adjusts, number[]>} */
-const STEPS = { screw: [1, 1 / 4, 1 / 12], eccentric: [1 / 8, 1 / 36, 1 / 72], notch: [1] };
+const STEPS = {
+  screw: [1, 1 / 4, 1 / POSITIONS.screw],
+  eccentric: [1 / 8, 1 / 36, 1 / POSITIONS.eccentric],
+  notch: [1],
+};
 
 /** What a figure comes to beside the plan's. @param {number} turns @param {number} planned @param {Adjusts} kind */
 export function besidePlan(turns, planned, kind) {
@@ -100,7 +103,7 @@ export function turnsOf({ adjuster, sides, turned, plan, kept }) {
   const { kind, shared } = adjuster;
   const turn = (/** @type {Side} */ side) => (/** @type {number} */ by) => {
     const now = Math.round(((turned[side].turns ?? 0) + by) * POSITIONS[kind]) / POSITIONS[kind];
-    const turns = Math.max(-MOST, Math.min(MOST, now));
+    const turns = Math.max(LEAST, Math.min(MOST, now));
     for (const each of shared ? BOTH : [side]) turned[each].turns = turns;
     kept();
   };

@@ -4,6 +4,7 @@
    Raising is positive everywhere. A twelfth of a turn is the smallest that is said: two flats of a hexagon are four of
    them. */
 
+import { FACTS, POSITIONS } from "../model/facts.js";
 import { turns as turned } from "./numbers.js";
 
 /** @import { Side } from "../types/sheet.d.ts" */
@@ -17,14 +18,14 @@ import { turns as turned } from "./numbers.js";
  * @property {boolean} shared whether there is one for both wheels
  */
 
+export { POSITIONS };
 /** Twelfths of a turn: the smallest that is said of a screw. */
-const PARTS = 12;
-/** Positions to a turn, as the model's plans have them: of an eccentric five degrees.
- * @type {Record<Adjusts, number>} */
-export const POSITIONS = { screw: PARTS, eccentric: 72, notch: 1 };
+const PARTS = POSITIONS.screw;
 const FRACTIONS = ["", "1/12", "1/6", "1/4", "1/3", "5/12", "1/2", "7/12", "2/3", "3/4", "5/6", "11/12"];
 const DEGREES = 360;
 const STILL = "no change";
+/** The furthest that an adjuster can be said to be turned, raising positive. */
+export const { low: LEAST, high: MOST } = FACTS["log.left.turns"];
 /** What it is called where it stands in a sentence, and at the head of a row. */
 const NAMES = { screw: "Adjusting screw", eccentric: "Eccentric", notch: "Notches" };
 /** @type {readonly Side[]} */
@@ -69,7 +70,8 @@ export function mixed(turns) {
 export function turnedBy(turns, kind = "screw") {
   const text = mixed(turns);
   if (kind === "notch") return `${text} ${text === "1" ? "notch" : "notches"}`;
-  if (kind === "eccentric") return `${Math.round((Math.abs(turns) * DEGREES) / 5) * 5}°`;
+  if (kind === "eccentric")
+    return `${(Math.round(Math.abs(turns) * POSITIONS.eccentric) * DEGREES) / POSITIONS.eccentric}°`;
   return `${text} ${Math.round(Math.abs(turns) * PARTS) <= PARTS && text !== "0" ? "turn" : "turns"}`;
 }
 

@@ -15,7 +15,6 @@ from .columns import TEARDOWNS, in_stage
 from .sheet import identity
 from .sheet.aim import after_km
 from .sheet.kinds import SUPPORTS, own_axle, sprung
-from .sheet.request import BAR
 
 __all__ = ["FACTS", "TESTS", "compact", "end_of", "job", "named", "taught", "teardown", "utc"]
 
@@ -172,7 +171,9 @@ def _tests(sheet: dict[str, Any]) -> list[str]:
 
 def _bar(car: dict[str, Any]) -> dict[str, Any]:
     bar = car.get("bar")
-    return {name: bar[name] for name in BAR if name in bar} if isinstance(bar, dict) else {}
+    return (
+        {name: bar[name] for name in fields.names("car.bar") if name in bar} if isinstance(bar, dict) else {}
+    )
 
 
 def _json(value: Any) -> str | None:

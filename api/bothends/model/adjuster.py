@@ -12,12 +12,12 @@ from . import beliefs
 from .field import choice, flag, needed, part, take
 from .fields import ADJUSTERS, ECCENTRIC, ENDS, LONGER, NO_ADJUSTER, NOTCH, SCREW, SIDES
 from .problem import ModelProblem
-from .teeth import POSITIONS
+from .teeth import POSITIONS, TWELFTHS
 from .units import DEG, MM
 
 __all__ = ["PARTS", "Adjuster", "per_tooth"]
 
-PARTS = {NO_ADJUSTER: 1, SCREW: 12, ECCENTRIC: POSITIONS, NOTCH: 1}
+PARTS = {NO_ADJUSTER: 1, SCREW: TWELFTHS, ECCENTRIC: POSITIONS, NOTCH: 1}
 """Positions to a turn that a plan goes by: twelfths of a screw, where a flat of the nut is two of them; five
 degrees of an eccentric, since a twelfth of its turn lifts a car by some 7 mm; whole notches."""
 
@@ -33,7 +33,6 @@ class Adjuster:
     lever, pitch, throw : [m]; ``step`` [rad] of one notch; ``share`` of the angle that reaches the hanging angle
     gain_sd : spread of the logarithm of what a turn gives, about what these figures say
     pitch_sd : spread of the logarithm of the pitch
-    left_given : (2,) whether what is left was said, either way, ((raise, lower) left, right)
     longer : 1 where a longer reading of the bolt raises the car, -1 where it lowers
     """
 
@@ -91,14 +90,12 @@ class Adjuster:
         return value, said
 
     def _range(self, source: dict) -> None:
-        self.left_given: list = []
         self._left: list = []
         for side in SIDES:
             ways = []
             for name in ("raise_turns", "lower_turns"):
                 ways.append(take(part(source, name, "$.car.adjuster"), "car.adjuster.%s.%s" % (name, side)))
             self._left.append(tuple(ways))
-            self.left_given.append(tuple([way is not None for way in ways]))
 
     @property
     def there(self) -> bool:

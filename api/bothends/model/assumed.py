@@ -89,7 +89,11 @@ def _left(estimate: Estimate, option: dict) -> list:
     for side in (0, 1):
         turns = option[SIDES[side]]["turns"]
         for way in (0, 1):
-            if adjuster.left_given[side][way] or (way and turns >= 0.0) or (not way and turns < 0.0):
+            if (
+                adjuster.left(0.0, side)[way] is not None
+                or (way and turns >= 0.0)
+                or (not way and turns < 0.0)
+            ):
                 continue
             fact = _fact(
                 field="car.adjuster.%s.%s" % (("raise_turns", "lower_turns")[way], SIDES[side]),

@@ -74,6 +74,11 @@ class Car:
         self.held = _held(part(car, "held", "$.car"))
 
     @property
+    def onto(self) -> float:
+        """What load onto the left wheel does to cross-weight (RF + LR): 1 at the rear, -1 at the front."""
+        return -1.0 if self.sprung == FRONT else 1.0
+
+    @property
     def counted(self) -> bool:
         """Whether the teeth of both ends are known, so that a plan can be in teeth."""
         return self.inner_teeth is not None and self.outer_teeth is not None

@@ -109,16 +109,16 @@ class Cross:
         self._now = now
         self.carried = then is not now
         more = [a - b for a, b in zip(aim.ballast, found.ballast)]
-        # Ballast stands over the rear wheels: what of it the front carries diagonally follows from the rear.
-        (lf, rf), (lr, rr) = found.loads
-        # The other axle's if the bars are at the front: what raises one front wheel there takes from RF + LR.
-        self.sign = 1.0
-        loads = ((lf, rf), (lr + more[0], rr + more[1]))
+        self.sign = estimate.case.car.onto
+        # Ballast stands over these wheels: what of it the others carry diagonally follows from theirs.
+        front, rear = found.loads
         if estimate.case.car.sprung == FRONT:
-            self.sign = -1.0
-            loads = ((lf + more[0], rf + more[1]), (lr, rr))
-        self.loads = warped(loads, self.sign * (_across(now) - _across(then) - more[0] + more[1]))
-        # As if under a rear tyre, which warps a car as one under a front tyre does.
+            front = (front[0] + more[0], front[1] + more[1])
+        else:
+            rear = (rear[0] + more[0], rear[1] + more[1])
+        onto = self.sign * (_across(now) - _across(then) - more[0] + more[1])
+        self.loads = warped((front, rear), onto)
+        # As if under a tyre of this axle, which warps a car as one under the other's does.
         self._pad = _row(estimate, then)[UNEVEN] * PAD_MM * MM
 
     def _spread(self, rest: Equilibrium, moved: tuple) -> float:
@@ -152,6 +152,11 @@ class Cross:
         ``moved`` (2,) bool, which sides are taken apart.
         """
         return self._share(self._after(rest), self._spread(rest, moved))
+
+    def mean(self, rest: Equilibrium) -> float:
+        """That share alone."""
+        loads = self._after(rest)
+        return cross_weight(loads) / total(loads)
 
     def slopes(self, rest: Equilibrium) -> list:
         """Derivatives of that share by the unknowns : (size,)."""
@@ -191,7 +196,7 @@ class Cross:
         return self._said(self._after(rest), self._spread(rest, moved))
 
     def answer(self, first: dict, rest: Equilibrium, measured: bool) -> dict:
-        """What the answer says of it: now, where it comes from, and what the rear bars cannot have together.
+        """What the answer says of it: now, where it comes from, and what these bars cannot have together.
 
         Parameters
         ----------
@@ -258,7 +263,7 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
 
 
 def _across(rest: Equilibrium) -> float:
-    """Load on the left rear wheel less the right, [N]: it changes as cross-weight does."""
+    """Load on the axle's left wheel less the right, [N]: it changes as cross-weight does, or against it."""
     return rest.force[0] - rest.force[1]
 
 

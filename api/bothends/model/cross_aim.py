@@ -9,7 +9,7 @@ from .aim import Aim
 from .cross import crossed
 from .estimate import Estimate
 from .figures import length
-from .predict import heights, slope
+from .predict import heights, mark_of, reach, slope
 from .problem import ModelProblem
 from .statics import Equilibrium
 from .wish import Wish
@@ -72,9 +72,18 @@ class CrossAim(Aim):
 
     def plain(self, rest: Equilibrium, turn: tuple) -> tuple:
         """Both deviations with bushes clamped as they usually are: what the search is steered by."""
-        mean = heights(self.estimate, rest, (True, True), self.wish.measured, self._since())[0]
-        share = self.cross.share(rest, (True, True))[0]
-        return self._rise(mean), self.scale * (share - self.share)
+        found = [self._height(rest, side) for side in (0, 1)]
+        return self._rise(tuple(found)), self.scale * (self.cross.mean(rest) - self.share)
+
+    def _height(self, rest: Equilibrium, side: int) -> float:
+        """A height, or its change since the car was found where that is what counts, [m]."""
+        estimate, kind = self.estimate, self.wish.measured
+        value = reach(estimate, rest, side, kind)[0]
+        stood = self._since()[side]
+        if stood is not None:
+            return value - reach(estimate, stood, side, kind)[0]
+        mark = mark_of(estimate, kind, side)
+        return value + (0.0 if mark is None else estimate.theta[mark])
 
     def slope(self, rest: Equilibrium) -> tuple:
         """Change of both deviations with both hanging angles, (2, 2) [m/rad]."""

@@ -10,7 +10,7 @@ import math
 from .beliefs import SETTLING_SIDE_MM
 from .fields import FRONT, KINDS
 from .fittings import BY_ANGLE, FORCE, HEIGHT, PHI, Fittings, settled
-from .moves import wound_of
+from .moves import wheel_turns_of
 from .noise import Whitener
 from .request import Case, Reading
 from .statics import ARM, BUSH, CONSTANTS, UNEVEN, Equilibrium, equilibrium
@@ -113,7 +113,7 @@ class Evidence:
         self.rest = case.car.rest
         self.turns = turns
         adjuster = case.car.adjuster
-        self.wheel_turns = wound_of(case)
+        self.wheel_turns = wheel_turns_of(case)
         self.wound = [tuple([adjuster.angle(t[s], s) for s in (0, 1)]) for t in self.wheel_turns]
         self.uneven_pose = case.car.uneven_pose
         found = _grouped(case.readings)

@@ -10,8 +10,8 @@ a car where a fact is left out stands in `beliefs`.
 __all__ = [
     "ADJUSTERS", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS",
     "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH", "NO_ADJUSTER", "OF_CAR",
-    "REAR", "REFERENCES", "SCREW", "SIDES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field",
-    "form", "inside", "kind", "names", "parts", "told", "word",
+    "REAR", "REFERENCES", "SCREW", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word",
+    "field", "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -273,6 +273,9 @@ LONGEST_SPOT = 40
 """Characters of a spot's name."""
 MOST_ENTRIES = 1000
 """Entries in one log: at most so many, so that a solve stays within its time."""
+
+TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm", "tolerance_percent")
+"""What a target allows, of whatever form it is: it stays where a target begins anew."""
 
 _EVERY_FORM = ("ballast_left_kg", "ballast_right_kg", "spot")
 _OF_HEIGHT = ("tolerance_mm", "lean_mm", "measured") + _EVERY_FORM

@@ -5,6 +5,7 @@ needs.
 """
 
 from .fields import ECCENTRIC, NOTCH
+from .teeth import TWELFTHS
 from .units import DEG, GRAVITY, INCH, MM
 
 __all__ = [
@@ -20,8 +21,6 @@ POUND_FORCE = POUND_KG * GRAVITY
 PSI = POUND_FORCE / (INCH * MM) ** 2
 
 
-TWELFTHS = 12
-"""Parts of a turn that are said: a flat of a nut is two of them."""
 SIXTEENTHS = 16
 """Parts of an inch on a tape."""
 ON_THE_MARK = 0.02

@@ -11,6 +11,7 @@ from .choose import Choice
 from .doubt_words import READINGS
 from .fields import SIDES
 from .lattice import HOPELESS, Search
+from .miswound import GUESSES
 from .request import Case
 from .sentences import HEADLINES, MOVES, WHERE
 from .turning import NOUNS
@@ -28,9 +29,6 @@ FORBIDDEN = {
     "slack": "forbidden-slack",
 }
 """The headline of each limit that somebody knows."""
-
-
-WOUND = ("one turn more", "one turn fewer", "adjuster turned the wrong way", "adjusters swapped")
 
 
 def _ends(side: dict) -> str:
@@ -103,7 +101,7 @@ def _first(entered: Case, doubt: dict) -> dict:
             words = READINGS[(reading.kind, SIDES[reading.side])]
             return _said("read-first", "read-first", reading=words)
     doubted = [t for t in entered.moves if entered.moves[t][0] == doubt["log_index"]]
-    if doubt["guess"] in WOUND:
+    if doubt["guess"] in GUESSES:
         return _said("read-first", "read-first-turns", teardown=doubted[0])
     return _said("read-first", "read-first-move", teardown=doubted[0])
 

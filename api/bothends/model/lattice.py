@@ -7,7 +7,7 @@ chosen point into teeth, cautions and figures; `degrees` plans where the teeth a
 import math
 
 from .cross import Cross
-from .cross_aim import aim_of
+from .cross_aim import CrossAim, aim_of
 from .estimate import Estimate
 from .odds import COARSE, interval, landing
 from .point import Point
@@ -52,6 +52,8 @@ class Search:
         self.estimate = estimate
         self.case = estimate.case
         self.aim = aim_of(estimate, wish or estimate.case.wish)
+        if isinstance(self.aim, CrossAim):
+            self.cross = self.aim.cross
         self.start = estimate.turns[-1]
         self._centre()
 

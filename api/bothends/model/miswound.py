@@ -13,7 +13,14 @@ from .miscount import WRONG_WAY, Felt, Reach, reaches
 from .misfit import Misfits
 from .slip import Slip
 
-__all__ = ["miswounds"]
+__all__ = ["GUESSES", "miswounds"]
+
+MORE, FEWER, WAY, OTHER = GUESSES = (
+    "one turn more",
+    "one turn fewer",
+    "adjuster turned the wrong way",
+    "adjusters swapped",
+)
 
 SWAPPED = 1.0
 """What adjusters taken for each other must explain more than a wrong way, in sums of squares."""
@@ -71,17 +78,15 @@ def _meant(turns: list, adjuster: Adjuster) -> list:
         if not turns[side]:
             continue
         for meant, guess, rarity in (
-            (turns[side] + 1.0, "one turn more" if turns[side] > 0.0 else "one turn fewer", 0.0),
-            (turns[side] - 1.0, "one turn fewer" if turns[side] > 0.0 else "one turn more", 0.0),
-            (-turns[side], "adjuster turned the wrong way", WRONG_WAY),
+            (turns[side] + 1.0, MORE if turns[side] > 0.0 else FEWER, 0.0),
+            (turns[side] - 1.0, FEWER if turns[side] > 0.0 else MORE, 0.0),
+            (-turns[side], WAY, WRONG_WAY),
         ):
             both = [meant, meant] if adjuster.shared else turns[:]
             both[side] = meant
             out.append((guess, both, side, rarity))
     if turns[0] != turns[1]:
-        out.append(
-            ("adjusters swapped", turns[::-1], None, WRONG_WAY + (ACROSS if adjuster.across else SWAPPED))
-        )
+        out.append((OTHER, turns[::-1], None, WRONG_WAY + (ACROSS if adjuster.across else SWAPPED)))
     return out
 
 

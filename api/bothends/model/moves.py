@@ -4,7 +4,7 @@ import math
 
 from .request import Case
 
-__all__ = ["turns_of", "wound_of"]
+__all__ = ["turns_of", "wheel_turns_of"]
 
 
 def turns_of(case: Case) -> list:
@@ -25,7 +25,7 @@ def turns_of(case: Case) -> list:
     return turns
 
 
-def wound_of(case: Case) -> list:
+def wheel_turns_of(case: Case) -> list:
     """Turns of each wheel's adjuster since the car was found, by teardown : list of (2,), or notches."""
     turns = [(0.0, 0.0)]
     for teardown in range(1, case.teardowns + 1):

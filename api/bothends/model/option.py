@@ -8,7 +8,6 @@ import math
 from .bar import lift
 from .car import Car
 from .estimate import Estimate
-from .fields import FRONT
 from .lattice import Search
 from .learned import slope
 from .obstacle import Corner, half_axle_rad, obstacle
@@ -279,10 +278,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     known = estimate.case.car.bar_given and not USUAL_HZ[0] <= frequency <= USUAL_HZ[1]
     if known:
         cautions.append(CAUTIONS["ride"] % {"hz": frequency, "low": USUAL_HZ[0], "high": USUAL_HZ[1]})
-    # Load onto the left wheel is cross-weight at the rear, and off it at the front.
-    onto = rest.force[0] - rest.force[1] - now.force[0] + now.force[1]
-    if estimate.case.car.sprung == FRONT:
-        onto = -onto
+    onto = estimate.case.car.onto * (rest.force[0] - rest.force[1] - now.force[0] + now.force[1])
     mean, (vl, vr, vlr), _ = expected[leaning(estimate, search.aim.wish.measured)]
     return {
         "label": _label(estimate.case.car, point),

@@ -113,7 +113,8 @@ class Plan:
             wish = Wish(target)
             required(Case(self.case.car, wish, self.case.readings, self.case.moves))
         search = search_of(self.estimate, wish)
-        search.cross = crossed(self.estimate, search.aim)
+        if search.cross is None:
+            search.cross = crossed(self.estimate, search.aim)
         choice = choose(search)
         withheld = self.withheld(search, choice)
         if withheld:

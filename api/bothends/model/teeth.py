@@ -7,6 +7,7 @@ exactly; every net turn is therefore a whole number of fine steps of 360/lcm deg
 
 __all__ = [
     "POSITIONS",
+    "TWELFTHS",
     "cheapest",
     "fine_step_deg",
     "greatest_common_divisor",
@@ -17,6 +18,8 @@ __all__ = [
 ]
 
 
+TWELFTHS = 12
+"""Parts of a screw's turn that are planned, said and made: a flat of its nut is two of them."""
 POSITIONS = 72
 """Positions to a turn of the finest adjuster, an eccentric's five degrees; what differs by less is the same."""
 

@@ -8,7 +8,7 @@ so that plan, verdict and sheet speak of one height.
 
 from . import fields
 from .field import choice, needed, take, text
-from .fields import AIMS, LEVELS, LONGEST_SPOT, MEASURED, SIDES, kind, names
+from .fields import AIMS, LEVELS, LONGEST_SPOT, MEASURED, SIDES, TOLERANCES, kind, names
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
@@ -150,7 +150,6 @@ def as_found(readings: list, measured: str) -> tuple:
     return out
 
 
-TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm", "tolerance_percent")
 HEIGHTS = ("left_mm", "right_mm")
 
 

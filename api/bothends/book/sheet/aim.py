@@ -7,7 +7,7 @@ plan's target has them), those are taken: it also carries readings over to anoth
 here. Runs on the phone as well.
 """
 
-from bothends.model.fields import MEASURED, OF_CAR, REAR, field
+from bothends.model.fields import MEASURED, OF_CAR, REAR, TOLERANCES, field
 
 from .kinds import ANGLES, SIDES, own_axle
 
@@ -28,7 +28,6 @@ __all__ = [
     "within",
 ]
 
-TOLERANCES = ("lean_mm", "tolerance_deg", "tolerance_mm", "tolerance_percent")
 HEIGHTS = ("left_mm", "right_mm")
 ANY = ("any", "any")
 """A load that does not matter."""

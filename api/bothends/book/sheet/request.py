@@ -13,9 +13,6 @@ from .rows import turned, turns
 __all__ = ["entry_at", "request", "with_entries"]
 
 # A field the solver does not know would be refused by the server; what a newer phone added stays in the book.
-BAR = fields.names("car.bar")
-CAR = fields.names("car") + fields.told("car")
-PARTS = fields.parts("car")
 READING = ("value", "sd") + fields.names("log") + fields.told("log")
 POSE = SUPPORTS + fields.told("log.pose")
 
@@ -40,17 +37,12 @@ def _part(source: dict, path: str) -> dict:
 
 
 def _car(sheet: dict) -> dict:
-    out = _picked(sheet["car"], CAR)
-    for name in PARTS:
-        inner = sheet["car"].get(name)
-        if isinstance(inner, dict):
-            inner = _part(inner, "car." + name)
-            if name == "load_kg" and len(inner) == 1:
-                # One wheel weighed: the best guess for the other is the same.
-                known = inner.get("left", inner.get("right"))
-                inner = {"left": known, "right": known}
-            if inner:
-                out[name] = inner
+    out = _part(sheet["car"], "car")
+    if len(out.get("load_kg", {})) == 1:
+        # One wheel weighed: the best guess for the other is the same.
+        loads = out["load_kg"]
+        one = loads.get("left", loads.get("right"))
+        out["load_kg"] = {"left": one, "right": one}
     known = sheet["known"]
     if known.get("use", True) and isinstance(known.get("posterior"), dict):
         out["known"] = known["posterior"]

@@ -18,6 +18,7 @@ from bothends.book.sheet.kinds import CARDS
 from bothends.book.sheet.order import LAST_MS
 from bothends.book.sheet.writers import MOST as NAME
 from bothends.model import bands, beliefs, fields, misread, travel
+from bothends.model.adjuster import PARTS
 from bothends.model.fields import Field
 from bothends.model.units import MM
 
@@ -141,6 +142,8 @@ def text() -> str:
             f"export const PHOTO_BYTES = {BYTES};\n"
             f"export const PHOTO_PART = {PART};\n"
             f"export const PHOTO_KINDS = {json.dumps(IMAGES)};\n"
-            f"export const PHOTO_WORDS = {PHOTO_WORDS};\n",
+            f"export const PHOTO_WORDS = {PHOTO_WORDS};\n"
+            "/** Positions to a turn that a plan of an adjuster goes by, by its kind. */\n"
+            f"export const POSITIONS = {json.dumps(PARTS)};\n",
         )
     )
