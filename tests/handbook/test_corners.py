@@ -115,6 +115,12 @@ def test_the_mean_height_of_an_axle_is_that_axle_s_own_affair(car):
     assert 0.5 * (rises[2] + rises[3]) == pytest.approx(0.0, abs=1e-3)
 
 
+def stiff(hanging, rate, load, roll):
+    """Constants of our own statics with rigid tyres on long arms; ``roll`` in N/mm."""
+    ours = [math.log(rate), LONG, 0.0, load[0] * G, load[1] * G, math.log(roll * 1e3), 0.0, math.log(1e15)]
+    return [*hanging, *ours]
+
+
 def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0, bar=None, longer=0.0):
     """Our own statics with rigid tyres on long arms: wheels at ``rear`` N/mm, the rest of the car at ``roll``,
     an anti-roll bar of ``bar`` N/mm between them.
@@ -125,17 +131,7 @@ def settled(*, rear=K, roll=13.0, load=(LOAD, LOAD), alike="angles", lift=0.0, b
     hanging = [middle * LONG / rate] * 2
     if alike == "heights":
         hanging = [kg * G * LONG / rate for kg in load]
-    constants = [
-        *hanging,
-        math.log(rate),
-        LONG,
-        0.0,
-        load[0] * G,
-        load[1] * G,
-        math.log(roll * 1e3),
-        0.0,
-        math.log(1e15),
-    ]
+    constants = stiff(hanging, rate, load, roll)
     # So much longer is the left spring, [mm].
     hanging[0] += longer * 1e-3 / LONG
     constants[0] = hanging[0]
@@ -247,17 +243,7 @@ def test_equal_angles_equal_heights_and_equal_loads_are_three_aims():
     rate = K * 1e3 * LONG**2
     turn = 0.5 * lean * 1e-3 / LONG
     hanging = [LOAD * G * LONG / rate - turn, LOAD * G * LONG / rate + turn]
-    constants = [
-        *hanging,
-        math.log(rate),
-        LONG,
-        0.0,
-        load[0] * G,
-        load[1] * G,
-        math.log(13e3),
-        0.0,
-        math.log(1e15),
-    ]
+    constants = stiff(hanging, rate, load, 13.0)
     loads = equilibrium(constants=constants, rest=0.0)
     assert loads.force[0] == pytest.approx(loads.force[1], rel=1e-4)
 

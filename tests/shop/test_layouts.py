@@ -80,9 +80,8 @@ def test_of_chances_of_eighty_in_a_hundred_eight_in_ten_come_true(played):
     assert counted.around_kept >= least(counted.around_promised - 0.05, counted.around)
 
 
-@pytest.mark.parametrize("name", ["front", "transverse", "plate", "cam"])
+@pytest.mark.parametrize("name", LAYOUTS)
 def test_heights_come_out_as_far_off_as_their_spread_says(name, played):
-    # Not of a beam: its packs are softer and its leaves rub more than the model believes, and its z has 2.9.
     counted = count(played(name))
     # Two heights of one plan go together somewhat: so many plans tell the spread to 1 / sqrt(2 plans) at least.
     chance = 2.58 / math.sqrt(2.0 * counted.plans)
