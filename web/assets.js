@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "7148b651313956f2",
+ "hash": "f91cdfb539a698a4",
  "files": {
   "/app.js": "e2cbb744c6060a8c0311ec09b7e80037",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -332,7 +332,7 @@ self.ASSETS = {
   "/parts/shop/move-address.js": "45c95448046a9cba20f8e3d3e056d192",
   "/parts/shop/plot.js": "282ecad489ac4e8b10ce45dd3c665e39",
   "/parts/shop/public-copy.js": "fda2053c6c101ea5a8ece11c74e0c27b",
-  "/parts/shop/same-car.js": "85d1aa7cc535d00abf1df659d28dea51",
+  "/parts/shop/same-car.js": "e87ff8ecdd498dc15afd21a95d57cb8c",
   "/parts/shop/short-link.js": "be9d0cca9f0b00e7472b785fbee13cc4",
   "/parts/shop/trust-step.js": "23ceb645b5f7feb024fdc498533be066",
   "/py/bench.json": "b38e37b0e74209afa21df4c3510dcc3d",

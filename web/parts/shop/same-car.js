@@ -11,7 +11,14 @@ import { ANSWERS, carOf, joined, notSame, question, takenBack, whyWords } from "
 /** @import { Said } from "../../work/which-car.js" */
 
 /** @typedef {Pick<SaidBy, "job" | "entry">} Made */
-/** @typedef {{ key: string, pair: Alike, done: { words: string, made: Made[] } | null }} Row */
+/**
+ * @typedef {object} Row
+ * @property {string} key
+ * @property {Alike} pair
+ * @property {{ words: string, made: Made[] } | null} done what was answered
+ * @property {boolean} keeping while an answer or its undo is written down
+ * @property {number} held how many of these the shop may not have heard of yet
+ */
 
 const SAID = {
   title: "Same car?",
@@ -91,10 +98,20 @@ export class SameCars {
     const pairs = /** @type {Alike[]} */ (await this.ctx.pc.carsAlike());
     if (mine !== this.turn) return;
     const fresh = new Map(pairs.map((pair) => [`${pair.car.car_key} ${pair.other.car_key}`, pair]));
-    const stay = this.rows.filter(({ key, done }) => done || fresh.has(key));
+    // What is answered, or open again, here before the shop has heard of it keeps its row.
+    const stay = this.rows.filter(({ key, done, held }) => done || held || fresh.has(key));
     const known = new Set(stay.map(({ key }) => key));
     const come = [...fresh].filter(([key]) => !known.has(key) && !this.putOff.has(key));
-    this.rows = [...stay, ...come.map(([key, pair]) => ({ key, pair, done: null }))];
+    this.rows = [
+      ...stay,
+      ...come.map(([key, pair]) => ({
+        key,
+        pair,
+        done: null,
+        keeping: false,
+        held: 0,
+      })),
+    ];
     this.draw();
   }
 
@@ -105,7 +122,12 @@ export class SameCars {
     const more = this.node.querySelector("summary .more");
     if (more) more.textContent = String(open);
     if (this.node.childElementCount) return;
-    const title = { title: SAID.title, more: String(open), id: "same-cars", level: /** @type {"h2"} */ ("h2") };
+    const title = {
+      title: SAID.title,
+      more: String(open),
+      id: "same-cars",
+      level: /** @type {"h2"} */ ("h2"),
+    };
     this.node.append(
       ...(this.folded ? [fold(title, this.wrong, this.list)] : [h("h2", { text: SAID.title }), this.wrong, this.list]),
     );
@@ -115,7 +137,16 @@ export class SameCars {
   item({ key, pair: { car, other }, done }) {
     const asked = `${carOf(car)}. ${question(other)}`;
     const button = (/** @type {string} */ words, /** @type {() => unknown} */ ontap, cls = "key") =>
-      h("button", { type: "button", class: cls, onclick: ontap, "aria-label": SAID.spoken(words, asked) }, words);
+      h(
+        "button",
+        {
+          type: "button",
+          class: cls,
+          onclick: ontap,
+          "aria-label": SAID.spoken(words, asked),
+        },
+        words,
+      );
     const href = this.ctx.href({ words: ["car"], query: { key: car.car_key } }, "");
     const row = () => /** @type {Row} */ (this.rows.find((one) => one.key === key));
     const node = done
@@ -153,27 +184,56 @@ export class SameCars {
     this.draw();
   }
 
+  /**
+   * Do this with a row, which stays in its place meanwhile, whatever comes; then ask again which there are.
+   * @param {Row} row
+   * @param {() => Promise<string | null>} act the words to say of it, null where nothing was kept
+   */
+  async hold(row, act) {
+    if (row.keeping) return;
+    row.keeping = true;
+    row.held += 1;
+    try {
+      const words = await act().finally(() => (row.keeping = false));
+      if (words === null) return;
+      this.draw();
+      /** @type {HTMLElement | null} */ (
+        this.list.querySelector(`[data-key="${CSS.escape(row.key)}"] button`)
+      )?.focus();
+      say(words);
+      // The shop has to have heard before it is asked.
+      await this.ctx.shop.syncNow();
+    } finally {
+      row.held -= 1;
+    }
+    await this.load();
+  }
+
   /** @param {Row} row @param {string} words */
-  async answer(row, words) {
+  answer(row, words) {
     const { car, other } = row.pair;
-    const { found } = await this.ctx.pc.carAt(car.car_key);
-    const said = !found
-      ? null
-      : words === ANSWERS.yes
-        ? await yesTo(this.ctx, car.car_key, other)
-        : await noTo(this.ctx, found.visits[0].job, other);
-    if (!said) return void (this.wrong.textContent = SAID.none);
-    if (!(await this.keep(said))) return undefined;
-    row.done = { words, made: await madeOf(this.ctx, said) };
-    return this.after(row, SAID.saved);
+    return this.hold(row, async () => {
+      const { found } = await this.ctx.pc.carAt(car.car_key);
+      const said = !found
+        ? null
+        : words === ANSWERS.yes
+          ? await yesTo(this.ctx, car.car_key, other)
+          : await noTo(this.ctx, found.visits[0].job, other);
+      if (!said) this.wrong.textContent = SAID.none;
+      if (!said || !(await this.keep(said))) return null;
+      row.done = { words, made: await madeOf(this.ctx, said) };
+      return SAID.saved;
+    });
   }
 
   /** @param {Row} row */
-  async undo(row) {
-    const made = /** @type {SaidBy[]} */ (row.done?.made ?? []);
-    if (!(await this.keep(takenBack(made)))) return;
-    row.done = null;
-    await this.after(row, SAID.undone);
+  undo(row) {
+    return this.hold(row, async () => {
+      const made = /** @type {SaidBy[]} */ (row.done?.made ?? []);
+      if (!(await this.keep(takenBack(made)))) return null;
+      row.done = null;
+      return SAID.undone;
+    });
   }
 
   /** Whether it was kept; where not, that is said. @param {Said} said */
@@ -187,14 +247,5 @@ export class SameCars {
       this.wrong.textContent = /** @type {Error} */ (error).message;
       return false;
     }
-  }
-
-  /** Show what was kept; the shop has to have heard before it is asked. @param {Row} row @param {string} words */
-  async after(row, words) {
-    this.draw();
-    /** @type {HTMLElement | null} */ (this.list.querySelector(`[data-key="${CSS.escape(row.key)}"] button`))?.focus();
-    say(words);
-    await this.ctx.shop.syncNow();
-    await this.load();
   }
 }
