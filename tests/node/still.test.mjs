@@ -37,6 +37,13 @@ test("an arm read after its teeth were turned cannot be read again once it is on
   assert.equal(past(sheet({ ...turned, steps: up }), hanging("a", 1, { side: "right" })), "");
   const stood = sheet({ ...turned, readings: [hanging("a", 1), height("b", 1)] });
   assert.equal(past(stood, hanging("a", 1)), "The bar is loaded again");
+  for (const what of ["riding-angle", "hub-to-body", "bump-gap", "damper-length"]) {
+    const on = sheet({ ...turned, readings: [hanging("a", 1), height("b", 1, { what })] });
+    assert.equal(past(on, hanging("a", 1)), "The bar is loaded again", what);
+  }
+  // A bolt is as long whether the wheel hangs or not.
+  const bolt = sheet({ ...turned, readings: [hanging("a", 1), height("b", 1, { what: "bolt-length" })] });
+  assert.equal(past(bolt, hanging("a", 1)), "");
 });
 
 test("a recheck can be read again until a later one", () => {

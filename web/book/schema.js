@@ -3,16 +3,18 @@
    load of a front wheel for one of the rear, a move of screws for one of nothing); an older phone then lists it as not
    understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
 
+import { KINDS } from "../model/facts.js";
 import { inDegrees } from "../work/sheet.js";
 
 /** @import { Body } from "../types/log.d.ts" */
+/** @import { What } from "../types/sheet.d.ts" */
 
 /** @param {unknown} value */
 const said = (value) => value !== null && value !== undefined;
 
 const NEW_AXLES = ["beam", "wishbone"];
-const NEW_READINGS = ["arm-difference", "bolt-length", "bump-gap", "damper-length"];
 
+const newReading = (/** @type {What} */ what) => KINDS[what]?.since > 2;
 const turns = (/** @type {any} */ body) => Boolean(body.left?.turns || body.right?.turns);
 /** Whether an entry says what readers of 2 know nothing of, by its kind.
  * @type {Record<string, (body: any) => boolean>} */
@@ -20,7 +22,7 @@ const ofAxles = {
   car: (body) => body?.sprung === "front" || NEW_AXLES.includes(body?.axle),
   move: turns,
   plan: turns,
-  reading: (body) => said(body?.axle) || NEW_READINGS.includes(body.what),
+  reading: (body) => said(body?.axle) || newReading(body.what),
 };
 
 /**

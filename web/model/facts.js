@@ -110,15 +110,15 @@ export const FACTS = {
  * @type {import('../types/facts.d.ts').Kinds}
  */
 export const KINDS = {
-  "hanging-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "hanging angle"},
-  "riding-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "riding angle"},
-  "body-height": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "ride height"},
-  "hub-to-body": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "hub-to-body height"},
-  "wheel-load": {"unit": " kg", "signed": false, "sd": 3.0, "error": 2.0, "words": "wheel load"},
-  "arm-difference": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "arm difference"},
-  "bump-gap": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "gap at the bump rubber"},
-  "bolt-length": {"unit": " mm", "signed": false, "sd": 0.5, "error": 0.1, "words": "adjusting bolt length"},
-  "damper-length": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "damper length"},
+  "hanging-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "hanging angle", "pose": "free", "since": 1},
+  "riding-angle": {"unit": "°", "signed": true, "sd": 0.2, "error": 0.1, "words": "riding angle", "pose": "", "since": 1},
+  "body-height": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "ride height", "pose": "on-wheels", "since": 1},
+  "hub-to-body": {"unit": " mm", "signed": false, "sd": 1.5, "error": 0.5, "words": "hub-to-body height", "pose": "", "since": 1},
+  "wheel-load": {"unit": " kg", "signed": false, "sd": 3.0, "error": 2.0, "words": "wheel load", "pose": "on-wheels", "since": 1},
+  "arm-difference": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "arm difference", "pose": "on-wheels", "since": 3},
+  "bump-gap": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "gap at the bump rubber", "pose": "on-wheels", "since": 3},
+  "bolt-length": {"unit": " mm", "signed": false, "sd": 0.5, "error": 0.1, "words": "adjusting bolt length", "pose": "free", "since": 3},
+  "damper-length": {"unit": " mm", "signed": false, "sd": 1.0, "error": 0.5, "words": "damper length", "pose": "on-wheels", "since": 3},
 };
 
 /**

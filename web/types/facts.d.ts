@@ -23,6 +23,10 @@ export interface Kind {
   sd: number;
   error: number;
   words: string;
+  /** Read with the car on its wheels only; or the same in any pose; else as the reading says. */
+  pose: "on-wheels" | "free" | "";
+  /** The number of the entries' schema that first had it. */
+  since: number;
 }
 
 export type Facts = Record<string, Fact>;

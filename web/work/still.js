@@ -4,6 +4,7 @@
    Nobody is asked to read again what cannot be read any more: such a reading can only be looked at, corrected from
    what was written down, or removed. */
 
+import { KINDS } from "../model/facts.js";
 import { isTicked, isTurned, underWay } from "./teardown-steps.js";
 
 /** @import { ReadingRow, Sheet, Side } from "../types/sheet.d.ts" */
@@ -20,9 +21,6 @@ const SAID = {
   loaded: "The bar is loaded again",
 };
 
-/** Kinds that are read with the car standing on its wheels. */
-const STANDING = ["body-height", "riding-angle", "wheel-load"];
-
 /** Why an arm cannot be read hanging free any more. @param {Sheet} sheet @param {Read} read */
 function pastHanging(sheet, { side, teardown, id }) {
   const number = teardown ?? 0;
@@ -35,7 +33,7 @@ function pastHanging(sheet, { side, teardown, id }) {
     (row) =>
       number > 0 &&
       (row.teardown ?? 0) === number &&
-      STANDING.includes(row.what) &&
+      KINDS[row.what].pose !== "free" &&
       !row.pose?.hanging &&
       row.id > (id ?? ""),
   );

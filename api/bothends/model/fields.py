@@ -103,10 +103,22 @@ class Kind:
     or scale is taken to be good for, ``error`` what the model itself leaves out however often it is read; both in
     the kind's unit. ``words`` in a sentence; ``column`` its heading in tables; ``stage`` where a stage of a job has
     the mean of its readings ({} is the side, a dot goes one deeper), "" where a teardown's row does not show it.
+    ``pose`` is ON_WHEELS where it is read with the car on its wheels only, FREE where boards and ballast cannot
+    matter to it, "" else. ``since`` is the number of the entries' schema that first had it: what an entry that says
+    it is written with at least.
     """
 
     def __init__(
-        self, name: str, unit: str, sd: float, error: float, words: str, column: str, stage: str
+        self,
+        name: str,
+        unit: str,
+        sd: float,
+        error: float,
+        words: str,
+        column: str,
+        stage: str,
+        pose: str = "",
+        since: int = 1,
     ) -> None:
         self.name = name
         self.unit = unit
@@ -115,6 +127,8 @@ class Kind:
         self.words = words
         self.column = column
         self.stage = stage
+        self.pose = pose
+        self.since = since
         self.angle = unit == "°"
 
     @property
@@ -129,16 +143,19 @@ class Kind:
 ANGLE_SD_WITH_DATUM = 0.28
 """Two readings of one gauge make up a difference: its spread is the gauge's 0.2 degrees times the root of two."""
 
+ON_WHEELS, FREE = "on-wheels", "free"
+"""How a kind of reading is taken, where its entry has no say in that."""
+
 KINDS = (
-    Kind("hanging-angle", "°", 0.2, 0.1, "hanging angle", "hanging_angle_deg", "hanging_deg.{}"),
+    Kind("hanging-angle", "°", 0.2, 0.1, "hanging angle", "hanging_angle_deg", "hanging_deg.{}", FREE),
     Kind("riding-angle", "°", 0.2, 0.1, "riding angle", "riding_angle_deg", "riding_deg.{}"),
-    Kind("body-height", "mm", 1.5, 0.5, "ride height", "body_height_mm", "reached.{}_mm"),
+    Kind("body-height", "mm", 1.5, 0.5, "ride height", "body_height_mm", "reached.{}_mm", ON_WHEELS),
     Kind("hub-to-body", "mm", 1.5, 0.5, "hub-to-body height", "hub_to_body_mm", "hub_mm.{}"),
-    Kind("wheel-load", "kg", 3.0, 2.0, "wheel load", "wheel_load_kg", ""),
-    Kind("arm-difference", "mm", 1.0, 0.5, "arm difference", "arm_difference_mm", ""),
-    Kind("bump-gap", "mm", 1.0, 0.5, "gap at the bump rubber", "bump_gap_mm", ""),
-    Kind("bolt-length", "mm", 0.5, 0.1, "adjusting bolt length", "bolt_length_mm", ""),
-    Kind("damper-length", "mm", 1.0, 0.5, "damper length", "damper_length_mm", ""),
+    Kind("wheel-load", "kg", 3.0, 2.0, "wheel load", "wheel_load_kg", "", ON_WHEELS),
+    Kind("arm-difference", "mm", 1.0, 0.5, "arm difference", "arm_difference_mm", "", ON_WHEELS, 3),
+    Kind("bump-gap", "mm", 1.0, 0.5, "gap at the bump rubber", "bump_gap_mm", "", ON_WHEELS, 3),
+    Kind("bolt-length", "mm", 0.5, 0.1, "adjusting bolt length", "bolt_length_mm", "", FREE, 3),
+    Kind("damper-length", "mm", 1.0, 0.5, "damper length", "damper_length_mm", "", ON_WHEELS, 3),
 )
 
 _DOWN = "wheel below the bar positive"

@@ -9,10 +9,12 @@ from .field import choice, flag, needed, part, take, take_whole, text
 from .fields import (
     ANGLE_SD_WITH_DATUM,
     ENDS,
+    FREE,
     KINDS,
     LONGEST_SPOT,
     MOST_ENTRIES,
     OF_CAR,
+    ON_WHEELS,
     REAR,
     REFERENCES,
     SIDES,
@@ -26,10 +28,6 @@ from .wish import Wish
 __all__ = ["Case", "Reading", "read", "required"]
 
 SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
-STANDING = ("body-height", "wheel-load", "arm-difference", "bump-gap", "damper-length")
-"""Kinds that are read with the car on its wheels only."""
-POSELESS = ("hanging-angle", "bolt-length")
-"""Kinds that neither boards nor ballast matter to."""
 
 
 class Reading:
@@ -168,11 +166,11 @@ def _reading(entry: dict, index: int, sprung: str) -> Reading:
     at += ".pose"
     boards = [needed(pose, "log.pose.board_%s_mm" % s, at) * MM for s in SIDES]
     ballast = [needed(pose, "log.pose.ballast_%s_kg" % s, at) * GRAVITY for s in SIDES]
-    if hanging and name in STANDING:
+    if hanging and what.pose == ON_WHEELS:
         raise ModelProblem(
             "bad-log", at + ".hanging", "a %s is read with the car on its wheels; take hanging off" % name
         )
-    if name in POSELESS:
+    if what.pose == FREE:
         # The arm is free, or a bolt is as long as it is: boards and ballast cannot matter to it.
         boards, ballast, hanging = [0.0, 0.0], [0.0, 0.0], True
     if hanging:

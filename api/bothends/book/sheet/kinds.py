@@ -58,7 +58,7 @@ SUPPORTS = fields.names("log.pose")
 
 NEW_AXLES = ("beam", "wishbone")
 """Kinds of suspension that readers of 2 do not know."""
-NEW_READINGS = ("arm-difference", "bolt-length", "bump-gap", "damper-length")
+NEW_READINGS = tuple([k.name for k in fields.KINDS if k.since > 2])
 """Kinds of reading that they do not know."""
 
 

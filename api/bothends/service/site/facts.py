@@ -97,6 +97,8 @@ def text() -> str:
             "sd": kind.sd,
             "error": kind.error,
             "words": kind.words,
+            "pose": kind.pose,
+            "since": kind.since,
         }
         for kind in fields.KINDS
     }
