@@ -13,7 +13,7 @@ from browser.hand import Hand, until
 from browser.offline.shop import Shop
 from browser.teardown import APART, append, chosen, done
 from PIL import Image
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from bothends.book import photos
 from bothends.service.site import places
@@ -199,10 +199,68 @@ def test_a_photo_that_finds_no_room_says_so_on_the_screen_and_a_reading_is_kept(
     one.page.reload()
     one.go(job, "propped/1")
     take(one, camera())
-    expect(one.page.locator(".photo-told")).to_have_text(
+    expect(one.page.locator(".kept")).to_have_text(
         "This phone has no room left for a photo. Readings go on. Free some storage, or sync so that photos can"
         " make room."
     )
     expect(one.page.locator(".photo-thumb")).to_have_count(0)
     assert one.page.evaluate(ROWS) == []
     append(one, job, [["reading", {"what": "body-height", "side": "left", "value": 187.0}]])
+
+
+WINDOWS = ((360, 640), (640, 360), (412, 915), (915, 412), (1440, 900))
+UNREACHED = """
+() => [...document.querySelectorAll('.photo-place label')].flatMap((key) => {
+  const { left, right, top, bottom } = key.getBoundingClientRect();
+  const spots = [[left + 3, top + 3], [right - 3, top + 3], [left + 3, bottom - 3], [right - 3, bottom - 3]];
+  return spots.filter(([x, y]) => !key.contains(document.elementFromPoint(x, y)));
+})
+"""
+"""Corners of keys for a photo that a finger does not find: out of the window, or below something else."""
+COVERED = """
+() => {
+  const box = (node) => {
+    const words = document.createRange();
+    words.selectNodeContents(node);
+    return words.getBoundingClientRect();
+  };
+  const photo = box(document.querySelector('.photo-place label > span'));
+  const others = [...document.querySelectorAll('.how-fold, .picture svg text, .picture .facing')];
+  return others.filter((node) => node.checkVisibility()).filter((node) => {
+    const { left, right, top, bottom } = box(node);
+    return left < photo.right && right > photo.left && top < photo.bottom && bottom > photo.top;
+  }).map((node) => node.textContent);
+}
+"""
+"""Words that stand where the key's word does."""
+
+
+def in_reach(page: Page) -> None:
+    """Wait until the screen has settled in its window with every key for a photo in reach."""
+    page.wait_for_function(f"() => !({UNREACHED})().length")
+
+
+def test_the_key_for_a_photo_is_in_reach_on_every_step_that_offers_one_however_low_the_window(phone):
+    job = chosen(phone)
+    page = phone.page
+    offered = set()
+    phone.go(job, "propped/1?at=0")
+    steps = int(page.locator(".car-bar .car").inner_text().split(" of ")[1])
+    for at in range(steps):
+        phone.go(job, f"propped/1?at={at}")
+        if not page.locator(".photo-place").count():
+            continue
+        page.locator(".photo-place:not([hidden])").wait_for()
+        offered.add(page.locator("main h1").inner_text())
+        for width, height in WINDOWS:
+            page.set_viewport_size({"width": width, "height": height})
+            in_reach(page)
+            assert page.evaluate(COVERED) == [], (at, width, height)
+    assert len(offered) >= 8
+    # And where an angle is read.
+    for side in ("left", "right"):
+        phone.go(job, f"read/riding-angle/{side}")
+        page.locator(".photo-place:not([hidden])").wait_for()
+        for width, height in WINDOWS:
+            page.set_viewport_size({"width": width, "height": height})
+            in_reach(page)

@@ -5,15 +5,16 @@ import { transact } from "./base.js";
 /** @import { Counts, JobRow } from "../types/log.d.ts" */
 
 /**
- * Rows in whose card every word stands, latest first, on either shelf.
+ * Rows in whose card every word stands, latest first, on either shelf; and how many have no card yet to look at.
  * @param {string[]} words in lower case
- * @returns {Promise<JobRow[]>}
+ * @returns {Promise<{ rows: JobRow[], unread: number }>}
  */
 export const like = (words) =>
   transact(["jobs"], "readonly", async ({ store }) => {
     const all = await store.getAll();
     const found = all.filter(({ card }) => card && words.every((word) => card.text.includes(word)));
-    return found.sort((a, b) => (a.last < b.last ? 1 : -1));
+    const rows = found.sort((a, b) => (a.last < b.last ? 1 : -1));
+    return { rows, unread: all.filter(({ card }) => !card).length };
   });
 
 /** How many entries of every job stand where, by job: for tables of the PC, since it reads a mark for each entry. */

@@ -15,4 +15,7 @@ const removed = (sha256) => markPhoto(sha256, "removed");
 /** What of a photo is here and at the shop; undefined where it is not here. @param {string} sha256 */
 const state = async (sha256) => (await keptPhotos()).find((row) => row.sha256 === sha256);
 
-export const photos = { able, drop, keep: keepPhoto, look, removed, send: sendPhotos, state };
+/** How many photos the shop has not got yet. */
+const waiting = async () => (await keptPhotos()).filter(({ state }) => state === "waiting").length;
+
+export const photos = { able, drop, keep: keepPhoto, look, removed, send: sendPhotos, state, waiting };

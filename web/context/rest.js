@@ -21,10 +21,11 @@ const drafts = { draft, drop, keep };
 /** The shop's server, as far as a phone needs it: what it last said of itself, its demo jobs, pairing, sync. */
 const shop = {
   demos,
+  fetchJob: async (/** @type {string} */ job) => (await import("../shop/fetch.js")).fetchJob(job),
   findAtShop: async (/** @type {string} */ words) => (await import("../shop/fetch.js")).findAtShop(words),
   fetchRest: async () => (await import("../shop/fetch-rest.js")).fetchRest(),
   helpPage,
-  holding: async () => (await import("../shop/fetch-rest.js")).holding(),
+  holding: async (/** @type {{ ask?: boolean }} */ how = {}) => (await import("../shop/fetch-rest.js")).holding(how),
   itemsOf,
   numberHere,
   pair,

@@ -48,11 +48,16 @@ async function take(ctx, about, file) {
  * The key, and photos of the same; `words` on the key.
  * @param {JobContext} ctx
  * @param {About} about
- * @param {{ cls?: string, words?: string, bare?: boolean, stays?: boolean }} [how] `bare`: without the photos;
- *   `stays`: the screen is not drawn again once one was kept, since something is typed on it
+ * @param {{ cls?: string, words?: string, bare?: boolean, stays?: boolean, small?: boolean }} [how] `bare`: without the
+ *   photos; `stays`: the screen is not drawn again once one was kept, since something is typed on it; `small`: what
+ *   went wrong is said by the page, for there is no room beside the key
  * @returns {HTMLElement}
  */
-export function photoKey(ctx, about, { cls = "key photo-key", words = SAID.key, bare = false, stays = false } = {}) {
+export function photoKey(
+  ctx,
+  about,
+  { cls = "key photo-key", words = SAID.key, bare = false, stays = false, small = false } = {},
+) {
   const told = h("p", { class: "photo-told", role: "status" });
   const name = nameOf(about);
   const taken = async (/** @type {Event} */ event) => {
@@ -63,7 +68,8 @@ export function photoKey(ctx, about, { cls = "key photo-key", words = SAID.key, 
     told.textContent = SAID.making;
     await ctx.need("photos");
     const wrong = await take(ctx, about, file);
-    told.textContent = wrong;
+    told.textContent = small ? "" : wrong;
+    if (small && wrong.trim()) ctx.sayKept(wrong);
     if (wrong) return;
     say(SAID.kept);
     if (stays) told.textContent = SAID.kept;
@@ -89,3 +95,12 @@ export function photoKey(ctx, about, { cls = "key photo-key", words = SAID.key, 
   useStyle("photo", "style").then(() => (place.hidden = !globalThis.isSecureContext));
   return place;
 }
+
+/**
+ * The key in a corner of a drawing, which no window is too low to show. Photos of the same stand elsewhere.
+ * @param {JobContext} ctx
+ * @param {About} about
+ * @param {{ stays?: boolean }} [how] as above
+ */
+export const photoCorner = (ctx, about, { stays = false } = {}) =>
+  h("div", { class: "photo-corner" }, photoKey(ctx, about, { cls: "corner-key", bare: true, small: true, stays }));

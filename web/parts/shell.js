@@ -13,8 +13,8 @@ import { readOn } from "./read-on.js";
  * @typedef {Node | string | null | undefined | false} Part
  * @typedef {{side?: "left" | "right" | "", title: string, heard?: string, end?: string, how?: string,
  *   verdict?: HTMLElement | null, lead?: Part[], run?: Element | null, warning?: HTMLElement | null, picture?: Node |
- * null, facing?: boolean, front?: Part[], typed?: Node | null, body?: Part[], foot?: Part, quiet?: KeySpec | null,
- * main?: KeySpec | null, kind?: "ask" | "step" | "page"}} Screen
+ *   null, facing?: boolean, corner?: Part, front?: Part[], typed?: Node | null, body?: Part[], foot?: Part, quiet?:
+ *   KeySpec | null, main?: KeySpec | null, kind?: "ask" | "step" | "page"}} Screen
  */
 
 let dialogs = 0;
@@ -62,7 +62,7 @@ function head({ side = "", title, heard, end, how, kind, verdict, lead = [] }) {
  * The drawing in its frame, with the way the front lies and, on a low window, the key to how it is done.
  * @param {Screen} screen
  */
-function framed({ side, title, picture, facing, how }) {
+function framed({ side, title, picture, facing, corner, how }) {
   const front = side === "right" ? "front ▶" : "◀ front";
   return h(
     "div",
@@ -76,6 +76,7 @@ function framed({ side, title, picture, facing, how }) {
           "how",
         )
       : null,
+    corner,
   );
 }
 
@@ -94,10 +95,10 @@ function reachable(/** @type {HTMLElement[]} */ ...boxes) {
 /**
  * A screen. What it shows: `title` (beside it `side`, said as "title, side"; `heard` instead of the side), `end` (a
  * step's end of the bar), or instead of all that a `verdict` (a plate of level h1), then `lead`, `how` (one line,
- * folded where the window is low), `picture` (facing: with the way to the front), `front` (more of what is shown).
- * What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`. `foot` stands beside the deck on a low
- * window, above it elsewhere. `kind` is "ask" where something is typed, "step" for large words read from under a car,
- * "page" for the rest.
+ * folded where the window is low), `picture` (facing: with the way to the front; `corner`: a key in it), `front` (more
+ * of what is shown). What is done: `warning` (parts/warning.js), `typed` (parts/pad.js), `body`. `foot` stands beside
+ * the deck on a low window, above it elsewhere. `kind` is "ask" where something is typed, "step" for large words read
+ * from under a car, "page" for the rest.
  *
  * A warning longer than its room makes the main key say "Read on" until its end was seen.
  * @param {Screen} screen

@@ -8,6 +8,9 @@
  */
 export const styleAddress = (name, folder) => new URL(`../${folder}/${name}.css`, import.meta.url).pathname;
 
+/** Style sheets that were added. @type {Map<string, Promise<unknown>>} */
+const added = new Map();
+
 /**
  * Add FOLDER/NAME.css of this app to the page, once; settles when it is there, or cannot be had.
  * @param {string} name
@@ -16,12 +19,15 @@ export const styleAddress = (name, folder) => new URL(`../${folder}/${name}.css`
  */
 export function useStyle(name, folder = "style/shop") {
   const href = styleAddress(name, folder);
-  if (document.head.querySelector(`link[href="${href}"]`)) return Promise.resolve();
-  const link = document.createElement("link");
-  return new Promise((done) => {
-    Object.assign(link, { rel: "stylesheet", href, onload: done, onerror: done });
-    document.head.append(link);
-  });
+  const add = () =>
+    new Promise((done) => {
+      const link = document.createElement("link");
+      Object.assign(link, { rel: "stylesheet", href, onload: done, onerror: done });
+      document.head.append(link);
+    });
+  const come = added.get(href) ?? add();
+  added.set(href, come);
+  return come;
 }
 
 /** @type {{ cards?: Promise<unknown>, all?: Promise<unknown> }} */

@@ -95,7 +95,7 @@ function cameBefore(ctx, keep) {
     const mine = ++turn;
     await ctx.need("pc");
     const like = async (/** @type {string} */ words) =>
-      words ? ctx.pc.carsLike(words, { without: ctx.job }) : Promise.resolve([]);
+      words ? (await ctx.pc.carsLike(words, { without: ctx.job })).lines : [];
     const found = await Promise.all([chassis, plate, `${car} ${owner}`].map((words) => like(words.trim())));
     const lines = [...new Map(found.flat().map((line) => [line.car_key, line])).values()]
       .filter(({ car_key: key }) => !putOff.has(key))

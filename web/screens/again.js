@@ -4,6 +4,7 @@
    Routes without a job: ["again"], and of one car ["again"] with its key as a query. */
 
 import { h, say } from "../parts/dom.js";
+import { notAllWords } from "../parts/not-all.js";
 import { pieceTicks } from "../parts/pieces.js";
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
@@ -51,14 +52,19 @@ function find(ctx) {
   let timer;
   const look = async () => {
     const mine = ++turn;
-    const lines = await ctx.pc.carsLike(input.value);
+    const told = await ctx.pc.carsLike(input.value);
+    const { lines } = told;
+    const lacks = await notAllWords(ctx, told).catch(() => "");
     if (mine !== turn || !found.isConnected) return;
     const rows = lines.map((line) => ({
       words: lineWords(line),
       small: SAID.last(shortDate(line.last_at)),
       href: ctx.href({ words: ["again"], query: { key: line.car_key } }),
     }));
-    found.replaceChildren(rows.length ? keyRows(rows) : h("p", { class: "where", text: SAID.none }));
+    found.replaceChildren(
+      rows.length ? keyRows(rows) : h("p", { class: "where", text: SAID.none }),
+      ...(lacks ? [h("p", { class: "where lacks", text: lacks })] : []),
+    );
     found.removeAttribute("aria-busy");
     if (input.value) say(SAID.found(rows.length));
   };
@@ -90,7 +96,9 @@ function begin(ctx, key) {
     const { found, problem, lack } = await ctx.pc.carAt(key);
     if (!root.isConnected) return;
     if (!found) {
-      const text = [problem?.code === "not-found" ? SAID.gone : problem?.detail, lack?.text].filter(Boolean).join(" ");
+      const lacks = await notAllWords(ctx, { lack }).catch(() => "");
+      const why = problem?.code === "not-found" ? SAID.gone : problem?.detail;
+      const text = [why, lack?.text, lacks].filter(Boolean).join(" ");
       put({ title: SAID.title, body: [h("p", { class: "refused", role: "alert", text })], main: other });
       return;
     }

@@ -117,8 +117,10 @@ const moreKey = (left, onclick) =>
  */
 export function folded(ctx, name, { rows, total }, { about, count = String(total), open = false, more }) {
   if (!total) return null;
+  const unread = rows.length - carded(rows).length;
   return fold(
     { title: FOLDED[name], more: count, open, id: name, level: "h2" },
+    unread ? h("p", { class: "working", text: SAID.reading(total - unread, total) }) : null,
     list(ctx, carded(rows), about),
     more && rows.length ? moreKey(total - rows.length, () => more(name)) : null,
   );

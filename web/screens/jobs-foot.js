@@ -47,13 +47,18 @@ export function below(ctx, promise) {
     PAGES.map(([label, href]) => h("a", { class: "key", href }, label)),
   );
   const moving = h("div");
+  const holding = h("div");
   const offered = h("section", { class: "demos", hidden: true });
   ctx.device
     .access()
     .then(async (held) => {
       pages.hidden = !held;
       if (!held) return;
-      const { moveNote } = await import("../parts/shop/move-address.js");
+      const [{ moveNote }, { holdingPart }] = await Promise.all([
+        import("../parts/shop/move-address.js"),
+        import("../parts/shop/holding.js"),
+      ]);
+      holding.append(holdingPart(ctx));
       const note = await moveNote(ctx, { once: true });
       if (note) moving.append(note);
     })
@@ -70,5 +75,5 @@ export function below(ctx, promise) {
       ),
     );
   });
-  return [h("div", { class: "small-print" }, shopLine(ctx), promise), pages, moving, offered];
+  return [holding, h("div", { class: "small-print" }, shopLine(ctx), promise), pages, moving, offered];
 }

@@ -2,6 +2,7 @@
    types. */
 
 import { h, say } from "../parts/dom.js";
+import { unreadWords } from "../work/holding-words.js";
 import { counted } from "../work/plural.js";
 import { carded, folded, inWork, list } from "./jobs-cards.js";
 import { named } from "../work/this-device.js";
@@ -21,18 +22,24 @@ const ASK_MS = 300;
 
 const SAID = {
   away: "At the shop",
-  notAsked: "{Here} holds some of the shop’s jobs. The shop cannot be reached now to look through the others.",
+  notAsked:
+    "{Here} holds some of the shop’s jobs. The shop cannot be reached now to look through the others. Search again " +
+    "where it can, and open the job: then it is on {here} too.",
+  unread: (/** @type {number} */ n) => `On {here} ${unreadWords(n)}`,
+  unreadThere: (/** @type {number} */ n) => `At the shop ${unreadWords(n)}`,
+  /** @type {[string, string]} */
+  more: ["{n} more job at the shop. Type more to find it.", "{n} more jobs at the shop. Type more to find them."],
   nothing: (/** @type {string} */ words) => `No job on {here} has “${words}” in its car, owner or request.`,
 };
 
 /**
  * The cards of a search, as the shelves are; below, what only the shop has.
  * @param {Context} ctx
- * @param {{ found: JobRow[], there: AtShop, words: string }} search
+ * @param {{ found: { rows: JobRow[], unread: number }, there: AtShop, words: string }} search
  * @param {About} about
  * @returns {HTMLElement[]}
  */
-function drawn(ctx, { found: rows, there, words }, about) {
+function drawn(ctx, { found: { rows, unread }, there, words }, about) {
   const found = carded(rows);
   const ids = new Set(found.map(({ job }) => job));
   const more = carded(there?.rows ?? []).filter(({ job }) => !ids.has(job));
@@ -48,6 +55,9 @@ function drawn(ctx, { found: rows, there, words }, about) {
     found.length ? null : h("p", { text: named(SAID.nothing(words)) }),
     more.length ? h("h2", { text: SAID.away }) : null,
     list(ctx, more, about),
+    there?.more ? h("p", { text: counted(there.more, ...SAID.more) }) : null,
+    unread ? h("p", { class: "working", text: named(SAID.unread(unread)) }) : null,
+    there?.unread ? h("p", { class: "working", text: SAID.unreadThere(there.unread) }) : null,
     there?.away ? h("p", { text: named(SAID.notAsked) }) : null,
   ].filter((part) => part !== null);
 }
@@ -85,7 +95,7 @@ export function searching(ctx, input, { draw, about }) {
     // What is not on this phone is looked for at the shop, once nothing more is typed.
     if (words.length >= LEAST) asking = setTimeout(() => ask(words).catch(() => {}), ASK_MS);
     const found = await look();
-    if (found) say(counted(found.length, "{n} job found", "{n} jobs found"));
+    if (found) say(counted(found.rows.length, "{n} job found", "{n} jobs found"));
   };
   return { look, typed };
 }

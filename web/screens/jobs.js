@@ -25,7 +25,7 @@ const PAINT_MS = 200;
 const SAID = {
   find: "Find by car, owner or request",
   gone: "That job is not on {here}. Open its link, or pair with the shop that has it.",
-  away: "This job is at the shop, not on {here}. Open it again where the shop can be reached.",
+  away: "This job is at the shop, not on {here}. Open it again where the shop can be reached: then it stays.",
   lost: "That address leads nowhere. Here are the jobs.",
   failed: (/** @type {string} */ why) => `${why} Your data is safe.`,
 };

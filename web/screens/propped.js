@@ -10,11 +10,12 @@ import { h } from "../parts/dom.js";
 import { pickOne } from "../parts/dialog.js";
 import { shell } from "../parts/shell.js";
 import { canSpeak, hush, setSpeaking, speak, speaking } from "../parts/speak.js";
-import { photoKey } from "../parts/photo-key.js";
+import { photoCorner, photoKey } from "../parts/photo-key.js";
+import { thumbs } from "../parts/photo-thumbs.js";
 import { aloud, cautionOf, noPlan, pictureOf } from "../parts/teardown-step.js";
 import { adjustWhere } from "../work/adjust-steps.js";
 import { holdingBack } from "../work/card-conflicts.js";
-import { atStep } from "../work/photo-words.js";
+import { alike, atStep } from "../work/photo-words.js";
 import { moveOf, stageName } from "../work/promise.js";
 import { titled } from "../work/sentence.js";
 import { at } from "../work/sheet.js";
@@ -164,6 +165,7 @@ async function pickAndDo(title, rows) {
 function pageOf(ctx, step, part, quiet) {
   const how = part.how ?? step.text;
   const photo = atStep(step, Number(ctx.words[1]));
+  const picture = part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture;
   return shell({
     kind: "step",
     side: step.side ?? "",
@@ -171,12 +173,14 @@ function pageOf(ctx, step, part, quiet) {
     ...(step.adjust ? { end: adjustWhere(step.adjust) } : {}),
     how,
     warning: cautionOf(step),
-    picture: part.picture === undefined ? pictureOf(step, ctx.sheet.car.bar) : part.picture,
+    picture,
+    // A caution may be as high as the window: below it the key would be out of sight.
+    corner: photo && picture && photoCorner(ctx, photo),
     body: [
       meanwhile(ctx),
       ...(part.body ?? []),
       how ? h("p", { class: "then beside", text: how }) : null,
-      photo && photoKey(ctx, photo),
+      photo && (picture ? thumbs(ctx, alike(ctx.sheet.photos, photo)) : photoKey(ctx, photo)),
       stayAwake(),
     ],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: quiet },

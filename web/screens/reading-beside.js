@@ -91,10 +91,10 @@ export function corner(ctx, how, what, side) {
 /** In the drawing's other corner: a photo of the gauge. It comes once the screen stands.
  * @param {JobContext} ctx @param {What} what @param {Side} side @param {number} teardown @returns {Element} */
 export function photoCorner(ctx, what, side, teardown) {
-  const place = h("div", { class: "photo-corner" });
+  const place = h("div");
   const about = /** @type {const} */ ({ shows: "gauge", side, what, teardown });
   import("../parts/photo-key.js").then(
-    ({ photoKey }) => place.append(photoKey(ctx, about, { cls: "corner-key", bare: true, stays: true })),
+    ({ photoCorner }) => place.replaceWith(photoCorner(ctx, about, { stays: true })),
     () => {},
   );
   return place;

@@ -29,6 +29,18 @@ const SAID = {
 /** @param {number} bytes */
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
 
+/** What an export will lack, said before anything is exported. @param {any} ctx */
+function lacking(ctx) {
+  const text = h("p", { hidden: true });
+  const say = async () => {
+    const part = await ctx.shop.holding();
+    text.hidden = !part;
+    text.textContent = part ? partWords(part) : "";
+  };
+  say().catch(() => {});
+  return text;
+}
+
 /** All data as a file, out and in. @param {any} ctx */
 function files(ctx) {
   const told = h("p", { role: "status" });
@@ -97,6 +109,7 @@ function files(ctx) {
     h("p", {
       text: named("All data on {here}, for safekeeping or another device. Importing it twice changes nothing."),
     }),
+    lacking(ctx),
     h(
       "div",
       { class: "keys" },

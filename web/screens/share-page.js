@@ -3,6 +3,7 @@
 import { h } from "../parts/dom.js";
 import { pageOf } from "../parts/job-page.js";
 import { shortDate } from "../work/dates.js";
+import { stayWords } from "../work/photo-words.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { Sender } from "../types/log.d.ts" */
@@ -56,5 +57,14 @@ export function asPage(ctx, sender) {
     }
     key.disabled = false;
   });
-  return h("section", { class: "part" }, h("h2", { text: SAID.title }), h("p", { text: SAID.how }), key, told);
+  const stay = stayWords(ctx.sheet.photos.length);
+  return h(
+    "section",
+    { class: "part" },
+    h("h2", { text: SAID.title }),
+    h("p", { text: SAID.how }),
+    stay ? h("p", { class: "where", text: stay }) : null,
+    key,
+    told,
+  );
 }

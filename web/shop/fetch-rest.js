@@ -95,13 +95,15 @@ export async function fetchRest() {
 
 /**
  * How many of the shop's jobs are here; null where this device holds all there are.
+ * @param {{ ask?: boolean }} [how] whether the shop is asked how many there are
  * @returns {Promise<Holding | null>}
  */
-export async function holding() {
+export async function holding({ ask = true } = {}) {
   const [held, at] = await Promise.all([access(), recall("sync")]);
   if (!held || !at?.some) return null;
   const rows = await transact(["jobs"], "readonly", ({ store }) => store.getAll());
   const found = { here: rows.filter(({ whole }) => whole).length, asked: Boolean(at.rest) };
+  if (!ask) return { ...found, of: null };
   try {
     const { total, by_state: states } = await lines(held.key, { limit: 1 });
     return { ...found, of: total + (states.hidden ?? 0) };

@@ -176,9 +176,10 @@ export async function fetchJob(job) {
 
 /**
  * Jobs that only the shop has and in which these words stand, as rows of the list; null where this device holds all
- * there is; `away` where the shop cannot be reached.
+ * there is. `away` where the shop cannot be reached, `more` how many jobs it found beyond those looked at, `unread` how
+ * many it has still to read itself.
  * @param {string} words
- * @returns {Promise<{ rows: JobRow[], away: boolean } | null>}
+ * @returns {Promise<{ rows: JobRow[], away: boolean, more: number, unread: number } | null>}
  */
 export async function findAtShop(words) {
   const [held, at] = await Promise.all([access(), recall("sync")]);
@@ -194,9 +195,10 @@ export async function findAtShop(words) {
           : { job: line.job, shelf: shelfOf(card), last: lastOf(line), grown: 0, made: "", whole: false, card };
       }),
     );
-    return { rows: rows.filter((row) => row !== null), away: false };
+    const more = Math.max(0, found.total - found.jobs.length);
+    return { rows: rows.filter((row) => row !== null), away: false, more, unread: found.unread ?? 0 };
   } catch (error) {
     if (!(error instanceof Trouble)) throw error;
-    return { rows: [], away: true };
+    return { rows: [], away: true, more: 0, unread: 0 };
   }
 }

@@ -1,6 +1,7 @@
 /* What is said of a device that holds some of the shop's jobs only. Draws nothing. */
 
 import { grouped } from "./numbers.js";
+import { counted } from "./plural.js";
 import { named } from "./this-device.js";
 
 /** @typedef {{ here: number, of: number | null, asked: boolean }} Holding As shop/fetch-rest.js finds it. */
@@ -26,7 +27,24 @@ export const holdingWords = (held) =>
   ].join(" ");
 
 /**
+ * What a list lacks that this device alone has told.
+ * @param {Holding} held
+ */
+export const lackWords = (held) =>
+  named(`{Here} holds ${share(held)}. The others are at the shop: look again where it can be reached.`);
+
+/** How many jobs the shop has still to read, in a sentence; lists and figures lack them. @param {number} n */
+export const unreadWords = (n) => counted(n, "{n} job is still to be read.", "{n} jobs are still to be read.");
+
+/**
  * What a file of this device's data lacks.
  * @param {Holding} held
  */
 export const partWords = (held) => named(`${share(held)} are on {here}; the shop’s export has all.`);
+
+/**
+ * What goes along to another address of the app, and how the others come there.
+ * @param {Holding} held
+ */
+export const movingWords = (held) =>
+  named(`${share(held)} are on {here} and go along. The others come from the shop there, as they do here.`);

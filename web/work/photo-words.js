@@ -39,6 +39,11 @@ const SAID = {
     "{n} photos stay here; they are in the file of the job.",
   ],
   /** @type {[string, string]} */
+  along: [
+    "{n} photo is not at the shop yet. It goes along in a file.",
+    "{n} photos are not at the shop yet. They go along in a file.",
+  ],
+  /** @type {[string, string]} */
   left: ["{n} photo is not in the file: it is not on this device.", "{n} photos are not in the file."],
 };
 
@@ -110,6 +115,9 @@ export function forPaper(photos, most) {
 
 /** What is said beside a link, which carries no photo; "" where the job has none. @param {number} n */
 export const stayWords = (n) => (n ? counted(n, ...SAID.here) : "");
+
+/** What is said of photos that the shop lacks and that go along in a file. @param {number} n */
+export const alongWords = (n) => counted(n, ...SAID.along);
 
 /** What is said of photos that a file lacks; "" where it has all. @param {number} n */
 export const leftWords = (n) => (n ? counted(n, ...SAID.left) : "");

@@ -80,7 +80,7 @@ def test_one_tap_moves_the_log_to_the_lasting_address_where_it_merges_and_is_pai
     kept = ids(old)
     note = old.page.get_by_role("region", name="The address of this page")
     expect(note).to_contain_text(NOTE)
-    expect(note).to_contain_text("Photos do not: it fetches them from the shop.")
+    expect(note).to_contain_text("Photos come from the shop there")
     old.hit(note.get_by_role("button", name="Move to the new address"))
     page = old.page
     page.wait_for_url(f"http://{NAME}:*/#/moved")

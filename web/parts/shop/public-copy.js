@@ -11,7 +11,8 @@ const SAID = {
   title: "Public copy",
   how:
     "Links to jobs open anywhere if a copy of this app stands on a public web host. On the shop’s PC, “bothends site " +
-    "DIR” writes one: put that folder on any static host, and enter its address here. No job is ever on that host.",
+    "DIR” writes one: put that folder on any static host, and enter its address here. No job is ever on that host. A " +
+    "link carries one job, without its photos.",
   label: "Its address",
   save: "Save and check",
   none: "No public copy is entered. Links open on the shop’s network only.",

@@ -2,6 +2,7 @@
    visits out, and what was said, with who and when, to be taken back. Questions stand above the visits. */
 
 import { h, say } from "../../parts/dom.js";
+import { notAllWords } from "../../parts/not-all.js";
 import { fold } from "../../parts/plate.js";
 import { noTo, yesTo } from "../../parts/shop/same-car.js";
 import { useStyle } from "../../parts/style.js";
@@ -176,7 +177,10 @@ function joining(which) {
   let turn = 0;
   const look = async () => {
     const mine = ++turn;
-    const lines = input.value.trim() ? await which.ctx.pc.carsLike(input.value) : [];
+    const none = { lines: [], lack: null, unread: 0 };
+    const told = input.value.trim() ? await which.ctx.pc.carsLike(input.value) : none;
+    const { lines } = told;
+    const lacks = await notAllWords(which.ctx, told).catch(() => "");
     if (mine !== turn) return;
     const others = lines.filter(({ car_key: other }) => other !== which.found.car_key);
     rows.replaceChildren(
@@ -192,6 +196,7 @@ function joining(which) {
         );
       }),
       ...(input.value.trim() && !others.length ? [h("li", { class: "where", text: SAID.none })] : []),
+      ...(lacks ? [h("li", { class: "where", text: lacks })] : []),
     );
   };
   /** @type {HTMLInputElement} */

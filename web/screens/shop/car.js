@@ -4,6 +4,7 @@
    The shop knows every visit; without it the page shows those on this device. */
 
 import { h } from "../../parts/dom.js";
+import { notAllWords } from "../../parts/not-all.js";
 import { fold } from "../../parts/plate.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
@@ -88,8 +89,12 @@ export function car(ctx) {
 
   async function look() {
     const { found, problem, lack, local } = await ctx.pc.carAt(shown.key, { job: shown.job });
+    const unread = found && "unread" in found ? Number(found.unread) : 0;
+    const lacks = await notAllWords(ctx, { lack, unread }).catch(() => "");
     if (gone) return;
-    const note = lack ? lackNote(lack, found ? SAID.here : SAID.notHere, look) : null;
+    const instead = `${found ? SAID.here : SAID.notHere} ${lacks}`.trim();
+    const reading = lacks ? h("p", { class: "working", role: "status", text: lacks }) : null;
+    const note = lack ? lackNote(lack, instead, look) : reading;
     if (!found) {
       const text = problem?.code === "not-found" ? SAID.notFound : (problem?.detail ?? SAID.noAnswer);
       rest.replaceChildren(

@@ -8,6 +8,7 @@
 import { h, say } from "../../parts/dom.js";
 import { unsureBlock } from "../../parts/unsure.js";
 import { SameCars } from "../../parts/shop/same-car.js";
+import { notAllWords } from "../../parts/not-all.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { nameWriters } from "../../parts/writers.js";
@@ -265,15 +266,22 @@ class Desk {
     }));
   }
 
-  /** What is above the questions: why the shop's are missing, and which have not come here. @param {any} found */
-  notes({ lack, away }) {
+  /** What is above the questions: why the shop's are missing, and which have not come here.
+   * @param {any} found @param {string} lacks what the list lacks, in words */
+  notes({ lack, away }, lacks) {
     const cars = away.map((/** @type {any} */ { car, title, owner }) => titleOf({ car: car || title, owner }));
     const sync = async () => {
       await this.ctx.shop.syncNow();
+      // A device that holds some of the shop's jobs gets the others by name.
+      for (const { job } of away) await this.ctx.shop.fetchJob(job);
       await this.load();
     };
     this.note.replaceChildren(
-      ...(lack && lack.code !== "no-shop" ? [lackNote(lack, SAID.here, () => this.load())] : []),
+      ...(lack && lack.code !== "no-shop"
+        ? [lackNote(lack, `${SAID.here} ${lacks}`.trim(), () => this.load())]
+        : lacks
+          ? [h("p", { class: "working", role: "status", text: lacks })]
+          : []),
       ...(this.asked || !cars.length
         ? []
         : [
@@ -292,6 +300,7 @@ class Desk {
     const mine = (this.turn += 1);
     if (!asked) this.same.load().catch(() => {});
     const found = await ctx.pc.unsettled(asked);
+    const lacks = await notAllWords(ctx, found).catch(() => "");
     if (mine !== this.turn) return;
     const here = /** @type {OfJob[]} */ (found.here).filter(({ job }) => !asked || job === asked);
     const fresh = here.flatMap((one) => this.questionsOf(one));
@@ -302,7 +311,7 @@ class Desk {
     for (const { job } of kept) if (!shown.has(job)) shown.set(job, { job, all: await ctx.log.look(job), open: [] });
     const order = ranked(this.jobs.map(({ job }) => job));
     this.jobs = [...shown.values()].sort((a, b) => placed(order, a.job) - placed(order, b.job));
-    this.notes(found);
+    this.notes(found, lacks);
     this.draw().catch((error) => this.failed(error));
   }
 

@@ -5,6 +5,7 @@
 
 import { h, say } from "../../parts/dom.js";
 import { SameCars } from "../../parts/shop/same-car.js";
+import { notAllWords } from "../../parts/not-all.js";
 import { lackNote } from "../../parts/shop/lack.js";
 import { useStyle } from "../../parts/style.js";
 import { addressOf, asks, countWords } from "../../work/pc/table-words.js";
@@ -108,13 +109,17 @@ class JobsTable {
   async look({ quiet = false } = {}) {
     const mine = (this.turn += 1);
     const next = await this.ctx.pc.find(this.asked).catch(failed);
+    // What the shop has still to read is in the count.
+    const lacks = next.lack ? await notAllWords(this.ctx, next).catch(() => "") : "";
     if (mine !== this.turn || !this.grid.isConnected) return;
     const held = quiet ? this.found?.at(this.rows.at())?.job : null;
     this.found = next;
     this.grid.setAttribute("aria-rowcount", String(next.total + 1));
     this.find.chips(next.states);
     this.place(next.total, quiet ? this.placeOf(held, this.rows.at()) : null);
-    this.note.replaceChildren(...(next.lack ? [lackNote(next.lack, SAID.here, () => this.look())] : []));
+    this.note.replaceChildren(
+      ...(next.lack ? [lackNote(next.lack, `${SAID.here} ${lacks}`.trim(), () => this.look())] : []),
+    );
     const text = countWords(next, this.asked);
     if (this.count.textContent !== text) this.count.textContent = text;
     if (!quiet) say(text);

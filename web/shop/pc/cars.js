@@ -9,7 +9,7 @@ import { pathOf } from "../../work/pc/path-of.js";
 import { askShop } from "./asks.js";
 
 /** @import { Alike, CarFound, Found, Line } from "../../work/pc/car-local.js" */
-/** @import { Answered } from "./asks.js" */
+/** @import { Answered, Lack } from "./asks.js" */
 
 /** Cars that one answer has. */
 const MOST = 20;
@@ -31,20 +31,22 @@ async function here() {
 const keyOf = (all, job) => all.find(({ sheet }) => sheet.job === job)?.which.key ?? "";
 
 /**
- * Cars in which every word stands, the one worked on last first, as the shop has them and this device.
+ * Cars in which every word stands, the one worked on last first, as the shop has them and this device: `lack` why only
+ * this device told, `unread` how many jobs the shop has still to read.
  * @param {string} words
  * @param {{ without?: string }} [how] a job that is left out
- * @returns {Promise<Line[]>}
+ * @returns {Promise<{ lines: Line[], lack: Lack | null, unread: number }>}
  */
 export async function carsLike(words, { without = "" } = {}) {
-  const [{ body }, own] = await Promise.all([
+  const [{ body, lack }, own] = await Promise.all([
     askShop(pathOf("/api/cars", { query: words, without, limit: MOST })),
     here(),
   ]);
   /** @type {Map<string, Line>} */
   const all = new Map((body?.cars ?? []).map((/** @type {Line} */ line) => [line.car_key, line]));
   for (const line of carsHere(own, words, without)) if (!all.has(line.car_key)) all.set(line.car_key, line);
-  return [...all.values()].sort((a, b) => (a.last_at < b.last_at ? 1 : -1));
+  const lines = [...all.values()].sort((a, b) => (a.last_at < b.last_at ? 1 : -1));
+  return { lines, lack, unread: body?.unread ?? 0 };
 }
 
 /**

@@ -16,7 +16,8 @@ import { pathOf } from "../../work/pc/path-of.js";
 
 const PAGE = 100;
 
-/** Rows of the shop's list with something to settle; or why there are none: {rows, lack}. */
+/** Rows of the shop's list with something to settle; or why there are none; how many jobs the shop has still to read:
+ * {rows, lack, unread}. */
 async function atShop() {
   /** @type {JobLine[]} */
   const rows = [];
@@ -24,10 +25,10 @@ async function atShop() {
     const { body, problem, lack } = await askShop(
       pathOf("/api/jobs", { sort: "unsettled", order: "down", skip: skip || "", limit: PAGE }),
     );
-    if (!body) return { rows, lack: lack ?? { code: problem?.code ?? "", text: problem?.detail ?? "" } };
+    if (!body) return { rows, lack: lack ?? { code: problem?.code ?? "", text: problem?.detail ?? "" }, unread: 0 };
     const found = /** @type {JobLine[]} */ (body.jobs).filter(({ conflicts }) => conflicts);
     rows.push(...found);
-    if (found.length < PAGE) return { rows, lack: null };
+    if (found.length < PAGE) return { rows, lack: null, unread: /** @type {number} */ (body.unread ?? 0) };
   }
 }
 
@@ -38,9 +39,9 @@ export async function roughly() {
 }
 
 /**
- * {here: [{job, all, open}], away: rows, lack}: jobs of this device with questions (all as in snapshot.js, open the
- * disputes), also the one asked for; rows of jobs whose entries have not come here; why the shop's word is missing, or
- * null.
+ * {here: [{job, all, open}], away: rows, lack, unread}: jobs of this device with questions (all as in snapshot.js, open
+ * the disputes), also the one asked for; rows of jobs whose entries have not come here; why the shop's word is missing,
+ * or null; how many jobs it has still to read.
  */
 export async function unsettled(asked = "") {
   const [shop, counts, mine, open] = await Promise.all([atShop(), countsByJob(), jobs(), openDisputes()]);
@@ -55,5 +56,6 @@ export async function unsettled(asked = "") {
       ({ job, all, open: disputes }) =>
         all && (all.sheet.conflicts.length || all.sheet.unsure.length || disputes.length || job === asked),
     );
-  return { here, away: shop.rows.filter(({ job }) => !mine.includes(job)), lack: shop.lack };
+  const away = shop.rows.filter(({ job }) => !mine.includes(job));
+  return { here, away, lack: shop.lack, unread: shop.unread };
 }

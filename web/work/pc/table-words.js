@@ -2,6 +2,7 @@
    Draws nothing. */
 
 import { shortDate } from "../dates.js";
+import { unreadWords } from "../holding-words.js";
 import { grouped, plain } from "../numbers.js";
 import { counted } from "../plural.js";
 import { inches, inchText } from "../units.js";
@@ -47,7 +48,6 @@ const SAID = {
     ),
   reading: (/** @type {number} */ read, /** @type {number} */ all) =>
     `Reading ${grouped(read)} of ${grouped(all)} jobs.`,
-  toRead: (/** @type {number} */ n) => counted(n, "{n} job is still to be read.", "{n} jobs are still to be read."),
   noMatch: "No jobs match.",
   noneHere: "No jobs on this device.",
   none: "No jobs yet.",
@@ -121,9 +121,6 @@ export const linked = (asked) =>
     name,
     words: SAID[name](name === "since" || name === "until" ? shortDate(asked[name]) : asked[name]),
   }));
-
-/** How many jobs the shop has still to read, in a sentence; figures lack them. @param {number} n */
-export const unreadWords = (n) => SAID.toRead(n);
 
 /** How many jobs there are, in a sentence; while the shop still reads what an import brought, how far it is.
  * @param {{ total: number, only: number, lack: unknown, unread?: number }} found @param {Asked} asked
