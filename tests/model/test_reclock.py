@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bothends.model.adjuster import PARTS
+from bothends.model.cost import FAR_COST
 from bothends.model.fields import SIDES
 from bothends.model.reclock import LEAST_LEFT
 from bothends.model.refine import fitted
@@ -163,6 +164,18 @@ def test_both_ends_are_drawn_only_where_one_and_the_eccentric_do_not_reach():
     assert labels[:2] == ["eccentrics and both ends", "eccentrics and outer ends"]
     labels = [o["label"] for o in solve(ADJUSTED["a cam beside equal teeth"])["options"]]
     assert "eccentrics and both ends" not in labels
+
+
+def test_an_inner_end_is_drawn_only_where_the_outer_ones_have_plainly_worse_odds():
+    drawn = 0
+    for by in range(20, 62, 3):
+        first, *others = solve(wished(stood(), rise(float(by), by - 5.0), adjuster=ECCENTRIC))["options"]
+        inner = sum(bool(pair[0]) for pair in teeth(first))
+        drawn += inner
+        for other in others:
+            if inner and other["label"] == "eccentrics and outer ends":
+                assert first["odds"] - other["odds"] > FAR_COST * inner, by
+    assert 0 < drawn < 28
 
 
 def test_an_eccentric_is_set_to_five_degrees_and_never_beyond_its_throw():
