@@ -143,13 +143,13 @@ def test_teeth_that_nobody_counted_are_asked_for_only_where_the_screws_do_not_re
 
 
 def test_an_eccentric_does_the_fine_work_of_an_outer_tooth():
-    # Throw wide enough for half an outer tooth: no inner end is drawn.
+    # Throw wide enough for half an outer tooth: no inner end is drawn. It is set to five degrees, 3 mm.
     adjuster = {**ECCENTRIC, "throw_mm": 10.0}
     for by in (25.0, 38.0, 45.0, 52.0, 60.0, -30.0):
         option = solve(wished(stood(), rise(by, by - 3.0), adjuster=adjuster))["options"][0]
         assert [pair[0] for pair in teeth(option)] == [0, 0], by
         for side, wanted in zip(SIDES, (by, by - 3.0), strict=True):
-            assert option[side]["rise_mm"]["value"] == pytest.approx(wanted, abs=1.0)
+            assert option[side]["rise_mm"]["value"] == pytest.approx(wanted, abs=1.6)
 
 
 def test_equal_counts_are_no_bar_to_a_fine_plan_beside_a_cam():

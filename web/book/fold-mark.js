@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "369cb802b3c2";
+export const FOLD_MARK = "50849a4ef2c5";
