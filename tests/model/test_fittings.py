@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from bothends.model.beliefs import FRONT_ANTI_ROLL, WISHBONE, WISHBONE_SD
 from bothends.model.car import Car
 from bothends.model.estimate import Estimate
-from bothends.model.fields import KINDS, SIDES
+from bothends.model.fields import ENDS, KINDS, SIDES
 from bothends.model.request import read
 from bothends.model.solve import solve
 from bothends.model.statics import CONSTANTS, equilibrium
@@ -24,7 +24,7 @@ READ = {
 }  # fmt: skip
 
 
-def everything() -> dict:
+def everything(end: str = "inner") -> dict:
     """A log of a front axle with every kind of reading before and after an adjustment, and once it was driven."""
     log: list = [{"kind": "move", "teardown": 1, "left": {"turns": 4}, "right": {"turns": 3.25}}]
     for teardown in (0, 1):
@@ -33,11 +33,12 @@ def everything() -> dict:
                 for after in (None, 80.0) if what not in ("wheel-load", "bolt-length") else (None,):
                     entry = {"kind": "reading", "what": what, "side": side, "value": value + 4.0 * teardown}
                     log.append({**entry, "teardown": teardown, "after_km": after})
-    return {"car": {**FRONT, "adjuster": {"kind": "screw"}}, "target": rise(20.0), "log": log}
+    return {"car": {**FRONT, "adjuster": {"kind": "screw", "end": end}}, "target": rise(20.0), "log": log}
 
 
-def test_every_reading_depends_on_every_unknown_as_its_derivatives_say():
-    evidence = (estimate := Estimate(read(everything()))).evidence
+@pytest.mark.parametrize("end", ENDS)
+def test_every_reading_depends_on_every_unknown_as_its_derivatives_say(end):
+    evidence = (estimate := Estimate(read(everything(end)))).evidence
     assert {o.kind for o in evidence.observations} == {k.name for k in KINDS} - {"hanging-angle"}
     theta = estimate.theta
     rests = evidence.rests(theta, None)

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 import bothends
-from bothends.model.lattice import END_COST, TOOTH_COST, Lattice
+from bothends.model.cost import END_COST, TOOTH_COST
+from bothends.model.lattice import Lattice
 from bothends.model.odds import COARSE, landing
 from bothends.model.predict import heights
 from bothends.model.problem import ModelProblem

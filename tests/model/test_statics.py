@@ -31,6 +31,9 @@ from model.cars import DEG, Truth, steady
 class Pose:
     """Constants, bush rest, turn, lift and ballast of one pose, with its energy."""
 
+    wound = (0.0, 0.0)
+    """What an eccentric at each arm has added, [rad]: the bush sits on what that turns the arm on."""
+
     def __init__(self, constants, rest=0.0, turn=(0.0, 0.0), lift=0.0, ballast=(0.0, 0.0)):
         self.constants = list(constants)
         self.rest, self.turn, self.lift, self.ballast = rest, turn, lift, ballast
@@ -54,7 +57,7 @@ class Pose:
             total = (
                 total
                 + 0.5 * self.rate * (self.alpha[s] - phi) ** 2
-                + 0.5 * self.bush * (self.rest - phi) ** 2
+                + 0.5 * self.bush * (self.rest - (phi - self.wound[s])) ** 2
             )
             total = total + 0.5 * self.tyre * squash**2 + self.load[s] * heights[s]
         lean = heights[0] - heights[1] + self.lift - self.uneven
@@ -229,6 +232,25 @@ def test_slope_is_the_force_by_the_angle_at_fixed_constants():
 def test_the_whole_weight_stands_on_the_wheels():
     for pose in (ORDINARY, Pose(ORDINARY.constants, lift=0.05, ballast=(300.0, 0.0))):
         assert sum(pose.found().force) == pytest.approx(sum(pose.load), rel=1e-12)
+
+
+@given(poses(), numbers(-0.06, 0.06), numbers(-0.06, 0.06))
+@steady(60)
+def test_an_eccentric_at_the_arm_twists_the_bar_and_leaves_the_bush(pose, left, right):
+    # Against the energy of the whole car, in which the bush is twisted by the inner plate alone.
+    pose.wound = (left, right)
+    pose.alpha = [a + w for a, w in zip(pose.alpha, pose.wound, strict=True)]
+    turn = tuple(t + w for t, w in zip(pose.turn, pose.wound, strict=True))
+    kept, pose.turn = pose.turn, turn
+    rest = pose.found(wound=pose.wound, carried=True)
+    assume(rest is not None)
+    x = pose.where(rest)
+    scale = np.array([pose.rate, pose.rate, *rest.force])
+    assert np.abs(pose.gradient(x) / scale).max() < 1e-7
+    # The same as a hanging angle that is lower by its angle and the bush's share of that again.
+    pose.turn = tuple(t + w * (1.0 + pose.constants[4]) for t, w in zip(kept, pose.wound, strict=True))
+    assert pose.found().phi == pytest.approx(rest.phi, abs=1e-9)
+    assert rest.felt == pytest.approx([w * (1.0 + pose.constants[4]) for w in pose.wound])
 
 
 def test_a_board_under_one_tyre_loads_it_and_moves_both_bodies_apart():

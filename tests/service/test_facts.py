@@ -7,10 +7,12 @@ import sys
 import msgspec
 import pytest
 from msgspec import inspect
+from service.contract import DOCUMENT
 
 from bothends.book import bodies
 from bothends.book.facts import fields_of, reading_of
 from bothends.model import fields, wish
+from bothends.model.beliefs import AT_FRONT
 from bothends.service.wire import bench, request
 
 LOGBOOKS_OWN = {"log.corrects", "log.method"}
@@ -21,7 +23,9 @@ HANDS_OVER = {"target.as", "log.what"}
 
 def table() -> dict:
     """Path, and what the table says of it, of every field that a solve request may have."""
-    said = {f.path: (*f.widest, f.whole, f.default, None) for f in fields.FIELDS}
+    said = {
+        f.path: (*f.widest, f.whole, None if f.path in AT_FRONT else f.default, None) for f in fields.FIELDS
+    }
     said = {path: row for path, row in said.items() if not path.startswith("change.")}
     for word in fields.WORDS:
         longest = None if word.choices else word.longest
@@ -111,6 +115,14 @@ def test_the_solvers_edge_has_every_field_of_the_table_and_no_other():
         assert here[path] == there[path], path
 
 
+def test_the_schema_says_what_is_believed_of_either_axle_where_they_differ():
+    for path, front in AT_FRONT.items():
+        said = DOCUMENT["components"]["schemas"]["Car"]["properties"][path.removeprefix("car.")]
+        assert said["default"] is None
+        rear = fields.field(path).default
+        assert f"Left out: {rear:g} at the rear, {front:g} at the front." in said["anyOf"][0]["description"]
+
+
 def test_the_logbooks_edge_has_the_same_fields_with_the_same_bounds_and_no_default():
     here = in_order(of_the_logbook())
     there = in_order(
@@ -150,6 +162,7 @@ def test_a_trial_names_nothing_that_the_table_does_not_have():
 
 CHANGED = """
 from bothends.model import fields, wish
+from bothends.model.beliefs import AT_FRONT
 fields.field("car.arm_mm").high = 1234.0
 fields.field("target.tolerance_mm").default = 6.0
 fields.field("log.value.wheel-load").high = 4321.0

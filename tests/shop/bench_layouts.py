@@ -12,7 +12,8 @@ import multiprocessing
 
 from shop.adjusting import Job, play
 from shop.layout_tally import Count, count
-from shop.layouts import LAYOUTS
+from shop.layout_thumb import outer_lands
+from shop.layouts import LAYOUTS, made
 
 __all__ = ["main", "planned", "row"]
 
@@ -30,10 +31,15 @@ def _one(seed: int, *, name: str, swapped: bool) -> Job:
     return play(name, seed, planned, swapped=swapped)
 
 
+def _outer(seed: int) -> bool:
+    return outer_lands(made("plate", seed))
+
+
 def row(name: str, c: Count) -> str:
     """One layout's row of the table."""
     return (
-        f"| {name} | {c.first:.3f} | {c.by_second:.3f} | {c.in_one_teardown:.3f} | {c.opened:.2f}, {c.inner:.2f}"
+        f"| {name} | {c.first:.3f} | {c.by_second:.3f} | {c.in_one_teardown:.3f}"
+        f" | {c.opened:.2f}, {c.inner_jobs:.2f}, {c.inner_sides:.2f}"
         f" | {c.promised:.3f}, {c.kept:.3f} | {c.around_promised:.2f}, {c.around_kept:.2f} of {c.around}"
         f" | {c.z_mean:+.2f} ± {c.z_sd:.2f} | {c.doubted:.3f}, {c.withheld:.3f} | {len(c.errors)} |"
     )
@@ -51,7 +57,8 @@ def main() -> None:
         f"{given.jobs} jobs each, {'judging' if given.start >= JUDGING else 'tuning'} seeds from {given.start}"
     )
     print(
-        "| layout | first | by second | one teardown | opened, of these inner end | chance, kept | 70-90 in 100 |"
+        "| layout | first | by second | one teardown | opened, inner end drawn, the same by side |"
+        " chance, kept | 70-90 in 100 |"
         " heights (z) | doubted, withheld | errors |\n|---|---|---|---|---|---|---|---|---|---|"
     )
     seeds = range(given.start, given.start + given.jobs)
@@ -60,6 +67,11 @@ def main() -> None:
             play_one = functools.partial(_one, name=name, swapped=given.swapped)
             counted = count(pool.map(play_one, seeds, chunksize=10))
             print(row(name, counted), flush=True)
+            if name == "plate":
+                needed = sum(not found for found in pool.map(_outer, seeds, chunksize=10)) / len(seeds)
+                print(
+                    f"   whoever knows the true car draws an inner end in {needed:.2f} at least", flush=True
+                )
             for error in counted.errors[:3]:
                 print("  ", error)
 

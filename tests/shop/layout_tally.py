@@ -25,6 +25,8 @@ class Count:
     """Jobs whose first plan draws an inner end, of those that draw any."""
     inner_sides: float
     """The same by side."""
+    inner_jobs: float
+    """Of all jobs, those whose first plan draws an inner end."""
     plans: int
     promised: float
     kept: float
@@ -76,6 +78,7 @@ def count(jobs: list[Job]) -> Count:
         opened=_mean(step.opened for step in first),
         inner=_mean(step.inner > 0 for step in opened),
         inner_sides=_mean(bool(pair[0]) for step in opened for pair in step.teeth),
+        inner_jobs=_mean(step.inner > 0 for step in first),
         plans=len(plans),
         promised=_mean(p.odds for p in plans),
         kept=_mean(p.landed for p in plans),

@@ -13,7 +13,7 @@ from shop.axle import needed, stands
 from shop.layouts import Case, Found, made
 from shop.teeth import turn_deg
 
-__all__ = ["by_rule", "knows_all", "outer_reaches"]
+__all__ = ["by_rule", "knows_all", "outer_lands", "outer_reaches"]
 
 SIDES = ("left", "right")
 
@@ -80,18 +80,38 @@ def _positions(screw, at: float, wanted: float) -> list[float]:
 
 def outer_reaches(case: Case, s: int, spare_deg: float) -> bool:
     """Whether outer teeth and the eccentric reach what a side truly needs, with so many degrees to spare."""
+    wanted = needed(case.axle, case.found.clamped, (case.target_mm, case.target_mm))
+    return _outer(case, s, wanted[s] - case.found.hanging[s], spare_deg)
+
+
+def _outer(case: Case, s: int, wanted: float, spare_deg: float) -> bool:
+    """Whether outer teeth and the eccentric of a side come to a turn, [rad], with so many degrees to spare."""
     eccentric = case.adjusters[s]
     assert isinstance(eccentric, Eccentric)
     assert case.teeth is not None
     middle = -eccentric.at / (2.0 * math.pi)
     low, high = [math.degrees(eccentric.angle(middle + quarter)) for quarter in (-0.25, 0.25)]
-    wanted = (
-        needed(case.axle, case.found.clamped, (case.target_mm, case.target_mm))[s] - case.found.hanging[s]
-    )
     tooth = 360.0 / case.teeth[1]
     return any(
         low + spare_deg <= math.degrees(wanted) - n * tooth <= high - spare_deg for n in range(-10, 11)
     )
+
+
+def outer_lands(case: Case, share: float = 1.0) -> bool:
+    """Whether outer teeth and eccentrics bring the true car anywhere within the target, nothing left unknown.
+
+    ``share`` of the tolerances that may be used: what is left of it goes to settling, setting and not knowing.
+    Heights on a grid, each carried back to hanging angles.
+    """
+    for x, y in itertools.product([n / 8.0 for n in range(-8, 9)], repeat=2):
+        apart = (x - y) * case.tolerance_mm
+        if abs(apart) > case.lean_mm:
+            continue
+        heights = [case.target_mm + share * case.tolerance_mm * off for off in (x, y)]
+        wanted = needed(case.axle, case.found.clamped, heights)
+        if all(_outer(case, s, wanted[s] - case.found.hanging[s], 0.0) for s in (0, 1)):
+            return True
+    return False
 
 
 def knows_all(name: str, seed: int) -> Callable[[dict], dict]:

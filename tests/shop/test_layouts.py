@@ -13,7 +13,7 @@ from shop.adjusting import Job, play
 from shop.bands import least, most
 from shop.bench_layouts import planned
 from shop.layout_tally import count, steps
-from shop.layout_thumb import by_rule, knows_all, outer_reaches
+from shop.layout_thumb import by_rule, knows_all, outer_lands, outer_reaches
 from shop.layouts import LAYOUTS, made
 
 JUDGING = 1_000_000
@@ -52,18 +52,24 @@ def test_an_adjuster_at_the_rear_leaves_no_second_teardown(name, played):
 
 
 def test_with_an_eccentric_inner_ends_are_drawn_where_outer_teeth_do_not_reach(played):
-    # Goal: 0.6 with 1.7 degrees either way. Derived: outer teeth and such an eccentric reach 0.42 of turns that
-    # are evenly spread; those of the season are not (rises of 15 to 50 mm are 2 to 7 degrees, 0.3 are in
-    # reach), so the share is put together of those in reach and those out of it.
-    reached, beyond = [], []
+    # With 1.7 degrees either way. Derived: outer teeth and such an eccentric reach 0.42 of turns that are evenly
+    # spread, fewer of the season's (rises of 15 to 50 mm are 2 to 7 degrees): of 300 jobs 0.71 need an inner end
+    # even for someone who knows the true car and uses the whole tolerance.
+    reached, beyond, jobs, needed = [], [], 0, 0
     for job in played("plate"):
         case = made("plate", job.seed)
         assert job.first is not None
+        jobs += job.first.inner > 0
+        needed += not outer_lands(case)
         for s in (0, 1):
             drawn = bool(job.first.teeth[s][0])
             (reached if outer_reaches(case, s, 0.4) else beyond).append(drawn)
+    assert sum(reached) <= most(0.03, len(reached)) * len(reached)
     share = 0.42 * sum(reached) / len(reached) + 0.58 * sum(beyond) / len(beyond)
-    assert share <= most(0.60, len(reached) + len(beyond))
+    assert share <= most(0.50, len(reached) + len(beyond))
+    # Some of what that one uses is not to be had: friction, setting, and what readings leave open.
+    every = len(played("plate"))
+    assert jobs / every <= most(needed / every + 0.12, every)
 
 
 @pytest.mark.parametrize("name", LAYOUTS)

@@ -1727,21 +1727,12 @@ export interface components {
              * @default 10
              */
             unsprung_sd_kg?: number;
-            /**
-             * @description Resistance to lean by the car's rest, [N/mm].
-             * @default 13
-             */
-            roll_support_n_per_mm?: number;
-            /**
-             * @description Its standard deviation, [N/mm].
-             * @default 5
-             */
-            roll_support_sd_n_per_mm?: number;
-            /**
-             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm]; left out at the front: believed.
-             * @default 0
-             */
-            anti_roll_n_per_mm?: number;
+            /** @default null */
+            roll_support_n_per_mm?: number | null;
+            /** @default null */
+            roll_support_sd_n_per_mm?: number | null;
+            /** @default null */
+            anti_roll_n_per_mm?: number | null;
             /** @default null */
             anti_roll_sd_n_per_mm?: number | null;
             /**
@@ -1749,11 +1740,8 @@ export interface components {
              * @default 0
              */
             unevenness_mm?: number;
-            /**
-             * @description Its standard deviation, [mm].
-             * @default 4
-             */
-            unevenness_sd_mm?: number;
+            /** @default null */
+            unevenness_sd_mm?: number | null;
             /**
              * @description Rate of one tyre, [N/mm].
              * @default 180

@@ -11,6 +11,7 @@ import msgspec
 from msgspec import Meta
 
 from bothends.model import fields
+from bothends.model.beliefs import AT_FRONT
 from bothends.model.fields import Field, Kind, Word
 
 __all__ = ["Made", "adding", "fields_of", "made", "marked", "of", "reading_of", "title", "whole"]
@@ -39,7 +40,15 @@ def _meta(field: Field, low: float | None = None) -> Meta:
     least = least if low is None else low
     if field.whole:
         return whole(least, most, field.words)
-    return Meta(ge=least, le=most, description=field.words)
+    return Meta(ge=least, le=most, description=_words(field))
+
+
+def _words(field: Field) -> str:
+    """What a field is, and what is taken where it is left out, if that is not the same at both axles."""
+    front = AT_FRONT.get(field.path)
+    if front is None:
+        return field.words
+    return f"{field.words} Left out: {field.default:g} at the rear, {front:g} at the front."
 
 
 def _type(fact: Field | Word) -> Any:
@@ -63,7 +72,8 @@ def _field(fact: Field | Word, *, patch: bool = False, needed: bool = False) -> 
     if not needed:
         if isinstance(fact, Word) and fact.many and not patch:
             options["default_factory"] = list
-        elif patch or fact.default is None:
+        elif patch or fact.default is None or fact.path in AT_FRONT:
+            # What depends on the axle has no one default to name.
             options["default"] = None
             kind = kind | None
         else:

@@ -140,14 +140,10 @@ class Car:
         front = self.sprung == FRONT
         said = dict(car)
         if front:
-            for name, believed in (
-                ("roll_support_n_per_mm", beliefs.FRONT_ROLL),
-                ("roll_support_sd_n_per_mm", beliefs.FRONT_ROLL_SD),
-                ("unevenness_sd_mm", beliefs.FRONT_UNEVEN_SD_MM),
-                ("anti_roll_n_per_mm", beliefs.FRONT_ANTI_ROLL),
-            ):
+            for path in beliefs.AT_FRONT:
+                name = path.split(".")[-1]
                 if said.get(name) is None:
-                    said[name] = believed
+                    said[name] = beliefs.AT_FRONT[path]
         self.roll = needed(said, "car.roll_support_n_per_mm") / MM
         self.roll_sd = needed(said, "car.roll_support_sd_n_per_mm") / MM
         self.uneven = needed(said, "car.unevenness_mm") * MM

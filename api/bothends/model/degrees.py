@@ -8,8 +8,9 @@ that is held leaves whole teeth of the other end only, which is a far coarser st
 import math
 
 from .beliefs import FINE_STEP_DEG, TOOTH_DEG
+from .cost import END_COST
 from .estimate import Estimate
-from .lattice import END_COST, FURTHEST, Search
+from .lattice import FURTHEST, Search
 from .phase import over_phases
 from .point import Point
 from .units import DEG

@@ -299,7 +299,7 @@ class Estimate:
 
         ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out.
         """
-        rest = equilibrium(
+        return equilibrium(
             constants=self.theta,
             turn=turn,
             rest=self.case.car.rest,
@@ -307,10 +307,9 @@ class Estimate:
             ballast=ballast,
             near=near,
             anti=self.evidence.anti(self.theta),
+            wound=self.wounds[-1] if wound is None else wound,
+            carried=self.evidence.fit.carried,
         )
-        if rest is not None:
-            rest.wound = self.wounds[-1] if wound is None else wound
-        return rest
 
     def clamp(self, side: int) -> tuple:
         """One bush's clamping in the last teardown, as a change of hanging angle: (index, mean, sd), [rad].

@@ -189,7 +189,7 @@ class Evidence:
         """
         row = [0.0] * self.size
         self.fit.standing(row, rest, what, side)
-        self.fit.geared(row, rest.wound)
+        self.fit.geared(row, rest.felt)
         return row
 
     def rests(self, theta: list, near: list | None) -> list | None:
@@ -216,12 +216,13 @@ class Evidence:
                     ballast=(ballast_l, ballast_r),
                     near=start,
                     anti=self.anti(theta),
+                    wound=self.wound_at(theta, teardown),
+                    carried=self.fit.carried,
                 )
                 if rest is not None:
                     break
             if rest is None:
                 return None
-            rest.wound = self.wound_at(theta, teardown)
             out.append(rest)
         return out
 
@@ -283,7 +284,7 @@ class Evidence:
         """A clamping moves a standing reading as the hanging angle of its side does, and so does an adjuster; a
         twist of the floor as a board does, against the unevenness of the other axle.
         """
-        self.fit.geared(row, rest.wound)
+        self.fit.geared(row, rest.felt)
         k = self.clamps[o.teardown]
         row[k] = row[0]
         row[k + 1] = row[1]

@@ -181,7 +181,7 @@ _TABLE = (
     ("car.roll_support_n_per_mm", "N/mm", 0.01, 1000.0, 13.0, "Resistance to lean by the car's rest, [N/mm]."),
     ("car.roll_support_sd_n_per_mm", "N/mm", 0.01, 1000.0, 5.0, "Its standard deviation, [N/mm]."),
     ("car.anti_roll_n_per_mm", "N/mm", 0.0, 1000.0, 0.0,
-     "This axle's own anti-roll bar, per difference between the wheels, [N/mm]; left out at the front: believed."),
+     "This axle's own anti-roll bar, per difference between the wheels, [N/mm]."),
     ("car.anti_roll_sd_n_per_mm", "N/mm", 0.01, 1000.0, None, "Its standard deviation, [N/mm]."),
     ("car.unevenness_mm", "mm", -100.0, 100.0, 0.0, "Unevenness of the other axle, as a height at this, [mm]."),
     ("car.unevenness_sd_mm", "mm", 0.01, 100.0, 4.0, "Its standard deviation, [mm]."),

@@ -47,6 +47,8 @@ class Fittings:
         car = case.car
         self.car = car
         self.adjuster = car.adjuster
+        # Whether the bushes go along with it, see `statics.equilibrium`.
+        self.carried = self.adjuster.there and not self.adjuster.inner
         self.gain: int | None = None
         self.pitch: int | None = None
         self.anti: int | None = None
@@ -101,7 +103,9 @@ class Fittings:
             row[self.anti] = times * rest.by_anti[what][side]
 
     def geared(self, row: list, wound: tuple) -> None:
-        """Derivatives by the gain: it moves each side's hanging angle by what was wound there, [rad]."""
+        """Derivatives by the gain: it moves each side's hanging angle by what was wound there, [rad], which is
+        what bar and bush feel of it where the car stands.
+        """
         for index in (self.gain, self.pitch):
             if index is not None:
                 row[index] += row[0] * wound[0] + row[1] * wound[1]

@@ -6,6 +6,7 @@ chosen point into teeth, cautions and figures; `degrees` plans where the teeth a
 
 import math
 
+from .cost import work
 from .cross import Cross
 from .cross_aim import CrossAim, aim_of
 from .estimate import Estimate
@@ -14,11 +15,8 @@ from .point import Point
 from .teeth import cheapest, greatest_common_divisor
 from .wish import Wish
 
-__all__ = ["END_COST", "FURTHEST", "HOPELESS", "NEAR", "SLACK", "TOOTH_COST", "Lattice", "Search"]
+__all__ = ["FURTHEST", "HOPELESS", "NEAR", "SLACK", "Lattice", "Search"]
 
-# What a teardown end and a tooth are worth in odds: "prefer the simpler when it costs less than a few points".
-END_COST = 0.01
-TOOTH_COST = 0.0005
 HOPELESS = 0.005
 """Odds below which points are told apart by how far they miss."""
 SLACK = 1e-12
@@ -242,12 +240,7 @@ class Lattice(Search):
 
     def work(self, left: int, right: int) -> float:
         """What the teardown of a point costs, in odds: its ends and its teeth."""
-        cost = 0.0
-        for side, steps in ((0, left), (1, right)):
-            for teeth in self.teeth(steps, side):
-                if teeth:
-                    cost += END_COST + TOOTH_COST * abs(teeth)
-        return cost
+        return work((self.teeth(left, 0), self.teeth(right, 1)))
 
     def screen(self, left: int, right: int) -> float:
         """Quick rank of a point from the linear map about the centre; higher is better."""

@@ -112,10 +112,11 @@ def _change(figures: Misfits, pose: int, lift: float, there: list) -> dict | Non
         ballast=(ballast_l, ballast_r),
         near=estimate.rests[pose].phi,
         anti=ev.anti(estimate.theta),
+        wound=estimate.rests[pose].wound,
+        carried=ev.fit.carried,
     )
     if rest is None:
         return None
-    rest.wound = estimate.rests[pose].wound
     rests = estimate.rests[:]
     rests[pose] = rest
     out = {}

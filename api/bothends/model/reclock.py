@@ -7,6 +7,7 @@ beside a screw buy range and nothing else: at one height the bar is twisted as m
 """
 
 from .beliefs import TURNS_LEFT
+from .cost import work
 from .degrees import Degrees
 from .fields import ECCENTRIC
 from .point import Point
@@ -97,14 +98,32 @@ class Reclock(Winding):
 
     def one_end(self) -> Point | None:
         """Whole teeth at one end of each side that needs them, the adjuster then near the middle of its range."""
-        teeth = []
-        for side in (0, 1):
+        near = [self._near(side) for side in (0, 1)]
+        return self._best([(left, right) for left in near[0] for right in near[1]])
+
+    def _near(self, side: int) -> list:
+        """Pairs (inner, outer) of one end for a side: the best, and where its adjuster ends before the target the
+        next one too, for that may end on the side where the other wheel makes up for it.
+        """
+        end = self._anchor(side)
+        if end is None or self._comfortable(self.centre[side], side):
+            return [(0, 0)]
+        teeth, beyond = self._teeth(side, end)
+        pairs = []
+        for more in (0, beyond) if beyond else (0,):
             pair = [0, 0]
-            end = self._anchor(side)
-            if end is not None and not self._comfortable(self.centre[side], side):
-                pair[end] = self._teeth(side, end)
-            teeth.append(tuple(pair))
-        return None if tuple(teeth) == NONE else self.settle(tuple(teeth))
+            pair[end] = teeth + more
+            pairs.append(tuple(pair))
+        return pairs
+
+    def _best(self, choices: list) -> Point | None:
+        """The best of some teeth of both sides, each with the turns that go with it."""
+        best: Point | None = None
+        for teeth in choices:
+            point = None if teeth == NONE else self.settle(teeth)
+            if point is not None and (best is None or self.rank(point) > self.rank(best)):
+                best = point
+        return best
 
     def _comfortable(self, angle: float, side: int) -> bool:
         """Whether an angle is reached with something left."""
@@ -123,42 +142,52 @@ class Reclock(Winding):
             return 1.0 + abs(angle)
         return abs(self.needed(angle, side) - middle) / half
 
-    def _teeth(self, side: int, end: int) -> int:
+    def _teeth(self, side: int, end: int) -> tuple:
+        """Teeth of one end after which the adjuster ends nearest to its middle, and which way (1, -1) the next
+        ones lie where its range ends before the target even so; 0 where it does not.
+        """
         pair = [0, 0]
         pair[end] = 1
         one = self.tooth(side, tuple(pair))
         middle = round(self.centre[side] / one)
-        best = None
+        ranked = []
         reach = abs(self.gained(TURNS_LEFT, side))
         window = 2 + int(reach / one)
         for teeth in range(middle - window, middle + window + 1):
             off = self._off_middle(self.centre[side] - teeth * one, side)
-            rank = (off, abs(teeth))
-            if best is None or rank < best[0]:
-                best = (rank, teeth)
-        return best[1] if best is not None else 0
+            ranked.append((off, abs(teeth), teeth))
+        ranked.sort()
+        off, _, teeth = ranked[0]
+        if off <= 1.0:
+            return teeth, 0
+        return teeth, 1 if self.centre[side] > teeth * one else -1
 
     def all_ends(self) -> Point | None:
-        """Teeth at both ends beside the adjuster, the fewest that bring its range to the target."""
+        """Teeth at both ends beside the adjuster, the fewest that bring its range to the target, of one side or of
+        both: whichever is best by its odds and the work.
+        """
+        car = self.case.car
+        if car.inner_teeth is None or car.outer_teeth is None or car.held != ((False, False), (False, False)):
+            return None
+        near = [self._near(side)[0] for side in (0, 1)]
+        far = [self._pair(side) for side in (0, 1)]
+        return self._best([(far[0], far[1]), (far[0], near[1]), (near[0], far[1])])
+
+    def _pair(self, side: int) -> tuple:
+        """Fewest (inner, outer) that bring the adjuster's range to the target on one side."""
         car = self.case.car
         inner, outer = car.inner_teeth, car.outer_teeth
-        if inner is None or outer is None or car.held != ((False, False), (False, False)):
-            return None
+        if self._comfortable(self.centre[side], side) or inner is None or outer is None:
+            return (0, 0)
         fine = fine_step_deg(inner_teeth=inner, outer_teeth=outer) * DEG
-        teeth = []
-        for side in (0, 1):
-            if self._comfortable(self.centre[side], side):
-                teeth.append((0, 0))
-                continue
-            middle = round(self.centre[side] / fine)
-            best = None
-            window = 1 + int(abs(self.gained(TURNS_LEFT, side)) / fine)
-            for steps in range(middle - window, middle + window + 1):
-                pair = cheapest(steps=steps, inner_teeth=inner, outer_teeth=outer)
-                off = self._off_middle(self.centre[side] - steps * fine, side)
-                ends = (1 if pair[0] else 0) + (1 if pair[1] else 0)
-                rank = (off > 1.0, ends, abs(pair[0]) + abs(pair[1]), off)
-                if best is None or rank < best[0]:
-                    best = (rank, pair)
-            teeth.append(best[1] if best is not None else (0, 0))
-        return None if tuple(teeth) == NONE else self.settle(tuple(teeth))
+        middle = round(self.centre[side] / fine)
+        far = 1 if self.adjuster.inner else 0
+        best: tuple = (None, (0, 0))
+        window = 1 + int(abs(self.gained(TURNS_LEFT, side)) / fine)
+        for steps in range(middle - window, middle + window + 1):
+            pair = cheapest(steps=steps, inner_teeth=inner, outer_teeth=outer)
+            off = self._off_middle(self.centre[side] - steps * fine, side)
+            rank = (off > 1.0, work((pair,), (), far), off)
+            if best[0] is None or rank < best[0]:
+                best = (rank, pair)
+        return best[1]

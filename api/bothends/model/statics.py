@@ -4,7 +4,8 @@ Two arms on their bars and bushes, tyres below, and the rest of the car resistin
 (hanging angle a, riding angle f, positive with the wheel below the bar):
 
     force at the wheel     F = (K (a - f) + B (rest - f)) / (r cos f) + k_anti (r sin f_other - r sin f),
-                           B = bush ratio times K, k_anti this axle's own anti-roll bar, where it has one
+                           B = bush ratio times K, k_anti this axle's own anti-roll bar, where it has one;
+                           rest moved by what an adjuster at the arm turned (``carried`` below)
     height of the body     H = r sin f - F / k_tyre                           (less the mark's own offset)
     lean of the body       D = H_left + board_left - H_right - board_right - e
     equilibrium            F_left = W_left + k_roll D / 2,   F_right = W_right - k_roll D / 2
@@ -41,6 +42,7 @@ class Equilibrium:
     d_phi, d_force, d_height : (2, CONSTANTS) derivatives at equilibrium
     by_anti : (d_phi, d_force, d_height) : (2,) each, by the logarithm of the anti-roll bar's rate; () without one
     wound : (2,) what adjusters have added to the hanging angles, as the unknown gain has it, [rad]
+    felt : (2,) the same as bar and bush feel it together: a hanging angle changed by that does as much, [rad]
     """
 
     def __init__(
@@ -64,6 +66,7 @@ class Equilibrium:
         self.d_height = d_height
         self.by_anti = by_anti
         self.wound: tuple = (0.0, 0.0)
+        self.felt: tuple = (0.0, 0.0)
 
 
 def _arm_at_load(
@@ -99,7 +102,7 @@ def _search(
     *,
     rate: float,
     bush: float,
-    rest: float,
+    rest: tuple,
     arm: float,
     tyre: float,
     roll: float,
@@ -126,7 +129,7 @@ def _search(
         """Riding angles, None where that arm cannot carry its load."""
         forces = (load[0] + across, load[1] - across)
         return [
-            _arm_at_load(alpha=alpha[s], rate=rate, bush=bush, rest=rest, arm=arm, load=forces[s])
+            _arm_at_load(alpha=alpha[s], rate=rate, bush=bush, rest=rest[s], arm=arm, load=forces[s])
             for s in (0, 1)
         ]
 
@@ -159,6 +162,8 @@ def equilibrium(
     ballast: tuple = (0.0, 0.0),
     near: tuple | None = None,
     anti: float | None = None,
+    wound: tuple = (0.0, 0.0),
+    carried: bool = False,
 ) -> Equilibrium | None:
     """Solve the pose by Newton's method with the exact 2 x 2 Jacobian; search where that fails.
 
@@ -171,6 +176,9 @@ def equilibrium(
     ballast : (2,) load added to each spring, [N]
     near : (2,) riding angles to start from, optional, [rad]
     anti : logarithm of the anti-roll bar's rate, [N/m of difference between the hubs]; None without one
+    wound : (2,) what of ``turn`` adjusters have added, [rad]
+    carried : whether these turn the arm on what the bushes hold, so that a bush is not twisted by them: its rest
+        goes along. An adjuster at the bar's outer end does; one at the inner end turns arm and bush alike.
 
     Returns
     -------
@@ -190,6 +198,8 @@ def equilibrium(
     stiffness = rate + bush
     half = 0.5 * roll
     across = 0.0 if anti is None else math.exp(anti)
+    rest_l = rest + wound[0] if carried else rest
+    rest_r = rest + wound[1] if carried else rest
     if near is None:
         phi_l = max(-1.2, min(1.2, alpha_l - load_l * arm / stiffness))
         phi_r = max(-1.2, min(1.2, alpha_r - load_r * arm / stiffness))
@@ -204,8 +214,8 @@ def equilibrium(
         sin_r = math.sin(phi_r)
         lever_l = arm * cos_l
         lever_r = arm * cos_r
-        bar_l = (rate * (alpha_l - phi_l) + bush * (rest - phi_l)) / lever_l
-        bar_r = (rate * (alpha_r - phi_r) + bush * (rest - phi_r)) / lever_r
+        bar_l = (rate * (alpha_l - phi_l) + bush * (rest_l - phi_l)) / lever_l
+        bar_r = (rate * (alpha_r - phi_r) + bush * (rest_r - phi_r)) / lever_r
         slope_l = (bar_l * arm * sin_l - stiffness) / lever_l
         slope_r = (bar_r * arm * sin_r - stiffness) / lever_r
         # What goes across by the anti-roll bar, with both arms' share in it, is nothing where there is none.
@@ -254,7 +264,7 @@ def equilibrium(
             found = _search(
                 rate=rate,
                 bush=bush,
-                rest=rest,
+                rest=(rest_l, rest_r),
                 arm=arm,
                 tyre=tyre,
                 roll=roll,
@@ -277,16 +287,16 @@ def equilibrium(
     d_phi = ([0.0] * size, [0.0] * size)
     d_force = ([0.0] * size, [0.0] * size)
     d_height = ([0.0] * size, [0.0] * size)
-    for s, phi, sin, lever, f, pushed in (
-        (0, phi_l, sin_l, lever_l, bar_l, push),
-        (1, phi_r, sin_r, lever_r, bar_r, -push),
+    for s, phi, sin, lever, f, pushed, relaxed in (
+        (0, phi_l, sin_l, lever_l, bar_l, push, rest_l),
+        (1, phi_r, sin_r, lever_r, bar_r, -push, rest_r),
     ):
         df = d_force[s]
         dh = d_height[s]
         df[s] = rate / lever
         df[RATE] = f
         df[ARM] = -f / arm + pushed / arm
-        df[BUSH] = rate * (rest - phi) / lever
+        df[BUSH] = rate * (relaxed - phi) / lever
         for k in (s, RATE, ARM, BUSH):
             dh[k] = -df[k] / tyre
         dh[ARM] += sin
@@ -320,7 +330,7 @@ def equilibrium(
     by_anti: tuple = ()
     if anti is not None:
         by_anti = tuple([(pair[0].pop(), pair[1].pop()) for pair in (d_phi, d_force, d_height)])
-    return Equilibrium(
+    out = Equilibrium(
         phi=(phi_l, phi_r),
         force=force,
         height=(height_l, height_r),
@@ -330,3 +340,6 @@ def equilibrium(
         d_height=d_height,
         by_anti=by_anti,
     )
+    out.wound = wound
+    out.felt = tuple([w * (1.0 + ratio) for w in wound]) if carried else wound
+    return out

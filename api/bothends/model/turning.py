@@ -12,7 +12,7 @@ from .point import Point
 from .reclock import LEAST_LEFT, Reclock
 from .screw import FRICTION, bearing_radius, pitch_diameter, torques
 from .sentences import CAUTIONS
-from .statics import Equilibrium
+from .statics import BUSH, Equilibrium
 from .teeth import step_sizes
 from .units import DEG
 
@@ -94,7 +94,10 @@ def mm_per_turn(estimate: Estimate, rest: Equilibrium) -> float | None:
         return None
     turned = estimate.evidence.wheel_turns[-1]
     by = 0.5 * (adjuster.slope(turned[0], 0) + adjuster.slope(turned[1], 1))
-    return slope(rest) / DEG * by * estimate.evidence.fit.factor(estimate.theta)
+    fit = estimate.evidence.fit
+    if fit.carried:
+        by *= 1.0 + estimate.theta[BUSH]
+    return slope(rest) / DEG * by * fit.factor(estimate.theta)
 
 
 def steps_of(estimate: Estimate) -> dict:

@@ -6,9 +6,10 @@ notch. Owns the point of given turns and teeth, and the turns that fit given tee
 
 import math
 
+from .cost import work
 from .estimate import Estimate
 from .fields import ECCENTRIC
-from .lattice import END_COST, SLACK, TOOTH_COST, Search
+from .lattice import SLACK, Search
 from .point import Point
 from .teeth import fine_step_deg
 from .units import DEG
@@ -16,8 +17,6 @@ from .wish import Wish
 
 __all__ = ["NONE", "Winding"]
 
-TURN_COST = 0.002
-"""What turning one adjuster is worth in odds: minutes, where an end takes hours."""
 PASSES = 5
 LEAST_STEP = 1e-5
 """Finest step that advice counts in, [rad]."""
@@ -97,7 +96,7 @@ class Winding(Search):
         self.work_out(point, near)
         if point.rest is not None:
             self.judge(point)
-            point.score = point.odds - self.work(point)
+            point.score = point.odds - work(teeth, turns, 1 if self.adjuster.inner else 0)
         return point
 
     def _steps(self, teeth: tuple) -> tuple:
@@ -106,15 +105,6 @@ class Winding(Search):
             return tuple([None if pair[0] or pair[1] else 0 for pair in teeth])
         fine = fine_step_deg(inner_teeth=inner, outer_teeth=outer) * DEG
         return tuple([round(self.tooth(side, teeth[side]) / fine) for side in (0, 1)])
-
-    def work(self, point: Point) -> float:
-        """What a point's work costs, in odds."""
-        cost = 0.0
-        for turns, pair in zip(point.turns or (), point.teeth or ()):
-            cost += TURN_COST if turns else 0.0
-            for teeth in pair:
-                cost += END_COST + TOOTH_COST * abs(teeth) if teeth else 0.0
-        return cost
 
     def settle(self, teeth: tuple = NONE, free: tuple = (True, True)) -> Point | None:
         """The best turns beside given teeth, within what is left; a side that is not ``free`` keeps its adjuster.
