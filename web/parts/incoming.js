@@ -45,7 +45,7 @@ const SAID = {
   /** @type {{ [form in Change["form"]]: string }} */
   forms: {
     conflict: "Contradicts",
-    teardown: "Teardown",
+    teardown: "Turned",
     removed: "Removed",
     replaced: "Replaced",
     changed: "Changed",

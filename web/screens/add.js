@@ -2,7 +2,7 @@
 
 import { keyRows } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
-import { adjusterOf, sprungOf } from "../work/adjuster.js";
+import { adjusterOf, armsAcross, sprungOf } from "../work/adjuster.js";
 import { startOf } from "../work/guide.js";
 
 /** @import { JobContext, Shown } from "../types/context.d.ts" */
@@ -13,8 +13,6 @@ const TITLE = "What will you read?";
  * @typedef {[words: string, small: string, test: { what: string, side: Advice["side"] }, of?: (car: any) => boolean]}
  *   Test */
 
-/** Whether the arms go across the car. @param {any} car */
-const acrossArms = (car) => car?.axle === "wishbone";
 /** @param {any} car */
 const notPlain = (car) => sprungOf(car) === "front" || adjusterOf(car) !== null;
 /** @param {any} car */
@@ -24,7 +22,7 @@ const screwed = (car) => adjusterOf(car)?.kind === "screw";
 const TESTS = [
   ["Ride heights", "4 minutes, tape", { what: "body-height", side: "both" }],
   ["Riding angles", "4 minutes, gauge", { what: "riding-angle", side: "both" }],
-  ["Arm difference", "4 minutes, tape; free of floor and tyre", { what: "arm-difference", side: "both" }, acrossArms],
+  ["Arm difference", "4 minutes, tape; free of floor and tyre", { what: "arm-difference", side: "both" }, armsAcross],
   ["Adjusting bolt length", "4 minutes, caliper; shows the turns", { what: "bolt-length", side: "both" }, screwed],
   ["Gap at the bump rubber", "4 minutes, gauge or drill shank", { what: "rubber-gap", side: "both" }, notPlain],
   ["Damper length", "4 minutes, tape; or a dummy in its place", { what: "damper-length", side: "both" }, notPlain],
@@ -36,6 +34,11 @@ const TESTS = [
   ],
   ["Board test, right tyre", "5 minutes, no spanner", { what: "board-test", side: "right" }],
   ["Board test, one tyre after the other", "10 minutes", { what: "board-test", side: "both" }],
+  [
+    "All four wheel loads",
+    "four scales, or one pair at a time; cross-weight",
+    { what: "corner-weights", side: "both" },
+  ],
   ["Wheel loads", "scales under both tyres of this axle", { what: "scales", side: "both" }],
   [
     "Weight over the axle",

@@ -10,6 +10,7 @@ import { lengthReading } from "../parts/draw/height.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
+import { armsAcross } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { laterItem, ON_THE_WAY, onward } from "../work/flow.js";
 import { plain } from "../work/numbers.js";
@@ -70,9 +71,10 @@ const usual = ({ keys, title, key }, onchoose) =>
 /**
  * The drawing, and how it follows what is typed.
  * @param {Question} question
+ * @param {any} car as the sheet has it
  * @returns {{ node: Node, follow: (value: number | null) => void }}
  */
-function drawing(question) {
+function drawing(question, car) {
   const { side = "left", where: label = "" } = question;
   const still = () => {};
   if (question.view) return { node: barPicture({ of: question.view, label }), follow: still };
@@ -90,7 +92,7 @@ function drawing(question) {
   if (question.mode && !LENGTHS.includes(question.mode))
     return { node: adjusterPlace({ side, of: question.mode, label }), follow: still };
   const what = question.mode === "arm" ? "lever" : question.mode === "load" ? "load" : "height";
-  return { node: lengthReading({ side, what, label }), follow: still };
+  return { node: lengthReading({ side, what, across: armsAcross(car), label }), follow: still };
 }
 
 /**
@@ -121,7 +123,7 @@ function assumedWords(question, answered) {
 export function ask(ctx) {
   const question = questionOf(ctx.words[1]);
   if (!question) return null;
-  const picture = drawing(question);
+  const picture = drawing(question, ctx.sheet.car);
   const answered = at(ctx.sheet, question.path) !== undefined;
   const leave = async (/** @type {number | null} */ value) => {
     const [kind, ...path] = question.path;

@@ -15,8 +15,9 @@ import { hold, mayAsk, obstacle, permitted, watchTilt } from "../parts/tilt.js";
 import { LARGEST_ZERO_DEG, figures } from "../work/gauge-figures.js";
 import { poseOf } from "../work/guide.js";
 import { NINETY, angle, plain, way } from "../work/numbers.js";
+import { afterStage } from "../work/promise.js";
 import { draftKey } from "../work/reading-draft.js";
-import { READINGS, SIDES, nameOf, poseWords, teardownWords, titleOf } from "../work/readings.js";
+import { READINGS, SIDES, nameOf, poseWords, titleOf } from "../work/readings.js";
 import { lie, longEdge } from "../work/tilt.js";
 import { named } from "../work/this-device.js";
 
@@ -301,7 +302,7 @@ export function gauge(ctx) {
   if (!kind?.signed || !SIDES.includes(side)) return null;
   const pose = poseOf(ctx.query);
   const teardown = Number(ctx.query.after ?? ctx.sheet.teardowns);
-  const stance = [poseWords(pose, what), teardown ? teardownWords(teardown) : ""].filter(Boolean).join("; ");
+  const stance = [poseWords(pose, what), teardown ? afterStage(ctx.sheet, teardown) : ""].filter(Boolean).join("; ");
   const node = h("div", { class: "by-phone" });
   const title = SAID.title(titleOf({ what, pose }));
   const show = (/** @type {Page} */ page) => {

@@ -7,12 +7,14 @@ import { rearHeights } from "../parts/rear-heights.js";
 import { shell } from "../parts/shell.js";
 import { sprungOf } from "../work/adjuster.js";
 import { HARDLY, worthOf } from "../work/flow.js";
-import { needs } from "../work/guide.js";
+import { needs, readRoute } from "../work/guide.js";
 import { inHundred } from "../work/numbers.js";
 import { inPart, stageName } from "../work/promise.js";
 import { titled } from "../work/sentence.js";
 import { stageOf } from "../work/sheet.js";
+
 import { gateWords, looseWords, predictedWords, unsettled } from "../work/verdict.js";
+import { asksCross, unweighed } from "../work/weighing.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 /** @import { SolveAnswer } from "../types/wire.d.ts" */
@@ -26,6 +28,9 @@ const SAID = {
   loose: (/** @type {string} */ words) => `${words} Settle the car and read again.`,
   replan: "The next plan counts these readings.",
   unjudged: "The target counts from as found, and that was not read on both sides.",
+  unweighed: "Weigh all four wheels as the car stands now, at once or in pairs.",
+  weigh: "Weigh",
+  four: "all four wheels",
   open: (/** @type {string} */ name) => `${titled(name)} is not finished.`,
   part: "Part of the planned turns was made. The next plan is made from what they did.",
   legend: (/** @type {string} */ gate) =>
@@ -38,13 +43,17 @@ const SAID = {
     `${minutes} min: ${from} → ${to}`,
 };
 
+/** The wheels that a verdict on a target of cross-weight still wants weighed. */
+const toWeigh = (/** @type {JobContext} */ { sheet }, /** @type {number} */ number) =>
+  asksCross(sheet) && !sheet.closed ? unweighed(sheet, number) : [];
+
 /** What the plate says under its title. */
 function saysOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, verdict, under }) {
   const loose = !verdict.angles && unsettled(ctx.sheet, number).length > 0;
   return [
     under === number ? SAID.open(stageName(ctx.sheet, number)) : "",
     verdict.state === "off" && inPart(ctx.sheet, number) ? SAID.part : "",
-    verdict.state === "unjudged" ? SAID.unjudged : "",
+    verdict.state === "unjudged" ? (toWeigh(ctx, number).length ? SAID.unweighed : SAID.unjudged) : "",
     loose ? SAID.loose(looseWords()) : verdict.state === "off" && under === null ? SAID.replan : "",
   ].filter(Boolean);
 }
@@ -55,6 +64,8 @@ function mainOf(/** @type {JobContext} */ ctx, /** @type {Shown} */ { number, ve
   if (ctx.sheet.closed) return { words: "Hand-over", href: to("close") };
   if (under) return { words: "Go on", small: stageName(ctx.sheet, under), href: to("propped", String(under)) };
   if (number < ctx.sheet.teardowns) return { words: "Latest check", href: to("ground", String(ctx.sheet.teardowns)) };
+  const wheel = toWeigh(ctx, number)[0];
+  if (wheel) return { words: SAID.weigh, small: SAID.four, href: ctx.href(readRoute({ ...wheel, teardown: number })) };
   if (verdict.state === "off") return { words: "Replan", small: "with these readings", href: to("plan") };
   return { words: SAID.over, href: to("close") };
 }

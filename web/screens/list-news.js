@@ -28,7 +28,7 @@ const told = (ctx, news) =>
         h(
           "li",
           null,
-          newsWords(entry, ctx.entry).map(({ name, value }) =>
+          newsWords(entry, ctx.entry, ctx.sheet).map(({ name, value }) =>
             h("p", null, name, value ? ": " : "", h("strong", { text: value })),
           ),
           h("span", { class: "who" }, moment(entry), deviceName(writtenBy(entry, ctx.sheet))),

@@ -50,7 +50,7 @@ function removed(ctx) {
     h(
       "ul",
       { class: "struck" },
-      gone.map((entry) => h("li", null, h("s", { text: titled(wordsOf(entry)) }), ` ${moment(entry)}`)),
+      gone.map((entry) => h("li", null, h("s", { text: titled(wordsOf(entry, ctx.sheet)) }), ` ${moment(entry)}`)),
     ),
   );
 }

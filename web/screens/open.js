@@ -7,6 +7,7 @@ import { decideWords, incoming } from "../parts/incoming.js";
 import { nameField, toBeAsked } from "../parts/name-ask.js";
 import { pasted } from "./open-paste.js";
 import { shell } from "../parts/shell.js";
+import { workName } from "../work/adjuster.js";
 import { shortDate } from "../work/dates.js";
 import { counted } from "../work/plural.js";
 import { standing } from "../work/standing.js";
@@ -66,13 +67,17 @@ function cardOf(all, { expires }, effect) {
   const { sheet } = all;
   const name = sheet.title || SAID.unnamed;
   const readings = counted(sheet.readings.length, "{n} reading", "{n} readings");
-  const teardowns = counted(sheet.moves.length, "{n} teardown", "{n} teardowns");
+  const adjusted = sheet.moves.filter((move) => workName(move) === "adjustment").length;
+  const done = [
+    counted(sheet.moves.length - adjusted, "{n} teardown", "{n} teardowns"),
+    adjusted ? counted(adjusted, "{n} adjustment", "{n} adjustments") : "",
+  ].filter(Boolean);
   return h(
     "section",
     { class: "kind" },
     h("h2", { text: sheet.owner && !sheet.title.includes(sheet.owner) ? `${name}, ${sheet.owner}` : name }),
     sheet.wish ? h("p", { text: sheet.wish }) : null,
-    h("p", { text: `${standing(all).words}; ${readings}, ${teardowns}.` }),
+    h("p", { text: `${standing(all).words}; ${[readings, ...done].join(", ")}.` }),
     expires ? h("p", { class: "where", text: SAID.expires(shortDate(expires)) }) : null,
     typeof effect === "string" ? h("p", null, h("strong", { text: effect })) : effect,
   );

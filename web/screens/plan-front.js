@@ -14,6 +14,7 @@ import { titled, wayName } from "../work/sentence.js";
 import { twenty } from "../work/twenty.js";
 import { inches, length, lengthUnit, toMm } from "../work/units.js";
 import { turnRows } from "../work/turn-facts.js";
+import { CROSS, crossWords } from "../work/weighing.js";
 import { planSide } from "./plan-side.js";
 
 /** @import { BarBody, Option, SolveAnswer } from "../types/wire.d.ts" */
@@ -137,6 +138,7 @@ export function planFront({ bar, car = {}, work = () => "teardown" }) {
   const kind = adjusterOf(car)?.kind ?? null;
   const front = sprungOf(car) === "front";
   const facts = h("dl", { class: "facts turn-facts" });
+  const crossed = h("p", { class: "foot-note" });
   const head = h("div", { class: "plan-head" });
   const note = h("p", { class: "how-line" });
   const chance = chanceOf();
@@ -159,13 +161,16 @@ export function planFront({ bar, car = {}, work = () => "teardown" }) {
     },
     chance.show,
     (/** @type {Shown} */ shown) => rear.replaceChildren(rearOf(shown, front)),
-    (/** @type {Shown} */ { option, stand }) => {
+    (/** @type {Shown} */ { answer, option, best, stand }) => {
       corners.hidden = ["doubt", "forbidden"].includes(stand.kind);
       for (const side of sides) side.show(option);
       const rows = [
         ...(kind && adjusts(option) ? turnRows(option, kind) : []),
         ...(adjusterOf(car)?.shared ? [ONE] : []),
+        ...(crossWords(answer, option) ? [{ name: CROSS, value: crossWords(answer, option) }] : []),
       ];
+      crossed.textContent = best ? (answer.cross_weight?.words ?? "") : "";
+      crossed.hidden = !crossed.textContent || corners.hidden;
       facts.replaceChildren(
         ...rows.map(({ name, value }) => h("div", { class: "row" }, h("dt", { text: name }), h("dd", { text: value }))),
       );
@@ -178,6 +183,7 @@ export function planFront({ bar, car = {}, work = () => "teardown" }) {
     picture: rear,
     corners,
     facts,
+    crossed,
     cars,
     /** Writers of what follows the finger, one after the other. */
     quick,

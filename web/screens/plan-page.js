@@ -114,6 +114,7 @@ function layout(ctx) {
       doubts,
       front.corners,
       front.facts,
+      front.crossed,
       lines,
       front.cars,
       ...FOLDS.map((name) => folds[name].node),

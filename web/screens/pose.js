@@ -6,6 +6,7 @@ import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
 import { warning } from "../parts/warning.js";
+import { armsAcross } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { closedCar, laterItem, onward } from "../work/flow.js";
 import { readRoute, series } from "../work/guide.js";
@@ -77,7 +78,12 @@ export function pose(ctx) {
     return ctx.go(readRoute({ ...series(name, test.pose(side, sizes))[0], series: run }));
   };
   const typed = ctx.drafts.draft(ctx.job, key);
-  const view = lengthReading({ side: side || "left", what: name === "board" ? "board" : "ballast", label: test.how });
+  const view = lengthReading({
+    side: side || "left",
+    what: name === "board" ? "board" : "ballast",
+    across: armsAcross(ctx.sheet.car),
+    label: test.how,
+  });
   const change = () => {
     const [first, second] = fields;
     if (second && (second.state().prefilled || !second.state().text) && keys.active() === first)

@@ -3,6 +3,7 @@
 import { adjusterPlace } from "../parts/adjuster-place.js";
 import { angleReading } from "../parts/draw/angle.js";
 import { lengthReading } from "../parts/draw/height.js";
+import { armsAcross } from "../work/adjuster.js";
 import { plain } from "../work/numbers.js";
 import { ARM } from "../work/questions.js";
 import { READINGS, nameOf, poseWords, whereOf } from "../work/readings.js";
@@ -37,11 +38,11 @@ function lengthKind(what, pose, side) {
 
 /**
  * The drawing of a reading, and how it follows what is typed.
- * @param {{sheet: Sheet, what: What, side: Side, pose: PoseBody | undefined}} reading
+ * @param {{sheet: Sheet, what: What, side: Side, pose: PoseBody | undefined, axle?: "rear" | "front"}} reading
  * @returns {{node: Element, follow: Follow}}
  */
-export function pictureOf({ sheet, what, side, pose }) {
-  const label = [`${nameOf({ what, side, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)]
+export function pictureOf({ sheet, what, side, axle, pose }) {
+  const label = [`${nameOf({ what, side, axle, pose })}: ${whereOf({ what, pose })}`, poseWords(pose, what)]
     .filter(Boolean)
     .join(" ");
   const { signed, mode = "" } = READINGS[what];
@@ -57,17 +58,19 @@ export function pictureOf({ sheet, what, side, pose }) {
     };
     return { node: view, follow };
   }
-  return lengthOf({ sheet, what, side, pose }, label);
+  return lengthOf({ sheet, what, side, axle, pose }, label);
 }
 
 /** The drawing of a length.
- * @param {{sheet: Sheet, what: What, side: Side, pose: PoseBody | undefined}} reading @param {string} label
+ * @param {{sheet: Sheet, what: What, side: Side, pose: PoseBody | undefined, axle?: string}} reading
+ * @param {string} label
  * @returns {{node: Element, follow: Follow}} */
-function lengthOf({ sheet, what, side, pose }, label) {
+function lengthOf({ sheet, what, side, axle, pose }, label) {
   const kind = lengthKind(what, pose, side);
   const weight =
     kind === "ballast" ? `${plain((pose?.ballast_left_kg ?? 0) + (pose?.ballast_right_kg ?? 0), 0)} kg` : undefined;
-  const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), weight, label });
+  const across = !axle && armsAcross(sheet.car);
+  const view = lengthReading({ side, what: kind, hanging: Boolean(pose?.hanging), across, weight, label });
   const usual = readingsOf(sheet, { what, side }).at(-1)?.value ?? USUAL[what] ?? 0;
   /** @type {Follow} */
   const follow = ({ size }) => view.move(size === null || what === "wheel-load" ? 0 : size - usual);

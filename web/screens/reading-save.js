@@ -42,7 +42,7 @@ function stays(entry, value, against) {
  *   gauge is used, the place, the fields
  * @returns {Written | null}
  */
-export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, how, spot, fields }) {
+export function bodyOf({ ctx, what, side, axle, entry, pose, teardown, kind, typed, how, spot, fields }) {
   const { arm, body: base } = fields;
   const value = arm.value();
   const against = base ? base.value() : null;
@@ -59,6 +59,7 @@ export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, ho
     datum: against,
     reference: kind.signed && how === "gravity" ? how : null,
     pose,
+    axle,
     spot: pose?.hanging ? null : spot,
     resettled: entry ? null : Number(ctx.query.resettled ?? 0),
     corrects: entry?.id,
@@ -70,11 +71,11 @@ export function bodyOf({ ctx, what, side, entry, pose, teardown, kind, typed, ho
 
 /**
  * The same reading, to be read once more.
- * @param {Pick<Asked, "what" | "side" | "pose" | "teardown"> & { ctx: JobContext }} of
+ * @param {Pick<Asked, "what" | "side" | "axle" | "pose" | "teardown"> & { ctx: JobContext }} of
  */
-function anew({ ctx, what, side, pose, teardown }) {
+function anew({ ctx, what, side, axle, pose, teardown }) {
   const { series, resettled, from } = ctx.query;
-  const route = readRoute({ what, side, pose, series, teardown, resettled });
+  const route = readRoute({ what, side, axle, pose, series, teardown, resettled });
   ctx.go({ ...route, query: { ...route.query, ...(from ? { from } : {}) } }, { replace: true });
 }
 

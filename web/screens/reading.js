@@ -8,18 +8,20 @@ import { h, say } from "../parts/dom.js";
 import { field, stateOf } from "../parts/field.js";
 import { pad } from "../parts/pad.js";
 import { shell } from "../parts/shell.js";
+import { sprungOf } from "../work/adjuster.js";
 import { outside } from "../work/bounds.js";
 import { closedCar, laterItem, onward, zeroOf } from "../work/flow.js";
 import { poseOf } from "../work/guide.js";
-import { plannedHanging } from "../work/promise.js";
+import { afterStage, plannedHanging } from "../work/promise.js";
 import { ARM } from "../work/questions.js";
 import { draftKey } from "../work/reading-draft.js";
 import { shouldRead } from "../work/reading-query.js";
-import { READINGS, SIDES, nameOf, poseWords, teardownWords, titleOf, whereOf } from "../work/readings.js";
+import { READINGS, SIDES, nameOf, poseWords, titleOf, whereOf } from "../work/readings.js";
 import { readingsOf } from "../work/sheet.js";
 import { asksSpot, lastSpot } from "../work/spots.js";
 import { thenWords } from "../work/then.js";
 import { wordsIn } from "../work/units.js";
+import { asksCross, otherAxle } from "../work/weighing.js";
 import { ahead } from "./reading-ahead.js";
 import { before, corner, entered, photoCorner, spotKeys } from "./reading-beside.js";
 import { pictureOf } from "./reading-picture.js";
@@ -64,6 +66,7 @@ const WORDS = {
  * @typedef {object} Asked A reading, as its address asks for it.
  * @property {What} what
  * @property {Side} side
+ * @property {"rear" | "front"} [axle] of a wheel's load, where it is not the job's own
  * @property {ReadingRow | null} entry the reading that is changed
  * @property {PoseBody} [pose]
  * @property {number} teardown
@@ -82,8 +85,20 @@ function asked(ctx) {
   const entry = ctx.query.entry ? (ctx.sheet.readings.find(({ id }) => id === ctx.query.entry) ?? null) : null;
   const pose = (entry ? entry.pose : poseOf(ctx.query)) ?? undefined;
   const teardown = entry ? (entry.teardown ?? 0) : Number(ctx.query.after ?? ctx.sheet.teardowns);
-  const key = draftKey({ what, side, entry: entry?.id, pose, teardown });
-  return { what, side, entry, pose, teardown, key, kind: READINGS[what], typed: ctx.drafts.draft(ctx.job, key) ?? {} };
+  const of = entry ? entry.axle : ctx.query.axle;
+  const axle = what === "wheel-load" && of === otherAxle(ctx.sheet.car) ? of : undefined;
+  const key = draftKey({ what, side, entry: entry?.id, pose, teardown, axle });
+  return {
+    what,
+    side,
+    axle,
+    entry,
+    pose,
+    teardown,
+    key,
+    kind: READINGS[what],
+    typed: ctx.drafts.draft(ctx.job, key) ?? {},
+  };
 }
 
 /**
@@ -211,7 +226,9 @@ function quietKey(ctx, reading) {
   const leave = () => ctx.go(onward(ctx.sheet, ctx.words, ctx.query));
   if (reading.entry || ctx.query.from) return { words: "Back", ontap: leave };
   const plain = !reading.pose && !ctx.query.series;
-  const question = closedCar(ctx.sheet).find((each) => plain && each.words.join() === ctx.words.join());
+  const question = closedCar(ctx.sheet).find(
+    (each) => plain && each.words.join() === ctx.words.join() && each.query.axle === reading.axle,
+  );
   const later = async () => {
     if (!question || question.done || question.later) return leave();
     return (await ctx.save([laterItem(ctx.sheet, question.key, question.side)], { said: "not now" })) && leave();
@@ -239,7 +256,7 @@ function worthKey({ what, side, pose }) {
  * @param {string} how
  */
 function howWords(ctx, { what, side, pose, teardown }, how) {
-  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? teardownWords(teardown) : ""]
+  const stance = [poseWords(pose, what), teardown || ctx.sheet.teardowns ? afterStage(ctx.sheet, teardown) : ""]
     .filter(Boolean)
     .join("; ");
   const first = what === "body-height" && side === "left" && !ctx.sheet.readings.length ? WORDS.chalk : "";
@@ -253,10 +270,10 @@ function howWords(ctx, { what, side, pose, teardown }, how) {
  * @param {Asked} one
  * @param {string} how
  */
-function drawing(ctx, { what, side, entry, pose, teardown }, how) {
+function drawing(ctx, { what, side, axle, entry, pose, teardown }, how) {
   const planned = what === "hanging-angle" && teardown > 0 && !entry ? plannedHanging(ctx.sheet, side, teardown) : null;
   const should = h("p", { class: "should" });
-  const picture = pictureOf({ sheet: ctx.sheet, what, side, pose });
+  const picture = pictureOf({ sheet: ctx.sheet, what, side, axle, pose });
   /** @param {Fields} fields @param {Field} active */
   const follow = ({ arm, body }, active) => {
     const onBody = Boolean(body) && active === body;
@@ -292,6 +309,16 @@ function tellRefused(ctx, entry, { arm, body }) {
 }
 
 /**
+ * The axle in the title of a wheel's load: the other one, or the job's own where all four wheels are weighed.
+ * @param {JobContext} ctx
+ * @param {Asked} one
+ */
+function axleSaid(ctx, { what, axle }) {
+  const four = asksCross(ctx.sheet) || String(ctx.query.series ?? "").startsWith("corners");
+  return what === "wheel-load" && four ? (axle ?? sprungOf(ctx.sheet.car)) : axle;
+}
+
+/**
  * The page of a reading, of the parts that are typed into and drawn.
  * @param {JobContext} ctx
  * @param {Asked} one
@@ -299,12 +326,12 @@ function tellRefused(ctx, entry, { arm, body }) {
  *   next: () => unknown }} parts `spots` asks where the car stands
  */
 function pageOf(ctx, one, { how, picture, should, checking, typed, spots, next }) {
-  const { what, side, entry, pose, teardown, kind } = one;
-  const earlier = readingsOf(ctx.sheet, { what, side, pose: pose ?? {}, teardown });
+  const { what, side, axle, entry, pose, teardown, kind } = one;
+  const earlier = readingsOf(ctx.sheet, { what, side, axle, pose: pose ?? {}, teardown });
   const { stance, line } = howWords(ctx, one, how);
   return shell({
     side,
-    title: titleOf({ what, pose }),
+    title: titleOf({ what, pose, axle: axleSaid(ctx, one) }),
     how: line,
     facing: false,
     run: entry ? null : running(ctx, { ...worthKey(one), again: earlier.length > 0 }),
@@ -335,7 +362,7 @@ function pageOf(ctx, one, { how, picture, should, checking, typed, spots, next }
  * @returns {Shown}
  */
 function typing(ctx, one, how) {
-  const { what, side, entry, pose, teardown, key, kind, typed } = one;
+  const { what, side, axle, entry, pose, teardown, key, kind, typed } = one;
   let spot = entry ? (entry.spot ?? "") : (typed.spot ?? lastSpot(ctx.sheet));
   const fields = fieldsOf(one, how, { change: () => change(), next: () => next() });
   const { arm, body } = fields;
@@ -389,7 +416,7 @@ function typing(ctx, one, how) {
   if (first !== fields.all[0]) keys.activate(first);
   follow();
   say("");
-  return { title: nameOf({ what, side, pose }), focus: first.input, fresh() {}, node: page.node };
+  return { title: nameOf({ what, side, axle, pose }), focus: first.input, fresh() {}, node: page.node };
 }
 
 /**

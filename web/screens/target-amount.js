@@ -201,7 +201,7 @@ function complete(fields, hub) {
 
 /** Begin the job, or change its target; then the first question, or back.
  * @param {any} ctx @param {Record<string, any>} body @param {string} key */
-async function write(ctx, body, key) {
+export async function write(ctx, body, key) {
   const place = ctx.job || "new";
   const done = () => [key, "target/as", "target/layout"].forEach((each) => ctx.drafts.drop(place, each));
   if (ctx.job) {

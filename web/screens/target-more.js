@@ -18,6 +18,7 @@ const WORDS = {
   tolerance_mm: { title: "Height tolerance, within", how: "Each side, either way." },
   lean_mm: { title: "Lean, within", how: "Left height less right height, either way." },
   tolerance_deg: { title: "Angle tolerance, within", how: "Each side, either way." },
+  tolerance_percent: { title: "Cross-weight, within", how: "Of the load on all four wheels, either way." },
   measured: { title: "Where is the mark?", how: "Heights of the target are read to it." },
   ballast: { title: "Who will sit in it?", how: "Weight in the car when it stands at its target, each side." },
   body: ["On the body", "floor to mark: ride height"],
@@ -33,7 +34,11 @@ const LEFT = "ballast_left_kg";
 const RIGHT = "ballast_right_kg";
 
 /** @type {Record<string, string[]>} */
-const OF = { angle: ["tolerance_deg", "ballast"], height: ["tolerance_mm", "lean_mm", "measured", "ballast"] };
+const OF = {
+  cross: ["tolerance_percent", "tolerance_mm", "measured", "ballast"],
+  angle: ["tolerance_deg", "ballast"],
+  height: ["tolerance_mm", "lean_mm", "measured", "ballast"],
+};
 const ALL = ["tolerance_mm", "lean_mm", "measured", "ballast"];
 
 /** What a row says now.
@@ -45,6 +50,7 @@ function valueWords(name, extras) {
     return left || right ? `left ${short(left)} kg, right ${short(right)} kg` : WORDS.nobody;
   }
   const value = extras[name] ?? defaultOf(`target.${name}`);
+  if (name === "tolerance_percent") return `${short(value)} %`;
   return name === "tolerance_deg" ? `${short(value)}°` : length(value);
 }
 
@@ -100,7 +106,7 @@ export function more(ctx, { key, typed }) {
     field({
       label: names.length > 1 ? (i ? "Right" : "Left") : said.title,
       unit,
-      nudge: edit === "ballast" ? 5 : edit === "tolerance_deg" ? 0.1 : 1,
+      nudge: edit === "ballast" ? 5 : ["tolerance_deg", "tolerance_percent"].includes(edit) ? 0.1 : 1,
       shown: true,
       state: stateOf(typed.extras[name] ?? defaultOf(`target.${name}`)) && {
         ...stateOf(typed.extras[name] ?? defaultOf(`target.${name}`)),

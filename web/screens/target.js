@@ -1,4 +1,4 @@
-/* What is the target? Five rows with their signs; the amount is asked next. Writes nothing itself.
+/* What is the target? Rows with their signs; the amount is asked next. Writes nothing itself.
 
    Routes: ["new"] without a job, ["target"] of one; with "amount" after it the amount (target-amount.js). */
 
@@ -9,6 +9,7 @@ import { shell } from "../parts/shell.js";
 import { AIMS, askedOf, isAim } from "../work/aims.js";
 import { LAYOUTS, layoutNamed } from "../work/layouts.js";
 import { amount } from "./target-amount.js";
+import { crossAmount } from "./target-cross.js";
 
 /** @import { Shown } from "../types/context.d.ts" */
 
@@ -19,6 +20,7 @@ const WORDS = {
   level: ["Level", "to the higher side, the mean, the lower"],
   height: ["To a height", "floor to mark"],
   angle: ["To a hanging angle", "as the car’s manual gives it"],
+  cross: ["To a cross-weight", "four scales; heights as they come"],
   choose: "Choose one",
   again: "Car was here before",
   layout: "Which axle, and what sets its height?",
@@ -65,7 +67,7 @@ function layouts(ctx) {
  * @returns {Shown | null}
  */
 export function target(ctx) {
-  if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return amount(ctx);
+  if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return (ctx.query.as === "cross" ? crossAmount : amount)(ctx);
   const place = ctx.job || "new";
   let chosen = ctx.drafts.draft(place, "target/as") ?? askedOf(ctx.sheet?.target)?.as ?? null;
   const main = () =>

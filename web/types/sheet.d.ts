@@ -254,6 +254,8 @@ export interface Stage {
   promised: Promised | null;
   followed: boolean | null;
   reached: Reached;
+  /** Cross-weight (RF + LR) by the loads of all four wheels, [%]. */
+  cross_percent: number | null;
   hub_mm: Sides<number | null>;
   hanging_deg: Sides<number | null>;
   riding_deg: Sides<number | null>;

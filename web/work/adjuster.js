@@ -49,6 +49,9 @@ export function adjusterOf(car) {
  */
 export const sprungOf = (car) => (car?.sprung === "front" ? "front" : "rear");
 
+/** Whether the arms go across the car, as wishbones do. @param {any} car */
+export const armsAcross = (car) => car?.axle === "wishbone";
+
 /** "Adjusting screw". @param {Adjusts} kind */
 export const adjusterName = (kind) => NAMES[kind];
 

@@ -1,4 +1,4 @@
-/* The five ways to say a target on the phone, and the entry that each comes to. Pure: numbers in, an entry's body
+/* The ways to say a target on the phone, and the entry that each comes to. Pure: numbers in, an entry's body
    out.
 
    "Raise" and "lower" level the car too unless another way is chosen: most crooked cars are to be level afterwards
@@ -6,22 +6,37 @@
 
 import { markOf, formOf } from "./wish.js";
 
-/** @typedef {"raise" | "lower" | "level" | "height" | "angle"} Aim */
+/** @typedef {"raise" | "lower" | "level" | "height" | "angle" | "cross"} Aim */
 /** @typedef {"level" | "alike" | "left" | "right"} Sides */
 /** @typedef {"higher" | "mean" | "lower"} At */
 /** @typedef {{as: Aim, left: number, right: number, sides?: Sides, at?: At}} Asked `left` and `right`: mm or degrees;
- *   of raise, lower the amount is `left` */
+ *   of raise, lower the amount is `left`; of a cross-weight `left` is its share, [%], `right` by how much the mean of
+ *   both heights rises, [mm] */
 
 /** @type {readonly Aim[]} */
-export const AIMS = ["raise", "lower", "level", "height", "angle"];
+export const AIMS = ["raise", "lower", "level", "height", "angle", "cross"];
 
-/** Whether a word names one of the five.
+/** Whether a word names one of them.
  * @param {unknown} word @returns {word is Aim} */
 export const isAim = (word) => AIMS.some((aim) => aim === word);
 
 /** What else a target may say, whatever its form: left out where it is as usual. */
-const EXTRAS = ["tolerance_mm", "lean_mm", "tolerance_deg", "measured", "ballast_left_kg", "ballast_right_kg"];
-const OF_ANGLE = ["tolerance_deg", "ballast_left_kg", "ballast_right_kg"];
+const EXTRAS = [
+  "tolerance_mm",
+  "lean_mm",
+  "tolerance_deg",
+  "tolerance_percent",
+  "measured",
+  "ballast_left_kg",
+  "ballast_right_kg",
+];
+/** Those that go by the form alone. @type {{ [as in Aim]?: string[] }} */
+const OF = {
+  angle: ["tolerance_deg", "ballast_left_kg", "ballast_right_kg"],
+  cross: ["tolerance_percent", "tolerance_mm", "measured", "ballast_left_kg", "ballast_right_kg"],
+};
+/** Those of heights. */
+const OF_HEIGHTS = EXTRAS.filter((name) => !["tolerance_deg", "tolerance_percent"].includes(name));
 
 /**
  * The fields of the form itself.
@@ -31,6 +46,7 @@ const OF_ANGLE = ["tolerance_deg", "ballast_left_kg", "ballast_right_kg"];
 function formBody({ as, left, right, sides = "level", at = "higher" }) {
   if (as === "height") return { left_mm: left, right_mm: right };
   if (as === "angle") return { as: "hanging-angle", left_deg: left, right_deg: right };
+  if (as === "cross") return { as: "cross-weight", cross_percent: left, rise_mm: right };
   if (as === "level") return { as: "level", at, rise_mm: 0 };
   const by = as === "raise" ? left : -left;
   if (sides === "level") return { as: "level", at: as === "raise" ? "higher" : "lower", rise_mm: by };
@@ -49,7 +65,7 @@ function formBody({ as, left, right, sides = "level", at = "higher" }) {
  */
 export function targetBody(asked, extras = {}) {
   const body = formBody(asked);
-  const names = asked.as === "angle" ? OF_ANGLE : EXTRAS.filter((name) => name !== "tolerance_deg");
+  const names = OF[asked.as] ?? OF_HEIGHTS;
   for (const name of names) if (extras[name] !== undefined && extras[name] !== null) body[name] = extras[name];
   return body;
 }
@@ -71,6 +87,7 @@ export function askedOf(target) {
     const sides = left === right ? "alike" : right === 0 ? "left" : "right";
     return { as: by < 0 ? "lower" : "raise", left: Math.abs(by), right: Math.abs(by), sides };
   }
+  if (form === "cross-weight") return { as: "cross", left: target.cross_percent, right: target.rise_mm ?? 0 };
   return form === "level" ? levelOf(target) : null;
 }
 

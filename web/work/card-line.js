@@ -10,7 +10,7 @@ import { targetWords } from "./target-words.js";
 const STANDS = {
   measuring: ["Measuring", "list"],
   planned: ["Plan ready", "plan"],
-  "torn down": ["Teardown done: measure heights", "list"],
+  "torn down": ["Measure heights", "list"],
   checked: ["Heights measured", "list"],
   closed: ["Handed over", "close"],
 };

@@ -3,11 +3,12 @@
 import { disputedName, disputedSentence, disputedWords, pickItem } from "./card-conflicts.js";
 import { sideWords, workName } from "./adjuster.js";
 import { teeth } from "./numbers.js";
-import { SIDES, nameOf, teardownWords, valueOf } from "./readings.js";
+import { afterStage } from "./promise.js";
+import { SIDES, nameOf, valueOf } from "./readings.js";
 import { sentence } from "./sentence.js";
 
 /** @import { Entry, Item } from "../types/log.d.ts" */
-/** @import { Conflict, ReadingBody } from "../types/sheet.d.ts" */
+/** @import { Conflict, ReadingBody, Sheet } from "../types/sheet.d.ts" */
 /** @import { MoveBody, SettleBody } from "../types/wire.d.ts" */
 
 /**
@@ -36,10 +37,11 @@ export const moveWords = (move, kind) =>
 /**
  * What an entry says: a reading, a move, that something was removed; others by their kind alone.
  * @param {{ kind: string, body: Entry["body"] }} entry
+ * @param {Pick<Sheet, "moves" | "plans">} [sheet] its job's, which tells teardowns from adjustments
  */
-export function wordsOf({ kind, body: any }) {
+export function wordsOf({ kind, body: any }, sheet = { moves: [], plans: [] }) {
   const body = /** @type {ReadingBody & MoveBody} */ (any);
-  if (kind === "reading") return `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}: ${valueOf(body)}`;
+  if (kind === "reading") return `${nameOf(body)}, ${afterStage(sheet, body.teardown)}: ${valueOf(body)}`;
   if (kind === "move") return `${workName(body)} ${body.teardown}, ${moveWords(body)}`;
   if (kind === "photo") return ["photo", any.shows, any.side, any.words].filter(Boolean).join(", ");
   return kind === "strike" ? "removed" : `a record of kind ${kind}`;

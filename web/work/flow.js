@@ -10,6 +10,7 @@ import { at, lastOfDay, readingsOf } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
+import { asksCross, wheelsOf } from "./weighing.js";
 import { formOf, markOf } from "./wish.js";
 
 /** @import { Item } from "../types/log.d.ts" */
@@ -108,6 +109,23 @@ const readingQuestion = (sheet, what) => (side) =>
   );
 
 /**
+ * The loads of all four wheels, which a cross-weight is told by.
+ * @param {Told} sheet
+ */
+const weighing = (sheet) =>
+  wheelsOf(sheet.car).map((wheel) => {
+    const { side, axle } = wheel;
+    const key = axle ? `wheel-load-${axle}` : "wheel-load";
+    return question(
+      sheet,
+      key,
+      side,
+      readRoute(wheel),
+      readingsOf(sheet, { ...wheel, pose: {}, teardown: 0 }).length > 0,
+    );
+  });
+
+/**
  * Whether a board stood under a side's tyre for a height.
  * @param {Told} sheet
  * @param {Side} side
@@ -125,7 +143,8 @@ export function closedCar(sheet) {
     question(sheet, "board-test", side, { words: ["pose", "board", side] }, boarded(sheet, side));
   const fact = (/** @type {string} */ key) =>
     question(sheet, key, null, { words: ["ask", key] }, at(sheet, key.split(".")) !== undefined);
-  const heights = SIDES.map(readingQuestion(sheet, markOf(sheet.target)));
+  const loads = asksCross(sheet) ? weighing(sheet) : [];
+  const heights = [...SIDES.map(readingQuestion(sheet, markOf(sheet.target))), ...loads];
   // A screw is put right in minutes: lever and pitch say what a turn does, the rest is offered by its worth.
   const adjuster = adjusterOf(sheet.car);
   if (adjuster?.shared || adjuster?.kind === "notch") return heights;
@@ -147,7 +166,11 @@ const hasTarget = (sheet) => Object.keys(sheet.target ?? {}).length > 0;
  * @param {Route["query"]} query
  */
 const sameRoute = (one, words, query) =>
-  one.words.join() === words.join() && !query.hanging && !query["board-left"] && !query["board-right"];
+  one.words.join() === words.join() &&
+  one.query.axle === query.axle &&
+  !query.hanging &&
+  !query["board-left"] &&
+  !query["board-right"];
 
 /**
  * The questions still to be asked on the way to the first plan; none once teeth were turned.
@@ -167,7 +190,7 @@ export function onward(sheet, words, query = {}) {
   if (query.from) return { words: String(query.from).split("/"), query: {} };
   if (query.series && words[0] === "read") {
     const [, what, side] = /** @type {[string, What, Side]} */ (words);
-    const on = afterInSeries(String(query.series), { what, side, pose: poseOf(query) });
+    const on = afterInSeries(String(query.series), { what, side, pose: poseOf(query), axle: query.axle });
     if (on) return on;
   }
   if (!hasTarget(sheet)) return TARGET;

@@ -3,6 +3,7 @@
 
 import { at, readingsOf } from "./sheet.js";
 import { TARGET } from "./questions.js";
+import { otherAxle, unweighed } from "./weighing.js";
 import { formOf, markOf } from "./wish.js";
 
 /** @import { Sheet, Side, What } from "../types/sheet.d.ts" */
@@ -18,6 +19,7 @@ import { formOf, markOf } from "./wish.js";
  * @property {string} [series] the test it belongs to
  * @property {string} [entry] the reading that is changed by it
  * @property {number} [teardown]
+ * @property {"rear" | "front" | null} [axle] of a wheel's load, where it is not the job's own
  * @property {string | number | null} [resettled] how often the car was settled anew
  */
 /**
@@ -41,7 +43,7 @@ const pairs = (what) => BOTH.map((side) => ({ what, side }));
  * @param {Step} step
  * @returns {Route}
  */
-export function readRoute({ what, side, pose, series, entry, teardown, resettled }) {
+export function readRoute({ what, side, pose, series, entry, teardown, axle, resettled }) {
   /** @type {Route["query"]} */
   const query = {};
   if (pose?.hanging) query.hanging = 1;
@@ -50,6 +52,7 @@ export function readRoute({ what, side, pose, series, entry, teardown, resettled
     if (board) query[`board-${s}`] = board;
     if (ballast) query[`ballast-${s}`] = ballast;
   }
+  if (axle) query.axle = axle;
   if (series) query.series = series;
   if (entry) query.entry = entry;
   if (teardown !== undefined) query.after = teardown;
@@ -104,7 +107,8 @@ export function needs(sheet) {
   const form = formOf(sheet.target);
   const asks = form === "heights" ? HEIGHTS.map((question) => asked(sheet, question)).filter((step) => !step.done) : [];
   const reads = ["heights", "level"].includes(form) ? unread(sheet, pairs(markOf(sheet.target))) : [];
-  return [...asks, ...reads];
+  const loads = form === "cross-weight" ? unweighed(sheet).map((step) => ({ ...readRoute(step), step })) : [];
+  return [...asks, ...reads, ...loads];
 }
 
 /** @type {Route} */
@@ -112,6 +116,9 @@ const PLAN = { words: ["plan"], query: {} };
 
 /** Kinds that are read as a test of their own, left then right. @type {What[]} */
 const LENGTHS = ["arm-difference", "bump-gap", "bolt-length", "damper-length"];
+
+/** All four wheel loads: the job's own axle, then the one that is named. */
+const CORNERS = "corners-";
 
 /**
  * The tests of the trade, each a list of reading steps taken in one or two poses; "settling.2": the car settled a
@@ -121,6 +128,11 @@ const LENGTHS = ["arm-difference", "bump-gap", "bolt-length", "damper-length"];
  */
 export function series(name, pose = {}) {
   const [test, resettled] = name.split(".");
+  const corners = (/** @type {"rear" | "front"} */ axle) =>
+    [...pairs("wheel-load"), ...pairs("wheel-load").map((step) => ({ ...step, axle }))].map((step) => ({
+      ...step,
+      pose: {},
+    }));
   const inPose = (/** @type {Step[]} */ list, stance = pose) => list.map((step) => ({ ...step, pose: stance }));
   /** @type {{ [test: string]: Step[] }} */
   const tests = {
@@ -131,6 +143,8 @@ export function series(name, pose = {}) {
       ...inPose(pairs("hub-to-body"), {}),
     ],
     scales: inPose(pairs("wheel-load"), {}),
+    [`${CORNERS}rear`]: corners("rear"),
+    [`${CORNERS}front`]: corners("front"),
     heights: inPose(pairs("body-height"), {}),
     riding: inPose(pairs("riding-angle"), {}),
     hanging: inPose(pairs("hanging-angle"), {}),
@@ -143,14 +157,18 @@ export function series(name, pose = {}) {
 /**
  * Where to go after a step of a test: its next step, what was to come after it, or null at its end.
  * @param {string} name
- * @param {{what: What, side: Side, pose?: PoseBody | null}} step
+ * @param {{what: What, side: Side, pose?: PoseBody | null, axle?: unknown}} step
  * @returns {Route | null}
  */
-export function afterInSeries(name, { what, side, pose }) {
+export function afterInSeries(name, { what, side, pose, axle }) {
   const [test, then] = name.split("-then-");
   const all = series(test, pose ?? {});
   const here = all.findIndex(
-    (s) => s.what === what && s.side === side && Boolean(s.pose?.hanging) === Boolean(pose?.hanging),
+    (s) =>
+      s.what === what &&
+      s.side === side &&
+      (s.axle ?? null) === (axle ?? null) &&
+      Boolean(s.pose?.hanging) === Boolean(pose?.hanging),
   );
   if (here >= 0 && here < all.length - 1) return readRoute({ ...all[here + 1], series: name });
   if (then === "plan") return PLAN;
@@ -219,11 +237,11 @@ export function startOf({ what, side }, sheet) {
       : { words: ["pose", "board", side ?? "left"], query: { then: "plan" } };
   }
   if (what === "ballast-test") return { words: ["pose", "ballast", "both"], query: {} };
-  const name = SERIES[what];
+  const name = what === "corner-weights" ? CORNERS + otherAxle(sheet.car) : SERIES[what];
   const first = series(name)[0];
   return readRoute({
     ...first,
-    side: side === "right" && !["hang-test", "scales"].includes(what) ? "right" : first.side,
+    side: side === "right" && !["hang-test", "scales", "corner-weights"].includes(what) ? "right" : first.side,
     series: name,
   });
 }

@@ -4,7 +4,8 @@
 import { disputedName } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
 import { carFacts } from "./incoming.js";
-import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
+import { afterStage, movedName } from "./promise.js";
+import { nameOf, poseWords, valueOf } from "./readings.js";
 import { aimWords, withinWords } from "./wish.js";
 
 /** @import { ReadingRow, Sheet } from "../types/sheet.d.ts" */
@@ -14,15 +15,14 @@ import { aimWords, withinWords } from "./wish.js";
 const SAID = {
   target: "Target",
   none: "none yet",
-  turned: (/** @type {number} */ n) => `Teardown ${n}, teeth turned`,
   asked: "To be chosen",
   handed: "Hand-over",
   done: "handed over",
 };
 
-/** @param {ReadingRow} reading */
-const readingName = (reading) =>
-  [nameOf(reading), poseWords(reading.pose, reading.what), teardownWords(reading.teardown ?? 0)]
+/** @param {ReadingRow} reading @param {Sheet} sheet */
+const readingName = (reading, sheet) =>
+  [nameOf(reading), poseWords(reading.pose, reading.what), afterStage(sheet, reading.teardown)]
     .filter(Boolean)
     .join(", ");
 
@@ -37,12 +37,12 @@ function rowsOf(sheet) {
   };
   const set = Object.keys(sheet.target ?? {}).length > 0;
   add(SAID.target, set ? [aimWords(sheet.target), withinWords(sheet.target)].filter(Boolean).join("; ") : SAID.none);
-  for (const move of sheet.moves) add(SAID.turned(move.teardown), moveWords(move));
+  for (const move of sheet.moves) add(movedName(move), moveWords(move));
   if (sheet.closed) add(SAID.handed, SAID.done);
   for (const conflict of sheet.conflicts)
     add(SAID.asked, conflict.about === "card" ? disputedName(conflict) : conflict.text);
   for (const { name, value } of carFacts(sheet.car)) add(name, value);
-  for (const reading of sheet.readings) add(readingName(reading), valueOf(reading));
+  for (const reading of sheet.readings) add(readingName(reading, sheet), valueOf(reading));
   return rows;
 }
 

@@ -6,7 +6,9 @@ import { disputedName, disputedWords } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
 import { inHundred } from "./numbers.js";
 import { nameOf as photoName } from "./photo-words.js";
-import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
+import { afterStage, movedName, stageName } from "./promise.js";
+import { nameOf, poseWords, valueOf } from "./readings.js";
+import { titled } from "./sentence.js";
 
 /** @import { Chained, Conflict, MoveRow, PhotoRow, ReadingRow, Sheet } from "../types/sheet.d.ts" */
 
@@ -24,7 +26,6 @@ import { nameOf, poseWords, teardownWords, valueOf } from "./readings.js";
  */
 
 const SAID = {
-  moved: (/** @type {number} */ n) => `Teardown ${n}, teeth turned`,
   closed: "Hand-over",
   handed: "handed over",
   open: "open",
@@ -33,8 +34,9 @@ const SAID = {
   customer: "The customer",
   named: "name, plate, request, notes",
   photo: "photo",
-  steps: (/** @type {number} */ n) => (n ? `Teardown ${n}, steps ticked` : "Steps ticked, questions put off"),
-  plan: (/** @type {number} */ n) => `Plan for teardown ${n}`,
+  steps: (/** @type {string} */ stage) => `${titled(stage)}, steps ticked`,
+  put: "Steps ticked, questions put off",
+  plan: (/** @type {string} */ stage) => `Plan for ${stage}`,
 };
 /** Cards, and what of the sheet each of them comes to. @type {["target" | "car" | "job" | "known", keyof Sheet][]} */
 const CARDS = [
@@ -89,9 +91,11 @@ function cardChanges(kind, was, is) {
     });
 }
 
-/** @param {ReadingRow} reading */
-const readingName = (reading) =>
-  [nameOf(reading), poseWords(reading.pose, reading.what), teardownWords(reading.teardown)].filter(Boolean).join(", ");
+/** @param {Sheet} sheet @returns {(reading: ReadingRow) => string} */
+const readingName = (sheet) => (reading) =>
+  [nameOf(reading), poseWords(reading.pose, reading.what), afterStage(sheet, reading.teardown)]
+    .filter(Boolean)
+    .join(", ");
 
 /**
  * What would become of rows that may be corrected: one that is new, one in place of another, one that is gone.
@@ -166,11 +170,21 @@ function otherChanges(was, is) {
     /** @type {Change} */ ({ form: "new", was: "", entries: [], ...of });
   return [
     ...fresh("plans").map((plan) =>
-      row({ name: SAID.plan(plan.teardown), is: inHundred(plan.odds), by: plan, key: `plan:${plan.teardown}` }),
+      row({
+        name: SAID.plan(stageName(is, plan.teardown)),
+        is: inHundred(plan.odds),
+        by: plan,
+        key: `plan:${plan.teardown}`,
+      }),
     ),
     ...fresh("notes").map((note) => row({ name: SAID.note, is: note.text, by: note, key: `note:${note.id}` })),
     ...[...ticks].map(([n, rows]) =>
-      row({ name: SAID.steps(n), is: String(rows.length), by: rows.at(-1), key: `step:${n}` }),
+      row({
+        name: n ? SAID.steps(stageName(is, n)) : SAID.put,
+        is: String(rows.length),
+        by: rows.at(-1),
+        key: `step:${n}`,
+      }),
     ),
   ];
 }
@@ -196,14 +210,14 @@ export function changesOf(was, is) {
   const handed = (/** @type {Sheet} */ { closed }) => (closed ? SAID.handed : SAID.open);
   const found = [
     ...rowChanges(was.moves, is.moves, {
-      name: (/** @type {MoveRow} */ row) => SAID.moved(row.teardown),
+      name: movedName,
       says: moveWords,
       fresh: "teardown",
       key: (/** @type {MoveRow} */ { teardown }) => `move:${teardown}`,
     }),
     ...newConflicts(was, is),
     ...rowChanges(was.readings, is.readings, {
-      name: readingName,
+      name: readingName(is),
       says: valueOf,
       fresh: "new",
       key: (/** @type {ReadingRow} */ { root }) => `chain:${root}`,

@@ -5,16 +5,17 @@ import { disputedName, disputedWords } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
 import { nameOf as photoName } from "./photo-words.js";
 import { counted } from "./plural.js";
-import { nameOf, teardownWords, valueOf } from "./readings.js";
+import { afterStage, movedName } from "./promise.js";
+import { nameOf, valueOf } from "./readings.js";
 
 /** @import { Entry } from "../types/log.d.ts" */
+/** @import { Sheet } from "../types/sheet.d.ts" */
 
 const TOLD = ["reading", "move", "strike", "car", "target", "job", "known", "note", "photo", "close"];
 
 const SAID = {
   /** @type {[string, string]} */
   many: ["{n} new", "{n} new"],
-  move: (/** @type {number} */ n) => `Teardown ${n}, teeth turned`,
   removed: "Removed",
   refused: "Refused",
   note: "Note",
@@ -64,17 +65,18 @@ function fields({ kind, body }) {
  * What a record says: its name, and what of it.
  * @param {Entry} entry
  * @param {(id: string) => Entry | null | undefined} entryOf
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
  * @returns {{ name: string, value: string }[]}
  */
-export function newsWords(entry, entryOf) {
+export function newsWords(entry, entryOf, sheet) {
   const { kind } = entry;
   const body = /** @type {any} */ (entry.body);
   if (kind === "reading")
-    return [{ name: `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}`, value: valueOf(body) }];
-  if (kind === "move") return [{ name: SAID.move(body.teardown), value: moveWords(body) }];
+    return [{ name: `${nameOf(body)}, ${afterStage(sheet, body.teardown)}`, value: valueOf(body) }];
+  if (kind === "move") return [{ name: movedName(body), value: moveWords(body) }];
   if (kind === "strike") {
     const target = entryOf(body.entry);
-    const told = target && target.kind !== "strike" ? newsWords(target, entryOf) : [];
+    const told = target && target.kind !== "strike" ? newsWords(target, entryOf, sheet) : [];
     const name = body.refused ? SAID.refused : SAID.removed;
     return told.length
       ? told.map((one) => ({ name: `${name}: ${one.name}`, value: one.value }))

@@ -5,6 +5,7 @@
 
 import { FORMS } from "../model/facts.js";
 import { adjustsAlone, turnsNothing, workName } from "./adjuster.js";
+import { teardownWords } from "./readings.js";
 import { lengthSpread } from "./units.js";
 import { inDegrees } from "./sheet.js";
 
@@ -148,6 +149,18 @@ export const moveOf = (sheet, teardown) => sheet.moves.find((move) => move.teard
  * @param {number} number
  */
 export const stageName = (sheet, number) => `${stageWork(sheet, number)} ${number}`;
+
+/**
+ * "as found", "after teardown 2", "after adjustment 1".
+ * @param {Pick<Sheet, "plans" | "moves">} sheet
+ * @param {number} [number]
+ */
+export const afterStage = (sheet, number = 0) => teardownWords(number, stageName(sheet, number));
+
+/** What a move turned, as a heading: "Teardown 2, teeth turned", "Adjustment 1".
+ * @param {Teeth & { teardown: number }} move */
+export const movedName = (move) =>
+  workName(move) === "adjustment" ? `Adjustment ${move.teardown}` : `Teardown ${move.teardown}, teeth turned`;
 
 /**
  * Whether that stage is a teardown or an adjustment.

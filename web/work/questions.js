@@ -6,7 +6,7 @@
 
 import { BELIEFS, FACTS } from "../model/facts.js";
 import { ADJUSTER } from "./adjuster-questions.js";
-import { adjusterOf, sprungOf } from "./adjuster.js";
+import { adjusterOf, armsAcross, sprungOf } from "./adjuster.js";
 import { short } from "./numbers.js";
 import { ARM, question } from "./question.js";
 import { wordsIn } from "./units.js";
@@ -162,7 +162,7 @@ const ACROSS = "Tape level, inner pivot’s centre to ball joint’s centre.";
  * @param {Question} question
  * @param {any} car as the sheet has it
  */
-export const whereOf = ({ key, where }, car) => (key === "car.arm_mm" && car?.axle === "wishbone" ? ACROSS : where);
+export const whereOf = ({ key, where }, car) => (key === "car.arm_mm" && armsAcross(car) ? ACROSS : where);
 
 /**
  * Whether a car has what a question asks about.

@@ -18,10 +18,11 @@
 
 /**
  * The draft's name: a reading of one kind, side, pose and teardown, new or being changed.
- * @param {{ what: What, side: Side, entry?: string, pose?: PoseBody, teardown?: number }} reading
+ * @param {{ what: What, side: Side, entry?: string, pose?: PoseBody, teardown?: number,
+ *   axle?: string | null }} reading
  */
-export const draftKey = ({ what, side, entry, pose, teardown }) =>
-  [what, side, entry ?? "new", JSON.stringify(pose ?? {}), teardown].join("/");
+export const draftKey = ({ what, side, entry, pose, teardown, axle }) =>
+  [axle ? `${what}-${axle}` : what, side, entry ?? "new", JSON.stringify(pose ?? {}), teardown].join("/");
 
 /**
  * @param {Figure} [one]

@@ -5,7 +5,8 @@
 import { disputedName, disputedWords } from "./card-conflicts.js";
 import { moveWords } from "./conflicts.js";
 import { readRoute } from "./guide.js";
-import { nameOf, teardownWords, valueOf } from "./readings.js";
+import { afterStage } from "./promise.js";
+import { nameOf, valueOf } from "./readings.js";
 import { strikeOf } from "./sheet.js";
 import { past } from "./still.js";
 
@@ -64,7 +65,7 @@ export const unsureReadings = ({ choice, readings }, sheet) =>
     if (!row) return [];
     return {
       row,
-      name: `${nameOf(row)}, ${teardownWords(row.teardown ?? 0)}`,
+      name: `${nameOf(row)}, ${afterStage(sheet, row.teardown)}`,
       value: valueOf(row),
       past: past(sheet, row),
       route: readRoute({ ...row, entry: row.id }),

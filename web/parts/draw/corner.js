@@ -29,6 +29,21 @@ export function body(bar) {
   return group("body", path("panel", d), path("sill", `M${at(-76, SILL)} L${at(94, SILL)}`));
 }
 
+/** Wing and side member of a front corner from the front, about the lower arm's inner pivot.
+ * @param {Point} pivot @returns {SVGElement} */
+export function wing(pivot) {
+  const at = (/** @type {number} */ x, /** @type {number} */ y) => xy({ x: pivot.x + x, y: pivot.y + y });
+  const d =
+    `M${at(-76, SILL)} V${pivot.y - 76} Q${at(30, -106)} ${at(118, -102)} Q${at(186, -98)} ${at(190, -ARCH)} ` +
+    `H${pivot.x + 104} Q${at(100, -72)} ${at(84, -74)} H${pivot.x + 34} V${pivot.y + SILL} Z`;
+  return group("body", path("panel", d), path("sill", `M${at(-76, SILL)} H${pivot.x + 34}`));
+}
+
+/** A tyre from the front or behind, standing about its hub.
+ * @param {Point} at @param {number} half its half width @returns {SVGElement} */
+export const tread = (at, half) =>
+  s("rect", { class: "wheel-behind", x: at.x - half, y: at.y - TYRE, width: 2 * half, height: 2 * TYRE, rx: 10 });
+
 /** The arm about the origin, pointing to the tail; `cls` "moving", or "ghost" for where it was.
  * @param {string} cls @param {number} [length] @param {number} [eye] @param {number} [end] @returns {SVGElement} */
 export function arm(cls, length = ARM, eye = 20, end = 11) {

@@ -1,13 +1,15 @@
 /* How a length is read at one corner, from the side as seen from that wheel: ride height with the tape in front of the
-   tyre, the same on a board or with ballast, hub to body, the wheel's load, the arm's length. */
+   tyre, the same on a board or with ballast, hub to body, the wheel's load, the arm's length. Arms that go across the
+   car are seen from the front. */
 
 import * as corner from "./corner.js";
-import { clamp, floor, group, path, Sheet, straight, xy } from "./pen.js";
+import { circle, clamp, floor, group, path, Sheet, straight, xy } from "./pen.js";
 import { s } from "../dom.js";
 
 /** @typedef {import("./pen.js").Side} Side */
 /** @typedef {"height" | "board" | "ballast" | "hub" | "load" | "lever"} What */
-/** @typedef {{side: Side, what: What, hanging?: boolean, weight?: string, label: string}} Reading */
+/** @typedef {{side: Side, what: What, hanging?: boolean, across?: boolean, weight?: string, label: string}} Reading
+ *   `across` where the arms go across the car */
 
 const { WIDE, HIGH, ARM, TYRE, LIP } = corner;
 const FLOOR = 200;
@@ -20,6 +22,11 @@ const ON_FLOOR = { step: 0, raised: 0 };
 const IN_THE_AIR = { step: 8, raised: 26 };
 /** @type {{ [what in What]?: typeof ON_FLOOR }} */
 const STANDS_ON = { board: { step: BOARD, raised: 12 }, load: { step: 16, raised: 16 } };
+/* Arms across the car: from the inner pivot to the joint at the wheel, the upper one from its own pivot. */
+const LOWER = 118;
+const UPPER = 90;
+const UPPER_AT = { x: 28, y: -38 };
+const TREAD = 27;
 /* Units that the body rises for a millimetre, and the most that it does. */
 const RISE = 0.3;
 const MOST = 18;
@@ -32,9 +39,34 @@ function car(sheet, hub, pale) {
   const swing = group("swing", corner.arm("moving"), corner.bar({ x: 0, y: 0 }));
   sheet.add(corner.wheel(hub, pale ? "pale" : ""), sprung, swing);
   const place = (/** @type {number} */ up) => {
-    const deg = Math.asin(clamp((hub.y - BAR.y + up) / ARM, -0.7, 0.7)) * DEGREES;
     sprung.style.transform = `translateY(${-up}px)`;
-    swing.style.transform = `translate(${BAR.x}px, ${BAR.y - up}px) rotate(${deg}deg)`;
+    swing.style.transform = swung(hub, BAR, ARM, up);
+  };
+  place(0);
+  return { place, sprung };
+}
+
+/** Where an arm lies whose wheel stands at `hub`, its pivot `up` units above `from`.
+ * @param {{x: number, y: number}} hub @param {{x: number, y: number}} from @param {number} length @param {number} up */
+function swung(hub, from, length, up) {
+  const deg = Math.asin(clamp((hub.y - BAR.y + up) / length, -0.7, 0.7)) * DEGREES;
+  return `translate(${from.x}px, ${from.y - up}px) rotate(${deg}deg)`;
+}
+
+/** The same from the front, its arms across the car.
+ * @param {Sheet} sheet @param {{x: number, y: number}} hub
+ * @returns {{place: (up: number) => void, sprung: SVGElement}} */
+function carAcross(sheet, hub) {
+  const from = { x: BAR.x + UPPER_AT.x, y: BAR.y + UPPER_AT.y };
+  const sprung = group("sprung", corner.wing(BAR));
+  const arms = [
+    { node: group("swing", corner.arm("moving", LOWER, 13, 9), circle("core", { x: 0, y: 0 }, 6)), at: BAR },
+    { node: group("swing", corner.arm("moving", UPPER, 9, 7), circle("core", { x: 0, y: 0 }, 4)), at: from },
+  ];
+  sheet.add(corner.tread(hub, TREAD), sprung, ...arms.map(({ node }) => node));
+  const place = (/** @type {number} */ up) => {
+    sprung.style.transform = `translateY(${-up}px)`;
+    for (const { node, at } of arms) node.style.transform = swung(hub, at, LOWER, up);
   };
   place(0);
   return { place, sprung };
@@ -70,32 +102,28 @@ function ballast(sheet, weight) {
   if (weight) sheet.word(at.x, 43, weight, { anchor: "middle", cls: "figure" });
 }
 
-/** The arm's length by tape: level, between plumb lines at the bar's and the wheel's centre. @param {Sheet} sheet */
-function lever(sheet) {
+/** The arm's length by tape: level, between plumb lines at the bar's and the wheel's centre; across the car from the
+ * inner pivot to the ball joint. @param {Sheet} sheet @param {boolean} across */
+function lever(sheet, across) {
   const y = 56;
+  const end = { x: BAR.x + (across ? LOWER : ARM), y: HUB.y };
   sheet.add(
     floor(FLOOR, WIDE),
-    corner.wheel(HUB, "pale"),
-    corner.put(corner.arm("moving"), BAR),
-    corner.bar(BAR, 14),
-    path("plumb", `M${BAR.x} ${y} V${BAR.y} M${HUB.x} ${y} V${HUB.y}`),
+    across ? corner.tread(HUB, TREAD) : corner.wheel(HUB, "pale"),
+    across ? corner.put(corner.arm("moving", LOWER, 13, 9), BAR) : corner.put(corner.arm("moving"), BAR),
+    across ? null : corner.bar(BAR, 14),
+    path("plumb", `M${BAR.x} ${y} V${BAR.y} M${end.x} ${y} V${end.y}`),
     s("circle", { class: "dot", cx: BAR.x, cy: BAR.y, r: 5 }),
-    s("circle", { class: "dot", cx: HUB.x, cy: HUB.y, r: 5 }),
-    s("rect", { class: "instrument", x: BAR.x, y: y - 16, width: ARM, height: 16 }),
+    s("circle", { class: "dot", cx: end.x, cy: end.y, r: 5 }),
+    s("rect", { class: "instrument", x: BAR.x, y: y - 16, width: end.x - BAR.x, height: 16 }),
   );
   let ticks = "";
-  for (let x = BAR.x + 10; x < HUB.x; x += 10) ticks += `M${x} ${y} v-${x % 50 === 46 ? 10 : 7} `;
+  for (let x = BAR.x + 10; x < end.x; x += 10) ticks += `M${x} ${y} v-${x % 50 === 46 ? 10 : 7} `;
   sheet.add(path("scale", ticks.trim()));
-  sheet.named(8, 226, "bar’s centre", { x: BAR.x - 3, y: BAR.y + 5 }, { cls: "word tight" }, { x: 66, y: 206 });
-  sheet.named(
-    392,
-    226,
-    "wheel’s centre",
-    { x: HUB.x + 4, y: HUB.y + 5 },
-    { anchor: "end", cls: "word tight" },
-    { x: 302, y: 206 },
-  );
-  sheet.word(BAR.x + ARM / 2, 30, "level", { anchor: "middle" });
+  const [from, to] = across ? ["inner pivot", "ball joint"] : ["bar’s centre", "wheel’s centre"];
+  sheet.named(8, 226, from, { x: BAR.x - 3, y: BAR.y + 5 }, { cls: "word tight" }, { x: 66, y: 206 });
+  sheet.named(392, 226, to, { x: end.x + 4, y: end.y + 5 }, { anchor: "end", cls: "word tight" }, { x: 302, y: 206 });
+  sheet.word((BAR.x + end.x) / 2, 30, "level", { anchor: "middle" });
 }
 
 /** What lies under the tyre.
@@ -135,13 +163,14 @@ function measured(sheet, what, hub, leader) {
 /** A reading of a length, 400 by 232 units. `weight` is what lies on the axle, worded; `hanging` a wheel in the air.
  * `move(mm)` shows the body so many millimetres higher than drawn; it does nothing for an arm's length.
  * @param {Reading} about @returns {HTMLElement & {move: (mm: number) => void}} */
-export function lengthReading({ side, what, hanging = false, weight, label }) {
+export function lengthReading({ side, what, hanging = false, across = false, weight, label }) {
   const sheet = new Sheet({ wide: WIDE, high: HIGH, side, label, cls: `reading ${what}` });
-  sheet.front();
+  if (!across) sheet.front();
   if (what === "lever") {
-    lever(sheet);
+    lever(sheet, across);
     return Object.assign(sheet.done(), { move: () => {} });
   }
+  if (across) sheet.fromFront();
   const air = what === "hub" && hanging;
   // On stands or a board the body stands higher, and a wheel in the air hangs below it.
   const { step, raised } = air ? IN_THE_AIR : (STANDS_ON[what] ?? ON_FLOOR);
@@ -150,7 +179,7 @@ export function lengthReading({ side, what, hanging = false, weight, label }) {
   sheet.add(floor(FLOOR, WIDE));
   if (air) sheet.add(corner.stand({ x: 48, y: BAR.y + corner.SILL + 8 - raised }, FLOOR));
   under(sheet, what, hub);
-  const { place } = car(sheet, hub, what === "load");
+  const { place } = across ? carAcross(sheet, hub) : car(sheet, hub, what === "load");
   const leader = path("leader", "");
   const stretch = measured(sheet, what, hub, leader);
   const view = Object.assign(sheet.done(), {

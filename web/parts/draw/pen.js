@@ -177,6 +177,12 @@ export class Sheet {
     return this;
   }
 
+  /** That it is seen from the front, and on paper which side this is. */
+  fromFront() {
+    this.word(8, 24, "from the front", { cls: "word soft" });
+    this.word(150, 24, `${this.side} side`, { cls: "word soft paper-only" });
+  }
+
   /** Where the front of the car is, and on paper which side this is.
    * @param {number} [y] @returns {this} */
   front(y = 24) {

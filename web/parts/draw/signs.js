@@ -5,12 +5,12 @@ import { path } from "./pen.js";
 import { rearSign } from "./rear.js";
 import { s } from "../dom.js";
 
-/** @typedef {"raise" | "lower" | "level" | "higher" | "mean" | "lower-side" | "height" | "angle"} Target */
+/** @typedef {"raise" | "lower" | "level" | "higher" | "mean" | "lower-side" | "height" | "angle" | "cross"} Target */
 
 /* Heights in the sign's own units; only their order is meant. */
 const LEANING = { left: 0, right: 20 };
 
-/** @type {Record<Exclude<Target, "angle">, Parameters<typeof rearSign>[0]>} */
+/** @type {Record<Exclude<Target, "angle" | "cross">, Parameters<typeof rearSign>[0]>} */
 const DRAWN = {
   raise: { found: { left: 0, right: 0 }, now: { left: 20, right: 20 } },
   lower: { found: { left: 20, right: 20 }, now: { left: 0, right: 0 } },
@@ -25,10 +25,23 @@ const DRAWN = {
   },
 };
 
+/** Four wheels from above, right front and left rear joined. */
+const crossSign = () =>
+  s(
+    "svg",
+    { viewBox: "0 0 76 44", class: "sign", "aria-hidden": "true" },
+    path("thin", "M28 4 H48 V40 H28 Z"),
+    path("dashed", "M20 10 L56 34"),
+    path("mid", "M56 10 L20 34"),
+    path("thick", "M56 4 V16 M20 28 V40"),
+    path("thin", "M20 4 V16 M56 28 V40"),
+  );
+
 /** The sign of a kind of target, hidden from those who listen: its key has words. "level" is to the higher side, as
  * are "higher", "mean" and "lower-side" of the choice after it.
  * @param {Target} target @returns {SVGElement} */
 export function targetSign(target) {
+  if (target === "cross") return crossSign();
   if (target !== "angle") return rearSign(DRAWN[target]);
   return s(
     "svg",

@@ -17,7 +17,7 @@ const ARMS = /** @type {const} */ (["hanging", "riding"]);
 /** Pixels that the words under a step want. */
 const TICK_PX = 130;
 const SAID = {
-  steps: "Visits and teardowns, in order of time",
+  steps: "Visits and work steps, in order of time",
   heights: "Ride heights over time",
   states: (/** @type {number} */ n, /** @type {string} */ from, /** @type {string} */ to) =>
     counted(

@@ -8,6 +8,7 @@ import { rearOf } from "../../parts/rear-heights.js";
 import { valueTable } from "../../parts/shop/plot.js";
 import { shortDate } from "../../work/dates.js";
 import { inHundred } from "../../work/numbers.js";
+import { rowStage } from "../../work/pc/car-steps.js";
 import { length, lengthSpread } from "../../work/units.js";
 import { gateWords } from "../../work/verdict.js";
 
@@ -27,11 +28,11 @@ const SAID = {
   fromEarlier: "started from an earlier visit",
   resolve: (/** @type {number} */ n) => `${n} to resolve`,
   predicted: "Predicted and measured",
-  caption: "Predicted and measured, per teardown",
-  head: ["Teardown", "Chance", "Left predicted", "Left measured", "Right predicted", "Right measured", "Result"],
-  teardown: (/** @type {string} */ day, /** @type {number} */ n) => `${day}, teardown ${n}`,
+  caption: "Predicted and measured, step by step",
+  head: ["Work step", "Chance", "Left predicted", "Left measured", "Right predicted", "Right measured", "Result"],
+  stage: (/** @type {string} */ day, /** @type {string} */ stage) => `${day}, ${stage}`,
   noPlan: "no plan",
-  other: (/** @type {string} */ chance) => `${chance}, other teeth turned`,
+  other: (/** @type {string} */ chance) => `${chance}, turned otherwise`,
   notMeasured: "not measured",
   on: "on target",
   off: "off target",
@@ -126,7 +127,7 @@ export function promises(ctx, rows) {
       caption: SAID.caption,
       head: SAID.head,
       rows: torn.map((row) => [
-        h("a", { href: ctx.href({ words: ["close"] }, row.job) }, SAID.teardown(shortDate(row.at), row.teardown)),
+        h("a", { href: ctx.href({ words: ["close"] }, row.job) }, SAID.stage(shortDate(row.at), rowStage(row))),
         chanceCell(row),
         ...SIDES.flatMap((side) => sideCells(row, side)),
         row.hit === null ? SAID.notKnown : row.hit ? SAID.on : SAID.off,

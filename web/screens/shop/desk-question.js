@@ -7,7 +7,8 @@ import { h } from "../../parts/dom.js";
 import { moment } from "../../work/conflicts.js";
 import { readRoute } from "../../work/guide.js";
 import { folded, planLine, readWords } from "../../work/pc/effect.js";
-import { nameOf, teardownWords, valueOf } from "../../work/readings.js";
+import { afterStage } from "../../work/promise.js";
+import { nameOf, valueOf } from "../../work/readings.js";
 import { past } from "../../work/still.js";
 import { writerWords, writtenBy } from "../../work/writer.js";
 import { about, headOf, linesOf, stillHolds } from "./desk-words.js";
@@ -15,6 +16,7 @@ import { about, headOf, linesOf, stillHolds } from "./desk-words.js";
 /** @import { Child } from "../../parts/dom.js" */
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { Entry } from "../../types/log.d.ts" */
+/** @import { Sheet } from "../../types/sheet.d.ts" */
 /** @import { Choice, Question } from "./desk-words.js" */
 
 /** What the desk does with a question. @typedef {{ nameOf: (device: string) => string,
@@ -43,16 +45,16 @@ const SAID = {
 const LONG = 12;
 
 /** What a choice is, and the figure in which it differs where it has one.
- * @param {Choice} choice @returns {Child[]} */
-function headingOf({ entry, said }) {
+ * @param {Choice} choice @param {Sheet} sheet of its job @returns {Child[]} */
+function headingOf({ entry, said }, sheet) {
   if (said) {
     const cls = said.value.length > LONG ? "differs long" : "differs";
     return [h("span", { class: "soft", text: said.name }), h("strong", { class: cls, text: said.value })];
   }
-  if (entry.kind !== "reading") return [headOf(entry)];
+  if (entry.kind !== "reading") return [headOf(entry, sheet)];
   const body = /** @type {any} */ (entry.body);
   return [
-    h("span", { class: "soft", text: `${nameOf(body)}, ${teardownWords(body.teardown ?? 0)}` }),
+    h("span", { class: "soft", text: `${nameOf(body)}, ${afterStage(sheet, body.teardown)}` }),
     h("strong", { class: "differs", text: valueOf(body) }),
   ];
 }
@@ -124,7 +126,7 @@ function column(ctx, question, choice, i, acts) {
   const node = h(
     "div",
     { class: "side-by", role: "group", "aria-labelledby": name },
-    h("h4", { id: name }, headingOf(choice)),
+    h("h4", { id: name }, headingOf(choice, question.all.sheet)),
     list,
     linesOf(entry, against).map((text) => h("p", { text })),
     h(
@@ -178,7 +180,7 @@ export function card(ctx, question, acts) {
       h(
         "p",
         null,
-        h("strong", { text: headOf(choice.entry) }),
+        h("strong", { text: headOf(choice.entry, question.all.sheet) }),
         ` ${choice.where}; ${linesOf(choice.entry, choice.against).join("; ")}`,
       ),
     );

@@ -1,6 +1,7 @@
 /* What is asked at the desk, in words: the choices of a question, what an entry says, what is to be known before
    choosing. */
 
+import { turnWords, workName } from "../../work/adjuster.js";
 import { disputedName } from "../../work/card-conflicts.js";
 import { askedWords, moment, picks, wordsOf } from "../../work/conflicts.js";
 import { teeth } from "../../work/numbers.js";
@@ -9,7 +10,7 @@ import { sentence, titled } from "../../work/sentence.js";
 
 /** @import { Context } from "../../types/context.d.ts" */
 /** @import { Entry, Item } from "../../types/log.d.ts" */
-/** @import { Conflict, SettleRow } from "../../types/sheet.d.ts" */
+/** @import { Conflict, SettleRow, Sheet } from "../../types/sheet.d.ts" */
 
 /** One choice: its entry, all entries that say it, what is written when it is picked; of a card what it says.
  * @typedef {{ entry: Entry, entries: Entry[], items: Item[], where: string, teardown: number, against?: Entry,
@@ -21,9 +22,9 @@ import { sentence, titled } from "../../work/sentence.js";
 
 const SAID = {
   strike: "Keep it removed",
-  teardown: (/** @type {number} */ n) => `Teardown ${n}`,
   ends: (/** @type {string} */ side, /** @type {string} */ inner, /** @type {string} */ outer) =>
     `${side}: inner ${inner}, outer ${outer}`,
+  turns: (/** @type {string} */ side, /** @type {string} */ turns) => `${side}: ${turns}`,
   nothing: "nothing",
   itRemoved: "it removed",
   gone: "a record that is not here",
@@ -62,16 +63,20 @@ export function linesOf(entry, other) {
   const body = /** @type {any} */ (entry.body);
   if (kind === "reading") return [howOf(body), poseWords(body.pose, body.what), body.method ?? ""].filter(Boolean);
   if (kind === "move")
-    return SIDES.map((side) => SAID.ends(side, teeth(body[side]?.inner ?? 0), teeth(body[side]?.outer ?? 0)));
+    return SIDES.map((side) => {
+      const { inner = 0, outer = 0, turns = 0 } = body[side] ?? {};
+      if (workName(body) === "adjustment") return SAID.turns(side, turnWords(turns));
+      return [SAID.ends(side, teeth(inner), teeth(outer)), turns ? turnWords(turns) : ""].filter(Boolean).join(", ");
+    });
   if (kind === "strike") return [body.why ?? ""].filter(Boolean);
   return other ? differences(body, other.body).map(([path, value]) => `${path}: ${told(value)}`) : [];
 }
 
-/** @param {Entry} entry */
-export function headOf({ kind, body }) {
+/** @param {Entry} entry @param {Sheet} sheet of its job */
+export function headOf({ kind, body }, sheet) {
   if (kind === "strike") return SAID.strike;
-  if (kind === "move") return SAID.teardown(/** @type {any} */ (body).teardown);
-  return titled(wordsOf({ kind, body }));
+  if (kind === "move") return titled(`${workName(body)} ${/** @type {any} */ (body).teardown}`);
+  return titled(wordsOf({ kind, body }, sheet));
 }
 
 /** Choices of a conflict of the fold.
@@ -107,14 +112,14 @@ export const stillHolds = ({ mine }, sheet) =>
   sheet[`${mine.kind}s`].some((/** @type {any} */ { id, also = [] }) => id === mine.id || also.includes(mine.id));
 
 /** An entry as what was kept, inside a sentence.
- * @param {Entry | undefined} entry */
-export function keptWords(entry) {
+ * @param {Entry | undefined} entry @param {Sheet} sheet */
+export function keptWords(entry, sheet) {
   if (!entry) return SAID.gone;
-  return entry.kind === "strike" ? SAID.itRemoved : wordsOf(entry).replace(/^./, (c) => c.toLowerCase());
+  return entry.kind === "strike" ? SAID.itRemoved : wordsOf(entry, sheet).replace(/^./, (c) => c.toLowerCase());
 }
 
-/** A choice as what is used from now on. @param {Choice} choice */
-export const usedWords = ({ entry, said }) => (said ? `${said.name}, ${said.value},` : keptWords(entry));
+/** A choice as what is used from now on. @param {Choice} choice @param {Sheet} sheet */
+export const usedWords = ({ entry, said }, sheet) => (said ? `${said.name}, ${said.value},` : keptWords(entry, sheet));
 
 /** The heading and what is to be known before choosing.
  * @param {Context} ctx @param {Question} question @param {(device: string) => string} nameOf
@@ -131,7 +136,7 @@ export function about(ctx, { conflict, dispute, all }, nameOf) {
   );
   const entryOf = (/** @type {string} */ id) => all.entries.find((/** @type {Entry} */ entry) => entry.id === id);
   const said = (/** @type {SettleRow} */ row) =>
-    titled(SAID.chose(nameOf(row.device), keptWords(entryOf(row.keeps)), moment(row)));
+    titled(SAID.chose(nameOf(row.device), keptWords(entryOf(row.keeps), all.sheet), moment(row)));
   return {
     head: conflict.about === "card" ? disputedName(conflict) : sentence(conflict.text).slice(0, -1),
     lines: [

@@ -127,7 +127,7 @@ class Desk {
   pick(question, choice) {
     const { ctx } = this;
     const { dispute, job } = question;
-    const words = choice.entry.kind === "strike" ? SAID.staysRemoved : SAID.used(usedWords(choice));
+    const words = choice.entry.kind === "strike" ? SAID.staysRemoved : SAID.used(usedWords(choice, question.all.sheet));
     const work = dispute
       ? async () => ({ dispute: await ctx.files.settleDispute(dispute, choice.entry) })
       : async () => ({ made: await ctx.log.append(job, choice.items) });
@@ -161,7 +161,7 @@ class Desk {
 
   /** One settlement of a job with its undo. @param {OfJob} of @param {SettleRow} row */
   beforeRow({ job, all }, row) {
-    const what = keptWords(entryIn(all)(row.keeps));
+    const what = keptWords(entryIn(all)(row.keeps), all.sheet);
     const back = async () => {
       const strike = () => this.ctx.log.append(job, [["strike", { entry: row.id }]]);
       if (await this.keeping(strike)) await this.load();

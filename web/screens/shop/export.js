@@ -18,11 +18,15 @@ import { backups } from "./export-backup.js";
 const TABLES = [
   { value: "jobs", label: "Jobs", words: "One row per job: car, owner, request, status, heights, chance." },
   { value: "readings", label: "Readings", words: "One row per reading, with pose, spread and whether it counts." },
-  { value: "moves", label: "Teeth turned", words: "One row per teardown as logged, with corrections." },
+  {
+    value: "moves",
+    label: "Teeth and turns",
+    words: "One row per teardown or adjustment as logged, with corrections.",
+  },
   {
     value: "teardowns",
-    label: "Teardowns",
-    words: "The car as found and after each teardown: predicted and measured.",
+    label: "Teardowns and adjustments",
+    words: "The car as found and after each of them: predicted and measured.",
   },
   {
     value: "book",

@@ -40,16 +40,16 @@ const SAID = {
   noName: "car without a name",
   job: (/** @type {string} */ id) => `Job …${id}`,
   numbered: (/** @type {number} */ number, /** @type {string} */ id) => `Job ${number} (…${id})`,
-  none: "No teardown was entered.",
+  none: "Nothing turned was entered.",
   work: "Work done",
   unplanned: "No plan was kept: nothing was predicted.",
   how: (/** @type {string} */ unit) =>
-    "Teeth as inner, outer; down is arm down and raises the car. Angles against the body, wheel below the bar " +
-    `positive. Heights in ${unit}, ± holds 90 in 100. Left / right.`,
+    "Teeth as inner, outer; down is arm down and raises the car. Turns are those of the adjuster. Angles against the " +
+    `body, wheel below the bar positive. Heights in ${unit}, ± holds 90 in 100. Left / right.`,
   both: "inches and mm",
   mm: "mm",
   lifting: "Lifting the arm onto its stop by the plan: torque at the bar, force at the wheel end, energy stored",
-  liftHead: ["Teardown", "Left", "Right"],
+  liftHead: ["Work step", "Left", "Right"],
   noLift: "Lift figures: no plan kept that has them.",
   stands: "As it stands, by all readings: ",
   learned: "Learned about this car",

@@ -34,7 +34,7 @@ export function inDispute({ sheet, entries }, open) {
   const add = (/** @type {(Entry | undefined)[]} */ list) => {
     const rows = list.filter((entry) => entry !== undefined);
     rows.forEach(note);
-    found.lines.push(SAID.open([...new Set(rows.map(wordsOf))].join(SAID.or)));
+    found.lines.push(SAID.open([...new Set(rows.map((entry) => wordsOf(entry, sheet)))].join(SAID.or)));
   };
   for (const conflict of sheet.conflicts) {
     if (conflict.about !== "card") add(conflict.entries.map(entryOf));

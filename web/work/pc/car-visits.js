@@ -2,6 +2,7 @@
    with. Words and figures; draws nothing. */
 
 import { counted } from "../plural.js";
+import { rowStage } from "./car-steps.js";
 import { STATE_WORDS } from "./job-order.js";
 
 /** @import { Sides } from "../../types/sheet.d.ts" */
@@ -28,10 +29,10 @@ const SAID = {
       `{n} visits, on target first time: ${hits} of ${judged}`,
     ),
   open: (/** @type {number} */ n) =>
-    counted(n, "{n} visit, no teardown measured yet", "{n} visits, no teardown measured yet"),
+    counted(n, "{n} visit, nothing measured afterwards yet", "{n} visits, nothing measured afterwards yet"),
   first: "On target first time",
-  later: (/** @type {number} */ n) => `On target after teardown ${n}`,
-  off: (/** @type {number} */ n) => `Off target after teardown ${n}`,
+  later: (/** @type {string} */ stage) => `On target after ${stage}`,
+  off: (/** @type {string} */ stage) => `Off target after ${stage}`,
   asFound: "On target as found",
 };
 
@@ -59,8 +60,8 @@ function gateOf(rows) {
 function wordsOf(visit, last) {
   if (!last || last.hit === null) return STATE_WORDS[visit.state] ?? visit.state;
   if (last.teardown === 0) return last.hit ? SAID.asFound : (STATE_WORDS[visit.state] ?? visit.state);
-  if (last.hit) return last.teardown === 1 ? SAID.first : SAID.later(last.teardown);
-  return SAID.off(last.teardown);
+  if (last.hit) return last.teardown === 1 ? SAID.first : SAID.later(rowStage(last));
+  return SAID.off(rowStage(last));
 }
 
 /**

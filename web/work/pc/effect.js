@@ -6,6 +6,7 @@ import { inHundred, plain } from "../numbers.js";
 import { length } from "../units.js";
 import { needs } from "../guide.js";
 import { counted } from "../plural.js";
+import { afterStage } from "../promise.js";
 import { nameOf, SIDES } from "../readings.js";
 
 /** @import { Entry, Item } from "../../types/log.d.ts" */
@@ -59,17 +60,17 @@ export async function folded(ctx, job, entries, items) {
 
 /**
  * Sentences about the heights that were read, with that entry.
- * @param {Pick<Folded, "stages">} job
+ * @param {Pick<Folded, "sheet" | "stages">} job
  * @param {number} teardown
  */
-export function readWords({ stages }, teardown) {
+export function readWords({ sheet, stages }, teardown) {
   const stage = stages.find((each) => each.teardown === teardown) ?? stages.findLast(({ after_km: km }) => km === null);
   if (!stage) return [];
   const { left_mm: left, right_mm: right, lean_mm: lean } = stage.reached;
   const heights = [left === null ? "" : `left ${length(left)}`, right === null ? "" : `right ${length(right)}`]
     .filter(Boolean)
     .join(", ");
-  const as = stage.teardown ? `after teardown ${stage.teardown}` : "as found";
+  const as = afterStage(sheet, stage.teardown);
   if (!heights) return [`No heights ${as}.`];
   const leaning = lean === null ? "" : `; lean ${length(lean)}`;
   const met = stage.hit === null ? "" : stage.hit ? ", on target" : ", off target";

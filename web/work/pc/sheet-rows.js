@@ -1,11 +1,13 @@
 /* Rows of the back of the hand-over sheet, for the next mechanic: what was turned at each teardown, what was predicted
    and what came; what lifting takes; bars and arms as entered; who entered what and when. Words; draws nothing. */
 
-import { turnsNothing } from "../adjuster.js";
+import { adjusterOf, adjustsAlone, turnWords, turnsNothing } from "../adjuster.js";
 import { shortDate } from "../dates.js";
 import { liftWords } from "../lift.js";
 import { NINETY, inHundred, plain, short, spread, teeth } from "../numbers.js";
-import { READINGS, SIDES, teardownWords, valueOf } from "../readings.js";
+import { afterStage, stageName as stageOf } from "../promise.js";
+import { READINGS, SIDES, valueOf } from "../readings.js";
+import { titled } from "../sentence.js";
 import { inches, onPaper, spreadOnPaper } from "../units.js";
 import { aimWords, withinWords } from "../wish.js";
 
@@ -21,11 +23,11 @@ const SAID = {
   disputed: "in dispute",
   km: (/** @type {string} */ km) => `After ${km} km`,
   found: "As found",
-  entered: (/** @type {number} */ n, /** @type {string} */ when) => `${n}, ${when}`,
+  entered: (/** @type {string} */ stage, /** @type {string} */ when) => `${stage}, ${when}`,
   notEntered: "not entered",
   noPlan: "no plan kept",
-  other: (/** @type {string} */ chance) => `${chance}, other teeth turned`,
-  otherTurned: (/** @type {number} */ n) => `${n}, other teeth were turned`,
+  other: (/** @type {string} */ chance) => `${chance}, turned otherwise`,
+  otherTurned: (/** @type {string} */ n) => `${n}, turned otherwise`,
   within: "within",
   off: "off",
   slack: "slack",
@@ -48,8 +50,9 @@ const SAID = {
   more: (/** @type {number} */ n) => ` and ${n} more`,
 };
 const HEAD = {
-  teardown: "Teardown",
+  step: "Work step",
   teeth: ["Left teeth", "Right teeth"],
+  turned: ["Left turned", "Right turned"],
   angles: ["Hanging angle", "Riding angle"],
   plan: ["Predicted", "Chance"],
   came: ["Measured", "Lean", "Verdict"],
@@ -84,20 +87,27 @@ function predicted(value, sd) {
   return inches() ? spreadOnPaper(estimate) : `${plain(value, 0)} ± ${plain(NINETY * estimate.sd, 0)}`;
 }
 
-/** "3 up, 4 down": teeth at the inner and the outer end, arm down positive.
- * @param {{ inner?: number | null, outer?: number | null } | null | undefined} side */
-const turned = (side) =>
-  ENDS.map((end) => {
+/** "3 up, 4 down": teeth at the inner and the outer end, arm down positive; "raise 2 1/4 turns" of an adjuster, after
+ * the teeth where both were turned.
+ * @param {import("../sheet.js").Turned | null | undefined} side
+ * @param {{ kind?: import("../adjuster.js").Adjusts, alone: boolean }} how `alone`: no tooth was turned on either side
+ */
+function turned(side, { kind, alone }) {
+  const ends = ENDS.map((end) => {
     const count = side?.[end];
     return count ? teeth(count).replace(/ (tooth|teeth) arm/, "") : "0";
   }).join(", ");
+  if (alone) return turnWords(side?.turns ?? 0, kind);
+  return side?.turns ? `${ends}; ${turnWords(side.turns, kind)}` : ends;
+}
 
 /** What was turned on both sides, as cells.
  * @param {Sheet} sheet @param {Stage} stage @param {Dispute} open */
 function turnedCells(sheet, { teardown, after_km: km }, open) {
   if (!teardown || km !== null) return SIDES.map(() => "");
   const move = sheet.moves.find((each) => each.teardown === teardown);
-  return SIDES.map((side) => (open.moves.has(teardown) ? SAID.disputed : move ? turned(move[side]) : NONE));
+  const how = { kind: adjusterOf(sheet.car)?.kind, alone: Boolean(move) && adjustsAlone(move) };
+  return SIDES.map((side) => (open.moves.has(teardown) ? SAID.disputed : move ? turned(move[side], how) : NONE));
 }
 
 /** What was predicted, as cells. @param {Stage} stage */
@@ -129,7 +139,7 @@ function stageName(sheet, { teardown, after_km: km }) {
   if (km !== null) return SAID.km(plain(km, 0));
   if (!teardown) return SAID.found;
   const move = sheet.moves.find((each) => each.teardown === teardown);
-  return SAID.entered(teardown, move ? shortDate(move.at) : SAID.notEntered);
+  return SAID.entered(titled(stageOf(sheet, teardown)), move ? shortDate(move.at) : SAID.notEntered);
 }
 
 /**
@@ -151,8 +161,8 @@ export function workTable({ sheet, stages }, open) {
   return {
     planned,
     head: [
-      HEAD.teardown,
-      ...(moved ? HEAD.teeth : []),
+      HEAD.step,
+      ...(moved ? (adjusterOf(sheet.car) ? HEAD.turned : HEAD.teeth) : []),
       ...HEAD.angles,
       ...(planned ? HEAD.plan : []),
       ...(moved ? HEAD.came : HEAD.came.slice(0, -1)),
@@ -179,7 +189,8 @@ export function liftRows({ sheet, stages }) {
   return stages.flatMap(({ teardown, plan: id, followed }) => {
     const plan = teardown && id ? sheet.plans.find((each) => each.id === id) : null;
     if (!plan || !SIDES.some((side) => plan[side]?.lift)) return [];
-    const name = followed === false ? SAID.otherTurned(teardown) : String(teardown);
+    const name =
+      followed === false ? SAID.otherTurned(titled(stageOf(sheet, teardown))) : titled(stageOf(sheet, teardown));
     return [[name, ...SIDES.map((side) => figure(plan[side]?.lift))]];
   });
 }
@@ -261,7 +272,8 @@ function grouped(rows, key) {
 
 /** Tests that were read beside the plain readings: "after teardown 1 ride height L 214 mm; ...", or "".
  * @param {Sheet} sheet */
-export function otherWords({ readings }) {
+export function otherWords(sheet) {
+  const { readings } = sheet;
   const list = readings.filter(
     ({ what, pose }) => what === "hub-to-body" || what === "wheel-load" || (pose && Object.values(pose).some(Boolean)),
   );
@@ -275,7 +287,7 @@ export function otherWords({ readings }) {
       const kinds = grouped(rows, ({ what }) => what).map(
         ([what, some]) => `${READINGS[what].title.toLowerCase()} ${named(some)}`,
       );
-      return `${teardownWords(teardown)} ${kinds.join("; ")}`;
+      return `${afterStage(sheet, teardown)} ${kinds.join("; ")}`;
     })
     .join(". ");
 }

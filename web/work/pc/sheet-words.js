@@ -92,7 +92,7 @@ const readOf = (stage, side, target) =>
 function whichSides(sheet, open) {
   const moved = (/** @type {Side} */ side) =>
     sheet.moves.some(
-      (move) => !open.moves.has(move.teardown) && ((move[side]?.inner ?? 0) !== 0 || (move[side]?.outer ?? 0) !== 0),
+      (move) => !open.moves.has(move.teardown) && Boolean(move[side]?.inner || move[side]?.outer || move[side]?.turns),
     );
   const [left, right] = SIDES.map(moved);
   if (left && right) return SAID.both;

@@ -65,7 +65,7 @@ export const SORTS = [
   { sort: "owner", order: "up", words: "Owner" },
   { sort: "wish", order: "up", words: "Request" },
   { sort: "state", order: "up", words: "Status" },
-  { sort: "teardowns", order: "down", words: "Teardowns" },
+  { sort: "teardowns", order: "down", words: "Times turned" },
   { sort: "left", order: "down", words: "Left now" },
   { sort: "right", order: "down", words: "Right now" },
   { sort: "odds", order: "down", words: "Predicted chance" },

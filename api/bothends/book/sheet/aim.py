@@ -18,6 +18,7 @@ __all__ = [
     "aimed",
     "as_found",
     "ballast",
+    "cross_percent",
     "form",
     "found_first",
     "judged_by",
@@ -269,6 +270,16 @@ def within(heights: dict, target: dict) -> bool | None:
     return abs(miss[0]) <= tolerance and abs(miss[1]) <= tolerance and abs(miss[0] - miss[1]) <= lean
 
 
+def cross_percent(loads: tuple) -> float:
+    """Cross-weight, RF + LR as a share of all four loads, [%].
+
+    >>> cross_percent(((300.0, 310.0), (240.0, 250.0)))
+    50.0
+    """
+    (lf, rf), (lr, rr) = loads
+    return 100.0 * (rf + lr) / (lf + rf + lr + rr)
+
+
 def _balanced(means: Means, target: dict, found: dict) -> bool | None:
     """Whether cross-weight and the mean of both heights are within a target of cross-weight."""
     loads = means.wheels(ballast(target))
@@ -276,8 +287,7 @@ def _balanced(means: Means, target: dict, found: dict) -> bool | None:
     wanted = number(target.get("cross_percent"))
     if loads is None or wanted is None or [h for h in (heights, found) if None in (h["left"], h["right"])]:
         return None
-    (lf, rf), (lr, rr) = loads
-    off = 100.0 * (rf + lr) / (lf + rf + lr + rr) - wanted
+    off = cross_percent(loads) - wanted
     rose = 0.5 * (heights["left"] + heights["right"] - found["left"] - found["right"])
     return (
         abs(off) <= _said(target, "tolerance_percent") + SLACK

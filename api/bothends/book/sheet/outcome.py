@@ -15,6 +15,7 @@ from .aim import (
     after_km,
     as_found,
     ballast,
+    cross_percent,
     found_first,
     measured,
     number,
@@ -160,7 +161,7 @@ def stages(sheet: dict) -> list:
         move, plan (ids or None), turned (four teeth counts or None), turns (of both adjusters, or None),
         promised {odds, left_mm, left_sd_mm,
         right_mm, right_sd_mm} or None, followed (what was turned was the plan's; None without a plan, or
-        where it cannot be told), reached {left_mm, right_mm, lean_mm}, hub_mm, hanging_deg and riding_deg
+        where it cannot be told), reached {left_mm, right_mm, lean_mm}, cross_percent, hub_mm, hanging_deg and riding_deg
         {left, right} (means of the readings, or None), target (with the heights it comes to), hit (True,
         False or None), settled {left_mm, right_mm} and still_within, unsettled. Of a follow-up move, plan,
         turned, promised, followed and hit are None, and settled says how far it stands above hand-over day,
@@ -220,6 +221,7 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
             "right_mm": heights["right"],
             "lean_mm": heights["left"] - heights["right"] if both else None,
         },
+        "cross_percent": _cross(means, load),
         "hub_mm": means.standing("hub-to-body", load),
         "hanging_deg": means.of("hanging-angle", load),
         "riding_deg": means.standing("riding-angle", load),
@@ -230,6 +232,12 @@ def _stage(teardown: int, done: _Done, target: dict, means: Means) -> dict:
         "unsettled": done.move is not None and done.move["unsettled"],
         "by": None,
     }
+
+
+def _cross(means: Means, load: tuple) -> float | None:
+    """Cross-weight by the loads of all four wheels, [%]; None where one of them was not read."""
+    loads = means.wheels(load) or means.wheels(NO_LOAD)
+    return None if loads is None else cross_percent(loads)
 
 
 def _hand_over(teardown: int, done: _Done, target: dict, at: str | None, car: dict) -> dict:

@@ -246,6 +246,10 @@ class Stage(msgspec.Struct, kw_only=True):
     promised: Promised | None
     followed: Annotated[bool | None, Meta(description="Whether what was turned was the plan's.")]
     reached: Reached
+    cross_percent: Annotated[
+        float | None,
+        Meta(description="Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where not all were read."),
+    ]
     hub_mm: BothMeans
     hanging_deg: BothMeans
     riding_deg: BothMeans
