@@ -4,6 +4,7 @@ from .advice import advise
 from .assumed import assumed
 from .caution import standing
 from .choose import Choice, choose
+from .couple import coupled
 from .cross import crossed
 from .doubt import doubts
 from .estimate import Estimate
@@ -43,6 +44,7 @@ class Plan:
         self._otherwise: Estimate | None = None
         # What is said of loads given that look like pounds; nothing where they do not.
         self._pounds = ""
+        self.other = coupled(self.case)
         try:
             self.estimate = fitted(self.case)
             light = in_pounds(request, self.estimate)
