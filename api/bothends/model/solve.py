@@ -13,6 +13,7 @@ from .fittings import FORCE, PHI
 from .headline import headline
 from .lattice import Search
 from .learned import learned, posterior
+from .opposite import Opposite
 from .option import leaning
 from .predict import heights, mark_of
 from .problem import ModelProblem
@@ -45,6 +46,10 @@ class Plan:
         # What is said of loads given that look like pounds; nothing where they do not.
         self._pounds = ""
         self.other = coupled(self.case)
+        # Doubts of the other axle's readings, which change what is felt of it and withhold nothing here.
+        self.opposed: list = []
+        if self.other is not None:
+            self.opposed = doubts(self.other.case, self.other, self.case.units)[0]
         try:
             self.estimate = fitted(self.case)
             light = in_pounds(request, self.estimate)
@@ -118,6 +123,9 @@ class Plan:
         if search.cross is None:
             search.cross = crossed(self.estimate, search.aim)
         choice = choose(search)
+        other = None
+        if self.other is not None and self.case.felt is not None:
+            other = Opposite(self.estimate, self.other).answer(search, choice)
         withheld = self.withheld(search, choice)
         if withheld:
             choice.options[0]["recommended"] = False
@@ -125,6 +133,8 @@ class Plan:
         out = dict(self.steady())
         # Of their own for each answer: another target may withhold its plan and this one not.
         out["doubts"] = [_said_of(doubt, withheld) for doubt in self.doubts]
+        out["doubts"] += [_said_of(doubt, False) for doubt in self.opposed]
+        out["other"] = other
         out["now"] = _now(search)
         out["target"] = wish.said(search.aim.wanted)
         out["options"] = choice.options
@@ -136,7 +146,7 @@ class Plan:
             search, choice, entered=self._entered, doubts=self.doubts, pounds=bool(loads), withheld=withheld
         )
         out["withheld"] = withheld
-        out["cautions"] = loads + standing(self.case, self.doubts, self.repaired)
+        out["cautions"] = loads + standing(self.case, self.doubts + self.opposed, self.repaired)
         return out
 
 
