@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "ec31a31a2f1cbeac",
+ "hash": "ba3540c3324acf06",
  "files": {
   "/app.js": "e2cbb744c6060a8c0311ec09b7e80037",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "317f930ddce23a1e9cadb0708e947549",
+  "/book/fold-mark.js": "ececa60e6587522e80524719cd52d28c",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -79,7 +79,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "ed993f1e9e8f92be93593e94e66893be",
+  "/py/source.json": "f84204682064b6075e902956b6588ebf",
   "/screens/ask.js": "a3b6d864204d3082389f20c4dfd558fb",
   "/screens/jobs-cards.js": "26c5005bdf9d324fdaa1b973721a9fb7",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",
@@ -196,7 +196,7 @@ self.ASSETS = {
   "/book/erasing.js": "469d71ac059f75669828a241dc512dd9",
   "/book/file.js": "8c5af0163efe97f93c09a301ec27430d",
   "/book/incoming.js": "af2a550ad7419c4b64b8905fe835be1b",
-  "/book/kept-texts.js": "41c35477feb3c70b2353a397363deb91",
+  "/book/kept-texts.js": "07843ffb720e7d50e1e810cf6f500b20",
   "/book/photo-file.js": "cd95ca53967e6f591a31c17f3a39e563",
   "/book/photos.js": "75d25bd6bcb695268b70e033ec4b7e48",
   "/book/senders.js": "328c83965c7b56ddc9ec31085a2c90c2",

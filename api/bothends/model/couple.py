@@ -41,7 +41,8 @@ def tracks(own: Case, other: Case) -> tuple:
 
 
 def coupled(case: Case) -> Estimate | None:
-    """Let both axles of a case feel one another; the other axle's estimate, or None where there is none.
+    """Let both axles of a case feel one another; the other axle's estimate, or None where there is none or where
+    its readings contradict themselves.
 
     This axle is first taken by readings of the car as found, which nothing turned at the other one disturbs; what
     that tells of it goes into the other's estimate, and all that the other was read into this one's.

@@ -28,6 +28,8 @@ CAUTIONS = {
     "repaired": "Readings contradict each other. Results assume the suggested corrections.",
     "loads-pounds": "Check the loads given, left %(left)s and right %(right)s: taken as pounds they are"
     " %(left_meant)s and %(right_meant)s, which fits the readings.",
+    "other-unused": "The readings of the other axle contradict each other and are not used. Check signs, units and"
+    " sides there.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",

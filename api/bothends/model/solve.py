@@ -19,6 +19,7 @@ from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
 from .request import Case, read, required
+from .sentences import CAUTIONS
 from .turning import steps_of
 from .units import DEG, GRAVITY, MM
 from .weighed import in_pounds, sentence
@@ -48,8 +49,9 @@ class Plan:
         self.other = coupled(self.case)
         # Doubts of the other axle's readings, which change what is felt of it and withhold nothing here.
         self.opposed: list = []
-        if self.other is not None:
-            self.opposed = doubts(self.other.case, self.other, self.case.units)[0]
+        pair = self.case.pair
+        if pair is not None:
+            self.opposed = doubts(pair, self.other, self.case.units)[0]
         try:
             self.estimate = fitted(self.case)
             light = in_pounds(request, self.estimate)
@@ -146,6 +148,8 @@ class Plan:
             search, choice, entered=self._entered, doubts=self.doubts, pounds=bool(loads), withheld=withheld
         )
         out["withheld"] = withheld
+        if self.case.pair is not None and other is None:
+            loads.append(CAUTIONS["other-unused"])
         out["cautions"] = loads + standing(self.case, self.doubts + self.opposed, self.repaired)
         return out
 

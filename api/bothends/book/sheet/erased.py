@@ -64,7 +64,7 @@ KEPT = {
     "erase": {"only": (CAR,)},
     "job": {},
     "known": _and(_choices("car"), job=_ID, at=_ID, names=_ID),
-    "move": {"plan": _ID, "corrects": _ID},
+    "move": {"axle": fields.OF_CAR, "plan": _ID, "corrects": _ID},
     "note": {"about": _ID, "checked": _ID},
     "photo": {
         "shows": ("gauge", "marks", "other", "spline"),
