@@ -3628,6 +3628,8 @@ export interface components {
             device: string;
             /** @description How many teardowns came before; for a move, which one it is; empty for none. */
             teardown: number | null;
+            /** @description Which axle; left out: the job's. Of the other axle wheel loads alone, for cross-weight, unless the car says of that axle too (car.other). */
+            axle: string | null;
             /** @description Turned at the left inner end, arm down (raises) positive, [teeth]. */
             left_inner_teeth: number | null;
             /** @description Turned at the left outer end, arm down (raises) positive, [teeth]. */
