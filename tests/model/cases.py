@@ -11,6 +11,7 @@ import numpy as np
 
 from bothends.model.car import Car
 from bothends.model.statics import equilibrium
+from model.both_axles import Both, asked
 from model.cars import BAR, DEG, GRAVITY, SIDES, Sheet, Truth, drawn
 
 __all__ = [
@@ -281,7 +282,27 @@ MORE = {
     "weighed apart, nothing said of lean": _weighed((250.0, 360.0), plain=False),
     "one side in degrees": {"target": rise(20.0, 6.0), "car": {"held": {"right": BOTH}}, "log": stood().log},
 }  # fmt: skip
-EVERY = {**HEADLINES, **ADJUSTED, **MORE}
+
+
+def _both(target: dict, slip: bool = False, **given) -> dict:
+    """Bars at both ends, read as found; ``slip`` leaves the front's angles in another world than its heights."""
+    front = Truth(hanging_deg=(12.0, 11.0), load_kg=(260.0, 250.0))
+    request = asked(Both(LEVEL, front).plain(**given), target)
+    for entry in request["log"]:
+        if slip and entry["axle"] == "front" and entry["what"] == "riding-angle":
+            entry["value"] = 60.0
+    return request
+
+
+OPPOSITE = {
+    "both axles": _both(rise(40.0, 10.0)),
+    "the front not read": _both(rise(40.0, 10.0), axles=("rear",)),
+    "both axles, as wished": _both(rise(0.0)),
+    "the front not read, as wished": _both(rise(0.0), axles=("rear",)),
+    "the front against itself": _both(rise(40.0, 10.0), slip=True),
+}
+"""Jobs that say of the other axle too."""
+EVERY = {**HEADLINES, **ADJUSTED, **MORE, **OPPOSITE}
 
 FACTS = {
     "diameter_mm": 22.0,

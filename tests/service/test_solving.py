@@ -173,3 +173,21 @@ def test_a_caller_who_leaves_takes_no_solver_along():
             await pool.close()
 
     assert msgspec.json.decode(alone(leave), type=SolveAnswer).options
+
+
+def test_facts_readings_and_moves_of_the_other_axle_are_taken_and_answered(client, gannet):
+    alone = client.post("/api/solve", json=gannet).json()
+    assert alone["other"] is None
+    gannet["car"]["other"] = {"bar": {"outer_teeth": 44}, "track_mm": 1300.0}
+    for side, value in (("left", 620.0), ("right", 612.0)):
+        entry = {"kind": "reading", "what": "body-height", "axle": "front", "side": side, "value": value}
+        gannet["log"].append({**entry, "teardown": 0})
+    answer = client.post("/api/solve", json=gannet).json()
+    assert answer["other"]["axle"] == "front"
+    assert answer["other"]["lean_mm"]["value"] == pytest.approx(8.0, abs=1.0)
+    assert len(answer["other"]["words"]) == 3
+    gannet["log"].append({"kind": "move", "teardown": 1, "axle": "front", "left": {"outer": -1}})
+    assert client.post("/api/solve", json=gannet).json()["other"]["shifted_mm"]["value"] < -10.0
+    gannet["car"]["other"]["sprung"] = "front"
+    refused = client.post("/api/solve", json=gannet)
+    assert (refused.status_code, refused.json()["path"]) == (400, "$.car.other.sprung")

@@ -33,6 +33,7 @@ export const KEPT_TEXTS = {
     names: [""],
   },
   move: {
+    axle: ["rear", "front"],
     plan: [""],
     corrects: [""],
   },

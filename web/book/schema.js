@@ -1,7 +1,7 @@
 /* The number that an entry is written with: 2 where a reader of 1 would take it for something else (a rise for a
    height, a later reading for hand-over day, a plan in degrees for one without a turn), 3 where a reader of 2 would (a
-   load of a front wheel for one of the rear, a move of screws for one of nothing); an older phone then lists it as not
-   understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
+   load of a front wheel for one of the rear, a move of screws for one of nothing), 4 where a reader of 3 would (a move
+   of the other axle for one of the job's); an older phone then lists it as not understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
 
 import { KINDS } from "../model/facts.js";
 import { inDegrees } from "../work/sheet.js";
@@ -31,6 +31,7 @@ const ofAxles = {
  * @param {Body} body
  */
 export function schemaOf(kind, body) {
+  if (kind === "move" && said(/** @type {any} */ (body).axle)) return 4;
   if (ofAxles[kind]?.(body)) return 3;
   if (kind === "target") return said(body.as) && body.as !== "heights" ? 2 : 1;
   if (kind === "reading") return said(body.after_km) ? 2 : 1;

@@ -35,6 +35,7 @@ export const FACTS = {
   "car.half_axle_mm": {"unit": " mm", "low": 100.0, "high": 2000.0, "default": 600.0, "assumed": "600 mm"},
   "car.half_axle_deg": {"unit": "°", "low": -60.0, "high": 60.0, "default": 0.0, "assumed": "0°"},
   "car.sweep_deg": {"unit": "°", "low": 0.0, "high": 60.0, "default": 15.0, "assumed": "15°"},
+  "car.track_mm": {"unit": " mm", "low": 500.0, "high": 2500.0},
   "car.point_span_mm": {"unit": " mm", "low": 10.0, "high": 1000.0, "assumed": "300 ± 80 mm"},
   "car.bump_ratio": {"unit": "", "low": 0.05, "high": 1.5, "assumed": "0.6 ± 0.25"},
   "car.damper_ratio": {"unit": "", "low": 0.05, "high": 1.5, "assumed": "0.7 ± 0.2"},
@@ -165,7 +166,7 @@ export const MOST_SEEN = 100;
 /** What a job's card says of the car and not of the visit; fields of the car's own card that are as
  * one visit found them. */
 export const SAME = ["car", "owner", "plate", "chassis", "car_id"];
-export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg"];
+export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg", "car.other"];
 /** Longest name of a writer, in characters. */
 export const MOST_NAME = 100;
 /** Entries that one job may have. */

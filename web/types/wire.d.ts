@@ -902,7 +902,7 @@ export interface components {
         Alike: {
             /** @description The one that was here last. */
             car: components["schemas"]["ShownCar"];
-            other: components["schemas"]["OtherCar"];
+            other: components["schemas"]["bothends.service.api.cars.OtherCar"];
         };
         /**
          * AlikePage
@@ -1694,6 +1694,8 @@ export interface components {
             adjuster?: components["schemas"]["Adjuster"] | null;
             /** @default null */
             known?: components["schemas"]["Posterior"] | null;
+            /** @default null */
+            other?: components["schemas"]["bothends.service.wire.request.OtherCar"] | null;
             /**
              * @description Axle that the bars spring: one job is of one axle.
              * @default rear
@@ -1768,6 +1770,8 @@ export interface components {
              */
             sweep_deg?: number;
             /** @default null */
+            track_mm?: number | null;
+            /** @default null */
             point_span_mm?: number | null;
             /** @default null */
             bump_ratio?: number | null;
@@ -1791,6 +1795,8 @@ export interface components {
             held?: components["schemas"]["HeldBody"] | null;
             /** @default null */
             adjuster?: components["schemas"]["AdjusterBody"] | null;
+            /** @default null */
+            other?: components["schemas"]["OtherCarBody"] | null;
             /** @default null */
             sprung?: ("front" | "rear") | null;
             /** @default null */
@@ -1829,6 +1835,8 @@ export interface components {
             half_axle_deg?: number | null;
             /** @default null */
             sweep_deg?: number | null;
+            /** @default null */
+            track_mm?: number | null;
             /** @default null */
             point_span_mm?: number | null;
             /** @default null */
@@ -1886,7 +1894,7 @@ export interface components {
             /** @description Chassis number as typed last. */
             chassis: string;
             /** @description Cars that may be the same. Yes: a record of kind job with this car's key as car_id in each of their visits. No: one with their key in other_than. */
-            others: components["schemas"]["OtherCar"][];
+            others: components["schemas"]["bothends.service.api.cars.OtherCar"][];
             apart: components["schemas"]["ApartCar"][];
             /** @description The one begun last first; at most 100. */
             visits: components["schemas"]["CarVisit"][];
@@ -2616,6 +2624,7 @@ export interface components {
             readings: components["schemas"]["ReadingRow"][];
             /** @description One for each teardown, ascending. */
             moves: components["schemas"]["MoveRow"][];
+            other: components["schemas"]["OtherRows"];
             plans: components["schemas"]["PlanRow"][];
             notes: components["schemas"]["NoteRow"][];
             photos: components["schemas"]["PhotoRow"][];
@@ -2623,7 +2632,7 @@ export interface components {
             steps: components["schemas"]["StepRow"][];
             settlements: components["schemas"]["SettleRow"][];
             struck: components["schemas"]["StruckRow"][];
-            /** @description How many moves. */
+            /** @description How many moves, at either axle. */
             teardowns: number;
             /** @enum {unknown} */
             state: "checked" | "closed" | "measuring" | "planned" | "torn down";
@@ -3607,6 +3616,8 @@ export interface components {
             device: string;
             /** @description How many teardowns came before; for a move, which one it is; empty for none. */
             teardown: number | null;
+            /** @description Which axle; left out: the job's. Of the other axle wheel loads alone, for cross-weight, unless the car says of that axle too (car.other). */
+            axle: string | null;
             /** @description Turned at the left inner end, arm down (raises) positive, [teeth]. */
             left_inner_teeth: number | null;
             /** @description Turned at the left outer end, arm down (raises) positive, [teeth]. */
@@ -3651,7 +3662,7 @@ export interface components {
             what: string | null;
             /** @description Which side. */
             side: string | null;
-            /** @description Which axle; left out: the job's. The other axle's of wheel loads alone, for cross-weight. */
+            /** @description Which axle; left out: the job's. Of the other axle wheel loads alone, for cross-weight, unless the car says of that axle too (car.other). */
             axle: string | null;
             /** @description As the gauge showed, wheel below the bar positive, [deg]. */
             hanging_angle_deg: number | null;
@@ -3778,6 +3789,11 @@ export interface components {
             kind: "move";
             /** @description Which teardown this was, counted from 1. */
             teardown: number;
+            /**
+             * @description Which axle was turned; left out: the job's. See car.other.
+             * @default null
+             */
+            axle?: ("front" | "rear") | null;
             left?: components["schemas"]["Ends"];
             right?: components["schemas"]["Ends"];
         };
@@ -3788,6 +3804,8 @@ export interface components {
         MoveBody: {
             /** @description Which teardown, counted from 1. */
             teardown: number;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             left?: components["schemas"]["TeethBody"] | null;
             /** @default null */
@@ -3846,6 +3864,8 @@ export interface components {
         MoveRow: {
             /** @description Which teardown, counted from 1. */
             teardown: number;
+            /** @default null */
+            axle?: ("front" | "rear") | null;
             /** @default null */
             left?: components["schemas"]["TeethBody"] | null;
             /** @default null */
@@ -4099,6 +4119,11 @@ export interface components {
             cross_weight_kg: number;
             /** @description Cross-weight with this option; null where no stage has four wheel loads. */
             cross_weight: components["schemas"]["CrossWeight"] | null;
+            /**
+             * @description null where the car says nothing of the other axle (car.other).
+             * @default null
+             */
+            other?: components["schemas"]["OtherAfter"] | null;
             ride_hz: number;
             mm_per_deg: number;
             /** @description Mean height for one turn of both adjusters, [mm]; null without an adjuster. */
@@ -4113,20 +4138,111 @@ export interface components {
             cautions: string[];
         };
         /**
-         * OtherCar
-         * @description A car that may be the same: a person is asked.
+         * OtherAfter
+         * @description What an option does to the other axle, until that is set too: it leans, and its mean height stays.
          */
-        OtherCar: {
-            car_key: string;
-            car: string;
-            owner: string;
-            visits: number;
-            last_at: string | null;
+        OtherAfter: {
+            left: components["schemas"]["OtherSide"];
+            right: components["schemas"]["OtherSide"];
+            /** @description Left minus right ride height there, [mm]; null where heights of both sides were not read. */
+            lean_mm: components["schemas"]["Estimate"] | null;
+        };
+        /**
+         * OtherAxle
+         * @description The other axle, where the car says of it too: what its readings teach, and what is felt of it here.
+         */
+        OtherAxle: {
+            /** @enum {unknown} */
+            axle: "front" | "rear";
+            /** @description That axle's own constants. */
+            learned: components["schemas"]["Learned"];
+            /** @description Left minus right ride height there now, [mm]; null where heights of both sides were not read. */
+            lean_mm: components["schemas"]["Estimate"] | null;
+            /** @description What it adds against lean at this axle, by its own readings, [N/mm]. */
+            adds_n_per_mm: components["schemas"]["Estimate"];
+            /** @description What was turned there since as found, as unevenness felt at this axle, [mm]. */
+            shifted_mm: components["schemas"]["Estimate"];
             /**
-             * @description What both have; name: name and owner.
+             * @description Axle to set first where both are turned: its change disturbs the other most.
              * @enum {unknown}
              */
-            why: "chassis" | "name" | "plate";
+            first: "front" | "rear";
+            /** @description What the first option does to it; what cannot be had with one axle; which to set first. */
+            words: string[];
+        };
+        /**
+         * OtherCarBody
+         * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
+         */
+        OtherCarBody: {
+            /** @default null */
+            bar?: components["schemas"]["BarBody"] | null;
+            /** @default null */
+            bush?: components["schemas"]["BushBody"] | null;
+            /** @default null */
+            limits?: components["schemas"]["LimitsBody"] | null;
+            /** @default null */
+            load_kg?: components["schemas"]["LoadBody"] | null;
+            /** @default null */
+            held?: components["schemas"]["HeldBody"] | null;
+            /** @default null */
+            adjuster?: components["schemas"]["AdjusterBody"] | null;
+            /** @default null */
+            axle?: ("beam" | "semi-trailing" | "swing" | "trailing" | "wishbone") | null;
+            /** @default null */
+            anti_roll_off?: boolean | null;
+            /** @default null */
+            arm_mm?: number | null;
+            /** @default null */
+            arm_sd_mm?: number | null;
+            /** @default null */
+            load_sd_kg?: number | null;
+            /** @default null */
+            unsprung_kg?: number | null;
+            /** @default null */
+            unsprung_sd_kg?: number | null;
+            /** @default null */
+            anti_roll_n_per_mm?: number | null;
+            /** @default null */
+            anti_roll_sd_n_per_mm?: number | null;
+            /** @default null */
+            tyre_n_per_mm?: number | null;
+            /** @default null */
+            tyre_sd_n_per_mm?: number | null;
+            /** @default null */
+            half_axle_mm?: number | null;
+            /** @default null */
+            half_axle_deg?: number | null;
+            /** @default null */
+            sweep_deg?: number | null;
+            /** @default null */
+            track_mm?: number | null;
+            /** @default null */
+            point_span_mm?: number | null;
+            /** @default null */
+            bump_ratio?: number | null;
+            /** @default null */
+            damper_ratio?: number | null;
+        };
+        /**
+         * OtherRows
+         * @description What was read and turned at the other axle, where the car says of that too (car.other).
+         */
+        OtherRows: {
+            /** @description Those that count, by teardown. */
+            readings: components["schemas"]["ReadingRow"][];
+            /** @description One for each teardown there, numbered with those of the job's axle. */
+            moves: components["schemas"]["MoveRow"][];
+        };
+        /**
+         * OtherSide
+         * @description One side of the other axle, until that axle is set too.
+         */
+        OtherSide: {
+            /** @description Against now, [mm]; lower is negative. */
+            rise_mm: components["schemas"]["Estimate"];
+            /** @description Ride height, [mm]; null where heights of both sides were not read. */
+            body_height_mm: components["schemas"]["Estimate"] | null;
         };
         /**
          * Pairing
@@ -5056,6 +5172,11 @@ export interface components {
             options: components["schemas"]["Option"][];
             /** @description null where no stage has four wheel loads: the change only. */
             cross_weight: components["schemas"]["CrossWeightNow"] | null;
+            /**
+             * @description null where the car says nothing of the other axle (car.other).
+             * @default null
+             */
+            other?: components["schemas"]["OtherAxle"] | null;
             /** @description Limits that the first option would pass at their assumed value, then by chance gained. */
             assumed: components["schemas"]["Assumed"][];
             measure_next: components["schemas"]["Advice"][];
@@ -5815,6 +5936,107 @@ export interface components {
             /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
             expected_sd: number | null;
         };
+        /**
+         * OtherCar
+         * @description A car that may be the same: a person is asked.
+         */
+        "bothends.service.api.cars.OtherCar": {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            /**
+             * @description What both have; name: name and owner.
+             * @enum {unknown}
+             */
+            why: "chassis" | "name" | "plate";
+        };
+        /**
+         * OtherCar
+         * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
+         */
+        "bothends.service.wire.request.OtherCar": {
+            /** @default null */
+            bar?: components["schemas"]["Bar"] | null;
+            /** @default null */
+            load_kg?: components["schemas"]["Load"] | null;
+            /** @default null */
+            bush?: components["schemas"]["Bush"] | null;
+            /** @default null */
+            limits?: components["schemas"]["Limits"] | null;
+            /** @default null */
+            held?: components["schemas"]["HeldEnds"] | null;
+            /** @default null */
+            adjuster?: components["schemas"]["Adjuster"] | null;
+            /**
+             * @description Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with leaf packs.
+             * @default trailing
+             * @enum {unknown}
+             */
+            axle?: "beam" | "semi-trailing" | "swing" | "trailing" | "wishbone";
+            /**
+             * @description The anti-roll bar's link is off while heights are read and judged.
+             * @default false
+             */
+            anti_roll_off?: boolean;
+            /** @default null */
+            arm_mm?: number | null;
+            /** @default null */
+            arm_sd_mm?: number | null;
+            /** @default null */
+            load_sd_kg?: number | null;
+            /**
+             * @description Wheel, hub, brake and half the arm, per side, [kg].
+             * @default 20
+             */
+            unsprung_kg?: number;
+            /**
+             * @description Its standard deviation, [kg].
+             * @default 10
+             */
+            unsprung_sd_kg?: number;
+            /**
+             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm]; left out at the front: believed.
+             * @default 0
+             */
+            anti_roll_n_per_mm?: number;
+            /** @default null */
+            anti_roll_sd_n_per_mm?: number | null;
+            /**
+             * @description Rate of one tyre, [N/mm].
+             * @default 180
+             */
+            tyre_n_per_mm?: number;
+            /**
+             * @description Its standard deviation, [N/mm].
+             * @default 35
+             */
+            tyre_sd_n_per_mm?: number;
+            /**
+             * @description Half-axle, inner joint to wheel plane, [mm].
+             * @default 600
+             */
+            half_axle_mm?: number;
+            /**
+             * @description Half-axle as found, outer end lower positive, [°].
+             * @default 0
+             */
+            half_axle_deg?: number;
+            /**
+             * @description Sweep of a semi-trailing arm's pivot, [°].
+             * @default 15
+             */
+            sweep_deg?: number;
+            /** @default null */
+            track_mm?: number | null;
+            /** @default null */
+            point_span_mm?: number | null;
+            /** @default null */
+            bump_ratio?: number | null;
+            /** @default null */
+            damper_ratio?: number | null;
+        };
     };
     responses: never;
     parameters: never;
@@ -5988,7 +6210,11 @@ export type NoteRow = components['schemas']['NoteRow'];
 export type Now = components['schemas']['Now'];
 export type Obstacle = components['schemas']['Obstacle'];
 export type Option = components['schemas']['Option'];
-export type OtherCar = components['schemas']['OtherCar'];
+export type OtherAfter = components['schemas']['OtherAfter'];
+export type OtherAxle = components['schemas']['OtherAxle'];
+export type OtherCarBody = components['schemas']['OtherCarBody'];
+export type OtherRows = components['schemas']['OtherRows'];
+export type OtherSide = components['schemas']['OtherSide'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
@@ -6067,6 +6293,8 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
+export type BothendsServiceApiCarsOtherCar = components['schemas']['bothends.service.api.cars.OtherCar'];
+export type BothendsServiceWireRequestOtherCar = components['schemas']['bothends.service.wire.request.OtherCar'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];

@@ -48,8 +48,10 @@ ThisTeardown = Annotated[
 ]
 if TYPE_CHECKING:
     Side = Literal["left", "right"]
+    Axle = Literal["rear", "front"]
 else:
     Side = Literal[fields.SIDES]
+    Axle = Literal[fields.OF_CAR]
 
 
 class Body(Struct, kw_only=True, omit_defaults=True):
@@ -164,6 +166,18 @@ class AdjusterBody(Body, kw_only=True):
     at_deg: EccentricAtBody | None = None
 
 
+@fields_of(fields.OTHER, patch=True)
+class OtherCarBody(Body, kw_only=True):
+    """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
+
+    bar: BarBody | None = None
+    bush: BushBody | None = None
+    limits: LimitsBody | None = None
+    load_kg: LoadBody | None = None
+    held: HeldBody | None = None
+    adjuster: AdjusterBody | None = None
+
+
 @fields_of("car", patch=True)
 class CarBody(Body, kw_only=True):
     """The car's axle that the bars spring, as a solve request has it; said in parts, as it becomes known."""
@@ -174,6 +188,7 @@ class CarBody(Body, kw_only=True):
     load_kg: LoadBody | None = None
     held: HeldBody | None = None
     adjuster: AdjusterBody | None = None
+    other: OtherCarBody | None = None
 
 
 @fields_of("target", patch=True)
@@ -218,6 +233,7 @@ class MoveBody(Body, kw_only=True):
     """Teeth turned in one teardown, or turns of the adjusters alone: an adjustment, which is numbered with them."""
 
     teardown: ThisTeardown
+    axle: Annotated[Axle, Meta(description="Which axle was turned; left out: the job's.")] | None = None
     left: TeethBody | None = None
     right: TeethBody | None = None
     plan: EntryId | None = None

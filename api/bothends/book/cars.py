@@ -32,6 +32,7 @@ PASSING = (
     *("car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm"),
     *("car.held.left", "car.held.right", "car.anti_roll_off"),
     *(f"car.adjuster.{part}" for part in fields.parts("car.adjuster")),
+    fields.OTHER,
 )
 """Fields of the car's card that are as one visit found them; all others hold at the next visit too."""
 
@@ -39,7 +40,8 @@ PASSING = (
 LASTING = tuple(
     part
     for part in fields.parts("car")
-    if not {f"car.{part}.{name}" for name in (*fields.names(f"car.{part}"), *fields.told(f"car.{part}"))}
+    if f"car.{part}" not in PASSING
+    and not {f"car.{part}.{name}" for name in (*fields.names(f"car.{part}"), *fields.told(f"car.{part}"))}
     <= set(PASSING)
 )
 LASTING_PLAIN = tuple(

@@ -265,7 +265,7 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _CORRECTS,
         _HOLDS,
     ),
-    "moves": (*_JOB, *_ENTRY, *_teeth(), *_turns(), _CORRECTS, _HOLDS),
+    "moves": (*_JOB, *_ENTRY, _fact("axle"), *_teeth(), *_turns(), _CORRECTS, _HOLDS),
     "teardowns": TEARDOWNS,
 }  # fmt: skip
 """Columns of every table, in order."""

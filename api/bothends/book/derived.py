@@ -27,6 +27,7 @@ _READING = (
 )
 _MOVE = (
     "teardown",
+    "axle",
     "corrects",
     *(f"{side}.{name}" for side in fields.SIDES for name in (*fields.ENDS, "turns")),
 )

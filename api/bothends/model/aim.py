@@ -41,7 +41,7 @@ class Aim:
         twist = estimate.evidence.spots.get(wish.spot)
         self.lift = 0.0 if twist is None else estimate.theta[twist]
         self.now = self.rest_at(estimate.turns[-1])
-        self.start = estimate.before or self.rest_at(estimate.turns[0], None, estimate.wounds[0])
+        self.start = estimate.before or self._as_found(self.lift, self.ballast)
         self.found = self._found(estimate.case)
         self.wanted = wish.wanted(self.found)
         if wish.rise is not None and (self.wanted[0] is None or self.wanted[1] is None):
@@ -58,6 +58,11 @@ class Aim:
         ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out.
         """
         return self.estimate.rest_at(turn, near, self.lift, self.ballast, wound)
+
+    def _as_found(self, lift: float, ballast: tuple) -> Equilibrium | None:
+        estimate = self.estimate
+        lift += estimate.lift_at(0)
+        return estimate.rest_at(estimate.turns[0], None, lift, ballast, estimate.wounds[0])
 
     def _found(self, case: Case) -> tuple:
         """Means of the plain readings as found, each carried by the model to the wish's ballast."""
@@ -77,7 +82,7 @@ class Aim:
         """Change of a height as found from one ballast to the wish's, [m]."""
         if ballast == self.ballast or self.start is None:
             return 0.0
-        there = self.estimate.rest_at(self.estimate.turns[0], None, 0.0, ballast, self.estimate.wounds[0])
+        there = self._as_found(0.0, ballast)
         if there is None:
             return 0.0
         kind = self.wish.measured

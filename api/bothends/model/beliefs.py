@@ -7,64 +7,16 @@ spread is not too small. Common practice, no source. `prior` turns them into the
 """
 
 __all__ = [
-    "ANTI_ROLL_GIVEN_SD",
-    "ARM_MM",
-    "ARM_SD_MM",
-    "ARM_TAPED_SD_MM",
-    "ARM_TAPED_SWING_SD_MM",
-    "AT_FRONT",
-    "BEAM_N_PER_MM",
-    "BELIEVED",
-    "BUMP_MM",
-    "BUMP_RATIO",
-    "BUMP_RATIO_SD",
-    "BUMP_SD_MM",
-    "DAMPER_RATIO",
+    "ANTI_ROLL_GIVEN_SD", "ARM_MM", "ARM_SD_MM", "ARM_TAPED_SD_MM", "ARM_TAPED_SWING_SD_MM", "AT_FRONT", "BEAM_N_PER_MM",
+    "BELIEVED", "BODY_SD", "BUMP_MM", "BUMP_RATIO", "BUMP_RATIO_SD", "BUMP_SD_MM", "DAMPER_RATIO",
     "DAMPER_RATIO_SD",
-    "DROOP_MM",
-    "DROOP_SD_MM",
-    "ECCENTRIC_LEVER_MM",
-    "FINE_STEP_DEG",
-    "FLOOR_MM",
-    "FRONT_ANTI_ROLL",
-    "FRONT_ANTI_ROLL_SD",
-    "FRONT_ROLL",
-    "FRONT_ROLL_SD",
-    "FRONT_SETTLING_SD_MM",
-    "FRONT_UNEVEN_POSE_MM",
-    "FRONT_UNEVEN_SD_MM",
-    "HANGING_DEG",
-    "HANGING_SD_DEG",
-    "LEVER_GIVEN_SD_MM",
-    "LEVER_MM",
-    "LEVER_SD_MM",
-    "LOAD_GIVEN_SD",
-    "LOAD_KG",
-    "LOAD_SD_KG",
-    "NOTCH_DEG",
-    "NOTCH_SD_DEG",
-    "PAD_MM",
-    "PITCH_MM",
-    "PITCH_SD_MM",
-    "PRESET_MPA",
-    "RATE_NM_PER_DEG",
-    "RATE_SD",
-    "RATIO_GIVEN_SD",
-    "SETTLING_KM",
-    "SETTLING_MM",
-    "SETTLING_SD_MM",
-    "SETTLING_SIDE_MM",
-    "SPAN_GIVEN_SD_MM",
-    "SPAN_MM",
-    "SPAN_SD_MM",
-    "STEP_GIVEN_SD",
-    "THROW_MM",
-    "THROW_SD_MM",
-    "TOOTH_DEG",
-    "TRACK_SD",
-    "TURNS_LEFT",
-    "TURNS_LEFT_SD",
-    "WISHBONE",
+    "DROOP_MM", "DROOP_SD_MM", "ECCENTRIC_LEVER_MM", "FINE_STEP_DEG", "FLOOR_MM", "FRONT_ANTI_ROLL",
+    "FRONT_ANTI_ROLL_SD", "FRONT_ROLL", "FRONT_ROLL_SD", "FRONT_SETTLING_SD_MM", "FRONT_UNEVEN_POSE_MM",
+    "FRONT_UNEVEN_SD_MM", "HANGING_DEG", "HANGING_SD_DEG", "LEVER_GIVEN_SD_MM", "LEVER_MM", "LEVER_SD_MM",
+    "LOAD_GIVEN_SD", "LOAD_KG", "LOAD_SD_KG", "NOTCH_DEG", "NOTCH_SD_DEG", "PAD_MM", "PITCH_MM",
+    "PITCH_SD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "RATIO_GIVEN_SD", "SETTLING_KM", "SETTLING_MM",
+    "SETTLING_SD_MM", "SETTLING_SIDE_MM", "SPAN_GIVEN_SD_MM", "SPAN_MM", "SPAN_SD_MM", "STEP_GIVEN_SD",
+    "THROW_MM", "THROW_SD_MM", "TOOTH_DEG", "TRACK_SD", "TURNS_LEFT", "TURNS_LEFT_SD", "WISHBONE",
     "WISHBONE_SD",
 ]  # fmt: skip
 
@@ -111,6 +63,9 @@ corner and 6.5 kg between the diagonals."""
 TRACK_SD = 0.05
 """Spread of the ratio of both tracks about one, as a share: a load that moves across at the rear moves across at
 the front by that ratio. Common practice, no source."""
+BODY_SD = 0.1
+"""Spread of what the other axle adds against lean, as a share, where it is worked out of that axle's own bars: a
+body that twists passes less of it on. Common practice, no source."""
 SETTLING_MM = -1.0
 SETTLING_SD_MM = 1.5
 FRONT_SETTLING_SD_MM = 2.0

@@ -16,7 +16,7 @@ from .beliefs import (
     RATE_SD,
 )
 from .field import choice, flag, needed, part, take, take_whole
-from .fields import AXLES, ENDS, FRONT, OF_CAR, REAR, SIDES, field
+from .fields import AXLES, ENDS, FRONT, OF_CAR, OTHER, REAR, SIDES, field
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
@@ -31,6 +31,7 @@ class Car:
     ``arm_given``, ``load_given`` say which; ``arm_taped``: given without a spread. ``held`` ((inner, outer) left,
     right): ends that must not be turned. ``sprung`` the axle it is; ``anti`` [N/m] and ``anti_sd`` its own
     anti-roll bar, both 0 where it has none that counts; ``adjuster`` an Adjuster, which may be of no kind.
+    ``track`` [m] or None; ``other`` the Car of the other axle, None where nothing is said of it.
     """
 
     def __init__(self, source: dict) -> None:
@@ -72,6 +73,22 @@ class Car:
         if self.known is not None and not isinstance(self.known, dict):
             raise ModelProblem("out-of-range", "$.car.known", "known must be an object")
         self.held = _held(part(car, "held", "$.car"))
+        track = take(car, "car.track_mm")
+        self.track = None if track is None else track * MM
+        self.other = self._other(car)
+
+    def _other(self, car: dict) -> "Car | None":
+        """The other axle, of which the same can be said; None where nothing was."""
+        if car.get("other") is None:
+            return None
+        said = dict(part(car, "other", "$.car"))
+        said["sprung"] = REAR if self.sprung == FRONT else FRONT
+        said["other"] = None
+        try:
+            return Car({"car": said})
+        except ModelProblem as problem:
+            problem.path = "$." + OTHER + problem.path[len("$.car") :]
+            raise problem
 
     @property
     def onto(self) -> float:
@@ -144,6 +161,7 @@ class Car:
                 name = path.split(".")[-1]
                 if said.get(name) is None:
                     said[name] = beliefs.AT_FRONT[path]
+        self.roll_given = car.get("roll_support_n_per_mm") is not None
         self.roll = needed(said, "car.roll_support_n_per_mm") / MM
         self.roll_sd = needed(said, "car.roll_support_sd_n_per_mm") / MM
         self.uneven = needed(said, "car.unevenness_mm") * MM

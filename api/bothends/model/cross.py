@@ -258,7 +258,8 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
     then: Equilibrium | None = aim.now
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
         wound = estimate.wounds[found.teardown]
-        then = estimate.rest_at(estimate.turns[found.teardown], None, aim.lift, found.ballast, wound)
+        lift = aim.lift + estimate.lift_at(found.teardown)
+        then = estimate.rest_at(estimate.turns[found.teardown], None, lift, found.ballast, wound)
     return None if then is None else Cross(estimate, aim, found, then, aim.now)
 
 

@@ -146,16 +146,23 @@ class Estimate:
                 after = max(after, pose[5])
         return settled(after) if after else 0.0
 
+    def lift_at(self, teardown: int) -> float:
+        """What the other axle's position after a teardown amounts to against now, as a board on the left, [m]."""
+        felt = self.case.felt
+        return 0.0 if felt is None else felt.lifts[teardown]
+
     def _standing(self, teardown: int) -> Equilibrium | None:
         """The car after a teardown on even ground, sought first near one of its poses."""
         number = range(len(self.turns))[teardown]
         for pose, rest in zip(self.evidence.poses, self.rests):
             if pose[0] == number:
-                near = self.rest_at(self.turns[number], rest.phi, wound=self.wounds[number])
+                near = self.rest_at(
+                    self.turns[number], rest.phi, self.lift_at(number), wound=self.wounds[number]
+                )
                 if near is not None:
                     return near
                 break
-        return self.rest_at(self.turns[number], wound=self.wounds[number])
+        return self.rest_at(self.turns[number], None, self.lift_at(number), wound=self.wounds[number])
 
     def _at_mean(self, near: "Estimate | None") -> list:
         """Equilibria of all poses at the prior's mean."""
@@ -317,7 +324,7 @@ class Estimate:
         ``index`` of its unknown, or None where the car has not been read standing since, so that mean and sd
         are what is believed of any clamping.
         """
-        first = self.evidence.clamps.get(self.case.teardowns)
+        first = self.evidence.clamps.get(self.case.opened(self.case.teardowns))
         if first is None:
             return None, 0.0, self.evidence.clamp_spread(self.mean, self.case.car.rest_sd)
         mean, sd = self.constant(first + side)

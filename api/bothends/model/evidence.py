@@ -163,10 +163,18 @@ class Evidence:
         self.fit = Fittings(case, [o.kind for o in self.observations], self.size)
         self.size = self.fit.size
         # The last teardown's first: of all clampings, predictions need those alone.
+        read: dict = {}
+        for pose in self.poses:
+            read[case.opened(pose[0])] = True
         for teardown in range(len(turns))[::-1]:
-            if [pose for pose in self.poses if pose[0] == teardown]:
+            if case.opened(teardown) == teardown and teardown in read:
                 self.clamps[teardown] = self.size
                 self.size += 2
+        for teardown in case.elsewhere:
+            # What is turned at the other axle leaves these bushes as they were clamped.
+            if case.opened(teardown) in self.clamps:
+                self.clamps[teardown] = self.clamps[case.opened(teardown)]
+        self.felt = case.felt
 
     def turn_at(self, theta: list, teardown: int) -> tuple:
         """Turn since the first hanging angle, teeth and adjusters together : (2,) [rad]."""
@@ -200,6 +208,8 @@ class Evidence:
             turn = self.turn_at(theta, teardown)
             if self.spots[spot] is not None:
                 lift += theta[self.spots[spot]]
+            if self.felt is not None:
+                lift += self.felt.lifts[teardown]
             k = self.clamps[teardown]
             first = None
             if near:
@@ -356,5 +366,11 @@ class Evidence:
                 # The other axle's unevenness is not quite the same each time that the car settles.
                 by = self.expected(o, theta, rests)[1][UNEVEN]
                 add(("uneven", o.pose), i, by * self.uneven_pose)
+            if o.pose is not None and self.felt is not None:
+                for move in self.felt.spreads:
+                    if o.teardown < move:
+                        # How far the other axle has shifted this one since is known only so well.
+                        by = self.expected(o, theta, rests)[1][UNEVEN]
+                        add(("other", move), i, by * self.felt.spreads[move])
         self.rubbed = [(key[1], key[2], shared[key]) for key in order if key[0] == "friction"]
         return Whitener(deviations, [shared[key] for key in order])

@@ -10,8 +10,8 @@ a car where a fact is left out stands in `beliefs`.
 __all__ = [
     "ADJUSTERS", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS",
     "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH", "NO_ADJUSTER", "OF_CAR",
-    "REAR", "REFERENCES", "SCREW", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word",
-    "field", "form", "inside", "kind", "names", "parts", "told", "word",
+    "OTHER", "REAR", "REFERENCES", "SCREW", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind",
+    "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -190,6 +190,7 @@ _TABLE = (
     ("car.half_axle_mm", "mm", 100.0, 2000.0, 600.0, "Half-axle, inner joint to wheel plane, [mm]."),
     ("car.half_axle_deg", "°", -60.0, 60.0, 0.0, "Half-axle as found, outer end lower positive, [°]."),
     ("car.sweep_deg", "°", 0.0, 60.0, 15.0, "Sweep of a semi-trailing arm's pivot, [°]."),
+    ("car.track_mm", "mm", 500.0, 2500.0, None, "Between the middles of this axle's tyres, [mm]."),
     ("car.point_span_mm", "mm", 10.0, 1000.0, None,
      "Between the two points of an arm-difference reading, along the arm, [mm]."),
     ("car.bump_ratio", "", 0.05, 1.5, None, "Travel at the bump rubber per travel of the wheel, [-]."),
@@ -393,7 +394,8 @@ WORDS = tuple(
                 "log.axle",
                 OF_CAR,
                 None,
-                "Which axle; left out: the job's. The other axle's of wheel loads alone, for cross-weight.",
+                "Which axle; left out: the job's. Of the other axle wheel loads alone, for cross-weight, unless the"
+                " car says of that axle too (car.other).",
             ),
             (
                 "log.reference",
@@ -412,7 +414,34 @@ MARKS = (
     Mark("chassis", 40, "Chassis number (VIN), as it is stamped."),
 )
 """What tells one car from another of its name. A VIN has 17 characters, older numbers fewer (from memory)."""
+OTHER = "car.other"
+"""The part of a request that says of the other axle what ``car`` says of the job's."""
+_SEEN_FROM = (
+    "sprung",
+    "roll_support_n_per_mm",
+    "roll_support_sd_n_per_mm",
+    "unevenness_mm",
+    "unevenness_sd_mm",
+)
+"""What the other axle's part has not: the one follows, the others come from this axle."""
+
+
+def _elsewhere(path: str) -> str:
+    """Path of the same fact of the other axle; "" where there is none."""
+    if not path.startswith("car.") or path[4:] in _SEEN_FROM:
+        return ""
+    return OTHER + path[3:]
+
+
 FIELDS = tuple([Field(r[0], r[1], r[2], r[3], r[4], r[5], isinstance(r[2], int)) for r in _TABLE])
+FIELDS += tuple(
+    [
+        Field(_elsewhere(f.path), f.unit, f.low, f.high, f.default, f.words, f.whole)
+        for f in FIELDS
+        if _elsewhere(f.path)
+    ]
+)
+WORDS += tuple([Word(_elsewhere(w.path), w.choices, w.default, w.words) for w in WORDS if _elsewhere(w.path)])
 _BY_PATH = {f.path: f for f in FIELDS}
 _BY_NAME = {k.name: k for k in KINDS}
 _WORD_BY_PATH = {w.path: w for w in WORDS}
@@ -459,7 +488,7 @@ def parts(part: str) -> tuple:
     """Names of the parts directly below a part, in the table's order.
 
     >>> parts("car")
-    ('bar', 'load_kg', 'bush', 'limits', 'adjuster', 'held')
+    ('bar', 'load_kg', 'bush', 'limits', 'adjuster', 'other', 'held')
     """
     out: list = []
     for fact in FIELDS + WORDS:

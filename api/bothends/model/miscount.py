@@ -126,6 +126,8 @@ def miscounts(figures: Misfits) -> list:
     found = reaches(figures, Felt())
     out = []
     for teardown in sorted(case.moves):
+        if teardown in case.elsewhere:
+            continue
         index, turned = case.moves[teardown]
         reach = found[teardown]
         for side in (0, 1):

@@ -292,6 +292,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
             "sd": math.sqrt(max(0.0, vl + vr - 2.0 * vlr)) / MM,
         },
         "cross_weight_kg": onto / GRAVITY,
+        "other": None,
         "cross_weight": None if search.cross is None else search.cross.after(rest, point.moved),
         "ride_hz": frequency,
         "mm_per_deg": slope(rest),

@@ -79,8 +79,17 @@ class Prior:
         self.kept[SETTLING] = evidence.settling
         for name, there in zip(FITTED, (evidence.fit.gain, evidence.fit.anti)):
             self.kept[name] = there
+        felt = case.felt
+        self._elsewhere = 0.0
+        if felt is not None:
+            self.mean[ROLL], self.scale[ROLL] = felt.roll_of(car)
+            self._elsewhere = felt.spread**2
+            self.scale[UNEVEN] = math.sqrt(self.scale[UNEVEN] ** 2 + self._elsewhere)
         if car.known is not None:
             self._take(car.known)
+        if felt is not None:
+            # Unevenness is what the other axle amounts to now: as it was found, and what was turned there since.
+            self.mean[UNEVEN] += felt.shift
 
     @staticmethod
     def _hanging(evidence: Evidence, turns: list) -> tuple:
@@ -133,7 +142,7 @@ class Prior:
             place = index[used[k]]
             if place == UNEVEN:
                 # The floor it stood on was not this one.
-                block[k][k] += (FLOOR_MM * MM) ** 2
+                block[k][k] += (FLOOR_MM * MM) ** 2 + self._elsewhere
             self.mean[place] = float(values[used[k]])
             self.scale[place] = math.sqrt(block[k][k])
         self._block([index[i] for i in used], block, bad)

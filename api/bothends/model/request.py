@@ -5,6 +5,7 @@ in the documented defaults. Unknown fields are not this module's business: the s
 """
 
 from .car import Car
+from .felt import Felt
 from .field import choice, flag, needed, part, take, take_whole, text
 from .fields import (
     ANGLE_SD_WITH_DATUM,
@@ -28,6 +29,10 @@ from .wish import Wish
 __all__ = ["Case", "Reading", "read", "required"]
 
 SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
+NOTHING = ((0, 0, 0.0), (0, 0, 0.0))
+"""A move of neither side."""
+AS_IT_IS = {"as": "rise", "left_rise_mm": 0.0, "right_rise_mm": 0.0}
+"""The target of an axle of which nothing is asked."""
 
 
 class Reading:
@@ -101,7 +106,9 @@ class Case:
     ``readings`` are those of the axle that the bars spring; ``other`` are loads of the other axle's wheels, which
     these springs know nothing of: they stand apart, so that nothing takes them for evidence of them. ``moves`` maps
     teardown number to (log index, ((inner, outer, turns) left, right)), teeth and turns of the adjuster;
-    ``teardowns`` is how many have been done.
+    ``teardowns`` is how many have been done. Where the car says of the other axle too, ``pair`` is that axle's
+    own Case, ``elsewhere`` are numbers of moves made there, at which this axle turns nothing, and ``felt`` is what
+    this axle feels of that one (`felt`), once that is worked out.
     """
 
     def __init__(
@@ -120,7 +127,23 @@ class Case:
         self.teardowns = len(moves)
         self.units = units
         self.other = other or []
+        self.pair: Case | None = None
+        self.elsewhere: dict = {}
+        self.felt: Felt | None = None
         self._read: dict | None = None
+
+    def opened(self, teardown: int) -> int:
+        """Number of the last move up to that one that was made at this axle, 0 for none."""
+        while teardown in self.elsewhere:
+            teardown -= 1
+        return teardown
+
+    def beside(self, base: "Case") -> "Case":
+        """This case, with what another one of the same axle has of the other axle."""
+        self.pair = base.pair
+        self.elsewhere = base.elsewhere
+        self.felt = base.felt
+        return self
 
     def read(self, kind_name: str, side: int) -> bool:
         """Whether the log has a reading of that kind on that side."""
@@ -129,18 +152,19 @@ class Case:
         return (kind_name, side) in self._read
 
 
-def _reading(entry: dict, index: int, sprung: str) -> Reading:
+def _reading(entry: dict, index: int, car: Car) -> Reading:
+    sprung = car.sprung
     at = "$.log[%d]" % index
     name = choice(entry, "what", at, tuple([k.name for k in KINDS]))
     what = kind(name)
     side = SIDES.index(choice(entry, "side", at, SIDES))
     axle = choice(entry, "axle", at, OF_CAR, sprung)
-    if axle != sprung and name != "wheel-load":
+    if axle != sprung and name != "wheel-load" and car.other is None:
         raise ModelProblem(
             "bad-log",
             at + ".axle",
-            "at the %s only wheel loads are read, for cross-weight; leave axle out of a %s"
-            % (axle, what.words),
+            "at the %s only wheel loads are read, for cross-weight, while nothing is said of that axle (car.other);"
+            " leave axle out of a %s" % (axle, what.words),
         )
     teardown = take_whole(entry, "log.teardown", at) or 0
     gravity = choice(entry, "reference", at, REFERENCES, "body") == "gravity"
@@ -260,7 +284,7 @@ def _turns(entry: dict, at: str, car: Car) -> list:
 
 
 def _log(source: dict, car: Car) -> tuple:
-    """(readings, moves) of the log, each entry checked by itself."""
+    """(readings, moves, numbers of moves at the other axle) of the log, each entry checked by itself."""
     log = source.get("log") or []
     if not isinstance(log, (list, tuple)):
         raise ModelProblem("out-of-range", "$.log", "the log must be a list of readings and moves")
@@ -273,21 +297,33 @@ def _log(source: dict, car: Car) -> tuple:
         )
     readings = []
     moves: dict = {}
+    elsewhere: dict = {}
     for index in range(len(log)):
         entry = log[index]
         at = "$.log[%d]" % index
         if not isinstance(entry, dict):
             raise ModelProblem("out-of-range", at, "an entry must be an object with a kind")
         if choice(entry, "kind", at, ("reading", "move")) == "reading":
-            readings.append(_reading(entry, index, car.sprung))
+            readings.append(_reading(entry, index, car))
             continue
-        teardown, move = _move(entry, index, car)
+        axle = choice(entry, "axle", at, OF_CAR, car.sprung)
+        turned: Car | None = car if axle == car.sprung else car.other
+        if turned is None:
+            raise ModelProblem(
+                "bad-log",
+                at + ".axle",
+                "a move at the %s, while nothing is said of that axle; enter its facts (car.other), {} will do"
+                % axle,
+            )
+        if turned is car.other:
+            elsewhere[take_whole(entry, "log.teardown", at)] = True
+        teardown, move = _move(entry, index, turned)
         if teardown in moves:
             raise ModelProblem(
                 "bad-log", at + ".teardown", "teardown %d has two moves; remove one of them" % teardown
             )
         moves[teardown] = move
-    return readings, moves
+    return readings, moves, elsewhere
 
 
 def _numbered(readings: list, moves: dict) -> None:
@@ -344,10 +380,28 @@ def read(source: dict) -> Case:
     if source.get("target") is None:
         raise ModelProblem("out-of-range", "$.target", "target is required")
     wish = Wish(part(source, "target", "$"))
-    readings, moves = _log(source, car)
+    readings, moves, elsewhere = _log(source, car)
     _numbered(readings, moves)
     units = choice(source, "units", "$", UNITS, "metric")
-    own = [r for r in readings if r.axle == car.sprung]
-    case = Case(car, wish, own, moves, units, [r for r in readings if r.axle != car.sprung])
+    case = _of_axle(car, wish, readings, moves, units, elsewhere)
+    if car.other is not None:
+        there = {t: True for t in moves if t not in elsewhere}
+        case.pair = _of_axle(car.other, Wish(AS_IT_IS), readings, moves, units, there)
     required(case)
+    return case
+
+
+def _of_axle(car: Car, wish: Wish, readings: list, moves: dict, units: str, elsewhere: dict) -> Case:
+    """The case of one axle: its readings and moves, and loads of the other one's wheels.
+
+    A move at the other axle stands among its own as one in which nothing was turned, so that teardowns are numbered
+    alike at both.
+    """
+    own = [r for r in readings if r.axle == car.sprung]
+    loads = [r for r in readings if r.axle != car.sprung and r.kind == "wheel-load"]
+    done = {}
+    for teardown in moves:
+        done[teardown] = (moves[teardown][0], NOTHING) if teardown in elsewhere else moves[teardown]
+    case = Case(car, wish, own, done, units, loads)
+    case.elsewhere = elsewhere
     return case

@@ -14,6 +14,7 @@ __all__ = [
     "HEADLINES",
     "MOVES",
     "OBSTACLES",
+    "OTHER",
     "STANDING",
     "TESTS",
     "WHERE",
@@ -27,6 +28,8 @@ CAUTIONS = {
     "repaired": "Readings contradict each other. Results assume the suggested corrections.",
     "loads-pounds": "Check the loads given, left %(left)s and right %(right)s: taken as pounds they are"
     " %(left_meant)s and %(right_meant)s, which fits the readings.",
+    "other-unused": "The readings of the other axle contradict each other and are not used. Check signs, units and"
+    " sides there.",
     "same-teeth": "Both ends have %(teeth)d teeth, so there is no fine step: every tooth turns the arm by"
     " %(step)s.",
     "dividing-teeth": "One tooth count divides the other, so both ends together give no finer step than one end.",
@@ -77,6 +80,22 @@ CROSS = {
     " (RF + LR); equal diagonals would need the %(side)s side %(by)s higher than the %(other)s.",
 }
 """What cannot be had together, where four wheels were weighed."""
+
+OTHER = {
+    "still": "This plan leaves the %(other)s axle as it stands.",
+    "still-lean": "This plan leaves the %(other)s axle as it stands: the %(side)s side %(lean)s higher than the"
+    " %(low)s.",
+    "moves": "Until the %(other)s axle is set too, this plan raises its %(up)s side by %(by)s and lowers its"
+    " %(down)s side as much; its mean height stays.",
+    "moves-lean": "Until the %(other)s axle is set too, this plan raises its %(up)s side by %(by)s and lowers its"
+    " %(down)s side as much; its mean height stays. Its %(side)s side then stands %(lean)s higher than the"
+    " %(low)s.",
+    "together": "The %(axle)s bars alone cannot set the %(other)s axle's mean height, nor lean and cross-weight"
+    " together. Where both axles are turned, both mean heights, lean and cross-weight can be had together.",
+    "order": "Where both axles are turned, set the %(first)s first: a lean of %(made)s made there comes to"
+    " %(comes)s at the %(then)s, one made at the %(then)s to %(back)s at the %(first)s.",
+}
+"""What is said of the other axle, where the car says of it too."""
 
 OBSTACLES = {
     "droop-given": "%(side)s side: the wheel would hang %(by)s beyond full droop, given as %(limit)s; the damper or"

@@ -119,7 +119,7 @@ class Slip:
             readings.append(_unread(reading) if put is None else put)
         moves = dict(case.moves)
         moves.update(self.moves)
-        return Case(case.car, case.wish, readings, moves, case.units, case.other)
+        return Case(case.car, case.wish, readings, moves, case.units, case.other).beside(case)
 
 
 def _unread(reading: Reading) -> Reading:

@@ -4,6 +4,7 @@ from .advice import advise
 from .assumed import assumed
 from .caution import standing
 from .choose import Choice, choose
+from .couple import coupled
 from .cross import crossed
 from .doubt import doubts
 from .estimate import Estimate
@@ -12,11 +13,13 @@ from .fittings import FORCE, PHI
 from .headline import headline
 from .lattice import Search
 from .learned import learned, posterior
+from .opposite import Opposite
 from .option import leaning
 from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
 from .request import Case, read, required
+from .sentences import CAUTIONS
 from .turning import steps_of
 from .units import DEG, GRAVITY, MM
 from .weighed import in_pounds, sentence
@@ -43,6 +46,12 @@ class Plan:
         self._otherwise: Estimate | None = None
         # What is said of loads given that look like pounds; nothing where they do not.
         self._pounds = ""
+        self.other = coupled(self.case)
+        # Doubts of the other axle's readings, which change what is felt of it and withhold nothing here.
+        self.opposed: list = []
+        pair = self.case.pair
+        if pair is not None:
+            self.opposed = doubts(pair, self.other, self.case.units)[0]
         try:
             self.estimate = fitted(self.case)
             light = in_pounds(request, self.estimate)
@@ -116,6 +125,9 @@ class Plan:
         if search.cross is None:
             search.cross = crossed(self.estimate, search.aim)
         choice = choose(search)
+        other = None
+        if self.other is not None and self.case.felt is not None:
+            other = Opposite(self.estimate, self.other).answer(search, choice)
         withheld = self.withheld(search, choice)
         if withheld:
             choice.options[0]["recommended"] = False
@@ -123,6 +135,8 @@ class Plan:
         out = dict(self.steady())
         # Of their own for each answer: another target may withhold its plan and this one not.
         out["doubts"] = [_said_of(doubt, withheld) for doubt in self.doubts]
+        out["doubts"] += [_said_of(doubt, False) for doubt in self.opposed]
+        out["other"] = other
         out["now"] = _now(search)
         out["target"] = wish.said(search.aim.wanted)
         out["options"] = choice.options
@@ -134,7 +148,9 @@ class Plan:
             search, choice, entered=self._entered, doubts=self.doubts, pounds=bool(loads), withheld=withheld
         )
         out["withheld"] = withheld
-        out["cautions"] = loads + standing(self.case, self.doubts, self.repaired)
+        if self.case.pair is not None and other is None:
+            loads.append(CAUTIONS["other-unused"])
+        out["cautions"] = loads + standing(self.case, self.doubts + self.opposed, self.repaired)
         return out
 
 

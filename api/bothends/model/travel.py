@@ -112,7 +112,8 @@ def _by_hub(estimate: Estimate, side: int) -> tuple | None:
             continue
         rest = estimate.found
         if teardown:
-            found = estimate.rest_at(estimate.turns[teardown], wound=estimate.wounds[teardown])
+            lift = estimate.lift_at(teardown)
+            found = estimate.rest_at(estimate.turns[teardown], None, lift, wound=estimate.wounds[teardown])
             if found is None:
                 continue
             rest = found

@@ -114,7 +114,9 @@ class Bench:
         wanted = part(change, "target", "$.change")
         try:
             wish = Wish(amended(part(self.request, "target", "$"), wanted))
-            case = Case(Car({"car": source}), wish, base.readings, base.moves, base.units, base.other)
+            case = Case(Car({"car": source}), wish, base.readings, base.moves, base.units, base.other).beside(
+                base
+            )
             required(case)
         except ModelProblem as problem:
             if problem.path.startswith("$.target"):

@@ -41,6 +41,9 @@ def _choices(*parts: str) -> dict:
     """The words of a request below some parts, with those allowed; a spot is a place of the workshop and stays."""
     out: dict = {}
     for w in fields.WORDS:
+        if w.path.startswith(fields.OTHER + "."):
+            # The same words as of the job's axle, by the same names.
+            continue
         for part in parts:
             if w.path.startswith(part + "."):
                 texts = tuple([c for c in w.choices if isinstance(c, str)])
@@ -61,7 +64,7 @@ KEPT = {
     "erase": {"only": (CAR,)},
     "job": {},
     "known": _and(_choices("car"), job=_ID, at=_ID, names=_ID),
-    "move": {"plan": _ID, "corrects": _ID},
+    "move": {"axle": fields.OF_CAR, "plan": _ID, "corrects": _ID},
     "note": {"about": _ID, "checked": _ID},
     "photo": {
         "shows": ("gauge", "marks", "other", "spline"),

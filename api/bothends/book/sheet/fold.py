@@ -34,9 +34,10 @@ def _state(sheet: dict) -> str:
     """Where the job stands: one of STATES."""
     if sheet["closed"]:
         return "closed"
-    if not sheet["moves"]:
+    moves = sheet["moves"] + sheet["other"]["moves"]
+    if not moves:
         return "planned" if sheet["plans"] else "measuring"
-    latest = max([move["teardown"] for move in sheet["moves"]])
+    latest = max([move["teardown"] for move in moves])
     if not _read_after(sheet, latest):
         return "torn down"
     return "planned" if [p for p in sheet["plans"] if p["teardown"] > latest] else "checked"
@@ -76,22 +77,27 @@ class _Understood:
                 self.by_kind[e["kind"]].append(e)
 
 
-def _of_its_axle(rows: list, car: dict, puzzles: list) -> list:
-    """Readings that a job of its axle knows: loads of the other count for cross-weight, and nothing else is read
-    there; the rest becomes a puzzle."""
-    axle = sprung(car)
-    out = []
-    for row in rows:
-        if row["what"] == "wheel-load" or own_axle(row, axle):
-            out.append(row)
-            continue
-        text = "not used: %s of the %s axle in a job of the %s; only wheel loads are read there" % (
-            row["what"],
-            row["axle"],
-            axle,
-        )
-        puzzles.append({"id": row["id"], "kind": "reading", "text": text})
-    return out
+class _Apart:
+    """Rows of readings and moves by the axle that they are of: ``own`` with loads of the other axle's wheels, which
+    count for cross-weight, and ``other``; what is of the other axle while the car says nothing of it becomes a
+    puzzle."""
+
+    def __init__(self, rows: list, kind: str, car: dict, puzzles: list) -> None:
+        self.own: list = []
+        self.other: list = []
+        axle = sprung(car)
+        for row in rows:
+            if own_axle(row, axle) or row.get("what") == "wheel-load":
+                self.own.append(row)
+            elif isinstance(car.get("other"), dict):
+                self.other.append(row)
+            else:
+                text = "not used: %s of the %s axle in a job of the %s; only wheel loads are read there" % (
+                    row.get("what", "move"),
+                    row["axle"],
+                    axle,
+                )
+                puzzles.append({"id": row["id"], "kind": kind, "text": text})
 
 
 def _words(about: dict) -> dict:
@@ -157,8 +163,11 @@ def fold(job: str, entries: list) -> dict:
         live[kind] = [e for e in understood.by_kind[kind] if e["id"] not in ruling.struck]
     readings = corrected(understood.by_kind["reading"], ruling, "reading")
     turns = corrected(understood.by_kind["move"], ruling, "move")
-    moves = one_a_teardown(turns.rows, ruling.said)
     cards = Cards(rows, live, ruling)
+    car = cards.merged["car"]
+    moves = one_a_teardown(turns.rows, ruling.said, sprung(car))
+    turned = _Apart(moves.rows, "move", car, understood.puzzles)
+    read = _Apart(by_teardown(readings.rows), "reading", car, understood.puzzles)
     early = [s for s in ruling.strikes_in_order if s.target not in arrived]
     sheet = {
         "job": job,
@@ -170,14 +179,15 @@ def fold(job: str, entries: list) -> dict:
         "erased": erasure_of(rows),
         "entries": len(rows),
         "about": cards.merged["job"],
-        "readings": by_teardown(_of_its_axle(readings.rows, cards.merged["car"], understood.puzzles)),
-        "moves": moves.rows,
+        "readings": read.own,
+        "moves": turned.own,
+        "other": {"readings": read.other, "moves": turned.other},
         "settlements": [row_of(s.entry) for s in ruling.settlements],
         "plans": by_teardown([row_of(e) for e in live["plan"]]),
         "notes": [row_of(e) for e in live["note"]],
         "photos": [row_of(e) for e in live["photo"] if e.get("erased") is not True],
         "steps": _steps(live["step"]),
-        "teardowns": len(moves.rows),
+        "teardowns": len(turned.own) + len(turned.other),
         "closed": None,
     }
     for kind in ("car", "target", "known"):
@@ -190,7 +200,7 @@ def fold(job: str, entries: list) -> dict:
         sheet["closed"] = row_of(e)
     sheet["state"] = _state(sheet)
     sheet["unsure"] = unsure(
-        readings=sheet["readings"],
+        readings=read.own + read.other,
         moves=live["move"],
         notes=sheet["notes"],
         choices=cards.choices,

@@ -27,7 +27,7 @@ __all__ = [
     "work_name",
 ]
 
-SCHEMA = 3
+SCHEMA = 4
 """Highest number of the entries' schema that this version understands; ``schema_of`` says which one to write."""
 KINDS = (
     "car",
@@ -72,9 +72,9 @@ def sprung(car: dict) -> str:
     return said if said in fields.OF_CAR else fields.REAR
 
 
-def own_axle(reading: dict, axle: str) -> bool:
-    """Whether a reading is of the job's own axle, which is so where it says none."""
-    return reading.get("axle") in (None, axle)
+def own_axle(row: dict, axle: str) -> bool:
+    """Whether a reading or a move is of the job's own axle, which is so where it says none."""
+    return row.get("axle") in (None, axle)
 
 
 def adjusts(said: dict) -> bool:
@@ -137,7 +137,8 @@ def in_degrees(plan: dict) -> bool:
 def schema_of(kind: str, body: dict) -> int:
     """The number to write an entry with: 2 where a reader of 1 would take it for something else, 3 where one of 2
     would: readers of 2 know neither axle nor adjuster. They would take a load of a front wheel for one of the rear,
-    a front axle for a rear one, and a move of screws for one in which nothing was turned.
+    a front axle for a rear one, and a move of screws for one in which nothing was turned. Readers of 3 know moves
+    of one axle alone, and would take one that names the other for one of the job's.
 
     The phone's writer does the same (web/book/schema.js); a test holds them together.
 
@@ -148,6 +149,8 @@ def schema_of(kind: str, body: dict) -> int:
         return 1 if body.get("as") in (None, "heights") else 2
     if kind == "reading" and (body.get("axle") is not None or body.get("what") in NEW_READINGS):
         return 3
+    if kind == "move" and body.get("axle") is not None:
+        return 4
     if kind in ("move", "plan") and adjusts(body):
         return 3
     if kind == "car" and (body.get("sprung") == fields.FRONT or body.get("axle") in NEW_AXLES):
@@ -192,6 +195,8 @@ def _reading(body: dict) -> str:
 
 
 def _move(body: dict) -> str:
+    if body.get("axle") is not None and body["axle"] not in fields.OF_CAR:
+        return "axle"
     for side in SIDES:
         ends = body.get(side)
         if ends is None:

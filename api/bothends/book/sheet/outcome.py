@@ -176,6 +176,8 @@ def stages(sheet: dict) -> list:
         keys[(teardown, HAND_OVER)] = True
     for key in read:
         keys[key] = True
+    # What is turned at the other axle was not to bring this one on target.
+    elsewhere = [move["teardown"] for move in sheet["other"]["moves"]]
     axle = sprung(sheet["car"])
     first = found_first(sheet["readings"], axle)
     out = []
@@ -186,7 +188,8 @@ def stages(sheet: dict) -> list:
         found = as_found(first, target)
         if km == HAND_OVER:
             stage = _hand_over(teardown, done[teardown], target, at, sheet["car"])
-            stage["hit"] = verdict(done[teardown].means, target, found)
+            if teardown not in elsewhere:
+                stage["hit"] = verdict(done[teardown].means, target, found)
         else:
             means = Means(read[key], axle)
             stage = _follow_up(teardown, done[teardown], target, at, km, means)
@@ -288,7 +291,7 @@ def timeline(sheet: dict) -> list:
     events: list = []
     keyed = []
     for kind, place in (("plan", 0), ("move", 1), ("reading", 2)):
-        for found in sheet[kind + "s"]:
+        for found in sheet[kind + "s"] + sheet["other"].get(kind + "s", []):
             row = dict(found)
             if kind == "plan":
                 row["came"] = _came(by_plan.get(row["id"]))

@@ -8,7 +8,7 @@ from bothends.model import fields
 
 from .aim import form
 from .kinds import SIDES, SUPPORTS
-from .rows import turned, turns
+from .rows import by_teardown, turned, turns
 
 __all__ = ["entry_at", "request", "with_entries"]
 
@@ -43,6 +43,9 @@ def _car(sheet: dict) -> dict:
         loads = out["load_kg"]
         one = loads.get("left", loads.get("right"))
         out["load_kg"] = {"left": one, "right": one}
+    if isinstance(sheet["car"].get("other"), dict):
+        # Nothing said of that axle is enough for its readings to count.
+        out.setdefault("other", {})
     known = sheet["known"]
     if known.get("use", True) and isinstance(known.get("posterior"), dict):
         out["known"] = known["posterior"]
@@ -55,6 +58,11 @@ def _target(card: dict) -> dict:
     return _picked(card, ("as",) + said.needs + said.may)
 
 
+def _moves(sheet: dict) -> list:
+    """Moves of either axle, which are numbered together."""
+    return by_teardown(sheet["moves"] + sheet["other"]["moves"])
+
+
 def _stops(sheet: dict) -> list:
     """What a person must do before a plan can be trusted: {code, text, entries}."""
     out = []
@@ -62,7 +70,7 @@ def _stops(sheet: dict) -> list:
         if conflict["kind"] == "move":
             out.append({"code": "unsettled-move", "text": conflict["text"], "entries": conflict["entries"]})
     number = 0
-    for move in sheet["moves"]:
+    for move in _moves(sheet):
         number += 1
         if move["teardown"] != number:
             out.append(
@@ -74,7 +82,8 @@ def _stops(sheet: dict) -> list:
                 }
             )
             break
-    ahead = [r["id"] for r in sheet["readings"] if (r.get("teardown") or 0) > number]
+    every = sheet["readings"] + sheet["other"]["readings"]
+    ahead = [r["id"] for r in every if (r.get("teardown") or 0) > number]
     if ahead and not out:
         out.append(
             {
@@ -104,7 +113,7 @@ def request(sheet: dict) -> dict:
     """
     log = []
     ids = []
-    for reading in sheet["readings"]:
+    for reading in sheet["readings"] + sheet["other"]["readings"]:
         item = _picked(reading, READING)
         item["kind"] = "reading"
         if isinstance(reading.get("pose"), dict):
@@ -113,7 +122,7 @@ def request(sheet: dict) -> dict:
                 item["pose"] = pose
         log.append(item)
         ids.append(reading["id"])
-    for move in sheet["moves"]:
+    for move in _moves(sheet):
         log.append(_move(move))
         ids.append(move["id"])
     return {
@@ -128,6 +137,8 @@ def _move(move: dict) -> dict:
     teeth = turned(move)
     screws = turns(move)
     out = {"kind": "move", "teardown": move["teardown"]}
+    if move.get("axle") is not None:
+        out["axle"] = move["axle"]
     for i in range(2):
         ends = {"inner": teeth[2 * i], "outer": teeth[2 * i + 1]}
         if screws[i]:

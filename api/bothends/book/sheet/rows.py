@@ -6,7 +6,7 @@ Owns the shape of rows and of questions. Runs on the phone as well.
 from bothends.model.teeth import POSITIONS
 
 from .chains import Chain, Link, chains, corrections
-from .kinds import SIDES, work_name
+from .kinds import SIDES, own_axle, work_name
 from .order import canonical, in_order
 from .question import question, said_by
 from .ruling import Ruling
@@ -237,11 +237,14 @@ def _twice(number: int, same: list) -> str:
     """
     teeth = [row for row in same if turned(row) != turned(same[0])] != []
     screws = [row for row in same if not same_turns(row, same[0])] != []
+    axles = [row for row in same if row.get("axle") != same[0].get("axle")] != []
     what = "teeth and turns" if teeth and screws else "turns" if screws else "teeth"
+    if axles and not teeth and not screws:
+        what = "axles"
     return "%s %d is entered twice and the %s differ; choose one" % (work_name(*same), number, what)
 
 
-def one_a_teardown(moves: list, said: Said) -> Rows:
+def one_a_teardown(moves: list, said: Said, axle: str) -> Rows:
     """One row per teardown, ascending, the last move of each; says where moves bear the same number and
     differ.
 
@@ -250,6 +253,7 @@ def one_a_teardown(moves: list, said: Said) -> Rows:
     moves : list
         Rows as from ``corrected``, in order. A row that is used says in ``also`` which others bear its
         number.
+    axle : the one that the job is of; moves of either axle are numbered together
     """
     by_number: dict = {}
     for row in moves:
@@ -262,7 +266,8 @@ def one_a_teardown(moves: list, said: Said) -> Rows:
         same = by_number[number]
         used = dict(same[len(same) - 1])
         used["also"] = [row["id"] for row in same if row["id"] != used["id"]]
-        differ = [row for row in same if not same_done(row, used)] != []
+        here = own_axle(used, axle)
+        differ = [row for row in same if not same_done(row, used) or own_axle(row, axle) != here] != []
         used["unsettled"] = used["unsettled"] or differ
         if used["unsettled"] and len(same) > 1:
             out.conflicts.append(

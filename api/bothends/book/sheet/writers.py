@@ -48,6 +48,7 @@ def name_rows(sheet: dict, found: dict) -> None:
     rows = [sheet["closed"]] if sheet["closed"] else []
     for name in ROWS:
         rows.extend(sheet[name])
+    rows.extend(sheet["other"]["readings"] + sheet["other"]["moves"])
     for asked in sheet["conflicts"]:
         rows.extend(asked["values"])
     for asked in sheet["unsure"]:

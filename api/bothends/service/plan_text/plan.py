@@ -93,6 +93,9 @@ def _plan(answer: SolveAnswer, m: Measures, kind: str) -> list[str]:
     if all(side.body_height_mm is not None for _, side in both(option)):
         lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
     lines += _cross_weight(answer, option)
+    if answer.other is not None and option is answer.options[0]:
+        for words in answer.other.words:
+            lines += wrapped(words)
     given = [o.words for o in option.obstacles if o.given]
     assumed = [o.words for o in option.obstacles if not o.given]
     stops = [*given, *(words for words in option.stopped_by if words not in given)]
@@ -143,7 +146,8 @@ def _assumed(facts: list[Assumed]) -> list[str]:
 def _named(entry: dict[str, Any]) -> str:
     if entry["kind"] == "move":
         return f"move of teardown {entry.get('teardown', 0):g}"
-    return f"{kind_named(entry['what']).words}, {entry['side']}, {entry['value']:g}"
+    where = f"{entry['axle']} {entry['side']}" if entry.get("axle") else entry["side"]
+    return f"{kind_named(entry['what']).words}, {where}, {entry['value']:g}"
 
 
 def _doubts(doubts: list[Doubt], log: list[dict[str, Any]]) -> list[str]:

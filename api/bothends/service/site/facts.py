@@ -25,6 +25,8 @@ from bothends.model.units import MM
 __all__ = ["PATH", "assumed", "text"]
 
 PATH = "model/facts.js"
+OWN = [field for field in fields.FIELDS if not field.path.startswith(fields.OTHER)]
+"""The other axle's have the bounds of the job's."""
 SHOWN = (
     "ARM_MM",
     "LOAD_GIVEN_SD",
@@ -110,7 +112,7 @@ def text() -> str:
             table(
                 "FACTS",
                 "Numbers by their path in a request: unit, bounds (both allowed), default, what is assumed.",
-                {field.path: _fact(field) for field in fields.FIELDS},
+                {field.path: _fact(field) for field in OWN},
             ),
             table("KINDS", "Kinds of reading: unit, whether a sign counts, spread of one reading.", kinds),
             table("FORMS", "Fields of each form of a target, besides the one that tells them apart.", forms),

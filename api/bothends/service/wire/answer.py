@@ -186,6 +186,37 @@ class CrossWeightNow(msgspec.Struct, kw_only=True):
     words: str
 
 
+class OtherAxle(msgspec.Struct, kw_only=True):
+    """The other axle, where the car says of it too: what its readings teach, and what is felt of it here."""
+
+    axle: Literal["rear", "front"]
+    learned: Annotated[Learned, Meta(description="That axle's own constants.")]
+    lean_mm: Annotated[
+        Estimate | None,
+        Meta(
+            description="Left minus right ride height there now, [mm]; null where heights of both sides were not"
+            " read."
+        ),
+    ]
+    adds_n_per_mm: Annotated[
+        Estimate, Meta(description="What it adds against lean at this axle, by its own readings, [N/mm].")
+    ]
+    shifted_mm: Annotated[
+        Estimate,
+        Meta(description="What was turned there since as found, as unevenness felt at this axle, [mm]."),
+    ]
+    first: Annotated[
+        Literal["rear", "front"],
+        Meta(description="Axle to set first where both are turned: its change disturbs the other most."),
+    ]
+    words: Annotated[
+        list[str],
+        Meta(
+            description="What the first option does to it; what cannot be had with one axle; which to set first."
+        ),
+    ]
+
+
 class SolveAnswer(msgspec.Struct, kw_only=True):
     """The plan: options best first, what was learned and assumed, what to measure next, doubts, cautions.
 
@@ -204,6 +235,9 @@ class SolveAnswer(msgspec.Struct, kw_only=True):
     cross_weight: Annotated[
         CrossWeightNow | None, Meta(description="null where no stage has four wheel loads: the change only.")
     ]
+    other: Annotated[
+        OtherAxle | None, Meta(description="null where the car says nothing of the other axle (car.other).")
+    ] = None
     assumed: Annotated[
         list[Assumed],
         Meta(

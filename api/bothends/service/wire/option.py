@@ -161,6 +161,29 @@ class CrossWeight(msgspec.Struct, kw_only=True):
     loads_kg: FourLoads
 
 
+class OtherSide(msgspec.Struct, kw_only=True):
+    """One side of the other axle, until that axle is set too."""
+
+    rise_mm: Annotated[Estimate, Meta(description="Against now, [mm]; lower is negative.")]
+    body_height_mm: Annotated[
+        Estimate | None,
+        Meta(description="Ride height, [mm]; null where heights of both sides were not read."),
+    ]
+
+
+class OtherAfter(msgspec.Struct, kw_only=True):
+    """What an option does to the other axle, until that is set too: it leans, and its mean height stays."""
+
+    left: OtherSide
+    right: OtherSide
+    lean_mm: Annotated[
+        Estimate | None,
+        Meta(
+            description="Left minus right ride height there, [mm]; null where heights of both sides were not read."
+        ),
+    ]
+
+
 class Option(msgspec.Struct, kw_only=True):
     """One way to do the job."""
 
@@ -187,6 +210,9 @@ class Option(msgspec.Struct, kw_only=True):
         CrossWeight | None,
         Meta(description="Cross-weight with this option; null where no stage has four wheel loads."),
     ]
+    other: Annotated[
+        OtherAfter | None, Meta(description="null where the car says nothing of the other axle (car.other).")
+    ] = None
     ride_hz: float
     mm_per_deg: float
     mm_per_turn: Annotated[

@@ -83,6 +83,18 @@ class Posterior(msgspec.Struct, kw_only=True):
     covariance: Annotated[list[Annotated[list[float], Meta(max_length=64)]], Meta(max_length=64)]
 
 
+@fields_of(fields.OTHER)
+class OtherCar(Strict):
+    """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
+
+    bar: Bar | None = None
+    load_kg: Load | None = None
+    bush: Bush | None = None
+    limits: Limits | None = None
+    held: HeldEnds | None = None
+    adjuster: Adjuster | None = None
+
+
 @fields_of("car")
 class Car(Strict):
     """The axle that the bars spring. Nothing is required: what is left out is believed, with an honest spread."""
@@ -94,6 +106,7 @@ class Car(Strict):
     held: HeldEnds | None = None
     adjuster: Adjuster | None = None
     known: Posterior | None = None
+    other: OtherCar | None = None
 
 
 @fields_of("log.pose")
@@ -130,6 +143,10 @@ class Move(Strict, tag_field="kind", tag="move"):
     teardown: Annotated[
         float, facts.whole(1, fields.field("log.teardown").high, "Which teardown this was, counted from 1.")
     ]
+    axle: Annotated[
+        Literal["rear", "front"] | None,
+        Meta(description="Which axle was turned; left out: the job's. See car.other."),
+    ] = None
     left: Ends = msgspec.field(default_factory=Ends)
     right: Ends = msgspec.field(default_factory=Ends)
 

@@ -140,6 +140,15 @@ class Erased(msgspec.Struct, kw_only=True):
     ]
 
 
+class OtherRows(msgspec.Struct, kw_only=True):
+    """What was read and turned at the other axle, where the car says of that too (car.other)."""
+
+    readings: Annotated[list[ReadingRow], Meta(description="Those that count, by teardown.")]
+    moves: Annotated[
+        list[MoveRow], Meta(description="One for each teardown there, numbered with those of the job's axle.")
+    ]
+
+
 class FoldedSheet(msgspec.Struct, kw_only=True):
     """What a job's records come to. Words are "" where nobody has said; a card has what was said, and no more."""
 
@@ -154,13 +163,14 @@ class FoldedSheet(msgspec.Struct, kw_only=True):
     known: bodies.KnownBody
     readings: Annotated[list[ReadingRow], Meta(description="Those that count, by teardown.")]
     moves: Annotated[list[MoveRow], Meta(description="One for each teardown, ascending.")]
+    other: OtherRows
     plans: list[PlanRow]
     notes: list[NoteRow]
     photos: list[PhotoRow]
     steps: Annotated[list[StepRow], Meta(description="The last tick of each.")]
     settlements: list[SettleRow]
     struck: list[StruckRow]
-    teardowns: Annotated[int, Meta(description="How many moves.")]
+    teardowns: Annotated[int, Meta(description="How many moves, at either axle.")]
     state: State
     closed: CloseRow | None
     conflicts: list[Conflict]

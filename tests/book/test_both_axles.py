@@ -1,0 +1,109 @@
+"""Two axles in one job, from the log to the request: what is read and turned at the other axle stands apart."""
+
+import msgspec
+import pytest
+
+from book.pages import JOB, Page
+from bothends.book.entries import read as read_entry
+from bothends.book.sheet.fold import fold
+from bothends.book.sheet.kinds import SCHEMA, puzzle
+from bothends.book.sheet.outcome import stages, timeline
+from bothends.book.sheet.request import request
+from bothends.model.request import read
+
+OTHER = {"bar": {"inner_teeth": 40, "outer_teeth": 44}, "arm_mm": 380.0}
+
+
+def turned():
+    """A job of the rear: read at both axles, turned at the front, read again, turned at the rear."""
+    page = Page()
+    page.write("car", {"bar": {"inner_teeth": 40, "outer_teeth": 44}, "other": OTHER})
+    page.write("target", {"left_mm": 250.0, "right_mm": 250.0})
+    page.heights(240.0, 246.0)
+    page.heights(600.0, 610.0, axle="front")
+    page.move(1, (0, 1), axle="front")
+    page.heights(247.0, 239.0, teardown=1)
+    page.plan(2, 0.9, (0, 0), (-1, 2))
+    page.move(2, (0, 0), (-1, 2))
+    page.heights(250.0, 250.0, teardown=2)
+    return page
+
+
+def test_what_the_solver_gets_says_of_both_axles_and_names_the_one_of_each_entry():
+    sheet = fold(JOB, turned().entries)
+    assert sheet["puzzles"] == []
+    asked = request(sheet)
+    assert asked["stops"] == []
+    assert asked["request"]["car"]["other"] == OTHER
+    moves = [e for e in asked["request"]["log"] if e["kind"] == "move"]
+    assert [(e["teardown"], e.get("axle")) for e in moves] == [(1, "front"), (2, None)]
+    case = read(asked["request"])
+    assert case.pair is not None
+    assert [r.value for r in case.pair.readings] == [0.6, 0.61]
+    assert case.elsewhere == {1: True}
+    assert case.pair.elsewhere == {2: True}
+
+
+def test_nothing_said_of_the_front_but_that_it_counts_is_enough():
+    page = turned()
+    page.write("car", {"other": dict.fromkeys(OTHER)})
+    assert request(fold(JOB, page.entries))["request"]["car"]["other"] == {}
+
+
+def test_readings_and_moves_of_the_front_stand_apart_from_those_that_the_job_is_judged_by():
+    sheet = fold(JOB, turned().entries)
+    assert [move["teardown"] for move in sheet["moves"]] == [2]
+    assert [move["teardown"] for move in sheet["other"]["moves"]] == [1]
+    assert {row["axle"] for row in sheet["other"]["readings"]} == {"front"}
+    assert sheet["teardowns"] == 2
+    assert sheet["state"] == "checked"
+    found, front, rear = stages(sheet)
+    assert found["reached"]["left_mm"] == 240.0
+    # What is turned at the front was not to bring the rear on target.
+    assert (front["reached"]["left_mm"], front["turned"], front["hit"]) == (247.0, None, None)
+    assert (rear["turned"], rear["hit"]) == ([0, 0, -1, 2], True)
+    assert len([e for e in timeline(sheet) if e["row"].get("axle") == "front"]) == 3
+
+
+def test_a_number_that_moves_of_both_axles_bear_is_a_question():
+    page = turned()
+    page.device = "phone-b"
+    page.move(1, (0, 1))
+    (conflict,) = fold(JOB, page.entries)["conflicts"]
+    assert conflict["about"] == "teardown"
+    assert conflict["text"] == "teardown 1 is entered twice and the axles differ; choose one"
+
+
+def test_a_move_that_names_the_job_s_own_axle_is_the_same_as_one_that_names_none():
+    page = turned()
+    page.move(2, (0, 0), (-1, 2), axle="rear")
+    sheet = fold(JOB, page.entries)
+    assert sheet["conflicts"] == []
+    assert [move["teardown"] for move in sheet["moves"]] == [2]
+
+
+def test_while_the_car_says_nothing_of_the_front_its_moves_are_listed_and_not_used():
+    page = turned()
+    page.write("car", {"other": None})
+    sheet = fold(JOB, page.entries)
+    assert len(sheet["puzzles"]) == 3
+    assert sheet["other"] == {"readings": [], "moves": []}
+    assert [stop["code"] for stop in request(sheet)["stops"]] == ["missing-move"]
+
+
+def test_a_reader_that_knows_moves_of_one_axle_lists_one_that_names_another_as_not_understood():
+    move = Page().move(1, (0, 1), axle="front")
+    assert move["schema"] == SCHEMA == 4
+    assert puzzle(move) == ""
+
+
+@pytest.mark.parametrize("axle", ["middle", 1])
+def test_an_axle_that_no_car_has_is_not_understood_and_fails_nothing(axle):
+    page = turned()
+    move = page.move(3, (0, 1), axle=axle)
+    assert [row["id"] for row in fold(JOB, page.entries)["puzzles"]] == [move["id"]]
+
+
+def test_the_shop_takes_what_a_phone_writes_of_the_front():
+    for entry in turned().entries:
+        assert read_entry(msgspec.json.encode(entry))["body"] == entry["body"]
