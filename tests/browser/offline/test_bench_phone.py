@@ -78,6 +78,8 @@ def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callabl
         context = chromium.new_context(**PHONE, **options, service_workers="allow" if worker else "block")
         context.set_default_timeout(15_000)
         if not worker:
+            # Without one a page loaded anew would ask for a hundred files again.
+            gate.lasting = True
             context.add_init_script(UNHURRIED)
         contexts.append(context)
         return Handset(context, gate, complaints)
