@@ -56,8 +56,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 NEVER_QUICK = ("browser", "shop")
 SECONDS = {"browser": 2.0, "shop": 0.7, "service": 0.3}
-"""Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it, and
-of files that ``durations`` does not know."""
+"""Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it, of
+files that ``durations`` does not know."""
 SLOW_SECONDS = 1.0
 """What a test marked slow takes, if the mark does not say it: ``slow(seconds=40)``."""
 

@@ -62,8 +62,8 @@ def keep(folder: Path, change: Callable[[Any, str, Any], None] = setattr) -> Non
 def lasting(change: Callable[[Any, str, Any], None] = setattr) -> None:
     """Have browsers ask once for what a page loads, not again each time it is loaded anew.
 
-    A page loaded anew asks for a hundred files, a third of what it costs. That the app has them asked for again, so
-    that an update arrives, is proved in `tests/service/` and `tests/browser/offline/`, whose servers are without this.
+    A page loaded anew asks for a hundred files, nearly half of its cost. That the app has them asked for again,
+    so that an update arrives, is proved in `tests/service/` and `tests/browser/offline/`, on servers without this.
     """
     send = front.send
 

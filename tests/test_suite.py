@@ -121,10 +121,15 @@ def test_what_files_take_is_kept_where_it_is_worth_a_line_and_files_that_are_gon
     clock.pytest_sessionfinish(1)
     assert json.loads(table.read_text(encoding="utf-8"))["long.py"] == 90.0
     clock.pytest_sessionfinish(0)
-    assert list(json.loads(table.read_text(encoding="utf-8")).items()) == [("long.py", 12.2), ("left_out.py", 5.0)]
+    assert list(json.loads(table.read_text(encoding="utf-8")).items()) == [
+        ("long.py", 12.2),
+        ("left_out.py", 5.0),
+    ]
 
 
 def test_files_go_in_the_order_of_what_they_take(request):
     known = durations.known()
-    order = [known[path] for path in dict.fromkeys(item.path for item in request.session.items) if path in known]
+    order = [
+        known[path] for path in dict.fromkeys(item.path for item in request.session.items) if path in known
+    ]
     assert order == sorted(order, reverse=True)

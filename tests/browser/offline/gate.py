@@ -37,7 +37,7 @@ class Gate:
     lose : called with method, path and status after the server has answered; True loses the answer
     web : folder of the front end that the server behind it serves
     seen : (method, path) of every request that reached the gate
-    lasting : whether browsers may keep the files of the front end, and need not ask again when a page is loaded anew
+    lasting : whether browsers may keep files of the front end and need not ask again for a page loaded anew
     """
 
     _told: ClassVar[dict[tuple[str, ...], Answer]] = {}
@@ -137,7 +137,9 @@ class Gate:
             kind = TYPES.get(plain.rsplit(".", 1)[-1], "application/octet-stream")
             headers = {"Content-Type": kind, "Cache-Control": "no-cache", "Content-Security-Policy": POLICY}
             return 200, headers, content
-        status, headers, content = self._file(method, path, request) or self._forward(method, path, body, request)
+        status, headers, content = self._file(method, path, request) or self._forward(
+            method, path, body, request
+        )
         return None if self.lose(method, path, status) else (status, headers, content)
 
     def _file(self, method: str, path: str, request: BaseHTTPRequestHandler) -> Answer | None:
