@@ -5223,6 +5223,8 @@ export interface components {
             /** @description Whether what was turned was the plan's. */
             followed: boolean | null;
             reached: components["schemas"]["Reached"];
+            /** @description Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where not all were read. */
+            cross_percent: number | null;
             hub_mm: components["schemas"]["BothMeans"];
             hanging_deg: components["schemas"]["BothMeans"];
             riding_deg: components["schemas"]["BothMeans"];
@@ -5997,7 +5999,7 @@ export interface components {
              */
             unsprung_sd_kg?: number;
             /**
-             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm]; left out at the front: believed.
+             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm].
              * @default 0
              */
             anti_roll_n_per_mm?: number;
