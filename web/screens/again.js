@@ -62,8 +62,8 @@ function find(ctx) {
       href: ctx.href({ words: ["again"], query: { key: line.car_key } }),
     }));
     found.replaceChildren(
-      rows.length ? keyRows(rows) : h("p", { class: "where", text: SAID.none }),
       ...(lacks ? [h("p", { class: "where lacks", text: lacks })] : []),
+      rows.length ? keyRows(rows) : h("p", { class: "where", text: SAID.none }),
     );
     found.removeAttribute("aria-busy");
     if (input.value) say(SAID.found(rows.length));

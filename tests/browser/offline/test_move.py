@@ -1,5 +1,8 @@
 """A page open at bare numbers: says so, and moves the log to the shop's lasting address, where it merges."""
 
+import base64
+import hashlib
+import io
 import json
 import secrets
 from collections.abc import Callable, Iterator
@@ -9,6 +12,7 @@ import pytest
 from browser.conftest import ARGS, HERE, PATIENCE_MS, PHONE, UNHURRIED
 from browser.hand import Hand
 from browser.offline.shop import Shop
+from PIL import Image
 from playwright.sync_api import Browser, Playwright, expect
 from tools import CHROMIUM
 
@@ -157,3 +161,48 @@ def test_a_spoilt_log_is_told_and_nothing_is_taken(at: Callable[[str], Hand]) ->
     expect(hand.page.get_by_role("alert").filter(has_text="changed on its way")).to_be_visible()
     expect(hand.page.get_by_role("button", name="Import", exact=True)).to_have_count(0)
     assert ids(hand) == []
+
+
+PHOTO = """
+async ([sha256, bytes]) => {
+  const { append, jobs } = await import('/book/log.js');
+  const [job] = await jobs();
+  const body = { sha256, shows: 'marks', bytes: bytes.length, width: 8, height: 8 };
+  await append(job, [['photo', body]]);
+  // Its name is worked out on trusted pages only, which this one is not.
+  await (await import('/book/photos.js')).keptPhotos();
+  const opened = indexedDB.open('bothends-photos');
+  const db = await new Promise((done) => (opened.onsuccess = () => done(opened.result)));
+  const work = db.transaction(['photos', 'bytes'], 'readwrite');
+  work.objectStore('photos').put({ sha256, size: bytes.length, state: 'waiting', seen: 0 });
+  work.objectStore('bytes').put(new Uint8Array(bytes).buffer, sha256);
+  await new Promise((done) => (work.oncomplete = done));
+  db.close();
+}
+"""
+"""Keeps a photo that the shop lacks."""
+
+
+def test_photos_that_the_shop_lacks_are_sent_first_or_go_along_in_a_file(old: Hand) -> None:
+    picture = io.BytesIO()
+    Image.new("RGB", (8, 8), "red").save(picture, "JPEG")
+    bytes_ = picture.getvalue()
+    sha256 = hashlib.sha256(bytes_).hexdigest()
+    old.page.evaluate(PHOTO, [sha256, list(bytes_)])
+    move = old.page.get_by_role("button", name="Move to the new address")
+    old.page.context.route("**/api/photos/**", lambda route: route.abort())
+    with old.page.expect_download() as waiting:
+        old.hit(move)
+    note = old.page.get_by_role("region", name="The address of this page")
+    expect(note).to_contain_text("1 photo is not at the shop yet. It goes along in a file.")
+    file = json.loads(waiting.value.path().read_text(encoding="utf-8"))
+    assert [one["sha256"] for one in file["photos"]] == [sha256]
+    assert base64.b64decode(file["photos"][0]["data"]) == bytes_
+    # Where the shop takes them, it has them before the log goes.
+    old.page.context.unroute("**/api/photos/**")
+    with old.page.expect_response(
+        lambda answer: answer.request.method == "PUT" and sha256 in answer.url
+    ) as sent:
+        old.hit(move)
+    assert sent.value.ok
+    old.page.wait_for_url(f"http://{NAME}:*/#/moved")
