@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "18b536d1d334c5ad",
+ "hash": "20f1b36da1fd6fcd",
  "files": {
   "/app.js": "e2cbb744c6060a8c0311ec09b7e80037",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "d51cbe0acc5f06aba9ff3592ad0f9ed8",
+  "/book/fold-mark.js": "5310eb0f96f54ad9b9c416440ea46e77",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -79,7 +79,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "fe9e7b65967e8b4d97bddae65d33f4a1",
+  "/py/source.json": "a43ce97e231e83fa96676bbaebdd339c",
   "/screens/ask.js": "a3b6d864204d3082389f20c4dfd558fb",
   "/screens/jobs-cards.js": "26c5005bdf9d324fdaa1b973721a9fb7",
   "/screens/jobs-foot.js": "ff7d4af249aece9bf272d2038b9b749f",

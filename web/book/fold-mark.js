@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "832aae45d85c";
+export const FOLD_MARK = "212ef2d7d47e";
