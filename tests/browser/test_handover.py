@@ -37,6 +37,15 @@ def tick_all(hand: Hand, each: Callable[[], None] = lambda: None) -> None:
     expect(hand.page.get_by_role("button", name=f"Undo: {BOXES[-1]}")).to_be_visible()
 
 
+def test_what_was_renewed_is_one_tap_and_says_how_far_the_car_settles(phone: Hand) -> None:
+    page = phone.page
+    phone.go(job(phone, after(251, 249)), "close")
+    expect(page.locator("main")).to_contain_text("Expect about 1 mm lower after some hundred km.")
+    page.get_by_role("radio", name="Bars").check()
+    expect(page.locator("main")).to_contain_text("Expect about 3 mm lower after some hundred km.")
+    expect(page.get_by_role("radio", name="Bars")).to_be_checked()
+
+
 def test_a_car_on_target_with_every_check_ticked_is_handed_over_at_once(phone: Hand) -> None:
     made = job(phone, after(251, 249))
     phone.go(made, "close")

@@ -227,6 +227,7 @@ HEADLINES = {
 ADJUSTED = {
     "screws, nothing known of them": front(rise(20.0, 14.0), {"kind": "screw"}),
     "screws, nothing looked at": front(rise(20.0), SCREW),
+    "screws, bars renewed": front(rise(20.0), SCREW, renewed="bars"),
     "screws lowered": front(rise(-12.0, -10.0), {**SCREW, **RANGE}),
     "screws too short": front(rise(40.0), {**SCREW, **RANGE, "across": True}),
     "screws that may be too short": front(rise(45.0), SCREW),

@@ -6,10 +6,14 @@ import math
 import pytest
 
 from bothends.model import fields
-from bothends.model.fields import MOST_ENTRIES, SIDES, field, inside, kind
+from bothends.model.beliefs import SETTLING_MM
+from bothends.model.car import Car
+from bothends.model.fields import MOST_ENTRIES, RENEWED, SIDES, field, inside, kind
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
 from bothends.model.slip import with_value
+from bothends.model.solve import solve
+from bothends.model.units import MM
 from model.cars import DEG, GRAVITY, Sheet, Truth, plain
 
 CAR = [(row.path.split(".", 1)[1], row.limits) for row in fields.FIELDS if row.path.startswith("car.")]
@@ -501,3 +505,25 @@ def test_a_reading_put_right_stays_where_and_when_it_was_read():
     right = with_value(reading, 0.2, 200.0, None)
     assert (right.spot, right.after, right.resettled) == ("bay 2", 300, 1)
     assert (right.value, right.raw, right.sd, right.pose) == (0.2, 200.0, reading.sd, reading.pose)
+
+
+def test_how_far_a_car_settles_is_believed_by_what_was_renewed_and_widest_where_nobody_said():
+    blank = Car({"car": {}})
+    assert blank.renewed is None
+    for front in ("rear", "front"):
+        cars = {what: Car({"car": {"renewed": what, "sprung": front}}) for what in RENEWED}
+        assert {what: tuple(mm * MM for mm in SETTLING_MM[what]) for what in RENEWED} == {
+            what: car.settling for what, car in cars.items()
+        }
+        assert blank.settling[1] == max(car.settling[1] for car in cars.values())
+    with pytest.raises(ModelProblem, match="renewed"):
+        Car({"car": {"renewed": "everything"}})
+
+
+def test_what_was_renewed_moves_no_plan_and_is_said():
+    base = plain()
+    without, said = solve(base), solve({**base, "car": {**base["car"], "renewed": "bars"}})
+    lower = [text for text in said["cautions"] if "3 mm lower" in text]
+    assert len(lower) == 1
+    assert [text for text in said["cautions"] if text not in lower] == without["cautions"]
+    assert said["options"] == without["options"]

@@ -7,6 +7,7 @@ export const KEPT_TEXTS = {
   car: {
     sprung: ["rear", "front"],
     axle: ["trailing", "semi-trailing", "swing", "wishbone", "beam"],
+    renewed: ["nothing", "rubbers", "bars", "pivots"],
     kind: ["none", "screw", "eccentric", "notch"],
     end: ["inner", "outer"],
     longer: ["raises", "lowers"],
@@ -23,6 +24,7 @@ export const KEPT_TEXTS = {
   known: {
     sprung: ["rear", "front"],
     axle: ["trailing", "semi-trailing", "swing", "wishbone", "beam"],
+    renewed: ["nothing", "rubbers", "bars", "pivots"],
     kind: ["none", "screw", "eccentric", "notch"],
     end: ["inner", "outer"],
     longer: ["raises", "lowers"],

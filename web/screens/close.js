@@ -3,16 +3,18 @@
    leads to its recheck. */
 
 import { h } from "../parts/dom.js";
+import { choice } from "../parts/choice.js";
 import { pickOne } from "../parts/dialog.js";
 import { fold, keyRows, plate } from "../parts/plate.js";
 import { shell } from "../parts/shell.js";
 import { ticks } from "../parts/ticks.js";
 import { warning } from "../parts/warning.js";
+import { sprungOf } from "../work/adjuster.js";
 import { checksOf } from "../work/checks.js";
 import { shortDate } from "../work/dates.js";
 import { openOf, ticked } from "../work/handover.js";
 import { rechecks, reminder } from "../work/due.js";
-import { recheckOf } from "../work/recheck.js";
+import { RENEWED, recheckOf, renewedOf, settlesWords } from "../work/recheck.js";
 import { STANDING, STEPS } from "../work/safety.js";
 import { underWay } from "../work/teardown-steps.js";
 import { lastOfDay } from "../work/sheet.js";
@@ -36,6 +38,7 @@ const SAID = {
   noteHint: "Owner drove it",
   odometer: "Odometer, with its unit (optional)",
   odometerHint: "84 210 km",
+  renewed: "Renewed at this visit (optional)",
   checks: "Before the road",
   tables: "Before and after, teeth, predicted",
   cautions: "Cautions",
@@ -89,6 +92,27 @@ const checks = (/** @type {JobContext} */ ctx) =>
       },
     }),
   );
+
+/** What was renewed, in one tap, and how far the car settles after that. */
+function renewal(/** @type {JobContext} */ ctx) {
+  const { car } = ctx.sheet;
+  const front = sprungOf(car) === "front";
+  return h(
+    "section",
+    { class: "part" },
+    h("h2", { text: SAID.renewed }),
+    choice({
+      name: "renewed",
+      legend: SAID.renewed,
+      options: RENEWED.filter((row) => row.front === undefined || row.front === front),
+      chosen: renewedOf(car),
+      onchoose: async (renewed) => {
+        if (await ctx.save([["car", { renewed }]], { said: SAID.renewed })) ctx.redraw();
+      },
+    }),
+    h("p", { class: "foot-note", text: settlesWords(car) }),
+  );
+}
 
 /** The car's constants as they stand, for its next visit; nothing where no plan can be made. */
 async function learned(/** @type {JobContext} */ ctx) {
@@ -235,6 +259,7 @@ export function close(ctx) {
       ...(closed
         ? []
         : [
+            renewal(ctx),
             h("div", { class: "noted" }, h("label", { for: fields.odometer.id, text: SAID.odometer }), fields.odometer),
             h("div", { class: "noted" }, h("label", { for: fields.note.id, text: SAID.note }), fields.note),
           ]),

@@ -1714,6 +1714,8 @@ export interface components {
              */
             anti_roll_off?: boolean;
             /** @default null */
+            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
+            /** @default null */
             arm_mm?: number | null;
             /** @default null */
             arm_sd_mm?: number | null;
@@ -1803,6 +1805,8 @@ export interface components {
             axle?: ("beam" | "semi-trailing" | "swing" | "trailing" | "wishbone") | null;
             /** @default null */
             anti_roll_off?: boolean | null;
+            /** @default null */
+            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
             /** @default null */
             arm_mm?: number | null;
             /** @default null */

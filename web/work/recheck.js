@@ -2,7 +2,7 @@
    do, whether it is still on target, and what to do. A recheck is a stage of its own and changes nothing of
    hand-over day. Draws nothing. */
 
-import { BELIEFS, FRICTION_SD_MM, KINDS } from "../model/facts.js";
+import { BELIEFS, FRICTION_SD_MM, KINDS, SETTLING_MM } from "../model/facts.js";
 import { whole } from "./due.js";
 import { plain } from "./numbers.js";
 import { keptAbout, keptCar, keptTarget } from "./next-job.js";
@@ -19,6 +19,27 @@ import { markOf } from "./wish.js";
 /** @typedef {{ km: number, state: "fine" | "settled-off" | "odd" | "unread", title: string, text: string,
  *   good: boolean, verdict: import("./verdict.js").Verdict, settled: Sides<number | null>,
  *   expected: Expected }} Recheck */
+
+/** @typedef {"nothing" | "rubbers" | "bars" | "pivots"} Renewed */
+
+/** What may have been renewed, in words; pivots are a front axle's. How far each settles is believed, no more. */
+export const RENEWED = /** @type {{ value: Renewed, label: string, front?: boolean }[]} */ ([
+  { value: "nothing", label: "Nothing" },
+  { value: "rubbers", label: "Outer rubbers", front: false },
+  { value: "pivots", label: "Pivots tightened anew", front: true },
+  { value: "bars", label: "Bars" },
+]);
+
+/** What was renewed at this visit; null where nobody said.
+ * @param {any} car
+ * @returns {Renewed | null}
+ */
+export const renewedOf = (car) => car?.renewed ?? null;
+
+/** "About 1 mm lower after some hundred km", from what is believed; nothing is planned for it.
+ * @param {any} car
+ */
+export const settlesWords = (car) => SAID.settles(brief(Math.abs(SETTLING_MM[renewedOf(car) ?? "not-known"][0])));
 
 /** Beyond so many standard deviations it is called more than settling: one sound car in a hundred. */
 const ALARM = 2.576;
@@ -37,6 +58,7 @@ const SAID = {
   noVerdict: (/** @type {string} */ km) => `Read after ${km} km`,
   sank: (/** @type {string} */ side, /** @type {string} */ by, /** @type {boolean} */ low) =>
     `${side} ${by} ${low ? "lower" : "higher"}`,
+  settles: (/** @type {string} */ by) => `Expect about ${by} lower after some hundred km. Nothing is planned for it.`,
   same: (/** @type {string} */ side) => `${side} as at hand-over`,
 };
 
@@ -48,18 +70,20 @@ export const share = (km) => 1 - Math.exp(-km / BELIEFS.SETTLING_KM);
 /**
  * How far a side stands above hand-over day by what cars do, and how far that may be off: settling, friction, tape.
  * @param {number} km
- * @param {{ what?: keyof typeof KINDS, then?: number, now?: number }} [read] kind, and how often each was read
+ * @param {{ what?: keyof typeof KINDS, then?: number, now?: number, renewed?: Renewed | null }} [read] kind, how often
+ *   each was read, what was renewed at the visit
  * @returns {Expected}
  */
-export function expected(km, { what = "body-height", then = 1, now = 1 } = {}) {
+export function expected(km, { what = "body-height", then = 1, now = 1, renewed = null } = {}) {
+  const [mean, sd] = SETTLING_MM[renewed ?? "not-known"];
   const part = share(km);
   const tape = KINDS[what].sd ** 2 * (1 / then + 1 / now);
   // Each settling leaves friction of its own, which repeats in one settling share.
   const noise = 2 * FRICTION_SD_MM ** 2 + tape;
   const own = (part * BELIEFS.SETTLING_SIDE_MM) ** 2 / 2;
   return {
-    mean: part * BELIEFS.SETTLING_MM,
-    sd: Math.sqrt((part * BELIEFS.SETTLING_SD_MM) ** 2 + own + noise),
+    mean: part * mean,
+    sd: Math.sqrt((part * sd) ** 2 + own + noise),
     apart: Math.sqrt(2 * (own + noise)),
   };
 }
@@ -105,7 +129,7 @@ export function recheckOf({ sheet }, stage) {
   const all = readingsOf(sheet, { what, pose: {}, teardown: stage.teardown });
   const often = (/** @type {number | null} */ at) =>
     Math.max(1, Math.floor(all.filter((row) => (row.after_km ?? null) === at).length / 2));
-  const by = expected(km, { what, then: often(null), now: often(km) });
+  const by = expected(km, { what, then: often(null), now: often(km), renewed: renewedOf(sheet.car) });
   const settled = { left: stage.settled?.left_mm ?? null, right: stage.settled?.right_mm ?? null };
   const verdict = verdictOf(stage, stage.still_within);
   const rest = { km, verdict, settled, expected: by };

@@ -10,7 +10,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from bothends.model import beliefs, fields
+from bothends.model import fields
 from bothends.model.car import Car
 from bothends.model.problem import ModelProblem
 
@@ -30,7 +30,7 @@ DEGREE = math.pi / 180.0
 PASSING = (
     *("car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right"),
     *("car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm"),
-    *("car.held.left", "car.held.right", "car.anti_roll_off"),
+    *("car.held.left", "car.held.right", "car.anti_roll_off", "car.renewed"),
     *(f"car.adjuster.{part}" for part in fields.parts("car.adjuster")),
     fields.OTHER,
 )
@@ -190,7 +190,7 @@ def _assumed(sheet: dict[str, Any]) -> dict[str, tuple[float, float]]:
         "ln_roll": (0.0, min(1.0, car.roll_sd / car.roll)),
         "uneven": (car.uneven, car.uneven_sd),
         "ln_tyre": (0.0, min(1.0, car.tyre_sd / car.tyre)),
-        "settling": (beliefs.SETTLING_MM * 1e-3, beliefs.SETTLING_SD_MM * 1e-3),
+        "settling": (car.settling[0], car.settling[1]),
     }
 
 

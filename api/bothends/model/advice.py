@@ -99,10 +99,15 @@ def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
     sx, sy = math.sqrt(after[0]), math.sqrt(after[1])
     sd = math.sqrt(max(1e-12, after[0] + after[1] - 2.0 * after[2]))
     total = 0.0
+    known: dict = {}
     for u, wu in SPREAD:
         for v, wv in SPREAD:
             x = x0 + first * u * cos - second * v * sin
             y = y0 + first * u * sin + second * v * cos
+            # A test that moves nothing, or along one axis only, has nodes that lie on each other.
+            if (x, y) in known:
+                total += (wu * wv) * known[(x, y)]
+                continue
             turns = _turns(search, step, (x, y))
             best = -1.0
             chosen = (x, y)
@@ -118,9 +123,10 @@ def _expected_odds(search: Search, before: tuple, after: tuple) -> float:
                     if rank > best:
                         best = rank
                         chosen = (p, q)
-            total += (wu * wv) * landing(
+            known[(x, y)] = landing(
                 mean=chosen, variance=after, tolerance=aim.tolerance, lean=aim.lean, rule=COARSE
             )
+            total += (wu * wv) * known[(x, y)]
     return total
 
 

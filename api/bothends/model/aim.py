@@ -41,7 +41,9 @@ class Aim:
         twist = estimate.evidence.spots.get(wish.spot)
         self.lift = 0.0 if twist is None else estimate.theta[twist]
         self.now = self.rest_at(estimate.turns[-1])
-        self.start = estimate.before or self._as_found(self.lift, self.ballast)
+        self.start = estimate.before or (
+            self._as_found(self.lift, self.ballast) if len(estimate.turns) > 1 else self.now
+        )
         self.found = self._found(estimate.case)
         self.wanted = wish.wanted(self.found)
         if wish.rise is not None and (self.wanted[0] is None or self.wanted[1] is None):

@@ -11,12 +11,12 @@ __all__ = [
     "BEAM_N_PER_MM", "BELIEVED", "BODY_SD", "BUMP_MM", "BUMP_RATIO", "BUMP_RATIO_SD", "BUMP_SD_MM",
     "DAMPER_RATIO", "DAMPER_RATIO_SD", "DROOP_MM", "DROOP_SD_MM", "ECCENTRIC_LEVER_MM", "FINE_STEP_DEG",
     "FLOOR_MM", "FRONT_ANTI_ROLL", "FRONT_ANTI_ROLL_SD", "FRONT_ROLL", "FRONT_ROLL_SD",
-    "FRONT_SETTLING_SD_MM", "FRONT_UNEVEN_POSE_MM", "FRONT_UNEVEN_SD_MM", "HANGING_DEG", "HANGING_SD_DEG",
-    "LEVER_GIVEN_SD_MM", "LEVER_MM", "LEVER_SD_MM", "LOAD_GIVEN_SD", "LOAD_KG", "LOAD_SD_KG", "NOTCH_DEG",
-    "NOTCH_SD_DEG", "PAD_MM", "PITCH_MM", "PITCH_SD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD",
-    "RATIO_GIVEN_SD", "SETTLING_KM", "SETTLING_MM", "SETTLING_SD_MM", "SETTLING_SIDE_MM", "SPAN_GIVEN_SD_MM",
-    "SPAN_MM", "SPAN_SD_MM", "STEP_GIVEN_SD", "THROW_MM", "THROW_SD_MM", "TOOTH_DEG", "TRACK_SD",
-    "TURNS_LEFT", "TURNS_LEFT_SD", "WISHBONE", "WISHBONE_SD",
+    "FRONT_UNEVEN_POSE_MM", "FRONT_UNEVEN_SD_MM", "HANGING_DEG", "HANGING_SD_DEG", "LEVER_GIVEN_SD_MM",
+    "LEVER_MM", "LEVER_SD_MM", "LOAD_GIVEN_SD", "LOAD_KG", "LOAD_SD_KG", "NOTCH_DEG", "NOTCH_SD_DEG",
+    "PAD_MM", "PITCH_MM", "PITCH_SD_MM", "PRESET_MPA", "RATE_NM_PER_DEG", "RATE_SD", "RATIO_GIVEN_SD",
+    "SETTLING_KM", "SETTLING_MM", "SETTLING_SIDE_MM", "SPAN_GIVEN_SD_MM", "SPAN_MM", "SPAN_SD_MM",
+    "STEP_GIVEN_SD", "THROW_MM", "THROW_SD_MM", "TOOTH_DEG", "TRACK_SD", "TURNS_LEFT", "TURNS_LEFT_SD",
+    "WISHBONE", "WISHBONE_SD",
 ]  # fmt: skip
 
 RATE_NM_PER_DEG = 48.0
@@ -65,14 +65,20 @@ the front by that ratio. Common practice, no source."""
 BODY_SD = 0.1
 """Spread of what the other axle adds against lean, as a share, where it is worked out of that axle's own bars: a
 body that twists passes less of it on. Common practice, no source."""
-SETTLING_MM = -1.0
-SETTLING_SD_MM = 1.5
-FRONT_SETTLING_SD_MM = 2.0
+SETTLING_MM = {
+    "nothing": (-1.0, 1.5),
+    "rubbers": (-2.0, 2.0),
+    "bars": (-3.0, 3.0),
+    "pivots": (-1.0, 2.0),
+    "not-known": (-1.0, 3.0),
+}
+"""How both sides together settle after hand-over, mean and spread by what was renewed, [mm]: the same bars and
+bushes as before, new outer rubbers, new bars, pivots tightened anew. What nobody said is taken to settle as the
+usual job does, with the widest spread. Common practice, no source: guesses, which rechecks replace."""
 SETTLING_SIDE_MM = 1.0
 SETTLING_KM = 100.0
-"""How a car settles after hand-over: both sides together, its spread, the same at the front with pivots tightened
-anew (from memory), side to side, [mm]; and the distance over which most of it comes, share reached =
-1 - exp(-km / this)."""
+"""Side to side, [mm]; and the distance over which most of it comes, share reached = 1 - exp(-km / this). Common
+practice, no source."""
 WISHBONE = 1.05
 WISHBONE_SD = 0.07
 """Lever that carries the wheel, as a share of a wishbone's arm from its inner pivot to its ball joint: 1.00 to 1.08

@@ -16,7 +16,7 @@ from .beliefs import (
     RATE_SD,
 )
 from .field import choice, flag, needed, part, take, take_whole
-from .fields import AXLES, ENDS, FRONT, OF_CAR, OTHER, REAR, SIDES, field
+from .fields import AXLES, ENDS, FRONT, OF_CAR, OTHER, REAR, RENEWED, SIDES, field
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
@@ -40,6 +40,10 @@ class Car:
         self.axle = choice(car, "axle", "$.car", AXLES, "trailing")
         self.sprung = choice(car, "sprung", "$.car", OF_CAR, REAR)
         self.adjuster = Adjuster(car)
+        said = car.get("renewed")
+        self.renewed = None if said is None else choice(car, "renewed", "$.car", RENEWED)
+        # Both sides together after hand-over: (mean, spread), [m].
+        self.settling = tuple([mm * MM for mm in beliefs.SETTLING_MM[self.renewed or "not-known"]])
         arm = take(car, "car.arm_mm")
         self.arm_given = arm is not None
         self.arm = (ARM_MM if arm is None else arm) * MM

@@ -1,7 +1,7 @@
 """The cautions of a whole answer: what this case earns first, then the ones always shown."""
 
 from .fields import ECCENTRIC, FRONT
-from .figures import angle
+from .figures import angle, length
 from .request import Case
 from .sentences import CAUTIONS, STANDING
 from .units import DEG
@@ -50,4 +50,8 @@ def standing(case: Case, doubts: list, repaired: bool) -> list:
         out.append(CAUTIONS["doubts"])
     if repaired:
         out.append(CAUTIONS["repaired"])
+    if case.car.renewed is not None:
+        # Said and never planned for: what is aimed at is hand-over day.
+        gaps = {"by": length(abs(case.car.settling[0]), case.units)}
+        out.append(CAUTIONS["settles"] % gaps)
     return out + _teeth(case) + _axle(case) + list(STANDING)

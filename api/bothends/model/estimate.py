@@ -118,7 +118,7 @@ class Estimate:
         self.rests = self._near if ev.poses else []
         self.covariance = self.result["covariance"]
         found = self._standing(0)
-        now = self._standing(-1)
+        now = self._standing(-1) if case.teardowns else found
         if found is None and not case.readings:
             raise _unsprung()
         if found is None or now is None:

@@ -10,7 +10,8 @@ a car where a fact is left out stands in `beliefs`.
 __all__ = [
     "ADJUSTERS", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS",
     "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH", "NO_ADJUSTER", "OF_CAR",
-    "OTHER", "REAR", "REFERENCES", "SCREW", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind",
+    "OTHER", "REAR", "REFERENCES", "RENEWED", "SCREW", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form",
+    "Kind",
     "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
@@ -282,6 +283,8 @@ REAR, FRONT = OF_CAR = ("rear", "front")
 NO_ADJUSTER, SCREW, ECCENTRIC, NOTCH = ADJUSTERS = ("none", "screw", "eccentric", "notch")
 """What turns a bar's end, or its arm, without a spline being drawn."""
 LONGER = ("raises", "lowers")
+RENEWED = ("nothing", "rubbers", "bars", "pivots")
+"""What may have been renewed or loosened at a visit, for how far the car settles afterwards."""
 LEVELS = ("higher", "lower", "mean")
 MEASURED = ("body-height", "hub-to-body")
 """Kinds of height that a target may be of."""
@@ -346,6 +349,13 @@ WORDS = tuple(
                 (False, True),
                 False,
                 "The anti-roll bar's link is off while heights are read and judged.",
+            ),
+            (
+                "car.renewed",
+                RENEWED,
+                None,
+                "What was renewed at this visit, for how far the car settles after hand-over: nothing, outer"
+                " rubbers, bars (with whatever else), or pivots tightened anew; left out: not known.",
             ),
             (
                 "car.adjuster.kind",

@@ -6,17 +6,9 @@ prior without correlations has the identity for its precision.
 
 import math
 
-from .beliefs import (
-    FLOOR_MM,
-    FRONT_SETTLING_SD_MM,
-    HANGING_DEG,
-    HANGING_SD_DEG,
-    SETTLING_MM,
-    SETTLING_SD_MM,
-)
+from .beliefs import FLOOR_MM, HANGING_DEG, HANGING_SD_DEG
 from .car import Car
 from .evidence import Evidence
-from .fields import FRONT
 from .linalg import cholesky, identity, inverse
 from .problem import ModelProblem
 from .request import Case
@@ -60,9 +52,7 @@ class Prior:
             mean[evidence.unsprung] = car.unsprung
             scale[evidence.unsprung] = car.unsprung_sd
         if evidence.settling is not None:
-            mean[evidence.settling] = SETTLING_MM * MM
-            front = car.sprung == FRONT
-            scale[evidence.settling] = (FRONT_SETTLING_SD_MM if front else SETTLING_SD_MM) * MM
+            mean[evidence.settling], scale[evidence.settling] = car.settling
         for spot in evidence.spots:
             if evidence.spots[spot] is not None:
                 scale[evidence.spots[spot]] = FLOOR_MM * MM

@@ -99,14 +99,19 @@ def _pose(estimate: Estimate, trial: Trial, rest: Equilibrium, kinds: tuple) -> 
     return trial
 
 
-def _boards(estimate: Estimate, rest: Equilibrium, sides: tuple, minutes: int, name: str) -> Trial | None:
+def _boarded(estimate: Estimate, rest: Equilibrium) -> tuple:
+    """Where the car comes to rest with the board under its left and under its right tyre; None where nowhere."""
+    return tuple([estimate.rest_at(estimate.turns[-1], rest.phi, lift) for lift in (BOARD, -BOARD)])
+
+
+def _boards(estimate: Estimate, boarded: tuple, sides: tuple, minutes: int, name: str) -> Trial | None:
     trial = Trial("board-test", name, minutes)
     for side in sides:
         lift = BOARD if side == 0 else -BOARD
         if (estimate.case.teardowns, lift, 0.0, 0.0) in [p[:4] for p in estimate.evidence.poses]:
             # Read again on the same board, it would count as the same settling, and tell little.
             return None
-        found = estimate.rest_at(estimate.turns[-1], rest.phi, lift)
+        found = boarded[side]
         if found is None:
             return None
         # Both poses share the bushes' clamping too; its part is small and is counted once for each.
@@ -220,6 +225,7 @@ def facts(estimate: Estimate) -> list:
 def trials(estimate: Estimate) -> list:
     """Every test that could be made with the car as it stands, as Trial."""
     rest = estimate.now
+    boarded = _boarded(estimate, rest)
     plain = ("body-height", "riding-angle")
     read = estimate.case.read
     riding = _again(estimate, "riding-angle", "riding-angle", MINUTES["riding-angle"], GAUGE)
@@ -241,9 +247,9 @@ def trials(estimate: Estimate) -> list:
         _again(estimate, "body-height", "body-height", MINUTES["body-height"], TAPE / math.sqrt(2.0)),
         riding,
         hanging,
-        _boards(estimate, rest, (0,), 5, "left"),
-        _boards(estimate, rest, (1,), 5, "right"),
-        _boards(estimate, rest, (0, 1), 10, "both"),
+        _boards(estimate, boarded, (0,), 5, "left"),
+        _boards(estimate, boarded, (1,), 5, "right"),
+        _boards(estimate, boarded, (0, 1), 10, "both"),
         _hang(estimate, rest),
         scales,
     ]

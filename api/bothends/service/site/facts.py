@@ -33,8 +33,6 @@ SHOWN = (
     "LOAD_SD_KG",
     "PRESET_MPA",
     "SETTLING_KM",
-    "SETTLING_MM",
-    "SETTLING_SD_MM",
     "SETTLING_SIDE_MM",
 )
 """Beliefs that the screens name in sentences of their own, judge a recheck by, or hold what is typed against."""
@@ -121,6 +119,8 @@ def text() -> str:
                 "What is believed of a car, where a screen names it or goes by it.",
                 {name: getattr(beliefs, name) for name in SHOWN},
             ),
+            "/** How both sides together settle after hand-over by what was renewed: mean, spread, mm. */\n"
+            f"export const SETTLING_MM = {json.dumps(beliefs.SETTLING_MM)};\n"
             "/** What tells one car from another, and how many characters it may have. */\n"
             f"export const MARKS = {{ {', '.join(f'{m.name}: {m.longest}' for m in fields.MARKS)} }};\n"
             f"export const ANGLE_SD_WITH_DATUM = {fields.ANGLE_SD_WITH_DATUM};\n"
