@@ -5032,6 +5032,8 @@ export interface components {
             outer: number | null;
             /** @description Net turn of the relaxed arm, [°]; null with other bars. */
             turn_deg: number | null;
+            /** @description Turns (notches) of this wheel's adjuster, raising positive; null without one. */
+            turns: number | null;
             /** @description Hanging angle; with other bars the one to set, [°]. */
             hanging_deg: number;
             riding_deg: number;
@@ -5114,6 +5116,8 @@ export interface components {
             /** @description Whether what was turned was the plan's. */
             followed: boolean | null;
             reached: components["schemas"]["Reached"];
+            /** @description Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where one is lacking. */
+            cross_percent: number | null;
             hub_mm: components["schemas"]["BothMeans"];
             hanging_deg: components["schemas"]["BothMeans"];
             riding_deg: components["schemas"]["BothMeans"];

@@ -248,7 +248,9 @@ class Stage(msgspec.Struct, kw_only=True):
     reached: Reached
     cross_percent: Annotated[
         float | None,
-        Meta(description="Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where not all were read."),
+        Meta(
+            description="Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where one is lacking."
+        ),
     ]
     hub_mm: BothMeans
     hanging_deg: BothMeans
