@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "fc4f8e437d769609",
+ "hash": "cd065c2368e4527c",
  "files": {
   "/app.js": "d1c2c0922297be520780b47d582bb8c5",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "69be27fdfa538116ae94e5a4b6fd57d6",
+  "/book/fold-mark.js": "cbfe4fa136aead2a75468585d0aa02dd",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -263,7 +263,7 @@ self.ASSETS = {
   "/screens/settings.js": "044a699537f8cf4f42e8134d272df68e",
   "/screens/share-page.js": "36067a1be8dd5ce1399db3b41bdb154c",
   "/screens/share.js": "4c966e7b1f8eac79927d7326b92eb7d8",
-  "/screens/target-cross.js": "491428d6d8a4865944c76715d895c3c3",
+  "/screens/target-cross.js": "e1e958c5be987bcdec5b2e949c75f9ca",
   "/screens/teardown.js": "e4608dfe6102524be02c9d677db6f8e5",
   "/screens/zero.js": "901a61bbd15466d7905445bb8e5fc999",
   "/shop/fetch-rest.js": "6823436d58c52dc66ee2e2189f33ae64",

@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "217e04e3c0e9";
+export const FOLD_MARK = "d4f8c54abd87";

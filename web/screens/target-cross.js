@@ -30,10 +30,10 @@ const SHARE = "target.cross_percent";
 const RISE = "target.rise_mm";
 const SAID = {
   title: "To what cross-weight?",
-  how: "Load on right front and left rear, of all four.",
+  how: "Load on right front and left rear, of all four. Height: the mean of both sides, against as found.",
   picture: "The car from above: right front and left rear are weighed together against the other two.",
   share: "RF + LR",
-  rise: "Mean height",
+  rise: "Height",
   ways: ["higher", "lower"],
   by: "In what?",
   percent: "%",
