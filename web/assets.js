@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "cd065c2368e4527c",
+ "hash": "42b84d4e396952d0",
  "files": {
   "/app.js": "d1c2c0922297be520780b47d582bb8c5",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -311,7 +311,7 @@ self.ASSETS = {
   "/work/pc/other-bars.js": "a3c2fb5f107114379bb0a63f276e2080",
   "/work/pc/path-of.js": "8c00f9042cd74a039cae15ddd87a4127",
   "/work/pc/reliability.js": "29d9d96ecbe91f04b8032e5ab4262351",
-  "/work/pc/sheet-rows.js": "59baa20f00c0a7afe7c2301910a32b62",
+  "/work/pc/sheet-rows.js": "1f2cc563cde3142be5d78d2ae00fe4bf",
   "/work/pc/sheet-words.js": "6733d29bc9e71d7e203abe7a02cd24b1",
   "/work/pc/shop-asks.js": "b7b1e1e69114d910e78c12628fd8a1b0",
   "/work/pc/stage-columns.js": "a4b7ff3ce6daaa7e44c930b4cbe4faf5",
