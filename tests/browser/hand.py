@@ -26,6 +26,7 @@ SCREENS = (
     "target",
     "target/amount?as=raise",
     "target/amount?as=angle",
+    "cross?as=cross",
     "target/amount?as=height&edit=ballast",
     "zero",
     "ask/car.limits.stop_deg?from=list",
@@ -51,6 +52,7 @@ SCREENS = (
 PLACES = (
     "new",
     "new/amount?as=lower",
+    "cross?as=cross",
     "again",
     "settings",
     "pair",

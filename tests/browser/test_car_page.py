@@ -167,7 +167,7 @@ def test_the_page_begins_with_how_the_visits_went(paired: Callable[..., Hand], s
 def test_promised_stands_against_reached_for_every_teardown(paired: Callable[..., Hand]) -> None:
     page = opened(paired(**PC))
     fold(page, "Predicted and measured").click()
-    table = page.get_by_role("table", name="Predicted and measured, per teardown")
+    table = page.get_by_role("table", name="Predicted and measured, step by step")
     expect(table.locator("tbody tr")).to_have_count(2)
     expect(table).to_contain_text("on target")
 

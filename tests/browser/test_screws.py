@@ -140,3 +140,101 @@ def test_a_front_job_lists_its_own_wheel_loads_and_those_of_the_rear_apart(phone
     expect(own).to_contain_text("431")
     expect(own).to_contain_text("442")
     expect(own).not_to_contain_text("303")
+
+
+LOADS = (
+    ("front", "left", 431.0),
+    ("front", "right", 442.0),
+    ("rear", "left", 303.0),
+    ("rear", "right", 304.0),
+)
+
+
+def weighed(*, of: tuple[tuple[str, str, float], ...] = (), teardown: int = 0) -> list[dict[str, Any]]:
+    """Wheel loads as a front job's log has them."""
+    return [
+        {"kind": "reading", "what": "wheel-load", "side": side, "value": value, "teardown": teardown}
+        | ({} if axle == "front" else {"axle": axle})
+        for axle, side, value in of
+    ]
+
+
+def front(target: dict[str, Any], *more: dict[str, Any]) -> dict[str, Any]:
+    """A front screw job whose heights were read."""
+    heights = [
+        {"kind": "reading", "what": "body-height", "side": side, "value": value, "teardown": 0}
+        for side, value in (("left", 380.0), ("right", 386.0))
+    ]
+    return {
+        "car": {
+            "sprung": "front",
+            "axle": "wishbone",
+            "adjuster": {"kind": "screw", "lever_mm": 108, "pitch_mm": 1.5},
+        },
+        "target": target,
+        "log": [*heights, *more],
+    }
+
+
+def test_a_cross_weight_is_asked_for_weighed_wheel_by_wheel_and_planned(phone: Hand) -> None:
+    page = phone.page
+    phone.go(phone.job(front({"as": "level", "at": "higher", "rise_mm": 20})), "target")
+    phone.choose("To a cross-weight")
+    phone.next()
+    # Nothing was weighed yet: per cent alone, and half of the load stands there to begin with.
+    expect(page.get_by_role("radio", name="kg")).to_have_count(0)
+    phone.next()
+    assert last(phone, "target") == {"as": "cross-weight", "cross_percent": 50, "rise_mm": 0}
+    for axle, _, load in LOADS:
+        expect(page.locator("main h1")).to_contain_text(f"Wheel load, {axle} axle")
+        phone.figure(f"{load:g}")
+    read = [entry["body"] for entry in entries(phone) if entry["kind"] == "reading"][-4:]
+    assert [body.get("axle") for body in read] == [None, None, "rear", "rear"]
+    page.locator(".source").wait_for()
+    main = page.locator("main")
+    expect(main).to_contain_text(re.compile(r"50\.3 ± \d\.\d % → \d\d\.\d ± \d\.\d %"))
+    expect(main).to_contain_text("set heights or cross-weight, not both")
+
+    phone.go(page.url.split("#/")[1].split("/")[0], "cross?as=cross")
+    expect(page.locator("main")).to_contain_text("set heights or cross-weight, not both")
+    phone.choose("kg")
+    expect(page.get_by_label("RF + LR")).to_have_value("740")
+    phone.digits("755")
+    phone.next()
+    assert last(phone, "target")["cross_percent"] == pytest.approx(100 * 755 / 1480, abs=0.01)
+
+
+def test_cross_weight_stands_where_heights_before_and_after_do(phone: Hand) -> None:
+    page = phone.page
+    after = [
+        (axle, side, load + (4 if (axle, side) == ("front", "left") else 0)) for axle, side, load in LOADS
+    ]
+    turned = {"kind": "move", "teardown": 1, "left": {"turns": 2}, "right": {"turns": 1}}
+    log = [*weighed(of=LOADS), turned, *weighed(of=tuple(after), teardown=1)]
+    phone.go(phone.job(front({"as": "level", "at": "higher", "rise_mm": 20}, *log)), "close")
+    row = page.locator("tr", has_text="Cross-weight (RF + LR)")
+    expect(row).to_contain_text("50.3 %")
+    expect(row).to_contain_text("50.2 %")
+
+
+@pytest.mark.parametrize("of", ["read/body-height/left", "ask/car.adjuster.pitch_mm"])
+def test_every_digit_is_in_sight_on_a_small_phone(phone: Hand, of: str) -> None:
+    page = phone.page
+    page.set_viewport_size({"width": 360, "height": 640})
+    phone.go(phone.job(front({"as": "level", "at": "higher", "rise_mm": 20})), of)
+    expect(page.locator(".picture svg")).to_be_visible()
+    deck = page.locator(".deck").bounding_box()
+    digit = phone.key("0").bounding_box()
+    assert deck
+    assert digit
+    assert digit["y"] + digit["height"] <= deck["y"]
+
+
+def test_a_turned_screw_is_an_adjustment_on_the_sheet_and_says_its_turns(phone: Hand) -> None:
+    page = phone.page
+    turned = {"kind": "move", "teardown": 1, "left": {"turns": 2.25}, "right": {"turns": 1}}
+    phone.go(phone.job(front({"as": "level", "at": "higher", "rise_mm": 20}, turned)), "sheet")
+    work = page.get_by_role("table", name="Work done")
+    expect(work).to_contain_text("Adjustment 1")
+    expect(work).to_contain_text("raise 2 1/4 turns")
+    expect(page.locator("main")).not_to_contain_text("eardown")

@@ -157,7 +157,7 @@ def test_without_a_teardown_it_says_that_nothing_was_taken_apart(pc: Hand) -> No
     assert "The checks before the road follow the work" in front
     assert "Not handed over yet" in front
     assert "214 mm" in front
-    assert "No teardown was entered" in back
+    assert "Nothing turned was entered" in back
     assert "no plan kept that has them" in back
 
 

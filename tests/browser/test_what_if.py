@@ -153,11 +153,11 @@ def test_columns_say_what_the_model_says(hand: Hand) -> None:
     assert (
         f"left set to {abs(angle):.1f}° arm {'down' if angle > 0 else 'up'}" in row(page, "Hanging angle")[1]
     )
-    assert "by angle" in row(page, "Teeth to turn")[1]
+    assert "by angle" in row(page, "To turn")[1]
     odds = row(page, "Chance")
     assert f"{round(100 * thick['trial']['odds']['worst'])} to" in odds[1]
     assert sum("best chance" in text for text in odds) == 1
-    assert about(load["trial"]["left"]["untouched_mm"]) in row(page, "Height with no tooth turned")[2]
+    assert about(load["trial"]["left"]["untouched_mm"]) in row(page, "Height with nothing turned")[2]
     expect(page.locator(".cautions")).to_contain_text("Check with the car's manual")
     expect(page.locator(".cautions")).to_contain_text(
         "A loaded torsion bar can throw the arm and break bones"

@@ -47,7 +47,7 @@ test("one line says how the visits went: each, some, none measured yet", () => {
     said([visit("a"), visit("b"), visit("c")], [...good("a"), row("b", 1, false), row("b", 2, true)]),
     "3 visits, on target first time: 1 of 2",
   );
-  assert.equal(said([visit("a")], [row("a", 0, false)]), "1 visit, no teardown measured yet");
+  assert.equal(said([visit("a")], [row("a", 0, false)]), "1 visit, nothing measured afterwards yet");
 });
 
 test("a visit is judged by its last teardown on hand-over day, and a recheck changes nothing", () => {

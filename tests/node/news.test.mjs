@@ -22,7 +22,8 @@ test("news is what others wrote of what arrived, but for ticks, plans, choices a
 
 test("each is told by its name and what it says; a removal by what it took out", () => {
   const reading = entry("a", "reading", { what: "body-height", side: "left", value: 214 });
-  const words = (one) => newsWords(one, () => reading).map(({ name, value }) => `${name}: ${value}`);
+  const words = (one) =>
+    newsWords(one, () => reading, { moves: [], plans: [] }).map(({ name, value }) => `${name}: ${value}`);
   assert.deepEqual(words(reading), ["Ride height, left, as found: 214 mm"]);
   assert.deepEqual(words(entry("s", "strike", { entry: "a" })), ["Removed: Ride height, left, as found: 214 mm"]);
   assert.deepEqual(words(entry("s", "strike", { entry: "a", refused: true }))[0].slice(0, 7), "Refused");

@@ -106,7 +106,7 @@ test("what was predicted has columns only where there was a plan", () => {
   );
   assert.deepEqual(full.rows[1].slice(5), [
     "250 ± 3 / 250 ± 3",
-    "84 in 100, other teeth turned",
+    "84 in 100, turned otherwise",
     "250.0 / 251.0",
     "−1.0",
     "within",
@@ -134,8 +134,11 @@ test("lifts, bars and who wrote what are rows that say only what is there", () =
   assert.match(lines[0], /, 10:00 to 10:20, this device: reading × 2$/);
   assert.match(lines[1], /, 09:00, this device: plan$/);
   const board = { what: "body-height", side: "left", value: 214, teardown: 0, pose: { board_left_mm: 50 } };
-  assert.match(otherWords({ readings: [board] }), /^as found .*: ?L 214 mm|^as found ride height L 214/);
-  assert.equal(otherWords({ readings: [{ ...board, pose: null }] }), "");
+  assert.match(
+    otherWords({ readings: [board], moves: [], plans: [] }),
+    /^as found .*: ?L 214 mm|^as found ride height L 214/,
+  );
+  assert.equal(otherWords({ readings: [{ ...board, pose: null }], moves: [], plans: [] }), "");
 });
 
 test("a job is begun by teeth that were turned or a step that was done, not by a check before the road", () => {
@@ -148,6 +151,6 @@ test("a job is begun by teeth that were turned or a step that was done, not by a
 
 test("before anything was turned the table has no columns for teeth and none for a verdict", () => {
   const { head, rows } = workTable(job([stage(0, 214, 222)]), NOTHING);
-  assert.deepEqual(head, ["Teardown", "Hanging angle", "Riding angle", "Measured", "Lean"]);
+  assert.deepEqual(head, ["Work step", "Hanging angle", "Riding angle", "Measured", "Lean"]);
   assert.equal(rows[0].length, head.length);
 });

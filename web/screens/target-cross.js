@@ -1,6 +1,7 @@
 /* To what cross-weight, and by how much the mean of both heights rises: the share of all four loads that stands on
-   right front and left rear, in per cent, or that load in kilograms once all four wheels were weighed. Kept as a
-   draft; writes what target-amount.js writes. Routes: ["target", "amount"] with as=cross, and `edit` for the rest. */
+   right front and left rear, in percent, or that load in kilograms once all four wheels were weighed. Kept as a
+   draft; writes what target-amount.js writes. Route ["cross"] of a job, or without one; with
+   `as` cross, and `edit` for the rest. */
 
 import { choice } from "../parts/choice.js";
 import { h } from "../parts/dom.js";
@@ -29,14 +30,14 @@ const SHARE = "target.cross_percent";
 const RISE = "target.rise_mm";
 const SAID = {
   title: "To what cross-weight?",
-  how: "Load on right front and left rear, of all four.",
+  how: "Load on right front and left rear, of all four. Height: the mean of both sides, against as found.",
   picture: "The car from above: right front and left rear are weighed together against the other two.",
   share: "RF + LR",
-  rise: "Mean height",
+  rise: "Height",
   ways: ["higher", "lower"],
   by: "In what?",
-  percent: "Per cent",
-  kg: "Kilograms",
+  percent: "%",
+  kg: "kg",
   weigh: "All four wheels are weighed for it, at once or in pairs.",
   type: "Type the amount first.",
   between: (/** @type {string} */ low, /** @type {string} */ high) => `must be between ${low} and ${high} kg`,
@@ -80,7 +81,7 @@ function together(ctx) {
   return ctx.model.planAtHand(ctx.request.request)?.answer.cross_weight?.words ?? "";
 }
 
-/** Per cent, or kilograms on right front and left rear. @param {Unit} chosen @param {(to: string) => void} onchoose */
+/** The share, or the kilograms on RF and LR. @param {Unit} chosen @param {(to: string) => void} onchoose */
 const unitKeys = (chosen, onchoose) =>
   choice({
     name: "cross-by",
@@ -156,7 +157,7 @@ export function crossAmount(ctx) {
     front: [total ? unitKeys(by, turn) : h("p", { class: "stance", text: SAID.weigh })],
     typed: pad({ fields: [share, rise], side: "left" }).node,
     body: [told ? h("p", { class: "foot-note", text: told }) : null, moreRows(ctx, typed.extras)],
-    quiet: { words: SAID.back, href: ctx.href({ words: [ctx.words[0]], query: from ? { from } : {} }) },
+    quiet: { words: SAID.back, href: ctx.href({ words: [ctx.job ? "target" : "new"], query: from ? { from } : {} }) },
     main: {
       words: SAID.next,
       small: ctx.job ? "" : thenWords({ words: ["read", "body-height", "left"] }, { words: ctx.words }),

@@ -9,7 +9,6 @@ import { shell } from "../parts/shell.js";
 import { AIMS, askedOf, isAim } from "../work/aims.js";
 import { LAYOUTS, layoutNamed } from "../work/layouts.js";
 import { amount } from "./target-amount.js";
-import { crossAmount } from "./target-cross.js";
 
 /** @import { Shown } from "../types/context.d.ts" */
 
@@ -17,10 +16,10 @@ const WORDS = {
   title: "What is the target?",
   raise: ["Raise by", "both, or one side"],
   lower: ["Lower by", "both, or one side"],
-  level: ["Level", "to the higher side, the mean, the lower"],
+  level: ["Level", "higher side, mean or lower side"],
   height: ["To a height", "floor to mark"],
   angle: ["To a hanging angle", "as the car’s manual gives it"],
-  cross: ["To a cross-weight", "four scales; heights as they come"],
+  cross: ["To a cross-weight", "by four scales"],
   choose: "Choose one",
   again: "Car was here before",
   layout: "Which axle, and what sets its height?",
@@ -61,18 +60,22 @@ function layouts(ctx) {
   return node;
 }
 
+/** Where the amount of a target is typed; that of a cross-weight is fetched when it is wanted.
+ * @param {any} ctx @param {string} aim */
+const amountOf = (ctx, aim) => (aim === "cross" ? ["cross"] : [ctx.words[0], "amount"]);
+
 /**
  * The screen.
  * @param {any} ctx
  * @returns {Shown | null}
  */
 export function target(ctx) {
-  if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return (ctx.query.as === "cross" ? crossAmount : amount)(ctx);
+  if (ctx.words[1] === "amount" && isAim(ctx.query.as)) return amount(ctx);
   const place = ctx.job || "new";
   let chosen = ctx.drafts.draft(place, "target/as") ?? askedOf(ctx.sheet?.target)?.as ?? null;
   const main = () =>
     chosen
-      ? { words: "Next", href: ctx.href({ words: [ctx.words[0], "amount"], query: { ...ctx.query, as: chosen } }) }
+      ? { words: "Next", href: ctx.href({ words: amountOf(ctx, chosen), query: { ...ctx.query, as: chosen } }) }
       : { words: "Next", small: WORDS.choose, off: true };
   const rows = choice({
     name: "aim",

@@ -46,7 +46,7 @@ export const LOOSE = {
       drawn: "screw",
       kind: "do",
       name: "Clean and oil the thread",
-      text: "Wire brush, oil, lock nut loose. Mark nut and lever with paint. No impact wrench.",
+      text: "Wire brush, oil, lock nut loose. Paint nut and lever; note how far the bolt sticks out. No impact wrench.",
     },
   ],
   eccentric: [
@@ -102,10 +102,17 @@ export const FAST = {
 
 /** How an adjuster is turned. @type {Record<Adjusts, string>} */
 export const HOW = {
-  screw: "Count flats: six to a turn. End on a raising movement; to lower, go 1/4 turn further and come back.",
+  screw:
+    "Count flats, six to a turn, each turn aloud. End on a raising movement; to lower, go 1/4 turn too far and back.",
   eccentric: "Weight off the wheel. End on a raising movement; it takes up the play.",
   notch: "Turn the adjuster by whole notches, the same at every pack that is moved.",
 };
+/** How a turn too many or too few shows: at a fine thread it moves the car by less than a settling does, at the bolt
+ * itself a caliper sees it. Common practice, no source. @param {string | null} by how far its end has to move */
+export const CHECK = (by) =>
+  by
+    ? `Check: the bolt’s end has moved ${by}.`
+    : "Check: how far the bolt sticks out has changed by turns times pitch.";
 /** Where the wheel's screw is at the other side of the car. @param {"left" | "right"} side */
 export const ACROSS = (side) =>
   `The ${side} wheel’s screw is at the ${side === "left" ? "right" : "left"} side of the car.`;

@@ -1,10 +1,11 @@
 /* The steps that turn a plan's adjusters: of an adjustment, which turns nothing else, and of a teardown after its
    teeth. Which of them are done is teardown-steps.js's. Decides only. */
 
-import { ACROSS, DOWN, FAST, HOW, LOOSE, READY } from "./adjust-order.js";
+import { ACROSS, CHECK, DOWN, FAST, HOW, LOOSE, READY } from "./adjust-order.js";
 import { adjusterName, adjusterOf, firstPart, sprungOf, turnWords } from "./adjuster.js";
 import { tearsSide } from "./promise.js";
 import { titled } from "./sentence.js";
+import { length } from "./units.js";
 
 /** @import { Plan, Sheet, Side } from "../types/sheet.d.ts" */
 /** @import { Adjusts } from "./adjuster.js" */
@@ -51,6 +52,13 @@ function turnOf(plan, sheet, sides, alone) {
   return { kind, turns, planned, sides, screw };
 }
 
+/** What the bolt shows of so many turns: its own length, where the thread's pitch was read. @param {Sheet} sheet
+ * @param {number} turns */
+function checkOf(sheet, turns) {
+  const pitch = /** @type {any} */ (sheet.car).adjuster?.pitch_mm ?? null;
+  return CHECK(pitch === null ? null : length(Math.abs(turns) * pitch, 1));
+}
+
 /**
  * The step that turns one adjuster, `sides` its wheels.
  * @param {Plan} plan @param {Sheet} sheet @param {Side[]} sides @param {boolean} alone
@@ -63,7 +71,8 @@ function turning(plan, sheet, sides, alone) {
   const adjust = turnOf(plan, sheet, sides, alone);
   const { kind, turns, planned } = adjust;
   const centred = kind === "eccentric" && tearsSide(plan, wheel);
-  const text = [across && one ? ACROSS(wheel) : "", HOW[kind]];
+  const check = kind === "screw" ? checkOf(sheet, turns) : "";
+  const text = [across && one ? ACROSS(wheel) : "", HOW[kind], check];
   return {
     key: "adjust",
     kind: "adjust",

@@ -249,7 +249,7 @@ export const STEPS = {
   "owner-sheet": [
     {
       word: "WARNING",
-      text: "Loaded rear springs can break bones. Do not undo anything there.",
+      text: "Loaded springs can break bones. Do not undo anything there.",
     },
   ],
 };

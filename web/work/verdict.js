@@ -20,7 +20,7 @@ export const SETTLE = [
   ["ready", "Tyres at pressure, usual load"],
   ["place", "Same place as before, on the chalk marks"],
   ["rolled", "Rolled two car lengths and back"],
-  ["bounced", "Each rear corner bounced three times"],
+  ["bounced", "Each corner bounced three times"],
 ];
 
 const NAMES = { left: "Left", right: "Right", lean: "Lean" };

@@ -77,7 +77,7 @@ def standing_bars(search: Search, name: str, point: Point | None = None) -> dict
             field: found[field]
             for field in (
                 "hanging_deg", "riding_deg", "lift", "stress_at_bump_mpa", "bump_left_mm", "droop_left_mm",
-                "body_height_mm", "rise_mm", "inner", "outer", "turn_deg",
+                "body_height_mm", "rise_mm", "inner", "outer", "turn_deg", "turns",
             )
         }  # fmt: skip
         place = SIDES.index(side)
@@ -143,6 +143,7 @@ def other_bars(estimate: Rebarred) -> dict:
             "inner": None,
             "outer": None,
             "turn_deg": None,
+            "turns": None,
             "load_kg": rest.force[side] / GRAVITY,
             "wheel_rate_n_per_mm": wheel_rate(estimate, rest, side) * MM,
             "untouched_mm": None,

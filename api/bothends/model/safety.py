@@ -157,7 +157,7 @@ STEPS = {
     "board": ((WARNING, ROLLING),),
     "ballast": ((WARNING, ROLLING),),
     "scales": ((WARNING, ROLLING),),
-    "owner-sheet": ((WARNING, "Loaded rear springs can break bones. Do not undo anything there."),),
+    "owner-sheet": ((WARNING, "Loaded springs can break bones. Do not undo anything there."),),
 }
 """Signal word and text by the stored key of a step, or by where else it is shown. ``turn`` is for either end.
 

@@ -12,6 +12,7 @@ import { titled } from "../../work/sentence.js";
 import {
   begun,
   doneLines,
+  crossLine,
   heightRows,
   levelWords,
   ofTheDay,
@@ -259,7 +260,10 @@ export function front(all, { shop, number, open, link, cut }) {
       ),
     ),
     h("h3", { text: SAID.stands }),
-    h("p", { class: "level", text: [levelWords(all, open), recheckLine(all.stages)].filter(Boolean).join(" ") }),
+    h("p", {
+      class: "level",
+      text: [levelWords(all, open), crossLine(all.stages), recheckLine(all.stages)].filter(Boolean).join(" "),
+    }),
     h("div", { class: "two stands" }, heights(all, open), figure(stages, open, sprungOf(sheet.car) === "front")),
     open.lines.length ? disputed(open, cut) : null,
     h("h3", { text: SAID.next }),

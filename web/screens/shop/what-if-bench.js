@@ -185,7 +185,7 @@ export class Bench {
   /** The rows that are seen: what differs, as far as all columns are there; while one is worked out, the same ones.
    * @returns {ReturnType<typeof resultRows>} */
   rows() {
-    const all = resultRows(this.columns);
+    const all = resultRows(this.columns, this.ctx.sheet.car);
     if (this.columns.every(Boolean)) this.differing = new Set(all.filter((row) => row.differs).map(({ name }) => name));
     const seen = all.filter(({ name, always }) => always || this.whole || this.differing.has(name));
     const same = all.length - all.filter(({ name, always }) => always || this.differing.has(name)).length;

@@ -4,6 +4,7 @@
 
 import { h } from "../../parts/dom.js";
 import { rearOf } from "../../parts/rear-heights.js";
+import { adjusterOf, adjustsAlone, sideWords } from "../../work/adjuster.js";
 import { liftWords } from "../../work/lift.js";
 import { angle, inHundred, plain, spread, turns } from "../../work/numbers.js";
 import { SIDES } from "../../work/readings.js";
@@ -17,8 +18,13 @@ import { gateWords } from "../../work/verdict.js";
 /** One side of a column. @typedef {any} ColumnSide */
 /** @typedef {{ figure: (column: Column) => number | null, choose: (...values: number[]) => number, words: string }}
  *   Best */
-/** `says` what a column says there, given the car as it is; `always` a row that is seen whether it differs or not.
- * @typedef {{ name: string, says: (column: Column, now: Column) => Child, best?: Best, always?: boolean }} Row */
+/** `says` what a column says there, given the car as it is and what is known of it; `always` a row that is seen whether
+ * it differs or not.
+ * @typedef {object} Row
+ * @property {string} name
+ * @property {(column: Column, now: Column, car: any) => Child} says
+ * @property {Best} [best]
+ * @property {boolean} [always] */
 
 /** From this share of a limit on it is called close. */
 const CLOSE = 0.9;
@@ -151,6 +157,14 @@ const untouched = (column) =>
     ? sides((side) => (side.untouched_mm ? lengthSpread(side.untouched_mm) : SAID.notMeasured))(column)
     : "–";
 
+/** What a side of a column turns, in words: teeth, and turns where the car has an adjuster.
+ * @param {any} car @returns {(side: ColumnSide, column: Column) => string} */
+const turnedIn = (car) => (side, column) => {
+  if (column.other_bars) return SAID.byAngle;
+  const kind = adjusterOf(car)?.kind;
+  return kind ? sideWords(side, { kind, alone: adjustsAlone(column) }) : turns(side);
+};
+
 /** @param {Column} column */
 const fineStep = ({ step_deg: step, mm_per_fine_step: mm }) =>
   step.fine === null ? SAID.notCounted : `${plain(step.fine, 2)}°${mm === null ? "" : `, ${length(mm, 1)}`}`;
@@ -169,8 +183,8 @@ const ROWS = [
   },
   { name: "From behind", says: behind, always: true },
   {
-    name: "Teeth to turn",
-    says: sides((side, { other_bars: other }) => (other ? SAID.byAngle : turns(side))),
+    name: "To turn",
+    says: (column, _, car) => sides(turnedIn(car))(column),
   },
   {
     name: "Hanging angle",
@@ -180,7 +194,7 @@ const ROWS = [
     ]),
   },
   { name: "Ride height after", says: sides(height) },
-  { name: "Height with no tooth turned", says: untouched },
+  { name: "Height with nothing turned", says: untouched },
   { name: "Lean", says: ({ lean_mm: lean }) => (lean ? lengthSpread(lean) : "–") },
   { name: "One fine step", says: fineStep },
   { name: "Bar", says: ({ bar_nm_per_deg: rate }) => spread(rate, "N·m per degree", 1) },
@@ -230,13 +244,14 @@ const textOf = (inside) => inside.map((part) => (part instanceof Node ? part.tex
  * The rows of these columns (null: not worked out yet), the car as it is first: `cells` a list of nodes and texts each,
  * `differs` whether they do not all say the same.
  * @param {Column[]} columns
+ * @param {any} [car] as the sheet has it
  * @returns {{ name: string, cells: Child[][], always: boolean, differs: boolean }[]}
  */
-export function resultRows(columns) {
+export function resultRows(columns, car = {}) {
   return ROWS.map(({ name, says, best, always = false }) => {
     const marked = best ? bestOf(columns, best) : [];
     const cells = columns.map((column, i) =>
-      column ? flat([says(column, columns[0]), best && marked[i] ? line(mark(best.words)) : null]) : ["…"],
+      column ? flat([says(column, columns[0], car), best && marked[i] ? line(mark(best.words)) : null]) : ["…"],
     );
     return { name, cells, always, differs: new Set(cells.map(textOf)).size > 1 };
   });

@@ -6,7 +6,7 @@ import { shortDate } from "../dates.js";
 import { liftWords } from "../lift.js";
 import { NINETY, inHundred, plain, short, spread, teeth } from "../numbers.js";
 import { afterStage, stageName as stageOf } from "../promise.js";
-import { READINGS, SIDES, valueOf } from "../readings.js";
+import { SIDES, titleOf, valueOf } from "../readings.js";
 import { titled } from "../sentence.js";
 import { inches, onPaper, spreadOnPaper } from "../units.js";
 import { aimWords, withinWords } from "../wish.js";
@@ -284,9 +284,9 @@ export function otherWords(sheet) {
       .join(", ") + (rows.length > NAMED ? SAID.more(rows.length - NAMED) : "");
   return grouped(list, ({ teardown }) => teardown ?? 0)
     .map(([teardown, rows]) => {
-      const kinds = grouped(rows, ({ what }) => what).map(
-        ([what, some]) => `${READINGS[what].title.toLowerCase()} ${named(some)}`,
-      );
+      // A wheel of the other axle has its axle beside it.
+      const title = (/** @type {ReadingRow} */ { what, axle }) => titleOf({ what, axle }).toLowerCase();
+      const kinds = grouped(rows, title).map(([name, some]) => `${name} ${named(some)}`);
       return `${afterStage(sheet, teardown)} ${kinds.join("; ")}`;
     })
     .join(". ");

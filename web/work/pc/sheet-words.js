@@ -7,6 +7,7 @@ import { SIDES } from "../readings.js";
 import { titled } from "../sentence.js";
 import { tolerant } from "../sheet.js";
 import { onPaper } from "../units.js";
+import { CROSS, shareWords } from "../weighing.js";
 import { aimWords, formOf, markOf, withinWords } from "../wish.js";
 
 /** @import { Folded, Sheet, Side, Stage } from "../../types/sheet.d.ts" */
@@ -54,6 +55,8 @@ const SAID = {
   inDispute: "in dispute",
   notMeasured: "not measured",
   notSaid: "not said",
+  asFound: (/** @type {string} */ share) => `${share} as found`,
+  now: (/** @type {string} */ share) => `${share} now`,
 };
 
 /** Whether the car was worked on: teeth were turned, or a step of a teardown was done; else nothing was undone that
@@ -181,6 +184,17 @@ export function recheckLine(stages) {
     return [(mm > 0 ? SAID.sinceHigher : SAID.sinceLower)(side, onPaper(Math.abs(mm)))];
   });
   return sides.length ? SAID.rechecked(plain(last.after_km ?? 0, 0), sides.join(", ")) : "";
+}
+
+/** Cross-weight as found and now, in a sentence; "" where it was never weighed.
+ * @param {Stage[]} all @returns {string} */
+export function crossLine(all) {
+  const stages = ofTheDay(all);
+  const [first, last] = [stages[0], stages[stages.length - 1]];
+  if (!stages.some((stage) => stage.cross_percent)) return "";
+  const found = SAID.asFound(shareWords(first.cross_percent));
+  const now = last.teardown > 0 ? [SAID.now(shareWords(last.cross_percent))] : [];
+  return `${CROSS}: ${[found, ...now].join(", ")}.`;
 }
 
 /**

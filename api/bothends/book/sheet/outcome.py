@@ -159,14 +159,14 @@ def stages(sheet: dict) -> list:
     list of dict
         teardown, after_km (None on hand-over day), at (of the move, else of the first reading, else None),
         move, plan (ids or None), turned (four teeth counts or None), turns (of both adjusters, or None),
-        promised {odds, left_mm, left_sd_mm,
-        right_mm, right_sd_mm} or None, followed (what was turned was the plan's; None without a plan, or
-        where it cannot be told), reached {left_mm, right_mm, lean_mm}, cross_percent, hub_mm, hanging_deg and riding_deg
-        {left, right} (means of the readings, or None), target (with the heights it comes to), hit (True,
-        False or None), settled {left_mm, right_mm} and still_within, unsettled. Of a follow-up move, plan,
-        turned, promised, followed and hit are None, and settled says how far it stands above hand-over day,
-        still_within whether the target is still met; of hand-over day those two are None. by {device, writer}
-        says who entered the teeth, where nobody did who entered the plan; else None, and at a follow-up.
+        promised {odds, left_mm, left_sd_mm, right_mm, right_sd_mm} or None, followed (what was turned was the
+        plan's; None without a plan, or where it cannot be told), reached {left_mm, right_mm, lean_mm},
+        cross_percent, hub_mm, hanging_deg and riding_deg {left, right} (means of the readings, or None), target
+        (with the heights it comes to), hit (True, False or None), settled {left_mm, right_mm} and still_within,
+        unsettled. Of a follow-up move, plan, turned, promised, followed and hit are None, and settled says how
+        far it stands above hand-over day, still_within whether the target is still met; of hand-over day those
+        two are None. by {device, writer} says who entered the teeth, where nobody did who entered the plan;
+        else None, and at a follow-up.
     """
     read = _split(sheet["readings"])
     done = _teardowns(sheet, read)

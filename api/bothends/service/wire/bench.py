@@ -82,6 +82,10 @@ class SideTried(msgspec.Struct, kw_only=True):
     turn_deg: Annotated[
         float | None, Meta(description="Net turn of the relaxed arm, [°]; null with other bars.")
     ]
+    turns: Annotated[
+        float | None,
+        Meta(description="Turns (notches) of this wheel's adjuster, raising positive; null without one."),
+    ]
     hanging_deg: Annotated[float, Meta(description="Hanging angle; with other bars the one to set, [°].")]
     riding_deg: float
     body_height_mm: Annotated[

@@ -259,7 +259,7 @@ class Stage(msgspec.Struct, kw_only=True):
     cross_percent: Annotated[
         float | None,
         Meta(
-            description="Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where not all were read."
+            description="Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where one is lacking."
         ),
     ]
     hub_mm: BothMeans
