@@ -1,7 +1,8 @@
 /* The number that an entry is written with: 2 where a reader of 1 would take it for something else (a rise for a
    height, a later reading for hand-over day, a plan in degrees for one without a turn), 3 where a reader of 2 would (a
    load of a front wheel for one of the rear, a move of screws for one of nothing), 4 where a reader of 3 would (a move
-   of the other axle for one of the job's); an older phone then lists it as not understood. The same as schema_of in api/bothends/book/sheet/kinds.py, which a test holds against this. */
+   of the other axle for one of the job's); an older phone then lists it as not understood. The same as schema_of in
+   api/bothends/book/sheet/kinds.py, which a test holds against this. */
 
 import { inDegrees } from "../work/sheet.js";
 
