@@ -81,6 +81,34 @@ def test_the_first_option_leans_the_front_as_the_full_solution_says_and_leaves_i
     assert answer["other"]["first"] == "front"
 
 
+def test_teeth_at_one_axle_move_load_on_a_diagonal_and_leave_axles_and_sides_as_they_were():
+    both = car()
+    before = [rest.force for rest in both.stands()]
+    both.move("front", left=(3, -3))
+    after = [rest.force for rest in both.stands()]
+    change = [[a - b for a, b in zip(new, old, strict=True)] for new, old in zip(after, before, strict=True)]
+    for axle in change:
+        assert sum(axle) == pytest.approx(0.0, abs=0.1)
+    # Of unequal tracks the moments of the sides stay, not their loads.
+    moments = [track * axle[0] for track, axle in zip(both.tracks, change, strict=True)]
+    assert sum(moments) == pytest.approx(0.0, abs=0.1)
+    assert change[1][0] > 50.0
+
+
+def test_changed_over_the_same_log_is_a_job_of_the_front():
+    both = car().plain().move("rear", left=(0, 1)).plain()
+    request = asked(both, HEIGHTS)
+    rear = dict(request["car"])
+    front = rear.pop("other")
+    request["car"] = {**front, "sprung": "front", "other": rear}
+    answer = solve(request)
+    assert answer["doubts"] == []
+    assert answer["other"]["axle"] == "rear"
+    assert answer["other"]["first"] == "front"
+    for side, height in zip(("left", "right"), both.heights("front"), strict=True):
+        assert answer["now"][side]["body_height_mm"]["value"] == pytest.approx(height, abs=1.5)
+
+
 def test_heights_of_the_front_that_nobody_read_are_not_made_up():
     both = car().plain(axles=("rear",))
     answer = solve(asked(both, HEIGHTS))
