@@ -11,6 +11,7 @@ import tempfile
 from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
+import durations
 import hypothesis
 import pytest
 import tools
@@ -46,13 +47,17 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="all of the kills, attacks, sizes, cars and cases that a run has else a share of",
     )
     parser.addoption(
+        "--durations-kept", action="store_true", help="write what files take into tests/durations.json"
+    )
+    parser.addoption(
         "--power-cuts", type=int, default=25, help="power cuts of each kind (tests/service/test_power_cut.py)"
     )
 
 
 NEVER_QUICK = ("browser", "shop")
 SECONDS = {"browser": 2.0, "shop": 0.7, "service": 0.3}
-"""Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it."""
+"""Roughly what a test in each of these folders takes; of all others next to nothing. Only the order hangs on it, of
+files that ``durations`` does not know."""
 SLOW_SECONDS = 1.0
 """What a test marked slow takes, if the mark does not say it: ``slow(seconds=40)``."""
 
@@ -80,6 +85,8 @@ def pytest_configure(config: pytest.Config) -> None:
         hypothesis.settings.load_profile("long")
     elif quick_only(config):
         hypothesis.settings.load_profile("quick")
+    if config.getoption("--durations-kept") and not hasattr(config, "workerinput"):
+        config.pluginmanager.register(durations.Clock())
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
@@ -114,6 +121,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         takes[item.path] = takes.get(item.path, 0.0) + (
             slow.kwargs.get("seconds", SLOW_SECONDS) if slow else SECONDS.get(where, 0.0)
         )
+    takes.update({path: seconds for path, seconds in durations.known().items() if path in takes})
     items.sort(key=lambda item: -takes[item.path])
 
 

@@ -1,9 +1,12 @@
 """The suite itself: what a machine lacks is said, and left out unless that would go unseen."""
 
+import json
 import os
 import subprocess
 import sys
+from types import SimpleNamespace
 
+import durations
 import pytest
 import tools
 
@@ -105,3 +108,28 @@ def test_a_test_is_quick_unless_it_says_slow_or_stands_in_a_slow_folder(request)
     assert request.node.get_closest_marker("quick")
     slow = [one for one in request.session.items if one.get_closest_marker("slow")]
     assert not any(one.get_closest_marker("quick") for one in slow)
+
+
+def test_what_files_take_is_kept_where_it_is_worth_a_line_and_files_that_are_gone_go(tmp_path):
+    table = tmp_path / "durations.json"
+    for name in ("short.py", "long.py", "left_out.py"):
+        (tmp_path / name).touch()
+    table.write_text(json.dumps({"long.py": 90.0, "left_out.py": 5.0, "gone.py": 7.0}), encoding="utf-8")
+    clock = durations.Clock(table, tmp_path)
+    for name, seconds in (("short.py", 0.4), ("long.py", 10.0), ("long.py", 2.25)):
+        clock.pytest_runtest_logreport(SimpleNamespace(nodeid=f"{name}::test_it", duration=seconds))
+    clock.pytest_sessionfinish(1)
+    assert json.loads(table.read_text(encoding="utf-8"))["long.py"] == 90.0
+    clock.pytest_sessionfinish(0)
+    assert list(json.loads(table.read_text(encoding="utf-8")).items()) == [
+        ("long.py", 12.2),
+        ("left_out.py", 5.0),
+    ]
+
+
+def test_files_go_in_the_order_of_what_they_take(request):
+    known = durations.known()
+    order = [
+        known[path] for path in dict.fromkeys(item.path for item in request.session.items) if path in known
+    ]
+    assert order == sorted(order, reverse=True)

@@ -18,8 +18,9 @@ from browser.standing import Ear, Standing, shares
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect, sync_playwright
 
 HERE = Path(__file__).parent
-# A busy machine is no failure: what is expected may take its time to come.
-expect.set_options(timeout=20_000)
+# A busy machine is no failure: what is expected or worked may take its time to come.
+PATIENCE_MS = 40_000
+expect.set_options(timeout=PATIENCE_MS)
 ARGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -150,7 +151,7 @@ def new_hand(
         def fresh(options: dict[str, Any], told: list[str] | Ear) -> Hand:
             # A worker of each test's own would fetch the whole app again; those about it stand in offline/.
             context = browser.new_context(**{"service_workers": "block", **options})
-            context.set_default_timeout(10_000)
+            context.set_default_timeout(PATIENCE_MS)
             context.add_init_script(UNHURRIED)
             return Hand(watched(context, told), address, touch=bool(options.get("has_touch")))
 

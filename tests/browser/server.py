@@ -29,9 +29,11 @@ def _module() -> str:
     return "packed" if packed.FOLDER in os.environ else warm.COMMAND
 
 
-def start(words: Sequence[str], errors: IO[str] | None = None) -> warm.Process:
-    """Start it at once with these words, its errors into a file if one is given."""
-    return warm.Process(words, stderr=errors, module=_module())
+def start(
+    words: Sequence[str], errors: IO[str] | None = None, env: dict[str, str] | None = None
+) -> warm.Process:
+    """Start it at once with these words, its errors into a file if one is given, in this environment too."""
+    return warm.Process(words, stderr=errors, module=_module(), env={**os.environ, **(env or {})})
 
 
 @contextmanager
@@ -48,7 +50,7 @@ def running(folder: Path, *, demo: bool = True) -> Iterator[str]:
     if demo:
         words.append("--demo")
     with log.open("w") as out:
-        process = start(words, out)
+        process = start(words, out, {packed.LASTING: "yes"})
         try:
             assert process.stdout is not None
             # It may say more before its address, such as a pairing code; when it ends, so do its lines.

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser.conftest import PHONE, UNHURRIED
+from browser.conftest import PATIENCE_MS, PHONE, UNHURRIED
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, BrowserContext, Page
@@ -139,7 +139,7 @@ def phones(chromium: Browser) -> Iterator[Callable[..., Phone]]:
 
     def make(gate: Gate, *, hurried: bool = False, **options: Any) -> Phone:
         context = chromium.new_context(**PHONE, **options)
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(PATIENCE_MS)
         if not hurried:
             context.add_init_script(UNHURRIED)
         contexts.append(context)

@@ -1,6 +1,7 @@
 """A gate in front of the real server: it can be shut, hang, answer for it, lose replies, or serve other files.
 
-What passes is the real server's. The gate keeps its address while servers behind it come and go.
+What passes is the real server's; a file of the front end, which is the same each time, a gate asks it for once. The
+gate keeps its address while servers behind it come and go.
 """
 
 import http.client
@@ -9,7 +10,7 @@ import threading
 from collections.abc import Callable
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 from urllib.parse import urlsplit
 
 from bothends.service.http.guard import POLICY
@@ -19,6 +20,9 @@ __all__ = ["Answer", "Gate"]
 Answer = tuple[int, dict[str, str], bytes]
 """Status, headers, body."""
 HOP = {"connection", "keep-alive", "transfer-encoding", "content-length", "host"}
+FILES = (".js", ".mjs", ".css", ".svg", ".png", ".woff2", ".wasm", ".webmanifest")
+"""Files of the front end, which nobody changes below a folder that tests serve."""
+LASTING = {"Cache-Control": "max-age=86400"}
 TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css"}
 
 
@@ -33,7 +37,11 @@ class Gate:
     lose : called with method, path and status after the server has answered; True loses the answer
     web : folder of the front end that the server behind it serves
     seen : (method, path) of every request that reached the gate
+    lasting : whether browsers may keep files of the front end and need not ask again for a page loaded anew
     """
+
+    _told: ClassVar[dict[tuple[str, ...], Answer]] = {}
+    """What servers said, by address, front end, path and what the answer hangs on."""
 
     def __init__(self, upstream: str, web: Path, *, certificate: Any = None) -> None:
         self.upstream = upstream
@@ -43,6 +51,7 @@ class Gate:
         self.rule: Callable[[str, str, bytes], Answer | None] = lambda *_: None
         self.lose: Callable[[str, str, int], bool] = lambda *_: False
         self.seen: list[tuple[str, str]] = []
+        self.lasting = False
         self._certificate = certificate
         self._released = threading.Event()
         self._port = 0
@@ -128,8 +137,26 @@ class Gate:
             kind = TYPES.get(plain.rsplit(".", 1)[-1], "application/octet-stream")
             headers = {"Content-Type": kind, "Cache-Control": "no-cache", "Content-Security-Policy": POLICY}
             return 200, headers, content
-        status, headers, content = self._forward(method, path, body, request)
+        status, headers, content = self._file(method, path, request) or self._forward(
+            method, path, body, request
+        )
         return None if self.lose(method, path, status) else (status, headers, content)
+
+    def _file(self, method: str, path: str, request: BaseHTTPRequestHandler) -> Answer | None:
+        """What a server said to the same question for a file of the same front end; asked for the first time."""
+        if method != "GET" or not path.endswith(FILES):
+            return None
+        asked = tuple(request.headers.get(name, "") for name in ("Accept-Encoding", "If-None-Match"))
+        key = (self.upstream, str(self.web), path, *asked)
+        if key not in self._told:
+            answer = self._forward(method, path, b"", request)
+            if answer[0] not in (200, 304):
+                return answer
+            self._told[key] = answer
+        status, headers, content = self._told[key]
+        if self.lasting:
+            headers = {**{n: v for n, v in headers.items() if n.lower() != "cache-control"}, **LASTING}
+        return status, headers, content
 
     def _forward(self, method: str, path: str, body: bytes, request: BaseHTTPRequestHandler) -> Answer:
         host = urlsplit(self.upstream).netloc

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import PHONE, UNHURRIED, watched
+from browser.conftest import PATIENCE_MS, PHONE, UNHURRIED, watched
 from browser.hand import PLAIN, Hand
 from browser.offline.gate import Gate
 from browser.offline.shop import Shop
@@ -42,9 +42,9 @@ class Handset(Hand):
         return Hand(watched(self.context, self.complaints), self.address)
 
     def ready(self) -> None:
-        """Open the app and wait until it would open without the server."""
+        """Open the app and wait until it would open without the server, which takes a busy machine its time."""
         self.open()
-        self.page.wait_for_function("() => navigator.serviceWorker.controller")
+        self.page.wait_for_function("() => navigator.serviceWorker.controller", timeout=60_000)
 
     def pair(self, code: str, name: str = "Tove's phone") -> None:
         """Type the shop's code on the pairing screen."""
@@ -76,8 +76,10 @@ def handset(chromium: Browser, gate_to: Callable[..., Gate]) -> Iterator[Callabl
 
     def make(gate: Gate, *, worker: bool = False, **options: Any) -> Handset:
         context = chromium.new_context(**PHONE, **options, service_workers="allow" if worker else "block")
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(PATIENCE_MS)
         if not worker:
+            # Without one a page loaded anew would ask for a hundred files again.
+            gate.lasting = True
             context.add_init_script(UNHURRIED)
         contexts.append(context)
         return Handset(context, gate, complaints)
@@ -107,6 +109,9 @@ def test_the_whole_job_without_the_server_and_then_every_entry_is_at_the_shop(
     page = hand.page
     hand.ready()
     hand.pair(shop.code())
+    # Screens after the first plan are kept once the page stands, not before.
+    hand.place("settings")
+    expect(page.get_by_text("Works offline.")).to_be_visible(timeout=60_000)
     gate.down()
     # A start from nothing: the app comes from the phone itself.
     hand.open()

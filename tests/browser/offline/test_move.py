@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from browser.conftest import ARGS, HERE, PHONE, UNHURRIED
+from browser.conftest import ARGS, HERE, PATIENCE_MS, PHONE, UNHURRIED
 from browser.hand import Hand
 from browser.offline.shop import Shop
 from playwright.sync_api import Browser, Playwright, expect
@@ -42,7 +42,7 @@ def at(browser: Browser, shop_by_name: Shop) -> Iterator[Callable[[str], Hand]]:
 
     def make(host: str) -> Hand:
         context = browser.new_context(**PHONE)
-        context.set_default_timeout(15_000)
+        context.set_default_timeout(PATIENCE_MS)
         context.add_init_script(UNHURRIED)
         contexts.append(context)
         told = {

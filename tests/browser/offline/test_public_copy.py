@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from browser.books import Book, book
-from browser.conftest import PC, PHONE, watched
+from browser.conftest import PATIENCE_MS, PC, PHONE, watched
 from browser.hand import Hand
 from playwright.sync_api import Browser, Page, Route, expect
 
@@ -104,7 +104,7 @@ class Stranger:
 def stranger(chromium: Browser, static: Static, complaints: list[str]) -> Iterator[Stranger]:
     """A phone that was never in the shop."""
     context = chromium.new_context(**PHONE)
-    context.set_default_timeout(20_000)
+    context.set_default_timeout(PATIENCE_MS)
     yield Stranger(watched(context, complaints), static.address)
     context.close()
     assert complaints == []

@@ -18,7 +18,7 @@ from typing import Any
 
 import pytest
 import warm
-from browser.conftest import ARGS, PHONE, UNHURRIED
+from browser.conftest import ARGS, PATIENCE_MS, PHONE, UNHURRIED
 from browser.server import start
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 from tools import WHOLE, need
@@ -202,7 +202,7 @@ def phone_of(
         contexts.append(context)
         if not keeps:
             context.add_init_script(UNHURRIED)
-        context.set_default_timeout(20_000)
+        context.set_default_timeout(PATIENCE_MS)
         return context.new_page()
 
     yield make
