@@ -10,13 +10,14 @@ from shop import mistakes, slips
 from shop.bands import least, most
 
 JUDGING = 1_000_000
-SLIPPED = 20
+SLIPPED = {False: 12, True: 20}
+"""How many cars in every run, and with ``--long``: every bound follows the count."""
 FURTHER_TOLD = 0.85
 
 
 @pytest.fixture(scope="module")
-def verdicts():
-    return [v for i in range(SLIPPED) for v in slips.study(JUDGING + i, solve, slips.ORDER)]
+def verdicts(long):
+    return [v for i in range(SLIPPED[long]) for v in slips.study(JUDGING + i, solve, slips.ORDER)]
 
 
 @pytest.mark.parametrize("kind", [k for k in slips.ORDER if k not in slips.AT_THE_CAR])
