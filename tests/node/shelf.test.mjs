@@ -69,7 +69,10 @@ test("a device that holds some jobs says how many of how many, as far as that is
   const held = { here: 240, of: 10000, asked: false };
   assert.match(holdingWords(held), /^This phone holds 240 of 10,000 jobs\./);
   assert.match(holdingWords({ ...held, of: null }), /^This phone holds 240 of the shop’s jobs\./);
-  assert.match(lackWords({ ...held, of: null }), /^This phone holds 240 of the shop’s jobs\. The others are at the shop/);
+  assert.match(
+    lackWords({ ...held, of: null }),
+    /^This phone holds 240 of the shop’s jobs\. The others are at the shop/,
+  );
   assert.match(movingWords(held), /^240 of 10,000 jobs are on this phone and go along\. The others come from the shop/);
   assert.equal(unreadWords(1), "1 job is still to be read.");
   assert.equal(partWords(held), "240 of 10,000 jobs are on this phone; the shop’s export has all.");

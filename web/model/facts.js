@@ -144,11 +144,11 @@ export const BELIEFS = {
   "LOAD_SD_KG": 60.0,
   "PRESET_MPA": 1000.0,
   "SETTLING_KM": 100.0,
-  "SETTLING_MM": -1.0,
-  "SETTLING_SD_MM": 1.5,
   "SETTLING_SIDE_MM": 1.0,
 };
 
+/** How both sides together settle after hand-over by what was renewed: mean, spread, mm. */
+export const SETTLING_MM = {"nothing": [-1.0, 1.5], "rubbers": [-2.0, 2.0], "bars": [-3.0, 3.0], "pivots": [-1.0, 2.0], "not-known": [-1.0, 3.0]};
 /** What tells one car from another, and how many characters it may have. */
 export const MARKS = { plate: 40, chassis: 40 };
 export const ANGLE_SD_WITH_DATUM = 0.28;
@@ -166,7 +166,7 @@ export const MOST_SEEN = 100;
 /** What a job's card says of the car and not of the visit; fields of the car's own card that are as
  * one visit found them. */
 export const SAME = ["car", "owner", "plate", "chassis", "car_id"];
-export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg", "car.other"];
+export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.renewed", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg", "car.other"];
 /** Longest name of a writer, in characters. */
 export const MOST_NAME = 100;
 /** Entries that one job may have. */

@@ -4196,6 +4196,8 @@ export interface components {
             /** @default null */
             anti_roll_off?: boolean | null;
             /** @default null */
+            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
+            /** @default null */
             arm_mm?: number | null;
             /** @default null */
             arm_sd_mm?: number | null;
@@ -5140,6 +5142,8 @@ export interface components {
             outer: number | null;
             /** @description Net turn of the relaxed arm, [°]; null with other bars. */
             turn_deg: number | null;
+            /** @description Turns (notches) of this wheel's adjuster, raising positive; null without one. */
+            turns: number | null;
             /** @description Hanging angle; with other bars the one to set, [°]. */
             hanging_deg: number;
             riding_deg: number;
@@ -5227,7 +5231,7 @@ export interface components {
             /** @description Whether what was turned was the plan's. */
             followed: boolean | null;
             reached: components["schemas"]["Reached"];
-            /** @description Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where not all were read. */
+            /** @description Cross-weight (RF + LR) by four wheel loads of the stage, [%]; null where one is lacking. */
             cross_percent: number | null;
             hub_mm: components["schemas"]["BothMeans"];
             hanging_deg: components["schemas"]["BothMeans"];
@@ -5986,6 +5990,8 @@ export interface components {
              * @default false
              */
             anti_roll_off?: boolean;
+            /** @default null */
+            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
             /** @default null */
             arm_mm?: number | null;
             /** @default null */
