@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "e3049b1f99e54478",
+ "hash": "654eb2270ab92a4e",
  "files": {
   "/app.js": "d1c2c0922297be520780b47d582bb8c5",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -117,7 +117,7 @@ self.ASSETS = {
   "/style/icon.svg": "5f03b74a9fbe8503ae50899a8b6c82bd",
   "/style/jobs.css": "646474b2cb4148f11a7c9f16bd3636c8",
   "/style/keys.css": "191087ca6098d407a44a54e47d341d5b",
-  "/style/pad.css": "16808124eac19680ba87983d7341f807",
+  "/style/pad.css": "abad8f4859e35fc5fcad5813370a5f72",
   "/style/page.css": "1209f15921bcb47177c0989ba39caf9b",
   "/style/parts.css": "ad50038d25eb5dbc66267b395548b62c",
   "/style/plan.css": "e43d30a26c7d2d17152836eac71a3c04",
@@ -264,7 +264,7 @@ self.ASSETS = {
   "/screens/settings.js": "3bfbc2dfd6082d2f4f15603869266ec5",
   "/screens/share-page.js": "a4f8c72ecb6452994dfd35ee945f92d2",
   "/screens/share.js": "4c966e7b1f8eac79927d7326b92eb7d8",
-  "/screens/target-cross.js": "e1e958c5be987bcdec5b2e949c75f9ca",
+  "/screens/target-cross.js": "4fdf97e663b9de4a1d0db5942046b4e3",
   "/screens/teardown.js": "e4608dfe6102524be02c9d677db6f8e5",
   "/screens/zero.js": "901a61bbd15466d7905445bb8e5fc999",
   "/shop/fetch-rest.js": "f4a18c757ef5facac942276fd6e3850c",

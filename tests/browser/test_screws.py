@@ -198,9 +198,17 @@ def test_a_cross_weight_is_asked_for_weighed_wheel_by_wheel_and_planned(phone: H
     phone.go(page.url.split("#/")[1].split("/")[0], "cross?as=cross")
     expect(page.locator("main")).to_contain_text("set heights or cross-weight, not both")
     phone.choose("kg")
-    expect(page.get_by_label("RF + LR")).to_have_value("740")
+    expect(page.get_by_label("RF+LR")).to_have_value("740")
     phone.digits("755")
+    # Which way stands with the figure, also while the other field is typed into.
+    page.get_by_role("textbox", name="Raise").focus()
+    phone.choose("Lower")
+    phone.digits("12")
+    page.get_by_role("textbox", name="RF+LR").focus()
+    expect(page.get_by_role("textbox", name="Lower")).to_have_value("12")
     phone.next()
+    phone.next()
+    assert last(phone, "target")["rise_mm"] == -12
     assert last(phone, "target")["cross_percent"] == pytest.approx(100 * 755 / 1480, abs=0.01)
 
 

@@ -30,11 +30,10 @@ const SHARE = "target.cross_percent";
 const RISE = "target.rise_mm";
 const SAID = {
   title: "To what cross-weight?",
-  how: "Load on right front and left rear, of all four. Height: the mean of both sides, against as found.",
+  how: "Load on right front and left rear, of all four. Raise, lower: the mean of both sides, against as found.",
   picture: "The car from above: right front and left rear are weighed together against the other two.",
-  share: "RF + LR",
-  rise: "Height",
-  ways: ["higher", "lower"],
+  share: "RF+LR",
+  ways: ["Raise", "Lower"],
   by: "In what?",
   percent: "%",
   kg: "kg",
@@ -118,7 +117,7 @@ export function crossAmount(ctx) {
     onnext: () => rise.input.focus(),
   });
   const rise = field({
-    label: SAID.rise,
+    label: SAID.ways[0],
     unit: " mm",
     ways: SAID.ways,
     nudge: 1,
@@ -127,8 +126,16 @@ export function crossAmount(ctx) {
     onchange: () => kept(),
     onnext: () => next(),
   });
+  // Which way stands with the figure also while the other field is typed into, and its two keys are away.
+  const named = () => {
+    const label = /** @type {HTMLElement} */ (rise.node.querySelector("label"));
+    label.textContent = SAID.ways[(rise.state().sign ?? 1) < 0 ? 1 : 0];
+  };
   const kept = (/** @type {Record<string, any>} */ also = {}) =>
-    ctx.kept(() => ctx.drafts.keep(place, KEY, { ...typed, by, left: share.state(), right: rise.state(), ...also }));
+    ctx.kept(() => {
+      named();
+      return ctx.drafts.keep(place, KEY, { ...typed, by, left: share.state(), right: rise.state(), ...also });
+    });
   /** The share that is typed, [%]. */
   const percent = () => {
     const value = share.value();
@@ -148,6 +155,7 @@ export function crossAmount(ctx) {
     if (off) return rise.tell(off);
     return write(ctx, targetBody({ as: "cross", left: Number(percent()), right: Number(up) }, typed.extras), KEY);
   };
+  named();
   const told = together(ctx);
   const page = shell({
     kind: "ask",

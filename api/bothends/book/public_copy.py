@@ -7,8 +7,11 @@ from sqlite_utils import Database
 
 __all__ = ["MOST", "PATTERN", "address", "enter"]
 
+BLANK = r"\s\x00-\x1f\x7f-\x9f\ufeff"
+"""Blanks and control characters, spelled out: Python and JSON Schema do not mean the same by ``\\s``."""
 PATTERN = (
-    r"^(https://[^\s/?#@\\]+|http://(localhost|127(\.[0-9]{1,3}){3}|\[::1\])(:[0-9]{1,5})?)/([^\s?#\\]*/)?$"
+    rf"^(https://[^{BLANK}/?#@\\]+|http://(localhost|127(\.[0-9]{{1,3}}){{3}}|\[::1\])(:[0-9]{{1,5}})?)"
+    rf"/([^{BLANK}?#\\]*/)?$"
 )
 """An HTTPS address that is a folder, so that the job can follow in its fragment; this very machine by HTTP too."""
 MOST = 300
