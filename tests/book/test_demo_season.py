@@ -112,7 +112,11 @@ def test_plans_are_kept_as_the_app_keeps_them_and_gone_by(sheets):
 def test_a_car_on_screws_is_in_hand_and_one_with_eccentric_plates_was_handed_over(sheets):
     found = {sheet["car_name"]: sheet for sheet in sheets if sheet["car"].get("adjuster")}
     van, saloon = found["Turnstone van"], found["Dunlin saloon"]
-    assert (van["state"], van["car"]["sprung"], van["car"]["adjuster"]["kind"]) == ("checked", "front", "screw")
+    assert (van["state"], van["car"]["sprung"], van["car"]["adjuster"]["kind"]) == (
+        "checked",
+        "front",
+        "screw",
+    )
     planned, turned = van["plans"][0]["left"]["turns"], van["moves"][0]["left"]["turns"]
     assert 0 < turned < planned
     option = solve(request(van)["request"])["options"][0]
