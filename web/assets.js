@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "771a6a553c91185d",
+ "hash": "14a0d589dbdcb549",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "6d18ade8eb87f924c1aee5dd51ecf12d",
+  "/book/fold-mark.js": "5c1301b1b589be3b2308f97318ec473f",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -126,7 +126,7 @@ self.ASSETS = {
   "/vendor/micropython.mjs": "c2be87e7ba24e3b47d133022b009a66b",
   "/vendor/micropython.wasm": "06338c955b03c5700aa0069015d3e392",
   "/visit.js": "9a279c352c74abe946d19b047ac6df52",
-  "/work/adjust-order.js": "bd6fd6c694f6465ff71ae3acf055c057",
+  "/work/adjust-order.js": "1d7647604ae04a1247dc7cb5bfdef9e7",
   "/work/adjust-steps.js": "68da5fb2df3ccc1e8702e24ab0f86792",
   "/work/adjuster-questions.js": "417f5107b0b9ba7dda3b1a8a30867cd5",
   "/work/adjuster.js": "64a70add94996753666d6972a81a55b1",
@@ -166,7 +166,7 @@ self.ASSETS = {
   "/work/still.js": "f193a2a24451b6655d478d705e803f65",
   "/work/target-words.js": "3a987b0528c48426fa9100527137c5f4",
   "/work/teardown-order.js": "9d63aea94ca606f0bd13dafb0c7a4170",
-  "/work/teardown-steps.js": "e73441627992280ea4ba561292c4ffa0",
+  "/work/teardown-steps.js": "698feb5eceacafbbec82c6d468996844",
   "/work/then.js": "1215fed1ec09d9b9e03bdd6a435e3993",
   "/work/this-device.js": "1e0312450f9ef747e5d61c6bedccca17",
   "/work/tilt.js": "626281d4a9f9241bbc9d3b1f0eec2986",

@@ -266,6 +266,23 @@ def test_every_digit_is_in_sight_on_a_small_phone(phone: Hand, of: str) -> None:
     assert digit["y"] + digit["height"] <= deck["y"]
 
 
+@pytest.mark.parametrize("scales", [(), LOADS], ids=["not weighed", "weighed"])
+@pytest.mark.parametrize("size", [(360, 640), (915, 412)], ids=["small", "across"])
+def test_every_digit_of_a_cross_weight_is_in_sight(
+    phone: Hand, size: tuple[int, int], scales: tuple[tuple[str, str, float], ...]
+) -> None:
+    page = phone.page
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    target = {"as": "level", "at": "higher", "rise_mm": 20}
+    phone.go(phone.job(front(target, *weighed(of=scales))), "cross?as=cross")
+    expect(page.locator(".picture svg")).to_be_visible()
+    deck = page.locator(".deck").bounding_box()
+    digit = phone.key("0").bounding_box()
+    assert deck
+    assert digit
+    assert digit["y"] + digit["height"] <= deck["y"] + 0.5
+
+
 def test_a_turned_screw_is_an_adjustment_on_the_sheet_and_says_its_turns(phone: Hand) -> None:
     page = phone.page
     turned = {"kind": "move", "teardown": 1, "left": {"turns": 2.25}, "right": {"turns": 1}}

@@ -1,8 +1,8 @@
 """Two jobs of the demo season on other layouts: a front axle on screws, a rear one with eccentric plates.
 
 Owns their stories and the order of their work, which is that of web/work/adjust-steps.js: of a screw's turns two
-thirds first, then the car is read and planned again; an eccentric after the teeth. The cars and what is read of
-them are those of ``layouts`` and ``adjusting``, on tuning seeds.
+thirds first, then the car is read and planned again; an eccentric on the free arm, after its teeth. The cars and what
+is read of them are those of ``layouts`` and ``adjusting``, on tuning seeds.
 """
 
 from dataclasses import dataclass, replace
@@ -35,8 +35,6 @@ STORIES = (
 )
 READY = ("adjust-ready", "link-off", "wheels-hang", "eyes")
 """Before screws are turned, in the order of the work."""
-LOOSE = {"screw": "thread-clean", "eccentric": "scribe"}
-FAST = {"screw": "lock-nut", "eccentric": "clamp"}
 
 
 def played(w: Writer, story: Story) -> None:
@@ -62,9 +60,7 @@ def played(w: Writer, story: Story) -> None:
         case = _after(case, plan[1], turned)
         log = readings(case, case.found)
         hanging = [entry for entry in log if entry["what"] == "hanging-angle"]
-        move = tear_down(w, plan, hanging)
-        w.tick("drive", 1, gap=10.0)
-        _turn(w, "eccentric", move, turned)
+        tear_down(w, plan, hanging)
     read(w, [entry for entry in readings(case, case.found) if entry["what"] != "hanging-angle"])
     if story.handed_over:
         close(w, "Stands level, eccentrics clamped. Check their bolts and the heights after 500 km.")
@@ -87,20 +83,14 @@ def _adjust(w: Writer, plan: tuple[str, dict[str, Any]], turned: dict[str, float
     name, body = plan
     for step in READY:
         w.tick(step, body["teardown"], gap=4.0)
-    _turn(w, "screw", {"teardown": body["teardown"], "plan": name}, turned)
-    for step in ("down", "drive"):
-        w.tick(step, body["teardown"], gap=8.0)
-
-
-def _turn(w: Writer, kind: str, move: dict[str, Any], turned: dict[str, float]) -> None:
-    """Loosen, turn, tighten, wheel by wheel; ``move`` is what was turned before, teeth or nothing."""
+    move: dict[str, Any] = {"teardown": body["teardown"], "plan": name}
     for side in SIDES:
         if not turned[side]:
             continue
-        w.tick(LOOSE[kind], move["teardown"], side)
-        w.tick("adjust", move["teardown"], side, gap=6.0)
-        ends = {"inner": 0, "outer": 0, **move.get(side, {})}
-        move = {**move, side: ends | {"turns": turned[side]}}
-        made = w.write("move", move, gap=0.0)
-        move["corrects"] = made
-        w.tick(FAST[kind], move["teardown"], side, gap=3.0)
+        w.tick("thread-clean", body["teardown"], side)
+        w.tick("adjust", body["teardown"], side, gap=6.0)
+        move = {**move, side: {"inner": 0, "outer": 0, "turns": turned[side]}}
+        move["corrects"] = w.write("move", move, gap=0.0)
+        w.tick("lock-nut", body["teardown"], side, gap=3.0)
+    for step in ("down", "drive"):
+        w.tick(step, body["teardown"], gap=8.0)

@@ -136,10 +136,10 @@ def keep_plan(w: Writer, answer: dict[str, Any], teardown: int) -> tuple[str, di
 
 def tear_down(
     w: Writer, plan: tuple[str, dict[str, Any]], hanging: list[dict[str, Any]], *, upto: str = ""
-) -> dict[str, Any]:
+) -> None:
     """Every step in the order of web/work/teardown-steps.js, teeth and free arms entered on the way.
 
-    An eccentric is centred before its teeth, and turned after all this; the move as it stands then is returned.
+    An eccentric is centred before the teeth and set after them, before the arm is read.
     """
     name, body = plan
     number = body["teardown"]
@@ -154,7 +154,7 @@ def tear_down(
         for step in ("wheel-off", "bolts-out", "arm-down", "cover-off"):
             w.tick(step, number, side, gap=11.0)
         if upto == side:
-            return move
+            return
         if body[side].get("turns"):
             w.tick("centre", number, side, gap=6.0)
         for end in ends:
@@ -162,13 +162,17 @@ def tear_down(
         move = {**move, side: {end: body[side][end] for end in ("inner", "outer")}}
         made = w.write("move", move, gap=0.0)
         move["corrects"] = made
+        if body[side].get("turns"):
+            w.tick("adjust", number, side, gap=6.0)
+            move[side] |= {"turns": body[side]["turns"]}
+            move["corrects"] = w.write("move", move, gap=0.0)
+            w.tick("clamp", number, side, gap=3.0)
         for entry in hanging:
             if entry["side"] == side:
                 w.write("reading", {key: value for key, value in entry.items() if key != "kind"}, gap=3.0)
         for step in ("read", "arm-up", "cover-on", "bolts-in", "wheel-on"):
             w.tick(step, number, side, gap=9.0)
     w.tick("down", number, gap=15.0)
-    return move
 
 
 def close(w: Writer, text: str, checks: tuple[str, ...] = CHECKS) -> None:
