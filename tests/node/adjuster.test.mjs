@@ -246,6 +246,12 @@ test("before a screw is undone the torque and energy still in the bar are said, 
   assert.equal(unloadWords(null), null);
 });
 
+test("what is said of a lever and its bolt is said of a screw alone", () => {
+  const text = (kind) => cautionsOf({ key: "adjust", adjust: { kind } })[0].text;
+  assert.match(text("screw"), /lever wound too far bends its bolt/);
+  for (const kind of ["eccentric", "notch"]) assert.match(text(kind), /^Set too far, it takes the damper/);
+});
+
 test("a plan says height a turn, torque to raise and to lower of the harder side, and what is left", () => {
   const option = {
     mm_per_turn: 5.66,

@@ -145,8 +145,7 @@ const setHanging = (plan, sheet, side) =>
   Boolean(plan[side].turns) && endsOf(plan, side).length > 0 && !adjusterOf(sheet.car)?.shared;
 
 /** A plan without the turns of these sides. @param {Plan} plan @param {Side[]} sides @returns {Plan} */
-const without = (plan, sides) =>
-  sides.reduce((rest, side) => ({ ...rest, [side]: { ...rest[side], turns: 0 } }), plan);
+const without = (plan, sides) => sides.reduce((rest, side) => ({ ...rest, [side]: { ...rest[side], turns: 0 } }), plan);
 
 /** The steps that turn a side's adjuster on its free arm; an eccentric was scribed as it was centred.
  * @param {Plan} plan @param {Sheet} sheet @param {Side} side @returns {Step[]} */
