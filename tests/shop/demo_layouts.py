@@ -1,8 +1,8 @@
 """Two jobs of the demo season on other layouts: a front axle on screws, a rear one with eccentric plates.
 
 Owns their stories and the order of their work, which is that of web/work/adjust-steps.js: of a screw's turns two
-thirds first, then the car is read and planned again; an eccentric on the free arm, after its teeth. The cars and what
-is read of them are those of ``layouts`` and ``adjusting``, on tuning seeds.
+thirds first, then the car is read and planned again; an eccentric on the free arm, after its teeth. The cars and
+what is read of them are those of ``layouts`` and ``adjusting``, on tuning seeds.
 """
 
 from dataclasses import dataclass, replace
