@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "81226af11f1f3ddd",
+ "hash": "0c81e953810d4bfc",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "f52a7dccbf2c711871c95d697c5f069b",
+  "/book/fold-mark.js": "662666c8a76955864a1600fb484958df",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -78,7 +78,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "c9e08a85c61b036aaf2e6eb7b405eff1",
+  "/py/source.json": "4c7761a6feae7c06967f55f90f9d7d4b",
   "/screens/ask.js": "b41dc5b3d802571e61c7bfd849040902",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",
@@ -252,7 +252,7 @@ self.ASSETS = {
   "/screens/propped-adjust.js": "697f66c3b28a977f308ae812926439f5",
   "/screens/propped-look.js": "b569677b83038b60ba75f98d7a71ce66",
   "/screens/propped-read.js": "db22e07ebc350fb6384e207bfc120016",
-  "/screens/propped.js": "6b717148a9555604e7916cadea943369",
+  "/screens/propped.js": "6f0196f3487219cf1154e07fe0618c74",
   "/screens/recheck-ask.js": "8a1a57fbbb8010123480d54279327c84",
   "/screens/recheck.js": "929a4dfe2b787ef5b5fe15efa2462ead",
   "/screens/refused.js": "0130c133b64522fcb7dd9d4e7210871d",
