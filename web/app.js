@@ -47,7 +47,6 @@ const WAY = [
   [SCREENS, "target", async () => (await import("./screens/target.js")).target],
   [SCREENS, "read", async () => (await import("./screens/reading.js")).reading],
   [SCREENS, "ask", async () => (await import("./screens/ask.js")).ask],
-  [SCREENS, "list", async () => (await import("./screens/list.js")).list],
   [SCREENS, "plan", async () => (await import("./screens/plan.js")).plan],
 ];
 /** What the list of jobs, the frame and every other screen ask for by themselves: fetched with the way to the plan, so
@@ -76,6 +75,7 @@ const LATER = [
   [SCREENS, "ground", async () => (await import("./screens/ground.js")).ground],
   [SCREENS, "known", async () => (await import("./screens/known.js")).known],
   [SCREENS, "layout", async () => (await import("./screens/layout.js")).layout],
+  [SCREENS, "list", async () => (await import("./screens/list.js")).list],
   [SCREENS, "move", async () => (await import("./screens/move.js")).move],
   [SCREENS, "pose", async () => (await import("./screens/pose.js")).pose],
   [SCREENS, "propped", async () => (await import("./screens/propped.js")).propped],

@@ -133,13 +133,49 @@ def test_a_front_job_lists_its_own_wheel_loads_and_those_of_the_rear_apart(phone
     rear = page.locator("li.kind", has=page.get_by_role("heading", name="Wheel load, rear axle"))
     expect(rear).to_contain_text("303")
     expect(rear).to_contain_text("304")
-    # Of the other axle no screen asks: nothing there is opened, and both can be removed.
-    expect(rear.get_by_role("link")).to_have_count(0)
     expect(rear.get_by_role("button", name=re.compile("Remove"))).to_have_count(2)
     own = page.locator("li.kind", has=page.get_by_role("heading", name="Wheel load", exact=True))
     expect(own).to_contain_text("431")
     expect(own).to_contain_text("442")
     expect(own).not_to_contain_text("303")
+    # A load of the other axle is corrected as one of this is, and stays that axle's.
+    phone.hit(rear.get_by_role("link", name=re.compile("303")))
+    expect(page.locator("main h1")).to_contain_text("Wheel load, rear axle")
+    phone.figure("313")
+    expect(rear).to_contain_text("313")
+    expect(rear).not_to_contain_text("303")
+    assert last(phone, "reading")["axle"] == "rear"
+
+
+def test_the_log_names_the_axle_of_what_was_turned_and_read_at_the_other(phone: Hand) -> None:
+    page = phone.page
+    screws = {"kind": "screw", "lever_mm": 108, "pitch_mm": 1.5}
+    request = front({"as": "level", "at": "higher", "rise_mm": 20})
+    request["car"]["other"] = {"axle": "trailing", "adjuster": screws}
+    request["log"] += [
+        {"kind": "move", "teardown": 1, "axle": "rear", "left": {"turns": 2.0}, "right": {"turns": -1.0}},
+        *(
+            {"kind": "reading", "what": "body-height", "side": side, "value": 400.0, "teardown": 1}
+            for side in ("left", "right")
+        ),
+        {
+            "kind": "reading",
+            "what": "body-height",
+            "side": "left",
+            "axle": "rear",
+            "value": 410.0,
+            "teardown": 1,
+        },
+    ]
+    phone.go(phone.job(request), "list")
+    main = page.locator("main")
+    expect(main).to_contain_text("After adjustment 1")
+    expect(main).to_contain_text("rear axle, left: raise 2 turns; right: lower 1 turn")
+    rear = page.locator("li.kind", has=page.get_by_role("heading", name="Ride height, rear axle"))
+    expect(rear).to_contain_text("410")
+    expect(rear.get_by_role("link")).to_have_count(0)
+    # What counts there is not among what was removed.
+    expect(main).not_to_contain_text("Removed or corrected")
 
 
 LOADS = (
@@ -236,6 +272,23 @@ def test_every_digit_is_in_sight_on_a_small_phone(phone: Hand, of: str) -> None:
     assert deck
     assert digit
     assert digit["y"] + digit["height"] <= deck["y"]
+
+
+@pytest.mark.parametrize("scales", [(), LOADS], ids=["not weighed", "weighed"])
+@pytest.mark.parametrize("size", [(360, 640), (915, 412)], ids=["small", "across"])
+def test_every_digit_of_a_cross_weight_is_in_sight(
+    phone: Hand, size: tuple[int, int], scales: tuple[tuple[str, str, float], ...]
+) -> None:
+    page = phone.page
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    target = {"as": "level", "at": "higher", "rise_mm": 20}
+    phone.go(phone.job(front(target, *weighed(of=scales))), "cross?as=cross")
+    expect(page.locator(".picture svg")).to_be_visible()
+    deck = page.locator(".deck").bounding_box()
+    digit = phone.key("0").bounding_box()
+    assert deck
+    assert digit
+    assert digit["y"] + digit["height"] <= deck["y"] + 0.5
 
 
 def test_a_turned_screw_is_an_adjustment_on_the_sheet_and_says_its_turns(phone: Hand) -> None:

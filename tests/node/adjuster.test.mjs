@@ -191,7 +191,7 @@ test("one adjuster for both wheels is one step, and both wheels' turns go into t
   );
 });
 
-test("an eccentric beside teeth is centred before them and set from its middle after the car has stood", () => {
+test("an eccentric beside teeth is centred before them, and set from its middle before the arm is read", () => {
   const sheet = job({
     adjuster: { kind: "eccentric", at_deg: { left: 30 } },
     bar: { inner_teeth: 40, outer_teeth: 44 },
@@ -199,9 +199,24 @@ test("an eccentric beside teeth is centred before them and set from its middle a
   const steps = stepsOf(plan({ inner: 1, turns: -1 / 24 }, {}), sheet);
   const order = keys(steps);
   assert.ok(order.indexOf("centre left") < order.indexOf("turn-inner left"));
-  assert.ok(order.indexOf("down") < order.indexOf("scribe left"));
-  assert.ok(order.indexOf("adjust left") < order.indexOf("clamp left"));
+  // The plan's hanging angle is with both: an arm read between them would look like a tooth out.
+  const set = ["turn-inner left", "adjust left", "clamp left", "read left", "arm-up left"];
+  assert.deepEqual(
+    order.filter((key) => set.includes(key)),
+    set,
+  );
+  assert.equal(order.at(-1), "down");
   assert.equal(steps.find(({ adjust }) => adjust)?.name, "Raise 15° from its middle");
+});
+
+test("a side that is only adjusted is so after the other side's teeth, once the car has stood on them", () => {
+  const sheet = job({ adjuster: { kind: "screw" }, bar: { inner_teeth: 30, outer_teeth: 30 } });
+  const order = keys(stepsOf(plan({ inner: 1, turns: -11 }, { turns: 2 }), sheet));
+  assert.ok(order.indexOf("turn-inner left") < order.indexOf("thread-clean left"));
+  assert.ok(order.indexOf("adjust left") < order.indexOf("read left"));
+  assert.ok(order.indexOf("down") < order.indexOf("drive"));
+  assert.ok(order.indexOf("drive") < order.indexOf("adjust right"));
+  assert.equal(order.filter((key) => key.startsWith("adjust ")).length, 2);
 });
 
 test("turns are added to the teeth of a teardown, and only then is the eccentric's step done", () => {
@@ -229,6 +244,12 @@ test("before a screw is undone the torque and energy still in the bar are said, 
   assert.match(text({ ...SCREW, unload_nm: 0 }), /^No load is expected/);
   assert.match(text(null), /^The screw's lever is loaded\. Undone/);
   assert.equal(unloadWords(null), null);
+});
+
+test("what is said of a lever and its bolt is said of a screw alone", () => {
+  const text = (kind) => cautionsOf({ key: "adjust", adjust: { kind } })[0].text;
+  assert.match(text("screw"), /lever wound too far bends its bolt/);
+  for (const kind of ["eccentric", "notch"]) assert.match(text(kind), /^Set too far, it takes the damper/);
 });
 
 test("a plan says height a turn, torque to raise and to lower of the harder side, and what is left", () => {

@@ -20,7 +20,17 @@ STEPS = (
     "bolts-in",
     "down",
 )
-ADJUSTING = ("wheels-hang", "thread-clean", "scribe", "unclamp", "adjust", "clamp", "drive")
+ADJUSTING = (
+    "wheels-hang",
+    "thread-clean",
+    "scribe",
+    "unclamp",
+    "adjust",
+    "adjust-eccentric",
+    "adjust-notch",
+    "clamp",
+    "drive",
+)
 ELSEWHERE = ("droop-test", "board", "ballast", "scales", "owner-sheet")
 GAPS = {"text": {"low", "high", "unit"}, "exact": {"force", "unit"}, "nothing": set(), "unknown": set()}
 

@@ -3,10 +3,9 @@
     PYTHONPATH=tests python -m shop.make_demo_season
 
 Run after a change of the model or of the stories below; the file is committed, and a test plays a few of its jobs
-again. Owns the stories (who comes when with what, what goes wrong) and how a job is written down, which is as the
-app does it: a plan is kept when a teardown is begun by it, every step is ticked, a side's teeth are entered as soon
-as they are turned. Does not own the cars (``fleet``, ``car``), the readings (``mechanic``), nor the file's form
-(``bothends.book.season``).
+again. Owns the stories (who comes when with what, what goes wrong) of the shop's usual cars; those of other layouts
+are ``demo_layouts``'. Does not own how a job is written down (``demo_writing``), the cars (``fleet``, ``car``), the
+readings (``mechanic``), nor the file's form (``bothends.book.season``).
 
 Seeds are of the tuning range. Cars of one make share bars and arms and differ in everything else, as kits do.
 """
@@ -23,19 +22,27 @@ import numpy as np
 from bothends.book import season
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.outcome import stages
-from bothends.book.sheet.request import request
-from bothends.model.solve import solve
 from shop.car import Car, State, as_found, rest
+from shop.demo_layouts import STORIES, played
+from shop.demo_writing import (
+    CHECKS,
+    DAY_MIN,
+    DEVICES,
+    PHONE,
+    SIMULATED,
+    TABLET,
+    Writer,
+    begin,
+    close,
+    keep_plan,
+    tear_down,
+)
 from shop.fleet import Make, draw
 from shop.mechanic import Mechanic, hire
 from shop.season import follow
 
 __all__ = ["DEVICES", "main", "season_jobs"]
 
-DEVICES = ["slipway-pc", "slipway-phone", "slipway-tablet"]
-PC, PHONE, TABLET = range(3)
-SIDES = ("left", "right")
-DAY_MIN = 24 * 60
 MAKES = {
     "Gannet roadster": Make((40, 44), 21.5, 570.0, 400.0),
     "Plover utility": Make((40, 44), 24.0, 640.0, 435.0),
@@ -58,14 +65,13 @@ AGAIN = (
     ("back after a summer of loads", "to the old height again"),
     ("back for a little more height", "higher than last time"),
 )
-CHECKS = ("torque", "clearance", "brakes", "alignment", "headlamps", "rules", "recheck")
+
 CLOSINGS = (
     "Rides level; owner drove it. Re-torque and check after 500 km.",
     "Handed over with the sheet. Alignment booked.",
     "Owner is content. Heights to be read again after 300 km.",
     "Test drive along the harbour, no noise. Check bolts after 500 km.",
 )
-SIMULATED = "Simulated: this car, its owner and every reading are invented."
 
 
 @dataclass
@@ -82,50 +88,6 @@ class Visit:
     upto: str = "closed"
     slip: bool = False
     disagree: bool = False
-
-
-class Writer:
-    """A job as the file has it, growing; times in minutes since it was begun."""
-
-    def __init__(self, jobs: list[dict[str, Any]], begun: datetime) -> None:
-        self.jobs = jobs
-        self.number = len(jobs)
-        self.minutes = 0.0
-        self.device = PHONE
-        jobs.append({"begun": int(begun.timestamp() * 1000), "entries": []})
-        self.entries: list[list[Any]] = jobs[-1]["entries"]
-
-    def write(self, kind: str, body: dict[str, Any], *, gap: float = 2.0, device: int | None = None) -> str:
-        """One entry; the name by which others of the job point at it."""
-        self.minutes = round(self.minutes + gap, 2)
-        who = self.device if device is None else device
-        self.entries.append([who, self.minutes, kind, rounded(body)])
-        return f"#{len(self.entries) - 1}"
-
-    def morning(self) -> None:
-        """Go on on the next day."""
-        self.minutes = DAY_MIN * (math.floor(self.minutes / DAY_MIN) + 1) + 15.0
-
-    def sheet(self) -> dict[str, Any]:
-        return fold(season.job_id(self.jobs, self.number), self.full())
-
-    def full(self) -> list[dict[str, Any]]:
-        return season.expanded(self.jobs, self.number, DEVICES)
-
-    def answer(self) -> dict[str, Any]:
-        return solve(request(self.sheet())["request"])
-
-
-def rounded(value: Any, digits: int = 5) -> Any:
-    """Figures as short as the pages need; the posterior keeps more, so that it stays a covariance."""
-    if isinstance(value, dict):
-        return {name: rounded(value[name], 9 if name == "posterior" else digits) for name in value}
-    if isinstance(value, list):
-        return [rounded(inner, digits) for inner in value]
-    if isinstance(value, float):
-        short = float(f"{value:.{digits}g}")
-        return int(short) if short.is_integer() and abs(short) < 1e15 else short
-    return value
 
 
 def stories() -> list[Visit]:
@@ -182,6 +144,10 @@ def season_jobs() -> Iterator[list[dict[str, Any]]]:
             taught = {name: closed[-1][name] for name in ("posterior", "learned")}
             garage[visit.car] = (car, replace(state, teardown=0), writer.number, taught)
         yield jobs
+    for story in STORIES:
+        begun = FIRST_DAY.timestamp() + 60.0 * DAY_MIN * story.day
+        played(Writer(jobs, datetime.fromtimestamp(begun, UTC)), story)
+        yield jobs
 
 
 def _later(car: Car, state: State, visit: Visit, rng: np.random.Generator) -> tuple[Car, State]:
@@ -221,17 +187,17 @@ def _play(
         if not option["ends_disturbed"]:
             _leave(w, answer)
             break
-        plan = _keep_plan(w, answer, state.teardown + 1)
+        plan = keep_plan(w, answer, state.teardown + 1)
         if visit.upto == "planned":
             return state
         w.morning()
         if visit.upto == "under way":
-            _tear_down(w, plan, [], upto="left")
+            tear_down(w, plan, [], upto="left")
             return state
         state, _ = follow(car, state, answer)
         after = mechanic.log(state, "plain")
         hanging = [entry for entry in after if entry["what"] == "hanging-angle"]
-        _tear_down(w, plan, hanging)
+        tear_down(w, plan, hanging)
         if visit.upto == "torn down":
             return state
         _read_all(w, [entry for entry in after if entry["what"] != "hanging-angle"])
@@ -239,7 +205,8 @@ def _play(
             break
         w.write("note", {"text": "Off by more than agreed. Planned again with what was read."})
     if visit.upto == "closed":
-        _close(w, rng)
+        checks = CHECKS[: int(rng.integers(5, len(CHECKS)))]
+        close(w, CLOSINGS[int(rng.integers(len(CLOSINGS)))], checks)
     return state
 
 
@@ -254,12 +221,7 @@ def _begin(w: Writer, visit: Visit, car: Car, mechanic: Mechanic, known: dict[st
     asked = mechanic.request([])
     # Kits come with preset bars.
     asked["car"]["limits"]["permissible_stress_mpa"] = 1000.0
-    w.write("job", about, gap=0.0, device=PC)
-    w.write("note", {"text": SIMULATED}, gap=0.0, device=PC)
-    w.write("car", asked["car"], device=PC)
-    w.write("target", asked["target"], gap=1.0, device=PC)
-    if known:
-        w.write("known", known, gap=0.5, device=PC)
+    begin(w, about, asked, known)
 
 
 def _read_all(w: Writer, log: list[dict[str, Any]], *, slip: bool = False) -> None:
@@ -297,74 +259,6 @@ def _leave(w: Writer, answer: dict[str, Any]) -> None:
     stopped = [words for option in answer["options"] for words in option["stopped_by"]]
     why = f"These bars do not allow it: {stopped[0]}. " if stopped else ""
     w.write("note", {"text": f"{why}Left as it is; owner told."}, gap=10.0)
-
-
-def _keep_plan(w: Writer, answer: dict[str, Any], teardown: int) -> tuple[str, dict[str, Any]]:
-    """The entry that the app writes when a teardown is begun by a plan; see web/work/promise.js."""
-    option = answer["options"][0]
-    still = next((each for each in answer["options"] if not each["ends_disturbed"]), None)
-    body: dict[str, Any] = {
-        "teardown": teardown,
-        "label": option["label"],
-        "odds": option["odds"],
-        "lean_mm": option["lean_mm"],
-        "target": w.sheet()["target"],
-    }
-    for side in SIDES:
-        then, now = option[side], answer["now"][side]
-        body[side] = {
-            name: then[name]
-            for name in ("inner", "outer", "body_height_mm", "hanging_deg", "riding_deg", "lift")
-        }
-        body[side]["lift_now"] = still[side]["lift"] if still else None
-        body[side]["hanging_now_deg"] = now["hanging_deg"]
-    body["cautions"] = option["cautions"]
-    return w.write("plan", body, gap=7.0), body
-
-
-def _tear_down(
-    w: Writer, plan: tuple[str, dict[str, Any]], hanging: list[dict[str, Any]], *, upto: str = ""
-) -> None:
-    """Every step in the order of web/work/teardown-steps.js, teeth and free arms entered on the way."""
-    name, body = plan
-    number = body["teardown"]
-
-    def tick(step: str, side: str | None = None, gap: float = 5.0) -> None:
-        said = {"step": step, "done": True, "teardown": number}
-        w.write("step", said | ({"side": side} if side else {}), gap=gap)
-
-    tick("stands", gap=10.0)
-    tick("eyes", gap=1.0)
-    move: dict[str, Any] = {"teardown": number, "plan": name}
-    for side in SIDES:
-        ends = [end for end in ("inner", "outer") if body[side][end]]
-        if not ends:
-            continue
-        for step in ("wheel-off", "bolts-out", "arm-down", "cover-off"):
-            tick(step, side, gap=11.0)
-        if upto == side:
-            return
-        for end in ends:
-            tick(f"turn-{end}", side, gap=18.0)
-        move = {**move, side: {end: body[side][end] for end in ("inner", "outer")}}
-        made = w.write("move", move, gap=0.0)
-        move["corrects"] = made
-        for entry in hanging:
-            if entry["side"] == side:
-                w.write("reading", {key: value for key, value in entry.items() if key != "kind"}, gap=3.0)
-        for step in ("read", "arm-up", "cover-on", "bolts-in", "wheel-on"):
-            tick(step, side, gap=9.0)
-    tick("down", gap=15.0)
-
-
-def _close(w: Writer, rng: np.random.Generator) -> None:
-    answer = w.answer()
-    w.minutes += 60.0
-    for check in CHECKS[: int(rng.integers(5, len(CHECKS)))]:
-        w.write("step", {"step": f"handover-{check}", "done": True}, gap=4.0)
-    text = CLOSINGS[int(rng.integers(len(CLOSINGS)))]
-    taught = {"posterior": answer["posterior"], "learned": answer["learned"]}
-    w.write("close", {"text": text, **taught}, gap=5.0, device=PC)
 
 
 def main() -> None:

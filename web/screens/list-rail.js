@@ -1,7 +1,7 @@
 /* The Log beside a question, on a wide PC: every reading in one line that opens it. */
 
 import { h } from "../parts/dom.js";
-import { adjusterOf } from "../work/adjuster.js";
+import { adjusterOf, workName } from "../work/adjuster.js";
 import { moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
 import { stageName } from "../work/promise.js";
@@ -50,18 +50,26 @@ function line(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) 
  * @returns {HTMLElement[]}
  */
 export function railRows(ctx) {
-  const { readings, moves, teardowns } = ctx.sheet;
+  const { readings, moves, teardowns, other } = ctx.sheet;
   const rounds = [];
   for (let n = teardowns; n >= 0; n -= 1) {
     const mine = readings.filter((each) => (each.teardown ?? 0) === n);
     const move = moves.find((each) => each.teardown === n);
-    if (!mine.length && !move) continue;
+    const elsewhere = other?.moves.find((each) => each.teardown === n);
+    if (!mine.length && !move && !elsewhere) continue;
+    const stage = elsewhere && !move ? `${workName(elsewhere)} ${n}` : stageName(ctx.sheet, n);
     rounds.push(
       h(
         "section",
         null,
-        h("h3", { text: n ? SAID.after(stageName(ctx.sheet, n)) : SAID.found }),
+        h("h3", { text: n ? SAID.after(stage) : SAID.found }),
         move ? h("p", { class: "turned", text: moveWords(move, adjusterOf(ctx.sheet.car)?.kind) }) : null,
+        elsewhere
+          ? h("p", {
+              class: "turned",
+              text: moveWords(elsewhere, adjusterOf(/** @type {any} */ (ctx.sheet.car).other)?.kind),
+            })
+          : null,
         h(
           "ul",
           null,

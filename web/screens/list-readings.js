@@ -5,7 +5,7 @@ import { h, say, unseen } from "../parts/dom.js";
 import { icon } from "../parts/icons.js";
 import { spreadOf } from "../parts/repeats.js";
 import { deviceName } from "../parts/writers.js";
-import { adjusterOf, sprungOf } from "../work/adjuster.js";
+import { adjusterOf, sprungOf, workName } from "../work/adjuster.js";
 import { moment, moveWords } from "../work/conflicts.js";
 import { readRoute } from "../work/guide.js";
 import { stageName, stageWork } from "../work/promise.js";
@@ -15,7 +15,7 @@ import { poseKey, readingsOf, strikeOf } from "../work/sheet.js";
 import { past } from "../work/still.js";
 
 /** @import { JobContext, Route } from "../types/context.d.ts" */
-/** @import { Chained, ReadingRow, Side, What } from "../types/sheet.d.ts" */
+/** @import { Chained, MoveRow, ReadingRow, Side, What } from "../types/sheet.d.ts" */
 /** @import { PoseBody } from "../types/wire.d.ts" */
 
 const ALWAYS = ["riding-angle", "body-height"];
@@ -64,9 +64,9 @@ export function removeKey(/** @type {JobContext} */ ctx, /** @type {Chained} */ 
 function readingRow(/** @type {JobContext} */ ctx, /** @type {ReadingRow} */ reading) {
   const how = howOf(reading);
   const name = `${nameOf(reading)}, ${valueOf(reading)}`;
-  // No screen asks for a load of the other axle: one that came from elsewhere can be removed, and not be taken for one
-  // of this.
-  const href = isOther(ctx, reading) ? null : ctx.href(fromList(readRoute({ ...reading, entry: reading.id })));
+  // Of the other axle only a wheel's load has a screen; what else came from elsewhere can be removed.
+  const opens = !isOther(ctx, reading) || reading.what === "wheel-load";
+  const href = !opens ? null : ctx.href(fromList(readRoute({ ...reading, entry: reading.id })));
   return h(
     "div",
     { class: "log-row", "data-entry": reading.id },
@@ -119,7 +119,7 @@ function kindCard(
 /** Whether a reading is of the axle that the job is not of. @param {JobContext} ctx @param {ReadingRow} reading */
 const isOther = ({ sheet }, { axle }) => Boolean(axle) && axle !== sprungOf(sheet.car);
 
-/** Loads of the other axle's wheels, as they came. @param {JobContext} ctx @param {ReadingRow[]} rows */
+/** Readings of one kind of the other axle's wheels, as they came. @param {JobContext} ctx @param {ReadingRow[]} rows */
 const otherCard = (ctx, rows) =>
   h(
     "li",
@@ -138,9 +138,31 @@ const otherCard = (ctx, rows) =>
     ),
   );
 
+/** What was turned, as a key that opens it; of the other axle, which no screen enters, it can be removed.
+ * @param {JobContext} ctx @param {MoveRow} move @param {boolean} [other] */
+function moveRow(ctx, move, other = false) {
+  const name = other
+    ? titled(`${workName(move)} ${move.teardown}`)
+    : SAID.turned[stageWork(ctx.sheet, move.teardown)](stageName(ctx.sheet, move.teardown));
+  const car = /** @type {any} */ (ctx.sheet.car);
+  return h(
+    "div",
+    { class: "log-row", "data-entry": move.id },
+    h(
+      other ? "div" : "a",
+      { class: "key entry turned", href: other ? null : ctx.href({ words: ["move"], query: { entry: move.id } }) },
+      h("span", { text: name }),
+      h("strong", { text: moveWords(move, adjusterOf(other ? car.other : car)?.kind) }),
+      written(move),
+    ),
+    removeKey(ctx, move, name),
+  );
+}
+
 /** Everything read after a teardown, and what was turned in it. */
 function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
-  const all = ctx.sheet.readings.filter((r) => (r.teardown ?? 0) === teardown);
+  const apart = ctx.sheet.other ?? { readings: [], moves: [] };
+  const all = [...ctx.sheet.readings, ...apart.readings].filter((r) => (r.teardown ?? 0) === teardown);
   const mine = all.filter((r) => !isOther(ctx, r));
   const other = all.filter((r) => isOther(ctx, r));
   const cards = KINDS.flatMap((what) => {
@@ -149,26 +171,21 @@ function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
     return [...poses.values()].map((pose) => kindCard(ctx, what, pose, teardown));
   });
   const move = ctx.sheet.moves.find((m) => m.teardown === teardown);
-  const name = SAID.turned[stageWork(ctx.sheet, teardown)](stageName(ctx.sheet, teardown));
+  const elsewhere = apart.moves.find((m) => m.teardown === teardown);
+  const stage = elsewhere && !move ? `${workName(elsewhere)} ${teardown}` : stageName(ctx.sheet, teardown);
+  const others = KINDS.map((what) => other.filter((r) => r.what === what)).filter((rows) => rows.length);
   return h(
     "section",
     { class: "round" },
-    h("h2", { text: teardown ? SAID.after(stageName(ctx.sheet, teardown)) : SAID.found }),
-    move
-      ? h(
-          "div",
-          { class: "log-row", "data-entry": move.id },
-          h(
-            "a",
-            { class: "key entry turned", href: ctx.href({ words: ["move"], query: { entry: move.id } }) },
-            h("span", { text: name }),
-            h("strong", { text: moveWords(move, adjusterOf(ctx.sheet.car)?.kind) }),
-            written(move),
-          ),
-          removeKey(ctx, move, name),
-        )
-      : null,
-    h("ul", { class: "kinds" }, cards, other.length ? otherCard(ctx, other) : null),
+    h("h2", { text: teardown ? SAID.after(stage) : SAID.found }),
+    move ? moveRow(ctx, move) : null,
+    elsewhere ? moveRow(ctx, elsewhere, true) : null,
+    h(
+      "ul",
+      { class: "kinds" },
+      cards,
+      others.map((rows) => otherCard(ctx, rows)),
+    ),
   );
 }
 

@@ -40,9 +40,10 @@ const WAYS = [
  * @param {JobContext} ctx
  */
 function removed(ctx) {
-  const { readings, moves, photos, puzzles } = ctx.sheet;
+  const { readings, moves, photos, puzzles, other } = ctx.sheet;
+  const elsewhere = [...(other?.readings ?? []), ...(other?.moves ?? [])];
   const also = moves.flatMap((row) => row.also ?? []);
-  const shown = new Set([...[...readings, ...moves, ...photos, ...puzzles].map(({ id }) => id), ...also]);
+  const shown = new Set([...[...readings, ...moves, ...elsewhere, ...photos, ...puzzles].map(({ id }) => id), ...also]);
   const gone = ctx.entries().filter(({ id, kind }) => ["reading", "move", "photo"].includes(kind) && !shown.has(id));
   if (!gone.length) return null;
   return fold(

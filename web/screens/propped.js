@@ -113,7 +113,9 @@ function finished(ctx, plan, back) {
   const page = shell({
     kind: "step",
     title: SAID.end,
-    body: [h("p", { class: "then", text: turned ? SAID.roll : SAID.nothing }), stayAwake()],
+    // Not among what a low window has no room for: it is all there is to read here.
+    how: turned ? SAID.roll : SAID.nothing,
+    body: [stayAwake()],
     quiet: { words: SAID.back, heard: SAID.heard, small: SAID.more, ontap: back },
     main: turned
       ? { words: SAID.heights, huge: true, href: ctx.href({ words: ["ground", String(plan.teardown)] }) }

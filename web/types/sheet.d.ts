@@ -174,6 +174,8 @@ export interface Sheet {
   known: Partial<KnownBody>;
   readings: ReadingRow[];
   moves: MoveRow[];
+  /** Of the other axle, where the car says of that too; loads of its wheels are in `readings`. */
+  other?: { readings: ReadingRow[]; moves: MoveRow[] };
   plans: PlanRow[];
   notes: NoteRow[];
   photos: PhotoRow[];

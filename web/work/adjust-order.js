@@ -139,5 +139,5 @@ export const CENTRE = {
   drawn: "eccentric",
   kind: "do",
   name: "Centre the eccentric",
-  text: "Scribe where it was first. The teeth then do the large step, the eccentric the rest.",
+  text: "Scribe where it stands, clamp bolts loose. The teeth then do the large step, the eccentric the rest.",
 };

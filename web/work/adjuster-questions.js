@@ -26,7 +26,7 @@ export const ADJUSTER = [
   question("car.adjuster.lever_mm", "Anchor lever by tape", {
     mode: "lever",
     adjusters: ["screw", "eccentric"],
-    where: "Bar’s centre to the screw or the eccentric, square to it.",
+    where: "Bar’s centre to the screw, square to it.",
   }),
   question("car.adjuster.pitch_mm", "Pitch of the thread", {
     mode: "pitch",

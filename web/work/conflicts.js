@@ -23,16 +23,18 @@ const both = (/** @type {number} */ inner, /** @type {number} */ outer) =>
   inner || outer ? `inner ${teeth(inner)}, outer ${teeth(outer)}` : "";
 
 /**
- * "left: inner 3 teeth arm up, outer 4 teeth arm down; right: no change".
+ * "left: inner 3 teeth arm up, outer 4 teeth arm down; right: no change"; the axle first where the move names one.
  * @param {Omit<MoveBody, "teardown">} move
  * @param {import("./adjuster.js").Adjusts} [kind] of the car's adjuster
  */
-export const moveWords = (move, kind) =>
-  SIDES.map((side) => {
+export function moveWords(move, kind) {
+  const sides = SIDES.map((side) => {
     const { inner = 0, outer = 0, turns } = move[side] ?? {};
     const all = [both(inner, outer), turns ? sideWords({ turns }, { kind }) : ""].filter(Boolean);
     return `${side}: ${all.join(", ") || sideWords(null)}`;
-  }).join("; ");
+  });
+  return `${move.axle ? `${move.axle} axle, ` : ""}${sides.join("; ")}`;
+}
 
 /**
  * What an entry says: a reading, a move, that something was removed; others by their kind alone.

@@ -156,13 +156,18 @@ export const CAR = [
 
 /** Where an arm is measured on an axle whose arms go across the car. */
 const ACROSS = "Tape level, inner pivot’s centre to ball joint’s centre.";
+/** Where the lever of an eccentric is measured: it has no screw. */
+const TO_ECCENTRIC = "Bar’s centre to the eccentric’s.";
 
 /**
  * How a question is measured on this car.
  * @param {Question} question
  * @param {any} car as the sheet has it
  */
-export const whereOf = ({ key, where }, car) => (key === "car.arm_mm" && armsAcross(car) ? ACROSS : where);
+export function whereOf({ key, where }, car) {
+  if (key === "car.arm_mm" && armsAcross(car)) return ACROSS;
+  return key === "car.adjuster.lever_mm" && adjusterOf(car)?.kind === "eccentric" ? TO_ECCENTRIC : where;
+}
 
 /**
  * Whether a car has what a question asks about.

@@ -206,6 +206,18 @@ export const STEPS = {
         "or where it goes hard. End with a raising movement, which takes up the play.",
     },
   ],
+  "adjust-eccentric": [
+    {
+      word: "NOTICE",
+      text: "Set too far, it takes the damper out of its travel. Stop at what is planned, or where it goes hard.",
+    },
+  ],
+  "adjust-notch": [
+    {
+      word: "NOTICE",
+      text: "Set too far, it takes the damper out of its travel. Stop at what is planned, or where it goes hard.",
+    },
+  ],
   clamp: [
     {
       word: "WARNING",

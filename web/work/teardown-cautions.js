@@ -28,15 +28,22 @@ function wound(caution, screw) {
   return words ? filled(caution.text, words) : (caution.nothing ?? caution.text);
 }
 
+/** Where a step's cautions stand: a turn's by any end, an adjuster's by its kind.
+ * @param {{key: string, adjust?: { kind: string }}} step */
+function keyOf({ key, adjust }) {
+  if (adjust && adjust.kind !== "screw") return `${key}-${adjust.kind}`;
+  return key.startsWith("turn-") ? "turn" : key;
+}
+
 /**
  * The cautions of a step.
- * @param {{key: string, lift?: string, lifts?: any, screw?: any}} step
+ * @param {{key: string, lift?: string, lifts?: any, screw?: any, adjust?: { kind: string }}} step
  * @returns {{word: string, text: string}[]}
  */
 export function cautionsOf(step) {
   const said = (/** @type {Caution} */ caution) =>
     step.screw !== undefined ? wound(caution, step.screw) : step.lift ? lifted(caution, step.lifts) : caution.text;
-  return (STEPS[step.key.startsWith("turn-") ? "turn" : step.key] ?? []).map((caution) => ({
+  return (STEPS[keyOf(step)] ?? []).map((caution) => ({
     word: caution.word,
     text: said(caution),
   }));

@@ -31,6 +31,8 @@ export const SIDES = ["left", "right"];
 /** @type {End[]} */
 const ENDS = ["inner", "outer"];
 
+/** What centring an eccentric does already. */
+const SCRIBE = "scribe";
 /** Steps of a side that take nothing apart. */
 const OF_ADJUSTERS = [
   "adjust",
@@ -116,10 +118,11 @@ export const sidesOf = (plan, sheet) => {
   );
 };
 
-/** Steps of one side: apart, what the arm and the bar in hand show, the last look, each end that turns and its reading,
- * together.
- * @param {Plan} plan @param {Side} side @param {{ first: boolean, centred: boolean }} about @returns {Told[]} */
-function sideSteps(plan, side, { first, centred }) {
+/** Steps of one side: apart, what the arm and the bar in hand show, the last look, each end that turns, its adjuster,
+ * their reading, together. The plan's hanging angle is with both: read between them, it would look like a tooth out.
+ * @param {Plan} plan @param {Side} side @param {{ first: boolean, centred: boolean, adjusted: Told[] }} about
+ * @returns {Told[]} */
+function sideSteps(plan, side, { first, centred, adjusted }) {
   const apart = [...APART, FOUND, ...(first ? BAR : []), LOOK, ...(centred ? [CENTRE] : [])];
   if (inDegrees(plan)) return apart;
   const turned = endsOf(plan, side).map((end) => {
@@ -133,15 +136,35 @@ function sideSteps(plan, side, { first, centred }) {
       turn: { end, teeth: count, where, what },
     };
   });
-  return [...apart, ...turned, ...(turned.length ? [READ] : []), ...TOGETHER];
+  return [...apart, ...turned, ...adjusted, ...(turned.length ? [READ] : []), ...TOGETHER];
 }
 
-/** The steps that turn adjusters once the car has stood on its teeth: it is rolled, then lifted again.
+/** Whether a side's adjuster is turned while its arm hangs free: its teeth are turned too, and it is that wheel's own.
+ * @param {Plan} plan @param {Sheet} sheet @param {Side} side */
+const setHanging = (plan, sheet, side) =>
+  Boolean(plan[side].turns) && endsOf(plan, side).length > 0 && !adjusterOf(sheet.car)?.shared;
+
+/** A plan without the turns of these sides. @param {Plan} plan @param {Side[]} sides @returns {Plan} */
+const without = (plan, sides) => sides.reduce((rest, side) => ({ ...rest, [side]: { ...rest[side], turns: 0 } }), plan);
+
+/** The steps that turn a side's adjuster on its free arm; an eccentric was scribed as it was centred.
+ * @param {Plan} plan @param {Sheet} sheet @param {Side} side @returns {Step[]} */
+function adjustedHanging(plan, sheet, side) {
+  if (!setHanging(plan, sheet, side)) return [];
+  const others = SIDES.filter((one) => one !== side);
+  return turningSteps(without(plan, others), sheet, false).filter(({ key }) => key !== SCRIBE);
+}
+
+/** The steps that turn the other adjusters once the car has stood on its teeth: it is rolled, then lifted again.
  * @param {Plan} plan @param {Sheet} sheet @returns {Step[]} */
 function adjustedAfter(plan, sheet) {
-  if (!adjusts(plan)) return [];
+  const rest = without(
+    plan,
+    SIDES.filter((side) => setHanging(plan, sheet, side)),
+  );
+  if (!adjusts(rest)) return [];
   const drive = { ...DOWN[DOWN.length - 1], side: null, lifts: null };
-  return [drive, ...turningSteps(plan, sheet, false)];
+  return [drive, ...turningSteps(rest, sheet, false)];
 }
 
 /** Every step of a plan, in order. One in degrees goes as far as the look that makes whole teeth of it.
@@ -153,7 +176,11 @@ export function stepsOf(plan, sheet) {
   const eccentric = adjusterOf(sheet.car)?.kind === "eccentric";
   const alone = (/** @type {Told} */ step) => ({ ...step, side: null, lifts: null });
   const of = (/** @type {Side} */ side, /** @type {number} */ i) =>
-    sideSteps(plan, side, { first: i === 0, centred: eccentric && Boolean(plan[side].turns) }).map((step) => ({
+    sideSteps(plan, side, {
+      first: i === 0,
+      centred: eccentric && setHanging(plan, sheet, side),
+      adjusted: degrees ? [] : adjustedHanging(plan, sheet, side),
+    }).map((step) => ({
       ...step,
       side,
       lifts: (step.lift && plan[side][step.lift]) ?? null,

@@ -4,6 +4,8 @@ import { READINGS } from "./readings.js";
 
 const SAID = {
   "ask/car.arm_mm": "then arm length",
+  "ask/car.adjuster.lever_mm": "then the anchor lever",
+  "ask/car.adjuster.pitch_mm": "then the thread’s pitch",
   ask: "then the next figure",
   ground: "then the verdict",
   list: "back to the log",

@@ -18,7 +18,7 @@ import msgspec
 from sqlite_utils import Database
 
 from . import ids, letterhead, log, simulated
-from .sheet.kinds import CARDS
+from .sheet.kinds import CARDS, schema_of
 
 __all__ = ["FILE", "entries", "expanded", "fill", "job_id", "there"]
 
@@ -51,7 +51,8 @@ def expanded(jobs: list[dict[str, Any]], number: int, devices: list[str]) -> lis
             # What the app writes today: no name joins cars, and a car that came again has an id in common.
             body = {"by_name": False, **({} if car is None else {"car_id": car}), **body}
         entry = {"id": _entry_id(jobs, number, place), "job": job_id(jobs, number), "device": devices[device]}
-        entry |= {"at": _at(_ms(job, minutes)), "kind": kind, "schema": 1, "simulated": True}
+        entry |= {"at": _at(_ms(job, minutes)), "kind": kind, "schema": schema_of(kind, body)}
+        entry["simulated"] = True
         if kind in CARDS:
             entry["saw"] = [latest[kind]] if kind in latest else []
             latest[kind] = entry["id"]

@@ -62,6 +62,9 @@ OVERWOUND = (
     "A lever wound too far bends its bolt and takes the damper out of its travel. Stop at the turns planned, or"
     " where it goes hard. End with a raising movement, which takes up the play."
 )
+TOO_FAR = (
+    "Set too far, it takes the damper out of its travel. Stop at what is planned, or where it goes hard."
+)
 CREEPS = "A loose clamp creeps and the car sinks. Tighten it to the car's manual before the car stands on it."
 BEAM = (
     "A beam that comes loose turns by its leaves. Keep one clamped while the other is loose; look at welds, and at"
@@ -150,7 +153,10 @@ STEPS = {
         ),
     ),
     "unclamp": ((WARNING, BEAM),),
+    # A screw; what has no lever and no bolt is told what holds for it.
     "adjust": ((NOTICE, OVERWOUND),),
+    "adjust-eccentric": ((NOTICE, TOO_FAR),),
+    "adjust-notch": ((NOTICE, TOO_FAR),),
     "clamp": ((WARNING, CREEPS),),
     "drive": ((WARNING, AFTERWARDS),),
     "droop-test": ((WARNING, FALLING),),
