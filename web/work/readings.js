@@ -66,6 +66,8 @@ const SAID = {
   },
 };
 
+const SAID_CENTRED = "other axle on one block amidships";
+
 export const KINDS = /** @type {What[]} */ (Object.keys(FACTS_OF));
 /** @param {string} words */
 const capital = (words) => words[0].toUpperCase() + words.slice(1);
@@ -150,6 +152,7 @@ function gaugeOf({ what, value, datum, reference }) {
 export function poseWords(pose, what = "") {
   const parts = [];
   if (pose?.hanging && what !== "hanging-angle") parts.push("wheels hanging");
+  if (pose?.centred) parts.push(SAID_CENTRED);
   for (const side of SIDES) {
     const board = pose?.[`board_${side}_mm`];
     const ballast = pose?.[`ballast_${side}_kg`];
