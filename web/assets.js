@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "18afbff007a2634b",
+ "hash": "daf20d4f35ab855a",
  "files": {
   "/app.js": "d1c2c0922297be520780b47d582bb8c5",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "ab3e769fd35630256713ba68cdcaa984",
+  "/book/fold-mark.js": "f5a1b84c8cc6f3a87978c518271d562a",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -79,7 +79,7 @@ self.ASSETS = {
   "/parts/tilt.js": "88b72787aa4f17519ccc2a7d225c683a",
   "/parts/warning.js": "18b8efa00ff218f525200924d3bc4ca5",
   "/parts/writers.js": "af1d92cfdc98a1e15bd08da5a13fdda3",
-  "/py/source.json": "68f09a1bf932e7ca602ed402797b9d04",
+  "/py/source.json": "7ffe4f8b51b6395c8ba95cdc16dbd722",
   "/screens/ask.js": "b41dc5b3d802571e61c7bfd849040902",
   "/screens/jobs-cards.js": "9d6d65cde8d96a1e90afab7b12cce86a",
   "/screens/jobs-foot.js": "95f84cfd4663d30ce1614c76863e26c3",
@@ -165,7 +165,7 @@ self.ASSETS = {
   "/work/reading-query.js": "f022f39ef039b93bba3b712a9c5ded11",
   "/work/readings.js": "f942af550f18e961c95ac8309fee336e",
   "/work/repair.js": "107ecdb775b4a4fddc445b3dcb884258",
-  "/work/safety.js": "a02098becd231e5c56be414481803181",
+  "/work/safety.js": "ff30486d7c0e949fd74724b435e4e059",
   "/work/sentence.js": "0750f9445092aeb2cf29d1d619d7eb6f",
   "/work/sheet.js": "70e45df9ce4977738c67ce61975cda8e",
   "/work/shop-mark.js": "c92e91bc99ab361ca7cffdb6eb5d81db",

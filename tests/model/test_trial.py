@@ -34,6 +34,8 @@ def made(sheet: Sheet, what: str, side: str) -> Sheet:
             sheet.read("riding-angle", s, hung_deg=hung, **DATUM).read("hub-to-body", s, hung_deg=hung)
     elif what == "scales":
         sheet.both("wheel-load")
+    elif what == "centre-jack":
+        sheet.both("body-height", centred=True).both("riding-angle", centred=True, **DATUM)
     elif what == "ballast-test":
         for kind, more in (("body-height", {}), ("riding-angle", DATUM)):
             sheet.both(kind, ballast_kg=(25.0, 25.0), **more)

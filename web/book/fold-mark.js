@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "fba3105e3efb";
+export const FOLD_MARK = "b0fbb270a90e";

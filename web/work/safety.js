@@ -250,9 +250,7 @@ export const STEPS = {
     },
     {
       word: "WARNING",
-      text:
-        "A handbrake may hold only the lifted axle, so the car can roll off and crush you. Chock both other " +
-        "wheels.",
+      text: "A handbrake may hold the lifted axle alone: the car can roll and crush you. Chock both other wheels.",
     },
   ],
   scales: [

@@ -40,8 +40,8 @@ class Reading:
 
     ``pose`` is (lift, ballast left, ballast right, centred) with lift = board left - board right, [m] and [N], and
     ``centred`` whether the other axle was carried on one block amidships; readings taken with the wheels hanging
-    have ``hanging``. ``level`` says whether the car stood on all its wheels and no board. ``raw`` and ``datum`` keep
-    what was typed, in its own unit. ``spot`` is where the car stood, ``after`` how far it was driven since
+    have ``hanging``. ``level`` says whether the car stood on all its wheels and no board. ``raw`` and ``datum``
+    keep what was typed, in its own unit. ``spot`` is where the car stood, ``after`` how far it was driven since
     hand-over, [km], 0 before that; ``resettled`` which settling of the pose it was, None where not said; ``axle``
     the one it is of.
     """

@@ -53,7 +53,7 @@ CENTRED = (
     " names; an axle stand under the body on each side, just clear of it. Nobody beneath. Rock it gently, by hand."
 )
 UNBRAKED = (
-    "A handbrake may hold only the lifted axle, so the car can roll off and crush you. Chock both other wheels."
+    "A handbrake may hold the lifted axle alone: the car can roll and crush you. Chock both other wheels."
 )
 OFF_THE_STOP = (
     " If it slips it breaks bones. Ease it off the stop, lower it slowly with the tool; everyone out of its"

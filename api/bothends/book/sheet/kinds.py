@@ -152,8 +152,8 @@ def schema_of(kind: str, body: dict) -> int:
     """The number to write an entry with: 2 where a reader of 1 would take it for something else, 3 where one of 2
     would: readers of 2 know neither axle nor adjuster. They would take a load of a front wheel for one of the rear,
     a front axle for a rear one, and a move of screws for one in which nothing was turned. Readers of 3 know moves
-    of one axle alone, and would take one that names the other for one of the job's. Readers of 4 know no axle carried
-    amidships, and would take a height read so for one of the car on its wheels.
+    of one axle alone, and would take one that names the other for one of the job's. Readers of 4 know no axle
+    carried amidships, and would take a height read so for one of the car on its wheels.
 
     The phone's writer does the same (web/book/schema.js); a test holds them together.
 
