@@ -4,7 +4,7 @@ import msgspec
 import pytest
 
 from book.pages import JOB, Page
-from bothends.book.entries import read_entry
+from bothends.book.entries import read as read_entry
 from bothends.book.sheet.fold import fold
 from bothends.book.sheet.kinds import SCHEMA, puzzle, stands
 from bothends.book.sheet.outcome import stages
