@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "daf20d4f35ab855a",
+ "hash": "c69d220618b79759",
  "files": {
   "/app.js": "d1c2c0922297be520780b47d582bb8c5",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "f5a1b84c8cc6f3a87978c518271d562a",
+  "/book/fold-mark.js": "9238812676c7809bc9171fb6b2f4d3c1",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -163,7 +163,7 @@ self.ASSETS = {
   "/work/questions.js": "b656e9101ec47673c05fc30d21cad0df",
   "/work/reading-draft.js": "77bfda601a13e4b24a961964e98b876e",
   "/work/reading-query.js": "f022f39ef039b93bba3b712a9c5ded11",
-  "/work/readings.js": "f942af550f18e961c95ac8309fee336e",
+  "/work/readings.js": "a0c0787542734a3f66225e66597c3b6a",
   "/work/repair.js": "107ecdb775b4a4fddc445b3dcb884258",
   "/work/safety.js": "ff30486d7c0e949fd74724b435e4e059",
   "/work/sentence.js": "0750f9445092aeb2cf29d1d619d7eb6f",
@@ -209,7 +209,7 @@ self.ASSETS = {
   "/parts/cautions.js": "e81ba543952280951088d9bbb06df1c5",
   "/parts/data-table.js": "c68b9e8bb4b93278e66bc3ab30331ca5",
   "/parts/draw/adjuster.js": "ec6900741073c87450c39bd678699144",
-  "/parts/draw/centre.js": "9231dfcdc29b39af36a4a1a1bd889a57",
+  "/parts/draw/centre.js": "6002de3ffc0430d138a116921e50d603",
   "/parts/draw/cross.js": "e9e34ad9cccfabb4ca247d99a4a8619f",
   "/parts/draw/dots.js": "4095b42d498f414cbb7181e08c697ab8",
   "/parts/draw/steps.js": "1716aaf948f8a345748a111397668128",

@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "b0fbb270a90e";
+export const FOLD_MARK = "8d9d59f750d1";

@@ -23,12 +23,12 @@ export function centreView(label) {
     WHEELS.map((x) => corner.tread({ x, y: hub }, 18)),
     path("panel", `M78 ${UNDER} L70 96 Q74 66 112 62 L140 26 Q200 18 260 26 L288 62 Q326 66 330 96 L322 ${UNDER} Z`),
     path("sill", `M78 ${UNDER} H322`),
-    STANDS.map((x) => corner.stand({ x, y: UNDER + 8 }, FLOOR)),
+    STANDS.map((x) => corner.stand({ x, y: UNDER + 15 }, FLOOR)),
     circle("plain", { x: MIDDLE, y: FLOOR - BLOCK }, BLOCK),
     path("arrow middling", straight({ x: 60, y: 78 }, { x: 60, y: 52 })),
     path("arrow middling", straight({ x: 340, y: 52 }, { x: 340, y: 78 })),
   );
-  sheet.word(MIDDLE, 224, "one block, in the middle", { anchor: "middle" });
-  sheet.named(8, 24, "stand just clear", { x: STANDS[0], y: UNDER + 7 }, {}, { x: 60, y: 32 });
+  sheet.named(MIDDLE, 112, "one block", { x: MIDDLE, y: UNDER + 4 }, { anchor: "middle" });
+  sheet.named(8, 226, "stands just clear", { x: STANDS[0] - 16, y: FLOOR - 6 }, {}, { x: 62, y: 210 });
   return sheet.done();
 }
