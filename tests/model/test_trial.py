@@ -87,7 +87,7 @@ def test_the_spread_promised_is_the_spread_left(sheet):
         seen.append((what, side))
         assert promised == pytest.approx(kept, rel=0.012), (what, side)
         assert all(p <= b * (1 + 1e-9) for p, b in zip(promised, before, strict=True))
-    assert len(seen) == len(set(seen)) == 10
+    assert len(seen) == len(set(seen)) == 11
 
 
 def test_a_car_without_riding_angles_is_told_what_they_would_bring():

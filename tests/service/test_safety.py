@@ -21,7 +21,7 @@ STEPS = (
     "down",
 )
 ADJUSTING = ("wheels-hang", "thread-clean", "scribe", "unclamp", "adjust", "clamp", "drive")
-ELSEWHERE = ("droop-test", "board", "ballast", "scales", "owner-sheet")
+ELSEWHERE = ("droop-test", "board", "ballast", "centre-jack", "scales", "owner-sheet")
 GAPS = {"text": {"low", "high", "unit"}, "exact": {"force", "unit"}, "nothing": set(), "unknown": set()}
 
 
