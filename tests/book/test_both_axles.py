@@ -93,7 +93,7 @@ def test_while_the_car_says_nothing_of_the_front_its_moves_are_listed_and_not_us
 
 def test_a_reader_that_knows_moves_of_one_axle_lists_one_that_names_another_as_not_understood():
     move = Page().move(1, (0, 1), axle="front")
-    assert move["schema"] == SCHEMA == 4
+    assert move["schema"] == 4 <= SCHEMA
     assert puzzle(move) == ""
 
 

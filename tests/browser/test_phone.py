@@ -195,6 +195,34 @@ def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone
     phone.page.locator(".source").wait_for()
 
 
+def test_a_centre_jack_test_is_found_under_add_warns_first_and_reads_both_sides_in_that_pose(
+    phone: Hand,
+) -> None:
+    job = phone.job()
+    phone.go(job, "add")
+    phone.hit(phone.page.get_by_role("link", name="Centre-jack test"))
+    expect(phone.page.locator("h1")).to_have_text("Front axle on one block")
+    for words in ("Nobody beneath", "cannot roll away", "the car's manual", "axle stand", "Chock both"):
+        expect(phone.page.locator(".warn")).to_contain_text(words)
+    phone.next()
+    for figure in ("208", "226"):
+        expect(phone.page.locator("main .stance")).to_have_text("other axle on one block amidships")
+        phone.figure(figure)
+    phone.gauge("Zeroed on the body")
+    phone.angle("9", "arm up")
+    phone.digits("10.2")
+    phone.way("arm up")
+    request = _sent(phone, phone.next)
+    posed = [entry for entry in request["log"] if entry.get("pose")]
+    assert [(e["what"], e["side"], e["value"]) for e in posed] == [
+        ("body-height", "left", 208),
+        ("body-height", "right", 226),
+        ("riding-angle", "left", -9),
+        ("riding-angle", "right", -10.2),
+    ]
+    assert all(e["pose"] == {"centred": True} for e in posed)
+
+
 def test_a_teardown_and_new_readings_give_a_second_plan(phone: Hand) -> None:
     job = phone.job()
     phone.go(job, "plan")

@@ -74,3 +74,18 @@ def test_any_front_leans_any_rear_as_the_full_solution_of_four_corners_says(fron
     roll, uneven = felt(front, (half[1], half[0]), bar, raised)
     assert leant(rear, roll, uneven) == pytest.approx(rises[2], rel=2e-3, abs=2e-3)
     assert rises[2] + rises[3] == pytest.approx(0.0, abs=1e-6)
+
+
+@given(own=RATES, other=RATES, half=st.floats(0.5, 0.9), raised=st.floats(-30.0, 30.0))
+def test_with_the_other_axle_on_a_pivot_ours_leans_by_its_own_springs_as_the_full_solution_says(
+    own, other, half, raised
+):
+    # A track of next to nothing at the other axle is a pivot: it carries weight and no moment.
+    loads, rises = corners(raised=raised, front=own, rear=other, half=(half, 1e-5))
+    assert loads[0] == pytest.approx(0.0, abs=1e-6)
+    heights = []
+    for turn in (0.0, raised * 1e-3 / LONG):
+        rest = equilibrium(constants=straight(own, 17.0), rest=0.0, turn=(turn, 0.0), free=True)
+        assert rest is not None
+        heights.append(1e3 * (rest.height[0] - rest.height[1]))
+    assert heights[1] - heights[0] == pytest.approx(rises[0] - rises[1], rel=2e-3, abs=2e-3)

@@ -79,14 +79,15 @@ class Truth:
             math.log(self.tyre),
         ]
 
-    def settled(self, turn_deg=(0.0, 0.0), board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0)):
-        """Where it rests."""
+    def settled(self, turn_deg=(0.0, 0.0), board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0), centred=False):
+        """Where it rests; ``centred``: with the other axle carried amidships."""
         return equilibrium(
             constants=self.constants(),
             turn=tuple(t * DEG for t in turn_deg),
             rest=self.rest_deg * DEG,
             lift=(board_mm[0] - board_mm[1]) * 1e-3,
             ballast=tuple(b * GRAVITY for b in ballast_kg),
+            free=centred,
         )
 
     def mirrored(self) -> "Truth":
@@ -132,7 +133,9 @@ class Sheet:
         )
         return self
 
-    def true(self, what: str, side: int, board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0), hung_deg=None) -> float:
+    def true(
+        self, what: str, side: int, board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0), hung_deg=None, centred=False
+    ) -> float:
         """What an exact reading would say, in the request's unit."""
         truth = self.truth
         if what == "hanging-angle":
@@ -143,7 +146,7 @@ class Sheet:
                 if what == "riding-angle"
                 else (truth.hub_m[side] + truth.arm_m * math.sin(hung_deg * DEG)) * 1e3
             )
-        rest = truth.settled(self.turn, board_mm, ballast_kg)
+        rest = truth.settled(self.turn, board_mm, ballast_kg, centred)
         if what == "riding-angle":
             return rest.phi[side] / DEG
         if what == "body-height":
@@ -170,7 +173,15 @@ class Sheet:
         return float(off)
 
     def read(
-        self, what: str, side: int, *, board_mm=(0.0, 0.0), ballast_kg=(0.0, 0.0), hung_deg=None, **fields
+        self,
+        what: str,
+        side: int,
+        *,
+        board_mm=(0.0, 0.0),
+        ballast_kg=(0.0, 0.0),
+        hung_deg=None,
+        centred=False,
+        **fields,
     ):
         """One reading, appended; ``fields`` (sd, datum, reference) go into the entry as they are.
 
@@ -179,8 +190,8 @@ class Sheet:
         """
         pitch = fields.pop("pitch", 0.0)
         sd = fields.get("sd", SPREAD[what])
-        value = self.true(what, side, board_mm, ballast_kg, hung_deg)
-        pose = (board_mm, ballast_kg)
+        value = self.true(what, side, board_mm, ballast_kg, hung_deg, centred)
+        pose = (board_mm, ballast_kg, None, centred)
         value += self._noise(what, side, pose, sd, hung_deg is None, fields.get("resettled", 0))
         entry = {"kind": "reading", "what": what, "side": SIDES[side], "teardown": self.teardown, **fields}
         entry["value"] = value + fields.get("datum", 0.0) + pitch
@@ -192,6 +203,8 @@ class Sheet:
                 pose[f"ballast_{SIDES[s]}_kg"] = ballast_kg[s]
         if hung_deg is not None:
             pose["hanging"] = True
+        if centred:
+            pose["centred"] = True
         if pose:
             entry["pose"] = pose
         self.log.append(entry)

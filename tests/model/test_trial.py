@@ -34,6 +34,8 @@ def made(sheet: Sheet, what: str, side: str) -> Sheet:
             sheet.read("riding-angle", s, hung_deg=hung, **DATUM).read("hub-to-body", s, hung_deg=hung)
     elif what == "scales":
         sheet.both("wheel-load")
+    elif what == "centre-jack":
+        sheet.both("body-height", centred=True).both("riding-angle", centred=True, **DATUM)
     elif what == "ballast-test":
         for kind, more in (("body-height", {}), ("riding-angle", DATUM)):
             sheet.both(kind, ballast_kg=(25.0, 25.0), **more)
@@ -85,7 +87,7 @@ def test_the_spread_promised_is_the_spread_left(sheet):
         seen.append((what, side))
         assert promised == pytest.approx(kept, rel=0.012), (what, side)
         assert all(p <= b * (1 + 1e-9) for p, b in zip(promised, before, strict=True))
-    assert len(seen) == len(set(seen)) == 10
+    assert len(seen) == len(set(seen)) == 11
 
 
 def test_a_car_without_riding_angles_is_told_what_they_would_bring():

@@ -31,7 +31,7 @@ ADJUSTING = (
     "clamp",
     "drive",
 )
-ELSEWHERE = ("droop-test", "board", "ballast", "scales", "owner-sheet")
+ELSEWHERE = ("droop-test", "board", "ballast", "centre-jack", "scales", "owner-sheet")
 GAPS = {"text": {"low", "high", "unit"}, "exact": {"force", "unit"}, "nothing": set(), "unknown": set()}
 
 

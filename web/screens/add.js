@@ -35,6 +35,11 @@ const TESTS = [
   ["Board test, right tyre", "5 minutes, no spanner", { what: "board-test", side: "right" }],
   ["Board test, one tyre after the other", "10 minutes", { what: "board-test", side: "both" }],
   [
+    "Centre-jack test",
+    "10 minutes; the other axle on one block: whose the lean is",
+    { what: "centre-jack", side: "both" },
+  ],
+  [
     "All four wheel loads",
     "four scales, or one pair at a time; cross-weight",
     { what: "corner-weights", side: "both" },

@@ -13,6 +13,7 @@ import { readRoute, series } from "../work/guide.js";
 import { STEPS } from "../work/safety.js";
 import { wordsIn } from "../work/units.js";
 import { running } from "../parts/chance-line.js";
+import { centre } from "./pose-centre.js";
 
 /** @import { JobContext } from "../types/context.d.ts" */
 
@@ -63,6 +64,7 @@ function quietKey(ctx) {
  */
 export function pose(ctx) {
   const [, name, which] = ctx.words;
+  if (name === "centre") return centre(ctx);
   const test = TESTS[name];
   if (!test) return null;
   const side = name === "board" ? (which === "right" ? "right" : "left") : "";

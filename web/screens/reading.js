@@ -245,6 +245,7 @@ function worthKey({ what, side, pose }) {
   const board = SIDES.filter((each) => pose?.[`board_${each}_mm`]);
   if (board.length) return { key: "board-test", side: board[0] };
   if (pose?.ballast_left_kg || pose?.ballast_right_kg) return { key: "ballast-test", side: "both" };
+  if (pose?.centred) return { key: "centre-jack", side: "both" };
   if (pose?.hanging || what === "hub-to-body") return { key: "hang-test", side: "both" };
   return { key: what === "wheel-load" ? "scales" : what, side };
 }

@@ -17,7 +17,7 @@ import { layoutNamed } from "../work/layouts.js";
 import { angle, plain } from "../work/numbers.js";
 import { ARM } from "../work/questions.js";
 import { SIDES } from "../work/readings.js";
-import { readingsOf } from "../work/sheet.js";
+import { readingsOf, stands } from "../work/sheet.js";
 import { thenWords } from "../work/then.js";
 import { inchText, inches, wordsIn } from "../work/units.js";
 import { markOf } from "../work/wish.js";
@@ -90,7 +90,9 @@ function picture(ctx, as) {
     return { node: view, show };
   }
   const what = markOf(ctx.sheet?.target);
-  const read = SIDES.map((side) => ctx.sheet && readingsOf(ctx.sheet, { what, side }).at(-1)?.value);
+  const last = (/** @type {"left" | "right"} */ side) =>
+    ctx.sheet && readingsOf(ctx.sheet, { what, side }).findLast(({ pose }) => stands(pose))?.value;
+  const read = SIDES.map(last);
   const known = read.every((value) => value !== undefined && value !== null);
   const found = known ? { left: read[0], right: read[1] } : DRAWN;
   const figure = (/** @type {number} */ mm) => (inches() ? `${inchText(mm)} in` : `${plain(mm, 0)}`);

@@ -728,7 +728,7 @@ export interface components {
              * @description settling: settle the car once more and read again; arm-length: tape the lever that carries the wheel.
              * @enum {unknown}
              */
-            what: "arm-length" | "ballast-test" | "bar-size" | "board-test" | "body-height" | "hang-test" | "hanging-angle" | "riding-angle" | "scales" | "settling" | "tooth-count";
+            what: "arm-length" | "ballast-test" | "bar-size" | "board-test" | "body-height" | "centre-jack" | "hang-test" | "hanging-angle" | "riding-angle" | "scales" | "settling" | "tooth-count";
             /** @enum {unknown} */
             side: "both" | "left" | "right";
             /** @description Probability, 0 to 1. */
@@ -2970,7 +2970,7 @@ export interface components {
          */
         Helped: {
             /** @enum {unknown} */
-            test: "ballast" | "boards" | "hang" | "heights twice" | "known" | "scales";
+            test: "ballast" | "boards" | "centre-jack" | "hang" | "heights twice" | "known" | "scales";
             with_it: components["schemas"]["Landed"];
             without: components["schemas"]["Landed"];
         };
@@ -3700,6 +3700,8 @@ export interface components {
             method: string | null;
             /** @description True where the wheels hung. */
             hanging: boolean | null;
+            /** @description True where the other axle was carried amidships. */
+            centred: boolean | null;
             /** @description Board under the tyre, left, [mm]. */
             board_left_mm: number | null;
             /** @description Board under the tyre, right, [mm]. */
@@ -4548,6 +4550,11 @@ export interface components {
              */
             hanging?: boolean;
             /**
+             * @description Whether the other axle was carried amidships on one round block, its wheels clear of the floor, so that it adds nothing against lean.
+             * @default false
+             */
+            centred?: boolean;
+            /**
              * @description Board under this axle's left tyre, [mm].
              * @default 0
              */
@@ -4575,6 +4582,8 @@ export interface components {
         PoseBody: {
             /** @default null */
             hanging?: boolean | null;
+            /** @default null */
+            centred?: boolean | null;
             /** @default null */
             board_left_mm?: number | null;
             /** @default null */

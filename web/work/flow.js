@@ -6,7 +6,7 @@
    the trade, no source. */
 
 import { adjusterOf } from "./adjuster.js";
-import { at, lastOfDay, readingsOf } from "./sheet.js";
+import { at, lastOfDay, readingsOf, stands } from "./sheet.js";
 import { afterInSeries, poseOf, readRoute, startOf } from "./guide.js";
 import { SIDES } from "./readings.js";
 import { underWay } from "./teardown-steps.js";
@@ -169,6 +169,7 @@ const sameRoute = (one, words, query) =>
   one.words.join() === words.join() &&
   one.query.axle === query.axle &&
   !query.hanging &&
+  !query.centred &&
   !query["board-left"] &&
   !query["board-right"];
 
@@ -279,7 +280,8 @@ const ANY_HEIGHT = 230;
 export function presumed(sheet, request) {
   if (formOf(sheet.target) !== "level") return null;
   const what = markOf(sheet.target);
-  const read = (/** @type {Side} */ side) => readingsOf(sheet, { what, side }).at(-1)?.value;
+  const read = (/** @type {Side} */ side) =>
+    readingsOf(sheet, { what, side }).findLast(({ pose }) => stands(pose))?.value;
   const lacking = SIDES.filter((side) => read(side) === undefined);
   const value = SIDES.map(read).find((each) => each !== undefined) ?? ANY_HEIGHT;
   const log = lacking.map((side) => ({ kind: /** @type {const} */ ("reading"), what, side, value, teardown: 0 }));

@@ -38,20 +38,32 @@ const BOTH = ["left", "right"];
  */
 const pairs = (what) => BOTH.map((side) => ({ what, side }));
 
+/** @type {("hanging" | "centred")[]} */
+const FLAGS = ["hanging", "centred"];
+
+/**
+ * A pose in a route's query, as poseOf reads it.
+ * @param {PoseBody | null} [pose]
+ */
+function poseQuery(pose) {
+  /** @type {Route["query"]} */
+  const query = {};
+  for (const flag of FLAGS) if (pose?.[flag]) query[flag] = 1;
+  for (const s of BOTH) {
+    const [board, ballast] = [pose?.[`board_${s}_mm`], pose?.[`ballast_${s}_kg`]];
+    if (board) query[`board-${s}`] = board;
+    if (ballast) query[`ballast-${s}`] = ballast;
+  }
+  return query;
+}
+
 /**
  * The route of a reading.
  * @param {Step} step
  * @returns {Route}
  */
 export function readRoute({ what, side, pose, series, entry, teardown, axle, resettled }) {
-  /** @type {Route["query"]} */
-  const query = {};
-  if (pose?.hanging) query.hanging = 1;
-  for (const s of BOTH) {
-    const [board, ballast] = [pose?.[`board_${s}_mm`], pose?.[`ballast_${s}_kg`]];
-    if (board) query[`board-${s}`] = board;
-    if (ballast) query[`ballast-${s}`] = ballast;
-  }
+  const query = poseQuery(pose);
   if (axle) query.axle = axle;
   if (series) query.series = series;
   if (entry) query.entry = entry;
@@ -67,7 +79,7 @@ export function readRoute({ what, side, pose, series, entry, teardown, axle, res
 export function poseOf(query) {
   /** @type {PoseBody} */
   const pose = {};
-  if (query.hanging) pose.hanging = true;
+  for (const flag of FLAGS) if (query[flag]) pose[flag] = true;
   for (const side of BOTH) {
     if (query[`board-${side}`]) pose[`board_${side}_mm`] = Number(query[`board-${side}`]);
     if (query[`ballast-${side}`]) pose[`ballast_${side}_kg`] = Number(query[`ballast-${side}`]);
@@ -138,6 +150,7 @@ export function series(name, pose = {}) {
   const tests = {
     board: inPose([...pairs("body-height"), ...pairs("riding-angle")]),
     ballast: inPose([...pairs("body-height"), ...pairs("riding-angle")]),
+    centre: inPose([...pairs("body-height"), ...pairs("riding-angle")], { centred: true }),
     hang: [
       ...inPose([...pairs("riding-angle"), ...pairs("hub-to-body")], { hanging: true }),
       ...inPose(pairs("hub-to-body"), {}),
@@ -236,6 +249,7 @@ export function startOf({ what, side }, sheet) {
       ? { words: ["pose", "board", "left"], query: { then: "right" } }
       : { words: ["pose", "board", side ?? "left"], query: { then: "plan" } };
   }
+  if (what === "centre-jack") return { words: ["pose", "centre", "both"], query: {} };
   if (what === "ballast-test") return { words: ["pose", "ballast", "both"], query: {} };
   const name = what === "corner-weights" ? CORNERS + otherAxle(sheet.car) : SERIES[what];
   const first = series(name)[0];

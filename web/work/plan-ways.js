@@ -20,6 +20,7 @@ export const TESTS = {
   "ballast-test": { name: "Ballast test", key: "Ballast test", first: "Ballast test first" },
   "bar-size": { name: "Bar's diameter and length", key: "Enter", first: "Measure the bar first", freed: true },
   "board-test": { name: "Board test", key: "Board test", first: "Board test first" },
+  "centre-jack": { name: "Centre-jack test", key: "Centre jack", first: "Centre jack first" },
   "body-height": { name: "Ride heights again", key: "Read", first: "Heights again first" },
   "bump-gap": { name: "Gap to the bump stop", key: "Measure", first: "Bump gap first" },
   "hang-test": { name: "Droop test", key: "Droop test", first: "Droop test first" },

@@ -14,6 +14,10 @@ import { length } from "./units.js";
  *   words; `ways` those of either sign where it is no angle of the arm.
  */
 
+const SETTLE = "Settle the car.";
+/** In place of that with the other axle on one block, which nobody bounces. */
+const ROCK = "Rock the body gently until it rests.";
+
 /** @type {{ [what in What]?: Said }} */
 const SAID = {
   "hanging-angle": {
@@ -26,12 +30,12 @@ const SAID = {
     title: "Riding angle",
     nudge: 0.5,
     mode: "riding",
-    where: "Settle the car. Lay the gauge on the arm’s top edge.",
+    where: `${SETTLE} Lay the gauge on the arm’s top edge.`,
   },
   "body-height": {
     title: "Ride height",
     mode: "height",
-    where: "Settle the car. Measure floor (at this tyre) to mark.",
+    where: `${SETTLE} Measure floor (at this tyre) to mark.`,
   },
   "hub-to-body": {
     title: "Hub to body",
@@ -65,6 +69,8 @@ const SAID = {
     where: "Between the middles of its eyes, or of a dummy in its place. Car on its wheels.",
   },
 };
+
+const SAID_CENTRED = "other axle on one block amidships";
 
 export const KINDS = /** @type {What[]} */ (Object.keys(FACTS_OF));
 /** @param {string} words */
@@ -107,7 +113,7 @@ export const nameOf = ({ what, side, pose, axle }) => `${titleOf({ what, pose, a
 export const whereOf = ({ what, pose }) =>
   pose?.hanging && what === "riding-angle"
     ? "Body on axle stands, wheels hanging, all bolts in. Gauge on the same edge of the arm."
-    : READINGS[what].where;
+    : READINGS[what].where.replace(SETTLE, pose?.centred ? ROCK : SETTLE);
 
 /**
  * A reading's value against the body, for people: "9.6° arm up", "214 mm".
@@ -150,6 +156,7 @@ function gaugeOf({ what, value, datum, reference }) {
 export function poseWords(pose, what = "") {
   const parts = [];
   if (pose?.hanging && what !== "hanging-angle") parts.push("wheels hanging");
+  if (pose?.centred) parts.push(SAID_CENTRED);
   for (const side of SIDES) {
     const board = pose?.[`board_${side}_mm`];
     const ballast = pose?.[`ballast_${side}_kg`];

@@ -252,6 +252,19 @@ export const STEPS = {
       text: "The car can roll off and crush you. Chock it before you reach in.",
     },
   ],
+  "centre-jack": [
+    {
+      word: "WARNING",
+      text:
+        "On one block the car can tip off and kill. A block that cannot roll away, under a place that the car's " +
+        "manual names; an axle stand under the body on each side, just clear of it. Nobody beneath. Rock it " +
+        "gently, by hand.",
+    },
+    {
+      word: "WARNING",
+      text: "A handbrake may hold the lifted axle alone: the car can roll and crush you. Chock both other wheels.",
+    },
+  ],
   scales: [
     {
       word: "WARNING",

@@ -62,8 +62,14 @@ export const strikeOf = ({ id, root, corrected = [] }) => [
 export function poseKey(pose) {
   const boards = SIDES.map((side) => pose?.[`board_${side}_mm`] || 0);
   const ballast = SIDES.map((side) => pose?.[`ballast_${side}_kg`] || 0);
-  return [pose?.hanging ? "hanging" : "", ...boards, ...ballast].join("/");
+  return [pose?.hanging ? "hanging" : "", pose?.centred ? "centred" : "", ...boards, ...ballast].join("/");
 }
+
+/**
+ * Whether the car stands on all its wheels and no board, whatever lies in it.
+ * @param {PoseBody | null} [pose]
+ */
+export const stands = (pose) => !pose?.hanging && !pose?.centred && !SIDES.some((side) => pose?.[`board_${side}_mm`]);
 
 /**
  * Readings of one kind, of the job's own axle unless another is named.

@@ -4,7 +4,7 @@
 
 import { sprungOf } from "./adjuster.js";
 import { NINETY, plain } from "./numbers.js";
-import { poseKey, readingsOf } from "./sheet.js";
+import { poseKey, readingsOf, stands } from "./sheet.js";
 import { formOf } from "./wish.js";
 
 /** @import { Sheet, Side } from "../types/sheet.d.ts" */
@@ -32,9 +32,7 @@ export const wheelsOf = (car) =>
 const loads = (sheet, teardown) =>
   sheet.readings.filter(
     ({ what, pose, ...row }) =>
-      what === "wheel-load" &&
-      !SIDES.some((side) => pose?.[`board_${side}_mm`]) &&
-      (teardown === undefined || (row.teardown ?? 0) === teardown),
+      what === "wheel-load" && stands(pose) && (teardown === undefined || (row.teardown ?? 0) === teardown),
   );
 
 /** Whether one pose of one stage has all four. @param {Read} sheet @param {number} [teardown] of that stage alone */
@@ -64,7 +62,7 @@ export function unweighed(sheet, stage) {
 /** The weight on all four wheels by what was read last of each, [kg]; null where one was never read.
  * @param {Read} sheet */
 export function totalKg(sheet) {
-  const last = wheelsOf(sheet.car).map((wheel) => readingsOf(sheet, wheel).at(-1)?.value);
+  const last = wheelsOf(sheet.car).map((wheel) => readingsOf(sheet, wheel).findLast(({ pose }) => stands(pose))?.value);
   return last.some((kg) => kg === undefined)
     ? null
     : last.reduce((/** @type {number} */ sum, kg) => sum + Number(kg), 0);

@@ -257,6 +257,7 @@ TABLES: dict[str, tuple[Column, ...]] = {
         _fact("reference"),
         Column("method", "", "what it was read with"),
         Column("hanging", "", "true where the wheels hung", bool | None, "pose_hanging"),
+        Column("centred", "", "true where the other axle was carried amidships", bool | None, "pose_centred"),
         *_sides("board_{}_mm", "pose_board_{}_mm", "mm", "board under the tyre"),
         *_sides("ballast_{}_kg", "pose_ballast_{}_kg", "kg", "ballast over the axle"),
         _fact("spot"),

@@ -14,11 +14,11 @@ from bothends.model import fields
 from .columns import TEARDOWNS, in_stage
 from .sheet import identity
 from .sheet.aim import after_km
-from .sheet.kinds import SUPPORTS, own_axle, sprung
+from .sheet.kinds import SUPPORTS, own_axle, sprung, stands
 
 __all__ = ["FACTS", "TESTS", "compact", "end_of", "job", "named", "taught", "teardown", "utc"]
 
-TESTS = ("boards", "ballast", "hang", "scales", "heights twice", "known")
+TESTS = ("boards", "ballast", "centre-jack", "hang", "scales", "heights twice", "known")
 """What may be read before the first teardown beyond one height and one angle a side; known: an earlier visit."""
 
 
@@ -156,11 +156,13 @@ def _tests(sheet: dict[str, Any]) -> list[str]:
         raised = {name for name in SUPPORTS if pose.get(name)}
         found |= {"boards" for name in raised if name.startswith("board")}
         found |= {"ballast" for name in raised if name.startswith("ballast")}
+        if pose.get("centred"):
+            found.add("centre-jack")
         if reading["what"] == "hub-to-body" and pose.get("hanging"):
             found.add("hang")
         if reading["what"] == "wheel-load" and own_axle(reading, axle):
             found.add("scales")
-        if reading["what"] == "body-height" and not raised:
+        if reading["what"] == "body-height" and stands(reading) and not raised:
             plain[reading["side"]] += 1
     if min(plain.values()) > 1:
         found.add("heights twice")

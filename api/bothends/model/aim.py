@@ -73,7 +73,7 @@ class Aim:
         for side in (0, 1):
             total = 0.0
             for reading in plain[side]:
-                total += reading.value + self._carried(reading.pose[1:], side)
+                total += reading.value + self._carried(reading.pose[1:3], side)
             if plain[side]:
                 out.append(total / len(plain[side]))
             else:

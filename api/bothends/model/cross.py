@@ -57,8 +57,8 @@ def _mean(readings: list) -> tuple:
 def weighed(case: Case, ballast: tuple = (0.0, 0.0)) -> Weighed | None:
     """The four loads that were read last in one stage; None where no stage has all four.
 
-    Wheels stand on the floor, on scales or on blocks of one height: with a board under one tyre the car is warped,
-    and such loads do not count.
+    Wheels stand on the floor, on scales or on blocks of one height: with a board under one tyre, or an axle carried
+    amidships, the car is warped, and such loads do not count.
 
     Parameters
     ----------
@@ -67,9 +67,9 @@ def weighed(case: Case, ballast: tuple = (0.0, 0.0)) -> Weighed | None:
     """
     found: dict = {}
     for reading in case.other + [r for r in case.readings if r.kind == "wheel-load"]:
-        lift, left, right = reading.pose
-        if lift:
+        if not reading.level:
             continue
+        left, right = reading.pose[1:3]
         key = (reading.teardown, reading.after, (left, right) == ballast, left, right)
         wheels = found.setdefault(key, [[], [], [], []])
         wheels[2 * (reading.axle != FRONT) + reading.side].append(reading)

@@ -143,7 +143,7 @@ class Estimate:
         after = 0.0
         for pose in self.evidence.poses:
             if pose[0] == self.case.teardowns:
-                after = max(after, pose[5])
+                after = max(after, pose[6])
         return settled(after) if after else 0.0
 
     def lift_at(self, teardown: int) -> float:
@@ -301,13 +301,16 @@ class Estimate:
         lift: float = 0.0,
         ballast: tuple = (0.0, 0.0),
         wound: tuple | None = None,
+        centred: bool = False,
     ) -> Equilibrium | None:
         """Equilibrium at the posterior's constants for turns since the first hanging angle; or None.
 
-        ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out.
+        ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out. ``centred``:
+        with the other axle carried amidships.
         """
         return equilibrium(
             constants=self.theta,
+            free=centred,
             turn=turn,
             rest=self.case.car.rest,
             lift=lift,

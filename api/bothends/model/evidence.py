@@ -13,10 +13,10 @@ from .fittings import BY_ANGLE, FORCE, HEIGHT, PHI, Fittings, settled
 from .moves import wheel_turns_of
 from .noise import Whitener
 from .request import Case, Reading
-from .statics import ARM, BUSH, CONSTANTS, UNEVEN, Equilibrium, equilibrium
+from .statics import ARM, BUSH, CONSTANTS, LOAD_LEFT, LOAD_RIGHT, UNEVEN, Equilibrium, equilibrium
 from .units import DEG, MM, SIZE
 
-__all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation"]
+__all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "carrying"]
 
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
@@ -24,6 +24,14 @@ MODEL_ERROR = {k.name: k.error * SIZE[k.unit] for k in KINDS}
 """What the model itself leaves out, per kind, [rad, m, N]; friction and clamping come on top, shared."""
 MARKS_ALIKE = 10.0 * MM
 """Spread of the left mark's height on the body against the right one's, [m]. Common practice, no source."""
+OFF_CENTRE = 0.015
+"""What this axle alone may have to carry across, once the other one is carried on one block: a shift of load from
+one side to the other, as a share of both sides' loads. A block 10 mm off the middle, with a half track of 0.65 m
+and as much weight there as here, makes 0.008; a car a little heavier on one side at that axle the rest. Common
+practice, no source."""
+OFF_LINE = 0.04
+"""The block may stand ahead of that axle's line or behind it, and the car stands nose up or down: a share of this
+axle's load, both sides alike. 0.1 m of a wheelbase of 2.4 m. Common practice, no source."""
 
 MARK_LEFT = CONSTANTS
 HUB_LEFT = CONSTANTS + 2
@@ -71,6 +79,19 @@ class Observation:
         return math.sqrt(MODEL_ERROR[self.kind] ** 2 + self.extra)
 
 
+def carrying(by_load: list, theta: list) -> tuple:
+    """What two unit-normal unknowns do to a reading with the other axle on one block: (off-centre, off-line).
+
+    Parameters
+    ----------
+    by_load : (2,) derivatives of the reading by both sides' loads
+    theta : (>= CONSTANTS,) with these loads, [N]
+    """
+    left, right = theta[LOAD_LEFT], theta[LOAD_RIGHT]
+    across = OFF_CENTRE * (left + right) * (by_load[0] - by_load[1])
+    return across, OFF_LINE * (left * by_load[0] + right * by_load[1])
+
+
 def _grouped(readings: list) -> list:
     """Observations of the readings, in the order their first members were logged."""
     groups = {}
@@ -95,7 +116,8 @@ class Evidence:
     Attributes
     ----------
     observations : list of Observation
-    poses : list of (teardown, lift, ballast left, ballast right, spot, km since hand-over, settling)
+    poses : list of (teardown, lift, ballast left, ballast right, whether the other axle was carried amidships,
+        spot, km since hand-over, settling)
     size : number of unknowns; the statics' constants, two marks, then two hub marks and the unsprung load where
         such readings are there, then the settling after hand-over and the floor's twist at other spots where such
         readings are there, then what `fittings` has, then both bushes' clamping for each teardown after which the
@@ -153,7 +175,7 @@ class Evidence:
         self.settling: int | None = None
         self.spots: dict = {}
         for pose in self.poses:
-            spot, after = pose[4], pose[5]
+            spot, after = pose[5], pose[6]
             if after and self.settling is None:
                 self.settling = self.size
                 self.size += 1
@@ -204,7 +226,7 @@ class Evidence:
         """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
         out: list = []
         for i in range(len(self.poses)):
-            teardown, lift, ballast_l, ballast_r, spot = self.poses[i][:5]
+            teardown, lift, ballast_l, ballast_r, centred, spot = self.poses[i][:6]
             turn = self.turn_at(theta, teardown)
             if self.spots[spot] is not None:
                 lift += theta[self.spots[spot]]
@@ -228,6 +250,7 @@ class Evidence:
                     anti=self.anti(theta),
                     wound=self.wound_at(theta, teardown),
                     carried=self.fit.carried,
+                    free=centred,
                 )
                 if rest is not None:
                     break
@@ -362,6 +385,11 @@ class Evidence:
                 add(("friction", o.pose, o.side), i, friction * reach)
                 if o.after:
                     add(("settling", o.teardown, o.side), i, settled(o.after) * SETTLING_SIDE * reach)
+            if o.pose is not None and o.place[3]:
+                by_load = self.expected(o, theta, rests)[1][LOAD_LEFT : LOAD_LEFT + 2]
+                across, along = carrying(by_load, theta)
+                add(("off-centre", o.pose), i, across)
+                add(("off-line", o.pose), i, along)
             if o.pose is not None and self.uneven_pose:
                 # The other axle's unevenness is not quite the same each time that the car settles.
                 by = self.expected(o, theta, rests)[1][UNEVEN]

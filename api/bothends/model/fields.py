@@ -415,6 +415,13 @@ WORDS = tuple(
             ),
             ("log.spot", (), None, _SPOT),
             ("log.pose.hanging", (False, True), False, "Whether the wheels hung free, the car on stands."),
+            (
+                "log.pose.centred",
+                (False, True),
+                False,
+                "Whether the other axle was carried amidships on one round block, its wheels clear of the floor, so"
+                " that it adds nothing against lean.",
+            ),
         )
     ]
 )

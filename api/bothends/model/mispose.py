@@ -28,7 +28,7 @@ THIN = 13.0 * MM
 
 
 def _moved(reading: Reading, lift: float) -> Reading:
-    pose = (lift, reading.pose[1], reading.pose[2])
+    pose = (lift,) + reading.pose[1:]
     return reading.but(value=reading.value, sd=reading.sd, pose=pose, raw=reading.raw, datum=reading.datum)
 
 
@@ -62,7 +62,8 @@ def misposes(figures: Misfits, parts: bool = True) -> list:
     there: dict = {}
     for i in range(len(ev.observations)):
         pose = ev.observations[i].pose
-        if pose is not None and ev.poses[pose][1]:
+        # With the other axle on a block a board tells nothing, under whichever tyre.
+        if pose is not None and ev.poses[pose][1] and not ev.poses[pose][4]:
             there.setdefault(pose, []).append(i)
     out = []
     for pose in sorted(there):

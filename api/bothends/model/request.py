@@ -26,7 +26,7 @@ from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 from .wish import Wish
 
-__all__ = ["Case", "Reading", "read", "required"]
+__all__ = ["Case", "Reading", "read", "required", "stands"]
 
 SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
 NOTHING = ((0, 0, 0.0), (0, 0, 0.0))
@@ -38,10 +38,12 @@ AS_IT_IS = {"as": "rise", "left_rise_mm": 0.0, "right_rise_mm": 0.0}
 class Reading:
     """One reading in SI: ``value`` has its datum subtracted.
 
-    ``pose`` is (lift, ballast left, ballast right) with lift = board left - board right, [m] and [N]; readings
-    taken with the wheels hanging have ``hanging``. ``raw`` and ``datum`` keep what was typed, in its own unit.
-    ``spot`` is where the car stood, ``after`` how far it was driven since hand-over, [km], 0 before that;
-    ``resettled`` which settling of the pose it was, None where not said; ``axle`` the one it is of.
+    ``pose`` is (lift, ballast left, ballast right, centred) with lift = board left - board right, [m] and [N], and
+    ``centred`` whether the other axle was carried on one block amidships; readings taken with the wheels hanging
+    have ``hanging``. ``level`` says whether the car stood on all its wheels and no board. ``raw`` and ``datum``
+    keep what was typed, in its own unit. ``spot`` is where the car stood, ``after`` how far it was driven since
+    hand-over, [km], 0 before that; ``resettled`` which settling of the pose it was, None where not said; ``axle``
+    the one it is of.
     """
 
     def __init__(
@@ -79,6 +81,10 @@ class Reading:
         self.resettled = resettled
         self.axle = axle
 
+    @property
+    def level(self) -> bool:
+        return not self.hanging and stands(self.pose)
+
     def but(self, *, value: float, sd: float, pose: tuple, raw: float, datum: float | None) -> "Reading":
         """The same reading, as if it had read another value or been taken in another pose."""
         return Reading(
@@ -98,6 +104,21 @@ class Reading:
             resettled=self.resettled,
             axle=self.axle,
         )
+
+
+def stands(pose: tuple, loaded: bool = True) -> bool:
+    """Whether a pose is that of the car as it stands: on all its wheels, none on a board.
+
+    Parameters
+    ----------
+    pose : (lift, ballast left, ballast right, centred) as a Reading has it
+    loaded : whether ballast may lie in the car; else it is as it was found in the yard
+
+    >>> stands((0.0, 600.0, 0.0, False)), stands((0.0, 0.0, 0.0, True)), stands((0.0, 600.0, 0.0, False), False)
+    (True, False, False)
+    """
+    lift, left, right, centred = pose
+    return lift == 0.0 and not centred and (loaded or left == right == 0.0)
 
 
 class Case:
@@ -170,6 +191,7 @@ def _reading(entry: dict, index: int, car: Car) -> Reading:
     gravity = choice(entry, "reference", at, REFERENCES, "body") == "gravity"
     pose = part(entry, "pose", at)
     hanging = flag(pose, "hanging", at + ".pose")
+    centred = flag(pose, "centred", at + ".pose")
     raw = needed(entry, "log.value." + name, at, "value")
     sd = take(entry, "log.sd." + name, at, "sd")
     datum = None
@@ -194,13 +216,19 @@ def _reading(entry: dict, index: int, car: Car) -> Reading:
         raise ModelProblem(
             "bad-log", at + ".hanging", "a %s is read with the car on its wheels; take hanging off" % name
         )
+    if centred and hanging:
+        raise ModelProblem(
+            "bad-log",
+            at + ".centred",
+            "with the other axle on a block this axle stands on its wheels; take hanging or centred off",
+        )
     if what.pose == FREE:
         # The arm is free, or a bolt is as long as it is: boards and ballast cannot matter to it.
-        boards, ballast, hanging = [0.0, 0.0], [0.0, 0.0], True
+        boards, ballast, hanging, centred = [0.0, 0.0], [0.0, 0.0], True, False
     if hanging:
         # Nor does the floor, or how the car settled on it.
         spot, resettled = "", None
-    place = (boards[0] - boards[1], ballast[0], ballast[1])
+    place = (boards[0] - boards[1], ballast[0], ballast[1], centred)
     value = (raw - (datum or 0.0)) * unit
     spread = (what.sd if sd is None else sd) * unit
     return Reading(

@@ -48,6 +48,13 @@ STANDING = (
 
 STRETCH = "Do not stretch brake hose or drive-joint boot."
 ROLLING = "The car can roll off and crush you. Chock it before you reach in."
+CENTRED = (
+    "On one block the car can tip off and kill. A block that cannot roll away, under a place that the car's manual"
+    " names; an axle stand under the body on each side, just clear of it. Nobody beneath. Rock it gently, by hand."
+)
+UNBRAKED = (
+    "A handbrake may hold the lifted axle alone: the car can roll and crush you. Chock both other wheels."
+)
 OFF_THE_STOP = (
     " If it slips it breaks bones. Ease it off the stop, lower it slowly with the tool; everyone out of its"
     " path. If the body lifts, stop."
@@ -162,6 +169,7 @@ STEPS = {
     "droop-test": ((WARNING, FALLING),),
     "board": ((WARNING, ROLLING),),
     "ballast": ((WARNING, ROLLING),),
+    "centre-jack": ((WARNING, CENTRED), (WARNING, UNBRAKED)),
     "scales": ((WARNING, ROLLING),),
     "owner-sheet": ((WARNING, "Loaded springs can break bones. Do not undo anything there."),),
 }

@@ -204,6 +204,8 @@ TESTS = {
     "board-test-both": "Board test: a board of %(board)s under one tyre, then under the other. Settle the car in"
     " place each"
     " time, read both heights and riding angles.",
+    "centre-jack": "Centre-jack test: the other axle on one round block amidships, its wheels clear of the floor."
+    " Settle the car, read both heights and riding angles: what lean is left is this axle's own.",
     "hang-test": "Droop test: body on axle stands, wheels hanging. Read arm and hub to body; again on the wheels.",
     "scales": "Weigh both rear wheels on scales.",
     "scales-front": "Weigh both front wheels on scales.",

@@ -164,6 +164,7 @@ def equilibrium(
     anti: float | None = None,
     wound: tuple = (0.0, 0.0),
     carried: bool = False,
+    free: bool = False,
 ) -> Equilibrium | None:
     """Solve the pose by Newton's method with the exact 2 x 2 Jacobian; search where that fails.
 
@@ -179,6 +180,8 @@ def equilibrium(
     wound : (2,) what of ``turn`` adjusters have added, [rad]
     carried : whether these turn the arm on what the bushes hold, so that a bush is not twisted by them: its rest
         goes along. An adjuster at the bar's outer end does; one at the inner end turns arm and bush alike.
+    free : whether the rest of the car is carried amidships, so that it resists no lean: then neither its roll
+        stiffness nor its unevenness matters, nor a board, and what is left against lean is this axle's own
 
     Returns
     -------
@@ -188,7 +191,7 @@ def equilibrium(
     arm = constants[ARM]
     ratio = constants[BUSH]
     bush = ratio * rate
-    roll = math.exp(constants[ROLL])
+    roll = 0.0 if free else math.exp(constants[ROLL])
     tyre = math.exp(constants[TYRE])
     alpha_l = constants[ALPHA_LEFT] + turn[0]
     alpha_r = constants[ALPHA_RIGHT] + turn[1]

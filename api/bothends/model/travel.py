@@ -11,6 +11,7 @@ from .beliefs import BUMP_MM, BUMP_SD_MM, DROOP_MM, DROOP_SD_MM
 from .estimate import Estimate
 from .evidence import PITCH
 from .fittings import PHI
+from .request import stands
 from .statics import ARM
 from .units import DEG, MM
 
@@ -103,7 +104,7 @@ def _by_hub(estimate: Estimate, side: int) -> tuple | None:
                         for r in case.readings
                         if r.kind == "hub-to-body"
                         and (r.side, r.teardown, r.hanging) == (side, teardown, hanging)
-                        and (hanging or r.pose == (0.0, 0.0, 0.0))
+                        and (hanging or stands(r.pose, False))
                     ]
                 )
             )

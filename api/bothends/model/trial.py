@@ -1,18 +1,19 @@
 """Tests not yet made: what each would read, how that depends on the constants, and with what noise.
 
-Covers the board test, the hang test, scales, ballast, and plain readings taken once more. Minutes are common
-practice, no source.
+Covers the board test, the centre-jack test, the hang test, scales, ballast, and plain readings taken once more.
+Minutes are common practice, no source.
 """
 
 import math
 
 from .beliefs import ARM_TAPED_SD_MM, STEP_GIVEN_SD
 from .estimate import Estimate
-from .evidence import MODEL_ERROR
+from .evidence import MODEL_ERROR, carrying
 from .fields import ANGLE_SD_WITH_DATUM, NOTCH, field
 from .fields import kind as kind_of
 from .fittings import FORCE, HEIGHT, PHI
-from .statics import ARM, CONSTANTS, RATE, Equilibrium
+from .request import stands
+from .statics import ARM, CONSTANTS, LOAD_LEFT, RATE, Equilibrium
 from .travel import travels
 from .units import DEG, GRAVITY, MM
 
@@ -30,6 +31,7 @@ MINUTES = {
     "bar-size": 10,
     "body-height": 4,
     "bump-gap": 5,
+    "centre-jack": 10,
     "hang-test": 15,
     "hanging-angle": 40,
     "notch-angle": 5,
@@ -108,7 +110,7 @@ def _boards(estimate: Estimate, boarded: tuple, sides: tuple, minutes: int, name
     trial = Trial("board-test", name, minutes)
     for side in sides:
         lift = BOARD if side == 0 else -BOARD
-        if (estimate.case.teardowns, lift, 0.0, 0.0) in [p[:4] for p in estimate.evidence.poses]:
+        if (estimate.case.teardowns, lift, 0.0, 0.0, False) in [p[:5] for p in estimate.evidence.poses]:
             # Read again on the same board, it would count as the same settling, and tell little.
             return None
         found = boarded[side]
@@ -116,6 +118,29 @@ def _boards(estimate: Estimate, boarded: tuple, sides: tuple, minutes: int, name
             return None
         # Both poses share the bushes' clamping too; its part is small and is counted once for each.
         _pose(estimate, trial, found, ("body-height", "riding-angle"))
+    return trial
+
+
+def _centred(estimate: Estimate, rest: Equilibrium) -> Trial | None:
+    """Heights and riding angles of both sides with the other axle carried amidships: shows whose the lean is.
+
+    None where that was read already: it would be carried as far off the middle again.
+    """
+    if [p for p in estimate.evidence.poses if p[0] == estimate.case.teardowns and p[4]]:
+        return None
+    lift = estimate.lift_at(estimate.case.teardowns)
+    found = estimate.rest_at(estimate.turns[-1], rest.phi, lift, centred=True)
+    if found is None:
+        return None
+    trial = _pose(
+        estimate,
+        Trial("centre-jack", "both", MINUTES["centre-jack"]),
+        found,
+        ("body-height", "riding-angle"),
+    )
+    shared = [carrying(row[LOAD_LEFT : LOAD_LEFT + 2], estimate.theta) for row in trial.rows]
+    for k in (0, 1):
+        trial.share([pair[k] for pair in shared])
     return trial
 
 
@@ -155,7 +180,7 @@ def _again(estimate: Estimate, kind: str, what: str, minutes: int, sd: float) ->
     found = []
     for i in range(len(estimate.evidence.observations)):
         o = estimate.evidence.observations[i]
-        plain = o.hanging or o.place == (0.0, 0.0, 0.0)
+        plain = o.hanging or stands(o.place, False)
         if o.kind == kind and o.teardown == estimate.case.teardowns and plain and not o.gravity:
             found.append(i)
     # Of several settlings, spots or days the last is the one that would be read again.
@@ -250,6 +275,7 @@ def trials(estimate: Estimate) -> list:
         _boards(estimate, boarded, (0,), 5, "left"),
         _boards(estimate, boarded, (1,), 5, "right"),
         _boards(estimate, boarded, (0, 1), 10, "both"),
+        _centred(estimate, rest),
         _hang(estimate, rest),
         scales,
     ]

@@ -145,7 +145,7 @@ def as_found(readings: list, measured: str) -> tuple:
     """Readings that say how the car stood as found: ([Reading] left, right), plain ones of that kind only."""
     out: tuple = ([], [])
     for r in readings:
-        if r.kind == measured and r.teardown == 0 and r.after == 0.0 and not r.hanging and r.pose[0] == 0.0:
+        if r.kind == measured and r.teardown == 0 and r.after == 0.0 and r.level:
             out[r.side].append(r)
     return out
 

@@ -51,6 +51,7 @@ const SAID = {
 export const TESTS = {
   boards: "a board test",
   ballast: "a ballast test",
+  "centre-jack": "a centre-jack test",
   hang: "a droop test",
   scales: "wheel loads on scales",
   "heights twice": "both ride heights read twice or more",

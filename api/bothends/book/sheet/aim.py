@@ -9,7 +9,7 @@ here. Runs on the phone as well.
 
 from bothends.model.fields import MEASURED, OF_CAR, REAR, TOLERANCES, field
 
-from .kinds import ANGLES, SIDES, own_axle
+from .kinds import ANGLES, SIDES, own_axle, stands
 
 __all__ = [
     "NO_LOAD",
@@ -97,7 +97,7 @@ def ballast(said: dict) -> tuple:
 def _load_of(reading: dict) -> tuple | None:
     """The ballast a reading was made with, (left, right), [kg]; None where it is not of the car as it stands.
 
-    As it stands is on its wheels, no board. A hanging angle is of the relaxed arm, whatever stands under the
+    As it stands is on all its wheels, no board. A hanging angle is of the relaxed arm, whatever stands under the
     tyre or lies in the car: its load is ANY.
 
     >>> _load_of({"what": "riding-angle", "pose": {"ballast_left_kg": 60}})
@@ -112,10 +112,7 @@ def _load_of(reading: dict) -> tuple | None:
         return None
     if reading["what"] == "hanging-angle":
         return ANY
-    pose = reading.get("pose") or {}
-    if pose.get("hanging") or [side for side in SIDES if number(pose.get("board_%s_mm" % side))]:
-        return None
-    return ballast(pose)
+    return ballast(reading.get("pose") or {}) if stands(reading) else None
 
 
 class Means:

@@ -8,7 +8,7 @@ listed on the sheet. Runs on the phone as well.
 from .aim import after_km, judged_by
 from .cards import Cards
 from .erased import alone, erasure_of
-from .kinds import KINDS, SIDES, own_axle, puzzle, sprung
+from .kinds import KINDS, SIDES, own_axle, puzzle, sprung, stands
 from .order import in_order, ordered, whole
 from .rows import by_teardown, corrected, one_a_teardown, row_of, teardown_of
 from .ruling import Ruling
@@ -53,7 +53,7 @@ def _read_after(sheet: dict, teardown: int) -> bool:
             continue
         if not own_axle(r, axle):
             continue
-        if what != "hub-to-body" or not (r.get("pose") or {}).get("hanging"):
+        if what == "hanging-angle" or stands(r):
             read[r["side"]] = True
     return [side for side in SIDES if side not in read] == []
 

@@ -24,10 +24,11 @@ __all__ = [
     "puzzle",
     "schema_of",
     "sprung",
+    "stands",
     "work_name",
 ]
 
-SCHEMA = 4
+SCHEMA = 5
 """Highest number of the entries' schema that this version understands; ``schema_of`` says which one to write."""
 KINDS = (
     "car",
@@ -54,6 +55,9 @@ NUMBERS = ("sd",) + tuple([name for name in fields.names("log") if name != "tear
 SIDES = fields.SIDES
 SUPPORTS = fields.names("log.pose")
 """Numbers of a pose: what stands under a tyre, what lies over the axle."""
+BOARDS = tuple([name for name in SUPPORTS if name.startswith("board_")])
+FLAGS = fields.told("log.pose")
+"""What a pose is besides: each makes it one of a test, in which the car does not stand on all its wheels."""
 
 
 NEW_AXLES = ("beam", "wishbone")
@@ -75,6 +79,16 @@ def sprung(car: dict) -> str:
 def own_axle(row: dict, axle: str) -> bool:
     """Whether a reading or a move is of the job's own axle, which is so where it says none."""
     return row.get("axle") in (None, axle)
+
+
+def stands(reading: dict) -> bool:
+    """Whether the car stood on all its wheels and no board for a reading, whatever lay in it.
+
+    >>> stands({"pose": {"ballast_left_kg": 60}}), stands({"pose": {"centred": True}}), stands({"pose": None})
+    (True, False, True)
+    """
+    pose = reading.get("pose") or {}
+    return [name for name in FLAGS if pose.get(name)] + [name for name in BOARDS if pose.get(name)] == []
 
 
 def adjusts(said: dict) -> bool:
@@ -138,13 +152,16 @@ def schema_of(kind: str, body: dict) -> int:
     """The number to write an entry with: 2 where a reader of 1 would take it for something else, 3 where one of 2
     would: readers of 2 know neither axle nor adjuster. They would take a load of a front wheel for one of the rear,
     a front axle for a rear one, and a move of screws for one in which nothing was turned. Readers of 3 know moves
-    of one axle alone, and would take one that names the other for one of the job's.
+    of one axle alone, and would take one that names the other for one of the job's. Readers of 4 know no axle
+    carried amidships, and would take a height read so for one of the car on its wheels.
 
     The phone's writer does the same (web/book/schema.js); a test holds them together.
 
     >>> schema_of("target", {"as": "rise", "left_rise_mm": 100, "right_rise_mm": 100})
     2
     """
+    if kind == "reading" and (body.get("pose") or {}).get("centred"):
+        return 5
     if kind == "target":
         return 1 if body.get("as") in (None, "heights") else 2
     if kind == "reading" and (body.get("axle") is not None or body.get("what") in NEW_READINGS):
@@ -190,6 +207,9 @@ def _reading(body: dict) -> str:
             return "pose"
         for name in SUPPORTS:
             if pose.get(name) is not None and not _number(pose[name]):
+                return "pose." + name
+        for name in FLAGS:
+            if pose.get(name) is not None and not isinstance(pose[name], bool):
                 return "pose." + name
     return _teardown(body, 0)
 

@@ -15,6 +15,7 @@ OPEN = "…"
 
 READ = {
     "board-test": "body-height",
+    "centre-jack": "body-height",
     "hang-test": "hub-to-body",
     "scales": "wheel-load",
     "ballast-test": "body-height",
@@ -57,6 +58,8 @@ def example(advice: Advice, log: list[dict[str, Any]]) -> str:
     elif advice.what == "ballast-test":
         half = BALLAST / GRAVITY / 2.0
         entry["pose"] = {"ballast_left_kg": half, "ballast_right_kg": half}
+    elif advice.what == "centre-jack":
+        entry["pose"] = {"centred": True}
     elif advice.what == "hang-test":
         entry["pose"] = {"hanging": True}
     elif advice.what == "settling":

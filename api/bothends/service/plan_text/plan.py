@@ -22,6 +22,7 @@ __all__ = ["brief", "full"]
 
 NAMES = {
     "board-test": "a board test",
+    "centre-jack": "a centre-jack test",
     "hang-test": "a droop test",
     "scales": "weighing both wheels",
     "ballast-test": "a ballast test",

@@ -83,6 +83,7 @@ class Advice(msgspec.Struct, kw_only=True):
     what: Annotated[
         Literal[
             "board-test",
+            "centre-jack",
             "hang-test",
             "scales",
             "ballast-test",

@@ -103,7 +103,7 @@ class Landed(Rate, kw_only=True):
 class Helped(msgspec.Struct, kw_only=True):
     """First teardowns planned with a test against those planned without; a comparison, no proof."""
 
-    test: Literal["boards", "ballast", "hang", "scales", "heights twice", "known"]
+    test: Literal["boards", "ballast", "centre-jack", "hang", "scales", "heights twice", "known"]
     with_it: Landed
     without: Landed
 
