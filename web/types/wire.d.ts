@@ -1094,6 +1094,16 @@ export interface components {
             words: string;
         };
         /**
+         * AxleBetween
+         * @description One axle while the first one is set and the other is not: heights of the mark its target is measured at.
+         */
+        AxleBetween: {
+            left: components["schemas"]["Estimate"];
+            right: components["schemas"]["Estimate"];
+            /** @description Left minus right, [mm]. */
+            lean_mm: components["schemas"]["Estimate"];
+        };
+        /**
          * AxleLoads
          * @description Loads of the wheels of one axle, as scales show them, [kg].
          */
@@ -1455,6 +1465,43 @@ export interface components {
             corrected: string[];
             /** @description Whether a person has to resolve something about it. */
             unsettled: boolean;
+        };
+        /**
+         * BothAxles
+         * @description Both axles planned together: these options are the other axle's, the answer's own those of the job's axle.
+         *
+         *     Each is as if the other axle had been set by its first option already.
+         */
+        BothAxles: {
+            /**
+             * @description The other axle, which these options are of.
+             * @enum {unknown}
+             */
+            axle: "front" | "rear";
+            headline: components["schemas"]["Headline"];
+            /** @description Whether doubts of that axle's readings change what is turned there. */
+            withheld: boolean;
+            /** @description Chance that both axles end on target by both first options: those of the axles, each with what is not known of the lean that the other brings, and of a cross-weight asked for, multiplied. */
+            odds: number;
+            /**
+             * @description Axle to set first.
+             * @enum {unknown}
+             */
+            first: "front" | "rear";
+            /** @description That axle's, as asked for, with defaults and the heights it comes to. */
+            target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"];
+            options: components["schemas"]["Option"][];
+            meanwhile: components["schemas"]["InBetween"];
+            /** @description Change of cross-weight (RF + LR) by both first options, [kg]. */
+            cross_weight_kg: components["schemas"]["Estimate"];
+            /** @description Cross-weight then, [%]; null where no stage has four wheel loads. */
+            cross_percent: components["schemas"]["Estimate"] | null;
+            /** @description null where none is asked for. */
+            cross_wanted: components["schemas"]["CrossWanted"] | null;
+            /** @description How far the leans that both targets want differ, as a height at the job's axle, [mm]. */
+            leans_apart_mm: number;
+            /** @description Which axle first, what is read meanwhile, what cannot be had together. */
+            words: string[];
         };
         /**
          * BothMeans
@@ -2175,6 +2222,18 @@ export interface components {
             names: string[];
             mean: number[];
             covariance: number[][];
+        };
+        /**
+         * CrossWanted
+         * @description The cross-weight asked for beside the heights of both axles.
+         */
+        CrossWanted: {
+            /** @description RF + LR as a share of all four loads, [%]. */
+            percent: number;
+            /** @description Allowed error of that share, ±[%]. */
+            tolerance_percent: number;
+            /** @description Probability, 0 to 1. */
+            odds: number;
         };
         /**
          * CrossWeight
@@ -2905,6 +2964,8 @@ export interface components {
              * @enum {unknown}
              */
             as?: "heights";
+            /** @default null */
+            other?: components["schemas"]["OtherTarget"] | null;
             /**
              * @description Which mark is meant; the bounds are that kind's.
              * @default body-height
@@ -3106,6 +3167,16 @@ export interface components {
             corrected: string[];
             /** @description Whether a person has to resolve something about it. */
             unsettled: boolean;
+        };
+        /**
+         * InBetween
+         * @description How both axles stand once the first one is set, [mm]: what is read before the second one is turned.
+         */
+        InBetween: {
+            /** @description null where heights of both sides were not read there. */
+            rear: components["schemas"]["AxleBetween"] | null;
+            /** @description null where heights of both sides were not read there. */
+            front: components["schemas"]["AxleBetween"] | null;
         };
         /**
          * JobBody
@@ -3416,6 +3487,8 @@ export interface components {
              * @enum {unknown}
              */
             as: "level";
+            /** @default null */
+            other?: components["schemas"]["OtherTarget"] | null;
             /**
              * @description The side, as found, at whose height both are to stand; or the mean.
              * @default higher
@@ -4251,6 +4324,72 @@ export interface components {
             body_height_mm: components["schemas"]["Estimate"] | null;
         };
         /**
+         * OtherTarget
+         * @description What is wanted of the other axle: heights, a rise or a level, with the fields that target has of that form.
+         *
+         *     Both axles are then planned together. A cross-weight may be asked for beside the heights of both.
+         */
+        OtherTarget: {
+            /**
+             * @description The side, as found, at whose height both are to stand; or the mean.
+             * @default higher
+             * @enum {unknown}
+             */
+            at?: "higher" | "lower" | "mean";
+            /**
+             * @description Which mark is meant; the bounds are that kind's.
+             * @default body-height
+             * @enum {unknown}
+             */
+            measured?: "body-height" | "hub-to-body";
+            /**
+             * @description The form of the other axle's target.
+             * @default heights
+             * @enum {unknown}
+             */
+            as?: "heights" | "level" | "rise";
+            /** @default null */
+            left_mm?: number | null;
+            /** @default null */
+            right_mm?: number | null;
+            /** @default null */
+            left_rise_mm?: number | null;
+            /** @default null */
+            right_rise_mm?: number | null;
+            /**
+             * @description Rise of both sides from where they are levelled, [mm].
+             * @default 0
+             */
+            rise_mm?: number;
+            /**
+             * @description Allowed error of each height, ±[mm].
+             * @default 5
+             */
+            tolerance_mm?: number;
+            /**
+             * @description Allowed error of left minus right, ±[mm].
+             * @default 5
+             */
+            lean_mm?: number;
+            /** @default null */
+            cross_percent?: number | null;
+            /**
+             * @description Allowed error of the cross-weight, ±[%].
+             * @default 0.5
+             */
+            tolerance_percent?: number;
+            /**
+             * @description In the car when judged, over the left wheel, [kg].
+             * @default 0
+             */
+            ballast_left_kg?: number;
+            /**
+             * @description In the car when judged, over the right wheel, [kg].
+             * @default 0
+             */
+            ballast_right_kg?: number;
+        };
+        /**
          * Pairing
          * @description A new device.
          */
@@ -4895,6 +5034,8 @@ export interface components {
              * @enum {unknown}
              */
             as: "rise";
+            /** @default null */
+            other?: components["schemas"]["OtherTarget"] | null;
             /**
              * @description Which mark is meant; the bounds are that kind's.
              * @default body-height
@@ -5185,6 +5326,11 @@ export interface components {
              * @default null
              */
             other?: components["schemas"]["OtherAxle"] | null;
+            /**
+             * @description null where nothing is wanted of the other axle (target.other).
+             * @default null
+             */
+            both?: components["schemas"]["BothAxles"] | null;
             /** @description Limits that the first option would pass at their assumed value, then by chance gained. */
             assumed: components["schemas"]["Assumed"][];
             measure_next: components["schemas"]["Advice"][];
@@ -6091,6 +6237,7 @@ export type ArmDifferenceReading = components['schemas']['ArmDifferenceReading']
 export type ArmDifferenceRow = components['schemas']['ArmDifferenceRow'];
 export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
+export type AxleBetween = components['schemas']['AxleBetween'];
 export type AxleLoads = components['schemas']['AxleLoads'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
@@ -6104,6 +6251,7 @@ export type BodyHeightRow = components['schemas']['BodyHeightRow'];
 export type BoltLength = components['schemas']['BoltLength'];
 export type BoltLengthReading = components['schemas']['BoltLengthReading'];
 export type BoltLengthRow = components['schemas']['BoltLengthRow'];
+export type BothAxles = components['schemas']['BothAxles'];
 export type BothMeans = components['schemas']['BothMeans'];
 export type BumpGap = components['schemas']['BumpGap'];
 export type BumpGapReading = components['schemas']['BumpGapReading'];
@@ -6132,6 +6280,7 @@ export type Column = components['schemas']['Column'];
 export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
+export type CrossWanted = components['schemas']['CrossWanted'];
 export type CrossWeight = components['schemas']['CrossWeight'];
 export type CrossWeightNow = components['schemas']['CrossWeightNow'];
 export type CrossWeightTarget = components['schemas']['CrossWeightTarget'];
@@ -6173,6 +6322,7 @@ export type HistoryPage = components['schemas']['HistoryPage'];
 export type HubToBody = components['schemas']['HubToBody'];
 export type HubToBodyReading = components['schemas']['HubToBodyReading'];
 export type HubToBodyRow = components['schemas']['HubToBodyRow'];
+export type InBetween = components['schemas']['InBetween'];
 export type JobBody = components['schemas']['JobBody'];
 export type JobEntry = components['schemas']['JobEntry'];
 export type JobHistory = components['schemas']['JobHistory'];
@@ -6227,6 +6377,7 @@ export type OtherAxle = components['schemas']['OtherAxle'];
 export type OtherCarBody = components['schemas']['OtherCarBody'];
 export type OtherRows = components['schemas']['OtherRows'];
 export type OtherSide = components['schemas']['OtherSide'];
+export type OtherTarget = components['schemas']['OtherTarget'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
