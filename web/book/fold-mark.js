@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "fc46193c816e";
+export const FOLD_MARK = "4b05671d3b33";

@@ -60,9 +60,9 @@ export const KEPT_TEXTS = {
     ],
   },
   plan: {
-    as: ["heights", "rise", "level", "hanging-angle", "cross-weight", "heights", "rise", "level"],
-    at: ["higher", "lower", "mean", "higher", "lower", "mean"],
-    measured: ["body-height", "hub-to-body", "body-height", "hub-to-body"],
+    as: ["heights", "rise", "level", "hanging-angle", "cross-weight"],
+    at: ["higher", "lower", "mean"],
+    measured: ["body-height", "hub-to-body"],
     spot: [],
   },
   reading: {
@@ -97,9 +97,9 @@ export const KEPT_TEXTS = {
     saw: [""],
   },
   target: {
-    as: ["heights", "rise", "level", "hanging-angle", "cross-weight", "heights", "rise", "level"],
-    at: ["higher", "lower", "mean", "higher", "lower", "mean"],
-    measured: ["body-height", "hub-to-body", "body-height", "hub-to-body"],
+    as: ["heights", "rise", "level", "hanging-angle", "cross-weight"],
+    at: ["higher", "lower", "mean"],
+    measured: ["body-height", "hub-to-body"],
     spot: [],
   },
 };

@@ -109,7 +109,11 @@ class Way:
 
 
 class Pair:
-    """Two ways together: ``odds`` that all lands, ``score`` less the work, ``miss`` [m] where there is none."""
+    """Two ways together: ``odds`` that all lands, ``score`` less the work.
+
+    ``miss`` tells apart those that have no chance: the squares of how far heights and leans are off, each in what
+    its target allows, so that what cannot be had is shared between the axles.
+    """
 
     def __init__(self, own: Way, other: Way, share: tuple | None) -> None:
         self.own = own
@@ -127,7 +131,8 @@ class Pair:
         for way, felt in ((own, other.brings), (other, own.brings)):
             off, variance = way.comes(felt)
             self.odds *= way.odds(off, variance)
-            self.miss += abs(off[0]) + abs(off[1]) + abs(off[0] - off[1])
+            aim = way.axle.aim
+            self.miss += (off[0] ** 2 + off[1] ** 2) / aim.tolerance**2 + ((off[0] - off[1]) / aim.lean) ** 2
             self.settled = self.settled and (not way.point.still() or way.within(off))
         if share is not None and own.share is not None:
             mean, variance = own.share
