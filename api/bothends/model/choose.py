@@ -5,7 +5,7 @@ from .option import describe
 from .point import Point
 from .travel import travels
 
-__all__ = ["Choice", "choose"]
+__all__ = ["WORTH_A_TEARDOWN", "Choice", "choose"]
 
 WORTH_A_TEARDOWN = 0.05
 """Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights

@@ -8,11 +8,11 @@ a car where a fact is left out stands in `beliefs`.
 """
 
 __all__ = [
-    "ADJUSTERS", "AIM", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FRONT",
-    "KINDS", "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH", "NO_ADJUSTER",
-    "OF_CAR", "OTHER", "OTHER_FORMS", "REAR", "REFERENCES", "RENEWED", "SCREW", "SIDES", "TOLERANCES", "UNITS",
-    "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told",
-    "word",
+    "ADJUSTERS", "AIM", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FREE",
+    "FRONT", "KINDS", "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH",
+    "NO_ADJUSTER", "OF_CAR", "ON_WHEELS", "OTHER", "OTHER_FORMS", "REAR", "REFERENCES", "RENEWED", "SCREW",
+    "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field", "form", "inside",
+    "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")

@@ -26,7 +26,7 @@ from .statics import ROLL, UNEVEN
 from .wish import Wish
 from .withhold import search_of
 
-__all__ = ["Axle", "Pairs"]
+__all__ = ["Axle", "Pair", "Pairs", "Way"]
 
 
 class Axle:

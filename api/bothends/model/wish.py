@@ -16,7 +16,7 @@ __all__ = ["FORMS", "Wish", "amended", "as_found"]
 
 FORMS = {f.name: ("as",) + f.needs + f.may for f in fields.FORMS}
 """Fields of each form; a field of another form is refused."""
-OTHER = {f.name: ("as",) + f.needs + f.may for f in fields.OTHER_FORMS}
+BESIDE = {f.name: ("as",) + f.needs + f.may for f in fields.OTHER_FORMS}
 """The same of the other axle's target."""
 
 
@@ -41,7 +41,7 @@ class Wish:
         at = "$." + base
         said = word(base + ".as")
         self.form = choice(source, "as", at, said.choices, str(said.default))
-        allowed = (OTHER if base == AIM else FORMS)[self.form]
+        allowed = (BESIDE if base == AIM else FORMS)[self.form]
         for name in names(base) + told(base):
             if source.get(name) is not None and name not in allowed:
                 raise ModelProblem(
@@ -96,7 +96,7 @@ class Wish:
             return
         if source.get("other") is None:
             return
-        if self.form not in OTHER:
+        if self.form not in BESIDE:
             raise ModelProblem(
                 "out-of-range",
                 "$.target.other",
