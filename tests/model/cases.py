@@ -190,14 +190,16 @@ def _four(left: float) -> list:
 ECCENTRIC = {"kind": "eccentric", "throw_mm": 4.0, "lever_mm": 120.0}
 
 
-def _both(target: dict, slip: bool = False, weighed: bool = False, **given) -> dict:
+def _both(
+    target: dict, slip: bool = False, weighed: bool = False, facts: dict | None = None, **given
+) -> dict:
     """Bars at both ends, read as found, with or without four scales.
 
-    ``slip`` leaves the front's angles in another world than its heights.
+    ``slip`` leaves the front's angles in another world than its heights; ``facts`` are more of the front.
     """
     front = Truth(hanging_deg=(12.0, 11.0), load_kg=(260.0, 250.0))
     both = Both(LEVEL, front).plain(**given)
-    request = asked(both.read("wheel-load") if weighed else both, target)
+    request = asked(both.read("wheel-load") if weighed else both, target, **(facts or {}))
     for entry in request["log"]:
         if slip and entry["axle"] == "front" and entry["what"] == "riding-angle":
             entry["value"] = 60.0
@@ -311,6 +313,9 @@ OPPOSITE = {
     "both axles planned": _both(rise(40.0, 20.0, other=rise(-5.0, -25.0))),
     "both axles planned, leans apart": _both(rise(20.0, 0.0, other=rise(0.0, 20.0))),
     "both axles planned, fifty wanted": _both(rise(20.0, other=rise(10.0, cross_percent=50.0)), weighed=True),
+    "both axles planned, the front held": _both(
+        rise(20.0, other=rise(10.0)), facts={"held": {"left": BOTH, "right": BOTH}}
+    ),
     "both axles planned, the front not read": _both(rise(40.0, other=rise(10.0)), axles=("rear",)),
 }
 """Jobs that say of the other axle too."""

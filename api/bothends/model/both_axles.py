@@ -65,7 +65,7 @@ class BothAxles:
             for number in (0, 1):
                 search = self._beside(number, leads[1 - number])
                 search.cross = crossed(search.estimate, search.aim)
-                choice = choose(search, same(leads[number], search))
+                choice = choose(search, same(leads[number], search.start, search))
                 leads[number] = choice.first
                 self.searches.append(search)
                 self.choices.append(choice)
@@ -186,8 +186,9 @@ class BothAxles:
                         gaps["%s_%s" % (name, side)] = length(stands[side]["value"] * MM, units)
                 out.append(TOGETHER["meanwhile"] % gaps)
         elif turned[0] or turned[1]:
-            gaps["turned"], gaps["left"] = axles[1 - int(turned[0])], axles[int(turned[0])]
-            out.append(TOGETHER["one"] % gaps)
+            left = int(turned[0])
+            gaps["turned"], gaps["left"] = axles[1 - left], axles[left]
+            out.append(TOGETHER["one" if self.choices[left].as_wished else "one-off"] % gaps)
         gaps["by"] = length(abs(self.pairs.apart) * MM, units, True)
         if abs(self.pairs.apart) > self.axles[0].aim.lean:
             out.append(TOGETHER["apart"] % gaps)

@@ -28,6 +28,9 @@ from .withhold import search_of
 
 __all__ = ["Axle", "Pair", "Pairs", "Way"]
 
+IMPOSSIBLE = 1e12
+"""Further off than any pair of ways that stands."""
+
 
 class Axle:
     """One of two axles that are planned together.
@@ -119,10 +122,10 @@ class Pair:
         self.own = own
         self.other = other
         self.odds = 0.0
-        self.miss = math.inf
+        self.miss = IMPOSSIBLE
         self.settled = False
         if own.brings is None or other.brings is None:
-            self.score = -math.inf
+            self.score = -IMPOSSIBLE
             return
         self.odds = 1.0
         self.miss = 0.0

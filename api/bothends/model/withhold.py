@@ -37,15 +37,18 @@ def decides(search: Search, choice: Choice, right: Search) -> bool:
     """
     best = choose(right)
     first = choice.first
-    there = right.now if first is search.now else same(first, right)
+    there = right.now if first is search.now else same(first, search.start, right)
     if there is None or there.rest is None:
         return True
     right.weigh(there)
     return best.first.odds - there.odds > MATTERS
 
 
-def same(point: Point, right: Search) -> Point | None:
-    """The same turn of both sides in another search of that car; None where it has none."""
+def same(point: Point, start: tuple, right: Search) -> Point | None:
+    """The same turn of both sides in another search of that car; None where it has none.
+
+    ``start`` (2,) what had been turned before, as the point's own search has it, [rad].
+    """
     if point.still():
         return right.now
     if isinstance(right, Reclock):
@@ -53,5 +56,5 @@ def same(point: Point, right: Search) -> Point | None:
     if isinstance(right, Lattice) and point.steps is not None:
         return right.point(point.steps[0], point.steps[1], right.rest.phi)
     if isinstance(right, Degrees):
-        return right.turned((point.turn[0] - right.start[0], point.turn[1] - right.start[1]))
+        return right.turned((point.turn[0] - start[0], point.turn[1] - start[1]))
     return None
