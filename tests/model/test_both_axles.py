@@ -160,7 +160,7 @@ def test_two_leans_that_one_body_cannot_have_are_said_and_the_plan_lies_between(
     answer = solve(asked(both, level(0.0, other=front)))
     plan = answer["both"]
     assert abs(plan["leans_apart_mm"]) == pytest.approx(24.0 * both.tracks[0] / both.tracks[1], abs=1.5)
-    assert "cannot be had" in plan["words"][-1]
+    assert "not possible together" in plan["words"][-1]
     assert plan["odds"] < 0.05
     lean = [plans(answer)[axle][0]["lean_mm"]["value"] for axle in AXLES]
     wanted = (0.0, 24.0)

@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "86dece520b7d";
+export const FOLD_MARK = "050551fe28dc";

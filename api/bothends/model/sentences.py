@@ -106,9 +106,10 @@ TOGETHER = {
     "meanwhile": "In between, the %(first)s reads %(first_left)s on the left and %(first_right)s on the right, the"
     " %(then)s %(then_left)s and %(then_right)s.",
     "one": "Only the %(turned)s axle is turned; the %(left)s then stands within its target.",
-    "one-off": "Only the %(turned)s axle is turned; nothing that can be turned at the %(left)s brings it on target.",
+    "one-off": "Only the %(turned)s axle is turned; nothing that can be turned at the %(left)s brings it on"
+    " target.",
     "apart": "A stiff body has one lean, and the two targets ask for leans that are %(by)s apart at the %(axle)s:"
-    " both cannot be had, and this plan lies between them.",
+    " not possible together, so this plan lies between them.",
     "kept": "Both mean heights and one lean can be had together, a lean of its own at each axle cannot; no"
     " cross-weight is asked for, and it stays as near to what it is as the teeth allow.",
     "share": "Both mean heights, one lean and the cross-weight can be had together; a lean of its own at each axle"
