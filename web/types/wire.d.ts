@@ -902,7 +902,7 @@ export interface components {
         Alike: {
             /** @description The one that was here last. */
             car: components["schemas"]["ShownCar"];
-            other: components["schemas"]["bothends.service.api.cars.OtherCar"];
+            other: components["schemas"]["OtherCar"];
         };
         /**
          * AlikePage
@@ -1742,7 +1742,7 @@ export interface components {
             /** @default null */
             known?: components["schemas"]["Posterior"] | null;
             /** @default null */
-            other?: components["schemas"]["bothends.service.wire.request.OtherCar"] | null;
+            other?: components["schemas"]["OtherAxleCar"] | null;
             /**
              * @description Axle that the bars spring: one job is of one axle.
              * @default rear
@@ -1945,7 +1945,7 @@ export interface components {
             /** @description Chassis number as typed last. */
             chassis: string;
             /** @description Cars that may be the same. Yes: a record of kind job with this car's key as car_id in each of their visits. No: one with their key in other_than. */
-            others: components["schemas"]["bothends.service.api.cars.OtherCar"][];
+            others: components["schemas"]["OtherCar"][];
             apart: components["schemas"]["ApartCar"][];
             /** @description The one begun last first; at most 100. */
             visits: components["schemas"]["CarVisit"][];
@@ -4248,6 +4248,109 @@ export interface components {
             words: string[];
         };
         /**
+         * OtherAxleCar
+         * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
+         */
+        OtherAxleCar: {
+            /** @default null */
+            bar?: components["schemas"]["Bar"] | null;
+            /** @default null */
+            load_kg?: components["schemas"]["Load"] | null;
+            /** @default null */
+            bush?: components["schemas"]["Bush"] | null;
+            /** @default null */
+            limits?: components["schemas"]["Limits"] | null;
+            /** @default null */
+            held?: components["schemas"]["HeldEnds"] | null;
+            /** @default null */
+            adjuster?: components["schemas"]["Adjuster"] | null;
+            /**
+             * @description Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with leaf packs.
+             * @default trailing
+             * @enum {unknown}
+             */
+            axle?: "beam" | "semi-trailing" | "swing" | "trailing" | "wishbone";
+            /**
+             * @description The anti-roll bar's link is off while heights are read and judged.
+             * @default false
+             */
+            anti_roll_off?: boolean;
+            /** @default null */
+            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
+            /** @default null */
+            arm_mm?: number | null;
+            /** @default null */
+            arm_sd_mm?: number | null;
+            /** @default null */
+            load_sd_kg?: number | null;
+            /**
+             * @description Wheel, hub, brake and half the arm, per side, [kg].
+             * @default 20
+             */
+            unsprung_kg?: number;
+            /**
+             * @description Its standard deviation, [kg].
+             * @default 10
+             */
+            unsprung_sd_kg?: number;
+            /**
+             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm].
+             * @default 0
+             */
+            anti_roll_n_per_mm?: number;
+            /** @default null */
+            anti_roll_sd_n_per_mm?: number | null;
+            /**
+             * @description Rate of one tyre, [N/mm].
+             * @default 180
+             */
+            tyre_n_per_mm?: number;
+            /**
+             * @description Its standard deviation, [N/mm].
+             * @default 35
+             */
+            tyre_sd_n_per_mm?: number;
+            /**
+             * @description Half-axle, inner joint to wheel plane, [mm].
+             * @default 600
+             */
+            half_axle_mm?: number;
+            /**
+             * @description Half-axle as found, outer end lower positive, [°].
+             * @default 0
+             */
+            half_axle_deg?: number;
+            /**
+             * @description Sweep of a semi-trailing arm's pivot, [°].
+             * @default 15
+             */
+            sweep_deg?: number;
+            /** @default null */
+            track_mm?: number | null;
+            /** @default null */
+            point_span_mm?: number | null;
+            /** @default null */
+            bump_ratio?: number | null;
+            /** @default null */
+            damper_ratio?: number | null;
+        };
+        /**
+         * OtherCar
+         * @description A car that may be the same: a person is asked.
+         */
+        OtherCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            /**
+             * @description What both have; name: name and owner.
+             * @enum {unknown}
+             */
+            why: "chassis" | "name" | "plate";
+        };
+        /**
          * OtherCarBody
          * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
          */
@@ -6092,109 +6195,6 @@ export interface components {
             /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
             expected_sd: number | null;
         };
-        /**
-         * OtherCar
-         * @description A car that may be the same: a person is asked.
-         */
-        "bothends.service.api.cars.OtherCar": {
-            car_key: string;
-            car: string;
-            owner: string;
-            visits: number;
-            last_at: string | null;
-            /**
-             * @description What both have; name: name and owner.
-             * @enum {unknown}
-             */
-            why: "chassis" | "name" | "plate";
-        };
-        /**
-         * OtherCar
-         * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
-         */
-        "bothends.service.wire.request.OtherCar": {
-            /** @default null */
-            bar?: components["schemas"]["Bar"] | null;
-            /** @default null */
-            load_kg?: components["schemas"]["Load"] | null;
-            /** @default null */
-            bush?: components["schemas"]["Bush"] | null;
-            /** @default null */
-            limits?: components["schemas"]["Limits"] | null;
-            /** @default null */
-            held?: components["schemas"]["HeldEnds"] | null;
-            /** @default null */
-            adjuster?: components["schemas"]["Adjuster"] | null;
-            /**
-             * @description Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with leaf packs.
-             * @default trailing
-             * @enum {unknown}
-             */
-            axle?: "beam" | "semi-trailing" | "swing" | "trailing" | "wishbone";
-            /**
-             * @description The anti-roll bar's link is off while heights are read and judged.
-             * @default false
-             */
-            anti_roll_off?: boolean;
-            /** @default null */
-            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
-            /** @default null */
-            arm_mm?: number | null;
-            /** @default null */
-            arm_sd_mm?: number | null;
-            /** @default null */
-            load_sd_kg?: number | null;
-            /**
-             * @description Wheel, hub, brake and half the arm, per side, [kg].
-             * @default 20
-             */
-            unsprung_kg?: number;
-            /**
-             * @description Its standard deviation, [kg].
-             * @default 10
-             */
-            unsprung_sd_kg?: number;
-            /**
-             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm].
-             * @default 0
-             */
-            anti_roll_n_per_mm?: number;
-            /** @default null */
-            anti_roll_sd_n_per_mm?: number | null;
-            /**
-             * @description Rate of one tyre, [N/mm].
-             * @default 180
-             */
-            tyre_n_per_mm?: number;
-            /**
-             * @description Its standard deviation, [N/mm].
-             * @default 35
-             */
-            tyre_sd_n_per_mm?: number;
-            /**
-             * @description Half-axle, inner joint to wheel plane, [mm].
-             * @default 600
-             */
-            half_axle_mm?: number;
-            /**
-             * @description Half-axle as found, outer end lower positive, [°].
-             * @default 0
-             */
-            half_axle_deg?: number;
-            /**
-             * @description Sweep of a semi-trailing arm's pivot, [°].
-             * @default 15
-             */
-            sweep_deg?: number;
-            /** @default null */
-            track_mm?: number | null;
-            /** @default null */
-            point_span_mm?: number | null;
-            /** @default null */
-            bump_ratio?: number | null;
-            /** @default null */
-            damper_ratio?: number | null;
-        };
     };
     responses: never;
     parameters: never;
@@ -6374,6 +6374,8 @@ export type Obstacle = components['schemas']['Obstacle'];
 export type Option = components['schemas']['Option'];
 export type OtherAfter = components['schemas']['OtherAfter'];
 export type OtherAxle = components['schemas']['OtherAxle'];
+export type OtherAxleCar = components['schemas']['OtherAxleCar'];
+export type OtherCar = components['schemas']['OtherCar'];
 export type OtherCarBody = components['schemas']['OtherCarBody'];
 export type OtherRows = components['schemas']['OtherRows'];
 export type OtherSide = components['schemas']['OtherSide'];
@@ -6456,8 +6458,6 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
-export type BothendsServiceApiCarsOtherCar = components['schemas']['bothends.service.api.cars.OtherCar'];
-export type BothendsServiceWireRequestOtherCar = components['schemas']['bothends.service.wire.request.OtherCar'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];

@@ -84,7 +84,7 @@ class Posterior(msgspec.Struct, kw_only=True):
 
 
 @fields_of(fields.OTHER)
-class OtherCar(Strict):
+class OtherAxleCar(Strict):
     """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
 
     bar: Bar | None = None
@@ -106,7 +106,7 @@ class Car(Strict):
     held: HeldEnds | None = None
     adjuster: Adjuster | None = None
     known: Posterior | None = None
-    other: OtherCar | None = None
+    other: OtherAxleCar | None = None
 
 
 @fields_of("log.pose")
