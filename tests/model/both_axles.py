@@ -21,12 +21,16 @@ SPREADS = {"hanging-angle": 0.22, "riding-angle": 0.22, "body-height": 1.6, "whe
 
 
 class Both:
-    """Two axles, rear and front; ``tracks`` [m]; ``noise`` a generator, or None for exact readings."""
+    """Two axles, rear and front; ``tracks`` [m]; ``noise`` a generator, or None for exact readings.
 
-    def __init__(self, rear: Truth, front: Truth, tracks=(1.44, 1.32), noise=None):
+    ``friction`` is the standard deviation of a settled height, [m].
+    """
+
+    def __init__(self, rear: Truth, front: Truth, tracks=(1.44, 1.32), noise=None, friction=USUAL):
         self.axles = (rear, front)
         self.tracks = tracks
         self.noise = noise
+        self.friction = friction
         self.turn = [[0.0, 0.0], [0.0, 0.0]]
         self.log: list = []
         self.teardown = 0
@@ -65,7 +69,7 @@ class Both:
                 continue
             truth, rest = self.axles[number], rests[number]
             for side in (0, 1):
-                rub = 0.0 if self.noise is None else self.noise.normal(0.0, USUAL)
+                rub = 0.0 if self.noise is None else self.noise.normal(0.0, self.friction)
                 for what in whats:
                     lever = truth.arm_m * math.cos(rest.phi[side])
                     value = {

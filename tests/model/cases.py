@@ -188,8 +188,27 @@ def _four(left: float) -> list:
 
 
 ECCENTRIC = {"kind": "eccentric", "throw_mm": 4.0, "lever_mm": 120.0}
+
+
+def _both(
+    target: dict, slip: bool = False, weighed: bool = False, facts: dict | None = None, **given
+) -> dict:
+    """Bars at both ends, read as found, with or without four scales.
+
+    ``slip`` leaves the front's angles in another world than its heights; ``facts`` are more of the front.
+    """
+    front = Truth(hanging_deg=(12.0, 11.0), load_kg=(260.0, 250.0))
+    both = Both(LEVEL, front).plain(**given)
+    request = asked(both.read("wheel-load") if weighed else both, target, **(facts or {}))
+    for entry in request["log"]:
+        if slip and entry["axle"] == "front" and entry["what"] == "riding-angle":
+            entry["value"] = 60.0
+    return request
+
+
 HEADLINES = {
     "as-wished": wished(Sheet(LEVEL).plain(3), rise(0.0)),
+    "as-wished-then": _both(rise(0.0, other=rise(25.0))),
     "turn": wished(_known(), rise(30.0, tolerance_mm=12.0, lean_mm=12.0)),
     "turn-coarse": wished(stood(), rise(60.0), teeth=(20, 20)),
     "turn-held": wished(stood(), rise(30.0), held={"right": BOTH}),
@@ -285,22 +304,19 @@ MORE = {
 }  # fmt: skip
 
 
-def _both(target: dict, slip: bool = False, **given) -> dict:
-    """Bars at both ends, read as found; ``slip`` leaves the front's angles in another world than its heights."""
-    front = Truth(hanging_deg=(12.0, 11.0), load_kg=(260.0, 250.0))
-    request = asked(Both(LEVEL, front).plain(**given), target)
-    for entry in request["log"]:
-        if slip and entry["axle"] == "front" and entry["what"] == "riding-angle":
-            entry["value"] = 60.0
-    return request
-
-
 OPPOSITE = {
     "both axles": _both(rise(40.0, 10.0)),
     "the front not read": _both(rise(40.0, 10.0), axles=("rear",)),
     "both axles, as wished": _both(rise(0.0)),
     "the front not read, as wished": _both(rise(0.0), axles=("rear",)),
     "the front against itself": _both(rise(40.0, 10.0), slip=True),
+    "both axles planned": _both(rise(40.0, 20.0, other=rise(-5.0, -25.0))),
+    "both axles planned, leans apart": _both(rise(20.0, 0.0, other=rise(0.0, 20.0))),
+    "both axles planned, fifty wanted": _both(rise(20.0, other=rise(10.0, cross_percent=50.0)), weighed=True),
+    "both axles planned, the front held": _both(
+        rise(20.0, other=rise(10.0)), facts={"held": {"left": BOTH, "right": BOTH}}
+    ),
+    "both axles planned, the front not read": _both(rise(40.0, other=rise(10.0)), axles=("rear",)),
 }
 """Jobs that say of the other axle too."""
 EVERY = {**HEADLINES, **ADJUSTED, **MORE, **OPPOSITE}

@@ -5,6 +5,7 @@ import copy
 import numpy as np
 import pytest
 
+from bothends.model.bands import USUAL
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
 from bothends.model.solve import solve
@@ -166,7 +167,7 @@ def test_a_move_at_an_axle_of_which_nothing_is_said_is_refused_with_the_remedy()
         read(request)
 
 
-def drawn(seed: int) -> Both:
+def drawn(seed: int, friction: float = USUAL) -> Both:
     """A car at random, read as found, turned at the front, and read again."""
     noise = np.random.default_rng(seed)
 
@@ -180,7 +181,8 @@ def drawn(seed: int) -> Both:
             load_kg=(load + noise.normal(0.0, 8.0), load + noise.normal(0.0, 8.0)),
         )
 
-    both = Both(axle(noise.uniform(0.9, 1.1)), axle(noise.uniform(0.9, 1.3)), noise=noise)
+    axles = [axle(noise.uniform(0.9, 1.1)), axle(noise.uniform(0.9, 1.3))]
+    both = Both(*axles, noise=noise, friction=friction)
     both.plain()
     # One tooth at the outer end and one back at the inner are a fine step of 0.82 degrees.
     fine = [int(n) for n in noise.integers(-2, 5, 2)]

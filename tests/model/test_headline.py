@@ -20,6 +20,7 @@ from model.test_option import stress_mpa
 
 CODES = {
     "as-wished": "as-wished",
+    "as-wished-then": "as-wished",
     "turn": "turn",
     "turn-coarse": "turn",
     "turn-held": "turn",

@@ -2,6 +2,7 @@
 
 import copy
 import json
+import re
 from pathlib import Path
 
 import msgspec
@@ -555,3 +556,86 @@ def test_cross_weight_now_and_after_is_told_where_four_wheels_were_weighed():
     now, after = answer.cross_weight.now.percent, answer.options[0].cross_weight.percent
     assert f"Cross-weight (RF + LR) {now.value:.1f} % now, {after.value:.1f} % after (± " in text
     assert answer.cross_weight.words in text
+
+
+def of_both(**more):
+    """A job with bars at both ends and a target for each."""
+    target = {
+        "as": "level",
+        "rise_mm": 20.0,
+        "other": {"as": "rise", "left_rise_mm": -30, "right_rise_mm": -30},
+    }
+    target["other"].update(more)
+    bar = {"inner_teeth": 40, "outer_teeth": 44}
+    log = [
+        {"kind": "reading", "what": what, "axle": axle, "side": side, "value": value, "teardown": 0}
+        for what, axle, side, value in (
+            ("body-height", "rear", "left", 231.0),
+            ("body-height", "rear", "right", 236.0),
+            ("body-height", "front", "left", 301.0),
+            ("body-height", "front", "right", 302.0),
+            ("wheel-load", "rear", "left", 251.0),
+            ("wheel-load", "rear", "right", 255.0),
+            ("wheel-load", "front", "left", 311.0),
+            ("wheel-load", "front", "right", 290.0),
+        )
+    ]
+    return {"car": {"bar": bar, "other": {"bar": bar}}, "target": target, "log": log}
+
+
+def flowing(text):
+    return " ".join(text.split())
+
+
+def test_both_axles_are_told_with_the_chance_of_both_and_one_axle_is_turned_at_a_time():
+    request = of_both(cross_percent=50.0)
+    answer = plan(request)
+    text = full(answer, request)
+    both = answer.both
+    assert both is not None
+    words = flowing(text)
+    assert text.startswith(answer.headline.words + "\n")
+    assert f"At the front: {both.headline.words}" in words
+    assert f"Chance {chance(both.odds)} that both axles end on target and cross-weight at 50 %." in words
+    assert "Target at the front: left down 30 mm, right down 30 mm against as found" in words
+    assert "cross-weight 50 % (RF + LR), within 0.5 %" in words
+    assert "Plan of the rear axle: " in words
+    assert "Plan of the front axle: " in words
+    assert "alone set heights or cross-weight" not in words
+    for sentence in both.words:
+        assert sentence in words
+    written = re.search(r"By the plan: (\{.*?\}\})", words)
+    assert written is not None
+    move = json.loads(written[1])
+    assert move["axle"] == both.first
+    turned = both.options[0] if both.first == "front" else answer.options[0]
+    assert move["left"]["outer"] == turned.left.outer
+    request["log"].append(move)
+    assert plan(request).both is not None
+    assert max(len(line) for line in text.splitlines()) <= 100
+
+
+def test_a_plan_of_both_in_brief_has_the_teeth_of_both():
+    request = of_both()
+    answer = plan(request)
+    text = brief(answer, request)
+    assert text.count("  left:") == 2
+    assert "that both axles end on target." in flowing(text)
+
+
+def test_bars_whose_teeth_nobody_counted_are_counted_at_the_axle_that_comes_first():
+    request = of_both()
+    request["car"] = {"other": {}}
+    answer = plan(request)
+    assert answer.both is not None
+    where = {"rear": "car.bar.inner_teeth", "front": "car.other.bar.inner_teeth"}
+    assert where[answer.both.first] in flowing(full(answer, request))
+
+
+def test_a_limit_given_at_the_other_axle_lets_nothing_be_turned():
+    request = of_both()
+    request["car"]["other"]["limits"] = {"bump_mm": 1.0}
+    answer = plan(request)
+    words = flowing(full(answer, request))
+    assert "NOT POSSIBLE" in words
+    assert "Turn nothing by this plan" in words

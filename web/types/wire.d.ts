@@ -902,7 +902,7 @@ export interface components {
         Alike: {
             /** @description The one that was here last. */
             car: components["schemas"]["ShownCar"];
-            other: components["schemas"]["bothends.service.api.cars.OtherCar"];
+            other: components["schemas"]["OtherCar"];
         };
         /**
          * AlikePage
@@ -1092,6 +1092,16 @@ export interface components {
             /** @description The chance once it is known; null for a limit, which changes none. */
             odds_after: number | null;
             words: string;
+        };
+        /**
+         * AxleBetween
+         * @description One axle while the first one is set and the other is not: heights of the mark its target is measured at.
+         */
+        AxleBetween: {
+            left: components["schemas"]["Estimate"];
+            right: components["schemas"]["Estimate"];
+            /** @description Left minus right, [mm]. */
+            lean_mm: components["schemas"]["Estimate"];
         };
         /**
          * AxleLoads
@@ -1457,6 +1467,43 @@ export interface components {
             unsettled: boolean;
         };
         /**
+         * BothAxles
+         * @description Both axles planned together: these options are the other axle's, the answer's own those of the job's axle.
+         *
+         *     Each is as if the other axle had been set by its first option already.
+         */
+        BothAxles: {
+            /**
+             * @description The other axle, which these options are of.
+             * @enum {unknown}
+             */
+            axle: "front" | "rear";
+            headline: components["schemas"]["Headline"];
+            /** @description Whether doubts of that axle's readings change what is turned there. */
+            withheld: boolean;
+            /** @description Chance that both axles end on target by both first options: those of the axles, each with what is not known of the lean that the other brings, and of a cross-weight asked for, multiplied. */
+            odds: number;
+            /**
+             * @description Axle to set first.
+             * @enum {unknown}
+             */
+            first: "front" | "rear";
+            /** @description That axle's, as asked for, with defaults and the heights it comes to. */
+            target: components["schemas"]["AimedHeights"] | components["schemas"]["AimedRise"] | components["schemas"]["AimedLevel"];
+            options: components["schemas"]["Option"][];
+            meanwhile: components["schemas"]["InBetween"];
+            /** @description Change of cross-weight (RF + LR) by both first options, [kg]. */
+            cross_weight_kg: components["schemas"]["Estimate"];
+            /** @description Cross-weight then, [%]; null where no stage has four wheel loads. */
+            cross_percent: components["schemas"]["Estimate"] | null;
+            /** @description null where none is asked for. */
+            cross_wanted: components["schemas"]["CrossWanted"] | null;
+            /** @description How far the leans that both targets want differ, as a height at the job's axle, [mm]. */
+            leans_apart_mm: number;
+            /** @description Which axle first, what is read meanwhile, what cannot be had together. */
+            words: string[];
+        };
+        /**
          * BothMeans
          * @description Means of what was read on each side; null where nothing was.
          */
@@ -1695,7 +1742,7 @@ export interface components {
             /** @default null */
             known?: components["schemas"]["Posterior"] | null;
             /** @default null */
-            other?: components["schemas"]["bothends.service.wire.request.OtherCar"] | null;
+            other?: components["schemas"]["OtherAxleCar"] | null;
             /**
              * @description Axle that the bars spring: one job is of one axle.
              * @default rear
@@ -1898,7 +1945,7 @@ export interface components {
             /** @description Chassis number as typed last. */
             chassis: string;
             /** @description Cars that may be the same. Yes: a record of kind job with this car's key as car_id in each of their visits. No: one with their key in other_than. */
-            others: components["schemas"]["bothends.service.api.cars.OtherCar"][];
+            others: components["schemas"]["OtherCar"][];
             apart: components["schemas"]["ApartCar"][];
             /** @description The one begun last first; at most 100. */
             visits: components["schemas"]["CarVisit"][];
@@ -2175,6 +2222,18 @@ export interface components {
             names: string[];
             mean: number[];
             covariance: number[][];
+        };
+        /**
+         * CrossWanted
+         * @description The cross-weight asked for beside the heights of both axles.
+         */
+        CrossWanted: {
+            /** @description RF + LR as a share of all four loads, [%]. */
+            percent: number;
+            /** @description Allowed error of that share, ±[%]. */
+            tolerance_percent: number;
+            /** @description Probability, 0 to 1. */
+            odds: number;
         };
         /**
          * CrossWeight
@@ -2905,6 +2964,8 @@ export interface components {
              * @enum {unknown}
              */
             as?: "heights";
+            /** @default null */
+            other?: components["schemas"]["OtherTarget"] | null;
             /**
              * @description Which mark is meant; the bounds are that kind's.
              * @default body-height
@@ -3106,6 +3167,16 @@ export interface components {
             corrected: string[];
             /** @description Whether a person has to resolve something about it. */
             unsettled: boolean;
+        };
+        /**
+         * InBetween
+         * @description How both axles stand once the first one is set, [mm]: what is read before the second one is turned.
+         */
+        InBetween: {
+            /** @description null where heights of both sides were not read there. */
+            rear: components["schemas"]["AxleBetween"] | null;
+            /** @description null where heights of both sides were not read there. */
+            front: components["schemas"]["AxleBetween"] | null;
         };
         /**
          * JobBody
@@ -3416,6 +3487,8 @@ export interface components {
              * @enum {unknown}
              */
             as: "level";
+            /** @default null */
+            other?: components["schemas"]["OtherTarget"] | null;
             /**
              * @description The side, as found, at whose height both are to stand; or the mean.
              * @default higher
@@ -4177,6 +4250,109 @@ export interface components {
             words: string[];
         };
         /**
+         * OtherAxleCar
+         * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
+         */
+        OtherAxleCar: {
+            /** @default null */
+            bar?: components["schemas"]["Bar"] | null;
+            /** @default null */
+            load_kg?: components["schemas"]["Load"] | null;
+            /** @default null */
+            bush?: components["schemas"]["Bush"] | null;
+            /** @default null */
+            limits?: components["schemas"]["Limits"] | null;
+            /** @default null */
+            held?: components["schemas"]["HeldEnds"] | null;
+            /** @default null */
+            adjuster?: components["schemas"]["Adjuster"] | null;
+            /**
+             * @description Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with leaf packs.
+             * @default trailing
+             * @enum {unknown}
+             */
+            axle?: "beam" | "semi-trailing" | "swing" | "trailing" | "wishbone";
+            /**
+             * @description The anti-roll bar's link is off while heights are read and judged.
+             * @default false
+             */
+            anti_roll_off?: boolean;
+            /** @default null */
+            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
+            /** @default null */
+            arm_mm?: number | null;
+            /** @default null */
+            arm_sd_mm?: number | null;
+            /** @default null */
+            load_sd_kg?: number | null;
+            /**
+             * @description Wheel, hub, brake and half the arm, per side, [kg].
+             * @default 20
+             */
+            unsprung_kg?: number;
+            /**
+             * @description Its standard deviation, [kg].
+             * @default 10
+             */
+            unsprung_sd_kg?: number;
+            /**
+             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm].
+             * @default 0
+             */
+            anti_roll_n_per_mm?: number;
+            /** @default null */
+            anti_roll_sd_n_per_mm?: number | null;
+            /**
+             * @description Rate of one tyre, [N/mm].
+             * @default 180
+             */
+            tyre_n_per_mm?: number;
+            /**
+             * @description Its standard deviation, [N/mm].
+             * @default 35
+             */
+            tyre_sd_n_per_mm?: number;
+            /**
+             * @description Half-axle, inner joint to wheel plane, [mm].
+             * @default 600
+             */
+            half_axle_mm?: number;
+            /**
+             * @description Half-axle as found, outer end lower positive, [°].
+             * @default 0
+             */
+            half_axle_deg?: number;
+            /**
+             * @description Sweep of a semi-trailing arm's pivot, [°].
+             * @default 15
+             */
+            sweep_deg?: number;
+            /** @default null */
+            track_mm?: number | null;
+            /** @default null */
+            point_span_mm?: number | null;
+            /** @default null */
+            bump_ratio?: number | null;
+            /** @default null */
+            damper_ratio?: number | null;
+        };
+        /**
+         * OtherCar
+         * @description A car that may be the same: a person is asked.
+         */
+        OtherCar: {
+            car_key: string;
+            car: string;
+            owner: string;
+            visits: number;
+            last_at: string | null;
+            /**
+             * @description What both have; name: name and owner.
+             * @enum {unknown}
+             */
+            why: "chassis" | "name" | "plate";
+        };
+        /**
          * OtherCarBody
          * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
          */
@@ -4251,6 +4427,72 @@ export interface components {
             rise_mm: components["schemas"]["Estimate"];
             /** @description Ride height, [mm]; null where heights of both sides were not read. */
             body_height_mm: components["schemas"]["Estimate"] | null;
+        };
+        /**
+         * OtherTarget
+         * @description What is wanted of the other axle: heights, a rise or a level, with the fields that target has of that form.
+         *
+         *     Both axles are then planned together. A cross-weight may be asked for beside the heights of both.
+         */
+        OtherTarget: {
+            /**
+             * @description The side, as found, at whose height both are to stand; or the mean.
+             * @default higher
+             * @enum {unknown}
+             */
+            at?: "higher" | "lower" | "mean";
+            /**
+             * @description Which mark is meant; the bounds are that kind's.
+             * @default body-height
+             * @enum {unknown}
+             */
+            measured?: "body-height" | "hub-to-body";
+            /**
+             * @description The form of the other axle's target.
+             * @default heights
+             * @enum {unknown}
+             */
+            as?: "heights" | "level" | "rise";
+            /** @default null */
+            left_mm?: number | null;
+            /** @default null */
+            right_mm?: number | null;
+            /** @default null */
+            left_rise_mm?: number | null;
+            /** @default null */
+            right_rise_mm?: number | null;
+            /**
+             * @description Rise of both sides from where they are levelled, [mm].
+             * @default 0
+             */
+            rise_mm?: number;
+            /**
+             * @description Allowed error of each height, ±[mm].
+             * @default 5
+             */
+            tolerance_mm?: number;
+            /**
+             * @description Allowed error of left minus right, ±[mm].
+             * @default 5
+             */
+            lean_mm?: number;
+            /** @default null */
+            cross_percent?: number | null;
+            /**
+             * @description Allowed error of the cross-weight, ±[%].
+             * @default 0.5
+             */
+            tolerance_percent?: number;
+            /**
+             * @description In the car when judged, over the left wheel, [kg].
+             * @default 0
+             */
+            ballast_left_kg?: number;
+            /**
+             * @description In the car when judged, over the right wheel, [kg].
+             * @default 0
+             */
+            ballast_right_kg?: number;
         };
         /**
          * Pairing
@@ -4904,6 +5146,8 @@ export interface components {
              * @enum {unknown}
              */
             as: "rise";
+            /** @default null */
+            other?: components["schemas"]["OtherTarget"] | null;
             /**
              * @description Which mark is meant; the bounds are that kind's.
              * @default body-height
@@ -5194,6 +5438,11 @@ export interface components {
              * @default null
              */
             other?: components["schemas"]["OtherAxle"] | null;
+            /**
+             * @description null where nothing is wanted of the other axle (target.other).
+             * @default null
+             */
+            both?: components["schemas"]["BothAxles"] | null;
             /** @description Limits that the first option would pass at their assumed value, then by chance gained. */
             assumed: components["schemas"]["Assumed"][];
             measure_next: components["schemas"]["Advice"][];
@@ -5955,109 +6204,6 @@ export interface components {
             /** @description Standard deviation of the share, 0 to 1, were every predicted chance right. */
             expected_sd: number | null;
         };
-        /**
-         * OtherCar
-         * @description A car that may be the same: a person is asked.
-         */
-        "bothends.service.api.cars.OtherCar": {
-            car_key: string;
-            car: string;
-            owner: string;
-            visits: number;
-            last_at: string | null;
-            /**
-             * @description What both have; name: name and owner.
-             * @enum {unknown}
-             */
-            why: "chassis" | "name" | "plate";
-        };
-        /**
-         * OtherCar
-         * @description The other axle: the same facts. With any of them, {} will do, its readings and moves count.
-         */
-        "bothends.service.wire.request.OtherCar": {
-            /** @default null */
-            bar?: components["schemas"]["Bar"] | null;
-            /** @default null */
-            load_kg?: components["schemas"]["Load"] | null;
-            /** @default null */
-            bush?: components["schemas"]["Bush"] | null;
-            /** @default null */
-            limits?: components["schemas"]["Limits"] | null;
-            /** @default null */
-            held?: components["schemas"]["HeldEnds"] | null;
-            /** @default null */
-            adjuster?: components["schemas"]["Adjuster"] | null;
-            /**
-             * @description Kind of suspension; wishbone: arm from the inner pivot to the ball joint; beam: through-beam with leaf packs.
-             * @default trailing
-             * @enum {unknown}
-             */
-            axle?: "beam" | "semi-trailing" | "swing" | "trailing" | "wishbone";
-            /**
-             * @description The anti-roll bar's link is off while heights are read and judged.
-             * @default false
-             */
-            anti_roll_off?: boolean;
-            /** @default null */
-            renewed?: ("bars" | "nothing" | "pivots" | "rubbers") | null;
-            /** @default null */
-            arm_mm?: number | null;
-            /** @default null */
-            arm_sd_mm?: number | null;
-            /** @default null */
-            load_sd_kg?: number | null;
-            /**
-             * @description Wheel, hub, brake and half the arm, per side, [kg].
-             * @default 20
-             */
-            unsprung_kg?: number;
-            /**
-             * @description Its standard deviation, [kg].
-             * @default 10
-             */
-            unsprung_sd_kg?: number;
-            /**
-             * @description This axle's own anti-roll bar, per difference between the wheels, [N/mm].
-             * @default 0
-             */
-            anti_roll_n_per_mm?: number;
-            /** @default null */
-            anti_roll_sd_n_per_mm?: number | null;
-            /**
-             * @description Rate of one tyre, [N/mm].
-             * @default 180
-             */
-            tyre_n_per_mm?: number;
-            /**
-             * @description Its standard deviation, [N/mm].
-             * @default 35
-             */
-            tyre_sd_n_per_mm?: number;
-            /**
-             * @description Half-axle, inner joint to wheel plane, [mm].
-             * @default 600
-             */
-            half_axle_mm?: number;
-            /**
-             * @description Half-axle as found, outer end lower positive, [°].
-             * @default 0
-             */
-            half_axle_deg?: number;
-            /**
-             * @description Sweep of a semi-trailing arm's pivot, [°].
-             * @default 15
-             */
-            sweep_deg?: number;
-            /** @default null */
-            track_mm?: number | null;
-            /** @default null */
-            point_span_mm?: number | null;
-            /** @default null */
-            bump_ratio?: number | null;
-            /** @default null */
-            damper_ratio?: number | null;
-        };
     };
     responses: never;
     parameters: never;
@@ -6100,6 +6246,7 @@ export type ArmDifferenceReading = components['schemas']['ArmDifferenceReading']
 export type ArmDifferenceRow = components['schemas']['ArmDifferenceRow'];
 export type Asked = components['schemas']['Asked'];
 export type Assumed = components['schemas']['Assumed'];
+export type AxleBetween = components['schemas']['AxleBetween'];
 export type AxleLoads = components['schemas']['AxleLoads'];
 export type Backup = components['schemas']['Backup'];
 export type Bar = components['schemas']['Bar'];
@@ -6113,6 +6260,7 @@ export type BodyHeightRow = components['schemas']['BodyHeightRow'];
 export type BoltLength = components['schemas']['BoltLength'];
 export type BoltLengthReading = components['schemas']['BoltLengthReading'];
 export type BoltLengthRow = components['schemas']['BoltLengthRow'];
+export type BothAxles = components['schemas']['BothAxles'];
 export type BothMeans = components['schemas']['BothMeans'];
 export type BumpGap = components['schemas']['BumpGap'];
 export type BumpGapReading = components['schemas']['BumpGapReading'];
@@ -6141,6 +6289,7 @@ export type Column = components['schemas']['Column'];
 export type Conflict = components['schemas']['Conflict'];
 export type Constant = components['schemas']['Constant'];
 export type ConstantsBody = components['schemas']['ConstantsBody'];
+export type CrossWanted = components['schemas']['CrossWanted'];
 export type CrossWeight = components['schemas']['CrossWeight'];
 export type CrossWeightNow = components['schemas']['CrossWeightNow'];
 export type CrossWeightTarget = components['schemas']['CrossWeightTarget'];
@@ -6182,6 +6331,7 @@ export type HistoryPage = components['schemas']['HistoryPage'];
 export type HubToBody = components['schemas']['HubToBody'];
 export type HubToBodyReading = components['schemas']['HubToBodyReading'];
 export type HubToBodyRow = components['schemas']['HubToBodyRow'];
+export type InBetween = components['schemas']['InBetween'];
 export type JobBody = components['schemas']['JobBody'];
 export type JobEntry = components['schemas']['JobEntry'];
 export type JobHistory = components['schemas']['JobHistory'];
@@ -6233,9 +6383,12 @@ export type Obstacle = components['schemas']['Obstacle'];
 export type Option = components['schemas']['Option'];
 export type OtherAfter = components['schemas']['OtherAfter'];
 export type OtherAxle = components['schemas']['OtherAxle'];
+export type OtherAxleCar = components['schemas']['OtherAxleCar'];
+export type OtherCar = components['schemas']['OtherCar'];
 export type OtherCarBody = components['schemas']['OtherCarBody'];
 export type OtherRows = components['schemas']['OtherRows'];
 export type OtherSide = components['schemas']['OtherSide'];
+export type OtherTarget = components['schemas']['OtherTarget'];
 export type Pairing = components['schemas']['Pairing'];
 export type PairingCode = components['schemas']['PairingCode'];
 export type PhaseOdds = components['schemas']['PhaseOdds'];
@@ -6314,8 +6467,6 @@ export type WheelLoad = components['schemas']['WheelLoad'];
 export type WheelLoadReading = components['schemas']['WheelLoadReading'];
 export type WheelLoadRow = components['schemas']['WheelLoadRow'];
 export type Whole = components['schemas']['Whole'];
-export type BothendsServiceApiCarsOtherCar = components['schemas']['bothends.service.api.cars.OtherCar'];
-export type BothendsServiceWireRequestOtherCar = components['schemas']['bothends.service.wire.request.OtherCar'];
 export type HeaderAccept = components['headers']['Accept'];
 export type HeaderETag = components['headers']['ETag'];
 export type HeaderLink = components['headers']['Link'];

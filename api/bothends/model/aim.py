@@ -26,7 +26,8 @@ class Aim:
     wanted : (2,) heights wanted, [m]; None where a side is judged by its change, or by its angle
     tolerance, lean : half widths, in m or, of a hanging-angle target, in rad
     unreached : the sentence for a target that cannot be reached, by its name in OBSTACLES
-    now : Equilibrium of the car as it stands, at the wish's ballast; None where it would not stand
+    now : Equilibrium of the car with nothing turned, at the wish's ballast; None where it would not stand
+    stood : the same as it stands at present: another one only where the other axle is planned too (`beside`)
     """
 
     unreached = "reach"
@@ -41,8 +42,11 @@ class Aim:
         twist = estimate.evidence.spots.get(wish.spot)
         self.lift = 0.0 if twist is None else estimate.theta[twist]
         self.now = self.rest_at(estimate.turns[-1])
+        self.stood = self.now
+        if estimate.shift:
+            self.stood = estimate.rest_at(estimate.turns[-1], None, self.lift + estimate.shift, self.ballast)
         self.start = estimate.before or (
-            self._as_found(self.lift, self.ballast) if len(estimate.turns) > 1 else self.now
+            self._as_found(self.lift, self.ballast) if len(estimate.turns) > 1 else self.stood
         )
         self.found = self._found(estimate.case)
         self.wanted = wish.wanted(self.found)

@@ -5,7 +5,7 @@ from .option import describe
 from .point import Point
 from .travel import travels
 
-__all__ = ["Choice", "choose"]
+__all__ = ["WORTH_A_TEARDOWN", "Choice", "choose"]
 
 WORTH_A_TEARDOWN = 0.05
 """Odds to be gained above which a car that seems to stand within tolerance is torn down all the same: the heights
@@ -43,10 +43,10 @@ def _within(search: Search) -> bool:
     return abs(x) <= aim.tolerance and abs(y) <= aim.tolerance and abs(x - y) <= aim.lean
 
 
-def _points(search: Search) -> list:
+def _points(search: Search, lead: Point | None) -> list:
     """The ways worth showing, without repeats; the car as it is comes last."""
     out: list = []
-    for point in search.ways():
+    for point in [lead] + search.ways():
         if point is None or point.rest is None or point.still():
             continue
         if not [p for p in out if p.turn == point.turn and p.turns == point.turns]:
@@ -54,7 +54,7 @@ def _points(search: Search) -> list:
     return out + [search.now]
 
 
-def choose(search: Search) -> Choice:
+def choose(search: Search, lead: Point | None = None) -> Choice:
     """The options of one target.
 
     What a given limit forbids comes after what it does not. The car as it is leads only where it is within the
@@ -63,10 +63,12 @@ def choose(search: Search) -> Choice:
     Parameters
     ----------
     search : Lattice or Degrees
+    lead : Point, optional
+        What is already chosen, because another axle goes with it: it comes first unless a given limit forbids it.
     """
     limits = travels(search.estimate)
     chosen: list = []
-    for point in _points(search):
+    for point in _points(search, lead):
         search.weigh(point)
         chosen.append((point, describe(search, point, limits), len(chosen)))
     turning = [(p, o) for p, o, _ in chosen if p is not search.now]
@@ -77,12 +79,21 @@ def choose(search: Search) -> Choice:
         if not option["stopped_by"]:
             permitted = max(permitted, point.odds)
     close = _within(search) and search.now.odds >= permitted - WORTH_A_TEARDOWN
-    leave = close or (search.now.odds >= LEAST_AS_IT_IS and search.now.odds > best) or not turning
+    if lead is not None:
+        close = _within(search) and lead is search.now
+    leave = (
+        close
+        or lead is search.now
+        or (search.now.odds >= LEAST_AS_IT_IS and search.now.odds > best)
+        or not turning
+    )
 
     def rank(item: tuple) -> tuple:
         point, option, number = item
         if point is search.now:
             return (0 if leave else 3, 0.0, 0.0, number)
+        if point is lead and not option["stopped_by"]:
+            return (0, 0.0, 0.0, number)
         worth, then = search.rank(point)
         return (2 if option["stopped_by"] else 1, -worth, -then, number)
 

@@ -25,7 +25,7 @@ from .refine import fitted
 from .request import Case
 from .statics import CONSTANTS, LOAD_LEFT, LOAD_RIGHT, ROLL, Equilibrium, equilibrium
 
-__all__ = ["coupled", "felt_of", "tracks"]
+__all__ = ["FREE", "coupled", "felt_of", "tracks"]
 
 FREE = math.log(1.0)
 """Stands for a rest of the car that resists no lean, as a logarithm, [N/m]: next to nothing beside any axle."""

@@ -24,7 +24,7 @@ from .travel import CERTAIN
 from .units import GRAVITY, MM
 from .warp import cross_weight, diagonals, total, warped
 
-__all__ = ["Cross", "Weighed", "crossed", "weighed"]
+__all__ = ["Cross", "Weighed", "crossed", "spread_of_change", "weighed"]
 
 EVEN = 50.0
 """Cross-weight with equal diagonals, [%]."""
@@ -141,6 +141,7 @@ class Cross:
         variance = estimate.joint(row, row)
         for spread in news + list(spreads):
             variance += spread * spread
+        variance += (_row(estimate, rest)[UNEVEN] * estimate.shift_sd) ** 2
         roll = math.exp(estimate.theta[ROLL])
         # Two sides, each settled once when it was weighed and once more.
         variance += 4.0 * (roll * estimate.friction) ** 2
@@ -157,6 +158,10 @@ class Cross:
         """That share alone."""
         loads = self._after(rest)
         return cross_weight(loads) / total(loads)
+
+    def across(self, share: float, rest: Equilibrium) -> float:
+        """Change of load across this axle, left less right, that brings an equilibrium to that share, [N]."""
+        return self.sign * (share - self.mean(rest)) * total(self.loads)
 
     def slopes(self, rest: Equilibrium) -> list:
         """Derivatives of that share by the unknowns : (size,)."""
@@ -253,14 +258,38 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
     ``aim`` says what ballast is in the car, and how it stands now.
     """
     found = weighed(estimate.case, aim.ballast)
-    if found is None or aim.now is None:
+    if found is None or aim.stood is None:
         return None
-    then: Equilibrium | None = aim.now
+    then: Equilibrium | None = aim.stood
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
         wound = estimate.wounds[found.teardown]
         lift = aim.lift + estimate.lift_at(found.teardown)
         then = estimate.rest_at(estimate.turns[found.teardown], None, lift, found.ballast, wound)
-    return None if then is None else Cross(estimate, aim, found, then, aim.now)
+    return None if then is None else Cross(estimate, aim, found, then, aim.stood)
+
+
+def spread_of_change(estimate: Estimate, rest: Equilibrium, stood: Equilibrium, moved: tuple) -> float:
+    """Standard deviation of a change of cross-weight against as the car stands, [N].
+
+    ``moved`` (2,) bool, which sides of this axle are taken apart. Friction enters once for each settling.
+    """
+    after, before = _row(estimate, rest), _row(estimate, stood)
+    row = [a - b for a, b in zip(after, before)]
+    if rest is stood:
+        return 0.0
+    fresh = estimate.evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
+    variance = (after[UNEVEN] * estimate.shift_sd) ** 2
+    for end in (0, 1):
+        index, _, sd = estimate.clamp(end)
+        felt = -before[end] if moved[end] else row[end]
+        if index is None:
+            variance += (felt * sd) ** 2
+        else:
+            row[index] = felt
+        if moved[end]:
+            variance += (after[end] * fresh) ** 2
+    variance += 4.0 * (math.exp(estimate.theta[ROLL]) * estimate.friction) ** 2
+    return math.sqrt(max(0.0, estimate.joint(row, row)) + variance)
 
 
 def _across(rest: Equilibrium) -> float:

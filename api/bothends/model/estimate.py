@@ -38,7 +38,11 @@ class Estimate:
     found, now : Equilibrium of the car as taken in, and after the last teardown
     friction, bands : standard deviation of a settled height that was fitted with, [m], and what is known of it
     evidence, noise, result : the observations, their whitener, the fit's result
+    shift, shift_sd : what the other axle's plan is taken to add to the unevenness felt here, [m] (`beside`)
     """
+
+    shift = 0.0
+    shift_sd = 0.0
 
     def __init__(
         self,
@@ -318,6 +322,18 @@ class Estimate:
             near=near,
             anti=self.evidence.anti(self.theta),
             wound=self.wounds[-1] if wound is None else wound,
+            carried=self.evidence.fit.carried,
+        )
+
+    def alone(self, theta: list, turn: tuple, wound: tuple, ballast: tuple) -> Equilibrium | None:
+        """The same at other constants : (n,)."""
+        return equilibrium(
+            constants=theta,
+            turn=turn,
+            rest=self.case.car.rest,
+            ballast=ballast,
+            anti=self.evidence.anti(theta),
+            wound=wound,
             carried=self.evidence.fit.carried,
         )
 

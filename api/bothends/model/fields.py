@@ -8,11 +8,11 @@ a car where a fact is left out stands in `beliefs`.
 """
 
 __all__ = [
-    "ADJUSTERS", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FRONT", "KINDS",
-    "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH", "NO_ADJUSTER", "OF_CAR",
-    "OTHER", "REAR", "REFERENCES", "RENEWED", "SCREW", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form",
-    "Kind",
-    "Mark", "Word", "field", "form", "inside", "kind", "names", "parts", "told", "word",
+    "ADJUSTERS", "AIM", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FREE",
+    "FRONT", "KINDS", "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH",
+    "NO_ADJUSTER", "OF_CAR", "ON_WHEELS", "OTHER", "OTHER_FORMS", "REAR", "REFERENCES", "RENEWED", "SCREW",
+    "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field", "form", "inside",
+    "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -54,7 +54,7 @@ class Field:
     @property
     def widest(self) -> tuple:
         """The same over every kind it may be of: a height wanted is that of the mark it is ``measured`` at."""
-        if self.path not in ("target.left_mm", "target.right_mm"):
+        if not self.path.startswith("target.") or self.name not in ("left_mm", "right_mm"):
             return self.limits
         every = [kind(name).value for name in MEASURED]
         return (min([f.low for f in every]), max([f.high for f in every]))
@@ -450,6 +450,25 @@ def _elsewhere(path: str) -> str:
     return OTHER + path[3:]
 
 
+AIM = "target.other"
+"""The part of a request that says what is wanted of the other axle: its rows are those of ``target``."""
+_TOGETHER = ("cross_percent", "tolerance_percent")
+"""What can be asked for beside heights where both axles are turned."""
+OTHER_FORMS = tuple(
+    [
+        Form(f.name, f.needs, tuple([name for name in f.may if name != "spot"]) + _TOGETHER, f.words)
+        for f in FORMS[:3]
+    ]
+)
+"""Forms of the other axle's target: those of heights. Where the car is judged ``target`` says for both."""
+
+
+def _aimed(path: str) -> bool:
+    """Whether a row of the target is one of the other axle's target too."""
+    names = [name for f in OTHER_FORMS for name in f.needs + f.may]
+    return path.startswith("target.") and path[7:] in names
+
+
 FIELDS = tuple([Field(r[0], r[1], r[2], r[3], r[4], r[5], isinstance(r[2], int)) for r in _TABLE])
 FIELDS += tuple(
     [
@@ -459,6 +478,17 @@ FIELDS += tuple(
     ]
 )
 WORDS += tuple([Word(_elsewhere(w.path), w.choices, w.default, w.words) for w in WORDS if _elsewhere(w.path)])
+FIELDS += tuple(
+    [
+        Field(AIM + f.path[6:], f.unit, f.low, f.high, f.default, f.words, f.whole)
+        for f in FIELDS
+        if _aimed(f.path)
+    ]
+)
+WORDS += tuple([Word(AIM + w.path[6:], w.choices, w.default, w.words) for w in WORDS if _aimed(w.path)])
+WORDS += (
+    Word(AIM + ".as", tuple([f.name for f in OTHER_FORMS]), AIMS[0], "The form of the other axle's target."),
+)
 _BY_PATH = {f.path: f for f in FIELDS}
 _BY_NAME = {k.name: k for k in KINDS}
 _WORD_BY_PATH = {w.path: w for w in WORDS}

@@ -9,7 +9,7 @@ import math
 from . import figures
 from .choose import Choice
 from .doubt_words import READINGS
-from .fields import SIDES
+from .fields import FRONT, REAR, SIDES
 from .lattice import HOPELESS, Search
 from .miswound import GUESSES
 from .request import Case
@@ -160,6 +160,9 @@ def headline(
     held = [end for side in search.case.car.held for end in side if end]
     turns = choice.first.turns
     if choice.first.still():
+        if choice.as_wished and search.estimate.shift:
+            there = REAR if search.case.car.sprung == FRONT else FRONT
+            return _said("as-wished", "as-wished-then", axle=there)
         if choice.as_wished:
             return _said("as-wished", "as-wished")
         if search.case.car.adjuster.there:

@@ -108,10 +108,15 @@ class Opposite:
 
     def answer(self, search: Search, choice: Choice) -> dict:
         """What the answer says of the other axle; each option of the choice is told what it does to that."""
-        now = search.aim.now or self.estimate.now
+        aim = search.aim
+        now = aim.stood or self.estimate.now
         for option, point in zip(choice.options, choice.points):
-            still = point is search.now or point.rest is None
-            option["other"] = self.after(now if still else point.rest, now)
+            rest = point.rest
+            if search.estimate.shift:
+                # Planned beside the other axle's plan; this is what comes before that.
+                rest = self.estimate.rest_at(point.turn, now.phi, aim.lift, aim.ballast, point.wound)
+            still = point is search.now or rest is None
+            option["other"] = self.after(now if still else rest, now)
         roll, sd = self.felt.roll
         adds = math.exp(roll) * MM
         own, there = self.estimate.case.car.sprung, self.other.case.car.sprung

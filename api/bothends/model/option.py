@@ -152,7 +152,7 @@ def _side(search: Search, point: Point, rest: Equilibrium, corner: Corner, expec
     estimate = search.estimate
     side = corner.side
     arm = estimate.theta[ARM]
-    stood = (search.aim.now or estimate.now).phi[side]
+    stood = (search.aim.stood or estimate.now).phi[side]
     steps = None if point.steps is None else point.steps[side]
     teeth = (None, None) if point.teeth is None else point.teeth[side]
     rise, spread, _ = expected["rise"]
@@ -205,10 +205,9 @@ def ride_hz(estimate: Estimate, rest: Equilibrium) -> float:
 def _expected(search: Search, point: Point, rest: Equilibrium) -> dict:
     """What is to be expected of both kinds of height, and of the change against now: see `predict.heights`."""
     estimate = search.estimate
-    now = search.aim.now or estimate.now
-    still = point.still()
+    now = search.aim.stood or estimate.now
     out: dict = {"rise": ((0.0, 0.0), (0.0, 0.0, 0.0), None)}
-    if not still:
+    if not point.still() or rest is not now:
         out["rise"] = heights(estimate, rest, point.moved, "body-height", (now, now))
     for kind in ("body-height", "hub-to-body"):
         read = [side for side in (0, 1) if mark_of(estimate, kind, side) is not None]
@@ -255,7 +254,7 @@ def describe(search: Search, point: Point, limits: tuple | None = None) -> dict:
     estimate = search.estimate
     limits = limits or travels(estimate)
     rest = point.rest or estimate.now
-    now = search.aim.now or estimate.now
+    now = search.aim.stood or estimate.now
     expected = _expected(search, point, rest)
     corners = []
     for side in (0, 1):

@@ -70,6 +70,7 @@ def heights(
     spreads = []
     floor: list = []
     uneven: list = []
+    felt: list = []
     fresh = estimate.evidence.clamp_spread(estimate.theta, estimate.case.car.rest_sd)
     kept = tuple([end for end in (0, 1) if not moved[end]])
     first = CONSTANTS if kind == "body-height" else estimate.evidence.hub
@@ -91,6 +92,7 @@ def heights(
             row[twist] = -row[UNEVEN]
         floor.append(0.0 if spot in estimate.evidence.spots or not estimate.evidence.spots else row[UNEVEN])
         uneven.append(after[UNEVEN] * estimate.case.car.uneven_pose)
+        felt.append(after[UNEVEN])
         settling = estimate.evidence.settling
         if settling is not None and before is None and not moved[side]:
             shift += estimate.settled * estimate.theta[settling]
@@ -108,6 +110,9 @@ def heights(
         total += floor[one] * floor[other] * (FLOOR_MM * MM) ** 2
         # The other axle's unevenness each time that the car settles; a change has that of both times.
         total += uneven[one] * uneven[other] * (1.0 if since[one] is None or since[other] is None else 2.0)
+        if estimate.shift_sd:
+            # What the other axle's plan brings; the car has not felt that yet.
+            total += felt[one] * felt[other] * estimate.shift_sd**2
         if one == other:
             total += estimate.friction**2 * (1.0 if since[one] is None else 2.0)
         variance.append(total)

@@ -26,7 +26,7 @@ from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 from .wish import Wish
 
-__all__ = ["Case", "Reading", "read", "required", "stands"]
+__all__ = ["Case", "Reading", "beyond", "read", "required", "stands"]
 
 SI = {"°": DEG, "mm": MM, "kg": GRAVITY}
 NOTHING = ((0, 0, 0.0), (0, 0, 0.0))
@@ -373,8 +373,10 @@ def _numbered(readings: list, moves: dict) -> None:
             )
 
 
-def required(case: Case) -> None:
+def required(case: Case, of: str = "") -> None:
     """What a target cannot do without: heights and a level need that height read once on each side.
+
+    ``of`` names the axle in the error where both are planned, " at the front".
 
     Raises
     ------
@@ -388,8 +390,8 @@ def required(case: Case) -> None:
             raise ModelProblem(
                 "missing-reading",
                 "$.log",
-                "No %s on the %s: measure it. Or ask for a rise, which needs none"
-                % (kind(case.wish.measured).words, SIDES[side]),
+                "No %s on the %s%s: measure it. Or ask for a rise, which needs none"
+                % (kind(case.wish.measured).words, SIDES[side], of),
             )
 
 
@@ -416,7 +418,29 @@ def read(source: dict) -> Case:
         there = {t: True for t in moves if t not in elsewhere}
         case.pair = _of_axle(car.other, Wish(AS_IT_IS), readings, moves, units, there)
     required(case)
+    beyond(case, wish)
     return case
+
+
+def beyond(case: Case, wish: Wish) -> None:
+    """What a target of both axles cannot do without: that axle's facts, and its heights where they are wanted.
+
+    Raises
+    ------
+    ModelProblem
+        "out-of-range" where nothing is said of the other axle; "missing-reading", naming axle, kind and side.
+    """
+    if wish.other is None:
+        return
+    if case.pair is None:
+        raise ModelProblem(
+            "out-of-range",
+            "$.target.other",
+            "a target for the other axle, while nothing is said of that axle; enter its facts (car.other), {} will"
+            " do",
+        )
+    pair = case.pair
+    required(Case(pair.car, wish.other, pair.readings, pair.moves), " at the " + pair.car.sprung)
 
 
 def _of_axle(car: Car, wish: Wish, readings: list, moves: dict, units: str, elsewhere: dict) -> Case:

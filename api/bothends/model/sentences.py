@@ -17,6 +17,7 @@ __all__ = [
     "OTHER",
     "STANDING",
     "TESTS",
+    "TOGETHER",
     "WHERE",
 ]
 
@@ -99,6 +100,23 @@ OTHER = {
 }
 """What is said of the other axle, where the car says of it too."""
 
+TOGETHER = {
+    "order": "Set the %(first)s axle first, roll and bounce the car, read all four heights and plan again; then set"
+    " the %(then)s axle.",
+    "meanwhile": "In between, the %(first)s reads %(first_left)s on the left and %(first_right)s on the right, the"
+    " %(then)s %(then_left)s and %(then_right)s.",
+    "one": "Only the %(turned)s axle is turned; the %(left)s then stands within its target.",
+    "one-off": "Only the %(turned)s axle is turned; nothing that can be turned at the %(left)s brings it on"
+    " target.",
+    "apart": "A stiff body has one lean, and the two targets ask for leans that are %(by)s apart at the %(axle)s:"
+    " not possible together, so this plan lies between them.",
+    "kept": "Both mean heights and one lean can be had together, a lean of its own at each axle cannot; no"
+    " cross-weight is asked for, and it stays as near to what it is as the teeth allow.",
+    "share": "Both mean heights, one lean and the cross-weight can be had together; a lean of its own at each axle"
+    " cannot.",
+}
+"""What is said of a plan of both axles."""
+
 OBSTACLES = {
     "droop-given": "%(side)s side: the wheel would hang %(by)s beyond full droop, given as %(limit)s; the damper or"
     " strap would be stretched",
@@ -140,6 +158,7 @@ BENCH = {
 
 HEADLINES = {
     "as-wished": "Leave both sides: the car is on target.",
+    "as-wished-then": "Leave both sides: on target once the %(axle)s axle is set.",
     "turn": "Turn %(where)s: left %(left)s, right %(right)s.",
     "turn-coarse": "Turn %(where)s: nearest possible in steps of %(step)s.",
     "turn-held": "Turn %(where)s: nearest possible with the held ends.",

@@ -2,6 +2,8 @@
 
 from .advice import advise
 from .assumed import assumed
+from .beside import Beside
+from .both_axles import BothAxles
 from .caution import standing
 from .choose import Choice, choose
 from .couple import coupled
@@ -18,7 +20,7 @@ from .option import leaning
 from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
-from .request import Case, read, required
+from .request import Case, beyond, read, required
 from .sentences import CAUTIONS
 from .turning import steps_of
 from .units import DEG, GRAVITY, MM
@@ -51,7 +53,7 @@ class Plan:
         self.opposed: list = []
         pair = self.case.pair
         if pair is not None:
-            self.opposed = doubts(pair, self.other, self.case.units)[0]
+            self.opposed, self._unopposed = doubts(pair, self.other, self.case.units)
         try:
             self.estimate = fitted(self.case)
             light = in_pounds(request, self.estimate)
@@ -105,7 +107,25 @@ class Plan:
                 self._otherwise = fitted(self._right)
             except ModelProblem:
                 return True
-        return decides(search, choice, search_of(self._otherwise, search.aim.wish))
+        return decides(search, choice, _likewise(search, self._otherwise))
+
+    def _both(self, pair: BothAxles, opposite: Opposite) -> dict:
+        """The plan of both axles; that of the other one is withheld where its own doubts decide it."""
+        out = pair.answer(opposite)
+        search, choice = pair.searches[1], pair.choices[1]
+        withheld = False
+        if self.opposed:
+            try:
+                withheld = decides(search, choice, _likewise(search, fitted(self._unopposed)))
+            except ModelProblem:
+                withheld = True
+        if withheld:
+            choice.options[0]["recommended"] = False
+        out["withheld"] = withheld
+        out["headline"] = headline(
+            search, choice, entered=search.case, doubts=self.opposed, pounds=False, withheld=withheld
+        )
+        return out
 
     def answer(self, target: dict | None = None, advice: bool = True) -> dict:
         """The whole answer, for the request's target or another one.
@@ -121,13 +141,22 @@ class Plan:
         if target is not None:
             wish = Wish(target)
             required(Case(self.case.car, wish, self.case.readings, self.case.moves))
-        search = search_of(self.estimate, wish)
-        if search.cross is None:
-            search.cross = crossed(self.estimate, search.aim)
-        choice = choose(search)
-        other = None
+            beyond(self.case, wish)
+        other = both = None
+        opposite = None
         if self.other is not None and self.case.felt is not None:
-            other = Opposite(self.estimate, self.other).answer(search, choice)
+            opposite = Opposite(self.estimate, self.other)
+        if opposite is not None and wish.other is not None:
+            pair = BothAxles(self.estimate, opposite.other, wish)
+            search, choice = pair.searches[0], pair.choices[0]
+            both = self._both(pair, opposite)
+        else:
+            search = search_of(self.estimate, wish)
+            if search.cross is None:
+                search.cross = crossed(self.estimate, search.aim)
+            choice = choose(search)
+        if opposite is not None:
+            other = opposite.answer(search, choice)
         withheld = self.withheld(search, choice)
         if withheld:
             choice.options[0]["recommended"] = False
@@ -135,9 +164,10 @@ class Plan:
         out = dict(self.steady())
         # Of their own for each answer: another target may withhold its plan and this one not.
         out["doubts"] = [_said_of(doubt, withheld) for doubt in self.doubts]
-        out["doubts"] += [_said_of(doubt, False) for doubt in self.opposed]
+        out["doubts"] += [_said_of(doubt, bool(both and both["withheld"])) for doubt in self.opposed]
         out["other"] = other
-        out["now"] = _now(search)
+        out["both"] = both
+        out["now"] = _now(self.estimate, search)
         out["target"] = wish.said(search.aim.wanted)
         out["options"] = choice.options
         out["measure_next"] = tests
@@ -152,6 +182,14 @@ class Plan:
             loads.append(CAUTIONS["other-unused"])
         out["cautions"] = loads + standing(self.case, self.doubts + self.opposed, self.repaired)
         return out
+
+
+def _likewise(search: Search, estimate: Estimate) -> Search:
+    """The same search of the same car by another estimate, with as much felt of the other axle's plan."""
+    there = search.estimate
+    if there.shift or there.shift_sd:
+        estimate = Beside(estimate, there.shift, there.shift_sd)
+    return search_of(estimate, search.aim.wish)
 
 
 def _said_of(doubt: dict, withheld: bool) -> dict:
@@ -170,10 +208,9 @@ def _cross_weight(search: Search, choice: Choice) -> dict | None:
     return search.cross.answer(choice.options[0], rest, whole)
 
 
-def _now(search: Search) -> dict:
+def _now(estimate: Estimate, search: Search) -> dict:
     """Both sides as they stand now, with the target's ballast in the car."""
-    estimate = search.estimate
-    now = search.aim.now or estimate.now
+    now = search.aim.stood or estimate.now
     kinds = ("body-height", "hub-to-body")
     expected = [
         heights(estimate, now, (False, False), kind)

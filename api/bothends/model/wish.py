@@ -7,8 +7,8 @@ so that plan, verdict and sheet speak of one height.
 """
 
 from . import fields
-from .field import choice, needed, take, text
-from .fields import AIMS, LEVELS, LONGEST_SPOT, MEASURED, SIDES, TOLERANCES, kind, names
+from .field import choice, needed, part, take, text
+from .fields import AIM, LEVELS, LONGEST_SPOT, MEASURED, SIDES, TOLERANCES, kind, names, told, word
 from .problem import ModelProblem
 from .units import DEG, GRAVITY, MM
 
@@ -16,7 +16,8 @@ __all__ = ["FORMS", "Wish", "amended", "as_found"]
 
 FORMS = {f.name: ("as",) + f.needs + f.may for f in fields.FORMS}
 """Fields of each form; a field of another form is refused."""
-EVERY = names("target") + tuple([w.name for w in fields.WORDS if w.path == "target." + w.name])
+BESIDE = {f.name: ("as",) + f.needs + f.may for f in fields.OTHER_FORMS}
+"""The same of the other axle's target."""
 
 
 class Wish:
@@ -31,21 +32,28 @@ class Wish:
     spot : where it is judged
     heights, rise, angles : (2,) or None, as the form has it; ``level`` (at, rise) or None
     cross : (share of all four loads, rise of the mean [m], half width of the share) or None
+    share : (share of all four loads, half width of it) asked for beside both axles' heights, or None
+    other : Wish of the other axle, which has ``share``, or None
     """
 
-    def __init__(self, source: dict) -> None:
-        self.form = choice(source, "as", "$.target", AIMS, "heights")
-        allowed = FORMS[self.form]
-        for name in EVERY:
+    def __init__(self, source: dict, base: str = "target") -> None:
+        self.base = base
+        at = "$." + base
+        said = word(base + ".as")
+        self.form = choice(source, "as", at, said.choices, str(said.default))
+        allowed = (BESIDE if base == AIM else FORMS)[self.form]
+        for name in names(base) + told(base):
             if source.get(name) is not None and name not in allowed:
                 raise ModelProblem(
                     "out-of-range",
-                    "$.target." + name,
+                    at + "." + name,
                     "%s is not a field of a target as %s, which has %s"
                     % (name, self.form, ", ".join([n for n in allowed if n != "as"])),
                 )
-        self.ballast = tuple([needed(source, "target.ballast_%s_kg" % s) * GRAVITY for s in SIDES])
-        self.spot = text(source, "spot", "$.target", LONGEST_SPOT)
+        self.ballast = tuple([self._needed(source, "ballast_%s_kg" % s) * GRAVITY for s in SIDES])
+        self.spot = text(source, "spot", at, LONGEST_SPOT) if base != AIM else ""
+        self.share: tuple | None = None
+        self.other: Wish | None = None
         self.measured = "body-height"
         self.heights: tuple | None = None
         self.rise: tuple | None = None
@@ -56,25 +64,50 @@ class Wish:
             self.angles = tuple([needed(source, "target.%s_deg" % s) * DEG for s in SIDES])
             self.tolerance = needed(source, "target.tolerance_deg") * DEG
             self.lean = 2.0 * self.tolerance
+            self._beside(source)
             return
-        self.measured = choice(source, "measured", "$.target", MEASURED, "body-height")
-        self.tolerance = needed(source, "target.tolerance_mm") * MM
-        self.lean = needed(source, "target.lean_mm") * MM
+        self.measured = choice(source, "measured", at, MEASURED, "body-height")
+        self.tolerance = self._needed(source, "tolerance_mm") * MM
+        # Of a cross-weight as wide as two misses can differ: of the lean nothing is asked.
+        self.lean = (
+            2.0 * self.tolerance if self.form == "cross-weight" else self._needed(source, "lean_mm") * MM
+        )
         if self.form == "cross-weight":
-            # As wide as two misses can differ: of the lean nothing is asked.
-            self.lean = 2.0 * self.tolerance
             percent = [needed(source, "target." + name) for name in ("cross_percent", "tolerance_percent")]
             self.cross = (0.01 * percent[0], needed(source, "target.rise_mm") * MM, 0.01 * percent[1])
         elif self.form == "heights":
             self.heights = tuple([self._height(source, side) for side in SIDES])
         elif self.form == "rise":
-            self.rise = tuple([needed(source, "target.%s_rise_mm" % s) * MM for s in SIDES])
+            self.rise = tuple([self._needed(source, "%s_rise_mm" % s) * MM for s in SIDES])
         else:
-            at = choice(source, "at", "$.target", LEVELS, "higher")
-            self.level = (at, needed(source, "target.rise_mm") * MM)
+            self.level = (choice(source, "at", at, LEVELS, "higher"), self._needed(source, "rise_mm") * MM)
+        self._beside(source)
+
+    def _needed(self, source: dict, name: str) -> float:
+        """A number of this target that nothing can stand in for."""
+        return needed(source, self.base + "." + name)
+
+    def _beside(self, source: dict) -> None:
+        """What is asked for beside these heights: the other axle's, or a cross-weight of both."""
+        if self.base == AIM:
+            share = take(source, AIM + ".cross_percent")
+            if share is not None:
+                self.share = (0.01 * share, 0.01 * self._needed(source, "tolerance_percent"))
+            return
+        if source.get("other") is None:
+            return
+        if self.form not in BESIDE:
+            raise ModelProblem(
+                "out-of-range",
+                "$.target.other",
+                "both axles are planned for heights, a rise or a level of each, and this target is as %s; for a"
+                " cross-weight beside the heights of both say other.cross_percent" % self.form,
+            )
+        self.other = Wish(part(source, "other", "$.target"), AIM)
+        self.other.spot = self.spot
 
     def _height(self, source: dict, side: str) -> float:
-        value = take(source, "target.%s_mm" % side) if self.measured == "body-height" else None
+        value = take(source, "%s.%s_mm" % (self.base, side)) if self.measured == "body-height" else None
         if self.measured != "body-height":
             # A hub may stand above its mark: the bounds are that kind's.
             value = source.get(side + "_mm")
@@ -83,11 +116,11 @@ class Wish:
             if value is not None and not (number and limits[0] <= value <= limits[1]):
                 raise ModelProblem(
                     "out-of-range",
-                    "$.target.%s_mm" % side,
+                    "$.%s.%s_mm" % (self.base, side),
                     "%s_mm must be between %g and %g, got %s" % ((side,) + limits + (value,)),
                 )
         if value is None:
-            raise ModelProblem("out-of-range", "$.target.%s_mm" % side, side + "_mm is required")
+            raise ModelProblem("out-of-range", "$.%s.%s_mm" % (self.base, side), side + "_mm is required")
         return float(value) * MM
 
     def wanted(self, found: tuple) -> tuple:
@@ -165,12 +198,12 @@ def amended(old: dict, new: dict) -> dict:
     3.0
     """
     named = new.get("as") is not None
-    before = old.get("as") or AIMS[0]
-    form = new.get("as") or AIMS[0]
+    before = old.get("as") or fields.AIMS[0]
+    form = new.get("as") or fields.AIMS[0]
     stay = [name for name in TOLERANCES if name in FORMS.get(form, TOLERANCES)]
     if not named and new.get("left_mm") is None and new.get("right_mm") is None:
         stay = list(old)
-    elif not named and before == AIMS[0] and old.get("measured") in (None, MEASURED[0]):
+    elif not named and before == fields.AIMS[0] and old.get("measured") in (None, MEASURED[0]):
         stay = stay + list(HEIGHTS)
     out = {}
     for name in stay:

@@ -12,7 +12,7 @@ from .point import Point
 from .reclock import Reclock
 from .wish import Wish
 
-__all__ = ["decides", "search_of"]
+__all__ = ["decides", "same", "search_of"]
 
 MATTERS = 0.1
 """Odds lost by following the log as it stands, were the doubts right, from which on the plan is withheld."""
@@ -37,21 +37,24 @@ def decides(search: Search, choice: Choice, right: Search) -> bool:
     """
     best = choose(right)
     first = choice.first
-    there = _same(first, search, right)
+    there = right.now if first is search.now else same(first, search.start, right)
     if there is None or there.rest is None:
         return True
     right.weigh(there)
     return best.first.odds - there.odds > MATTERS
 
 
-def _same(point: Point, search: Search, right: Search) -> Point | None:
-    """The same turn of both sides in the other search."""
-    if point is search.now:
+def same(point: Point, start: tuple, right: Search) -> Point | None:
+    """The same turn of both sides in another search of that car; None where it has none.
+
+    ``start`` (2,) what had been turned before, as the point's own search has it, [rad].
+    """
+    if point.still():
         return right.now
     if isinstance(right, Reclock):
         return right.again(point)
     if isinstance(right, Lattice) and point.steps is not None:
         return right.point(point.steps[0], point.steps[1], right.rest.phi)
     if isinstance(right, Degrees):
-        return right.turned((point.turn[0] - search.start[0], point.turn[1] - search.start[1]))
+        return right.turned((point.turn[0] - start[0], point.turn[1] - start[1]))
     return None

@@ -46,6 +46,22 @@ AFTER = [
     *pair("body-height", 247.5, 253.0, teardown=1),
     *pair("riding-angle", -4.8, -4.2, teardown=1),
 ]
+BOTH = [
+    {**entry, "axle": axle}
+    for axle, log in (
+        ("rear", [*PLAIN, *pair("wheel-load", 251.0, 247.0)]),
+        (
+            "front",
+            [
+                *pair("hanging-angle", 8.2, 9.0),
+                *pair("riding-angle", -6.1, -5.0),
+                *pair("body-height", 301.0, 308.0),
+                *pair("wheel-load", 282.0, 301.0),
+            ],
+        ),
+    )
+    for entry in log
+]
 
 
 def case(
@@ -186,6 +202,16 @@ CASES = {
         },
     ),
     "inch": {**case(HEIGHTS, {}, {"as": "level", "at": "lower", "rise_mm": 100.0}), "units": "inch"},
+    "both-axles": case(
+        BOTH,
+        {**CAR, "track_mm": 1440.0, "other": {**CAR, "track_mm": 1320.0}},
+        {
+            "as": "level",
+            "at": "mean",
+            "rise_mm": 20.0,
+            "other": {"as": "rise", "left_rise_mm": -8.0, "right_rise_mm": -15.0, "cross_percent": 50.0},
+        },
+    ),
     "forbidden": case(
         PLAIN + HANG,
         {**CAR, "limits": {"bump_mm": 40.0, "droop_mm": 30.0, "permissible_stress_mpa": 650.0}},

@@ -41,7 +41,7 @@ def _choices(*parts: str) -> dict:
     """The words of a request below some parts, with those allowed; a spot is a place of the workshop and stays."""
     out: dict = {}
     for w in fields.WORDS:
-        if w.path.startswith(fields.OTHER + "."):
+        if w.path.startswith(fields.OTHER + ".") or w.path.startswith(fields.AIM + "."):
             # The same words as of the job's axle, by the same names.
             continue
         for part in parts:

@@ -10,6 +10,8 @@ from bothends.model.fields import ENDS, NOTCH, SIDES, kind
 from ..wire.answer import SolveAnswer
 from .adding import FACTS, example
 from .adjusting import LAST, RUB, adjusts, kind_of, order
+from .both import steps as of_both
+from .both import turns_anything
 from .measure import Measures, chance
 from .turns import both, in_degrees
 from .wrap import wrapped
@@ -18,9 +20,20 @@ __all__ = ["next_lines", "target_lines", "to_do"]
 
 
 def target_lines(answer: SolveAnswer, m: Measures) -> list[str]:
-    """The target as lines: the form asked for, and the heights that it comes to."""
-    given = msgspec.to_builtins(answer.target)
+    """The target as lines: the form asked for, and the heights that it comes to; of both axles where both are."""
+    lines = wrapped(_aimed(msgspec.to_builtins(answer.target), m), "Target: ", "")
+    plan = answer.both
+    if plan is not None:
+        text = _aimed(msgspec.to_builtins(plan.target), m)
+        if plan.cross_wanted is not None:
+            wanted = plan.cross_wanted
+            text += f"; cross-weight {wanted.percent:g} % (RF + LR), within {wanted.tolerance_percent:g} %"
+        lines += wrapped(text, f"Target at the {plan.axle}: ", "")
+    return lines
 
+
+def _aimed(given: dict[str, Any], m: Measures) -> str:
+    """One axle's target in words."""
     form = given["as"]
     heights = [given.get(f"{side}_mm") for side in SIDES]
     come_to = [
@@ -65,7 +78,7 @@ def target_lines(answer: SolveAnswer, m: Measures) -> list[str]:
         text += "; with " + " and ".join(f"{m.plain_mass(kg)} over the {side} wheel" for side, kg in loads)
     if given["spot"]:
         text += f"; at the place {given['spot']}"
-    return wrapped(text, "Target: ", "")
+    return text
 
 
 def to_do(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
@@ -77,6 +90,8 @@ def to_do(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
 
 
 def _steps(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
+    if answer.both is not None:
+        return of_both(answer, answer.both, request)
     option = answer.options[0]
     number = 1 + sum(entry["kind"] == "move" for entry in request["log"])
     if answer.withheld:
@@ -147,14 +162,15 @@ HOW = {
 
 def next_lines(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
     """The one next step, and how; the last thing that is read."""
-    option = answer.options[0]
+    option, plan = answer.options[0], answer.both
+    options = [option] if plan is None else [option, plan.options[0]]
     again = "Then run this again."
-    if answer.withheld:
+    if answer.withheld or (plan is not None and plan.withheld):
         where = ", ".join(
             str(doubt.log_index + 1) for doubt in answer.doubts if doubt.changes_plan is not False
         )
         text = f"Read again what stands in the log as record {where}, correct it in the file. {again}"
-    elif option.stopped_by or any(obstacle.given for obstacle in option.obstacles):
+    elif any(o.stopped_by or any(obstacle.given for obstacle in o.obstacles) for o in options):
         text = f"Change the target or the limit in the file. {again}"
     elif answer.measure_next:
         test = answer.measure_next[0]
@@ -163,7 +179,7 @@ def next_lines(answer: SolveAnswer, request: dict[str, Any]) -> list[str]:
         text = " ".join(
             [test.text, *how, f"It takes {test.minutes:g} min. Add what you read to the file. {again}"]
         )
-    elif option.ends_disturbed or adjusts(option):
+    elif any(turns_anything(o) for o in options):
         text = "Read Safety, then go by What to do now."
     else:
         text = "Nothing is to be turned: the car can go."

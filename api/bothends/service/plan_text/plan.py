@@ -6,16 +6,17 @@ an answer cannot know is left out or said to be unknown, never written as a noug
 
 from typing import Any
 
-from bothends.model.fields import NOTCH
 from bothends.model.fields import kind as kind_named
 from bothends.model.sentences import TESTS
 
 from ..wire.answer import Advice, Assumed, Doubt, SolveAnswer
-from ..wire.option import Lift, Option, SidePlan
-from .adjusting import adjusts, kind_of, left_over, work
+from ..wire.option import Option
+from .adjusting import adjusts, kind_of, work
+from .both import chance_lines, in_brief, own_axle, together
 from .frame import next_lines, target_lines, to_do
 from .measure import IN_90, Measures, chance
-from .turns import both, in_degrees, is_turned, named
+from .turns import both, in_degrees, named
+from .way import comes_of, minded, way
 from .wrap import wrapped
 
 __all__ = ["brief", "full"]
@@ -35,31 +36,6 @@ NAMES = {
 """What a test is called inside a sentence."""
 
 
-def _lift(lift: Lift, m: Measures) -> str:
-    if lift.assumed:
-        if lift.high.force_n <= 0.0:
-            return "slack at its stop: no force to lift the arm"
-        return f"to lift the arm onto its stop: {m.lift_range(lift.low, lift.high)}; not measured"
-    if lift.force_n <= 0.0:
-        return "slack at its stop: no force to lift the arm"
-    return (
-        f"to lift the arm onto its stop: {m.force(lift.force_n)} at the wheel end,"
-        f" {m.torque(lift.torque_nm)}, {m.energy(lift.energy_j)} stored"
-    )
-
-
-def _comes_of(side: SidePlan, m: Measures) -> str:
-    """Rise, ride height and the arm's angle of one side."""
-    parts = [m.rise(side.rise_mm)]
-    if side.body_height_mm is not None:
-        parts.append(f"ride height {m.length(side.body_height_mm)}")
-    elif side.hub_to_body_mm is not None:
-        parts.append(f"hub to body {m.length(side.hub_to_body_mm)}")
-    else:
-        parts.append("its ride height was not read")
-    return ", ".join(parts)
-
-
 def _cross_weight(answer: SolveAnswer, option: Option) -> list[str]:
     """Cross-weight now and after, where four wheels were weighed, and what cannot be had with it."""
     if answer.cross_weight is None or option.cross_weight is None:
@@ -68,43 +44,18 @@ def _cross_weight(answer: SolveAnswer, option: Option) -> list[str]:
     text = (
         f"Cross-weight (RF + LR) {now.value:.1f} % now, {after.value:.1f} % after (± {IN_90 * after.sd:.1f})"
     )
-    return [*wrapped(text), *wrapped(answer.cross_weight.words)]
+    return wrapped(text) + ([] if answer.both else wrapped(answer.cross_weight.words))
 
 
 def _plan(answer: SolveAnswer, m: Measures, kind: str) -> list[str]:
-    option, withheld = answer.options[0], answer.withheld
-    head = f"Plan: {named(option)}, chance {chance(option.odds)} that it ends on target"
-    if withheld:
-        head += "; resolve the doubts first"
-    elif not option.recommended:
-        head += "; not recommended"
-    lines = wrapped(head, "")
-    for name, side in both(option):
-        lines += wrapped(work(side, kind), f"  {name + ':':8}", "")
-        lines += wrapped(
-            f"{_comes_of(side, m)}; hanging angle, arm to body {side.hanging_deg:.1f}°", " " * 10
-        )
-        if is_turned(side):
-            lines += wrapped(_lift(side.lift, m), " " * 10)
-        for words in left_over(side, kind, m):
-            lines += wrapped(words, " " * 10)
-    if option.mm_per_turn is not None and adjusts(option):
-        figure = m.plain_length(round(option.mm_per_turn, 1))
-        lines += wrapped(f"both adjusters one {'notch' if kind == NOTCH else 'turn'}: {figure} of height")
-    if all(side.body_height_mm is not None for _, side in both(option)):
-        lines += wrapped(f"{m.length(option.lean_mm)} (left minus right)", "  lean:   ")
+    option = answer.options[0]
+    of = "Plan" if answer.both is None else f"Plan of the {own_axle(answer.both)} axle"
+    lines = way(option, m, kind, withheld=answer.withheld, of=of)
     lines += _cross_weight(answer, option)
-    if answer.other is not None and option is answer.options[0]:
+    if answer.other is not None and answer.both is None:
         for words in answer.other.words:
             lines += wrapped(words)
-    given = [o.words for o in option.obstacles if o.given]
-    assumed = [o.words for o in option.obstacles if not o.given]
-    stops = [*given, *(words for words in option.stopped_by if words not in given)]
-    for words in stops:
-        lines += wrapped(f"NOT POSSIBLE: {words}")
-    for words in [*assumed, *(w for w in option.cautions if w not in assumed and w not in stops)]:
-        lines += wrapped(f"Caution: {words}")
-    return lines
+    return lines + minded(option)
 
 
 def _others(options: list[Option], m: Measures, kind: str) -> list[str]:
@@ -112,7 +63,7 @@ def _others(options: list[Option], m: Measures, kind: str) -> list[str]:
     for option in options:
         lines += wrapped(f"{named(option)}, chance {chance(option.odds)}")
         for name, side in both(option):
-            text = f"{work(side, kind)}; {_comes_of(side, m)}"
+            text = f"{work(side, kind)}; {comes_of(side, m)}"
             lines += wrapped(text, f"    {name + ':':8}", "")
         for words in option.stopped_by or [o.words for o in option.obstacles if o.given]:
             lines += wrapped(f"NOT POSSIBLE: {words}", "    ")
@@ -204,6 +155,8 @@ def brief(answer: SolveAnswer, request: dict[str, Any]) -> str:
             known = NAMES.get(test.what)
             text += "" if known is None else f"; {chance(test.odds_after)} after {known}"
         lines += wrapped(text + ".", "", "")
+    if answer.both is not None:
+        lines += in_brief(answer.both, request)
     return "\n".join(lines) + "\n"
 
 
@@ -220,10 +173,11 @@ def full(answer: SolveAnswer, request: dict[str, Any], *, inches: bool = False) 
     best, rest = answer.options[0], answer.options[1:]
     kind = kind_of(request)
     blocks = [
-        wrapped(answer.headline.words, "", ""),
+        wrapped(answer.headline.words, "", "") + chance_lines(answer.both),
         target_lines(answer, m),
         _doubts(answer.doubts, request["log"]),
         _plan(answer, m, kind),
+        together(answer.both, request, m),
         to_do(answer, request),
         _advice(answer.measure_next, best.odds),
         _assumed(answer.assumed),

@@ -25,7 +25,7 @@ from bothends.model.units import MM
 __all__ = ["PATH", "assumed", "text"]
 
 PATH = "model/facts.js"
-OWN = [field for field in fields.FIELDS if not field.path.startswith(fields.OTHER)]
+OWN = [field for field in fields.FIELDS if not field.path.startswith((fields.OTHER + ".", fields.AIM + "."))]
 """The other axle's have the bounds of the job's."""
 SHOWN = (
     "ARM_MM",

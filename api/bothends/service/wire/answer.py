@@ -12,25 +12,13 @@ from msgspec import UNSET, Meta, UnsetType
 from bothends.model.slip import GUESSES
 from bothends.model.solve import solve
 
+from .both import BothAxles
+from .headline import Headline
 from .option import CrossWeight, Estimate, HubMark, Mark, Odds, Option, Side
 from .request import Posterior
 from .target import Aimed
 
-__all__ = ["Advice", "Assumed", "Doubt", "Headline", "SolveAnswer", "StepSizes", "answer_of", "plan"]
-
-
-class Headline(msgspec.Struct, kw_only=True):
-    """The best attempt in one sentence with the one reason that matters."""
-
-    code: Annotated[
-        Literal["as-wished", "turn", "turn-degrees", "read-first", "forbidden", "out-of-reach"],
-        Meta(
-            description="as-wished: nothing to turn. turn: whole teeth. turn-degrees: the teeth are not counted"
-            " yet. read-first: a doubt must be resolved first. forbidden: a given limit stops every way."
-            " out-of-reach: no way comes near the target."
-        ),
-    ]
-    words: Annotated[str, Meta(description="The same on screen, in print and on the command line.")]
+__all__ = ["Advice", "Assumed", "Doubt", "SolveAnswer", "StepSizes", "answer_of", "plan"]
 
 
 class Assumed(msgspec.Struct, kw_only=True):
@@ -238,6 +226,9 @@ class SolveAnswer(msgspec.Struct, kw_only=True):
     ]
     other: Annotated[
         OtherAxle | None, Meta(description="null where the car says nothing of the other axle (car.other).")
+    ] = None
+    both: Annotated[
+        BothAxles | None, Meta(description="null where nothing is wanted of the other axle (target.other).")
     ] = None
     assumed: Annotated[
         list[Assumed],

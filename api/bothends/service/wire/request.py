@@ -84,7 +84,7 @@ class Posterior(msgspec.Struct, kw_only=True):
 
 
 @fields_of(fields.OTHER)
-class OtherCar(Strict):
+class OtherAxleCar(Strict):
     """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
 
     bar: Bar | None = None
@@ -106,7 +106,7 @@ class Car(Strict):
     held: HeldEnds | None = None
     adjuster: Adjuster | None = None
     known: Posterior | None = None
-    other: OtherCar | None = None
+    other: OtherAxleCar | None = None
 
 
 @fields_of("log.pose")
@@ -151,16 +151,22 @@ class Move(Strict, tag_field="kind", tag="move"):
     right: Ends = msgspec.field(default_factory=Ends)
 
 
+@fields_of(fields.AIM)
+class OtherTarget(Strict):
+    """What is wanted of the other axle: heights, a rise or a level, with the fields that target has of that form.
+
+    Both axles are then planned together. A cross-weight may be asked for beside the heights of both.
+    """
+
+
 def _target(form: fields.Form) -> Any:
     """The struct of one form of a target. Its ``as`` tells it apart; only the first form may leave it out."""
     said: Any = Annotated[Literal[form.name], Meta(description=fields.word("target.as").words)]
     default = form.name if form is fields.FORMS[0] else msgspec.NODEFAULT
-    base = facts.made(
-        facts.title(form.name) + "Target",
-        Strict,
-        form.words,
-        [("as_", said, msgspec.field(name="as", default=default))],
-    )
+    own: list[facts.Made] = [("as_", said, msgspec.field(name="as", default=default))]
+    if form.name in [other.name for other in fields.OTHER_FORMS]:
+        own.append(("other", OtherTarget | None, None))
+    base = facts.made(facts.title(form.name) + "Target", Strict, form.words, own)
     return fields_of("target", needs=form.needs, may=form.may)(base)
 
 
