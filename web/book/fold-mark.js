@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "f78c144818ae";
+export const FOLD_MARK = "24addd100dab";
