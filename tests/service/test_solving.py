@@ -191,3 +191,16 @@ def test_facts_readings_and_moves_of_the_other_axle_are_taken_and_answered(clien
     gannet["car"]["other"]["sprung"] = "front"
     refused = client.post("/api/solve", json=gannet)
     assert (refused.status_code, refused.json()["path"]) == (400, "$.car.other.sprung")
+
+
+def test_a_height_with_the_other_axle_on_a_block_is_taken_and_a_pose_of_no_known_word_is_refused(client):
+    request = json.loads(body())
+    entry = {"kind": "reading", "what": "body-height", "side": "left", "value": 208, "pose": {"centred": True}}
+    request["log"] += [entry, {**entry, "side": "right", "value": 226}]
+    reply = client.post("/api/solve", json=request)
+    assert reply.status_code == 200
+    assert "centre-jack" not in {test["what"] for test in reply.json()["measure_next"]}
+    request["log"][-1]["pose"] = {"centred": "yes"}
+    refused = client.post("/api/solve", json=request)
+    assert refused.status_code in (400, 422)
+    assert "centred" in refused.text
