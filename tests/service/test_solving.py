@@ -195,7 +195,13 @@ def test_facts_readings_and_moves_of_the_other_axle_are_taken_and_answered(clien
 
 def test_a_height_with_the_other_axle_on_a_block_is_taken_and_a_pose_of_no_known_word_is_refused(client):
     request = json.loads(body())
-    entry = {"kind": "reading", "what": "body-height", "side": "left", "value": 208, "pose": {"centred": True}}
+    entry = {
+        "kind": "reading",
+        "what": "body-height",
+        "side": "left",
+        "value": 208,
+        "pose": {"centred": True},
+    }
     request["log"] += [entry, {**entry, "side": "right", "value": 226}]
     reply = client.post("/api/solve", json=request)
     assert reply.status_code == 200
