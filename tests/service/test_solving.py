@@ -243,3 +243,22 @@ def test_a_target_of_the_other_axle_goes_with_heights_a_rise_or_a_level(client, 
     request["target"] = {"as": "hanging-angle", "left_deg": 5.0, "right_deg": 5.0, "other": wanted}
     refused = client.post("/api/solve", json=request)
     assert (refused.status_code, refused.json()["path"]) == (400, "$.target.other")
+
+
+def test_a_height_with_the_other_axle_on_a_block_is_taken_and_a_pose_of_no_known_word_is_refused(client):
+    request = json.loads(body())
+    entry = {
+        "kind": "reading",
+        "what": "body-height",
+        "side": "left",
+        "value": 208,
+        "pose": {"centred": True},
+    }
+    request["log"] += [entry, {**entry, "side": "right", "value": 226}]
+    reply = client.post("/api/solve", json=request)
+    assert reply.status_code == 200
+    assert "centre-jack" not in {test["what"] for test in reply.json()["measure_next"]}
+    request["log"][-1]["pose"] = {"centred": "yes"}
+    refused = client.post("/api/solve", json=request)
+    assert refused.status_code in (400, 422)
+    assert "centred" in refused.text
