@@ -15,12 +15,12 @@ CODES |= {
     "bad-parameter"
 }  # a following request takes parameters from an earlier answer; it may fit no schema
 PLACES = re.compile(
-    r"\$\.car\.bar\.bore_mm|\$\.car\.known|\$\.log\[\d+\]\.(value|sd)|\$\.target\.(left|right)_mm"
+    r"\$\.car\.bar\.bore_mm|\$\.car\.known|\$\.log\[\d+\]\.(value|sd)|\$\.target\.(other\.)?(left|right)_mm|\$\.target\.other"
     r"|at|\$\.change\.bar\.(bore|diameter)_mm|\$\.change\.load_kg\.(left|right)|\$\.change\.target\.\w+"
 )
 """Fields whose bounds depend on another field: the bore on the diameter, a value on what was read, a height wanted
-on which mark is meant, where a part of a photo begins on its size, what is taken off on what is carried, another
-target's fields on the form it takes."""
+on which mark is meant, the other axle's target on whether that axle is known, where a part of a photo begins on its
+size, what is taken off on what is carried, another target's fields on the form it takes."""
 
 
 @schemathesis.check

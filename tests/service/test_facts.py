@@ -17,7 +17,7 @@ from bothends.service.wire import bench, request
 
 LOGBOOKS_OWN = {"log.corrects", "log.method"}
 """Fields of an entry's body that no request has."""
-HANDS_OVER = {"target.as", "log.what"}
+HANDS_OVER = {"target.as", "target.other.as", "log.what"}
 """Fields that tell forms apart: each form has its own word."""
 
 
@@ -39,7 +39,7 @@ def walk(kind, path="", *, patch=False) -> dict:
     for item in flat(inspect.type_info(kind) if not isinstance(kind, inspect.Type) else kind):
         for field in item.fields:
             name = f"{path}{field.encode_name}"
-            if name in ("car.known", "target", "car", "log", *LOGBOOKS_OWN):
+            if name in ("car.known", "target", "target.other", "car", "log", *LOGBOOKS_OWN):
                 continue
             inner = flat(field.type)
             if isinstance(inner[0], inspect.StructType):
@@ -91,6 +91,8 @@ def of_the_solver() -> dict:
     said = walk(request.SolveRequest) | walk(request.Car, "car.")
     for kind in request.TARGETS.values():
         said |= walk(kind, "target.")
+    for kind in request.OTHER_TARGETS.values():
+        said |= walk(kind, "target.other.")
     said |= walk(request.Reading, "log.") | walk(request.Ends, "log.left.") | walk(request.Ends, "log.right.")
     return said
 

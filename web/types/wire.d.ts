@@ -2954,6 +2954,55 @@ export interface components {
             bins: components["schemas"]["Miss"][];
         };
         /**
+         * HeightsOtherTarget
+         * @description The mark at these heights.
+         */
+        HeightsOtherTarget: {
+            /**
+             * @description The form of the other axle's target.
+             * @default heights
+             * @enum {unknown}
+             */
+            as?: "heights";
+            /**
+             * @description Which mark is meant; the bounds are that kind's.
+             * @default body-height
+             * @enum {unknown}
+             */
+            measured?: "body-height" | "hub-to-body";
+            /** @description Target height, left, [mm]. */
+            left_mm: number;
+            /** @description Target height, right, [mm]. */
+            right_mm: number;
+            /**
+             * @description Allowed error of each height, ±[mm].
+             * @default 5
+             */
+            tolerance_mm?: number;
+            /**
+             * @description Allowed error of left minus right, ±[mm].
+             * @default 5
+             */
+            lean_mm?: number;
+            /** @default null */
+            cross_percent?: number | null;
+            /**
+             * @description Allowed error of the cross-weight, ±[%].
+             * @default 0.5
+             */
+            tolerance_percent?: number;
+            /**
+             * @description In the car when judged, over the left wheel, [kg].
+             * @default 0
+             */
+            ballast_left_kg?: number;
+            /**
+             * @description In the car when judged, over the right wheel, [kg].
+             * @default 0
+             */
+            ballast_right_kg?: number;
+        };
+        /**
          * HeightsTarget
          * @description The mark at these heights.
          */
@@ -3476,6 +3525,61 @@ export interface components {
             /** @description In one line. */
             address: string;
             phone: string;
+        };
+        /**
+         * LevelOtherTarget
+         * @description Both sides to the height at which one side stands as found, or to their mean, plus a rise.
+         */
+        LevelOtherTarget: {
+            /**
+             * @description The form of the other axle's target.
+             * @enum {unknown}
+             */
+            as: "level";
+            /**
+             * @description The side, as found, at whose height both are to stand; or the mean.
+             * @default higher
+             * @enum {unknown}
+             */
+            at?: "higher" | "lower" | "mean";
+            /**
+             * @description Which mark is meant; the bounds are that kind's.
+             * @default body-height
+             * @enum {unknown}
+             */
+            measured?: "body-height" | "hub-to-body";
+            /**
+             * @description Rise of both sides from where they are levelled, [mm].
+             * @default 0
+             */
+            rise_mm?: number;
+            /**
+             * @description Allowed error of each height, ±[mm].
+             * @default 5
+             */
+            tolerance_mm?: number;
+            /**
+             * @description Allowed error of left minus right, ±[mm].
+             * @default 5
+             */
+            lean_mm?: number;
+            /** @default null */
+            cross_percent?: number | null;
+            /**
+             * @description Allowed error of the cross-weight, ±[%].
+             * @default 0.5
+             */
+            tolerance_percent?: number;
+            /**
+             * @description In the car when judged, over the left wheel, [kg].
+             * @default 0
+             */
+            ballast_left_kg?: number;
+            /**
+             * @description In the car when judged, over the right wheel, [kg].
+             * @default 0
+             */
+            ballast_right_kg?: number;
         };
         /**
          * LevelTarget
@@ -4428,72 +4532,7 @@ export interface components {
             /** @description Ride height, [mm]; null where heights of both sides were not read. */
             body_height_mm: components["schemas"]["Estimate"] | null;
         };
-        /**
-         * OtherTarget
-         * @description What is wanted of the other axle: heights, a rise or a level, with the fields that target has of that form.
-         *
-         *     Both axles are then planned together. A cross-weight may be asked for beside the heights of both.
-         */
-        OtherTarget: {
-            /**
-             * @description The side, as found, at whose height both are to stand; or the mean.
-             * @default higher
-             * @enum {unknown}
-             */
-            at?: "higher" | "lower" | "mean";
-            /**
-             * @description Which mark is meant; the bounds are that kind's.
-             * @default body-height
-             * @enum {unknown}
-             */
-            measured?: "body-height" | "hub-to-body";
-            /**
-             * @description The form of the other axle's target.
-             * @default heights
-             * @enum {unknown}
-             */
-            as?: "heights" | "level" | "rise";
-            /** @default null */
-            left_mm?: number | null;
-            /** @default null */
-            right_mm?: number | null;
-            /** @default null */
-            left_rise_mm?: number | null;
-            /** @default null */
-            right_rise_mm?: number | null;
-            /**
-             * @description Rise of both sides from where they are levelled, [mm].
-             * @default 0
-             */
-            rise_mm?: number;
-            /**
-             * @description Allowed error of each height, ±[mm].
-             * @default 5
-             */
-            tolerance_mm?: number;
-            /**
-             * @description Allowed error of left minus right, ±[mm].
-             * @default 5
-             */
-            lean_mm?: number;
-            /** @default null */
-            cross_percent?: number | null;
-            /**
-             * @description Allowed error of the cross-weight, ±[%].
-             * @default 0.5
-             */
-            tolerance_percent?: number;
-            /**
-             * @description In the car when judged, over the left wheel, [kg].
-             * @default 0
-             */
-            ballast_left_kg?: number;
-            /**
-             * @description In the car when judged, over the right wheel, [kg].
-             * @default 0
-             */
-            ballast_right_kg?: number;
-        };
+        OtherTarget: components["schemas"]["HeightsOtherTarget"] | components["schemas"]["RiseOtherTarget"] | components["schemas"]["LevelOtherTarget"];
         /**
          * Pairing
          * @description A new device.
@@ -5135,6 +5174,54 @@ export interface components {
             corrected: string[];
             /** @description Whether a person has to resolve something about it. */
             unsettled: boolean;
+        };
+        /**
+         * RiseOtherTarget
+         * @description A rise against as found, on each side.
+         */
+        RiseOtherTarget: {
+            /**
+             * @description The form of the other axle's target.
+             * @enum {unknown}
+             */
+            as: "rise";
+            /**
+             * @description Which mark is meant; the bounds are that kind's.
+             * @default body-height
+             * @enum {unknown}
+             */
+            measured?: "body-height" | "hub-to-body";
+            /** @description Rise against as found, left, [mm]; negative lowers. */
+            left_rise_mm: number;
+            /** @description Rise against as found, right, [mm]; negative lowers. */
+            right_rise_mm: number;
+            /**
+             * @description Allowed error of each height, ±[mm].
+             * @default 5
+             */
+            tolerance_mm?: number;
+            /**
+             * @description Allowed error of left minus right, ±[mm].
+             * @default 5
+             */
+            lean_mm?: number;
+            /** @default null */
+            cross_percent?: number | null;
+            /**
+             * @description Allowed error of the cross-weight, ±[%].
+             * @default 0.5
+             */
+            tolerance_percent?: number;
+            /**
+             * @description In the car when judged, over the left wheel, [kg].
+             * @default 0
+             */
+            ballast_left_kg?: number;
+            /**
+             * @description In the car when judged, over the right wheel, [kg].
+             * @default 0
+             */
+            ballast_right_kg?: number;
         };
         /**
          * RiseTarget
@@ -6323,6 +6410,7 @@ export type HangingAngleTarget = components['schemas']['HangingAngleTarget'];
 export type Headline = components['schemas']['Headline'];
 export type Health = components['schemas']['Health'];
 export type HeightError = components['schemas']['HeightError'];
+export type HeightsOtherTarget = components['schemas']['HeightsOtherTarget'];
 export type HeightsTarget = components['schemas']['HeightsTarget'];
 export type HeldBody = components['schemas']['HeldBody'];
 export type HeldEnds = components['schemas']['HeldEnds'];
@@ -6347,6 +6435,7 @@ export type KnownEntry = components['schemas']['KnownEntry'];
 export type Landed = components['schemas']['Landed'];
 export type Learned = components['schemas']['Learned'];
 export type Letterhead = components['schemas']['Letterhead'];
+export type LevelOtherTarget = components['schemas']['LevelOtherTarget'];
 export type LevelTarget = components['schemas']['LevelTarget'];
 export type Lift = components['schemas']['Lift'];
 export type Limits = components['schemas']['Limits'];
@@ -6422,6 +6511,7 @@ export type ReadingTable = components['schemas']['ReadingTable'];
 export type RidingAngle = components['schemas']['RidingAngle'];
 export type RidingAngleReading = components['schemas']['RidingAngleReading'];
 export type RidingAngleRow = components['schemas']['RidingAngleRow'];
+export type RiseOtherTarget = components['schemas']['RiseOtherTarget'];
 export type RiseTarget = components['schemas']['RiseTarget'];
 export type Row = components['schemas']['Row'];
 export type Said = components['schemas']['Said'];

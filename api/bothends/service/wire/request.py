@@ -16,7 +16,7 @@ from bothends.book import facts
 from bothends.book.facts import fields_of
 from bothends.model import fields
 
-__all__ = ["ALTERNATIVES", "READINGS", "TARGETS", "Posterior", "SolveRequest", "Strict"]
+__all__ = ["ALTERNATIVES", "OTHER_TARGETS", "READINGS", "TARGETS", "Posterior", "SolveRequest", "Strict"]
 
 
 class Strict(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
@@ -152,27 +152,43 @@ class Move(Strict, tag_field="kind", tag="move"):
 
 
 @fields_of(fields.AIM)
-class OtherTarget(Strict):
-    """What is wanted of the other axle: heights, a rise or a level, with the fields that target has of that form.
+class _OtherAsSent(Strict):
+    """What is wanted of the other axle, in whichever form: which fields belong to which is the model's to say."""
 
-    Both axles are then planned together. A cross-weight may be asked for beside the heights of both.
+
+def _target(path: str, form: fields.Form, other: Any = None) -> Any:
+    """The struct of one form of a target. Its ``as`` tells it apart; only the first form may leave it out.
+
+    ``other`` is the type of the other axle's target beside it, None where there is none.
     """
-
-
-def _target(form: fields.Form) -> Any:
-    """The struct of one form of a target. Its ``as`` tells it apart; only the first form may leave it out."""
-    said: Any = Annotated[Literal[form.name], Meta(description=fields.word("target.as").words)]
-    default = form.name if form is fields.FORMS[0] else msgspec.NODEFAULT
+    said: Any = Annotated[Literal[form.name], Meta(description=fields.word(path + ".as").words)]
+    default = form.name if form.name == fields.AIMS[0] else msgspec.NODEFAULT
     own: list[facts.Made] = [("as_", said, msgspec.field(name="as", default=default))]
-    if form.name in [other.name for other in fields.OTHER_FORMS]:
-        own.append(("other", OtherTarget | None, None))
-    base = facts.made(facts.title(form.name) + "Target", Strict, form.words, own)
-    return fields_of("target", needs=form.needs, may=form.may)(base)
+    if other is not None:
+        own.append(("other", other | None, None))
+    name = facts.title(form.name) + ("OtherTarget" if path == fields.AIM else "Target")
+    return fields_of(path, needs=form.needs, may=form.may)(facts.made(name, Strict, form.words, own))
 
 
-TARGETS = {form.name: _target(form) for form in fields.FORMS}
-"""Structs of a target by its form."""
-ALTERNATIVES = {"Target": tuple(TARGETS.values()), "Reading": tuple(READINGS.values())}
+OTHER_TARGETS = {form.name: _target(fields.AIM, form) for form in fields.OTHER_FORMS}
+"""Structs of what is wanted of the other axle, by its form."""
+OtherTarget = Annotated[dict[str, Any], Meta(extra_json_schema={"$ref": "#/components/schemas/OtherTarget"})]
+
+
+def _targets(other: Any) -> dict[str, Any]:
+    """Structs of a target by its form, beside which ``other`` may stand where that form allows it."""
+    return {f.name: _target("target", f, other if f.name in OTHER_TARGETS else None) for f in fields.FORMS}
+
+
+TARGETS = _targets(OtherTarget)
+"""Structs of a target by its form, as the document says it."""
+_READ = _targets(_OtherAsSent)
+"""The same as a body is read."""
+ALTERNATIVES = {
+    "Target": tuple(TARGETS.values()),
+    "OtherTarget": tuple(OTHER_TARGETS.values()),
+    "Reading": tuple(READINGS.values()),
+}
 """Components of the document that are a choice of types, which no single struct can say."""
 Target = Annotated[dict[str, Any], Meta(extra_json_schema={"$ref": "#/components/schemas/Target"})]
 
@@ -205,8 +221,8 @@ def _form(body: bytes) -> Any:
         said: Any = msgspec.json.decode(body, type=_Peek)
     except msgspec.ValidationError as error:
         # No such form: told as any other word that is no choice. All else is told by the full reading.
-        return _Said if str(error).endswith("`$.target.as`") else TARGETS[fields.AIMS[0]]
-    return TARGETS[said.target.as_]
+        return _Said if str(error).endswith("`$.target.as`") else _READ[fields.AIMS[0]]
+    return _READ[said.target.as_]
 
 
 @functools.cache
