@@ -1,6 +1,6 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "973ec29eee6970e1",
+ "hash": "4fe237b1de6fee9a",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
@@ -282,7 +282,7 @@ self.ASSETS = {
   "/shop/pc/unsettled.js": "5c53144cace590222cbb737faffae56c",
   "/shop/pc/which-car.js": "73abdeef6afe9306709894a5a5edcb90",
   "/shop/pc/writers.js": "e48277b258c1f73241f866802588b0eb",
-  "/shop/photos.js": "151be1712ff0deab5ad1f0bec7ae6908",
+  "/shop/photos.js": "b9d6db2197985541317c6605652cd310",
   "/style/look.css": "d5ec69713db7839ee2a37d6289ec5d92",
   "/style/photo.css": "584ac60c253e7c738241258fd861d1b8",
   "/vendor/fflate.mjs": "f25864c3d617a81831e8d4c399c4140f",

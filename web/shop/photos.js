@@ -26,7 +26,8 @@ let fetching = Promise.resolve();
 let timer;
 let tries = 0;
 let ok_at = /** @type {number | null} */ (null);
-let running = false;
+/** @type {Promise<void> | null} */
+let running = null;
 
 /** @param {string} sha256 */
 const at = (sha256) => `/api/photos/${sha256}`;
@@ -85,10 +86,7 @@ async function pass() {
   for (const row of rows) if (!(await sendOne(row, held.key))) return;
 }
 
-/** Send what waits, unless this browser is at it; what stands in the way is tried again later. */
-export async function sendPhotos() {
-  if (running) return;
-  running = true;
+async function round() {
   clearTimeout(timer);
   try {
     const locks = navigator.locks;
@@ -99,9 +97,14 @@ export async function sendPhotos() {
     tries += 1;
     const retry_after_s = error instanceof Trouble ? error.retry_after_s : null;
     timer = setTimeout(sendPhotos, waitS(tries, { retry_after_s }) * 1000);
-  } finally {
-    running = false;
   }
+}
+
+/** Send what waits; resolves once that is done, also where this page is at it already. What stands in the way is tried
+ * again later. */
+export function sendPhotos() {
+  running ??= round().finally(() => (running = null));
+  return running;
 }
 
 /** Send photos whenever a round has gone well. */
