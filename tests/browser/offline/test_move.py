@@ -23,7 +23,7 @@ NOTE = "an address that may change"
 
 @pytest.fixture
 def shop_by_name(tmp_path_factory: pytest.TempPathFactory, web: Any) -> Iterator[Shop]:
-    """A shop that answers to its numbers and to its name; what one test's phone sent would come to the next one's."""
+    """A shop that answers to its numbers and its name; what one test's phone sent would come to the next one's."""
     shop = Shop(tmp_path_factory.mktemp("named"), web, hosts=frozenset({BARE, NAME}))
     yield shop
     shop.stop()
