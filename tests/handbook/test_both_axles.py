@@ -31,12 +31,16 @@ def felt(rate: float, half: tuple, bar: float = 0.0, raised: float = 0.0) -> tup
     """
     turns = [(0.0, 0.0), (raised * 1e-3 / LONG, 0.0)]
     evidence = SimpleNamespace(
-        turn_at=lambda _theta, teardown: turns[teardown],
-        anti=lambda _theta: math.log(bar * 1e3) if bar else None,
+        turn_at=lambda _theta, teardown: turns[teardown], wound_at=lambda _theta, _teardown: (0.0, 0.0)
     )
-    case = SimpleNamespace(teardowns=1, car=SimpleNamespace(rest=0.0))
+
+    def rest_at(turn, wound, centred, theta):
+        anti = math.log(bar * 1e3) if bar else None
+        return equilibrium(constants=theta, turn=turn, rest=0.0, free=centred, anti=anti, wound=wound)
+
     # Whatever the rest of the car was taken for when that axle was read, it drops out.
-    axle = _Axle(SimpleNamespace(evidence=evidence, case=case), straight(rate, 17.0), [1])
+    fitted = SimpleNamespace(evidence=evidence, case=SimpleNamespace(teardowns=1), rest_at=rest_at)
+    axle = _Axle(fitted, straight(rate, 17.0), [1])
     ratio = half[1] / half[0]
     return axle.stiffness * 1e-3 * ratio**2, axle.shifts[0] * 1e3 / ratio
 

@@ -110,6 +110,22 @@ def test_changed_over_the_same_log_is_a_job_of_the_front():
         assert answer["now"][side]["body_height_mm"]["value"] == pytest.approx(height, abs=1.5)
 
 
+@pytest.mark.parametrize("end", ["inner", "outer"])
+def test_an_eccentric_at_the_front_moves_bar_and_bush_there_as_one_here_does(end):
+    # At the outer end it turns the arm on what the bush holds, so that bar and bush lift together; at the inner one
+    # the bar lifts and the bush holds back. Derived: (1 + bush ratio) times as much.
+    request = asked(car().plain(), HEIGHTS)
+    request["car"]["other"] |= {
+        "adjuster": {"kind": "eccentric", "end": end, "lever_mm": 120.0, "throw_mm": 4.0},
+        "bush": {"ratio": 0.3, "ratio_sd": 0.001},
+    }
+    request["log"].append({"kind": "move", "teardown": 1, "axle": "front", "left": {"turns": 0.1}})
+    bar_alone = copy.deepcopy(request)
+    bar_alone["car"]["other"]["adjuster"]["end"] = "inner"
+    by, reference = [solve(each)["other"]["shifted_mm"]["value"] for each in (request, bar_alone)]
+    assert by / reference == pytest.approx(1.3 if end == "outer" else 1.0, rel=0.02)
+
+
 def test_heights_of_the_front_that_nobody_read_are_not_made_up():
     both = car().plain(axles=("rear",))
     answer = solve(asked(both, HEIGHTS))

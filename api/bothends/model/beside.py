@@ -7,11 +7,10 @@ same car, so every search, limit and chance works on it as on any other. Nothing
 
 import math
 
-from .couple import FREE
 from .estimate import Estimate
 from .fittings import HEIGHT
 from .point import Point
-from .statics import ROLL, UNEVEN
+from .statics import UNEVEN
 
 __all__ = ["Beside", "brought"]
 
@@ -27,27 +26,10 @@ class Beside(Estimate):
     """
 
     def __init__(self, base: Estimate, shift: float, spread: float) -> None:
-        self.alike = base.alike
-        self.arm = base.arm
-        self.case = base.case
-        self.friction = base.friction
-        self.bands = base.bands
-        self.exact = base.exact
-        self.before = base.before
-        self.turns = base.turns
-        self.wounds = base.wounds
-        self.evidence = base.evidence
-        self.noise = base.noise
-        self.result = base.result
-        self.rests = base.rests
-        self.mean = base.mean
-        self.scale = base.scale
-        self.covariance = base.covariance
-        self.theta = base.theta[:]
+        self.as_fitted(base)
         self.theta[UNEVEN] += shift
         self.shift = shift
         self.shift_sd = spread
-        self.found = base.found
         # A car that would not stand so is found out by whoever asks for a way to turn it.
         self.now = self.rest_at(self.turns[-1], base.now.phi) or base.now
 
@@ -71,11 +53,9 @@ def brought(estimate: Estimate, point: Point, ballast: tuple, track: tuple) -> t
     As a height at the other axle; None where this axle would not stand by itself.
     """
     evidence = estimate.evidence
-    free = estimate.theta[:]
-    free[ROLL] = FREE
     wound = point.wound or estimate.wounds[-1]
-    stood = estimate.alone(free, estimate.turns[-1], estimate.wounds[-1], (0.0, 0.0))
-    rest = estimate.alone(free, point.turn, wound, ballast)
+    stood = estimate.rest_at(estimate.turns[-1], centred=True)
+    rest = estimate.rest_at(point.turn, None, 0.0, ballast, wound, centred=True)
     if stood is None or rest is None:
         return None
     by = 0.0

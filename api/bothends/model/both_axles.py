@@ -78,9 +78,12 @@ class BothAxles:
 
     def _beside(self, number: int, point: Point) -> Search:
         """The search of one axle, the other one turned so."""
-        axle = self.axles[number]
+        return search_of(self._felt(number, point), self.axles[number].wish)
+
+    def _felt(self, number: int, point: Point) -> Beside:
+        """One axle, the other one turned so."""
         shift, spread = self.axles[1 - number].brings(point) or (0.0, 0.0)
-        return search_of(Beside(axle.estimate, shift, spread), axle.wish)
+        return Beside(self.axles[number].estimate, shift, spread)
 
     def share(self) -> tuple | None:
         """(mean, spread) of cross-weight as a share of all loads once both are set; None where not weighed."""
@@ -103,7 +106,7 @@ class BothAxles:
             if number == first:
                 turn, wound, moved = point.turn, point.wound, point.moved
             else:
-                estimate = self._beside(number, point).estimate
+                estimate = self._felt(number, point)
             aim = axle.aim
             rest = estimate.rest_at(turn, None, aim.lift, aim.ballast, wound)
             out[estimate.case.car.sprung] = self._stands(estimate, axle.wish, rest, moved)

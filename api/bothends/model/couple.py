@@ -23,12 +23,10 @@ from .felt import Felt
 from .problem import ModelProblem
 from .refine import fitted
 from .request import Case
-from .statics import CONSTANTS, LOAD_LEFT, LOAD_RIGHT, ROLL, Equilibrium, equilibrium
+from .statics import CONSTANTS, LOAD_LEFT, LOAD_RIGHT, ROLL, Equilibrium
 
-__all__ = ["FREE", "coupled", "felt_of", "tracks"]
+__all__ = ["coupled", "felt_of", "tracks"]
 
-FREE = math.log(1.0)
-"""Stands for a rest of the car that resists no lean, as a logarithm, [N/m]: next to nothing beside any axle."""
 STEP = 0.02
 """Change of an unknown by which its derivative is taken, in its own standard deviations."""
 
@@ -134,17 +132,15 @@ class _Axle:
         self.stiffness: float | None = None
         self.shifts: list = []
         self.per_turn = (0.0, 0.0)
-        rest = self._rest(estimate.case.teardowns, theta)
+        rest = self._rest(estimate.case.teardowns, False)
         if rest is None:
             return
         d = [a - b for a, b in zip(rest.d_height[0], rest.d_height[1])]
         by_load = 0.5 * (d[LOAD_LEFT] - d[LOAD_RIGHT])
         stiffness = -1.0 / by_load - math.exp(theta[ROLL])
-        free = theta[:]
-        free[ROLL] = FREE
         last = None
         for move in [0] + moves:
-            stood = self._rest(move, free)
+            stood = self._rest(move, True)
             if stood is None:
                 return
             apart = stood.height[0] - stood.height[1]
@@ -155,11 +151,9 @@ class _Axle:
         if stiffness > 0.0:
             self.stiffness = stiffness
 
-    def _rest(self, teardown: int, theta: list) -> Equilibrium | None:
+    def _rest(self, teardown: int, free: bool) -> Equilibrium | None:
+        """After that teardown; ``free`` of what the rest of the car resists."""
         evidence = self.estimate.evidence
-        return equilibrium(
-            constants=theta,
-            turn=evidence.turn_at(theta, teardown),
-            rest=self.estimate.case.car.rest,
-            anti=evidence.anti(theta),
-        )
+        turn = evidence.turn_at(self.theta, teardown)
+        wound = evidence.wound_at(self.theta, teardown)
+        return self.estimate.rest_at(turn, wound=wound, centred=free, theta=self.theta)

@@ -306,36 +306,47 @@ class Estimate:
         ballast: tuple = (0.0, 0.0),
         wound: tuple | None = None,
         centred: bool = False,
+        theta: list | None = None,
     ) -> Equilibrium | None:
-        """Equilibrium at the posterior's constants for turns since the first hanging angle; or None.
+        """Equilibrium for turns since the first hanging angle; or None.
 
         ``wound`` (2,) is what of the turns the adjusters added; as they are now, where left out. ``centred``:
-        with the other axle carried amidships.
+        with the other axle carried amidships. ``theta`` (n,) other constants than the posterior's.
         """
+        theta = theta or self.theta
         return equilibrium(
-            constants=self.theta,
+            constants=theta,
             free=centred,
             turn=turn,
             rest=self.case.car.rest,
             lift=lift,
             ballast=ballast,
             near=near,
-            anti=self.evidence.anti(self.theta),
+            anti=self.evidence.anti(theta),
             wound=self.wounds[-1] if wound is None else wound,
             carried=self.evidence.fit.carried,
         )
 
-    def alone(self, theta: list, turn: tuple, wound: tuple, ballast: tuple) -> Equilibrium | None:
-        """The same at other constants : (n,)."""
-        return equilibrium(
-            constants=theta,
-            turn=turn,
-            rest=self.case.car.rest,
-            ballast=ballast,
-            anti=self.evidence.anti(theta),
-            wound=wound,
-            carried=self.evidence.fit.carried,
-        )
+    def as_fitted(self, base: "Estimate") -> None:
+        """Take over what another car was fitted to, with constants of its own to change."""
+        self.case = base.case
+        self.evidence = base.evidence
+        self.alike = base.alike
+        self.arm = base.arm
+        self.friction = base.friction
+        self.bands = base.bands
+        self.exact = base.exact
+        self.before = base.before
+        self.turns = base.turns
+        self.wounds = base.wounds
+        self.noise = base.noise
+        self.result = base.result
+        self.rests = base.rests
+        self.mean = base.mean
+        self.scale = base.scale
+        self.covariance = base.covariance
+        self.theta = base.theta[:]
+        self.found = base.found
 
     def clamp(self, side: int) -> tuple:
         """One bush's clamping in the last teardown, as a change of hanging angle: (index, mean, sd), [rad].

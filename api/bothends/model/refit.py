@@ -82,21 +82,11 @@ class Laden(Estimate):
     """
 
     def __init__(self, base: Estimate, case: Case, extra: tuple) -> None:
+        self.as_fitted(base)
         self.case = case
-        self.evidence = base.evidence
-        self.friction = base.friction
-        self.bands = base.bands
         self.before = base.found
-        self.turns = base.turns
-        self.wounds = base.wounds
-        self.scale = base.scale
-        self.covariance = base.covariance
-        self.theta = base.theta[:]
         for side in (0, 1):
             self.theta[LOAD_LEFT + side] += extra[side]
-        self.found = base.found
-        self.mean = base.mean
-        self.friction = base.friction
         self.now = self.rest_at(self.turns[-1])  # type: ignore[assignment] # asked by who makes one
 
 
