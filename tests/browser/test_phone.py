@@ -172,12 +172,10 @@ def test_one_tap_leads_to_what_should_be_measured(phone: Hand) -> None:
     assert "/read/" in phone.page.url or "/pose/" in phone.page.url
 
 
-def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone: Hand) -> None:
-    job = phone.job()
-    phone.go(job, "pose/board/right?then=plan")
-    phone.next()
-    for figure in ("218", "209"):
-        expect(phone.page.locator("main")).to_contain_text("board 50 mm under the right tyre")
+def _read_in_pose(phone: Hand, heights: tuple[str, str], stance: str) -> list[Any]:
+    """Reads heights and angles of both sides as the screens ask for them; the entries of that pose that go out."""
+    for figure in heights:
+        expect(phone.page.locator("main .stance")).to_have_text(stance)
         phone.figure(figure)
     phone.gauge("Zeroed on the body")
     phone.angle("9", "arm up")
@@ -186,11 +184,19 @@ def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone
     request = _sent(phone, phone.next)
     posed = [entry for entry in request["log"] if entry.get("pose")]
     assert [(e["what"], e["side"], e["value"]) for e in posed] == [
-        ("body-height", "left", 218),
-        ("body-height", "right", 209),
+        ("body-height", "left", float(heights[0])),
+        ("body-height", "right", float(heights[1])),
         ("riding-angle", "left", -9),
         ("riding-angle", "right", -10.2),
     ]
+    return posed
+
+
+def test_a_board_test_asks_both_sides_in_that_pose_and_returns_to_the_plan(phone: Hand) -> None:
+    job = phone.job()
+    phone.go(job, "pose/board/right?then=plan")
+    phone.next()
+    posed = _read_in_pose(phone, ("218", "209"), "board 50 mm under the right tyre")
     assert all(e["pose"] == {"board_right_mm": 50} for e in posed)
     phone.page.locator(".source").wait_for()
 
@@ -205,21 +211,7 @@ def test_a_centre_jack_test_is_found_under_add_warns_first_and_reads_both_sides_
     for words in ("Nobody beneath", "cannot roll away", "the car's manual", "axle stand", "Chock both"):
         expect(phone.page.locator(".warn")).to_contain_text(words)
     phone.next()
-    for figure in ("208", "226"):
-        expect(phone.page.locator("main .stance")).to_have_text("other axle on one block amidships")
-        phone.figure(figure)
-    phone.gauge("Zeroed on the body")
-    phone.angle("9", "arm up")
-    phone.digits("10.2")
-    phone.way("arm up")
-    request = _sent(phone, phone.next)
-    posed = [entry for entry in request["log"] if entry.get("pose")]
-    assert [(e["what"], e["side"], e["value"]) for e in posed] == [
-        ("body-height", "left", 208),
-        ("body-height", "right", 226),
-        ("riding-angle", "left", -9),
-        ("riding-angle", "right", -10.2),
-    ]
+    posed = _read_in_pose(phone, ("208", "226"), "other axle on one block amidships")
     assert all(e["pose"] == {"centred": True} for e in posed)
 
 

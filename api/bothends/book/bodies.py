@@ -166,9 +166,8 @@ class AdjusterBody(Body, kw_only=True):
     at_deg: EccentricAtBody | None = None
 
 
-@fields_of(fields.OTHER, patch=True)
-class OtherCarBody(Body, kw_only=True):
-    """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
+class _Axle(Body, kw_only=True):
+    """What is said of either axle in parts of their own."""
 
     bar: BarBody | None = None
     bush: BushBody | None = None
@@ -176,18 +175,17 @@ class OtherCarBody(Body, kw_only=True):
     load_kg: LoadBody | None = None
     held: HeldBody | None = None
     adjuster: AdjusterBody | None = None
+
+
+@fields_of(fields.OTHER, patch=True)
+class OtherCarBody(_Axle, kw_only=True):
+    """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
 
 
 @fields_of("car", patch=True)
-class CarBody(Body, kw_only=True):
+class CarBody(_Axle, kw_only=True):
     """The car's axle that the bars spring, as a solve request has it; said in parts, as it becomes known."""
 
-    bar: BarBody | None = None
-    bush: BushBody | None = None
-    limits: LimitsBody | None = None
-    load_kg: LoadBody | None = None
-    held: HeldBody | None = None
-    adjuster: AdjusterBody | None = None
     other: OtherCarBody | None = None
 
 

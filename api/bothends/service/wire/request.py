@@ -83,9 +83,8 @@ class Posterior(msgspec.Struct, kw_only=True):
     covariance: Annotated[list[Annotated[list[float], Meta(max_length=64)]], Meta(max_length=64)]
 
 
-@fields_of(fields.OTHER)
-class OtherAxleCar(Strict):
-    """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
+class _Axle(Strict):
+    """What is said of either axle in parts of their own."""
 
     bar: Bar | None = None
     load_kg: Load | None = None
@@ -93,18 +92,17 @@ class OtherAxleCar(Strict):
     limits: Limits | None = None
     held: HeldEnds | None = None
     adjuster: Adjuster | None = None
+
+
+@fields_of(fields.OTHER)
+class OtherAxleCar(_Axle):
+    """The other axle: the same facts. With any of them, {} will do, its readings and moves count."""
 
 
 @fields_of("car")
-class Car(Strict):
+class Car(_Axle):
     """The axle that the bars spring. Nothing is required: what is left out is believed, with an honest spread."""
 
-    bar: Bar | None = None
-    load_kg: Load | None = None
-    bush: Bush | None = None
-    limits: Limits | None = None
-    held: HeldEnds | None = None
-    adjuster: Adjuster | None = None
     known: Posterior | None = None
     other: OtherAxleCar | None = None
 
