@@ -51,6 +51,8 @@ def everything() -> dict:
     request["car"]["bush"] = {}
     request["car"]["limits"] = {}
     request["car"]["adjuster"] = {"kind": "screw", "raise_turns": {}, "lower_turns": {}, "at_deg": {}}
+    own = ("bar", "load_kg", "bush", "limits", "adjuster")
+    request["car"]["other"] = copy.deepcopy({part: request["car"][part] for part in own})
     for entry in request["log"]:
         if entry["kind"] == "reading":
             entry["pose"] = {}
@@ -108,8 +110,8 @@ def test_what_is_no_number_is_refused_by_name(path, limits):
 def test_both_bounds_are_allowed(path, limits):
     for value in limits:
         request = put(everything(), path, value)
-        if path == "$.car.bar.bore_mm" and value:
-            request["car"]["bar"]["diameter_mm"] = 80.0
+        if path.endswith(".bar.bore_mm") and value:
+            put(request, path.replace("bore", "diameter"), 80.0)
         if path == "$.log[0].teardown" and value:
             # A reading may only follow moves that were made; here there is one.
             refused(request, "bad-log", path)
@@ -433,7 +435,7 @@ def test_null_is_the_same_as_left_out():
     for path, _ in CAR:
         if path.split(".")[0] not in ("bar", "load_kg") and path != "arm_mm":
             put(request, "$.car." + path, None)
-    for name in ("axle", "known", "load_kg"):
+    for name in ("axle", "known", "load_kg", "other"):
         request["car"][name] = None
     request["car"]["adjuster"]["kind"] = None
     one = read(request).car
@@ -481,13 +483,13 @@ def test_without_a_datum_a_reading_is_taken_against_the_body_unless_it_says_grav
 def test_a_free_arm_feels_neither_boards_nor_ballast():
     request = put(everything(), "$.log[0].pose", {"board_left_mm": 50.0, "ballast_left_kg": 40.0})
     reading = read(request).readings[0]
-    assert reading.pose == (0.0, 0.0, 0.0)
+    assert reading.pose == (0.0, 0.0, 0.0, False)
     assert reading.hanging
 
 
 def test_boards_under_both_tyres_only_raise_the_car():
     request = put(everything(), "$.log[4].pose", {"board_left_mm": 50.0, "board_right_mm": 50.0})
-    assert read(request).readings[4].pose == (0.0, 0.0, 0.0)
+    assert read(request).readings[4].pose == (0.0, 0.0, 0.0, False)
 
 
 def test_the_request_is_left_as_it_was():

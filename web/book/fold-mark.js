@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "0e2f771103bf";
+export const FOLD_MARK = "ba7f18856693";

@@ -91,8 +91,8 @@ class Car:
         try:
             return Car({"car": said})
         except ModelProblem as problem:
-            problem.path = "$." + OTHER + problem.path[len("$.car") :]
-            raise problem
+            there = "$." + OTHER + problem.path[len("$.car") :]
+            raise ModelProblem(problem.code, there, problem.detail) from None
 
     @property
     def onto(self) -> float:
