@@ -55,7 +55,7 @@ export function railRows(ctx) {
   for (let n = teardowns; n >= 0; n -= 1) {
     const mine = readings.filter((each) => (each.teardown ?? 0) === n);
     const move = moves.find((each) => each.teardown === n);
-    const elsewhere = other?.moves.find((each) => each.teardown === n);
+    const elsewhere = other.moves.find((each) => each.teardown === n);
     if (!mine.length && !move && !elsewhere) continue;
     const stage = elsewhere && !move ? `${workName(elsewhere)} ${n}` : stageName(ctx.sheet, n);
     rounds.push(

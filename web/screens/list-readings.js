@@ -161,7 +161,7 @@ function moveRow(ctx, move, other = false) {
 
 /** Everything read after a teardown, and what was turned in it. */
 function round(/** @type {JobContext} */ ctx, /** @type {number} */ teardown) {
-  const apart = ctx.sheet.other ?? { readings: [], moves: [] };
+  const apart = ctx.sheet.other;
   const all = [...ctx.sheet.readings, ...apart.readings].filter((r) => (r.teardown ?? 0) === teardown);
   const mine = all.filter((r) => !isOther(ctx, r));
   const other = all.filter((r) => isOther(ctx, r));

@@ -41,7 +41,7 @@ const WAYS = [
  */
 function removed(ctx) {
   const { readings, moves, photos, puzzles, other } = ctx.sheet;
-  const elsewhere = [...(other?.readings ?? []), ...(other?.moves ?? [])];
+  const elsewhere = [...other.readings, ...other.moves];
   const also = moves.flatMap((row) => row.also ?? []);
   const shown = new Set([...[...readings, ...moves, ...elsewhere, ...photos, ...puzzles].map(({ id }) => id), ...also]);
   const gone = ctx.entries().filter(({ id, kind }) => ["reading", "move", "photo"].includes(kind) && !shown.has(id));

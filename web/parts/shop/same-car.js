@@ -75,6 +75,10 @@ async function madeOf(ctx, said) {
   return made;
 }
 
+/** What names two cars, whichever of them comes first: that changes with the one that was last worked on.
+ * @param {Alike} pair */
+const keyOf = ({ car, other }) => [car.car_key, other.car_key].sort().join(" ");
+
 /** The questions in a page: `node`, and `load()` whenever something has changed. */
 export class SameCars {
   /** @param {Context} ctx @param {{ folded: boolean }} how whether they stand folded, under their number */
@@ -97,7 +101,7 @@ export class SameCars {
     const mine = (this.turn += 1);
     const pairs = /** @type {Alike[]} */ (await this.ctx.pc.carsAlike());
     if (mine !== this.turn) return;
-    const fresh = new Map(pairs.map((pair) => [`${pair.car.car_key} ${pair.other.car_key}`, pair]));
+    const fresh = new Map(pairs.map((pair) => [keyOf(pair), pair]));
     // What is answered, or open again, here before the shop has heard of it keeps its row.
     const stay = this.rows.filter(({ key, done, held }) => done || held || fresh.has(key));
     const known = new Set(stay.map(({ key }) => key));
