@@ -4,6 +4,7 @@ from .fields import ECCENTRIC, FRONT
 from .figures import angle, length
 from .request import Case
 from .sentences import CAUTIONS, STANDING
+from .travel import CERTAIN
 from .units import DEG
 
 __all__ = ["standing"]
@@ -52,6 +53,7 @@ def standing(case: Case, doubts: list, repaired: bool) -> list:
         out.append(CAUTIONS["repaired"])
     if case.car.renewed is not None:
         # Said and never planned for: what is aimed at is hand-over day.
-        gaps = {"by": length(abs(case.car.settling[0]), case.units)}
+        mean, sd = case.car.settling
+        gaps = {"by": length(abs(mean), case.units), "range": length(CERTAIN * sd, case.units)}
         out.append(CAUTIONS["settles"] % gaps)
     return out + _teeth(case) + _axle(case) + list(STANDING)

@@ -62,8 +62,8 @@ CAUTIONS = {
     " joints; tighten pivot rubbers at the final height only.",
     "link": "Take off one link of the anti-roll bar before heights are read and adjusted; put it back without"
     " strain.",
-    "settles": "About %(by)s lower is usual after some hundred kilometres (common practice, no source). The plan is"
-    " of hand-over day and leaves it out.",
+    "settles": "About %(by)s lower is usual after some hundred kilometres, ± %(range)s (common practice, no"
+    " source). The plan is of hand-over day and leaves it out.",
     "loose-clamp": "A loose clamp creeps: tighten the eccentric's clamp to the car's manual before the car stands"
     " on it. Toe and camber move with it.",
     "across": "The left wheel's adjuster sits on the right, the right wheel's on the left. Left and right here are"
