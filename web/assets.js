@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "966215cf70dcf32f",
+ "hash": "dbc146d0d32d6cfb",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "3ef11407b123a5f701af4ce5483f916a",
+  "/book/fold-mark.js": "156e73d989a79862afd29f82684950be",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -322,7 +322,7 @@ self.ASSETS = {
   "/work/pc/table-words.js": "375431a9011a3db8827b97f5df2d7959",
   "/work/photo-size.js": "27c3705e3b61c9be07c7f821f84a89f4",
   "/work/photo-words.js": "49f4814b0d0ca75badf81a441f228ed3",
-  "/work/recheck.js": "304fce412f532b9747e441e90bc1d08b",
+  "/work/recheck.js": "dcde161367b4f5e6dcd996b13e40a7ff",
   "/work/teardown-cautions.js": "e149fdf7cfb651499819b310cd3de6b6",
   "/work/teardown-verdict.js": "b36972b4522c9b23daae58699dacb189",
   "/work/teardown-work.js": "11bacd2c5d0d97e12d845560475ef35f",

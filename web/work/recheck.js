@@ -64,8 +64,8 @@ const SAID = {
   sank: (/** @type {string} */ side, /** @type {string} */ by, /** @type {boolean} */ low) =>
     `${side} ${by} ${low ? "lower" : "higher"}`,
   settles: (/** @type {string} */ by, /** @type {string} */ low, /** @type {string} */ high) =>
-    `Expect about ${by} lower after some hundred km. Of ten cars nine end from ${low} lower to ${high} higher (common ` +
-    "practice, no source). Nothing is planned for it.",
+    `Expect about ${by} lower after some hundred km. Of ten cars nine end from ${low} lower to ${high} higher ` +
+    "(common practice, no source). Nothing is planned for it.",
   same: (/** @type {string} */ side) => `${side} as at hand-over`,
 };
 
