@@ -7,14 +7,10 @@ from pathlib import Path
 import pytest
 from browser.conftest import ARGS
 from browser.offline.conftest import Phone
-from browser.offline.versions import real, serve
+from browser.offline.versions import READY, real, serve
 from playwright.sync_api import expect
 from tools import CHROMIUM, need
 
-READY = """async () => {
-    const { watchApp } = await import("/book/update.js");
-    return new Promise((done) => watchApp(({ worker }) => worker === "starting" || done(worker)));
-}"""
 APP = "/bench.html?app"
 PLAIN = json.loads((Path(__file__).parents[1] / "cases" / "plain.json").read_text(encoding="utf-8"))
 REQUEST = PLAIN.get("request", PLAIN)

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 from browser.offline.conftest import Phone
-from browser.offline.versions import serve
+from browser.offline.versions import READY, serve
 from playwright.sync_api import expect
 
 KEPT = """
@@ -18,11 +18,12 @@ async () => {
 
 @pytest.fixture
 def home(phones: Any, gate: Any) -> Phone:
-    """A home builder's phone with the worker in charge."""
+    """A home builder's phone with the worker in charge, and every screen kept."""
     serve(gate)
     phone: Phone = phones(gate, hurried=True)
     phone.page.goto(gate.address)
     phone.page.wait_for_function("() => navigator.serviceWorker.controller")
+    assert phone.page.evaluate(READY) == "ready"
     return phone
 
 

@@ -14,7 +14,13 @@ from bothends.service.settings import Settings
 from bothends.service.site import listing
 from bothends.service.site.front import Files
 
-__all__ = ["real", "serve"]
+__all__ = ["READY", "real", "serve"]
+
+# Ask a page what its worker says once it no longer starts: "ready" when every screen is kept.
+READY = """async () => {
+    const { watchApp } = await import("/book/update.js");
+    return new Promise((done) => watchApp(({ worker }) => worker === "starting" || done(worker)));
+}"""
 
 
 @functools.cache
