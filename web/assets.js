@@ -1,13 +1,13 @@
 /* Written by python -m bothends.service.precache; run it after any change of a file listed here. */
 self.ASSETS = {
- "hash": "dbc146d0d32d6cfb",
+ "hash": "978454be1e30bead",
  "files": {
   "/app.js": "554eb73ace0cfacb6b64bcdc6142ebeb",
   "/book/base.js": "9c05f5f15592871fbb64370c50b34212",
   "/book/device.js": "ce348f585f4075a39190398e1e246d7c",
   "/book/drafts.js": "75eae5f8744e863b94cd50b3c9934bd1",
   "/book/early.js": "41b81da1b39d21f1df56ced6136a7d04",
-  "/book/fold-mark.js": "156e73d989a79862afd29f82684950be",
+  "/book/fold-mark.js": "5cf58f1f74ef565f3635d462cfed4e6f",
   "/book/fold.js": "5fab7b93c0ca5a7ce3869aa20a32eb2b",
   "/book/fragment.js": "22ad3391f41732f641551fc88ce714be",
   "/book/heads.js": "43e217974a41854a63004a2dec9b1d9b",
@@ -264,7 +264,7 @@ self.ASSETS = {
   "/screens/target-cross.js": "4fdf97e663b9de4a1d0db5942046b4e3",
   "/screens/teardown.js": "e4608dfe6102524be02c9d677db6f8e5",
   "/screens/zero.js": "901a61bbd15466d7905445bb8e5fc999",
-  "/shop/fetch-rest.js": "f4a18c757ef5facac942276fd6e3850c",
+  "/shop/fetch-rest.js": "10fbee793704ff3fc7e8253ee1b5e4e8",
   "/shop/fetch.js": "bad892900211a9482c3f2f4309f58d4b",
   "/shop/news.js": "90d6415d904561c493cafc09028088b1",
   "/shop/pc/addresses.js": "8e9608ed61b9b5adf1401b679614fcab",
@@ -295,7 +295,7 @@ self.ASSETS = {
   "/work/erased-words.js": "52e8d0a6d1af7c6dd36e729dc16da0dc",
   "/work/gauge-figures.js": "62f049fe13192911ffa8dc531cd8f620",
   "/work/handover.js": "8dd5cb23ba050e15b003684cc0addb22",
-  "/work/holding-words.js": "367b06adef09f27dbbe89785b2250a19",
+  "/work/holding-words.js": "cf02a5acb54ed3e57b82b8c88979acbe",
   "/work/incoming-parts.js": "ac4614e7483f9b01b8af20021bf71538",
   "/work/incoming-then.js": "35603d7573c27fcd799529b4124018fe",
   "/work/incoming.js": "84a192e53917626fe0da0db5ef51f295",

@@ -99,7 +99,8 @@ def test_a_phone_holds_some_jobs_finds_the_others_at_the_shop_and_says_so_withou
     alert = "This job is at the shop, not on this phone. Open it again where the shop can be reached"
     expect(page.get_by_role("alert").filter(has_text=alert)).to_be_visible()
     # No list of what is here passes for all there is.
-    lacks = f"This phone holds {len(here) + 1} of the shop’s jobs. The others are at the shop"
+    told = f"of the shop’s jobs ({JOBS} when it was last asked)"
+    lacks = f"This phone holds {len(here) + 1} {told}. The others are at the shop"
     phone.place("table")
     expect(page.locator(".lack")).to_contain_text(lacks, timeout=FOLDED_MS)
     phone.place("again")
@@ -107,7 +108,7 @@ def test_a_phone_holds_some_jobs_finds_the_others_at_the_shop_and_says_so_withou
     phone.place("desk")
     expect(page.locator(".lack")).to_contain_text(lacks, timeout=FOLDED_MS)
     phone.place("settings")
-    export = "of the shop’s jobs are on this phone; the shop’s export has all."
+    export = f"{told} are on this phone; the shop’s export has all."
     expect(page.get_by_text(export)).to_be_visible()
 
     # It did not fetch the rest by itself, and does not once the shop is back.

@@ -73,6 +73,10 @@ test("a device that holds some jobs says how many of how many, as far as that is
     lackWords({ ...held, of: null }),
     /^This phone holds 240 of the shop’s jobs\. The others are at the shop/,
   );
+  assert.match(
+    lackWords({ ...held, then: true }),
+    /^This phone holds 240 of the shop’s jobs \(10,000 when it was last asked\)\. The others/,
+  );
   assert.match(movingWords(held), /^240 of 10,000 jobs are on this phone and go along\. The others come from the shop/);
   assert.equal(unreadWords(1), "1 job is still to be read.");
   assert.equal(partWords(held), "240 of 10,000 jobs are on this phone; the shop’s export has all.");

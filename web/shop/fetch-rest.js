@@ -94,6 +94,28 @@ export async function fetchRest() {
 }
 
 /**
+ * How many jobs the shop has: as it says, where it is asked and can be; else as it said last, if it did.
+ * @param {string} key
+ * @param {string | null} epoch of its book
+ * @param {boolean} ask
+ * @returns {Promise<Pick<Holding, "of" | "then">>}
+ */
+async function shopJobs(key, epoch, ask) {
+  try {
+    if (ask) {
+      const { total, by_state: states } = await lines(key, { limit: 1 });
+      const of = total + (states.hidden ?? 0);
+      await transact(["meta"], "readwrite", ({ store }) => store.put({ epoch, total: of }, "shop_jobs"));
+      return { of };
+    }
+  } catch (error) {
+    if (!(error instanceof Trouble)) throw error;
+  }
+  const last = await recall("shop_jobs");
+  return last && last.epoch === epoch ? { of: last.total, then: true } : { of: null };
+}
+
+/**
  * How many of the shop's jobs are here; null where this device holds all there are.
  * @param {{ ask?: boolean }} [how] whether the shop is asked how many there are
  * @returns {Promise<Holding | null>}
@@ -102,13 +124,6 @@ export async function holding({ ask = true } = {}) {
   const [held, at] = await Promise.all([access(), recall("sync")]);
   if (!held || !at?.some) return null;
   const rows = await transact(["jobs"], "readonly", ({ store }) => store.getAll());
-  const found = { here: rows.filter(({ whole }) => whole).length, asked: Boolean(at.rest) };
-  if (!ask) return { ...found, of: null };
-  try {
-    const { total, by_state: states } = await lines(held.key, { limit: 1 });
-    return { ...found, of: total + (states.hidden ?? 0) };
-  } catch (error) {
-    if (!(error instanceof Trouble)) throw error;
-    return { ...found, of: null };
-  }
+  const here = rows.filter(({ whole }) => whole).length;
+  return { here, asked: Boolean(at.rest), ...(await shopJobs(held.key, at.epoch, ask)) };
 }

@@ -180,6 +180,8 @@ export interface Meta {
   access: Access | null;
   sync: Place | null;
   synced_at: number;
+  /** How many jobs the shop had when it was last asked, hidden ones too, and the epoch of that book. */
+  shop_jobs: { epoch: string | null; total: number };
   /** The epoch of the book that photos were last offered to. */
   photos_of: string | null;
   simulated: boolean;

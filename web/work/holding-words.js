@@ -4,17 +4,26 @@ import { grouped } from "./numbers.js";
 import { counted } from "./plural.js";
 import { named } from "./this-device.js";
 
-/** @typedef {{ here: number, of: number | null, asked: boolean }} Holding As shop/fetch-rest.js finds it. */
+/**
+ * @typedef {object} Holding As shop/fetch-rest.js finds it.
+ * @property {number} here
+ * @property {number | null} of
+ * @property {boolean} [then] whether `of` is from when the shop was last asked
+ * @property {boolean} asked whether the others were asked for
+ */
 
 /** The key that has all of them fetched. */
 export const FETCH_ALL = "Fetch all";
 
 /**
- * "240 of 10,000 jobs"; of how many is not known where the shop cannot be asked.
+ * "240 of 10,000 jobs"; where the shop cannot be asked, of how many is from the last time, if there was one.
  * @param {Holding} held
  */
-const share = ({ here, of }) =>
-  of === null ? `${grouped(here)} of the shop’s jobs` : `${grouped(here)} of ${grouped(of)} jobs`;
+function share({ here, of, then }) {
+  const some = `${grouped(here)} of the shop’s jobs`;
+  if (of === null) return some;
+  return then ? `${some} (${grouped(of)} when it was last asked)` : `${grouped(here)} of ${grouped(of)} jobs`;
+}
 
 /**
  * How many are here, and how the others come.
