@@ -12,6 +12,7 @@ from collections.abc import Callable, Generator, Iterator
 from pathlib import Path
 
 import durations
+import httpx
 import hypothesis
 import pytest
 import tools
@@ -30,6 +31,11 @@ hypothesis.settings.load_profile("whole")
 
 for _name in ("NO_PROXY", "no_proxy"):
     os.environ[_name] = ",".join(filter(None, (os.environ.get(_name), "127.0.0.1", "localhost")))
+
+# Nor any of five seconds on an answer, which is little for a plan while three processes test: httpx has all of its
+# default from this object.
+for _part in ("connect", "read", "write", "pool"):
+    setattr(httpx._config.DEFAULT_TIMEOUT_CONFIG, _part, 60.0)
 
 # Bytecode is kept, whatever the environment says: else every process that collects the tests, and every server and
 # command that one starts, would compile all that it imports, which is most of what it does.
