@@ -262,9 +262,7 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
         return None
     then: Equilibrium | None = aim.stood
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
-        wound = estimate.wounds[found.teardown]
-        lift = aim.lift + estimate.lift_at(found.teardown)
-        then = estimate.rest_at(estimate.turns[found.teardown], None, lift, found.ballast, wound)
+        then = estimate.stood(found.teardown, aim.lift, found.ballast)
     return None if then is None else Cross(estimate, aim, found, then, aim.stood)
 
 

@@ -327,6 +327,11 @@ class Estimate:
             carried=self.evidence.fit.carried,
         )
 
+    def stood(self, teardown: int, lift: float = 0.0, ballast: tuple = (0.0, 0.0)) -> Equilibrium | None:
+        """The car as it stood after a teardown, with the other axle as it was then; or None."""
+        lift += self.lift_at(teardown)
+        return self.rest_at(self.turns[teardown], None, lift, ballast, self.wounds[teardown])
+
     def as_fitted(self, base: "Estimate") -> None:
         """Take over what another car was fitted to, with constants of its own to change."""
         self.case = base.case
