@@ -57,7 +57,7 @@ def test_derivatives_of_a_reading_with_the_other_axle_on_a_block_are_those_of_fi
     evidence = Estimate(read(sheet.request(anti_roll_n_per_mm=4.0))).evidence
     theta = Estimate(read(sheet.request(anti_roll_n_per_mm=4.0))).theta
     step = 1e-6
-    for o in [o for o in evidence.observations if o.kind == kind and o.place[3]]:
+    for o in [o for o in evidence.observations if o.kind == kind and o.centred]:
         value, row = evidence.expected(o, theta, evidence.rests(theta, None))
         for k in range(evidence.size):
             ends = []

@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "f081fafb8fb1";
+export const FOLD_MARK = "5995568067fc";

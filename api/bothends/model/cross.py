@@ -13,10 +13,10 @@ import math
 from .aim import Aim
 from .beliefs import PAD_MM, TRACK_SD
 from .estimate import Estimate
-from .evidence import Observation
 from .fields import FRONT, REAR, SIDES
 from .figures import length
 from .fittings import FORCE
+from .observation import Observation
 from .request import Case
 from .sentences import CROSS
 from .statics import ROLL, UNEVEN, Equilibrium

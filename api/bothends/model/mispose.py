@@ -63,7 +63,7 @@ def misposes(figures: Misfits, parts: bool = True) -> list:
     for i in range(len(ev.observations)):
         pose = ev.observations[i].pose
         # With the other axle on a block a board tells nothing, under whichever tyre.
-        if pose is not None and ev.poses[pose][1] and not ev.poses[pose][4]:
+        if pose is not None and ev.poses[pose].lift and not ev.poses[pose].centred:
             there.setdefault(pose, []).append(i)
     out = []
     for pose in sorted(there):
@@ -72,7 +72,7 @@ def misposes(figures: Misfits, parts: bool = True) -> list:
             heard += figures.heard[i]
         if heard < LOUD_ENOUGH:
             continue
-        lift = ev.poses[pose][1]
+        lift = ev.poses[pose].lift
         rounds = _rounds(ev.observations, there[pose])
         tries = [("board under the other tyre", -lift, 0.0)]
         if abs(lift) <= THIN and abs(lift) * INCH <= field("log.pose.board_left_mm").high * MM:
@@ -102,15 +102,15 @@ def _change(figures: Misfits, pose: int, lift: float, there: list) -> dict | Non
     """Each observation with the board as typed less the same with another one; None where that has no rest."""
     estimate = figures.estimate
     ev = estimate.evidence
-    teardown, _, ballast_l, ballast_r = ev.poses[pose][:4]
-    k = ev.clamps[teardown]
-    turn = ev.turn_at(estimate.theta, teardown)
+    stand = ev.poses[pose]
+    k = ev.clamps[stand.teardown]
+    turn = ev.turn_at(estimate.theta, stand.teardown)
     rest = equilibrium(
         constants=estimate.theta,
         turn=(turn[0] + estimate.theta[k], turn[1] + estimate.theta[k + 1]),
         rest=ev.rest,
         lift=lift,
-        ballast=(ballast_l, ballast_r),
+        ballast=stand.ballast,
         near=estimate.rests[pose].phi,
         anti=ev.anti(estimate.theta),
         wound=estimate.rests[pose].wound,

@@ -26,8 +26,9 @@ LEAST_LEFT = 2.0
 
 
 class Reclock(Winding):
-    """The ways of a car with an adjuster; ``by_turns`` is that of both adjusters and nothing else, once ``ways`` were
-    sought.
+    """The ways of a car with an adjuster.
+
+    ``by_turns`` is that of both adjusters and nothing else, once ``ways`` were sought.
     """
 
     by_turns: Point | None = None

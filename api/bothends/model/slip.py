@@ -1,6 +1,6 @@
 """A supposed slip: what it would change in the log, the readings or moves it puts right, and how it is told."""
 
-from .evidence import Observation
+from .observation import Observation
 from .request import Case, Reading
 
 __all__ = ["GUESSES", "Slip", "scatter_change", "with_value"]
