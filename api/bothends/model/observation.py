@@ -19,8 +19,8 @@ class Stand:
     """How a car stood on its wheels while it was read after one teardown.
 
     ``lift`` board left less board right, [m]; ``ballast`` (2,) [N]; ``centred`` whether the other axle was carried
-    on one block amidships; ``spot`` where it stood, ``after`` km since hand-over, ``resettled`` which settling, None
-    where not said. ``key`` has all of it: two stands that say the same are one.
+    on one block amidships; ``spot`` where it stood, ``after`` km since hand-over, ``resettled`` which settling,
+    None where not said. ``key`` has all of it: two stands that say the same are one.
     """
 
     def __init__(self, o: "Observation") -> None:

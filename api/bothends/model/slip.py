@@ -21,6 +21,8 @@ GUESSES = (
     "value typed twice",
     "board under the other tyre",
     "board in inches",
+    "other axle on a block",
+    "other axle not on a block",
     "one tooth more at the inner end",
     "one tooth fewer at the inner end",
     "one tooth more at the outer end",
