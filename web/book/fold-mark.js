@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "984c95a8d166";
+export const FOLD_MARK = "33e282f2930c";
