@@ -24,11 +24,12 @@ def asked(name: str = "plain") -> dict:
     return json.loads((CASES / f"{name}.json").read_bytes())
 
 
-def visit(number: int, *, known=None, boards=False, bar=None, limits=None) -> tuple[Page, dict]:
+def visit(number: int, *, known=None, boards=False, bar=None, limits=None, **more) -> tuple[Page, dict]:
     """A visit with what the model learns from its readings; its page and the answer."""
     request = asked("boards" if boards else "plain")
     if bar:
         request["car"]["bar"] = {**request["car"]["bar"], **bar}
+    request["car"].update(more)
     request["car"]["limits"] = {**request["car"].get("limits", {}), **(limits or {})}
     page = Page(job=an_id(number), first=1000 * number)
     about = {"title": f"visit {number}", "car": "Plover utility", "owner": "Tove"}
@@ -116,6 +117,36 @@ def test_nothing_is_taken_over_from_another_bar(store):
     push(store, old, other)
     assert look(store)["again"]["known"] is None
     assert look(store)["again"]["car"]["bar"]["diameter_mm"] == 26.0
+
+
+def test_what_is_known_of_the_other_axle_goes_to_the_next_visit_too(store):
+    page, answer = visit(
+        1, other={"arm_mm": 350.0, "limits": {"bump_mm": 40.0, "droop_mm": 90.0, "stop_deg": 1.0}}
+    )
+    push(store, page)
+    again = look(store)["again"]
+    assert again["car"]["other"] == {"arm_mm": 350.0, "limits": {"stop_deg": 1.0}}
+    assert again["known"]["posterior"] == answer["posterior"]
+
+
+def test_a_job_at_the_other_axle_begins_with_what_was_said_of_it(store):
+    rear, _ = visit(1, other={"arm_mm": 350.0}, roll_support_n_per_mm=20.0)
+    front = Page(job=an_id(2), first=9000)
+    front.write("job", {"car": "Plover utility", "owner": "Tove"})
+    front.write("car", {"sprung": "front", "axle": "wishbone", "other": {}})
+    for entry in front.entries:
+        entry["at"] = "2026-08-10T12:00:00Z"
+    push(store, rear, front)
+    again = look(store)["again"]
+    assert (again["car"]["sprung"], again["car"]["axle"], again["car"]["arm_mm"]) == (
+        "front",
+        "wishbone",
+        350.0,
+    )
+    assert again["car"]["other"]["bar"] == asked()["car"]["bar"]
+    assert "roll_support_n_per_mm" not in {**again["car"], **again["car"]["other"]}
+    # What the rear bars' readings taught is not of these.
+    assert again["known"] is None
 
 
 def test_an_odd_posterior_keeps_no_page_from_being_shown(store):

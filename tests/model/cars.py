@@ -14,7 +14,7 @@ from tries import tries
 
 from bothends.model.bands import USUAL
 from bothends.model.bar import rate_nm_per_rad
-from bothends.model.evidence import MODEL_ERROR
+from bothends.model.observation import MODEL_ERROR
 from bothends.model.statics import equilibrium
 
 __all__ = ["BAR", "BOOK_RATE", "DEG", "GRAVITY", "SIDES", "Sheet", "Truth", "drawn", "plain", "steady"]

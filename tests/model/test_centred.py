@@ -3,6 +3,7 @@
 import copy
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -57,7 +58,7 @@ def test_derivatives_of_a_reading_with_the_other_axle_on_a_block_are_those_of_fi
     evidence = Estimate(read(sheet.request(anti_roll_n_per_mm=4.0))).evidence
     theta = Estimate(read(sheet.request(anti_roll_n_per_mm=4.0))).theta
     step = 1e-6
-    for o in [o for o in evidence.observations if o.kind == kind and o.place[3]]:
+    for o in [o for o in evidence.observations if o.kind == kind and o.centred]:
         value, row = evidence.expected(o, theta, evidence.rests(theta, None))
         for k in range(evidence.size):
             ends = []
@@ -154,3 +155,40 @@ def test_an_arm_that_hangs_has_no_other_axle_on_a_block():
     with pytest.raises(ModelProblem, match="take hanging or centred off") as caught:
         solve(request)
     assert caught.value.path.endswith(".pose.centred")
+
+
+def slipped(log: list, name: str) -> list:
+    """Take a block for granted that was not there, or the other way round; log indexes of what is wrong now."""
+    block = [i for i, e in enumerate(log) if (e.get("pose") or {}).get("centred")]
+    plain = [i for i, e in enumerate(log) if "pose" not in e and e["what"] in ("body-height", "riding-angle")]
+    wrong = {"block not said": block, "one block not said": block[:1], "no block there": plain[-4:]}[name]
+    for i in wrong:
+        if name == "no block there":
+            log[i]["pose"] = {"centred": True}
+        else:
+            del log[i]["pose"]
+    return wrong
+
+
+@pytest.mark.parametrize("seed", [None, 1, 2, 3])
+@pytest.mark.parametrize(
+    ("name", "guess"),
+    [
+        ("block not said", "other axle on a block"),
+        ("one block not said", "other axle on a block"),
+        ("no block there", "other axle not on a block"),
+    ],
+)
+def test_a_block_that_was_not_said_or_not_there_is_found_like_other_slips(name, guess, seed):
+    # Leaning by its own bars, so that the block shows: some 15 mm of either side's height.
+    truth = Truth(hanging_deg=(17.0, 8.0))
+    sheet = Sheet(truth, None if seed is None else np.random.default_rng(seed)).plain(2, **DATUM)
+    for _ in range(2):
+        sheet.both("body-height", centred=True).both("riding-angle", centred=True, **DATUM)
+    request = sheet.request(unevenness_sd_mm=20.0)
+    assert solve(request)["doubts"] == []
+    wrong = slipped(request["log"], name)
+    doubt = solve(request)["doubts"][0]
+    assert (doubt["guess"], doubt["field"], doubt["entries"]) == (guess, "pose.centred", wrong)
+    assert doubt["repaired_value"] is None
+    assert doubt["text"].startswith("Check whether the other axle stood on a block")

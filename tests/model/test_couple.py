@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from bothends.model.bands import USUAL
+from bothends.model.headline import _first
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
 from bothends.model.solve import solve
@@ -150,13 +151,39 @@ def test_nothing_known_of_the_front_is_enough_for_its_readings_and_its_moves():
     assert answer["other"]["adds_n_per_mm"]["sd"] > 0.0
 
 
-def test_a_slip_at_the_front_is_doubted_there_and_withholds_no_plan_of_the_rear():
+def test_a_slip_at_the_front_that_does_not_matter_at_the_rear_withholds_no_plan_there():
     both = car().plain()
     index = next(i for i, e in enumerate(both.log) if (e["axle"], e["what"]) == ("front", "riding-angle"))
     both.log[index]["value"] = -both.log[index]["value"] + 20.0
     answer = solve(asked(both, HEIGHTS))
     assert index in [doubt["log_index"] for doubt in answer["doubts"]]
     assert answer["withheld"] is False
+
+
+@pytest.mark.parametrize("noted", [(0, 2), (0, -1)])
+@pytest.mark.parametrize("seed", [None, 1])
+def test_a_slip_at_the_front_that_decides_the_rears_plan_withholds_it_as_one_at_the_rear_does(noted, seed):
+    # One tooth was turned at the front after the rear was read: what the rear feels of it hangs on the count.
+    both = car(None if seed is None else np.random.default_rng(seed)).plain()
+    both.move("front", left=(0, 1)).plain(axles=("front",))
+    request = asked(both, HEIGHTS)
+    clean = solve(request)
+    assert (clean["doubts"], clean["withheld"]) == ([], False)
+    move = next(e for e in request["log"] if e["kind"] == "move")
+    move["left"]["outer"] = noted[1]
+    answer = solve(request)
+    assert [doubt["changes_plan"] for doubt in answer["doubts"]] == [True]
+    assert answer["withheld"] is True
+    assert answer["options"][0]["recommended"] is False
+    assert answer["headline"]["words"] == "Turn nothing yet: check the teeth of teardown 1 first."
+
+
+def test_a_reading_to_be_checked_at_the_front_is_said_to_be_there():
+    both = car().plain()
+    index = next(i for i, e in enumerate(both.log) if (e["axle"], e["what"]) == ("front", "body-height"))
+    case = read(asked(both, HEIGHTS))
+    words = _first(case, {"log_index": index, "guess": "unexplained"})["words"]
+    assert words == "Turn nothing yet: check the ride height on the left at the front first."
 
 
 @pytest.mark.parametrize(

@@ -8,9 +8,9 @@ import pytest
 
 from bothends.model.doubt import LOUD, doubts
 from bothends.model.estimate import Estimate
-from bothends.model.evidence import MODEL_ERROR
 from bothends.model.figures import POUND_KG
 from bothends.model.misfit import Misfits
+from bothends.model.observation import MODEL_ERROR
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read
 from bothends.model.slip import GUESSES

@@ -8,7 +8,8 @@ import pytest
 from bothends.model.bands import USUAL
 from bothends.model.beliefs import FLOOR_MM
 from bothends.model.estimate import Estimate
-from bothends.model.evidence import MODEL_ERROR, PITCH
+from bothends.model.evidence import PITCH
+from bothends.model.observation import MODEL_ERROR
 from bothends.model.predict import heights
 from bothends.model.problem import ModelProblem
 from bothends.model.request import read

@@ -113,6 +113,27 @@ def test_a_screw_that_runs_out_is_re_clocked_at_the_anchor():
     assert [o["label"] for o in answer["options"]].index("screws alone") > 0
 
 
+@pytest.mark.parametrize("by", [(30.0, -10.0), (45.0, 10.0), (40.0, 40.0), (25.0, 45.0)])
+@pytest.mark.parametrize("bar", [COUNTED, FRONT["bar"]], ids=["counted", "not counted"])
+def test_screws_of_which_nothing_was_read_are_turned_before_any_end_is_drawn(by, bar):
+    # What a turn gives is known to a quarter, so that teeth have the better odds at first. But what a screw misses,
+    # it makes up for once the car was read again. Common practice, no source.
+    first, *others = solve(front(rise(*by), {"kind": "screw"}, bar=bar))["options"]
+    assert (first["label"], first["ends_disturbed"], first["recommended"]) == ("screws alone", 0, True)
+    assert max(o["odds"] for o in others if o["ends_disturbed"]) > 0.15
+
+
+def test_a_screw_that_may_just_reach_is_turned_and_one_that_plainly_ends_before_is_re_clocked():
+    # About 9.3 turns are wanted, a quarter more or less as nothing was measured.
+    for left, ends in ((9.0, 0), (8.0, 0), (5.0, 2)):
+        adjuster = {"kind": "screw", "raise_turns": dict.fromkeys(SIDES, left)}
+        option = solve(front(rise(40.0), adjuster, bar=COUNTED))["options"][0]
+        assert option["ends_disturbed"] == ends, left
+    # With lever and pitch known there is no such doubt.
+    adjuster = {**SCREW, "raise_turns": dict.fromkeys(SIDES, 9.0)}
+    assert solve(front(rise(40.0), adjuster, bar=COUNTED))["options"][0]["ends_disturbed"] == 2
+
+
 def test_a_re_clocked_bar_is_as_stiff_and_as_loaded_as_one_that_was_screwed():
     # One tooth up and the screw back by as much: the same angle, so the same car, to the last figure.
     wide = {"raise_turns": {"left": 90.0, "right": 90.0}, "lower_turns": {"left": 90.0, "right": 90.0}}

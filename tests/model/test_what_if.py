@@ -190,6 +190,16 @@ def test_stiffer_bars_hang_less_and_ride_faster(boards):
             assert stiffer[side]["wheel_rate_n_per_mm"] > softer[side]["wheel_rate_n_per_mm"]
 
 
+def test_droop_read_after_a_teardown_is_that_of_the_bars_that_were_in_then():
+    sheet = Sheet(Truth()).plain().boards()
+    sheet.move((1, 0), (1, 0)).plain().hung(12.0)
+    for change in (THICKER, {"load_kg": {"left": 40.0, "right": 40.0}}):
+        trial = what_if(sheet.request(), change)["trial"]
+        for side in SIDES:
+            droop = 415.0 * (math.sin(12.0 * DEG) - math.sin(trial[side]["riding_deg"] * DEG))
+            assert trial[side]["droop_left_mm"] == pytest.approx(droop, abs=0.1)
+
+
 # -- what the log taught, and what it cannot have taught ---------------------------------------------------------
 
 

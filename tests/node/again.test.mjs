@@ -36,6 +36,15 @@ test("the bars are one piece, said in the order they are asked, and a spread goe
   assert.equal(pieces[1].text, "Arm length by tape: 415 mm, ± 3 mm");
 });
 
+test("the other axle is a piece of its own, whose sizes say what they are", () => {
+  const other = { arm_mm: 350, bar: { inner_teeth: 30 } };
+  const pieces = piecesOf({ ...LEFT, car: { ...LEFT.car, other } });
+  assert.deepEqual(keys(pieces), [BAR, "car.arm_mm", "car.tyre_n_per_mm", "other", LEARNED]);
+  assert.equal(pieces[3].text, "Other axle: 30 teeth inner end, arm length by tape 350 mm");
+  const sheet = sheetOf(beginWith({ ...LEFT, car: { ...LEFT.car, other } }, new Set(["other"]), ""));
+  assert.deepEqual(sheet.car, { other });
+});
+
 test("a new job begins with the pieces chosen and keeps all of them for later", () => {
   const sheet = sheetOf(beginWith(LEFT, new Set(["car.arm_mm"]), "20 up"));
   assert.deepEqual(sheet.car, { arm_mm: 415, arm_sd_mm: 3 });

@@ -330,7 +330,8 @@ def test_the_address_of_the_public_copy_is_entered_once_by_who_has_a_key_and_tol
 @pytest.mark.parametrize(
     "address",
     ["http://host.example/", "https://host.example/anything", "https://host.example/?a/", "https://a@b.example/",
-     "https://host.example/#job/", "javascript:1/", "ftp://host.example/", "https://", "//host.example/", ""],
+     "https://host.example/#job/", "javascript:1/", "ftp://host.example/", "https://", "//host.example/", "",
+     "https://host.example/\n", "http://localhost/\n"],
 )  # fmt: skip
 def test_an_address_that_no_public_copy_can_have_is_refused_and_named(here, address):
     reply = here.client.put("/api/public-copy", json={"address": address})

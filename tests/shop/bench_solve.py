@@ -70,10 +70,12 @@ class Residuals:
         self.value = np.array([o.value for o in self.seen])
         self.mean, self.scale = np.array(estimate.mean), np.array(estimate.scale)
         self.root = np.linalg.cholesky(np.array(estimate.precision)).T
-        self.turn = np.array([ev.turns[pose[0]] for pose in ev.poses])
-        self.clamps = np.array([[ev.clamps[pose[0]], ev.clamps[pose[0]] + 1] for pose in ev.poses])
-        self.lift = np.array([pose[1] for pose in ev.poses])
-        self.ballast = np.array([pose[2:4] for pose in ev.poses])
+        self.turn = np.array([ev.turns[pose.teardown] for pose in ev.poses])
+        self.clamps = np.array(
+            [[ev.clamps[pose.teardown], ev.clamps[pose.teardown] + 1] for pose in ev.poses]
+        )
+        self.lift = np.array([pose.lift for pose in ev.poses])
+        self.ballast = np.array([pose.ballast for pose in ev.poses])
         self.rest, self.unsprung = ev.rest, ev.unsprung
         self.turns = np.array([ev.turns[o.teardown][o.side] for o in self.seen])
         self.side = np.array([o.side for o in self.seen])

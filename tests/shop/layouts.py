@@ -21,6 +21,7 @@ friction                 ± 1-2 mm, a beam ± 3-5                   left after r
 anchor lever, pitch      90-130 mm; 1.25, 1.27, 1.5, 2.0 mm       no range is published
 lever off square         ± 8 degrees (sd)                         seldom square where it stands
 lever as measured        2 mm off (sd)                            tape beside a bar
+``unmeasured``           lever, pitch and turns left not told     most come so: a tape is no thread gauge
 turns left               10-20 either way; one job in seven has   somebody was there before
                          2-5 the way it wants and counted teeth
 eccentric of a plate     ± 1.7 degrees, two in five well off its  no range is published
@@ -167,12 +168,12 @@ def _begun(axle: Axle, rng, target_mm: float, apart_sd: float) -> tuple[Found, f
     return Found(hanging, (clamped[0], clamped[1])), up
 
 
-def _screwed(name: str, seed: int, rng, *, across: bool) -> Case | None:
-    """A front axle on wishbones, a lever and a screw for each wheel."""
+def _screwed(name: str, seed: int, rng, *, across: bool, measured: bool = True) -> Case | None:
+    """A front axle on wishbones, a lever and a screw for each wheel; what nobody ``measured`` of it is not told."""
     axle, target, facts = _front(rng, friction=(1.0, 2.0))
     found, up = _begun(axle, rng, target, 14.0)
     square, pitch = rng.uniform(0.09, 0.13), float(rng.choice([1.25e-3, 1.27e-3, 1.5e-3, 2.0e-3]))
-    short = rng.random() < 1.0 / 7.0
+    short = rng.random() < 1.0 / 7.0 and measured
     screws = []
     for _ in range(2):
         left = [float(round(2.0 * rng.uniform(10.0, 20.0)) / 2.0) for _ in range(2)]
@@ -187,6 +188,8 @@ def _screwed(name: str, seed: int, rng, *, across: bool) -> Case | None:
         "raise_turns": {"left": screws[0].raises, "right": screws[1].raises},
         "lower_turns": {"left": screws[0].lowers, "right": screws[1].lowers},
     }
+    if not measured:
+        facts["adjuster"] = {"kind": "screw"}
     if across:
         facts["adjuster"]["across"] = True
     teeth = None
@@ -274,6 +277,7 @@ DRAWS: dict[str, Callable[..., Case | None]] = {
     "plate": lambda name, seed, rng: _plate(name, seed, rng, equal=False),
     "cam": lambda name, seed, rng: _plate(name, seed, rng, equal=True),
     "beam": _beam,
+    "unmeasured": lambda name, seed, rng: _screwed(name, seed, rng, across=False, measured=False),
 }
 LAYOUTS = tuple(DRAWS)
 USUAL_TEETH = (40, 44)

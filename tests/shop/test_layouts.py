@@ -17,7 +17,8 @@ from shop.layout_thumb import by_rule, knows_all, outer_lands, outer_reaches
 from shop.layouts import LAYOUTS, made
 
 JUDGING = 1_000_000
-JOBS = {"front": (50, 200), "transverse": (30, 120), "plate": (50, 200), "cam": (30, 120), "beam": (40, 160)}
+JOBS = {"front": (50, 200), "transverse": (30, 120), "plate": (50, 200), "cam": (30, 120), "beam": (40, 160),
+        "unmeasured": (50, 200)}  # fmt: skip
 """How many in every run, and with ``--long``: every bound follows the count."""
 SWAPPED = 25
 
@@ -111,6 +112,12 @@ def test_a_front_axle_with_thread_enough_opens_no_spline(played):
     for job in played("front"):
         if "bar" not in made("front", job.seed).facts:
             assert not any(step.opened or step.in_degrees for step in steps([job]))
+
+
+def test_screws_that_nobody_measured_are_turned_read_and_turned_again_before_a_bar_is_drawn(played):
+    counted = count(played("unmeasured"))
+    assert not any(step.opened or step.in_degrees for step in steps(played("unmeasured")))
+    assert counted.by_second >= least(0.95, counted.jobs)
 
 
 def test_plans_for_screws_beat_the_rule_of_thumb(played):

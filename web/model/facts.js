@@ -166,7 +166,9 @@ export const MOST_SEEN = 100;
 /** What a job's card says of the car and not of the visit; fields of the car's own card that are as
  * one visit found them. */
 export const SAME = ["car", "owner", "plate", "chassis", "car_id"];
-export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.renewed", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg", "car.other"];
+export const PASSING = ["car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right", "car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm", "car.held.left", "car.held.right", "car.anti_roll_off", "car.renewed", "car.adjuster.raise_turns", "car.adjuster.lower_turns", "car.adjuster.at_deg", "car.other.half_axle_deg", "car.other.load_sd_kg", "car.other.load_kg.left", "car.other.load_kg.right", "car.other.bush.rest_deg", "car.other.bush.rest_sd_deg", "car.other.limits.bump_mm", "car.other.limits.droop_mm", "car.other.held.left", "car.other.held.right", "car.other.anti_roll_off", "car.other.renewed", "car.other.adjuster.raise_turns", "car.other.adjuster.lower_turns", "car.other.adjuster.at_deg"];
+/** What the job's axle has of the rest of the car, which the other axle's part has not. */
+export const SEEN_FROM = ["sprung", "roll_support_n_per_mm", "roll_support_sd_n_per_mm", "unevenness_mm", "unevenness_sd_mm"];
 /** Longest name of a writer, in characters. */
 export const MOST_NAME = 100;
 /** Entries that one job may have. */

@@ -31,6 +31,7 @@ const SAID = {
     outer_teeth: (value) => `${value} teeth outer end`,
   },
   axle: "Axle",
+  other: "Other axle",
   rest: "Other sizes",
   learned: "Stiffness and lever, as its readings showed",
   here: (/** @type {string} */ text, /** @type {string} */ own) => `${text}; this job has ${own}`,
@@ -42,6 +43,7 @@ const SAID = {
 /** Pieces with names of their own. */
 export const LEARNED = "learned";
 export const BAR = "bar";
+const OTHER = "other";
 
 /** Paths of everything a card says. @param {any} card @param {string[]} [above] @returns {string[][]} */
 const leaves = (card, above = []) =>
@@ -53,8 +55,13 @@ const leaves = (card, above = []) =>
 /** A question's own path in the car's card, as a text. */
 const pathOf = (/** @type {string[]} */ path) => path.slice(1).join(".");
 
-/** What a leaf is said as: by its question, else by its name. @param {string[]} path @param {any} value */
+/** What a leaf is said as: by its question, else by its name.
+ * @param {string[]} path @param {any} value @returns {string} */
 function said(path, value) {
+  if (path[0] === OTHER) {
+    const [, ...own] = path;
+    return own[0] === BAR ? said(own, value) : `${nameOf(pieceOf(own))} ${said(own, value)}`.toLowerCase();
+  }
   const question = CAR.find((each) => pathOf(each.path) === path.join("."));
   const words = typeof value === "number" ? (question ? answerWords(question, value) : short(value)) : String(value);
   const name = path.at(-1) ?? "";
@@ -63,11 +70,14 @@ function said(path, value) {
 }
 
 /** Where a size stands among the questions, which is how they are said. */
-const placeOf = (/** @type {string[]} */ path) => CAR.findIndex((each) => pathOf(each.path) === path.join("."));
+const placeOf = (/** @type {string[]} */ path) => {
+  const own = path[0] === OTHER ? path.slice(1) : path;
+  return CAR.findIndex((each) => pathOf(each.path) === own.join("."));
+};
 
 /** Which piece a size belongs to: the bar's stand together, a spread goes with what it is the spread of. */
 function pieceOf(/** @type {string[]} */ path) {
-  if (path[0] === "bar") return BAR;
+  if (path[0] === BAR || path[0] === OTHER) return path[0];
   if (path.join() === "axle") return "axle";
   const own = path.join(".");
   const found = CAR.find(
@@ -80,6 +90,7 @@ function pieceOf(/** @type {string[]} */ path) {
 function nameOf(key) {
   if (key === BAR) return SAID.bar;
   if (key === "axle") return SAID.axle;
+  if (key === OTHER) return SAID.other;
   return CAR.find((question) => question.key.replace("_sd", "") === key)?.title ?? SAID.rest;
 }
 
@@ -100,7 +111,7 @@ export function piecesOf({ car, known }, own = {}) {
     const key = pieceOf(path);
     found.set(key, [...(found.get(key) ?? []), path]);
   }
-  const order = [BAR, ...CAR.map(({ key }) => key.replace("_sd", "")), "axle", "rest"];
+  const order = [BAR, ...CAR.map(({ key }) => key.replace("_sd", "")), "axle", OTHER, "rest"];
   const keys = [...found.keys()].sort((a, b) => order.indexOf(a) - order.indexOf(b));
   const sizes = keys.map((key) => {
     const paths = /** @type {string[][]} */ (found.get(key)).sort((a, b) => placeOf(a) - placeOf(b));

@@ -1,6 +1,7 @@
 /* What a new job takes along from an old one of the same car. */
 
-import { PASSING, SAME } from "../model/facts.js";
+import { PASSING, SAME, SEEN_FROM } from "../model/facts.js";
+import { sprungOf } from "./adjuster.js";
 import { idOf } from "./car-said.js";
 import { heightsAs } from "./wish.js";
 
@@ -42,6 +43,29 @@ export const merged = (into, patch) =>
     }),
     { ...into },
   );
+
+/** A card as a job of the axle `sprung` has it: where it is of the other one, both change places; what one axle has of
+ * the rest of the car is not the other one's.
+ * @param {any} card @param {string} sprung
+ * @returns {any}
+ */
+export function seenFrom(card, sprung) {
+  if (sprungOf(card) === sprung) return card;
+  const { other, ...rest } = card;
+  const own = Object.fromEntries(Object.entries(rest).filter(([name]) => !SEEN_FROM.includes(name)));
+  return { ...other, sprung, ...(Object.keys(own).length ? { other: own } : {}) };
+}
+
+/**
+ * What visits left for the next one, by their cards in order of time: as a job has it of the axle that was worked on
+ * last. A later visit says more, or says it better; what it is silent about still holds.
+ * @param {any[]} cards
+ * @returns {any}
+ */
+export function leftBy(cards) {
+  const said = cards.map((card) => lastingOf(card)).filter((card) => Object.keys(card).length);
+  return said.reduce((out, card) => merged(out, seenFrom(card, sprungOf(said.at(-1)))), {});
+}
 
 /** What says which car it is: name, owner, plate, chassis number, and the id by which a job is a visit of the same car.
  * @param {Pick<Sheet, "job" | "title" | "about" | "car_name" | "owner">} sheet

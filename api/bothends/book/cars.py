@@ -16,6 +16,7 @@ from bothends.model.problem import ModelProblem
 
 from . import history, job_rows, jobs, log
 from . import visits as book_visits
+from .lasting import left_by
 from .sheet.fold import fold
 from .sheet.request import request
 
@@ -27,26 +28,6 @@ MOST_ROWS = 1000
 WORTH = 0.9
 """A spread that is still more than this share of what was assumed has not been learned from any reading."""
 DEGREE = math.pi / 180.0
-PASSING = (
-    *("car.half_axle_deg", "car.load_sd_kg", "car.load_kg.left", "car.load_kg.right"),
-    *("car.bush.rest_deg", "car.bush.rest_sd_deg", "car.limits.bump_mm", "car.limits.droop_mm"),
-    *("car.held.left", "car.held.right", "car.anti_roll_off", "car.renewed"),
-    *(f"car.adjuster.{part}" for part in fields.parts("car.adjuster")),
-    fields.OTHER,
-)
-"""Fields of the car's card that are as one visit found them; all others hold at the next visit too."""
-
-
-LASTING = tuple(
-    part
-    for part in fields.parts("car")
-    if f"car.{part}" not in PASSING
-    and not {f"car.{part}.{name}" for name in (*fields.names(f"car.{part}"), *fields.told(f"car.{part}"))}
-    <= set(PASSING)
-)
-LASTING_PLAIN = tuple(
-    name for name in (*fields.names("car"), *fields.told("car")) if f"car.{name}" not in PASSING
-)
 SAME = ("car", "owner", *(mark.name for mark in fields.MARKS), "car_id")
 """What the job's card says of the car, and not of the visit."""
 CONSTANTS = {
@@ -139,26 +120,16 @@ def _again(visits: list[dict[str, Any]], sheets: dict[str, Any]) -> dict[str, An
     """The cards a new job for this car can begin with: who and what, the car's lasting sizes, what is known."""
     latest = sheets[visits[0]["job"]]
     about = {name: latest["about"][name] for name in SAME if latest["about"].get(name)}
-    car: dict[str, Any] = {}
-    for visit in reversed(visits):
-        # A later visit says more, or says it better; what it is silent about still holds.
-        card = sheets[visit["job"]]["car"]
-        car.update({name: card[name] for name in LASTING_PLAIN if card.get(name) is not None})
-        for part in LASTING:
-            inner = card.get(part)
-            if isinstance(inner, dict):
-                found = {
-                    name: value
-                    for name, value in inner.items()
-                    if value is not None and f"car.{part}.{name}" not in PASSING
-                }
-                car.update({part: found} if found else {})
+    cards = [sheets[visit["job"]]["car"] for visit in reversed(visits)]
+    car = left_by(cards)
     known = None
-    for visit in visits:
+    for place, visit in enumerate(visits):
         sheet = sheets[visit["job"]]
         if taught := job_rows.taught(sheet):
-            # With another bar since, the old one's rate says nothing of it.
-            if sheet["car"].get("bar") == car.get("bar"):
+            # With another bar since, or of the other axle, what was learned says nothing of it.
+            then = left_by(cards[: len(cards) - place])
+            same = then.get("sprung", fields.REAR) == car.get("sprung", fields.REAR)
+            if same and then.get("bar") == car.get("bar"):
                 known = {"use": True, "job": visit["job"], **taught}
             break
     return {"job": about, "car": car, "known": known}

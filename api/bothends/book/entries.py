@@ -30,9 +30,6 @@ SAW = 100
 DEPTH = 32
 """Deepest nesting of an entry: SQLite's JSON functions give up at 1,000, and with them every view."""
 
-_END = "$(?!\\n)"
-"""The end of a text: in Python a bare $ also stands before a last line break."""
-
 
 class Envelope(msgspec.Struct, kw_only=True):
     """What every entry carries round its body, whatever its kind."""
@@ -53,7 +50,8 @@ class Envelope(msgspec.Struct, kw_only=True):
         ),
     ]
     device: Annotated[
-        str, Meta(pattern=f"^[A-Za-z0-9._:-]{{1,64}}{_END}", description="Name of the device that wrote it.")
+        str,
+        Meta(pattern=f"^[A-Za-z0-9._:-]{{1,64}}{ids.END}", description="Name of the device that wrote it."),
     ]
     at: Annotated[
         datetime, Meta(tz=True, description="The writer's clock, RFC 3339 with offset; a label only.")
@@ -102,7 +100,7 @@ class Envelope(msgspec.Struct, kw_only=True):
 
 
 class _Any(Envelope):
-    kind: Annotated[str, Meta(pattern=f"^[a-z][a-z0-9-]{{0,31}}{_END}")]
+    kind: Annotated[str, Meta(pattern=f"^[a-z][a-z0-9-]{{0,31}}{ids.END}")]
     body: dict[str, Any]
 
 

@@ -10,9 +10,11 @@ from datetime import UTC, datetime
 
 from .sheet.order import LAST_MS
 
-__all__ = ["BOUNDED", "PATTERN", "made", "new", "stamp_ms", "too_late_words"]
+__all__ = ["BOUNDED", "END", "PATTERN", "made", "new", "stamp_ms", "too_late_words"]
 
-_TAIL = "-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$(?!\\n)"
+END = "$(?!\\n)"
+"""The end of a text in a pattern: in Python a bare $ also stands before a last line break."""
+_TAIL = f"-7[0-9a-f]{{3}}-[89ab][0-9a-f]{{3}}-[0-9a-f]{{12}}{END}"
 PATTERN = f"^[0-9a-f]{{8}}-[0-9a-f]{{4}}{_TAIL}"
 """One spelling only, so that equal ids are equal texts."""
 

@@ -5,13 +5,15 @@ Owns the place it is kept at, and which addresses may be one. Functions of an op
 
 from sqlite_utils import Database
 
+from .ids import END
+
 __all__ = ["MOST", "PATTERN", "address", "enter"]
 
 BLANK = r"\s\x00-\x1f\x7f-\x9f\ufeff"
 """Blanks and control characters, spelled out: Python and JSON Schema do not mean the same by ``\\s``."""
 PATTERN = (
     rf"^(https://[^{BLANK}/?#@\\]+|http://(localhost|127(\.[0-9]{{1,3}}){{3}}|\[::1\])(:[0-9]{{1,5}})?)"
-    rf"/([^{BLANK}?#\\]*/)?$"
+    rf"/([^{BLANK}?#\\]*/)?{END}"
 )
 """An HTTPS address that is a folder, so that the job can follow in its fragment; this very machine by HTTP too."""
 MOST = 300

@@ -66,9 +66,7 @@ class Aim:
         return self.estimate.rest_at(turn, near, self.lift, self.ballast, wound)
 
     def _as_found(self, lift: float, ballast: tuple) -> Equilibrium | None:
-        estimate = self.estimate
-        lift += estimate.lift_at(0)
-        return estimate.rest_at(estimate.turns[0], None, lift, ballast, estimate.wounds[0])
+        return self.estimate.stood(0, lift, ballast)
 
     def _found(self, case: Case) -> tuple:
         """Means of the plain readings as found, each carried by the model to the wish's ballast."""

@@ -57,7 +57,8 @@ def _points(search: Search, lead: Point | None) -> list:
 def choose(search: Search, lead: Point | None = None) -> Choice:
     """The options of one target.
 
-    What a given limit forbids comes after what it does not. The car as it is leads only where it is within the
+    What a given limit forbids comes after what it does not, and what draws an end after screws that may do without.
+    The car as it is leads only where it is within the
     target, or where nothing that can be turned brings it nearer; otherwise it stands last, for comparison.
 
     Parameters
@@ -91,11 +92,11 @@ def choose(search: Search, lead: Point | None = None) -> Choice:
     def rank(item: tuple) -> tuple:
         point, option, number = item
         if point is search.now:
-            return (0 if leave else 3, 0.0, 0.0, number)
+            return (0 if leave else 3, False, 0.0, 0.0, number)
         if point is lead and not option["stopped_by"]:
-            return (0, 0.0, 0.0, number)
+            return (0, False, 0.0, 0.0, number)
         worth, then = search.rank(point)
-        return (2 if option["stopped_by"] else 1, -worth, -then, number)
+        return (2 if option["stopped_by"] else 1, not search.turned_first(point), -worth, -then, number)
 
     chosen.sort(key=rank)
     # The first by odds less the work it costs; what is left beside it for comparison by odds alone. The number

@@ -13,10 +13,10 @@ import math
 from .aim import Aim
 from .beliefs import PAD_MM, TRACK_SD
 from .estimate import Estimate
-from .evidence import Observation
 from .fields import FRONT, REAR, SIDES
 from .figures import length
 from .fittings import FORCE
+from .observation import Observation
 from .request import Case
 from .sentences import CROSS
 from .statics import ROLL, UNEVEN, Equilibrium
@@ -262,9 +262,7 @@ def crossed(estimate: Estimate, aim: Aim) -> Cross | None:
         return None
     then: Equilibrium | None = aim.stood
     if found.teardown != estimate.case.teardowns or found.ballast != aim.ballast:
-        wound = estimate.wounds[found.teardown]
-        lift = aim.lift + estimate.lift_at(found.teardown)
-        then = estimate.rest_at(estimate.turns[found.teardown], None, lift, found.ballast, wound)
+        then = estimate.stood(found.teardown, aim.lift, found.ballast)
     return None if then is None else Cross(estimate, aim, found, then, aim.stood)
 
 

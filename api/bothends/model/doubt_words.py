@@ -43,6 +43,10 @@ SENTENCES = {
     " fit the others.",
     "board in inches": "Check the board's thickness: taken as inches it is %(value)s, and its"
     " %(count)s readings fit the others.",
+    "other axle on a block": "Check whether the other axle stood on a block amidships: with one, these %(count)s"
+    " readings fit the others.",
+    "other axle not on a block": "Check whether the other axle stood on a block amidships: without one, these"
+    " %(count)s readings fit the others.",
     "one tooth more at the inner end": "Check teardown %(teardown)s, %(side)s side: one tooth more"
     " at the inner end, inner %(inner)s and outer %(outer)s, fits the readings after it.",
     "one tooth fewer at the inner end": "Check teardown %(teardown)s, %(side)s side: one tooth fewer"

@@ -146,8 +146,8 @@ class Estimate:
         """Share of the settling after hand-over that the car has reached since its last teardown."""
         after = 0.0
         for pose in self.evidence.poses:
-            if pose[0] == self.case.teardowns:
-                after = max(after, pose[6])
+            if pose.teardown == self.case.teardowns:
+                after = max(after, pose.after)
         return settled(after) if after else 0.0
 
     def lift_at(self, teardown: int) -> float:
@@ -159,7 +159,7 @@ class Estimate:
         """The car after a teardown on even ground, sought first near one of its poses."""
         number = range(len(self.turns))[teardown]
         for pose, rest in zip(self.evidence.poses, self.rests):
-            if pose[0] == number:
+            if pose.teardown == number:
                 near = self.rest_at(
                     self.turns[number], rest.phi, self.lift_at(number), wound=self.wounds[number]
                 )
@@ -326,6 +326,11 @@ class Estimate:
             wound=self.wounds[-1] if wound is None else wound,
             carried=self.evidence.fit.carried,
         )
+
+    def stood(self, teardown: int, lift: float = 0.0, ballast: tuple = (0.0, 0.0)) -> Equilibrium | None:
+        """The car as it stood after a teardown, with the other axle as it was then; or None."""
+        lift += self.lift_at(teardown)
+        return self.rest_at(self.turns[teardown], None, lift, ballast, self.wounds[teardown])
 
     def as_fitted(self, base: "Estimate") -> None:
         """Take over what another car was fitted to, with constants of its own to change."""

@@ -1,27 +1,26 @@
 """Readings as evidence: what each should read for given constants, and what its noise shares with others.
 
-Repeats of one reading (same kind, side, teardown and pose) are averaged into one observation: that shrinks the
-gauge's or tape's own spread, not the model's error. Owns the observation equations and their derivatives; the
-fit is `estimate`'s business. SI, radians.
+Repeats of one reading (same kind, side, teardown and pose) are averaged into one observation (`observation`): that
+shrinks the gauge's or tape's own spread, not the model's error. Owns the observation equations and their
+derivatives; the fit is `estimate`'s business. SI, radians.
 """
 
 import math
 
 from .beliefs import SETTLING_SIDE_MM
-from .fields import FRONT, KINDS
+from .fields import FRONT
 from .fittings import BY_ANGLE, FORCE, HEIGHT, PHI, Fittings, settled
 from .moves import wheel_turns_of
 from .noise import Whitener
-from .request import Case, Reading
+from .observation import Observation, Stand, grouped
+from .request import Case
 from .statics import ARM, BUSH, CONSTANTS, LOAD_LEFT, LOAD_RIGHT, UNEVEN, Equilibrium, equilibrium
-from .units import DEG, MM, SIZE
+from .units import DEG, MM
 
-__all__ = ["MARKS_ALIKE", "MARK_LEFT", "MODEL_ERROR", "PITCH", "Evidence", "Observation", "carrying"]
+__all__ = ["MARKS_ALIKE", "MARK_LEFT", "PITCH", "Evidence", "carrying"]
 
 PITCH = 2.5 * DEG
 """Spread of the body's pitch in a pose where no datum was read, [rad]. Common practice, no source."""
-MODEL_ERROR = {k.name: k.error * SIZE[k.unit] for k in KINDS}
-"""What the model itself leaves out, per kind, [rad, m, N]; friction and clamping come on top, shared."""
 MARKS_ALIKE = 10.0 * MM
 """Spread of the left mark's height on the body against the right one's, [m]. Common practice, no source."""
 OFF_CENTRE = 0.015
@@ -39,46 +38,6 @@ SETTLING_SIDE = SETTLING_SIDE_MM * MM / math.sqrt(2.0)
 """What one side settles by itself after hand-over, [m]: the difference of two such is side to side."""
 
 
-class Observation:
-    """Repeats of one reading, averaged.
-
-    ``value`` their weighted mean, ``spread`` the standard deviation of that mean by gauge or tape alone,
-    ``members`` the readings, ``pose`` an index into the evidence's poses (None where the arm hangs),
-    ``hung`` the arm's angle read in the same hang test, itself an Observation, or None.
-    """
-
-    def __init__(self, first: Reading) -> None:
-        self.kind = first.kind
-        self.side = first.side
-        self.teardown = first.teardown
-        self.place = first.pose
-        self.hanging = first.hanging
-        self.gravity = first.gravity
-        self.spot = first.spot
-        self.after = first.after
-        self.resettled = first.resettled
-        self.members: list[Reading] = []
-        self.pose: int | None = None
-        self.hung: Observation | None = None
-        self.extra = 0.0
-        self.value = 0.0
-        self.spread = 0.0
-
-    def average(self) -> None:
-        weight = 0.0
-        total = 0.0
-        for reading in self.members:
-            w = 1.0 / (reading.sd * reading.sd)
-            weight += w
-            total += w * reading.value
-        self.value = total / weight
-        self.spread = 1.0 / math.sqrt(weight)
-
-    def model_error(self) -> float:
-        """Standard deviation of what no repeat removes, [rad, m or N]."""
-        return math.sqrt(MODEL_ERROR[self.kind] ** 2 + self.extra)
-
-
 def carrying(by_load: list, theta: list) -> tuple:
     """What two unit-normal unknowns do to a reading with the other axle on one block: (off-centre, off-line).
 
@@ -92,32 +51,13 @@ def carrying(by_load: list, theta: list) -> tuple:
     return across, OFF_LINE * (left * by_load[0] + right * by_load[1])
 
 
-def _grouped(readings: list) -> list:
-    """Observations of the readings, in the order their first members were logged."""
-    groups = {}
-    order = []
-    for reading in readings:
-        key = (
-            reading.kind, reading.side, reading.teardown, reading.pose, reading.hanging, reading.gravity,
-            reading.spot, reading.after, reading.resettled,
-        )  # fmt: skip
-        if key not in groups:
-            groups[key] = Observation(reading)
-            order.append(groups[key])
-        groups[key].members.append(reading)
-    for observation in order:
-        observation.average()
-    return order
-
-
 class Evidence:
     """All observations of a case.
 
     Attributes
     ----------
     observations : list of Observation
-    poses : list of (teardown, lift, ballast left, ballast right, whether the other axle was carried amidships,
-        spot, km since hand-over, settling)
+    poses : list of Stand
     size : number of unknowns; the statics' constants, two marks, then two hub marks and the unsprung load where
         such readings are there, then the settling after hand-over and the floor's twist at other spots where such
         readings are there, then what `fittings` has, then both bushes' clamping for each teardown after which the
@@ -138,11 +78,11 @@ class Evidence:
         self.wheel_turns = wheel_turns_of(case)
         self.wound = [tuple([adjuster.angle(t[s], s) for s in (0, 1)]) for t in self.wheel_turns]
         self.uneven_pose = case.car.uneven_pose
-        found = _grouped(case.readings)
+        found = grouped(case.readings)
         hung = [o for o in found if o.kind == "riding-angle" and o.hanging]
         # The arm's angle in a hang test is not evidence by itself: it says where the hub was measured.
         self.observations = [o for o in found if o not in hung]
-        self.poses: list[tuple] = []
+        self.poses: list[Stand] = []
         self.clamps: dict = {}
         numbers: dict = {}
         self.hub: int | None = None
@@ -161,11 +101,11 @@ class Evidence:
                         # There the bar still holds an arm that hangs: where it hangs nobody read.
                         o.extra = case.car.arm**2
             if not o.hanging:
-                pose = (o.teardown,) + o.place + (o.spot, o.after, o.resettled)
-                if pose not in numbers:
-                    numbers[pose] = len(self.poses)
-                    self.poses.append(pose)
-                o.pose = numbers[pose]
+                stand = Stand(o)
+                if stand.key not in numbers:
+                    numbers[stand.key] = len(self.poses)
+                    self.poses.append(stand)
+                o.pose = numbers[stand.key]
         self.size = CONSTANTS + 2
         if self.hub is not None:
             self.size += 2
@@ -175,19 +115,18 @@ class Evidence:
         self.settling: int | None = None
         self.spots: dict = {}
         for pose in self.poses:
-            spot, after = pose[5], pose[6]
-            if after and self.settling is None:
+            if pose.after and self.settling is None:
                 self.settling = self.size
                 self.size += 1
-            if spot not in self.spots:
-                self.spots[spot] = self.size if self.spots else None
-                self.size += 1 if self.spots[spot] is not None else 0
+            if pose.spot not in self.spots:
+                self.spots[pose.spot] = self.size if self.spots else None
+                self.size += 1 if self.spots[pose.spot] is not None else 0
         self.fit = Fittings(case, [o.kind for o in self.observations], self.size)
         self.size = self.fit.size
         # The last teardown's first: of all clampings, predictions need those alone.
         read: dict = {}
         for pose in self.poses:
-            read[case.opened(pose[0])] = True
+            read[case.opened(pose.teardown)] = True
         for teardown in range(len(turns))[::-1]:
             if case.opened(teardown) == teardown and teardown in read:
                 self.clamps[teardown] = self.size
@@ -226,17 +165,20 @@ class Evidence:
         """Equilibria of all poses, or None where one has none; ``near`` (equilibria or None) starts them."""
         out: list = []
         for i in range(len(self.poses)):
-            teardown, lift, ballast_l, ballast_r, centred, spot = self.poses[i][:6]
+            stand = self.poses[i]
+            teardown = stand.teardown
+            lift = stand.lift
             turn = self.turn_at(theta, teardown)
-            if self.spots[spot] is not None:
-                lift += theta[self.spots[spot]]
+            twist = self.spots[stand.spot]
+            if twist is not None:
+                lift += theta[twist]
             if self.felt is not None:
                 lift += self.felt.lifts[teardown]
             k = self.clamps[teardown]
             first = None
             if near:
                 first = near[i].phi
-            elif i and self.poses[i - 1][0] == teardown:
+            elif i and self.poses[i - 1].teardown == teardown:
                 first = out[-1].phi
             # The last iterate may lie outside the region Newton converges from; then it starts afresh.
             for start in (first, None) if first else (None,):
@@ -245,12 +187,12 @@ class Evidence:
                     turn=(turn[0] + theta[k], turn[1] + theta[k + 1]),
                     rest=self.rest,
                     lift=lift,
-                    ballast=(ballast_l, ballast_r),
+                    ballast=stand.ballast,
                     near=start,
                     anti=self.anti(theta),
                     wound=self.wound_at(theta, teardown),
                     carried=self.fit.carried,
-                    free=centred,
+                    free=stand.centred,
                 )
                 if rest is not None:
                     break
@@ -385,7 +327,7 @@ class Evidence:
                 add(("friction", o.pose, o.side), i, friction * reach)
                 if o.after:
                     add(("settling", o.teardown, o.side), i, settled(o.after) * SETTLING_SIDE * reach)
-            if o.pose is not None and o.place[3]:
+            if o.pose is not None and o.centred:
                 by_load = self.expected(o, theta, rests)[1][LOAD_LEFT : LOAD_LEFT + 2]
                 across, along = carrying(by_load, theta)
                 add(("off-centre", o.pose), i, across)

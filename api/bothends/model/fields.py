@@ -11,8 +11,8 @@ __all__ = [
     "ADJUSTERS", "AIM", "AIMS", "ANGLE_SD_WITH_DATUM", "AXLES", "ECCENTRIC", "ENDS", "FIELDS", "FORMS", "FREE",
     "FRONT", "KINDS", "LEVELS", "LONGER", "LONGEST_SPOT", "MARKS", "MEASURED", "MOST_ENTRIES", "NOTCH",
     "NO_ADJUSTER", "OF_CAR", "ON_WHEELS", "OTHER", "OTHER_FORMS", "REAR", "REFERENCES", "RENEWED", "SCREW",
-    "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field", "form", "inside",
-    "kind", "names", "parts", "told", "word",
+    "SEEN_FROM", "SIDES", "TOLERANCES", "UNITS", "WORDS", "Field", "Form", "Kind", "Mark", "Word", "field", "form",
+    "inside", "kind", "names", "parts", "told", "word",
 ]  # fmt: skip
 
 SIDES = ("left", "right")
@@ -433,7 +433,7 @@ MARKS = (
 """What tells one car from another of its name. A VIN has 17 characters, older numbers fewer (from memory)."""
 OTHER = "car.other"
 """The part of a request that says of the other axle what ``car`` says of the job's."""
-_SEEN_FROM = (
+SEEN_FROM = (
     "sprung",
     "roll_support_n_per_mm",
     "roll_support_sd_n_per_mm",
@@ -445,7 +445,7 @@ _SEEN_FROM = (
 
 def _elsewhere(path: str) -> str:
     """Path of the same fact of the other axle; "" where there is none."""
-    if not path.startswith("car.") or path[4:] in _SEEN_FROM:
+    if not path.startswith("car.") or path[4:] in SEEN_FROM:
         return ""
     return OTHER + path[3:]
 

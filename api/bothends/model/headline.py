@@ -96,9 +96,12 @@ def _forbidden(option: dict, units: str) -> dict:
 
 def _first(entered: Case, doubt: dict) -> dict:
     """What is to be looked at before anything is turned: the reading or the move of the loudest doubt."""
-    for reading in entered.readings:
+    pair = entered.pair
+    for reading in entered.readings + ([] if pair is None else pair.readings):
         if reading.index == doubt["log_index"]:
             words = READINGS[(reading.kind, SIDES[reading.side])]
+            if reading.axle != entered.car.sprung:
+                words = "%s at the %s" % (words, reading.axle)
             return _said("read-first", "read-first", reading=words)
     doubted = [t for t in entered.moves if entered.moves[t][0] == doubt["log_index"]]
     if doubt["guess"] in GUESSES:

@@ -75,6 +75,10 @@ class Search:
             found.append(max(sides, key=self.rank))
         return found
 
+    def turned_first(self, point: Point) -> bool:
+        """Whether a way is to be tried before any that draws a bar's end, whatever its odds."""
+        return False
+
     def judge(self, point: Point) -> None:
         """Set a point's odds for the aim, well enough to choose by; ``weigh`` sets them for good."""
         point.odds = landing(

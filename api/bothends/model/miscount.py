@@ -6,10 +6,10 @@ source.
 
 import math
 
-from .evidence import Observation
 from .fields import ENDS, SIDES
 from .linalg import quadratic
 from .misfit import Misfits
+from .observation import Observation
 from .slip import Slip
 
 __all__ = ["WRONG_WAY", "Felt", "Reach", "miscounts", "reaches"]

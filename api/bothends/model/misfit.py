@@ -8,8 +8,8 @@ also give the drop of the whole misfit for any supposed change, which is what sl
 import math
 
 from .estimate import Estimate
-from .evidence import Observation
 from .linalg import matvec, quadratic
+from .observation import Observation
 
 __all__ = ["Misfits"]
 

@@ -6,10 +6,10 @@ decimal point lost, two digits swapped. Slips of two sides are `mixup`'s, of a m
 
 import math
 
-from .evidence import Observation
 from .fields import KINDS, SIDES
 from .figures import POUND_KG
 from .misfit import Misfits
+from .observation import Observation
 from .request import Reading
 from .slip import Slip, scatter_change, with_value
 from .statics import ARM

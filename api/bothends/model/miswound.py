@@ -6,11 +6,11 @@ source.
 """
 
 from .adjuster import Adjuster
-from .evidence import Observation
 from .fields import SIDES
 from .fittings import Fittings
 from .miscount import WRONG_WAY, Felt, Reach, reaches
 from .misfit import Misfits
+from .observation import Observation
 from .slip import Slip
 
 __all__ = ["GUESSES", "miswounds"]

@@ -3,11 +3,11 @@
 Common practice, no source.
 """
 
-from .evidence import Observation
 from .fields import SIDES
 from .figures import POUND_KG
 from .misfit import Misfits
 from .misread import LOUD_ENOUGH, UNIT
+from .observation import Observation
 from .slip import Slip, scatter_change, with_value
 
 __all__ = ["mixups"]

@@ -65,6 +65,8 @@ class Axle:
         beside = Beside(self.estimate, guess, 0.0)
         search = search_of(beside, self.wish)
         points = [p for p in search.ways() if p is not None]
+        if [p for p in points if search.turned_first(p)]:
+            points = [p for p in points if not p.ends()]
         if isinstance(search, Lattice):
             # Round the centre: the other axle's whole teeth will not bring quite what was guessed.
             near = [search.around(search.centre[s], search.unit[s], 1) for s in (0, 1)]

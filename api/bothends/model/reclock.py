@@ -3,13 +3,17 @@
 An adjuster is turned in minutes and an end is drawn in hours. So the first way is the adjusters alone; whole teeth
 come in where what is left of them does not reach, or would leave little: at the end where they act, or else at the
 other, chosen so that the adjuster ends near the middle of its range; both ends only where one does not do. Teeth
-beside a screw buy range and nothing else: at one height the bar is twisted as much either way.
+beside a screw buy range and nothing else: at one height the bar is twisted as much either way. What a screw misses
+because nobody knows quite what a turn gives, it makes up for once the car was read again: so its odds are not held
+against those of a bar that is drawn.
 """
+
+import math
 
 from .beliefs import TURNS_LEFT
 from .cost import work
 from .degrees import Degrees
-from .fields import ECCENTRIC
+from .fields import ECCENTRIC, SCREW
 from .point import Point
 from .teeth import cheapest, fine_step_deg
 from .units import DEG
@@ -22,22 +26,42 @@ LEAST_LEFT = 2.0
 
 
 class Reclock(Winding):
-    """The ways of a car with an adjuster."""
+    """The ways of a car with an adjuster.
 
-    def short(self, point: Point) -> bool:
-        """Whether what is left of an adjuster ends before the target, or is believed to."""
+    ``by_turns`` is that of both adjusters and nothing else, once ``ways`` were sought.
+    """
+
+    by_turns: Point | None = None
+
+    def short(self, point: Point, doubt: float = 0.0) -> bool:
+        """Whether what is left of an adjuster ends before the target, or is believed to.
+
+        ``doubt`` : by how much more a turn may give than it is believed to, as a logarithm.
+        """
         if point.rest is None:
             return True
         for side in (0, 1):
             angle = self.gained((point.turns or (0.0, 0.0))[side], side) - self._single(
                 self.aim.slope(point.rest), point.off, side
             )
-            wanted = self.needed(angle, side)
+            wanted = self.needed(angle, side) * math.exp(-doubt)
             if abs(self.clipped(wanted, side) - wanted) * self.adjuster.parts > 1.0:
                 return True
             if self.adjuster.kind == ECCENTRIC and self._thrown(angle, side):
                 return True
         return False
+
+    def turned_first(self, point: Point) -> bool:
+        """Screws alone, while they may reach the target: turned in minutes with the wheel hanging, read, and turned
+        again with what that taught. Common practice, no source.
+        """
+        alone = self.by_turns
+        if alone is None or self.adjuster.kind != SCREW or point.turns is None or point.ends():
+            return False
+        gain = self.estimate.evidence.fit.gain
+        doubt = 0.0 if gain is None else self.estimate.constant(gain)[1]
+        # One of them alone where that does as well as both.
+        return not self.short(alone, doubt) and self.rank(point) >= self.rank(alone)
 
     def _thrown(self, angle: float, side: int) -> bool:
         """Whether an angle lies beyond an eccentric's throw."""
@@ -60,7 +84,7 @@ class Reclock(Winding):
 
     def ways(self) -> list:
         """The adjusters alone; with teeth where they do not reach or would be left with little; one side alone."""
-        alone = self.settle()
+        alone = self.by_turns = self.settle()
         found = [alone]
         tight = alone is None or self.short(alone)
         if alone is not None:

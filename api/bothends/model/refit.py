@@ -9,17 +9,18 @@ the rest was that bar's own and is renewed:
     a = c s_new / s_old,     e ~ N(0, s_new^2 (1 - c^2))
 
 which is the exact rule where the two logarithms are jointly normal with correlation c and the log speaks of the
-old bar only. The bush keeps its rate, so its ratio to the bar changes. Nothing is fitted here. SI, radians.
+old bar only. The bush keeps its rate, so its ratio to the bar changes; an adjuster at the arm stays as it is turned
+and takes the bush's rest along as before. Nothing is fitted here. SI, radians.
 """
 
 import math
 
 from .estimate import Estimate
-from .evidence import MODEL_ERROR
 from .fields import ANGLE_SD_WITH_DATUM
 from .lattice import Search
+from .observation import MODEL_ERROR
 from .request import Case
-from .statics import ARM, BUSH, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, Equilibrium, equilibrium
+from .statics import ARM, BUSH, LOAD_LEFT, RATE, ROLL, TYRE, UNEVEN, Equilibrium
 from .units import DEG
 
 __all__ = ["COMMON", "PAIR", "SETTING", "Laden", "Rebarred", "hanging_for"]
@@ -35,7 +36,14 @@ STEEPEST_ARM = 1.45
 """Steepest riding or hanging angle that is planned for, [rad]."""
 
 
-def hanging_for(*, constants: list, rest: float, heights: tuple, anti: float | None = None) -> tuple | None:
+def hanging_for(
+    *,
+    constants: list,
+    rest: float,
+    heights: tuple,
+    anti: float | None = None,
+    carried: tuple = (0.0, 0.0),
+) -> tuple | None:
     """The hanging angles that bring both sides to given heights, in closed form from the ground up.
 
     The heights give the lean, the lean both forces, force and height the riding angle, the moment the twist.
@@ -46,6 +54,7 @@ def hanging_for(*, constants: list, rest: float, heights: tuple, anti: float | N
     rest : angle at which the bushes are relaxed, [rad]
     heights : (2,) r sin f - F / k_tyre wanted, [m]
     anti : logarithm of the anti-roll bar's rate, [N/m]; None without one
+    carried : (2,) what adjusters at the arms have taken the bushes' rest along, [rad]
 
     Returns
     -------
@@ -66,9 +75,10 @@ def hanging_for(*, constants: list, rest: float, heights: tuple, anti: float | N
         riding.append(math.asin(sine))
         forces.append(force)
     push = 0.0 if anti is None else math.exp(anti) * arm * (math.sin(riding[1]) - math.sin(riding[0]))
-    for phi, force, pushed in ((riding[0], forces[0], push), (riding[1], forces[1], -push)):
-        moment = (force - pushed) * arm * math.cos(phi)
-        alpha = phi + (moment - constants[BUSH] * rate * (rest - phi)) / rate
+    for side, pushed in ((0, push), (1, -push)):
+        phi = riding[side]
+        moment = (forces[side] - pushed) * arm * math.cos(phi)
+        alpha = phi + (moment - constants[BUSH] * rate * (rest + carried[side] - phi)) / rate
         if abs(alpha) > STEEPEST_ARM:
             return None
         hanging.append(alpha)
@@ -83,11 +93,16 @@ class Laden(Estimate):
 
     def __init__(self, base: Estimate, case: Case, extra: tuple) -> None:
         self.as_fitted(base)
+        self.base = base
         self.case = case
         self.before = base.found
         for side in (0, 1):
             self.theta[LOAD_LEFT + side] += extra[side]
         self.now = self.rest_at(self.turns[-1])  # type: ignore[assignment] # asked by who makes one
+
+    def stood(self, teardown: int, lift: float = 0.0, ballast: tuple = (0.0, 0.0)) -> Equilibrium | None:
+        """As the car stood then, on the bars that were in and under the load that it had."""
+        return self.base.stood(teardown, lift, ballast)
 
 
 class Rebarred(Laden):
@@ -110,7 +125,8 @@ class Rebarred(Laden):
         self.theta[RATE] = rate
         self.theta[BUSH] = bush
         self.turns = [(0.0, 0.0)]
-        self.wounds = [(0.0, 0.0)]
+        # The angle each arm is set to has the adjuster's in it; what a bush holds goes along with it all the same.
+        self.wounds = [base.wounds[-1] if self.evidence.fit.carried else (0.0, 0.0)]
         self.rest: Equilibrium | None = None
         self.search: Search | None = None
         # Hung first so that the car stands as it did; from there the search goes to the target.
@@ -119,15 +135,18 @@ class Rebarred(Laden):
             None
             if stood is None
             else hanging_for(
-                constants=self.theta, rest=new.rest, heights=stood.height, anti=self.evidence.anti(self.theta)
+                constants=self.theta,
+                rest=new.rest,
+                heights=stood.height,
+                anti=self.evidence.anti(self.theta),
+                carried=self.wounds[0],
             )
         )
         if start is None:
             return
         for side in (0, 1):
             self.theta[side] = start[0][side]
-        anti = self.evidence.anti(self.theta)
-        now = equilibrium(constants=self.theta, rest=new.rest, near=start[1], anti=anti)
+        now = self.rest_at(self.turns[0], start[1])
         if now is None:
             return
         self.now = now
@@ -140,6 +159,24 @@ class Rebarred(Laden):
         self.search = search
         self.rest = search.rest
         self.covariance = self._set(self.covariance, [a - f for a, f in zip(self.theta[:2], search.rest.phi)])
+
+    def rest_at(
+        self,
+        turn: tuple,
+        near: tuple | None = None,
+        lift: float = 0.0,
+        ballast: tuple = (0.0, 0.0),
+        wound: tuple | None = None,
+        centred: bool = False,
+        theta: list | None = None,
+    ) -> Equilibrium | None:
+        """As of any car; the adjuster's gain is felt through the bush alone, for the arm is set by its angle."""
+        rest = Laden.rest_at(self, turn, near, lift, ballast, wound, centred, theta)
+        if rest is not None:
+            ratio = (theta or self.theta)[BUSH] if self.evidence.fit.carried else 0.0
+            rest.felt = tuple([ratio * by for by in rest.wound])
+            rest.wound = (0.0, 0.0)
+        return rest
 
     def _carry(self, base: Estimate, share: float, softer: float, bush: float, twist: list) -> None:
         """The covariance in the new unknowns, unscaled: T C Tt, with what is new added."""

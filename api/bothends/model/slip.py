@@ -1,6 +1,6 @@
 """A supposed slip: what it would change in the log, the readings or moves it puts right, and how it is told."""
 
-from .evidence import Observation
+from .observation import Observation
 from .request import Case, Reading
 
 __all__ = ["GUESSES", "Slip", "scatter_change", "with_value"]
@@ -21,6 +21,8 @@ GUESSES = (
     "value typed twice",
     "board under the other tyre",
     "board in inches",
+    "other axle on a block",
+    "other axle not on a block",
     "one tooth more at the inner end",
     "one tooth fewer at the inner end",
     "one tooth more at the outer end",

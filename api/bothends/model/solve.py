@@ -6,24 +6,21 @@ from .beside import Beside
 from .both_axles import BothAxles
 from .caution import standing
 from .choose import Choice, choose
-from .couple import coupled
+from .couple import coupled, felt_of
 from .cross import crossed
 from .doubt import doubts
 from .estimate import Estimate
-from .fields import SIDES
-from .fittings import FORCE, PHI
 from .headline import headline
 from .lattice import Search
 from .learned import learned, posterior
+from .now import now
 from .opposite import Opposite
 from .option import leaning
-from .predict import heights, mark_of
 from .problem import ModelProblem
 from .refine import doubted, fitted
 from .request import Case, beyond, read, required
 from .sentences import CAUTIONS
 from .turning import steps_of
-from .units import DEG, GRAVITY, MM
 from .weighed import in_pounds, sentence
 from .wish import Wish
 from .withhold import decides, search_of
@@ -49,7 +46,7 @@ class Plan:
         # What is said of loads given that look like pounds; nothing where they do not.
         self._pounds = ""
         self.other = coupled(self.case)
-        # Doubts of the other axle's readings, which change what is felt of it and withhold nothing here.
+        # Doubts of the other axle's readings: they change what is felt of it, and so count as this axle's own do.
         self.opposed: list = []
         pair = self.case.pair
         if pair is not None:
@@ -100,14 +97,23 @@ class Plan:
 
     def withheld(self, search: Search, choice: Choice) -> bool:
         """Whether doubted readings, or loads, decide what is turned first, so that nothing is recommended."""
-        if self.repaired or not (self.doubts or self._pounds):
+        if self.repaired or not (self.doubts or self.opposed or self._pounds):
             return self.repaired
         if self._otherwise is None:
             try:
-                self._otherwise = fitted(self._right)
+                self._otherwise = fitted(self._put_right())
             except ModelProblem:
                 return True
         return decides(search, choice, _likewise(search, self._otherwise))
+
+    def _put_right(self) -> Case:
+        """The case with every doubt put right, those of the other axle in what is felt of it."""
+        right = self._right
+        if not self.opposed or self.other is None:
+            return right
+        out = Case(right.car, right.wish, right.readings, right.moves, right.units, right.other).beside(right)
+        out.felt = felt_of(fitted(self._unopposed), right)
+        return out
 
     def _both(self, pair: BothAxles, opposite: Opposite) -> dict:
         """The plan of both axles; that of the other one is withheld where its own doubts decide it."""
@@ -164,10 +170,11 @@ class Plan:
         out = dict(self.steady())
         # Of their own for each answer: another target may withhold its plan and this one not.
         out["doubts"] = [_said_of(doubt, withheld) for doubt in self.doubts]
-        out["doubts"] += [_said_of(doubt, bool(both and both["withheld"])) for doubt in self.opposed]
+        there = withheld or bool(both and both["withheld"])
+        out["doubts"] += [_said_of(doubt, there) for doubt in self.opposed]
         out["other"] = other
         out["both"] = both
-        out["now"] = _now(self.estimate, search)
+        out["now"] = now(self.estimate, search)
         out["target"] = wish.said(search.aim.wanted)
         out["options"] = choice.options
         out["measure_next"] = tests
@@ -175,7 +182,12 @@ class Plan:
         out["assumed"] = assumed(self.estimate, choice.options[0], told)
         loads = [self._pounds] if self._pounds else []
         out["headline"] = headline(
-            search, choice, entered=self._entered, doubts=self.doubts, pounds=bool(loads), withheld=withheld
+            search,
+            choice,
+            entered=self._entered,
+            doubts=self.doubts + self.opposed,
+            pounds=bool(loads),
+            withheld=withheld,
         )
         out["withheld"] = withheld
         if self.case.pair is not None and other is None:
@@ -206,39 +218,6 @@ def _cross_weight(search: Search, choice: Choice) -> dict | None:
     rest = choice.first.rest or search.estimate.now
     whole = leaning(search.estimate, search.aim.wish.measured) != "rise"
     return search.cross.answer(choice.options[0], rest, whole)
-
-
-def _now(estimate: Estimate, search: Search) -> dict:
-    """Both sides as they stand now, with the target's ballast in the car."""
-    now = search.aim.stood or estimate.now
-    kinds = ("body-height", "hub-to-body")
-    expected = [
-        heights(estimate, now, (False, False), kind)
-        if [side for side in (0, 1) if mark_of(estimate, kind, side) is not None]
-        else None
-        for kind in kinds
-    ]
-    state = {}
-    for side in (0, 1):
-        hanging, hanging_sd = estimate.constant(side)
-        shift, row, spreads = estimate.clamped(estimate.evidence.wide(now, PHI, side))
-        spread = spreads[0] ** 2 + spreads[1] ** 2
-        load_sd = estimate.spread_of(estimate.evidence.wide(now, FORCE, side))
-        found: dict = {
-            "hanging_deg": {"value": (hanging + estimate.turns[-1][side]) / DEG, "sd": hanging_sd / DEG},
-            "riding_deg": {
-                "value": (now.phi[side] + shift) / DEG,
-                "sd": (estimate.joint(row, row) + spread) ** 0.5 / DEG,
-            },
-            "load_kg": {"value": now.force[side] / GRAVITY, "sd": load_sd / GRAVITY},
-        }
-        for kind, name, known in zip(kinds, ("body_height_mm", "hub_to_body_mm"), expected):
-            if known is None or mark_of(estimate, kind, side) is None:
-                found[name] = None
-            else:
-                found[name] = {"value": known[0][side] / MM, "sd": max(0.0, known[1][side]) ** 0.5 / MM}
-        state[SIDES[side]] = found
-    return state
 
 
 def solve(request: dict) -> dict:

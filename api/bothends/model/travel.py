@@ -113,8 +113,7 @@ def _by_hub(estimate: Estimate, side: int) -> tuple | None:
             continue
         rest = estimate.found
         if teardown:
-            lift = estimate.lift_at(teardown)
-            found = estimate.rest_at(estimate.turns[teardown], None, lift, wound=estimate.wounds[teardown])
+            found = estimate.stood(teardown)
             if found is None:
                 continue
             rest = found

@@ -8,10 +8,11 @@ import math
 
 from .beliefs import ARM_TAPED_SD_MM, STEP_GIVEN_SD
 from .estimate import Estimate
-from .evidence import MODEL_ERROR, carrying
+from .evidence import carrying
 from .fields import ANGLE_SD_WITH_DATUM, NOTCH, field
 from .fields import kind as kind_of
 from .fittings import FORCE, HEIGHT, PHI
+from .observation import MODEL_ERROR
 from .request import stands
 from .statics import ARM, CONSTANTS, LOAD_LEFT, RATE, Equilibrium
 from .travel import travels
@@ -110,7 +111,8 @@ def _boards(estimate: Estimate, boarded: tuple, sides: tuple, minutes: int, name
     trial = Trial("board-test", name, minutes)
     for side in sides:
         lift = BOARD if side == 0 else -BOARD
-        if (estimate.case.teardowns, lift, 0.0, 0.0, False) in [p[:5] for p in estimate.evidence.poses]:
+        there = (estimate.case.teardowns, lift, (0.0, 0.0), False)
+        if there in [(p.teardown, p.lift, p.ballast, p.centred) for p in estimate.evidence.poses]:
             # Read again on the same board, it would count as the same settling, and tell little.
             return None
         found = boarded[side]
@@ -126,7 +128,7 @@ def _centred(estimate: Estimate, rest: Equilibrium) -> Trial | None:
 
     None where that was read already: it would be carried as far off the middle again.
     """
-    if [p for p in estimate.evidence.poses if p[0] == estimate.case.teardowns and p[4]]:
+    if [p for p in estimate.evidence.poses if p.teardown == estimate.case.teardowns and p.centred]:
         return None
     lift = estimate.lift_at(estimate.case.teardowns)
     found = estimate.rest_at(estimate.turns[-1], rest.phi, lift, centred=True)

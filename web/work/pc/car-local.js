@@ -1,6 +1,7 @@
 /* A car's page from the jobs on this device alone, in the shape of the shop's answer (GET /api/cars/page). */
 
-import { keptAbout, lastingOf, merged } from "../next-job.js";
+import { sprungOf } from "../adjuster.js";
+import { keptAbout, leftBy } from "../next-job.js";
 import { named } from "../car-said.js";
 import { rowOf, tells } from "./job-order.js";
 import { stageRow } from "./stage-row.js";
@@ -46,11 +47,12 @@ const inTime = (a, b) =>
 function againOf(visits, byJob) {
   const sheets = visits.flatMap(({ job }) => byJob.get(job)?.sheet ?? []);
   const [latest] = sheets;
-  // A later visit says more, or says it better; what it is silent about still holds.
-  const car = sheets.reduceRight((card, sheet) => merged(card, lastingOf(sheet.car)), {});
+  const cards = sheets.map((sheet) => sheet.car).reverse();
+  const car = leftBy(cards);
   const last = sheets.find((sheet) => taughtBy(sheet));
-  // With another bar since, the old one's rate says nothing of it.
-  const fits = last && JSON.stringify(lastingOf(last.car).bar) === JSON.stringify(/** @type {any} */ (car).bar);
+  // With another bar since, or of the other axle, what was learned says nothing of it.
+  const then = last ? leftBy(cards.slice(0, cards.length - sheets.indexOf(last))) : {};
+  const fits = last && sprungOf(then) === sprungOf(car) && JSON.stringify(then.bar) === JSON.stringify(car.bar);
   return {
     job: keptAbout({ ...latest, title: "" }),
     car,

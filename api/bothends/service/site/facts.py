@@ -8,8 +8,9 @@ JavaScript cannot import the table, so it is written out; a test fails while the
 import json
 from typing import Any
 
-from bothends.book.cars import PASSING, SAME
+from bothends.book.cars import SAME
 from bothends.book.entries import SAW
+from bothends.book.lasting import PASSING
 from bothends.book.log import PER_JOB
 from bothends.book.photos import BYTES, PART
 from bothends.book.photos import KINDS as IMAGES
@@ -139,6 +140,8 @@ def text() -> str:
             "\n * one visit found them. */\n"
             f"export const SAME = {json.dumps(SAME)};\n"
             f"export const PASSING = {json.dumps(PASSING)};\n"
+            "/** What the job's axle has of the rest of the car, which the other axle's part has not. */\n"
+            f"export const SEEN_FROM = {json.dumps(fields.SEEN_FROM)};\n"
             f"/** Longest name of a writer, in characters. */\nexport const MOST_NAME = {NAME};\n"
             "/** Entries that one job may have. */\n"
             f"export const PER_JOB = {PER_JOB};\n"
