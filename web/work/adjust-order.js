@@ -55,7 +55,7 @@ export const LOOSE = {
       drawn: "eccentric",
       kind: "do",
       name: "Scribe the eccentric, clamp bolts loose",
-      text: "A line across eccentric and plate shows where it was. Weight off the wheel.",
+      text: "A line across the eccentric and what holds it shows where it was. Weight off the wheel.",
     },
   ],
   notch: [
