@@ -14,7 +14,7 @@ import { headline, visitsOf } from "../../work/pc/car-visits.js";
 import { pathOf } from "../../work/pc/path-of.js";
 import { anew } from "./car-again.js";
 import { constants } from "./car-constants.js";
-import { angles, heights } from "./car-plots.js";
+import { angles, crossWeights, heights } from "./car-plots.js";
 import { promises, visitCards } from "./car-visits.js";
 import { whichCar } from "./car-which.js";
 
@@ -30,7 +30,7 @@ const SAID = {
   notHere: "No visits of this car on this device.",
   noName: "Car without a name",
   visits: "Visits, the last first",
-  overTime: "Heights and angles over time",
+  overTime: "Heights, cross-weight and angles over time",
   noHeights: "No height or angle read yet.",
   allJobs: "All jobs",
   itsJobs: "Jobs of this car",
@@ -45,7 +45,7 @@ function overTime(ctx, found) {
   return fold(
     { title: SAID.overTime, level: "h2" },
     steps.length
-      ? h("div", { class: "plots" }, heights(ctx, steps), angles(ctx, steps))
+      ? h("div", { class: "plots" }, heights(ctx, steps), crossWeights(ctx, steps), angles(ctx, steps))
       : h("p", { text: SAID.noHeights }),
   );
 }
