@@ -17,7 +17,7 @@ from bothends.book import demo
 from bothends.model.travel import CERTAIN
 
 KEY = "gannet roadster / maren"
-WEIGHED = "knot camper / jonas"
+WEIGHED = "plover utility / runa"
 ADDRESS = f"car?key={quote(KEY, safe='')}"
 HEIGHTS = ("body_height_left_mm", "promised_left_mm", "body_height_right_mm", "promised_right_mm")
 ANGLES = tuple(f"{what}_angle_{side}_deg" for what in ("hanging", "riding") for side in ("left", "right"))
@@ -44,7 +44,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
     """Slipway Garage's own jobs, whose roadster comes twice and leaves what was learned, and a third visit."""
     with book(tmp_path_factory.mktemp("car")) as opened:
         opened.send(demo.entries())
-        opened.push(job(15, state="checked"), weighed(job(17)))
+        opened.push(job(15, state="checked"), weighed(job(19)))
         yield opened
 
 
