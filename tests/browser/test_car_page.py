@@ -335,7 +335,7 @@ def test_without_a_shop_the_visits_on_this_device_are_shown(
     expect(page.locator(".lack")).to_contain_text("not paired with a shop")
     assert drawn(page) == with_shop
     hand.place("car?key=nobody")
-    expect(page.locator(".lack")).to_contain_text("No visits of this car on this device.")
+    expect(page.locator(".lack")).to_contain_text("No visits of this car on this PC.")
 
 
 def test_a_car_that_was_never_here_is_said_so(paired: Callable[..., Hand], complaints: list[str]) -> None:

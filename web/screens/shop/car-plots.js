@@ -53,8 +53,8 @@ const SAID = {
   crossPercent: "Cross-weight (RF + LR), %",
   crossHead: ["When", "Cross-weight (RF + LR)", "RF + LR less LF + RR"],
   notWeighed:
-    "No cross-weight yet: at no visit were the loads of all four wheels read at one stage. In a job: Add readings, All " +
-    "four wheel loads.",
+    "No cross-weight yet: at no visit were the loads of all four wheels read at one stage. In a job: Add readings, " +
+    "All four wheel loads.",
   angle: "Arm angle, ° arm down",
   arm: {
     hanging: { left: "hanging, left", right: "hanging, right" },

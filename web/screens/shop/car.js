@@ -17,6 +17,7 @@ import { constants } from "./car-constants.js";
 import { angles, crossWeights, heights } from "./car-plots.js";
 import { promises, visitCards } from "./car-visits.js";
 import { whichCar } from "./car-which.js";
+import { named } from "../../work/this-device.js";
 
 /** @import { Context, Shown } from "../../types/context.d.ts" */
 /** @import { CarFound } from "../../work/pc/car-local.js" */
@@ -26,8 +27,12 @@ const SAID = {
   loading: "Loading…",
   notFound: "Car not found.",
   noAnswer: "No answer from the shop.",
-  here: "Below: the visits on this device.",
-  notHere: "No visits of this car on this device.",
+  get here() {
+    return named("Below: the visits on {here}.");
+  },
+  get notHere() {
+    return named("No visits of this car on {here}.");
+  },
   noName: "Car without a name",
   visits: "Visits, the last first",
   overTime: "Heights, cross-weight and angles over time",
