@@ -7,8 +7,6 @@ plan's target has them), those are taken: it also carries readings over to anoth
 here. Runs on the phone as well.
 """
 
-import math
-
 from bothends.model.fields import MEASURED, OF_CAR, REAR, TOLERANCES, field, kind
 
 from .kinds import ANGLES, SIDES, own_axle, stands
@@ -316,9 +314,9 @@ def cross(loads: tuple, variance: tuple) -> dict:
     spread = (1.0 - share) ** 2 * (v_rf + v_lr) + share**2 * (v_lf + v_rr)
     return {
         "cross_percent": cross_percent(loads),
-        "cross_sd_percent": 100.0 * math.sqrt(spread) / total,
+        "cross_sd_percent": 100.0 * spread**0.5 / total,
         "cross_kg": rf + lr - lf - rr,
-        "cross_sd_kg": math.sqrt(v_lf + v_rf + v_lr + v_rr),
+        "cross_sd_kg": (v_lf + v_rf + v_lr + v_rr) ** 0.5,
     }
 
 
