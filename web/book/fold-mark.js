@@ -1,3 +1,3 @@
 /* By which fold and words cards of jobs are made. Written by python -m bothends.service.precache. */
 
-export const FOLD_MARK = "967102e4b767";
+export const FOLD_MARK = "b577944dfefe";

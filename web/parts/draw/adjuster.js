@@ -172,8 +172,9 @@ function hexagon(at, r) {
   return `M${points.map(({ x, y }) => `${x.toFixed(1)} ${y.toFixed(1)}`).join(" L")} Z`;
 }
 
-/** @param {Sheet} sheet */
-function notch(sheet) {
+/** Notches about the bar, one of them by its radius; `way` turned, raising positive. @param {Sheet} sheet
+ * @param {number} way */
+function notch(sheet, way) {
   const at = { x: 150, y: 112 };
   sheet.add(
     circle("ground-ring", at, 84),
@@ -181,9 +182,10 @@ function notch(sheet) {
     corner.put(corner.arm("moving", 60, 26, 12), at),
     corner.bar(at, 17),
     path("plumb", [-15, -30].map((deg) => `M${xy(at)} L${xy(polar(at, 128, deg))}`).join(" ")),
-    path("arrow middling", arrow(at, 112, -14, -31, 11)),
+    path("arrow middling", way < 0 ? arrow(at, 112, -31, -14, 11) : arrow(at, 112, -14, -31, 11)),
   );
   sheet.word(392, 40, "one notch", { anchor: "end" });
+  if (way) sheet.word(392, 70, way > 0 ? "raise" : "lower", { anchor: "end" });
   sheet.named(392, 200, "radius", { x: at.x + 74, y: at.y + 20 }, { anchor: "end" }, { x: 322, y: 186 });
 }
 
@@ -320,9 +322,9 @@ const DRAWN = {
   cam: (sheet) => cam(sheet, 0),
   "cam-raise": (sheet) => cam(sheet, 1),
   "cam-lower": (sheet) => cam(sheet, -1),
-  notch,
-  "notch-raise": notch,
-  "notch-lower": notch,
+  notch: (sheet) => notch(sheet, 0),
+  "notch-raise": (sheet) => notch(sheet, 1),
+  "notch-lower": (sheet) => notch(sheet, -1),
   beam,
   across,
   link,

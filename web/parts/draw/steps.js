@@ -149,7 +149,7 @@ function coverOff(sheet, seen) {
     corners.map((deg) => circle("hole", polar({ x: 54, y: 170 }, 44, deg), 5)),
     path("arrow middling", straight({ x: 130, y: 146 }, { x: 104, y: 158 }, 11)),
   );
-  if (anchor) sheet.named(392, 36, "anchor", { x: at.x + 66, y: 50 }, { anchor: "end" }, { x: 302, y: 42 });
+  if (anchor) sheet.named(392, 66, "anchor", { x: at.x + 66, y: 80 }, { anchor: "end" }, { x: 302, y: 72 });
   else {
     gripped(sheet, tool.x, tool.low);
     sheet.front();
